@@ -1,0 +1,30 @@
+# What our own tests, examples and benchmarks are compiled with. Nothing here reaches a consumer.
+
+set(tranche_warnings -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Werror)
+if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU" AND CMAKE_CXX_COMPILER_VERSION VERSION_GREATER_EQUAL 12
+   AND CMAKE_CXX_COMPILER_VERSION VERSION_LESS 13)
+    # GCC bug 105651: a false alarm inside std::string's operator+ as soon as it is inlined.
+    list(APPEND tranche_warnings -Wno-restrict)
+endif()
+if(NOT CMAKE_CXX_COMPILER_ID MATCHES "GNU|Clang")
+    message(WARNING "tranche is developed with GCC and Clang; building without its warnings")
+    set(tranche_warnings)
+endif()
+
+# tranche_developer_options(<target> [<flag>...])
+#
+# Warnings as errors, and the given flags (-O1, ...) unless the user named a build type, which then decides.
+function(tranche_developer_options target)
+    set_target_properties(${target} PROPERTIES CXX_EXTENSIONS OFF)
+    target_compile_options(${target} PRIVATE ${tranche_warnings} "$<$<STREQUAL:$<CONFIG>,>:${ARGN}>")
+    target_link_libraries(${target} PRIVATE tranche::tranche)
+endfunction()
+
+# Compiles each public header alone, with the warnings; the target is all_verify_interface_header_sets (CMake 3.24).
+function(tranche_verify_headers target)
+    set_target_properties(
+        ${target}
+        PROPERTIES VERIFY_INTERFACE_HEADER_SETS ON
+                   # Private to the library, so it reaches the verification and nobody else.
+                   COMPILE_OPTIONS "${tranche_warnings}")
+endfunction()
