@@ -20,11 +20,13 @@ function(tranche_developer_options target)
     target_link_libraries(${target} PRIVATE tranche::tranche)
 endfunction()
 
-# Compiles each public header alone, with the warnings; the target is all_verify_interface_header_sets (CMake 3.24).
-function(tranche_verify_headers target)
-    set_target_properties(
-        ${target}
-        PROPERTIES VERIFY_INTERFACE_HEADER_SETS ON
-                   # Private to the library, so it reaches the verification and nobody else.
-                   COMPILE_OPTIONS "${tranche_warnings}")
+# Compiles each public header alone, with the warnings; the target to build is all_verify_interface_header_sets (CMake
+# 3.24). The options of an interface library reach its verification only as INTERFACE options, hence a second library
+# that nobody links.
+function(tranche_verify_headers headers)
+    add_library(tranche_checked INTERFACE)
+    target_sources(tranche_checked INTERFACE FILE_SET HEADERS BASE_DIRS include FILES ${headers})
+    target_compile_options(tranche_checked INTERFACE ${tranche_warnings})
+    target_link_libraries(tranche_checked INTERFACE tranche::tranche)
+    set_target_properties(tranche_checked PROPERTIES VERIFY_INTERFACE_HEADER_SETS ON)
 endfunction()
