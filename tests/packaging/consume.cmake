@@ -1,0 +1,39 @@
+# Configures, builds and runs the consumer, and looks for what may have leaked into it.
+
+cmake_minimum_required(VERSION 3.23)
+
+# What the user of this machine always compiles with is no leak of ours.
+unset(ENV{CXXFLAGS})
+unset(ENV{CMAKE_BUILD_TYPE})
+
+set(build ${SCRATCH}/${NAME})
+file(REMOVE_RECURSE ${build})
+execute_process(
+    COMMAND
+        ${CMAKE_COMMAND} --no-warn-unused-cli -S ${CMAKE_CURRENT_LIST_DIR}/consumer -B ${build} -G ${GENERATOR}
+        -DCMAKE_CXX_COMPILER=${COMPILER} -DCMAKE_CXX_COMPILER_LAUNCHER=${LAUNCHER} -DCMAKE_PREFIX_PATH=${PREFIX}
+        -DCMAKE_EXPORT_COMPILE_COMMANDS=ON -DCONSUME_BY=${NAME} -DCONSUME_VERSION=${VERSION}
+        -DCONSUME_SOURCE_DIR=${SOURCE_DIR}
+    OUTPUT_QUIET COMMAND_ERROR_IS_FATAL ANY)
+execute_process(COMMAND ${CMAKE_COMMAND} --build ${build} OUTPUT_VARIABLE output RESULT_VARIABLE status)
+if(NOT status EQUAL 0)
+    message(FATAL_ERROR "the consumer does not build:\n${output}")
+endif()
+execute_process(COMMAND ${build}/consumer OUTPUT_VARIABLE printed COMMAND_ERROR_IS_FATAL ANY)
+if(NOT printed STREQUAL VERSION)
+    message(FATAL_ERROR "the consumer printed \"${printed}\" instead of ${VERSION}")
+endif()
+
+function(must_not_match file regex)
+    file(STRINGS ${file} lines REGEX "${regex}")
+    if(lines)
+        message(FATAL_ERROR "this leaks into the consumer's ${file}:\n${lines}")
+    endif()
+endfunction()
+
+must_not_match(${build}/CMakeCache.txt "BUILD_TESTING|TRANCHE_[A-Z_]*=ON|Catch2_DIR|GLPK")
+must_not_match(${build}/compile_commands.json "\"command\":.* -(W|O|g|f|march|mtune|include|DNDEBUG|D_GLIBCXX)")
+if(NAME STREQUAL "find_package")
+    # That the headers came from the installed tree.
+    must_not_match(${build}/compile_commands.json "\"command\":.* -(I|isystem) ?${SOURCE_DIR}/include")
+endif()
