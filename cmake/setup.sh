@@ -68,7 +68,7 @@ install_missing() {
             "apt-get install ${packages[*]}"
         as_root=(sudo)
     fi
-    say "Installing with: ${as_root[*]:-} apt-get install --no-install-recommends ${packages[*]}"
+    say "Installing with: ${as_root[*]:+${as_root[*]} }apt-get install --no-install-recommends ${packages[*]}"
     log="$(mktemp)"
     if ! { "${as_root[@]}" apt-get -q update &&
         "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive \
