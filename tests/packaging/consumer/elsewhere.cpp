@@ -4,6 +4,4 @@
 
 const tranche::version_number* version_seen_elsewhere();
 
-const tranche::version_number* version_seen_elsewhere() {
-    return &tranche::version;
-}
+const tranche::version_number* version_seen_elsewhere() { return &tranche::version; }
