@@ -1,0 +1,103 @@
+// What may be made of a loin: portions, loose meat, and the rules that hold for the whole of it.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include <tranche/cut/trim.hpp>
+#include <tranche/units/require.hpp>
+
+namespace tranche {
+
+/// How much gluteus medius a portion may show, as its share of the lean on the face towards the rib and on the face
+/// towards the sirloin. Once the muscle has entered the loin it counts as present from there on.
+struct gluteus_medius_rule {
+    fraction towards_rib = 1.0, towards_sirloin = 1.0;
+
+    friend bool operator==(const gluteus_medius_rule&, const gluteus_medius_rule&) = default;
+};
+inline constexpr gluteus_medius_rule any_gluteus_medius{1.0, 1.0};
+inline constexpr gluteus_medius_rule no_gluteus_medius{0.0, 0.0};
+/// The centre-cut rule: cut at or in front of the gluteus medius; if present, on one face of a steak only (USDA IMPS,
+/// Fresh Beef, Series 100, November 2014, item 1180A).
+inline constexpr gluteus_medius_rule on_one_face{0.0, 1.0};
+/// At most `share` of the lean on either face.
+[[nodiscard]] constexpr gluteus_medius_rule gluteus_medius_up_to(fraction share) { return {share, share}; }
+
+/// One kind of portion. A slab of the thickness is cut, trimmed and divided into `pieces` equal portions.
+struct cut_spec {
+    std::string name{};                               ///< not empty; unlike the other names in a request
+    range<length> thickness{};                        ///< of the slab, between the cuts; min above zero
+    range<mass> portion{};                            ///< of one portion after trimming; by default any weight
+    int pieces = 1;                                   ///< 1 for a steak, 2 for a halved fillet; 1 to 100
+    trim_spec trim{};                                 ///< what comes off each slab
+    gluteus_medius_rule gluteus_medius = on_one_face; ///< what it tolerates of the second muscle
+    length kerf{};                                    ///< lost to the knife or saw behind each slab, zero or more
+
+    friend bool operator==(const cut_spec&, const cut_spec&) = default;
+};
+
+/// Throws `invalid_input` naming the field (after the spec's name), the value and the limit.
+inline void validate(const cut_spec& spec) {
+    if (spec.name.empty()) throw invalid_input("name", "\"\"", "a name for the cut");
+    const std::string where = spec.name + ": ";
+    require_range(spec.thickness, where + "thickness");
+    require_positive(spec.thickness.min, where + "thickness.min");
+    require_range(spec.portion, where + "portion");
+    if (!(spec.portion.max > mass{})) throw invalid_input(where + "portion.max", shown(spec.portion.max), "above zero");
+    if (spec.pieces < 1 || spec.pieces > 100)
+        throw invalid_input(where + "pieces", std::to_string(spec.pieces), "1 to 100");
+    validate(spec.trim, where + "trim.");
+    require_share(spec.gluteus_medius.towards_rib, where + "gluteus_medius.towards_rib");
+    require_share(spec.gluteus_medius.towards_sirloin, where + "gluteus_medius.towards_sirloin");
+    require_not_negative(spec.kerf, where + "kerf");
+}
+
+/// What becomes of meat that is not portioned.
+struct loose_cut {
+    destination goes_to = destination::grind;
+    trim_spec trim{};                           ///< what is taken off before
+    length least_thickness = 10.0 * millimetre; ///< of a stretch between portions; what is left at either end may be
+                                                ///< thinner. 10 mm is common practice, no source
+
+    friend bool operator==(const loose_cut&, const loose_cut&) = default;
+};
+
+/// What holds for the whole loin.
+struct cutting_rules {
+    length facing{};                                 ///< thickness of the cut that squares the rib end, zero for none
+    destination facing_goes_to = destination::grind; ///< the facing goes there whole, untrimmed
+    std::vector<loose_cut> loose{loose_cut{}};       ///< ways to use what is not portioned; at least one
+    by_tissue<destination> trim_goes_to{
+        {destination::grind, destination::grind, destination::rendering, destination::grind, destination::discard}};
+
+    friend bool operator==(const cutting_rules&, const cutting_rules&) = default;
+};
+
+/// Throws `invalid_input` for rules that are impossible in themselves or on a loin of this extent.
+inline void validate(const cutting_rules& rules, length extent) {
+    require_not_negative(rules.facing, "facing");
+    if (!(rules.facing < extent))
+        throw invalid_input("facing", shown(rules.facing), "less than the loin's length, " + shown(extent));
+    if (rules.loose.empty()) throw invalid_input("loose", "none", "at least one way to use loose meat");
+    for (std::size_t i = 0; i < rules.loose.size(); ++i) {
+        const std::string where = "loose[" + std::to_string(i) + "].";
+        validate(rules.loose[i].trim, where + "trim.");
+        require_not_negative(rules.loose[i].least_thickness, where + "least_thickness");
+    }
+}
+
+/// Throws `invalid_input` for an empty list, a bad spec, or a name that stands twice.
+inline void validate(const std::vector<cut_spec>& specs) {
+    if (specs.empty()) throw invalid_input("specs", "none", "at least one cut");
+    for (std::size_t i = 0; i < specs.size(); ++i) {
+        validate(specs[i]);
+        for (std::size_t k = 0; k < i; ++k)
+            if (specs[k].name == specs[i].name)
+                throw invalid_input("name", '"' + specs[i].name + "\" twice", "a name of its own for each cut");
+    }
+}
+
+} // namespace tranche

@@ -1,0 +1,93 @@
+// From positions on a profile to a plan with weights: for optimisers, and for people who know where they want to cut.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include <tranche/cut/cut_spec.hpp>
+#include <tranche/cut/plan.hpp>
+#include <tranche/cut/yield_table.hpp>
+#include <tranche/loin/profile.hpp>
+
+namespace tranche {
+
+/// Positions [from, to) of a profile and what is made of them. `kind` is portions or loose; a loose stretch that reaches
+/// the sirloin face becomes the end, and the facing is put in front by `lay_out`.
+struct stretch {
+    std::size_t from = 0, to = 0;
+    slab_kind kind = slab_kind::loose;
+    std::size_t option = 0; ///< index into the specs or into the rules' loose cuts
+
+    friend bool operator==(const stretch&, const stretch&) = default;
+};
+
+/// The first position at or behind the facing cut.
+[[nodiscard]] inline std::size_t position_behind_facing(const profile& meat, const cutting_rules& rules) {
+    std::size_t i = meat.nearest(rules.facing);
+    if (meat.position(i) < rules.facing - 1e-9 * metre) ++i;
+    return std::min(i, meat.cells());
+}
+
+namespace detail {
+
+[[nodiscard]] inline slab weighed_slab(const profile& meat, const trim_spec& trim, std::size_t from, std::size_t to,
+                                       length kerf) {
+    slab s;
+    s.start = meat.position(from);
+    s.kerf = to == meat.cells() ? length{} : kerf; // there is nothing to cut behind the sirloin face
+    s.thickness = meat.position(to) - s.start - s.kerf;
+    const place back = s.kerf > length{} ? place::of(meat, s.start + s.thickness) : place{to - 1, 1.0};
+    for (const tissue t : all_tissues) {
+        const std::int64_t kept = kept_between(meat, from, back, t, trim);
+        const std::int64_t all = back.in(meat.cumulative(t)) - meat.cumulative(t)[from];
+        s.kept[t] = {kept};
+        s.trim[t] = {all - kept};
+        s.cutting_loss += micrograms{meat.cumulative(t)[to] - back.in(meat.cumulative(t))};
+    }
+    s.gluteus_medius_towards_rib = meat.gluteus_medius_share(from);
+    s.gluteus_medius_towards_sirloin = meat.gluteus_medius_share(to);
+    return s;
+}
+
+} // namespace detail
+
+/// The plan that the stretches make, behind the facing of `rules`. The stretches must tile the loin from there to the
+/// sirloin face, in order. Throws `invalid_input` for a gap, an overlap, an option that does not exist, or a slab no
+/// thicker than its kerf. Limits of the specs are not looked at: `verify` does that.
+/// O(cells).
+[[nodiscard]] inline plan lay_out(const profile& meat, const std::vector<cut_spec>& specs, const cutting_rules& rules,
+                                  const std::vector<stretch>& stretches) {
+    plan result{.slabs = {}, .specs = specs, .rules = rules, .extent = meat.extent(), .total = meat.total()};
+    std::size_t at = position_behind_facing(meat, rules);
+    if (at > 0) {
+        result.slabs.push_back(detail::weighed_slab(meat, trim_spec{}, 0, at, length{}));
+        result.slabs.back().kind = slab_kind::facing;
+    }
+    for (const stretch& s : stretches) {
+        const bool portions = s.kind == slab_kind::portions;
+        if (s.from != at || s.to <= s.from || s.to > meat.cells())
+            throw invalid_input("stretch", std::to_string(s.from) + " to " + std::to_string(s.to),
+                                "one that starts at position " + std::to_string(at) + " and ends on the loin");
+        if (s.option >= (portions ? specs.size() : rules.loose.size()))
+            throw invalid_input("stretch.option", std::to_string(s.option), "the index of a spec or loose cut");
+        const length kerf = portions ? specs[s.option].kerf : length{};
+        slab cut = detail::weighed_slab(meat, portions ? specs[s.option].trim : rules.loose[s.option].trim, s.from,
+                                        s.to, kerf);
+        if (!(cut.thickness > length{}))
+            throw invalid_input("stretch", shown(meat.position(s.to) - meat.position(s.from)),
+                                "more than the kerf, " + shown(kerf));
+        cut.kind = portions ? slab_kind::portions : s.to == meat.cells() ? slab_kind::end : slab_kind::loose;
+        cut.option = s.option;
+        result.slabs.push_back(cut);
+        at = s.to;
+    }
+    if (at != meat.cells())
+        throw invalid_input("stretches", "an end at position " + std::to_string(at),
+                            "an end at the sirloin face, position " + std::to_string(meat.cells()));
+    return result;
+}
+
+} // namespace tranche

@@ -1,0 +1,117 @@
+// A plan: slabs that tile the loin from the rib face to the sirloin face, each with its weight, trim and loss.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <string_view>
+#include <vector>
+
+#include <tranche/cut/cut_spec.hpp>
+#include <tranche/loin/tissue.hpp>
+#include <tranche/units/amount.hpp>
+#include <tranche/units/micrograms.hpp>
+#include <tranche/units/quantity.hpp>
+
+namespace tranche {
+
+/// `facing` squares the rib end; `portions` are a slab of a cut spec; `loose` goes to a destination; `end` is the loose
+/// stretch that reaches the sirloin face.
+enum class slab_kind { facing, portions, loose, end };
+
+[[nodiscard]] constexpr std::string_view name_of(slab_kind kind) {
+    switch (kind) {
+    case slab_kind::facing: return "facing";
+    case slab_kind::portions: return "portions";
+    case slab_kind::loose: return "loose";
+    case slab_kind::end: break;
+    }
+    return "end";
+}
+
+/// One slab between two cuts. It lies at [start, start + thickness); the kerf behind it is lost.
+struct slab {
+    slab_kind kind = slab_kind::loose;
+    std::size_t option = 0; ///< index into the plan's specs for portions, into the rules' loose cuts for loose and end
+    length start{}, thickness{}, kerf{};
+    by_tissue<micrograms> kept{};                                                    ///< what is left after trimming
+    by_tissue<micrograms> trim{};                                                    ///< what was trimmed off
+    micrograms cutting_loss{};                                                       ///< what the kerf took
+    fraction gluteus_medius_towards_rib = 0.0, gluteus_medius_towards_sirloin = 0.0; ///< share of the lean on each face
+
+    [[nodiscard]] micrograms weight() const { return kept.sum(); }
+    [[nodiscard]] length end() const { return start + thickness + kerf; }
+    /// Gluteus medius as a share of the lean that is kept, by mass; 0 without lean.
+    [[nodiscard]] fraction gluteus_medius_share() const {
+        const auto lean = (kept[tissue::eye] + kept[tissue::gluteus_medius]).count;
+        return lean > 0 ? static_cast<double>(kept[tissue::gluteus_medius].count) / static_cast<double>(lean) : 0.0;
+    }
+};
+
+/// Slabs in order from the rib, with what they were cut by. Self-contained: it does not point into a profile.
+struct plan {
+    std::vector<slab> slabs;
+    std::vector<cut_spec> specs;
+    cutting_rules rules;
+    length extent{};
+    micrograms total{}; ///< of the loin that was cut
+
+    /// The spec of a slab of portions.
+    [[nodiscard]] const cut_spec& spec_of(const slab& s) const { return specs[s.option]; }
+
+    /// Where a slab that is not portions goes.
+    [[nodiscard]] destination destination_of(const slab& s) const {
+        return s.kind == slab_kind::facing ? rules.facing_goes_to : rules.loose[s.option].goes_to;
+    }
+
+    /// The weights of the portions of one slab: equal to the microgram, larger ones first; none for other slabs.
+    [[nodiscard]] std::vector<micrograms> portions_of(const slab& s) const {
+        std::vector<micrograms> weights;
+        if (s.kind != slab_kind::portions) return weights;
+        const std::vector<std::int64_t> equal(static_cast<std::size_t>(spec_of(s).pieces), 1);
+        for (const std::int64_t part : split_by_largest_remainder(s.weight().count, equal)) weights.push_back({part});
+        return weights;
+    }
+
+    /// How many portions the plan has, of all specs.
+    [[nodiscard]] std::size_t portion_count() const {
+        std::size_t count = 0;
+        for (const slab& s : slabs)
+            if (s.kind == slab_kind::portions) count += static_cast<std::size_t>(spec_of(s).pieces);
+        return count;
+    }
+};
+
+/// Where every microgram of a plan went: portions + by-products by destination + cutting loss = total, exactly.
+struct mass_balance {
+    std::vector<micrograms> portions; ///< one entry a spec
+    by_destination<micrograms> loose{}, trim{};
+    micrograms cutting_loss{};
+
+    [[nodiscard]] micrograms portion_total() const {
+        micrograms sum;
+        for (const micrograms m : portions) sum += m;
+        return sum;
+    }
+    [[nodiscard]] micrograms total() const {
+        micrograms sum = portion_total() + cutting_loss;
+        for (const destination d : all_destinations) sum += loose[d] + trim[d];
+        return sum;
+    }
+};
+
+[[nodiscard]] inline mass_balance balance_of(const plan& p) {
+    mass_balance balance;
+    balance.portions.resize(p.specs.size());
+    for (const slab& s : p.slabs) {
+        if (s.kind == slab_kind::portions)
+            balance.portions[s.option] += s.weight();
+        else
+            balance.loose[p.destination_of(s)] += s.weight();
+        for (const tissue t : all_tissues) balance.trim[p.rules.trim_goes_to[t]] += s.trim[t];
+        balance.cutting_loss += s.cutting_loss;
+    }
+    return balance;
+}
+
+} // namespace tranche

@@ -1,0 +1,52 @@
+// What portions and by-products are worth: for the optimiser before cutting and for the bill afterwards.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cmath>
+#include <map>
+#include <string>
+
+#include <tranche/cut/trim.hpp>
+#include <tranche/units/currency.hpp>
+#include <tranche/units/require.hpp>
+
+namespace tranche {
+
+/// The value of one portion: by its weight, by the piece, or both.
+template <currency C>
+struct portion_price {
+    unit_price<C> by_weight{};
+    money<C> each{};
+};
+
+/// Values of the portions, by the name of their cut, and of the by-products. A by-product that is not named is worth
+/// nothing; a negative value is a cost of disposal.
+template <currency C>
+struct price_list {
+    std::map<std::string, portion_price<C>> portions{};
+    by_destination<unit_price<C>> by_products{};
+
+    /// Throws `invalid_input` naming the cut if there is no price for it.
+    [[nodiscard]] const portion_price<C>& of(const std::string& cut) const {
+        const auto found = portions.find(cut);
+        if (found == portions.end())
+            throw invalid_input("price of " + cut, "none", "a price by weight or by the piece");
+        return found->second;
+    }
+};
+
+/// Throws `invalid_input` for a value that is not finite.
+template <currency C>
+void validate(const price_list<C>& prices) {
+    const auto check = [](double value, const std::string& field) {
+        if (!std::isfinite(value)) throw invalid_input(field, shown(value), "a finite value");
+    };
+    for (const auto& [cut, price] : prices.portions) {
+        check(price.by_weight.value(), "price of " + cut + " by weight");
+        check(price.each.value(), "price of " + cut + " by the piece");
+    }
+    for (const destination d : all_destinations)
+        check(prices.by_products[d].value(), "value of " + std::string(name_of(d)));
+}
+
+} // namespace tranche

@@ -1,0 +1,148 @@
+// A second opinion on a plan: recomputed from the profile cell by cell, sharing no code with the optimiser.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include <tranche/cut/cut_spec.hpp>
+#include <tranche/cut/plan.hpp>
+#include <tranche/cut/trim.hpp>
+#include <tranche/loin/profile.hpp>
+
+namespace tranche {
+
+namespace detail {
+
+class plan_check {
+public:
+    plan_check(const plan& p, const profile& meat) : plan_(p), meat_(meat) {}
+
+    std::vector<std::string> run() {
+        whole();
+        for (const slab& s : plan_.slabs) {
+            number_ = static_cast<std::size_t>(&s - plan_.slabs.data()) + 1;
+            masses(s);
+            if (s.kind == slab_kind::portions) limits(s, plan_.spec_of(s));
+            if (s.kind == slab_kind::loose) stretch_between_portions(s);
+        }
+        return faults_;
+    }
+
+private:
+    void fault(const std::string& text) {
+        faults_.push_back((number_ == 0 ? "plan: " : "slab " + std::to_string(number_) + ": ") + text);
+    }
+    [[nodiscard]] bool near(length a, length b) const { return std::abs((a - b).value()) < 1e-9; }
+
+    void whole() {
+        length at{};
+        micrograms mass;
+        for (const slab& s : plan_.slabs) {
+            if (!near(s.start, at)) fault("a slab starts at " + shown(s.start) + ", not at " + shown(at));
+            at = s.end();
+            mass += s.weight() + s.trim.sum() + s.cutting_loss;
+        }
+        if (!near(at, meat_.extent()))
+            fault("the slabs end at " + shown(at) + ", the loin at " + shown(meat_.extent()));
+        if (mass != meat_.total() || plan_.total != meat_.total())
+            fault("masses add up to " + std::to_string(mass.count) + " micrograms, the loin weighs " +
+                  std::to_string(meat_.total().count));
+        const bool faced = !plan_.slabs.empty() && plan_.slabs.front().kind == slab_kind::facing;
+        if (plan_.rules.facing > length{} && (!faced || plan_.slabs.front().thickness < plan_.rules.facing - tiny))
+            fault("no facing of " + shown(plan_.rules.facing));
+    }
+
+    /// Sums every cell that the slab covers, the last one in part when the kerf ends inside it.
+    void masses(const slab& s) {
+        const trim_spec trim = s.kind == slab_kind::portions ? plan_.spec_of(s).trim
+                               : s.kind == slab_kind::facing ? trim_spec{}
+                                                             : plan_.rules.loose[s.option].trim;
+        const std::size_t first = meat_.nearest(s.start), last = meat_.nearest(s.end());
+        const length back = s.start + s.thickness;
+        micrograms lost;
+        for (const tissue t : all_tissues) {
+            std::int64_t kept = 0, all = 0;
+            for (std::size_t cell = first; cell < last; ++cell) {
+                const std::int64_t whole = meat_.between(cell, cell + 1, t).count;
+                const std::int64_t left = kept_in_cell(meat_, cell, t, trim);
+                const length from = meat_.position(cell), to = meat_.position(cell + 1);
+                const double share =
+                    s.kerf > length{} ? std::clamp<double>((back - from) / (to - from), 0.0, 1.0) : 1.0;
+                const auto part = [&](std::int64_t m) {
+                    return static_cast<std::int64_t>(static_cast<double>(m) * share);
+                };
+                kept += share < 1.0 ? part(left) : left;
+                all += share < 1.0 ? part(whole) : whole;
+                lost += micrograms{whole - (share < 1.0 ? part(whole) : whole)};
+            }
+            if (kept != s.kept[t].count || all - kept != s.trim[t].count)
+                fault("wrong mass of " + std::string(name_of(t)) + ": kept " + std::to_string(s.kept[t].count) +
+                      " and trimmed " + std::to_string(s.trim[t].count) + " micrograms, recomputed " +
+                      std::to_string(kept) + " and " + std::to_string(all - kept));
+        }
+        if (lost != s.cutting_loss) fault("wrong cutting loss");
+    }
+
+    void limits(const slab& s, const cut_spec& spec) {
+        // A window narrower than the grid is met by the nearest position.
+        const length slack = spec.thickness.max - spec.thickness.min < meat_.step() ? 0.5 * meat_.step() + tiny : tiny;
+        if (s.thickness < spec.thickness.min - slack || s.thickness > spec.thickness.max + slack)
+            fault(spec.name + " is " + shown(s.thickness) + " thick, outside its limits");
+        for (const micrograms w : plan_.portions_of(s)) {
+            // Limits are compared in whole micrograms, and of an odd one the half belongs to either portion.
+            const double weight = static_cast<double>(w.count), one = micrograms_in_a_kilogram;
+            if (weight < spec.portion.min.value() * one - 1.0 || weight > spec.portion.max.value() * one + 1.0)
+                fault(spec.name + " weighs " + shown(to_mass(w)) + ", outside its limits");
+        }
+        const std::size_t first = meat_.nearest(s.start), last = meat_.nearest(s.end());
+        double before = 0.0, through = 0.0;
+        for (std::size_t i = 0; i <= last; ++i) {
+            through = std::max(through, meat_.gluteus_medius_share(i));
+            if (i <= first) before = through;
+        }
+        if (before > spec.gluteus_medius.towards_rib)
+            fault(spec.name + " shows too much gluteus medius towards the rib");
+        if (through > spec.gluteus_medius.towards_sirloin)
+            fault(spec.name + " shows too much gluteus medius towards the sirloin");
+    }
+
+    void stretch_between_portions(const slab& s) {
+        const bool behind_facing = near(s.start, length{}) || plan_.slabs[number_ - 2].kind == slab_kind::facing;
+        if (!behind_facing && s.thickness < plan_.rules.loose[s.option].least_thickness - tiny)
+            fault("loose meat of " + shown(s.thickness) + " between portions, thinner than allowed");
+    }
+
+    static constexpr length tiny = 1e-9 * metre;
+    const plan& plan_;
+    const profile& meat_;
+    std::size_t number_ = 0;
+    std::vector<std::string> faults_;
+};
+
+} // namespace detail
+
+/// The faults of a plan for this profile, in words; empty for a plan that holds. Checked are: slabs tile the loin behind a
+/// facing; every mass, by tissue, to the microgram; the total; each portion's thickness, weight and gluteus medius; the
+/// least thickness of loose meat between portions. Also that the plan was made for these `specs` and `rules`.
+/// O(cells × slabs).
+[[nodiscard]] inline std::vector<std::string> verify(const plan& p, const profile& meat,
+                                                     const std::vector<cut_spec>& specs, const cutting_rules& rules) {
+    std::vector<std::string> faults;
+    if (!(p.specs == specs)) faults.emplace_back("plan: made for other specs");
+    if (!(p.rules == rules)) faults.emplace_back("plan: made under other rules");
+    for (const slab& s : p.slabs) {
+        const bool portions = s.kind == slab_kind::portions;
+        if (s.kind != slab_kind::facing && s.option >= (portions ? p.specs.size() : p.rules.loose.size())) {
+            faults.emplace_back("plan: a slab names a cut that does not exist");
+            return faults;
+        }
+    }
+    for (std::string& fault : detail::plan_check(p, meat).run()) faults.push_back(std::move(fault));
+    return faults;
+}
+
+} // namespace tranche

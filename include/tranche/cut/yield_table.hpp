@@ -1,0 +1,83 @@
+// A profile seen through a trim: cumulative mass of what stays on, per position.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include <tranche/cut/trim.hpp>
+#include <tranche/loin/profile.hpp>
+#include <tranche/loin/tissue.hpp>
+#include <tranche/units/micrograms.hpp>
+
+namespace tranche {
+
+/// A place along a profile: so far into a cell. Masses in between positions are interpolated along a straight line and
+/// rounded down to the microgram.
+struct place {
+    std::size_t cell = 0;
+    double into = 0.0; ///< 0 to 1
+
+    /// The place at `at`, which is clamped to the loin.
+    [[nodiscard]] static place of(const profile& meat, length at) {
+        if (!(at > length{})) return {};
+        if (!(at < meat.extent())) return {meat.cells() - 1, 1.0};
+        const auto cell = std::min(static_cast<std::size_t>(at / meat.step()), meat.cells() - 1);
+        const length width = meat.position(cell + 1) - meat.position(cell);
+        return {cell, std::clamp<double>((at - meat.position(cell)) / width, 0.0, 1.0)};
+    }
+    /// Of the mass in the cell, what lies in front of this place.
+    [[nodiscard]] std::int64_t part_of(std::int64_t cell_mass) const {
+        return into == 1.0 ? cell_mass : static_cast<std::int64_t>(static_cast<double>(cell_mass) * into);
+    }
+    /// The entry of a cumulative column here.
+    [[nodiscard]] std::int64_t in(std::span<const std::int64_t> column) const {
+        return column[cell] + part_of(column[cell + 1] - column[cell]);
+    }
+};
+
+/// Micrograms of one tissue that a trim leaves on between a position and a place behind it. O(cells in between), or O(1)
+/// for tissues of which everything stays.
+[[nodiscard]] inline std::int64_t kept_between(const profile& meat, std::size_t from, place to, tissue t,
+                                               const trim_spec& trim) {
+    if (keeps_all_of(t, trim)) return to.in(meat.cumulative(t)) - meat.cumulative(t)[from];
+    std::int64_t sum = to.part_of(kept_in_cell(meat, to.cell, t, trim));
+    for (std::size_t i = from; i < to.cell; ++i) sum += kept_in_cell(meat, i, t, trim);
+    return sum;
+}
+
+/// Cumulative mass that a trim leaves on, in micrograms, in front of each position of a profile. The profile must outlive
+/// the table. Built in O(cells); a trim that takes nothing off costs nothing.
+class yield_table {
+public:
+    yield_table(const profile& meat, const trim_spec& trim) : meat_(&meat), trim_(trim) {
+        if (trim == trim_spec{}) return;
+        const std::size_t cells = meat.cells();
+        kept_.resize(cells + 1);
+        std::int64_t sum = 0;
+        for (std::size_t i = 0; i < cells; ++i) kept_[i + 1] = sum += kept_in_cell(meat, i, trim);
+    }
+
+    [[nodiscard]] const profile& meat() const { return *meat_; }
+
+    /// Kept mass of all tissues in front of each position.
+    [[nodiscard]] std::span<const std::int64_t> kept() const {
+        return kept_.empty() ? meat_->cumulative() : std::span<const std::int64_t>(kept_);
+    }
+    /// Kept mass of all tissues in front of any place. Inside a cell each tissue is interpolated and rounded by itself.
+    [[nodiscard]] std::int64_t kept_before(place where) const {
+        std::int64_t sum = kept()[where.cell];
+        for (const tissue t : all_tissues) sum += where.part_of(kept_in_cell(*meat_, where.cell, t, trim_));
+        return sum;
+    }
+
+private:
+    const profile* meat_;
+    trim_spec trim_;
+    std::vector<std::int64_t> kept_; ///< empty where nothing is trimmed: then it is the profile's own column
+};
+
+} // namespace tranche

@@ -1,0 +1,80 @@
+// A loin model brought into line with the scale, the best instrument in the room.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <concepts>
+#include <string>
+
+#include <tranche/loin/loin_model.hpp>
+#include <tranche/loin/profile.hpp>
+#include <tranche/loin/tissue.hpp>
+#include <tranche/units/require.hpp>
+
+namespace tranche {
+
+/// A model whose areas are all multiplied by one factor. Made by `calibrated`.
+template <loin_model Model>
+struct calibrated_loin {
+    Model model;
+    double factor = 1.0;
+
+    [[nodiscard]] length extent() const { return model.extent(); }
+    [[nodiscard]] face face_at(length at) const {
+        face f = model.face_at(at);
+        for (area& a : f.areas.values) a *= factor;
+        return f;
+    }
+};
+
+template <loin_model Model>
+void validate(const calibrated_loin<Model>& loin) {
+    validate_model(loin.model);
+    require_positive(loin.factor, "factor");
+}
+
+/// What the factor of a calibration means for a model, and between which limits it can be true.
+struct calibration_limits {
+    double least = 0.0, most = 0.0; ///< limits of the factor
+    std::string readings;           ///< the readings to check when the factor is outside
+    std::string bound;              ///< what the limits are, in words
+};
+
+/// A face cannot fill more than all of width × depth; less than 0.60 of it is a wedge and no loin (common practice, no
+/// source). So a model with tape readings takes factors from 0.60 / fill to 1 / fill. A model whose areas are known
+/// leaves only the density open: 0.90 to 1.15 of what the tissues give (common practice, no source).
+template <loin_model Model>
+[[nodiscard]] calibration_limits limits_of_calibration(const Model& model) {
+    if constexpr (requires {
+                      { model.shape.fill } -> std::convertible_to<fraction>;
+                  })
+        return {0.60 / model.shape.fill, 1.0 / model.shape.fill, "the scale, then length, widths and depths",
+                "faces that fill 0.60 to 1.00 of width x depth"};
+    else
+        return {0.90, 1.15, "the scale, then length and faces", "a density 0.90 to 1.15 times that of the tissues"};
+}
+
+/// The model with every area multiplied so that on a grid of `step` it weighs `scale_weight` to the microgram.
+/// factor = scale weight / mass of the model. Throws `invalid_input` naming the reading to check when the factor is
+/// impossible (`limits_of_calibration`), and says so when pounds and kilograms look swapped. Cost: one tabulation.
+template <loin_model Model>
+[[nodiscard]] calibrated_loin<Model> calibrated(const Model& model, mass scale_weight, length step = default_step,
+                                                const tissue_densities& densities = densities_at_4_celsius()) {
+    require_positive(scale_weight, "scale weight");
+    const mass modelled = tabulate(model, step, densities).unrounded_total();
+    require_positive(modelled, "mass of the model");
+    // Aims at a whole microgram, so that tabulating on the same grid hits it and nothing is lost between scale and table.
+    const double factor = to_mass(to_micrograms(scale_weight)) / modelled;
+    const calibration_limits limits = limits_of_calibration(model);
+    const auto possible = [&](double f) { return limits.least <= f && f <= limits.most * (1.0 + 1e-9); };
+    if (!possible(factor)) {
+        std::string hint;
+        if (possible(factor * (pound / kilogram))) hint = "; was it read in pounds?";
+        if (possible(factor * (kilogram / pound))) hint = "; was it read in kilograms?";
+        throw invalid_input("scale weight", shown(scale_weight),
+                            shown(limits.least * modelled) + " to " + shown(limits.most * modelled) +
+                                " for these measurements (" + limits.bound + "); check " + limits.readings + hint);
+    }
+    return {model, factor};
+}
+
+} // namespace tranche

@@ -1,0 +1,29 @@
+// What a loin model has to offer: how long it is, and its face at a station.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <concepts>
+
+#include <tranche/loin/face.hpp>
+#include <tranche/units/quantity.hpp>
+
+namespace tranche {
+
+/// A loin along an axis from 0 at the rib face to `extent()` at the sirloin face, above zero and finite; `face_at(x)`
+/// gives the face for any x in between, with areas that are finite and not negative. Both are called on const objects.
+///
+/// `prism_loin` is one. A class whose `face_at` returns only an area is not: trim and the second muscle need the tissues.
+/// A model may also have a free function `validate(const Model&)` that throws `invalid_input`; `tabulate` calls it first.
+template <class Model>
+concept loin_model = requires(const Model& model, length at) {
+    { model.extent() } -> std::same_as<length>;
+    { model.face_at(at) } -> std::same_as<face>;
+};
+
+/// Calls the model's own `validate` where there is one.
+template <loin_model Model>
+void validate_model(const Model& model) {
+    if constexpr (requires { validate(model); }) validate(model);
+}
+
+} // namespace tranche

@@ -1,0 +1,26 @@
+// A loin with the same face all along: the closed form to check everything else against.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <tranche/loin/loin_model.hpp>
+#include <tranche/loin/taped_face.hpp>
+
+namespace tranche {
+
+/// One face from end to end: mass = length × Σ area × density.
+struct prism_loin {
+    tranche::length length{};
+    taped_readings face{};
+    face_shape shape{};
+
+    [[nodiscard]] tranche::length extent() const { return length; }
+    [[nodiscard]] tranche::face face_at(tranche::length /*at*/) const { return taped_face(face, shape, 0.0); }
+};
+
+inline void validate(const prism_loin& loin) {
+    require_positive(loin.length, "length");
+    validate(loin.shape);
+    validate(loin.face, loin.shape, "face.");
+}
+
+} // namespace tranche

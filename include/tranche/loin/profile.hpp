@@ -1,0 +1,209 @@
+// The narrow waist of the library: a loin tabulated into cumulative mass per tissue, in whole micrograms.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <span>
+#include <string>
+#include <vector>
+
+#include <tranche/loin/face.hpp>
+#include <tranche/loin/loin_model.hpp>
+#include <tranche/loin/tissue.hpp>
+#include <tranche/units/micrograms.hpp>
+#include <tranche/units/require.hpp>
+
+namespace tranche {
+
+inline constexpr length default_step = 0.5 * millimetre;
+/// More positions than this are taken for a mistake in the step.
+inline constexpr std::size_t most_cells = 2'000'000;
+
+class profile;
+
+template <loin_model Model>
+[[nodiscard]] profile tabulate(const Model& model, length step = default_step,
+                               const tissue_densities& densities = densities_at_4_celsius());
+
+/// Every loin model ends here; optimisers, plans, costs and studies know nothing else.
+///
+/// Positions 0 .. cells() stand an even `step()` apart, from the rib face (0) to the sirloin face (cells()); only the last
+/// cell may be shorter. Any slice between two positions is a difference of two table entries, so slices telescope and
+/// mass closes exactly. Made by `tabulate`; immutable, and safe to share between threads.
+class profile {
+public:
+    [[nodiscard]] length extent() const { return extent_; }
+    [[nodiscard]] length step() const { return step_; }
+    [[nodiscard]] std::size_t cells() const { return widths_.size() - 1; }
+    /// Where position `i` (0 to cells()) lies.
+    [[nodiscard]] length position(std::size_t i) const {
+        return i < cells() ? static_cast<double>(i) * step_ : extent_;
+    }
+    /// The position nearest to `at`, which is clamped to the loin.
+    [[nodiscard]] std::size_t nearest(length at) const {
+        const double cell = std::clamp<double>(at / step_, 0.0, static_cast<double>(cells()));
+        const auto below = std::min(static_cast<std::size_t>(cell), cells() - 1);
+        return at - position(below) < position(below + 1) - at ? below : below + 1;
+    }
+
+    /// Micrograms of `t` in front of each position (cells() + 1 entries, the first 0, never falling).
+    [[nodiscard]] std::span<const std::int64_t> cumulative(tissue t) const { return cumulative_[t]; }
+    /// Micrograms of all tissues in front of each position.
+    [[nodiscard]] std::span<const std::int64_t> cumulative() const { return total_; }
+
+    [[nodiscard]] micrograms total() const { return {total_.back()}; }
+    [[nodiscard]] micrograms total(tissue t) const { return {cumulative_[t].back()}; }
+    [[nodiscard]] micrograms between(std::size_t from, std::size_t to) const { return {total_[to] - total_[from]}; }
+    [[nodiscard]] micrograms between(std::size_t from, std::size_t to, tissue t) const {
+        return {cumulative_[t][to] - cumulative_[t][from]};
+    }
+
+    /// The mass before it was rounded to micrograms; `total()` is the microgram nearest to it.
+    [[nodiscard]] mass unrounded_total() const { return unrounded_total_; }
+
+    /// The fat cover and the tail in the middle of cell `i` (0 to cells() - 1).
+    [[nodiscard]] const layer& fat_cover(std::size_t i) const { return fat_covers_[i]; }
+    [[nodiscard]] const layer& tail(std::size_t i) const { return tails_[i]; }
+    /// The gluteus medius share of the lean on the face at position `i`.
+    [[nodiscard]] fraction gluteus_medius_share(std::size_t i) const { return gluteus_medius_shares_[i]; }
+    /// The largest such share on any face up to each position: the second muscle does not leave again once it has entered.
+    [[nodiscard]] std::span<const double> gluteus_medius_entered() const { return gluteus_medius_entered_; }
+    /// The outline at position `i`; zero where the model does not know it.
+    [[nodiscard]] length width(std::size_t i) const { return widths_[i]; }
+    [[nodiscard]] length depth(std::size_t i) const { return depths_[i]; }
+
+    template <loin_model Model>
+    friend profile tabulate(const Model& model, length step, const tissue_densities& densities);
+
+private:
+    profile() = default;
+    void close_total();
+
+    length extent_{}, step_{};
+    mass unrounded_total_{};
+    by_tissue<std::vector<std::int64_t>> cumulative_;
+    std::vector<std::int64_t> total_;
+    std::vector<layer> fat_covers_, tails_;
+    std::vector<double> gluteus_medius_shares_, gluteus_medius_entered_;
+    std::vector<length> widths_, depths_;
+};
+
+namespace detail {
+
+/// Linear densities of a face, in kg/m per tissue; throws for areas that are no areas.
+[[nodiscard]] inline by_tissue<double> checked_linear_densities(const face& f, const tissue_densities& densities,
+                                                                length at) {
+    by_tissue<double> result;
+    for (const tissue t : all_tissues) {
+        const double square_metres = f.areas[t].value();
+        if (!(std::isfinite(square_metres) && square_metres >= 0.0))
+            throw invalid_input("area of " + std::string(name_of(t)) + " on the face at " + shown(at),
+                                shown(square_metres * 1e4) + " cm2", "a finite area, zero or more");
+        result[t] = square_metres * densities[t].value();
+    }
+    return result;
+}
+
+/// A running sum that keeps the digits a plain one loses (Neumaier 1974, ZAMM 54:39).
+class compensated_sum {
+public:
+    void add(double value) {
+        const double next = sum_ + value;
+        lost_ += std::abs(sum_) >= std::abs(value) ? (sum_ - next) + value : (value - next) + sum_;
+        sum_ = next;
+    }
+    [[nodiscard]] double value() const { return sum_ + lost_; }
+
+private:
+    double sum_ = 0.0, lost_ = 0.0;
+};
+
+} // namespace detail
+
+/// Tissues are rounded one by one, so their sum may miss the nearest microgram by two. The difference goes to the heaviest
+/// cell of the heaviest tissue, so that a calibrated loin weighs what the scale said, to the microgram.
+inline void profile::close_total() {
+    const std::int64_t missing = to_micrograms(unrounded_total_).count - total_.back();
+    if (missing == 0) return;
+    auto& column = *std::max_element(cumulative_.values.begin(), cumulative_.values.end(),
+                                     [](const auto& a, const auto& b) { return a.back() < b.back(); });
+    std::size_t heaviest = 0;
+    for (std::size_t i = 0; i < cells(); ++i)
+        if (column[i + 1] - column[i] > column[heaviest + 1] - column[heaviest]) heaviest = i;
+    for (std::size_t i = heaviest + 1; i <= cells(); ++i) {
+        column[i] += missing;
+        total_[i] += missing;
+    }
+}
+
+/// Tabulates a model on an even grid. Mass of a tissue in front of x: density × ∫ area, by Simpson's rule on each cell
+/// (exact where areas are at most cubic in x, as in prisms and frustums; otherwise of fourth order in `step`), rounded to
+/// the microgram. Layers are read in the middle of a cell, shares and outlines at positions.
+///
+/// `step` is above zero and gives at most `most_cells` cells; a step longer than the loin gives one cell. Throws
+/// `invalid_input` for a bad step, density or face, and what the model's `validate` throws.
+/// Two calls of `face_at` a cell; O(cells) memory.
+template <loin_model Model>
+profile tabulate(const Model& model, length step, const tissue_densities& densities) {
+    validate_model(model);
+    const length extent = model.extent();
+    require_positive(extent, "extent");
+    require_positive(step, "step");
+    for (const tissue t : all_tissues) require_positive(densities[t], "density of " + std::string(name_of(t)));
+    const double steps = extent / step;
+    if (!(steps <= static_cast<double>(most_cells)))
+        throw invalid_input("step", shown(step),
+                            "at least " + shown(extent / static_cast<double>(most_cells)) + " for a loin of " +
+                                shown(extent));
+
+    // A loin that is a whole number of steps but for the last bits of a conversion gets no sliver of a cell.
+    const auto cells = static_cast<std::size_t>(std::max(1.0, std::ceil(steps - 1e-9 * std::max(1.0, steps))));
+    profile result;
+    result.extent_ = extent;
+    result.step_ = step;
+    result.total_.assign(cells + 1, 0);
+    for (auto& column : result.cumulative_.values) column.assign(cells + 1, 0);
+    for (auto* column : {&result.fat_covers_, &result.tails_}) column->resize(cells);
+    result.gluteus_medius_shares_.resize(cells + 1);
+    result.gluteus_medius_entered_.resize(cells + 1);
+    result.widths_.resize(cells + 1);
+    result.depths_.resize(cells + 1);
+
+    const auto read_position = [&](std::size_t i) {
+        const face f = model.face_at(result.position(i));
+        const fraction share = gluteus_medius_share(f.areas);
+        result.gluteus_medius_shares_[i] = share;
+        result.gluteus_medius_entered_[i] = i > 0 ? std::max(result.gluteus_medius_entered_[i - 1], share) : share;
+        result.widths_[i] = f.width;
+        result.depths_[i] = f.depth;
+        return detail::checked_linear_densities(f, densities, result.position(i));
+    };
+    by_tissue<detail::compensated_sum> sums;
+    by_tissue<double> left = read_position(0);
+    for (std::size_t i = 0; i < cells; ++i) {
+        const length from = result.position(i), to = result.position(i + 1), middle = 0.5 * (from + to);
+        const face f = model.face_at(middle);
+        result.fat_covers_[i] = f.fat_cover;
+        result.tails_[i] = f.tail;
+        const by_tissue<double> half = detail::checked_linear_densities(f, densities, middle);
+        const by_tissue<double> right = read_position(i + 1);
+        const double sixth = (to - from).value() / 6.0;
+        for (const tissue t : all_tissues) {
+            sums[t].add(sixth * (left[t] + 4.0 * half[t] + right[t]));
+            const std::int64_t count = to_micrograms(mass::from_value(sums[t].value()), "mass of the loin").count;
+            result.cumulative_[t][i + 1] = count;
+            result.total_[i + 1] += count;
+        }
+        left = right;
+    }
+    detail::compensated_sum whole;
+    for (const tissue t : all_tissues) whole.add(sums[t].value());
+    result.unrounded_total_ = mass::from_value(whole.value());
+    result.close_total();
+    return result;
+}
+
+} // namespace tranche

@@ -1,0 +1,36 @@
+// A loin whose readings change evenly from the rib face to the sirloin face: a frustum.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <tranche/loin/loin_model.hpp>
+#include <tranche/loin/taped_face.hpp>
+
+namespace tranche {
+
+/// Width, depth, cover and tail run in straight lines from one face to the other, so that the volume is that of a
+/// frustum: length / 3 × (A0 + A1 + √(A0 A1)) when both faces have the same proportions.
+struct tapered_loin {
+    tranche::length length{};
+    taped_readings rib{}, sirloin{};
+    face_shape shape{};
+
+    [[nodiscard]] tranche::length extent() const { return length; }
+    [[nodiscard]] tranche::face face_at(tranche::length at) const {
+        const double t = at / length;
+        const auto mix = [t](tranche::length a, tranche::length b) { return (1.0 - t) * a + t * b; };
+        return taped_face({.width = mix(rib.width, sirloin.width),
+                           .depth = mix(rib.depth, sirloin.depth),
+                           .fat_cover = mix(rib.fat_cover, sirloin.fat_cover),
+                           .tail = mix(rib.tail, sirloin.tail)},
+                          shape, 0.0);
+    }
+};
+
+inline void validate(const tapered_loin& loin) {
+    require_positive(loin.length, "length");
+    validate(loin.shape);
+    validate(loin.rib, loin.shape, "rib.");
+    validate(loin.sirloin, loin.shape, "sirloin.");
+}
+
+} // namespace tranche

@@ -1,0 +1,196 @@
+// What the engine needs to know of an objective, and the three that come with the library.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <concepts>
+#include <cstddef>
+#include <cstdint>
+#include <utility>
+#include <vector>
+
+#include <tranche/cut/price_list.hpp>
+#include <tranche/optimise/cutting_problem.hpp>
+
+namespace tranche {
+
+/// A score: default-constructed it is zero; scores add and have a total order; more is better.
+template <class S>
+concept additive_score = std::regular<S> && requires(const S& a, const S& b) {
+    { a + b } -> std::convertible_to<S>;
+    { a < b } -> std::convertible_to<bool>;
+};
+
+/// An objective whose slab score is opening(option, from) + closing(option, to). The engine then needs one look at each
+/// position and option, however wide the windows are. `kept_mass_objective` is one.
+template <class O>
+concept separable_objective = additive_score<typename O::score_type> &&
+    requires(const O& objective, std::size_t option, std::size_t position) {
+    { objective.opening(option, position) } -> std::same_as<typename O::score_type>;
+    { objective.closing(option, position) } -> std::same_as<typename O::score_type>;
+};
+
+/// An objective that scores a slab [from, to) of an option as a whole: slab(option, from, to). The engine looks at every
+/// allowed slab. A square of the weight's distance from a target is one; it is not separable.
+template <class O>
+concept whole_slab_objective = additive_score<typename O::score_type> &&
+    requires(const O& objective, std::size_t option, std::size_t position) {
+    { objective.slab(option, position, position) } -> std::same_as<typename O::score_type>;
+};
+
+/// Either kind.
+template <class O>
+concept objective = separable_objective<O> || whole_slab_objective<O>;
+
+/// The score of one slab under either kind of objective.
+template <objective O>
+[[nodiscard]] typename O::score_type slab_score(const O& objective, std::size_t option, std::size_t from,
+                                                std::size_t to) {
+    if constexpr (separable_objective<O>)
+        return objective.opening(option, from) + objective.closing(option, to);
+    else
+        return objective.slab(option, from, to);
+}
+
+/// score = mass_weight × (micrograms in portions) + count_weight × (number of portions), in whole numbers, so that ties
+/// are ties. The two named makers below choose weights that make one count before the other.
+class kept_mass_objective {
+public:
+    using score_type = std::int64_t;
+
+    [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const {
+        const per_option& o = options_[option];
+        return -o.mass_weight * o.front[from];
+    }
+    [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const {
+        const per_option& o = options_[option];
+        return o.mass_weight * o.back[to] + o.constant;
+    }
+
+    /// More portions first; among equal counts more mass in portions. Throws `invalid_input` for a loin too heavy for
+    /// both to fit into 64 bits (beyond 100 t cut into thousands).
+    [[nodiscard]] static kept_mass_objective portions_then_mass(const cutting_problem& problem) {
+        return kept_mass_objective(problem, 1, problem.meat().total().count + 1);
+    }
+    /// More mass in portions first, which is less waste; among equals more portions.
+    [[nodiscard]] static kept_mass_objective mass_then_portions(const cutting_problem& problem) {
+        return kept_mass_objective(problem, most_portions_possible(problem) + 1, 1);
+    }
+
+private:
+    struct per_option {
+        const std::int64_t* front;
+        const std::int64_t* back;
+        std::int64_t mass_weight, constant;
+    };
+
+    kept_mass_objective(const cutting_problem& problem, std::int64_t mass_weight, std::int64_t count_weight) {
+        const double largest = static_cast<double>(mass_weight) * static_cast<double>(problem.meat().total().count) +
+                               static_cast<double>(count_weight) * static_cast<double>(most_portions_possible(problem));
+        if (!(largest < 4e18))
+            throw invalid_input("loin", shown(to_mass(problem.meat().total())),
+                                "a loin light enough, or portions thick enough, to count in 64 bits");
+        for (std::size_t o = 0; o < problem.option_count(); ++o)
+            options_.push_back({problem.front(o).data(), problem.back(o).data(),
+                                problem.is_portion(o) ? mass_weight : 0, count_weight * problem.pieces(o)});
+    }
+
+    /// A bound on the number of portions that any plan can have.
+    [[nodiscard]] static std::int64_t most_portions_possible(const cutting_problem& problem) {
+        double most = 0.0;
+        for (std::size_t o = problem.loose_count(); o < problem.option_count(); ++o)
+            most = std::max(most, static_cast<double>(problem.pieces(o)) * static_cast<double>(problem.cells()) /
+                                      static_cast<double>(problem.window(o).least_cells));
+        return static_cast<std::int64_t>(std::ceil(most));
+    }
+
+    std::vector<per_option> options_;
+};
+
+/// score = worth of portions, loose meat and trim at the prices of a list, in whole billionths of the currency.
+template <currency C>
+class value_objective {
+public:
+    using score_type = std::int64_t;
+
+    /// Throws `invalid_input` for a missing or bad price, and for values beyond 4e9 currency units.
+    value_objective(const cutting_problem& problem, const price_list<C>& prices) {
+        validate(prices);
+        const profile& meat = problem.meat();
+        double bound = 0.0;
+        for (std::size_t o = 0; o < problem.option_count(); ++o) {
+            per_option& v = options_.emplace_back();
+            portion_price<C> price;
+            if (problem.is_portion(o))
+                price = prices.of(problem.spec_of(o).name);
+            else
+                price.by_weight = prices.by_products[problem.rules().loose[o].goes_to];
+
+            by_tissue<double> kept_rate, trim_rate; // billionths of the currency per microgram
+            double largest_rate = 0.0;
+            for (const tissue t : all_tissues) {
+                kept_rate[t] = price.by_weight.value();
+                trim_rate[t] = prices.by_products[problem.rules().trim_goes_to[t]].value();
+                largest_rate = std::max({largest_rate, std::abs(kept_rate[t]), std::abs(trim_rate[t])});
+            }
+            const double each = price.each.value() * problem.pieces(o) * billionths;
+            bound = std::max(bound, largest_rate * static_cast<double>(meat.total().count) +
+                                        std::abs(each) * static_cast<double>(meat.cells()));
+            if (!(bound < 4e18)) throw invalid_input("prices", shown(bound / billionths), "values below 4e9 in all");
+            v.constant = std::llround(each);
+            // Worth of what lies in front of a place, from the masses kept by then.
+            const auto worth = [&](place at, const by_tissue<std::int64_t>& kept) {
+                double sum = 0.0;
+                for (const tissue t : all_tissues) {
+                    const auto trimmed = static_cast<double>(at.in(meat.cumulative(t)) - kept[t]);
+                    sum += static_cast<double>(kept[t]) * kept_rate[t] + trimmed * trim_rate[t];
+                }
+                return std::llround(sum);
+            };
+            const trim_spec& trim = problem.trim(o);
+            const length kerf = problem.kerf(o);
+            v.front.resize(meat.cells() + 1);
+            if (kerf > length{}) v.back.resize(meat.cells() + 1);
+            by_tissue<std::int64_t> kept; // in front of cell i
+            std::size_t to = 1;           // the first cut whose kerf starts in cell i or behind it
+            for (std::size_t i = 0; i < meat.cells(); ++i) {
+                v.front[i] = worth({i, 0.0}, kept);
+                for (; to < v.back.size(); ++to) {
+                    const place at = place::of(meat, meat.position(to) - kerf);
+                    if (at.cell != i) break;
+                    by_tissue<std::int64_t> kept_there = kept;
+                    for (const tissue t : all_tissues) kept_there[t] += at.part_of(kept_in_cell(meat, i, t, trim));
+                    v.back[to] = worth(at, kept_there);
+                }
+                for (const tissue t : all_tissues) kept[t] += kept_in_cell(meat, i, t, trim);
+            }
+            v.front.back() = worth({meat.cells() - 1, 1.0}, kept);
+            if (!v.back.empty()) v.back.back() = v.front.back(); // behind the sirloin face there is nothing to cut
+        }
+    }
+
+    [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const {
+        return -options_[option].front[from];
+    }
+    [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const {
+        const per_option& v = options_[option];
+        return (v.back.empty() ? v.front[to] : v.back[to]) + v.constant;
+    }
+
+    /// A score as money.
+    [[nodiscard]] static money<C> worth(score_type s) {
+        return money<C>::from_value(static_cast<double>(s) / billionths);
+    }
+
+private:
+    static constexpr double billionths = 1e9; // a price in 1/kg is also billionths per microgram
+
+    struct per_option {
+        std::vector<std::int64_t> front, back; // cumulative worth; back only where there is a kerf
+        std::int64_t constant = 0;
+    };
+    std::vector<per_option> options_;
+};
+
+} // namespace tranche

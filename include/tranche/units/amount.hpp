@@ -1,0 +1,112 @@
+// What is written on a bill: a whole number of minor units, made by a named rounding and split so that parts add up.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <compare>
+#include <cstddef>
+#include <cstdint>
+#include <limits>
+#include <numeric>
+#include <span>
+#include <string>
+#include <vector>
+
+#include <tranche/units/currency.hpp>
+#include <tranche/units/invalid_input.hpp>
+
+namespace tranche {
+
+/// How a half minor unit is rounded: to the even neighbour (IEEE 754-2019, section 4.3) or away from zero (the
+/// commercial rule).
+enum class rounding { half_even, half_up };
+
+/// An exact sum of money: a count of the minor units of `C`. Amounts of one currency add, subtract and compare; to
+/// multiply, go through `money<C>` and round again by name.
+template <currency C>
+struct amount {
+    std::int64_t minor = 0;
+
+    friend constexpr auto operator<=>(const amount&, const amount&) = default;
+    friend constexpr amount operator+(amount a, amount b) { return {a.minor + b.minor}; }
+    friend constexpr amount operator-(amount a, amount b) { return {a.minor - b.minor}; }
+    friend constexpr amount operator-(amount a) { return {-a.minor}; }
+    constexpr amount& operator+=(amount other) { return minor += other.minor, *this; }
+    constexpr amount& operator-=(amount other) { return minor -= other.minor, *this; }
+};
+
+/// How many minor units make one unit of `C`: 100 for USD, 1 for JPY, 1000 for BHD.
+template <currency C>
+inline constexpr std::int64_t minor_units_in_one = [] {
+    std::int64_t n = 1;
+    for (int i = 0; i < C::minor_digits; ++i) n *= 10;
+    return n;
+}();
+
+/// The amount as working money.
+template <currency C>
+[[nodiscard]] constexpr money<C> to_money(amount<C> a) {
+    return money<C>::from_value(static_cast<double>(a.minor) / static_cast<double>(minor_units_in_one<C>));
+}
+
+/// `value` to the nearest minor unit. A value within two parts in 10^15 of a half counts as a half, because 0.145 and
+/// its like have no exact binary form. Throws `invalid_input` naming `field` for NaN and for more than 9.2e18 minor units.
+template <currency C>
+[[nodiscard]] amount<C> rounded(money<C> value, rounding how, const char* field = "money") {
+    const double scaled = value.value() * static_cast<double>(minor_units_in_one<C>);
+    if (!(std::abs(scaled) < 9.2e18))
+        throw invalid_input(field, std::to_string(value.value()) + ' ' + std::string(C::code), "a finite sum of money");
+    const double below = std::floor(scaled), rest = scaled - below;
+    const bool tie = std::abs(rest - 0.5) <= std::min(0.01, 2e-15 * std::max(1.0, std::abs(scaled)));
+    const auto low = static_cast<std::int64_t>(below);
+    if (!tie) return {rest < 0.5 ? low : low + 1};
+    if (how == rounding::half_even) return {low % 2 == 0 ? low : low + 1};
+    return {scaled < 0.0 ? low : low + 1};
+}
+
+/// Splits `total` in proportion to whole, non-negative `weights` by largest remainder (Hamilton's method of 1790): each
+/// part gets the floor of its quota, and the units left over go to the largest remainders, ties to the earlier part.
+/// The parts always add up to `total`; a negative total is split as its opposite. Exact in 128-bit integers.
+/// Throws `invalid_input` for a negative weight, for weights that add up to zero, or to more than 9.2e18.
+/// O(n log n).
+[[nodiscard]] inline std::vector<std::int64_t> split_by_largest_remainder(std::int64_t total,
+                                                                          std::span<const std::int64_t> weights) {
+    __extension__ using wide = __int128;
+    wide sum = 0;
+    for (const std::int64_t w : weights) {
+        if (w < 0) throw invalid_input("weights", std::to_string(w), "no negative weight");
+        sum += w;
+    }
+    if (sum == 0) throw invalid_input("weights", weights.empty() ? "none" : "only zeros", "at least one above zero");
+    if (sum > std::numeric_limits<std::int64_t>::max())
+        throw invalid_input("weights", "a sum beyond 64 bits", "weights that add up to less than 9.2e18");
+
+    const wide magnitude = total < 0 ? -static_cast<wide>(total) : static_cast<wide>(total);
+    std::vector<std::int64_t> parts(weights.size()), remainders(weights.size());
+    wide given = 0;
+    for (std::size_t i = 0; i < weights.size(); ++i) {
+        const wide product = magnitude * weights[i];
+        parts[i] = static_cast<std::int64_t>(product / sum);
+        remainders[i] = static_cast<std::int64_t>(product % sum);
+        given += parts[i];
+    }
+    std::vector<std::size_t> order(weights.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(order.begin(), order.end(),
+                     [&](std::size_t a, std::size_t b) { return remainders[a] > remainders[b]; });
+    for (std::size_t k = 0; given < magnitude; ++k, ++given) ++parts[order[k]];
+    if (total < 0)
+        for (auto& part : parts) part = -part;
+    return parts;
+}
+
+/// `total` split in proportion to `weights` by largest remainder; see `split_by_largest_remainder`.
+template <currency C>
+[[nodiscard]] std::vector<amount<C>> split(amount<C> total, std::span<const std::int64_t> weights) {
+    std::vector<amount<C>> parts;
+    for (const std::int64_t part : split_by_largest_remainder(total.minor, weights)) parts.push_back({part});
+    return parts;
+}
+
+} // namespace tranche

@@ -1,0 +1,104 @@
+// Money as a base dimension, one unit per ISO 4217 currency, none of which converts to another.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <concepts>
+#include <string>
+#include <string_view>
+#include <utility>
+
+#include <boost/units/base_dimension.hpp>
+#include <boost/units/base_unit.hpp>
+#include <boost/units/quantity.hpp>
+#include <boost/units/systems/si/mass.hpp>
+#include <boost/units/systems/si/time.hpp>
+
+#include <tranche/units/invalid_input.hpp>
+
+namespace tranche {
+
+// Boost.Units tells base dimensions and base units apart by ordinals that are global to a program and clash silently.
+// This header owns all of ours: the block 7340 to 7399, of dimensions and of units alike.
+
+/// Money as a base dimension beside length, mass and time.
+struct money_base_dimension : boost::units::base_dimension<money_base_dimension, 7340> {};
+using money_dimension = money_base_dimension::dimension_type;
+
+/// ISO 4217 currencies: alphabetic code and number of decimal digits of the minor unit (ISO 4217:2015, list one).
+struct usd : boost::units::base_unit<usd, money_dimension, 7341> {
+    static constexpr std::string_view code = "USD";
+    static constexpr int minor_digits = 2;
+};
+struct eur : boost::units::base_unit<eur, money_dimension, 7342> {
+    static constexpr std::string_view code = "EUR";
+    static constexpr int minor_digits = 2;
+};
+struct gbp : boost::units::base_unit<gbp, money_dimension, 7343> {
+    static constexpr std::string_view code = "GBP";
+    static constexpr int minor_digits = 2;
+};
+struct cad : boost::units::base_unit<cad, money_dimension, 7344> {
+    static constexpr std::string_view code = "CAD";
+    static constexpr int minor_digits = 2;
+};
+struct aud : boost::units::base_unit<aud, money_dimension, 7345> {
+    static constexpr std::string_view code = "AUD";
+    static constexpr int minor_digits = 2;
+};
+struct jpy : boost::units::base_unit<jpy, money_dimension, 7346> {
+    static constexpr std::string_view code = "JPY";
+    static constexpr int minor_digits = 0;
+};
+struct bhd : boost::units::base_unit<bhd, money_dimension, 7347> {
+    static constexpr std::string_view code = "BHD";
+    static constexpr int minor_digits = 3;
+};
+
+/// A currency: a Boost.Units base unit of money with its ISO 4217 code and the digits of its minor unit.
+/// `usd` is one; `boost::units::si::kilogram_base_unit` is not. A program may add its own with an ordinal outside our
+/// block.
+template <class C>
+concept currency = requires {
+    typename C::unit_type;
+    requires std::same_as<typename C::dimension_type, money_dimension>;
+    { C::code } -> std::convertible_to<std::string_view>;
+    { C::minor_digits } -> std::convertible_to<int>;
+};
+
+/// Working money: a rate or an intermediate value, never what is written on a bill (that is `amount<C>`).
+template <currency C>
+using money = boost::units::quantity<typename C::unit_type>;
+/// Money per mass, such as a price per pound.
+template <currency C>
+using unit_price = boost::units::quantity<
+    typename boost::units::divide_typeof_helper<typename C::unit_type, boost::units::si::mass>::type>;
+/// Money per time.
+template <currency C>
+using wage = boost::units::quantity<
+    typename boost::units::divide_typeof_helper<typename C::unit_type, boost::units::si::time>::type>;
+
+namespace detail {
+
+template <currency... C>
+struct currency_list {};
+using known_currencies = currency_list<usd, eur, gbp, cad, aud, jpy, bhd>;
+
+template <class F, currency First, currency... Rest>
+decltype(auto) dispatch_currency(std::string_view code, F&& f, currency_list<First, Rest...> /*unused*/) {
+    if (code == First::code) return std::forward<F>(f)(First{});
+    if constexpr (sizeof...(Rest) > 0)
+        return dispatch_currency(code, std::forward<F>(f), currency_list<Rest...>{});
+    else
+        throw invalid_input("currency", '"' + std::string(code) + '"', "one of USD, EUR, GBP, CAD, AUD, JPY, BHD");
+}
+
+} // namespace detail
+
+/// Calls `f(C{})` for the currency whose ISO 4217 code is `code`; throws `invalid_input` for one that is not known here.
+/// All calls of `f` must return the same type. This is how text decides at run time what types decide at compile time.
+template <class F>
+decltype(auto) with_currency(std::string_view code, F&& f) {
+    return detail::dispatch_currency(code, std::forward<F>(f), detail::known_currencies{});
+}
+
+} // namespace tranche

@@ -1,0 +1,37 @@
+// The exception for a value from outside that cannot be right: which field, what was given, what was expected.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cmath>
+#include <stdexcept>
+#include <string>
+#include <string_view>
+#include <utility>
+
+namespace tranche {
+
+/// A bad value in text, in a file or among measurements. `what()` reads "FIELD: got VALUE, expected EXPECTATION".
+/// What is merely impossible (no plan meets the limits) is a result and never this exception.
+class invalid_input : public std::invalid_argument {
+public:
+    invalid_input(std::string field, std::string value, std::string expected)
+        : std::invalid_argument(field + ": got " + value + ", expected " + expected), field_(std::move(field)),
+          value_(std::move(value)), expected_(std::move(expected)) {}
+
+    /// The field, as the caller or the file names it.
+    [[nodiscard]] const std::string& field() const noexcept { return field_; }
+    /// The value as given.
+    [[nodiscard]] const std::string& value() const noexcept { return value_; }
+    /// What would have been accepted.
+    [[nodiscard]] const std::string& expected() const noexcept { return expected_; }
+
+private:
+    std::string field_, value_, expected_;
+};
+
+/// `inner` again, with `outer` put before its field: "stations[2].width" from "width" and "stations[2].".
+[[nodiscard]] inline invalid_input within(std::string_view outer, const invalid_input& inner) {
+    return {std::string(outer) + inner.field(), inner.value(), inner.expected()};
+}
+
+} // namespace tranche

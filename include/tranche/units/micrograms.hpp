@@ -1,0 +1,41 @@
+// Exact mass: whole micrograms in a 64-bit integer, so that slices of a loin add up to the loin with no tolerance.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cmath>
+#include <compare>
+#include <cstdint>
+#include <string>
+
+#include <tranche/units/invalid_input.hpp>
+#include <tranche/units/quantity.hpp>
+
+namespace tranche {
+
+/// A whole number of micrograms. Sums and differences are exact; every mass below 9.2 million tonnes fits.
+struct micrograms {
+    std::int64_t count = 0;
+
+    friend constexpr auto operator<=>(const micrograms&, const micrograms&) = default;
+    friend constexpr micrograms operator+(micrograms a, micrograms b) { return {a.count + b.count}; }
+    friend constexpr micrograms operator-(micrograms a, micrograms b) { return {a.count - b.count}; }
+    constexpr micrograms& operator+=(micrograms other) { return count += other.count, *this; }
+    constexpr micrograms& operator-=(micrograms other) { return count -= other.count, *this; }
+};
+
+inline constexpr double micrograms_in_a_kilogram = 1e9;
+
+/// The mass as a quantity, for rates and prices.
+[[nodiscard]] constexpr mass to_mass(micrograms m) {
+    return mass::from_value(static_cast<double>(m.count) / micrograms_in_a_kilogram);
+}
+
+/// The nearest whole microgram, halves away from zero. Throws `invalid_input`, naming `field`, for NaN and for what does
+/// not fit (9.2 million tonnes).
+[[nodiscard]] inline micrograms to_micrograms(mass m, const char* field = "mass") {
+    const double count = m.value() * micrograms_in_a_kilogram;
+    if (!(std::abs(count) < 9.2e18)) throw invalid_input(field, std::to_string(m.value()) + " kg", "a finite mass");
+    return {std::llround(count)};
+}
+
+} // namespace tranche

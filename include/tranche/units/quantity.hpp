@@ -1,0 +1,77 @@
+// The dimensioned quantities of the library, all in SI inside, and the exact constants that lead to them.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <limits>
+
+#include <boost/units/quantity.hpp>
+#include <boost/units/systems/si/area.hpp>
+#include <boost/units/systems/si/dimensionless.hpp>
+#include <boost/units/systems/si/length.hpp>
+#include <boost/units/systems/si/mass.hpp>
+#include <boost/units/systems/si/mass_density.hpp>
+#include <boost/units/systems/si/time.hpp>
+#include <boost/units/systems/si/volume.hpp>
+
+namespace tranche {
+
+/// Mass in kilograms. What a scale shows; the trade calls it weight, and so do the fields that a person fills in.
+using mass = boost::units::quantity<boost::units::si::mass>;
+/// Length in metres.
+using length = boost::units::quantity<boost::units::si::length>;
+/// Area in square metres.
+using area = boost::units::quantity<boost::units::si::area>;
+/// Volume in cubic metres.
+using volume = boost::units::quantity<boost::units::si::volume>;
+/// Density in kilograms per cubic metre.
+using density = boost::units::quantity<boost::units::si::mass_density>;
+/// Mass per length along the loin's axis, in kilograms per metre.
+using linear_density =
+    boost::units::quantity<boost::units::divide_typeof_helper<boost::units::si::mass, boost::units::si::length>::type>;
+/// Time in seconds.
+using duration = boost::units::quantity<boost::units::si::time>;
+/// A share of a whole, 0 to 1. It has no dimension, so it is a plain number.
+using fraction = double;
+
+inline constexpr mass kilogram = 1.0 * boost::units::si::kilogram;
+inline constexpr mass gram = 0.001 * boost::units::si::kilogram;
+/// 1 lb = 0.45359237 kg exactly (NIST Handbook 44, appendix C).
+inline constexpr mass pound = 0.45359237 * boost::units::si::kilogram;
+/// 1 oz = 1/16 lb exactly (NIST Handbook 44, appendix C).
+inline constexpr mass ounce = pound / 16.0;
+
+inline constexpr length metre = 1.0 * boost::units::si::meter;
+inline constexpr length centimetre = 0.01 * boost::units::si::meter;
+inline constexpr length millimetre = 0.001 * boost::units::si::meter;
+/// 1 in = 25.4 mm exactly (NIST Handbook 44, appendix C).
+inline constexpr length inch = 0.0254 * boost::units::si::meter;
+inline constexpr length foot = 0.3048 * boost::units::si::meter;
+
+inline constexpr duration second = 1.0 * boost::units::si::second;
+inline constexpr duration minute = 60.0 * boost::units::si::second;
+inline constexpr duration hour = 3600.0 * boost::units::si::second;
+
+/// Kilograms per cubic metre, the unit in which densities are tabulated.
+inline constexpr density kilogram_per_cubic_metre = 1.0 * boost::units::si::kilogram_per_cubic_meter;
+
+/// Stands for "no upper limit" where a range of `Quantity` is asked for.
+template <class Quantity>
+[[nodiscard]] constexpr Quantity unlimited() {
+    return Quantity::from_value(std::numeric_limits<double>::infinity());
+}
+
+/// A closed range. Made from one value it holds just that value.
+template <class Quantity>
+struct range {
+    Quantity min{};
+    Quantity max = unlimited<Quantity>();
+
+    constexpr range() = default;
+    constexpr range(Quantity only) : min(only), max(only) {} // NOLINT(google-explicit-constructor): `.thickness = 1_in`
+    constexpr range(Quantity low, Quantity high) : min(low), max(high) {}
+
+    [[nodiscard]] constexpr bool contains(Quantity value) const { return min <= value && value <= max; }
+    friend constexpr bool operator==(const range& a, const range& b) { return a.min == b.min && a.max == b.max; }
+};
+
+} // namespace tranche

@@ -1,0 +1,66 @@
+// The checks that every measurement from outside goes through, and how a bad one is shown.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cmath>
+#include <string>
+#include <string_view>
+
+#include <tranche/units/invalid_input.hpp>
+#include <tranche/units/quantity.hpp>
+#include <tranche/units/to_text.hpp>
+
+namespace tranche {
+
+/// A number for an error message: "nan", "inf", or at most `digits` decimals without trailing zeros.
+[[nodiscard]] inline std::string shown(double value, int digits = 6) {
+    if (std::isnan(value)) return "nan";
+    if (std::isinf(value)) return value > 0 ? "inf" : "-inf";
+    if (!(std::abs(value) < 9e8)) return "a number beyond 900 million";
+    std::string text = decimal_text(value, digits);
+    if (digits > 0) {
+        while (text.back() == '0') text.pop_back();
+        if (text.back() == '.') text.pop_back();
+    }
+    return text;
+}
+[[nodiscard]] inline std::string shown(length value) { return shown(value / millimetre, 2) + " mm"; }
+[[nodiscard]] inline std::string shown(mass value) { return shown(value / gram, 1) + " g"; }
+[[nodiscard]] inline std::string shown(density value) { return shown(value.value(), 1) + " kg/m3"; }
+
+namespace detail {
+[[nodiscard]] inline double raw(double value) { return value; }
+template <class Unit>
+[[nodiscard]] double raw(const boost::units::quantity<Unit>& value) {
+    return value.value();
+}
+} // namespace detail
+
+/// Throws `invalid_input` unless `value` (a quantity or a plain number) is finite and above zero.
+template <class Quantity>
+void require_positive(Quantity value, std::string_view field) {
+    if (!(std::isfinite(detail::raw(value)) && value > Quantity{}))
+        throw invalid_input(std::string(field), shown(value), "a finite value above zero");
+}
+
+/// Throws `invalid_input` unless `value` is finite and at least zero.
+template <class Quantity>
+void require_not_negative(Quantity value, std::string_view field) {
+    if (!(std::isfinite(detail::raw(value)) && value >= Quantity{}))
+        throw invalid_input(std::string(field), shown(value), "a finite value, zero or more");
+}
+
+/// Throws `invalid_input` unless `value` is a share, 0 to 1.
+inline void require_share(fraction value, std::string_view field) {
+    if (!(value >= 0.0 && value <= 1.0)) throw invalid_input(std::string(field), shown(value), "a share, 0 to 1");
+}
+
+/// Throws `invalid_input` unless the range is one: min finite and at least zero, max at least min (and not NaN).
+template <class Quantity>
+void require_range(const range<Quantity>& value, std::string_view field) {
+    require_not_negative(value.min, std::string(field) + ".min");
+    if (!(value.max >= value.min))
+        throw invalid_input(std::string(field) + ".max", shown(value.max), "at least the min, " + shown(value.min));
+}
+
+} // namespace tranche
