@@ -2,6 +2,10 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <tranche/cost/purchase.hpp>
+#include <tranche/cost/savings.hpp>
+#include <tranche/cost/settle.hpp>
+#include <tranche/cost/yield_test.hpp>
 #include <tranche/cut/cut_spec.hpp>
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/cut/plan.hpp>
