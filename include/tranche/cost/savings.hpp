@@ -88,8 +88,8 @@ template <currency C>
                         {"the same portions bought as " + ready.name, replaced, rounded<C>(replaced_worth, how)});
     for (const yield_line<C>& line : settled.test.lines) {
         if (line.part.role != part_role::by_product) continue;
-        own += to_mass(line.part.weight) * line.part.value;
-        result.lines.push_back({line.part.name, line.part.weight, line.credit});
+        own += to_mass(line.weight) * line.part.value;
+        result.lines.push_back({line.part.name, line.weight, line.credit});
     }
     result.lines.push_back({"paid for the whole loin", settled.test.whole, -settled.test.paid});
 

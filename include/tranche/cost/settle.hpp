@@ -54,18 +54,19 @@ template <currency C>
     std::vector<weighed_part<C>> parts;
     for (std::size_t s = 0; s < cuts.specs.size(); ++s)
         if (balance.portions[s].count > 0)
-            parts.push_back({cuts.specs[s].name, balance.portions[s], part_role::usable, {}});
+            parts.push_back({cuts.specs[s].name, to_mass(balance.portions[s]), part_role::usable, {}});
     const auto by_products = [&](const by_destination<micrograms>& masses, const char* kind) {
         for (const destination d : all_destinations)
             if (masses[d].count > 0)
-                parts.push_back({std::string(kind) + " to " + std::string(name_of(d)), masses[d], part_role::by_product,
-                                 prices.by_products[d]});
+                parts.push_back({std::string(kind) + " to " + std::string(name_of(d)), to_mass(masses[d]),
+                                 part_role::by_product, prices.by_products[d]});
     };
     by_products(balance.loose, "loose meat");
     by_products(balance.trim, "trim");
-    if (balance.cutting_loss.count > 0) parts.push_back({"cutting loss", balance.cutting_loss, part_role::loss, {}});
-    if (result.purge.count > 0) parts.push_back({"purge", result.purge, part_role::loss, {}});
-    result.test = cutting_yield_test(bought, parts, no_tolerance, how);
+    if (balance.cutting_loss.count > 0)
+        parts.push_back({"cutting loss", to_mass(balance.cutting_loss), part_role::loss, {}});
+    if (result.purge.count > 0) parts.push_back({"purge", to_mass(result.purge), part_role::loss, {}});
+    result.test = cutting_yield_test(bought, parts, mass{}, how);
 
     std::vector<std::int64_t> weights;
     for (std::size_t i = 0; i < cuts.slabs.size(); ++i)

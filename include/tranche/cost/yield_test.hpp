@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 #include <cstdint>
 #include <optional>
@@ -23,7 +24,7 @@ enum class part_role { usable, by_product, loss };
 template <currency C>
 struct weighed_part {
     std::string name{};
-    micrograms weight{};
+    mass weight{}; ///< zero or more
     part_role role = part_role::loss;
     unit_price<C> value{};
 };
@@ -32,6 +33,7 @@ struct weighed_part {
 template <currency C>
 struct yield_line {
     weighed_part<C> part{};
+    micrograms weight{};
     fraction ratio = 0.0; ///< weight / weight of the whole
     amount<C> credit{};   ///< weight × value, rounded; zero unless a by-product
 };
@@ -62,55 +64,56 @@ struct yield_test {
     }
 };
 
-/// How far the parts may miss the whole before the test is refused.
-inline constexpr micrograms no_tolerance{};
-
 /// ratio = part / whole; primary value = total cost - Σ by-product values; cost per usable weight = primary value / usable
 /// weight; cost factor = cost per usable weight / price paid (Dittmer and Keefe, Principles of Food, Beverage, and Labor
 /// Cost Controls, 9th edition, chapter 6).
 ///
 /// The parts must add up to the purchase within `scale_tolerance`; what they miss then becomes a loss line of its own
-/// ("unaccounted for", negative when they weigh more). Throws `invalid_input` for a bad purchase, no parts, a negative
-/// part, a value that is not finite, or a sum beyond the tolerance, and says by how much. O(parts).
+/// ("unaccounted for", negative when they weigh more). A miss of no more than a microgram a part comes from rounding and
+/// goes to the heaviest part instead. Throws `invalid_input` for a bad purchase, no parts, a bad weight or value, or a sum
+/// beyond the tolerance, and says by how much. O(parts).
 template <currency C>
 [[nodiscard]] yield_test<C> cutting_yield_test(const purchase<C>& bought, const std::vector<weighed_part<C>>& parts,
-                                               micrograms scale_tolerance = no_tolerance,
-                                               rounding how = rounding::half_even) {
+                                               mass scale_tolerance = mass{}, rounding how = rounding::half_even) {
     validate(bought);
+    require_not_negative(scale_tolerance, "scale_tolerance");
     if (parts.empty()) throw invalid_input("parts", "none", "at least one");
     yield_test<C> test;
     test.purchase = bought;
     test.whole = to_micrograms(bought.weight, "purchase.weight");
     test.paid = rounded<C>(bought.cost(), how, "cost of the purchase");
-    test.unrounded_primary_value = bought.cost();
 
-    const auto add = [&](const weighed_part<C>& part) {
-        yield_line<C> line{part, to_mass(part.weight) / to_mass(test.whole), {}};
-        if (part.role == part_role::by_product) {
-            const money<C> worth = to_mass(part.weight) * part.value;
-            line.credit = rounded<C>(worth, how, "value of a part");
-            test.credit += line.credit;
-            test.unrounded_primary_value -= worth;
-        }
-        if (part.role == part_role::usable) test.usable += part.weight;
-        test.lines.push_back(std::move(line));
-    };
     micrograms sum;
     for (const weighed_part<C>& part : parts) {
-        if (part.weight < micrograms{})
-            throw invalid_input(part.name + ": weight", shown(to_mass(part.weight)), "zero or more");
+        require_not_negative(part.weight, part.name + ": weight");
         if (!std::isfinite(part.value.value()))
             throw invalid_input(part.name + ": value", shown(part.value.value()), "a finite value");
-        sum += part.weight;
-        add(part);
+        test.lines.push_back({part, to_micrograms(part.weight), 0.0, {}});
+        sum += test.lines.back().weight;
     }
     const micrograms missing = test.whole - sum;
-    if (std::abs(missing.count) > scale_tolerance.count)
+    if (std::abs(missing.count) <= static_cast<std::int64_t>(parts.size()))
+        std::max_element(test.lines.begin(), test.lines.end(), [](const auto& a, const auto& b) {
+            return a.weight < b.weight;
+        })->weight += missing;
+    else if (std::abs(missing.count) <= to_micrograms(scale_tolerance).count)
+        test.lines.push_back({{"unaccounted for", to_mass(missing), part_role::loss, {}}, missing, 0.0, {}});
+    else
         throw invalid_input("parts", shown(to_mass(sum)) + " in all",
                             "the weight of the purchase, " + shown(to_mass(test.whole)) + "; they miss it by " +
-                                shown(to_mass(missing)) + ", more than the " + shown(to_mass(scale_tolerance)) +
+                                shown(to_mass(missing)) + ", more than the " + shown(scale_tolerance) +
                                 " of the scale");
-    if (missing != micrograms{}) add({"unaccounted for", missing, part_role::loss, {}});
+
+    test.unrounded_primary_value = bought.cost();
+    for (yield_line<C>& line : test.lines) {
+        line.ratio = to_mass(line.weight) / to_mass(test.whole);
+        if (line.part.role == part_role::usable) test.usable += line.weight;
+        if (line.part.role != part_role::by_product) continue;
+        const money<C> worth = to_mass(line.weight) * line.part.value;
+        line.credit = rounded<C>(worth, how, "value of a part");
+        test.credit += line.credit;
+        test.unrounded_primary_value -= worth;
+    }
     test.primary_value = test.paid - test.credit;
     return test;
 }
