@@ -70,8 +70,11 @@ private:
                 const std::int64_t whole = meat_.between(cell, cell + 1, t).count;
                 const std::int64_t left = kept_in_cell(meat_, cell, t, trim);
                 const length from = meat_.position(cell), to = meat_.position(cell + 1);
+                // To 2^-20 of a cell, as masses inside a cell are defined.
                 const double share =
-                    s.kerf > length{} ? std::clamp<double>((back - from) / (to - from), 0.0, 1.0) : 1.0;
+                    s.kerf > length{}
+                        ? std::round(std::clamp<double>((back - from) / (to - from), 0.0, 1.0) * 0x1p20) * 0x1p-20
+                        : 1.0;
                 const auto part = [&](std::int64_t m) {
                     return static_cast<std::int64_t>(static_cast<double>(m) * share);
                 };
