@@ -96,13 +96,16 @@ private:
                                 problem.is_portion(o) ? mass_weight : 0, count_weight * problem.pieces(o)});
     }
 
-    /// A bound on the number of portions that any plan can have.
+    /// A bound on the number of portions that any plan can have. The slab at the sirloin face is counted by itself: with no
+    /// kerf behind it, it may cover fewer cells than the others.
     [[nodiscard]] static std::int64_t most_portions_possible(const cutting_problem& problem) {
-        double most = 0.0;
-        for (std::size_t o = problem.loose_count(); o < problem.option_count(); ++o)
-            most = std::max(most, static_cast<double>(problem.pieces(o)) * static_cast<double>(problem.cells()) /
-                                      static_cast<double>(problem.window(o).least_cells));
-        return static_cast<std::int64_t>(std::ceil(most));
+        double most = 0.0, most_at_end = 0.0;
+        for (std::size_t o = problem.loose_count(); o < problem.option_count(); ++o) {
+            const double pieces = problem.pieces(o), least = static_cast<double>(problem.window(o).least_cells);
+            most = std::max(most, pieces * static_cast<double>(problem.cells()) / least);
+            most_at_end = std::max(most_at_end, pieces);
+        }
+        return static_cast<std::int64_t>(std::ceil(most + most_at_end));
     }
 
     std::vector<per_option> options_;
