@@ -22,7 +22,7 @@ namespace tranche {
 struct option_window {
     std::size_t least_cells = 1, most_cells = 0;    ///< to - from, where `to` is not the sirloin face
     std::size_t first_to_end = 1, last_to_end = 0;  ///< `from` of a slab that ends at the sirloin face
-    std::size_t last_from = 0, last_to = 0;         ///< the gluteus medius rule
+    std::size_t past_from = 0, past_to = 0;         ///< the gluteus medius rule: from < past_from and to < past_to
     std::int64_t least_weight = 0, most_weight = 0; ///< of the trimmed slab
 };
 
@@ -79,7 +79,7 @@ public:
         const bool thickness = to == cells() ? w.first_to_end <= from && from <= w.last_to_end
                                              : w.least_cells <= to - from && to - from <= w.most_cells;
         const std::int64_t slab = weight(option, from, to);
-        return thickness && from <= w.last_from && to <= w.last_to && w.least_weight <= slab && slab <= w.most_weight;
+        return thickness && from < w.past_from && to < w.past_to && w.least_weight <= slab && slab <= w.most_weight;
     }
 
 private:
@@ -90,7 +90,8 @@ private:
     void add_loose(const loose_cut& loose) {
         option_window w;
         w.least_cells = whole_steps(std::ceil(loose.least_thickness / meat_->step() - slack), 1);
-        w.most_cells = w.last_from = w.last_to = w.last_to_end = cells();
+        w.most_cells = w.last_to_end = cells();
+        w.past_from = w.past_to = cells() + 1;
         w.first_to_end = start_;
         w.most_weight = no_limit;
         windows_.push_back(w);
@@ -103,26 +104,26 @@ private:
         const double thin = spec.thickness.min.value(), thick = spec.thickness.max.value();
         const bool narrow = thick - thin < step;
         option_window w;
-        w.least_cells = whole_steps(std::ceil((thin + kerf) / step - slack), 1);
-        w.most_cells = whole_steps(std::floor((thick + kerf) / step + slack), 0);
-        if (w.least_cells > w.most_cells && narrow) // no position inside: the nearest one, if there is one
-            w.least_cells = w.most_cells = whole_steps(std::round((0.5 * (thin + thick) + kerf) / step), 0);
+        double least = std::ceil((thin + kerf) / step - slack), most = std::floor((thick + kerf) / step + slack);
+        if (least > most && narrow) { // no position inside: the nearest one, unless it is where the knife starts
+            const double nearest = std::round((0.5 * (thin + thick) + kerf) / step);
+            if (nearest * step > kerf && nearest >= 1.0) least = most = nearest;
+        }
+        w.least_cells = whole_steps(least, 1);
+        w.most_cells = whole_steps(most, 0);
 
         // Behind the sirloin face there is nothing to cut, and the last cell may be short.
-        const double extent = meat_->extent().value();
-        const auto from = [&](double cell) { return std::clamp(cell, -1.0, static_cast<double>(cells()) - 1.0); };
+        const double extent = meat_->extent().value(), last_start = static_cast<double>(cells()) - 1.0;
         double first = std::ceil((extent - thick) / step - slack), last = std::floor((extent - thin) / step + slack);
-        if (first > last && narrow) {
-            const double nearest = std::round((extent - 0.5 * (thin + thick)) / step);
-            if (std::abs(extent - nearest * step - 0.5 * (thin + thick)) <= 0.5 * step) first = last = nearest;
-        }
-        if (first <= last && last >= 0.0) {
-            w.first_to_end = static_cast<std::size_t>(std::max(0.0, from(first)));
-            w.last_to_end = static_cast<std::size_t>(from(last));
+        if (first > last && narrow) first = last = std::round((extent - 0.5 * (thin + thick)) / step);
+        first = std::max(first, 0.0);
+        if (first <= last && first <= last_start) {
+            w.first_to_end = static_cast<std::size_t>(first);
+            w.last_to_end = static_cast<std::size_t>(std::min(last, last_start));
         }
 
-        w.last_from = last_position_with(spec.gluteus_medius.towards_rib);
-        w.last_to = last_position_with(spec.gluteus_medius.towards_sirloin);
+        w.past_from = positions_with(spec.gluteus_medius.towards_rib);
+        w.past_to = positions_with(spec.gluteus_medius.towards_sirloin);
         w.least_weight = slab_limit(spec.portion.min, spec.pieces);
         w.most_weight = slab_limit(spec.portion.max, spec.pieces);
         windows_.push_back(w);
@@ -136,11 +137,10 @@ private:
                           cells());
     }
 
-    /// The last position up to which the gluteus medius share has stayed within `share`; 0 if it never is.
-    [[nodiscard]] std::size_t last_position_with(fraction share) const {
+    /// How many positions there are before the gluteus medius share first exceeds `share`.
+    [[nodiscard]] std::size_t positions_with(fraction share) const {
         const auto entered = meat_->gluteus_medius_entered();
-        const auto beyond = std::upper_bound(entered.begin(), entered.end(), share);
-        return beyond == entered.begin() ? 0 : static_cast<std::size_t>(beyond - entered.begin()) - 1;
+        return static_cast<std::size_t>(std::upper_bound(entered.begin(), entered.end(), share) - entered.begin());
     }
 
     [[nodiscard]] static std::int64_t slab_limit(mass portion, int pieces) {

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <limits>
@@ -23,14 +24,55 @@ struct binding_limit {
     };
     kind what = kind::room;
     std::size_t spec = 0;     ///< index into the specs
-    mass nearest{};           ///< the lightest (too_heavy) or heaviest (too_light) portion within the thickness
-    length at{}, thickness{}; ///< where it lies; for `room`: where the room ends, and the least thickness asked
+    mass nearest{};           ///< the portion within the thickness that misses the weights by least; `room`: none
+    length at{}, thickness{}; ///< where it lies; for `room`: where the room ends, and how thick a slab it has
     std::string text{};       ///< one sentence that says this and the nearest change that would help
 };
 
+namespace detail {
+
+/// A value that someone is to allow, rounded to the digits shown so that allowing what is shown is enough.
+[[nodiscard]] inline std::string shown_at_least(mass m) {
+    constexpr std::int64_t tenth = 100'000; // of a gram, in micrograms
+    return shown(to_mass({(to_micrograms(m).count + tenth - 1) / tenth * tenth}));
+}
+[[nodiscard]] inline std::string shown_at_most(mass m) {
+    constexpr std::int64_t tenth = 100'000;
+    return shown(to_mass({to_micrograms(m).count / tenth * tenth}));
+}
+[[nodiscard]] inline std::string shown_at_most(length l) {
+    return shown(0.01 * std::floor(l / (0.01 * millimetre) + 1e-6) * millimetre);
+}
+
+/// How thick a slab has room on the loin, whatever it weighs.
+inline void say_room(const cutting_problem& problem, std::size_t option, binding_limit& limit) {
+    const profile& meat = problem.meat();
+    const option_window& w = problem.window(option);
+    const std::size_t start = problem.start(), to = std::min(problem.cells() + 1, w.past_to) - 1;
+    const length least = problem.spec_of(option).thickness.min;
+    limit.text = problem.spec_of(option).name + ": there is no stretch " + shown(least) +
+                 " thick between the facing at " + shown(meat.position(start));
+    if (start < w.past_from && to > start && w.past_to > 0)
+        limit.thickness =
+            meat.position(to) - meat.position(start) - (to == problem.cells() ? length{} : problem.kerf(option));
+    if (to == problem.cells() && limit.thickness > length{}) {
+        limit.at = meat.extent();
+        limit.text += " and the sirloin face at " + shown(limit.at);
+    } else {
+        limit.at = meat.position(std::min(to, std::max(w.past_from, std::size_t{1}) - 1));
+        limit.text += " and where the gluteus medius is no longer tolerated, " + shown(limit.at);
+    }
+    if (limit.thickness > length{})
+        limit.text += "; allow a cut " + shown_at_most(limit.thickness) + " thick";
+    else
+        limit.text += "; allow more gluteus medius";
+}
+
+} // namespace detail
+
 /// The binding limit of a spec, or none if at least one portion of it can be cut somewhere. O(positions).
 [[nodiscard]] inline std::optional<binding_limit> binding_limit_of(const cutting_problem& problem, std::size_t spec) {
-    const std::size_t o = problem.loose_count() + spec;
+    const std::size_t o = problem.loose_count() + spec, start = problem.start(), end = problem.cells();
     const cut_spec& cut = problem.specs()[spec];
     const option_window& w = problem.window(o);
     const profile& meat = problem.meat();
@@ -39,59 +81,63 @@ struct binding_limit {
         std::int64_t weight;
         std::size_t from = 0, to = 0;
     };
-    slab_found lightest{std::numeric_limits<std::int64_t>::max()}, heaviest{-1};
-    for (std::size_t to = problem.start() + 1; to <= std::min(problem.cells(), w.last_to); ++to) {
-        const bool at_end = to == problem.cells();
-        const std::size_t first = std::max(problem.start(), at_end ? w.first_to_end : to - std::min(to, w.most_cells));
-        const std::size_t past =
-            std::min(at_end ? w.last_to_end + 1 : to + 1 - std::min(to + 1, w.least_cells), w.last_from + 1);
+    constexpr std::int64_t none_above = std::numeric_limits<std::int64_t>::max(), none_below = -1;
+    slab_found above{none_above}, below{none_below}; // of the slabs that are too heavy or too light, the nearest
+    std::size_t fits = start;                        // the first start from which a slab is not too heavy
+    for (std::size_t to = start + 1; to <= end && to < w.past_to; ++to) {
+        const bool at_end = to == end;
+        const std::size_t first = std::max(start, at_end ? w.first_to_end : to - std::min(to, w.most_cells));
+        const std::size_t thinnest = at_end ? w.last_to_end + 1 : to + 1 - std::min(to + 1, w.least_cells);
+        const std::size_t past = std::min(thinnest, w.past_from);
         if (first >= past) continue;
-        const std::int64_t thin = problem.weight(o, past - 1, to), thick = problem.weight(o, first, to);
-        if (thin < lightest.weight) lightest = {thin, past - 1, to};
-        if (thick > heaviest.weight) heaviest = {thick, first, to};
-        for (std::size_t from = first; from < past; ++from)
-            if (problem.allows(o, from, to)) return std::nullopt;
+        fits = std::max(fits, first);
+        while (fits < past && problem.weight(o, fits, to) > w.most_weight) ++fits;
+        if (fits > first) {
+            const std::int64_t weight = problem.weight(o, fits - 1, to);
+            if (weight < above.weight) above = {weight, fits - 1, to};
+        }
+        if (fits < past) {
+            const std::int64_t weight = problem.weight(o, fits, to);
+            if (weight >= w.least_weight) return std::nullopt;
+            if (weight > below.weight) below = {weight, fits, to};
+        }
     }
 
     binding_limit limit{.spec = spec};
-    if (heaviest.weight < 0) {
-        limit.at = meat.position(std::min(w.last_to, w.last_from));
-        limit.thickness = cut.thickness.min;
-        const bool second_muscle = w.last_from < problem.cells();
-        limit.text = cut.name + ": there is no stretch " + shown(cut.thickness.min) + " thick between the facing at " +
-                     shown(meat.position(problem.start())) +
-                     (second_muscle ? " and where the gluteus medius is no longer tolerated, " + shown(limit.at)
-                                    : " and the sirloin face at " + shown(meat.extent())) +
-                     "; allow a thinner cut" + (second_muscle ? " or more gluteus medius" : "");
+    if (above.weight == none_above && below.weight == none_below) {
+        detail::say_room(problem, o, limit);
         return limit;
     }
-    const auto portion_of = [&](const slab_found& s) {
-        return to_mass({s.weight / cut.pieces + (s.weight % cut.pieces != 0 ? 1 : 0)});
-    };
-    const auto place_it = [&](const slab_found& s) {
-        limit.nearest = portion_of(s);
-        limit.at = meat.position(s.from);
-        limit.thickness = meat.position(s.to) - limit.at - (s.to == problem.cells() ? length{} : cut.kerf);
-    };
+    const bool heavy = below.weight == none_below ||
+                       (above.weight != none_above && above.weight - w.most_weight < w.least_weight - below.weight);
+    const slab_found& nearest = heavy ? above : below;
+    limit.what = above.weight != none_above && below.weight != none_below ? binding_limit::kind::grid
+                 : heavy                                                  ? binding_limit::kind::too_heavy
+                                                                          : binding_limit::kind::too_light;
+    // Rounded so that a limit of that weight lets the whole slab through.
+    limit.nearest = to_mass({(nearest.weight + (heavy ? cut.pieces - 1 : 0)) / cut.pieces});
+    limit.at = meat.position(nearest.from);
+    limit.thickness = meat.position(nearest.to) - limit.at - (nearest.to == end ? length{} : cut.kerf);
+
     const std::string each = cut.pieces == 1 ? "" : " in " + std::to_string(cut.pieces) + " pieces";
-    if (lightest.weight > w.most_weight) {
-        limit.what = binding_limit::kind::too_heavy;
-        place_it(lightest);
-        limit.text = cut.name + ": the lightest slab, " + shown(limit.thickness) + " thick at " + shown(limit.at) +
-                     " from the rib face, gives " + shown(limit.nearest) + each + ", above the " +
-                     shown(cut.portion.max) + " allowed; allow that weight, cut thinner, or cut the slab into " +
+    const std::string lies = shown(limit.thickness) + " thick at " + shown(limit.at) + " from the rib face, gives " +
+                             (heavy ? detail::shown_at_least(limit.nearest) : detail::shown_at_most(limit.nearest)) +
+                             each +
+                             (heavy ? ", above the " + shown(cut.portion.max) + " allowed; allow that weight"
+                                    : ", below the " + shown(cut.portion.min) + " asked; allow that weight");
+    switch (limit.what) {
+    case binding_limit::kind::too_heavy:
+        limit.text = cut.name + ": the lightest slab, " + lies + ", cut thinner, or cut the slab into " +
                      std::to_string(cut.pieces + 1) + " pieces";
-    } else if (heaviest.weight < w.least_weight) {
-        limit.what = binding_limit::kind::too_light;
-        place_it(heaviest);
-        limit.text = cut.name + ": the heaviest slab, " + shown(limit.thickness) + " thick at " + shown(limit.at) +
-                     " from the rib face, gives " + shown(limit.nearest) + each + ", below the " +
-                     shown(cut.portion.min) + " asked; allow that weight or cut thicker";
-    } else {
-        limit.what = binding_limit::kind::grid;
-        place_it(lightest);
+        break;
+    case binding_limit::kind::too_light:
+        limit.text = cut.name + ": the heaviest slab, " + lies + " or cut thicker";
+        break;
+    case binding_limit::kind::grid:
         limit.text = cut.name + ": no slab on a grid of " + shown(meat.step()) +
-                     " falls between the lightest and the heaviest weight; widen the limits or use a finer grid";
+                     " falls within the weights; the nearest, " + lies + " or use a finer grid";
+        break;
+    case binding_limit::kind::room: break;
     }
     return limit;
 }

@@ -48,13 +48,13 @@ struct best_so_far {
 struct raw_limits {
     const std::int64_t *front, *back;
     std::int64_t least_weight, most_weight;
-    std::size_t least_cells, most_cells, past_from, last_to;
+    std::size_t least_cells, most_cells, past_from, past_to;
 
     raw_limits(const cutting_problem& problem, std::size_t option)
         : front(problem.front(option).data()), back(problem.back(option).data()),
           least_weight(problem.window(option).least_weight), most_weight(problem.window(option).most_weight),
           least_cells(problem.window(option).least_cells), most_cells(problem.window(option).most_cells),
-          past_from(problem.window(option).last_from + 1), last_to(problem.window(option).last_to) {}
+          past_from(problem.window(option).past_from), past_to(problem.window(option).past_to) {}
 
     /// A bound on past(to) - first(to), also where `to` is the sirloin face.
     [[nodiscard]] std::size_t most_starts() const {
@@ -220,7 +220,7 @@ public:
             for (auto& filler : loose_) filler.offer(best_to_, to, best);
             for (auto& filler : portions_) {
                 const raw_limits& limits = filler.limits();
-                if (to <= limits.last_to)
+                if (to < limits.past_to)
                     filler.offer(best_to_, to, std::max(start, limits.first(to)), limits.past(to), best);
             }
             best_to_[to] = best;
@@ -231,9 +231,9 @@ public:
         for (auto& filler : loose_) filler.offer_to_end(best_to_, end, best);
         for (std::size_t o = problem_.loose_count(); o < problem_.option_count(); ++o) {
             const option_window& w = problem_.window(o);
-            if (end <= w.last_to)
+            if (end < w.past_to && w.first_to_end <= w.last_to_end)
                 portions_[o - problem_.loose_count()].offer(best_to_, end, std::max(start, w.first_to_end),
-                                                            std::min(w.last_to_end, w.last_from) + 1, best);
+                                                            std::min(w.last_to_end + 1, w.past_from), best);
         }
         best_to_[end] = best;
         whole_.notice(best.score);
