@@ -29,6 +29,15 @@
 #include <tranche/optimise/objective.hpp>
 #include <tranche/optimise/plans.hpp>
 #include <tranche/optimise/segment.hpp>
+#include <tranche/report/bill_tables.hpp>
+#include <tranche/report/cautions.hpp>
+#include <tranche/report/csv.hpp>
+#include <tranche/report/kitchen_units.hpp>
+#include <tranche/report/plain_text.hpp>
+#include <tranche/report/plan_tables.hpp>
+#include <tranche/report/report_sections.hpp>
+#include <tranche/report/report_table.hpp>
+#include <tranche/report/text_report.hpp>
 #include <tranche/units/amount.hpp>
 #include <tranche/units/currency.hpp>
 #include <tranche/units/from_text.hpp>

@@ -1,0 +1,136 @@
+// UTF-8 text for reports: made printable, measured in columns, wrapped, shortened and padded.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace tranche {
+
+namespace detail {
+
+inline constexpr std::string_view no_break_space = "\xC2\xA0";
+
+struct code_point {
+    char32_t value = 0xFFFD;
+    std::size_t bytes = 1;
+};
+
+/// The code point at `at`; U+FFFD of one byte where the bytes are not UTF-8 (Unicode 15, table 3-7).
+[[nodiscard]] inline code_point code_point_at(std::string_view text, std::size_t at) {
+    const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
+    const unsigned lead = byte(at);
+    if (lead < 0x80) return {lead, 1};
+    const std::size_t bytes = lead >= 0xF0 && lead < 0xF5 ? 4 : lead >= 0xE0 ? 3 : lead >= 0xC2 ? 2 : 0;
+    if (bytes == 0 || lead >= 0xF5 || at + bytes > text.size()) return {};
+    char32_t value = lead & (0x7FU >> bytes);
+    for (std::size_t i = 1; i < bytes; ++i) {
+        if ((byte(at + i) & 0xC0U) != 0x80U) return {};
+        value = (value << 6U) | (byte(at + i) & 0x3FU);
+    }
+    const bool overlong = (bytes == 3 && value < 0x800) || (bytes == 4 && value < 0x10000);
+    if (overlong || value > 0x10FFFF || (value >= 0xD800 && value < 0xE000)) return {};
+    return {value, bytes};
+}
+
+[[nodiscard]] constexpr bool between(char32_t c, char32_t first, char32_t last) { return first <= c && c <= last; }
+
+/// Controls, line and paragraph separators and changes of writing direction would tear a table apart.
+[[nodiscard]] constexpr bool is_control(char32_t c) {
+    return c < 0x20 || between(c, 0x7F, 0x9F) || between(c, 0x2028, 0x202E) || between(c, 0x2066, 0x2069);
+}
+
+/// Columns on a fixed-pitch display: 0 for common combining marks, 2 for the wide East Asian blocks (after Unicode
+/// Standard Annex 11), 1 otherwise.
+[[nodiscard]] constexpr std::size_t width_of(char32_t c) {
+    if (between(c, 0x300, 0x36F) || between(c, 0x200B, 0x200F) || between(c, 0xFE00, 0xFE0F)) return 0;
+    const bool wide = between(c, 0x1100, 0x115F) || between(c, 0x2E80, 0xA4CF) || between(c, 0xAC00, 0xD7A3) ||
+                      between(c, 0xF900, 0xFAFF) || between(c, 0xFE30, 0xFE6F) || between(c, 0xFF00, 0xFF60) ||
+                      between(c, 0xFFE0, 0xFFE6) || between(c, 0x1F300, 0x1FAFF) || between(c, 0x20000, 0x3FFFD);
+    return wide ? 2 : 1;
+}
+
+} // namespace detail
+
+/// `text` as valid UTF-8 on one line: bytes that are no UTF-8 become U+FFFD, control characters spaces. O(length).
+[[nodiscard]] inline std::string printable(std::string_view text) {
+    std::string result;
+    for (std::size_t at = 0; at < text.size();) {
+        const detail::code_point c = detail::code_point_at(text, at);
+        if (detail::is_control(c.value))
+            result += ' ';
+        else if (c.value == 0xFFFD || c.value == 0xFFFE || c.value == 0xFFFF)
+            result += "\xEF\xBF\xBD";
+        else
+            result += text.substr(at, c.bytes);
+        at += c.bytes;
+    }
+    return result;
+}
+
+/// How many columns printable `text` takes on a fixed-pitch display.
+[[nodiscard]] inline std::size_t columns_of(std::string_view text) {
+    std::size_t columns = 0;
+    for (std::size_t at = 0; at < text.size();) {
+        const detail::code_point c = detail::code_point_at(text, at);
+        columns += detail::width_of(c.value);
+        at += c.bytes;
+    }
+    return columns;
+}
+
+namespace detail {
+
+/// How many bytes of `text` fit into `width` columns; at least one character.
+[[nodiscard]] inline std::size_t bytes_within(std::string_view text, std::size_t width) {
+    std::size_t at = 0, columns = 0;
+    while (at < text.size()) {
+        const code_point c = code_point_at(text, at);
+        columns += width_of(c.value);
+        if (columns > width && at > 0) break;
+        at += c.bytes;
+    }
+    return at;
+}
+
+} // namespace detail
+
+/// Printable `text` broken at spaces into lines of at most `width` columns (2 or more); a word that is longer is broken
+/// anywhere. At least one line.
+[[nodiscard]] inline std::vector<std::string> wrapped(std::string_view text, std::size_t width) {
+    std::vector<std::string> lines(1);
+    for (std::size_t at = 0; at < text.size();) {
+        const std::size_t space = std::min(text.find(' ', at), text.size());
+        std::string_view word = text.substr(at, space - at);
+        at = space + 1;
+        if (word.empty()) continue;
+        if (!lines.back().empty()) {
+            if (columns_of(lines.back()) + 1 + columns_of(word) <= width) {
+                lines.back() += ' ' + std::string(word);
+                continue;
+            }
+            lines.emplace_back();
+        }
+        while (columns_of(word) > width) {
+            const std::size_t bytes = detail::bytes_within(word, width);
+            lines.back() = word.substr(0, bytes);
+            word.remove_prefix(bytes);
+            lines.emplace_back();
+        }
+        lines.back() = word;
+    }
+    return lines;
+}
+
+/// Printable `text` in at most `width` columns (1 or more), with an ellipsis where something was left out.
+[[nodiscard]] inline std::string shortened(std::string_view text, std::size_t width) {
+    if (columns_of(text) <= width) return std::string(text);
+    std::string result(width > 1 ? text.substr(0, detail::bytes_within(text, width - 1)) : std::string_view{});
+    while (!result.empty() && (result.back() == ' ' || result.back() == ',')) result.pop_back();
+    return result + "…";
+}
+
+} // namespace tranche

@@ -1,0 +1,130 @@
+// What a report says, section by section; the text report and the HTML report differ only in how they show it.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include <tranche/optimise/plans.hpp>
+#include <tranche/report/bill_tables.hpp>
+#include <tranche/report/cautions.hpp>
+#include <tranche/report/kitchen_units.hpp>
+#include <tranche/report/plan_tables.hpp>
+#include <tranche/report/report_table.hpp>
+
+namespace tranche {
+
+/// A heading, then tables, then paragraphs, then points of a list; any of them may be missing.
+struct report_section {
+    std::string title{};
+    std::vector<report_table> tables{};
+    std::vector<std::string> paragraphs{};
+    std::vector<std::string> points{};
+};
+
+/// What stands in the way: why the plan has no portions, and each spec that it has none of. Empty if all is well.
+[[nodiscard]] inline std::vector<std::string> warnings_of(const planned_cuts& planned) {
+    std::vector<std::string> warnings;
+    const plan& cuts = planned.plan;
+    switch (planned.stop) {
+    case stop_reason::optimal: break;
+    case stop_reason::no_portion_fits: warnings.emplace_back("No portion fits the limits."); break;
+    case stop_reason::no_portion_pays:
+        warnings.emplace_back("Portions can be cut, but none is worth more than loose meat.");
+        break;
+    case stop_reason::objective_not_finite:
+        warnings.emplace_back("The objective returned a value that is not finite: this plan means nothing.");
+        break;
+    }
+    for (const binding_limit& limit : planned.limits) warnings.push_back(limit.text + '.');
+    if (planned.stop != stop_reason::optimal) return warnings;
+    for (std::size_t s = 0; s < cuts.specs.size(); ++s) {
+        bool named = false;
+        for (const slab& piece : cuts.slabs) named |= piece.kind == slab_kind::portions && piece.option == s;
+        for (const binding_limit& limit : planned.limits) named |= limit.spec == s;
+        if (!named) warnings.push_back(cuts.specs[s].name + ": could be cut, but the best plan has none.");
+    }
+    return warnings;
+}
+
+namespace detail {
+
+[[nodiscard]] inline std::string plan_status(const planned_cuts& planned) {
+    if (planned.positions == 0) return "as given";
+    const std::string grid = std::to_string(planned.positions) + " positions";
+    if (planned.stop == stop_reason::objective_not_finite) return "means nothing, see the warnings";
+    if (planned.stop != stop_reason::optimal) return "no portions, see the warnings";
+    return "proven best on " + grid;
+}
+
+[[nodiscard]] inline report_section loin_section(const planned_cuts& planned, const kitchen_units& units,
+                                                 std::vector<report_table::row> bought) {
+    report_section section{.title = "The loin"};
+    report_table facts{.columns = {{""}, {""}}, .rows = std::move(bought)};
+    facts.rows.push_back({.cells = {"On the board", to_text(to_mass(planned.plan.total), units.bulk)}});
+    facts.rows.push_back({.cells = {"Length", to_text(planned.plan.extent, units.along)}});
+    facts.rows.push_back({.cells = {"Portions", std::to_string(planned.plan.portion_count())}});
+    facts.rows.push_back({.cells = {"Plan", plan_status(planned)}});
+    section.tables.push_back(facts);
+    return section;
+}
+
+[[nodiscard]] inline std::vector<report_section> cutting_sections(const planned_cuts& planned,
+                                                                  const kitchen_units& units,
+                                                                  const portion_costs& costs) {
+    report_section slabs{.title = "Cutting order, from the rib end",
+                         .tables = {slabs_table(planned.plan, units, costs)}};
+    slabs.paragraphs = {"Cut at, from the rib end: " + cut_positions_text(planned.plan, units) + '.',
+                        "Weights are shown to the nearest " + smallest_step(units.portion) +
+                            ", lengths to the nearest " + smallest_step(units.along) +
+                            ". Sums are made before rounding and are exact."};
+    report_section portions{.title = "Portions", .tables = {portions_table(planned.plan, units, costs)}};
+    return {slabs, portions};
+}
+
+inline void add_warnings(std::vector<report_section>& sections, const planned_cuts& planned) {
+    const std::vector<std::string> warnings = warnings_of(planned);
+    if (!warnings.empty()) sections.push_back({.title = "Warnings", .points = warnings});
+}
+
+} // namespace detail
+
+/// The sections of a report without prices.
+[[nodiscard]] inline std::vector<report_section> report_sections(const planned_cuts& planned,
+                                                                 const kitchen_units& units) {
+    std::vector<report_section> sections{detail::loin_section(planned, units, {})};
+    detail::add_warnings(sections, planned);
+    for (report_section& s : detail::cutting_sections(planned, units, {})) sections.push_back(std::move(s));
+    sections.push_back({.title = "Where the mass went", .tables = {mass_table(planned.plan, units)}});
+    sections.push_back({.title = "Cautions", .points = cautions()});
+    return sections;
+}
+
+/// The sections of a report with prices.
+template <currency C>
+[[nodiscard]] std::vector<report_section> report_sections(const planned_cuts& planned, const bill<C>& settled,
+                                                          const std::vector<savings<C>>& saved,
+                                                          const kitchen_units& units) {
+    const purchase<C>& bought = settled.test.purchase;
+    std::vector<report_table::row> facts{
+        {.cells = {"Bought", to_text(bought.weight, units.bulk) + " at " + detail::price_text<C>(bought.price, units)}},
+        {.cells = {"Purge", to_text(to_mass(settled.purge), units.portion)}}};
+    std::vector<report_section> sections{detail::loin_section(planned, units, std::move(facts))};
+    detail::add_warnings(sections, planned);
+    for (report_section& s : detail::cutting_sections(planned, units, costs_of(planned.plan, settled)))
+        sections.push_back(std::move(s));
+    sections.push_back({.title = "Where the mass went", .tables = {yield_lines_table(settled, units)}});
+    sections.push_back({.title = "Costs", .tables = {costs_table(settled, units)}});
+    report_section comparison{.title = "Savings"};
+    for (const savings<C>& s : saved) {
+        comparison.tables.push_back(savings_table(s, units));
+        comparison.tables.push_back(break_even_table(s, units));
+    }
+    if (!saved.empty()) sections.push_back(std::move(comparison));
+    sections.push_back({.title = "Cautions", .points = cautions()});
+    return sections;
+}
+
+} // namespace tranche

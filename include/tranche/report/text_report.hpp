@@ -1,0 +1,56 @@
+// The report as plain text: at most 80 columns, for a terminal, an e-mail or a sheet of paper.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include <tranche/report/report_sections.hpp>
+
+namespace tranche {
+
+/// Sections as UTF-8 text of at most `report_width` columns, each line ended by a newline.
+[[nodiscard]] inline std::string text_of(const std::vector<report_section>& sections) {
+    std::string text;
+    const auto paragraph = [&](const std::string& first, const std::string& words) {
+        std::string lead = first;
+        for (const std::string& line : wrapped(printable(words), report_width - first.size())) {
+            std::string plain = lead + line + '\n';
+            for (std::size_t at = 0; (at = plain.find(detail::no_break_space, at)) != std::string::npos; ++at)
+                plain.replace(at, detail::no_break_space.size(), " ");
+            text += plain;
+            lead.assign(first.size(), ' ');
+        }
+    };
+    for (const report_section& section : sections) {
+        if (!text.empty()) text += '\n';
+        text += section.title + '\n' + std::string(columns_of(section.title), '=') + '\n';
+        bool first = true;
+        for (const report_table& table : section.tables) {
+            if (!first) text += '\n';
+            text += text_table(table);
+            first = false;
+        }
+        if (!section.tables.empty() && !section.paragraphs.empty()) text += '\n';
+        for (const std::string& words : section.paragraphs) paragraph("", words);
+        for (const std::string& words : section.points) paragraph("- ", words);
+    }
+    return text;
+}
+
+/// The whole report of a plan and its bill, with any comparisons with ready-cut meat. Nothing is printed. Throws
+/// `invalid_input` where a number is too large to be written (more than 15 digits). O(slabs + portions).
+template <currency C>
+[[nodiscard]] std::string text_report(const planned_cuts& planned, const bill<C>& settled,
+                                      const std::vector<savings<C>>& saved = {},
+                                      const kitchen_units& units = us_kitchen) {
+    return text_of(report_sections<C>(planned, settled, saved, units));
+}
+
+/// The report of a plan without prices.
+[[nodiscard]] inline std::string text_report(const planned_cuts& planned, const kitchen_units& units = us_kitchen) {
+    return text_of(report_sections(planned, units));
+}
+
+} // namespace tranche
