@@ -1,0 +1,166 @@
+// Every way to cut a small loin, one after the other, by code that shares nothing with the engine: what a slab weighs and
+// whether it is allowed is worked out from the request itself.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <functional>
+#include <vector>
+
+#include <tranche/cut/verify.hpp>
+#include <tranche/loin/measured_loin.hpp>
+#include <tranche/loin/tapered_loin.hpp>
+#include <tranche/optimise/plans.hpp>
+
+#include "optimise/instances.hpp"
+
+namespace tranche_test {
+
+using namespace tranche;
+
+/// What one slab keeps and sheds, in micrograms by tissue.
+struct slab_masses {
+    by_tissue<std::int64_t> kept, trimmed;
+    [[nodiscard]] std::int64_t weight() const { return kept.sum(); }
+};
+
+class small_request {
+public:
+    explicit small_request(const request& r) : r_(r), cells_(r.meat.cells()) {
+        while (at(start_) < r.rules.facing.value() - 1e-9) ++start_;
+        const std::size_t options = r.rules.loose.size() + r.specs.size();
+        masses_.resize(options * (cells_ + 1) * (cells_ + 1));
+        allowed_.resize(masses_.size());
+        for (std::size_t o = 0; o < options; ++o)
+            for (std::size_t from = start_; from < cells_; ++from)
+                for (std::size_t to = from + 1; to <= cells_; ++to) {
+                    masses_[index(o, from, to)] = weigh(o, from, to);
+                    allowed_[index(o, from, to)] = judge(o, from, to);
+                }
+    }
+
+    [[nodiscard]] std::size_t start() const { return start_; }
+    [[nodiscard]] std::size_t cells() const { return cells_; }
+    [[nodiscard]] std::size_t options() const { return r_.rules.loose.size() + r_.specs.size(); }
+    [[nodiscard]] bool is_portion(std::size_t o) const { return o >= r_.rules.loose.size(); }
+    [[nodiscard]] const cut_spec& spec(std::size_t o) const { return r_.specs[o - r_.rules.loose.size()]; }
+    [[nodiscard]] const slab_masses& masses(std::size_t o, std::size_t from, std::size_t to) const {
+        return masses_[index(o, from, to)];
+    }
+    [[nodiscard]] bool allowed(std::size_t o, std::size_t from, std::size_t to) const {
+        return allowed_[index(o, from, to)] != 0;
+    }
+    /// How many tilings there are.
+    [[nodiscard]] double tilings() const {
+        std::vector<double> ways(cells_ + 1);
+        ways[start_] = 1.0;
+        for (std::size_t to = start_ + 1; to <= cells_; ++to)
+            for (std::size_t from = start_; from < to; ++from)
+                for (std::size_t o = 0; o < options(); ++o)
+                    if (allowed(o, from, to)) ways[to] += ways[from];
+        return ways[cells_];
+    }
+
+    /// The largest sum of `score(option, from, to)` over all tilings, added up from the rib to the sirloin.
+    template <class Score, class F>
+    [[nodiscard]] Score best(F score) const {
+        std::vector<Score> table(masses_.size());
+        for (std::size_t o = 0; o < options(); ++o)
+            for (std::size_t from = start_; from < cells_; ++from)
+                for (std::size_t to = from + 1; to <= cells_; ++to)
+                    if (allowed(o, from, to)) table[index(o, from, to)] = score(o, from, to);
+        Score best{};
+        bool any = false;
+        const std::function<void(std::size_t, const Score&)> lay = [&](std::size_t from, const Score& sum) {
+            if (from == cells_) {
+                if (!any || best < sum) best = sum;
+                any = true;
+                return;
+            }
+            for (std::size_t to = from + 1; to <= cells_; ++to)
+                for (std::size_t o = 0; o < options(); ++o)
+                    if (allowed(o, from, to)) lay(to, sum + table[index(o, from, to)]);
+        };
+        lay(start_, Score{});
+        return best;
+    }
+
+private:
+    [[nodiscard]] std::size_t index(std::size_t o, std::size_t from, std::size_t to) const {
+        return (o * (cells_ + 1) + from) * (cells_ + 1) + to;
+    }
+    [[nodiscard]] double at(std::size_t i) const {
+        return std::min(static_cast<double>(i) * r_.meat.step().value(), r_.meat.extent().value());
+    }
+
+    [[nodiscard]] slab_masses weigh(std::size_t o, std::size_t from, std::size_t to) const {
+        const trim_spec& trim = is_portion(o) ? spec(o).trim : r_.rules.loose[o].trim;
+        const double kerf = is_portion(o) && to < cells_ ? spec(o).kerf.value() : 0.0, back = at(to) - kerf;
+        slab_masses m;
+        for (std::size_t cell = from; cell < to; ++cell) {
+            // Inside a cell the library tells places apart to 2^-20 of it, so that binary noise in a length is none.
+            const double share =
+                std::clamp(std::round((back - at(cell)) / (at(cell + 1) - at(cell)) * 0x1p20) * 0x1p-20, 0.0, 1.0);
+            for (const tissue t : all_tissues) {
+                const std::int64_t all = r_.meat.between(cell, cell + 1, t).count;
+                double stays = 1.0;
+                const auto within = [](length keep, length there) {
+                    return there.value() > 0.0 ? std::min(1.0, keep.value() / there.value()) : 1.0;
+                };
+                if (t == tissue::fat_cover) stays = within(trim.fat_cover, r_.meat.fat_cover(cell).thickness);
+                if (t == tissue::tail) stays = within(trim.tail, r_.meat.tail(cell).thickness);
+                if (t == tissue::connective) stays = trim.silverskin ? 1.0 : 0.0;
+                const auto kept = static_cast<std::int64_t>(std::floor(static_cast<double>(all) * stays + 0.5));
+                const auto in_front = [&](std::int64_t mass) {
+                    return static_cast<std::int64_t>(std::floor(static_cast<double>(mass) * share));
+                };
+                m.kept[t] += in_front(kept);
+                m.trimmed[t] += in_front(all) - in_front(kept);
+            }
+        }
+        return m;
+    }
+
+    [[nodiscard]] bool judge(std::size_t o, std::size_t from, std::size_t to) const {
+        if (!is_portion(o))
+            return from == start_ || to == cells_ ||
+                   at(to) - at(from) >= r_.rules.loose[o].least_thickness.value() - 1e-9;
+        const cut_spec& s = spec(o);
+        const double h = r_.meat.step().value(), kerf = s.kerf.value();
+        const double thin = s.thickness.min.value(), thick = s.thickness.max.value();
+        const bool to_end = to == cells_;
+        const auto thickness_from = [&](double position) { // of a slab that ends at `to`
+            return to_end ? r_.meat.extent().value() - position * h : (static_cast<double>(to) - position) * h - kerf;
+        };
+        const auto inside = [&](double t) { return thin - 1e-9 * h <= t && t <= thick + 1e-9 * h; };
+        if (!inside(thickness_from(static_cast<double>(from)))) {
+            // A window narrower than the grid that no position meets is met by the nearest one.
+            if (thick - thin >= h) return false;
+            for (double position = static_cast<double>(to); position > -static_cast<double>(cells_) - 5.0; --position)
+                if (inside(thickness_from(position))) return false;
+            const double middle = 0.5 * (thin + thick), mine = thickness_from(static_cast<double>(from));
+            if (!(mine > 0.0) || std::abs(mine - middle) > 0.5 * h) return false;
+        }
+        double before = 0.0, through = 0.0; // gluteus medius: once it has entered it counts as present
+        for (std::size_t i = 0; i <= to; ++i) {
+            through = std::max(through, r_.meat.gluteus_medius_share(i));
+            if (i <= from) before = through;
+        }
+        if (before > s.gluteus_medius.towards_rib || through > s.gluteus_medius.towards_sirloin) return false;
+        const auto limit = [&](mass m) {
+            return std::isinf(m.value()) ? 9e18 : std::floor(m.value() * 1e9 + 0.5) * s.pieces;
+        };
+        const auto weight = static_cast<double>(weigh(o, from, to).weight());
+        return limit(s.portion.min) <= weight && weight <= limit(s.portion.max);
+    }
+
+    const request& r_;
+    std::size_t cells_, start_ = 0;
+    std::vector<slab_masses> masses_;
+    std::vector<char> allowed_;
+};
+
+} // namespace tranche_test

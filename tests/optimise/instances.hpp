@@ -1,0 +1,186 @@
+// Random requests for the optimiser's tests: invented loins, cuts and rules, the same for a seed on every platform.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <cstdint>
+#include <cstdlib>
+#include <string>
+#include <vector>
+
+#include <tranche/cut/verify.hpp>
+#include <tranche/loin/measured_loin.hpp>
+#include <tranche/loin/tapered_loin.hpp>
+#include <tranche/optimise/plans.hpp>
+
+namespace tranche_test {
+
+using namespace tranche;
+
+/// Runs longer when the environment asks for it.
+[[nodiscard]] inline std::uint64_t rounds(std::uint64_t normal) {
+    return std::getenv("TRANCHE_LONG_TESTS") == nullptr ? normal : 20 * normal;
+}
+
+/// Numbers by SplitMix64 (Steele, Lea and Flood 2014), spread without the distributions of the standard library, which
+/// differ between platforms.
+class dice {
+public:
+    explicit dice(std::uint64_t seed) : state_(seed * 0x9E3779B97F4A7C15U + 1) {}
+
+    [[nodiscard]] std::uint64_t bits() {
+        std::uint64_t z = state_ += 0x9E3779B97F4A7C15U;
+        z = (z ^ (z >> 30U)) * 0xBF58476D1CE4E5B9U;
+        z = (z ^ (z >> 27U)) * 0x94D049BB133111EBU;
+        return z ^ (z >> 31U);
+    }
+    /// low <= x < high
+    [[nodiscard]] double between(double low, double high) {
+        return low + (high - low) * static_cast<double>(bits() >> 11U) * 0x1p-53;
+    }
+    /// low <= n <= high
+    [[nodiscard]] std::size_t whole(std::size_t low, std::size_t high) { return low + bits() % (high - low + 1); }
+    /// True once in `n` on average.
+    [[nodiscard]] bool once_in(std::uint64_t n) { return bits() % n == 0; }
+
+private:
+    std::uint64_t state_;
+};
+
+/// A model of a user's own: rough areas that no interpolation explains, with a second muscle that comes and goes.
+struct rough_loin {
+    tranche::length length{};
+    std::uint64_t seed = 0;
+    bool second_muscle = false;
+
+    [[nodiscard]] tranche::length extent() const { return length; }
+    [[nodiscard]] tranche::face face_at(tranche::length at) const {
+        dice d(seed + static_cast<std::uint64_t>(at / millimetre * 16.0));
+        const auto cm2 = [&](double low, double high) { return d.between(low, high) * (centimetre * centimetre); };
+        tranche::face f;
+        f.areas[tissue::eye] = cm2(30, 90);
+        if (second_muscle && d.once_in(3)) f.areas[tissue::gluteus_medius] = cm2(0, 30);
+        f.areas[tissue::fat_cover] = cm2(0, 15);
+        f.areas[tissue::tail] = cm2(0, 10);
+        f.areas[tissue::connective] = cm2(0, 5);
+        f.fat_cover = {d.between(2, 12) * millimetre};
+        f.tail = {d.between(5, 60) * millimetre};
+        return f;
+    }
+};
+
+[[nodiscard]] inline taped_readings random_readings(dice& d) {
+    return {.width = d.between(13, 18) * centimetre,
+            .depth = d.between(5, 8) * centimetre,
+            .fat_cover = d.once_in(4) ? length{} : d.between(0.2, 1.5) * centimetre,
+            .tail = d.once_in(4) ? length{} : d.between(0.5, 6.0) * centimetre};
+}
+
+/// A profile with about `cells` cells of `step`, from one of three kinds of model.
+[[nodiscard]] inline profile random_profile(dice& d, std::size_t cells, length step) {
+    const double last_cell = d.once_in(3) ? 1.0 : d.between(0.05, 1.0);
+    const length extent = (static_cast<double>(cells - 1) + last_cell) * step;
+    const face_shape shape{.silverskin = d.once_in(2) ? length{} : 1.5 * millimetre};
+    switch (d.whole(0, 2)) {
+    case 0: {
+        measured_loin loin{.length = extent, .shape = shape};
+        const std::size_t stations = d.whole(1, 4);
+        for (std::size_t i = 0; i < stations; ++i) {
+            const taped_readings r = random_readings(d);
+            loin.stations.push_back({.at = extent * (static_cast<double>(i) + 0.5) / static_cast<double>(stations),
+                                     .width = r.width,
+                                     .depth = r.depth,
+                                     .fat_cover = r.fat_cover,
+                                     .tail = r.tail});
+        }
+        if (d.once_in(2))
+            loin.gluteus_medius = {.onset = d.between(0.0, 0.95) * extent, .share_at_end = d.between(0.0, 1.0)};
+        return tabulate(loin, step);
+    }
+    case 1:
+        return tabulate(
+            tapered_loin{.length = extent, .rib = random_readings(d), .sirloin = random_readings(d), .shape = shape},
+            step);
+    default: return tabulate(rough_loin{extent, d.bits() % 1000, d.once_in(2)}, step);
+    }
+}
+
+[[nodiscard]] inline trim_spec random_trim(dice& d) {
+    trim_spec trim;
+    if (d.once_in(2)) trim.fat_cover = d.between(0, 10) * millimetre;
+    if (d.once_in(2)) trim.tail = d.between(0, 50) * millimetre;
+    trim.silverskin = d.once_in(2);
+    return trim;
+}
+
+/// Thickness between the two numbers of steps, or a single one; about one in two has weight limits that bite.
+[[nodiscard]] inline cut_spec random_spec(dice& d, const profile& meat, const std::string& name, double least_steps,
+                                          double most_steps) {
+    cut_spec spec{.name = name};
+    const length step = meat.step();
+    const double thin = d.between(least_steps, most_steps);
+    spec.thickness = {thin * step, d.between(thin, most_steps) * step};
+    if (d.once_in(4)) spec.thickness = thin * step;
+    if (d.once_in(4)) spec.thickness = std::max(1.0, std::floor(thin)) * step;
+    spec.pieces = d.once_in(2) ? 1 : static_cast<int>(d.whole(1, 3));
+    spec.trim = random_trim(d);
+    if (d.once_in(2)) {
+        const double cell = to_mass(meat.total()) / gram / static_cast<double>(meat.cells());
+        const double low = d.between(0.4 * least_steps, most_steps) * cell / spec.pieces;
+        spec.portion.min = low * gram;
+        if (!d.once_in(4)) spec.portion.max = d.between(low, 1.5 * most_steps * cell / spec.pieces + low) * gram;
+    }
+    const gluteus_medius_rule rules[] = {any_gluteus_medius, no_gluteus_medius, on_one_face, gluteus_medius_up_to(0.3)};
+    spec.gluteus_medius = rules[d.whole(0, 3)];
+    if (d.once_in(2)) {
+        const double kerfs[] = {0.25, 0.4, 1.0, d.between(0.01, 1.4)};
+        spec.kerf = kerfs[d.whole(0, 3)] * step;
+    }
+    return spec;
+}
+
+[[nodiscard]] inline cutting_rules random_rules(dice& d, const profile& meat, double most_loose) {
+    cutting_rules rules;
+    if (d.once_in(2)) rules.facing = d.between(0.0, std::min(2.5 * meat.step(), 0.9 * meat.extent()).value()) * metre;
+    rules.loose.clear();
+    const std::size_t count = d.whole(1, 2);
+    for (std::size_t i = 0; i < count; ++i)
+        rules.loose.push_back({.goes_to = all_destinations[d.whole(0, 4)],
+                               .trim = random_trim(d),
+                               .least_thickness = d.between(0.0, most_loose) * meat.step()});
+    return rules;
+}
+
+/// A request that a plan can be asked for.
+struct request {
+    profile meat;
+    std::vector<cut_spec> specs;
+    cutting_rules rules;
+};
+
+/// One to three cuts of one to five steps on a loin of `least` to `most` cells.
+[[nodiscard]] inline request random_request(dice& d, std::size_t least, std::size_t most) {
+    const length step = d.between(2.0, 25.0) * millimetre;
+    request r{random_profile(d, d.whole(least, most), step), {}, {}};
+    const std::size_t specs = d.whole(1, 3);
+    for (std::size_t i = 0; i < specs; ++i)
+        r.specs.push_back(random_spec(d, r.meat, std::string("cut ") + static_cast<char>('A' + i), 0.6, 5.0));
+    r.rules = random_rules(d, r.meat, 4.0);
+    return r;
+}
+
+/// Invented prices, some of them a cost of disposal.
+[[nodiscard]] inline price_list<usd> random_prices(dice& d, const std::vector<cut_spec>& specs) {
+    const auto per_kilogram = [](double x) { return unit_price<usd>::from_value(x); };
+    price_list<usd> prices;
+    for (const cut_spec& spec : specs) {
+        auto& price = prices.portions[spec.name];
+        price.by_weight = per_kilogram(d.between(5.0, 40.0));
+        if (d.once_in(2)) price.each = money<usd>::from_value(d.between(-2.0, 5.0));
+    }
+    for (const destination to : all_destinations) prices.by_products[to] = per_kilogram(d.between(-1.0, 8.0));
+    return prices;
+}
+
+} // namespace tranche_test

@@ -1,0 +1,166 @@
+// The named plans against an independent solver: GLPK finds the best tiling as a flow from the rib to the sirloin face.
+// SPDX-License-Identifier: BSL-1.0
+#include "support/catch.hpp"
+
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <functional>
+#include <memory>
+#include <vector>
+
+#include <glpk.h>
+
+#include <tranche/loin/measured_loin.hpp>
+#include <tranche/optimise/plans.hpp>
+#include <tranche/units/literals.hpp>
+
+using namespace tranche;
+using namespace tranche::literals;
+using namespace tranche_test;
+
+namespace {
+
+/// Invented measurements of a loin of 42 cm whose second muscle starts 8 cm before the sirloin face.
+profile measured(length step) {
+    return tabulate(measured_loin{.length = 42_cm,
+                                  .stations = {{0_cm, 17.0_cm, 7.2_cm, 1.0_cm, 4_cm},
+                                               {20_cm, 15.8_cm, 6.9_cm, 0.8_cm, 3_cm},
+                                               {42_cm, 15.0_cm, 7.1_cm, 0.7_cm, 2_cm}},
+                                  .gluteus_medius = {.onset = 34_cm, .share_at_end = 0.35}},
+                    step);
+}
+
+std::vector<cut_spec> three_cuts() {
+    return {{.name = "steak",
+             .thickness = {1_in, 1.5_in},
+             .portion = {11_oz, 14_oz},
+             .trim = {.fat_cover = 0.25_in, .tail = 1_in}},
+            {.name = "fillet",
+             .thickness = {1.5_in, 2.5_in},
+             .portion = {6_oz, 9_oz},
+             .pieces = 2,
+             .trim = {.fat_cover = 0_mm, .tail = 0_mm, .silverskin = false},
+             .gluteus_medius = no_gluteus_medius,
+             .kerf = 1_mm},
+            {.name = "end steak",
+             .thickness = {0.75_in, 1.5_in},
+             .portion = {8_oz, 14_oz},
+             .trim = {.fat_cover = 0.25_in, .tail = 1_in},
+             .gluteus_medius = any_gluteus_medius}};
+}
+
+const cutting_rules two_ways_to_be_loose{
+    .facing = 8_mm,
+    .loose = {{.goes_to = destination::grind}, {.goes_to = destination::dice, .least_thickness = 25_mm}}};
+
+struct arc {
+    std::size_t option, from, to;
+};
+
+/// The arcs of a heaviest path from the facing to the sirloin face: one unit flows from position to position, each
+/// allowed slab is an arc. The matrix is that of a network, so the simplex method ends on whole numbers.
+/// `value` is the score in a unit that keeps coefficients near 1000; reduced costs count from 1e-10 of them on.
+std::vector<arc> heaviest_path(const cutting_problem& problem, const std::function<double(const arc&)>& value) {
+    std::vector<arc> arcs;
+    for (std::size_t o = 0; o < problem.option_count(); ++o)
+        for (std::size_t from = problem.start(); from < problem.cells(); ++from)
+            for (std::size_t to = from + 1; to <= problem.cells(); ++to)
+                if (problem.allows(o, from, to)) arcs.push_back({o, from, to});
+
+    const std::unique_ptr<glp_prob, decltype(&glp_delete_prob)> program(glp_create_prob(), &glp_delete_prob);
+    glp_prob* lp = program.get();
+    glp_set_obj_dir(lp, GLP_MAX);
+    const auto row = [&](std::size_t position) { return static_cast<int>(position - problem.start()) + 1; };
+    glp_add_rows(lp, row(problem.cells()));
+    for (std::size_t p = problem.start(); p <= problem.cells(); ++p) {
+        const double supply = p == problem.start() ? 1.0 : p == problem.cells() ? -1.0 : 0.0;
+        glp_set_row_bnds(lp, row(p), GLP_FX, supply, supply);
+    }
+    glp_add_cols(lp, static_cast<int>(arcs.size()));
+    for (std::size_t a = 0; a < arcs.size(); ++a) {
+        const int column = static_cast<int>(a) + 1;
+        const int rows[] = {0, row(arcs[a].from), row(arcs[a].to)};
+        const double entries[] = {0.0, 1.0, -1.0};
+        glp_set_mat_col(lp, column, 2, rows, entries);
+        glp_set_col_bnds(lp, column, GLP_LO, 0.0, 0.0);
+        glp_set_obj_coef(lp, column, value(arcs[a]));
+    }
+    glp_smcp how;
+    glp_init_smcp(&how);
+    how.msg_lev = GLP_MSG_OFF;
+    how.tol_dj = 1e-10;
+    REQUIRE(glp_simplex(lp, &how) == 0);
+    REQUIRE(glp_get_status(lp) == GLP_OPT);
+
+    std::vector<arc> path;
+    bool whole = true;
+    for (std::size_t a = 0; a < arcs.size(); ++a) {
+        const double flow = glp_get_col_prim(lp, static_cast<int>(a) + 1);
+        whole = whole && (std::abs(flow) < 1e-6 || std::abs(flow - 1.0) < 1e-6);
+        if (flow > 0.5) path.push_back(arcs[a]);
+    }
+    REQUIRE(whole);
+    return path;
+}
+
+/// The exact score of the path that the solver found.
+template <objective O>
+std::int64_t score_of(const O& objective, const std::vector<arc>& path) {
+    std::int64_t sum = 0;
+    for (const arc& a : path) sum += slab_score(objective, a.option, a.from, a.to);
+    return sum;
+}
+
+} // namespace
+
+TEST_CASE("an independent solver finds no plan with more portions, and the same mass to the microgram") {
+    const profile meat = measured(1_mm);
+    const cutting_problem problem(meat, three_cuts(), two_ways_to_be_loose);
+    const auto objective = kept_mass_objective::portions_then_mass(problem);
+    // In grams; one portion outweighs the loin.
+    const double portion = 1.1 * (to_mass(meat.total()) / gram);
+    const auto path = heaviest_path(problem, [&](const arc& a) {
+        if (!problem.is_portion(a.option)) return 0.0;
+        return problem.pieces(a.option) * portion + 1e-6 * static_cast<double>(problem.weight(a.option, a.from, a.to));
+    });
+    const auto found = segment(problem, objective);
+    CHECK(found.score == score_of(objective, path));
+    CHECK(found.score > 8 * meat.total().count); // more than eight portions: not an empty plan
+}
+
+TEST_CASE("an independent solver finds no plan with less waste") {
+    const profile meat = measured(1_mm);
+    const cutting_problem problem(meat, three_cuts(), two_ways_to_be_loose);
+    const auto objective = kept_mass_objective::mass_then_portions(problem);
+    // In grams, and a portion a hundredth of a microgram: less than any difference in mass.
+    const auto path = heaviest_path(problem, [&](const arc& a) {
+        if (!problem.is_portion(a.option)) return 0.0;
+        return 1e-8 * problem.pieces(a.option) + 1e-6 * static_cast<double>(problem.weight(a.option, a.from, a.to));
+    });
+    const auto found = segment(problem, objective);
+    CHECK(found.score == score_of(objective, path));
+    CHECK(found.score > 0);
+}
+
+TEST_CASE("an independent solver finds no plan of higher value") {
+    const profile meat = measured(1_mm);
+    const cutting_problem problem(meat, three_cuts(), two_ways_to_be_loose);
+    // Invented prices.
+    price_list<usd> prices{.portions = {{"steak", {.by_weight = 18_usd / 1_lb}},
+                                        {"fillet", {.by_weight = 19_usd / 1_lb, .each = 1_usd}},
+                                        {"end steak", {.by_weight = 13_usd / 1_lb}}}};
+    prices.by_products[destination::grind] = 4.5_usd / 1_lb;
+    prices.by_products[destination::dice] = 6_usd / 1_lb;
+    prices.by_products[destination::rendering] = 0.2_usd / 1_lb;
+    const value_objective<usd> objective(problem, prices);
+    const auto path = heaviest_path(problem, [&](const arc& a) {
+        return 1e-9 * static_cast<double>(slab_score(objective, a.option, a.from, a.to)); // in dollars
+    });
+    const auto found = segment(problem, objective);
+    // 1e-9 of the value: the solver leaves reduced costs of 1e-10 × (1 + a tenth of an arc's value) unimproved.
+    const std::int64_t solved = score_of(objective, path);
+    CHECK(found.score >= solved);
+    CHECK_THAT(static_cast<double>(found.score), WithinRel(static_cast<double>(solved), 1e-9));
+    CHECK(value_objective<usd>::worth(found.score) > 100_usd);
+}
