@@ -82,22 +82,20 @@ template <currency C>
     if (sum > std::numeric_limits<std::int64_t>::max())
         throw invalid_input("weights", "a sum beyond 64 bits", "weights that add up to less than 9.2e18");
 
-    const wide magnitude = total < 0 ? -static_cast<wide>(total) : static_cast<wide>(total);
+    const wide sign = total < 0 ? -1 : 1, magnitude = sign * total;
     std::vector<std::int64_t> parts(weights.size()), remainders(weights.size());
     wide given = 0;
     for (std::size_t i = 0; i < weights.size(); ++i) {
         const wide product = magnitude * weights[i];
-        parts[i] = static_cast<std::int64_t>(product / sum);
+        parts[i] = static_cast<std::int64_t>(sign * (product / sum));
         remainders[i] = static_cast<std::int64_t>(product % sum);
-        given += parts[i];
+        given += product / sum;
     }
     std::vector<std::size_t> order(weights.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
     std::stable_sort(order.begin(), order.end(),
                      [&](std::size_t a, std::size_t b) { return remainders[a] > remainders[b]; });
-    for (std::size_t k = 0; given < magnitude; ++k, ++given) ++parts[order[k]];
-    if (total < 0)
-        for (auto& part : parts) part = -part;
+    for (std::size_t k = 0; given < magnitude; ++k, ++given) parts[order[k]] += total < 0 ? -1 : 1;
     return parts;
 }
 
