@@ -52,9 +52,9 @@ namespace detail {
 }
 
 /// `value` in units of 1/`parts`, rounded to the nearest, halves away from zero.
-[[nodiscard]] inline std::int64_t counted(double value, int parts, const char* field) {
+[[nodiscard]] inline std::int64_t counted(double value, std::int64_t parts, const char* field) {
     if (parts < 1) throw invalid_input("parts", std::to_string(parts), "at least 1");
-    const double count = value * parts;
+    const double count = value * static_cast<double>(parts);
     if (!(std::abs(count) < 9.0e15))
         throw invalid_input(field, std::to_string(value), "a finite value of fewer digits");
     return std::llround(count);
@@ -98,10 +98,11 @@ namespace detail {
 
 } // namespace detail
 
-/// A decimal number with `digits` places, independent of the locale. Throws `invalid_input` for NaN, infinity and what
-/// needs more than 15 digits.
+/// A decimal number with `digits` places (0 to 15), independent of the locale. Throws `invalid_input` for NaN, infinity
+/// and what needs more than 15 digits.
 [[nodiscard]] inline std::string decimal_text(double value, int digits) {
-    int parts = 1;
+    if (digits < 0 || digits > 15) throw invalid_input("digits", std::to_string(digits), "0 to 15");
+    std::int64_t parts = 1;
     for (int i = 0; i < digits; ++i) parts *= 10;
     return detail::signed_text(detail::counted(value, parts, "number"), parts);
 }
