@@ -127,8 +127,10 @@ public:
         if (!accept("-")) skip_spaces();
         if (const auto glyph = fraction_glyph()) return checked(first + *glyph);
         if (at_digit()) {
+            const std::size_t above = at_;
             const double numerator = digits();
-            if (accept("/")) {
+            const bool whole = text_.substr(above, at_ - above).find('.') == std::string_view::npos;
+            if (whole && accept("/")) {
                 const double part = numerator / denominator();
                 if (part >= 1.0) fail("a fraction of one or more after a whole number");
                 return checked(first + part);
@@ -179,6 +181,7 @@ private:
         const auto [end, error] = std::from_chars(begin, text_.data() + text_.size(), value, std::chars_format::fixed);
         if (error != std::errc{}) fail("a number that is out of range");
         at_ += static_cast<std::size_t>(end - begin);
+        if (text_[at_ - 1] == '.') fail("no digit behind the decimal point");
         return value;
     }
     [[nodiscard]] double denominator() {
@@ -214,11 +217,14 @@ private:
         if (unit == nullptr) in.fail("no such unit");
         if (previous != nullptr && (unit->rank == 0 || previous->rank <= unit->rank))
             in.fail("units that cannot follow one another");
-        if (previous != nullptr && *value * unit->si >= previous->si) in.fail("more than one of the larger unit");
+        // 12 in is a last bit short of 1 ft in binary.
+        if (previous != nullptr && *value * unit->si >= previous->si * (1.0 - 1e-12))
+            in.fail("more than one of the larger unit");
         total += *value * unit->si;
         previous = unit;
         in.skip_spaces();
     } while (!in.done());
+    if (!std::isfinite(total)) in.fail("a number that is out of range");
     return negative ? -total : total;
 }
 
@@ -238,7 +244,9 @@ template <currency C>
         const named_unit* const unit = in.unit(per);
         if (unit == nullptr) in.fail("no such unit");
         in.expect_end();
-        return (negative ? -*value : *value) / unit->si;
+        const double rate = *value / unit->si;
+        if (!std::isfinite(rate)) in.fail("a number that is out of range");
+        return negative ? -rate : rate;
     }
     in.expect_end();
     return negative ? -*value : *value;
@@ -268,23 +276,26 @@ template <currency C>
     const bool negative = in.accept_sign();
     in.skip_spaces();
     if (!in.at_digit()) in.fail("no number");
-    std::int64_t count = 0;
+    std::int64_t count = 0; // below zero, where there is one more
     const auto append = [&](int digit) {
-        if (count > (std::numeric_limits<std::int64_t>::max() - digit) / 10) in.fail("an amount beyond 64 bits");
-        count = count * 10 + digit;
+        if (count < (std::numeric_limits<std::int64_t>::min() + digit) / 10) in.fail("an amount beyond 64 bits");
+        count = count * 10 - digit;
     };
     while (in.at_digit()) append(in.next_digit());
     int places = 0;
-    if (in.accept("."))
+    if (in.accept(".")) {
+        if (!in.at_digit()) in.fail("no digit behind the decimal point");
         for (; in.at_digit(); ++places) {
             if (places == C::minor_digits) in.fail("a part of a minor unit");
             append(in.next_digit());
         }
+    }
     for (; places < C::minor_digits; ++places) append(0);
     in.skip_spaces();
     if (!in.accept(C::code)) in.fail("no " + std::string(C::code));
     in.expect_end();
-    return {negative ? -count : count};
+    if (!negative && count == std::numeric_limits<std::int64_t>::min()) in.fail("an amount beyond 64 bits");
+    return {negative ? count : -count};
 }
 
 /// Tries the known currencies in turn for the one of which `Quantity` is money, price, wage or amount.
