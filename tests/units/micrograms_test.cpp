@@ -1,0 +1,73 @@
+// That micrograms count exactly and that what does not fit is refused.
+// SPDX-License-Identifier: BSL-1.0
+#include "support/catch.hpp"
+
+#include <concepts>
+#include <cstdint>
+#include <limits>
+#include <random>
+#include <type_traits>
+#include <vector>
+
+#include <tranche/units/literals.hpp>
+#include <tranche/units/micrograms.hpp>
+
+using namespace tranche;
+using namespace tranche::literals;
+using namespace tranche_test;
+
+static_assert(sizeof(micrograms) == sizeof(std::int64_t) && std::is_trivially_copyable_v<micrograms>);
+static_assert(std::regular<micrograms> && std::totally_ordered<micrograms>);
+static_assert(!std::convertible_to<micrograms, mass> && !std::convertible_to<mass, micrograms>);
+static_assert(micrograms{} == micrograms{0} && micrograms{3} - micrograms{5} == micrograms{-2});
+
+TEST_CASE("a mass becomes the nearest whole microgram, halves away from zero") {
+    CHECK(to_micrograms(1_kg).count == 1'000'000'000);
+    // 28.349523125 g (NIST Handbook 44, appendix C: quoted) is 28 349 523.125 micrograms.
+    CHECK(to_micrograms(1_oz).count == 28'349'523);
+    CHECK(to_micrograms(1_lb).count == 453'592'370);
+    CHECK(to_micrograms(mass{}).count == 0);
+    CHECK(to_micrograms(mass::from_value(0.5e-9)).count == 1);
+    CHECK(to_micrograms(mass::from_value(-0.5e-9)).count == -1);
+    CHECK(to_micrograms(mass::from_value(0.49e-9)).count == 0);
+    CHECK(to_micrograms(-1_lb).count == -453'592'370);
+}
+
+TEST_CASE("a mass that is not finite or beyond nine million tonnes is refused by its field") {
+    const double bad = GENERATE(std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::infinity(),
+                                -std::numeric_limits<double>::infinity(), 9.3e9, -9.3e9, 1e300);
+    try {
+        (void)to_micrograms(mass::from_value(bad), "scale weight");
+        FAIL("accepted " << bad << " kg");
+    } catch (const invalid_input& e) {
+        CHECK(e.field() == "scale weight");
+        CHECK(e.expected() == "a finite mass");
+        CHECK_THAT(e.value(), EndsWith(" kg"));
+    }
+}
+
+TEST_CASE("micrograms turn into a mass and back unchanged") {
+    // Below 2^53 micrograms (nine tonnes) the count is exact in a double, the quotient is off by half a unit in the last
+    // place and the product by another: less than half a microgram below 2^52.
+    std::mt19937_64 random(20240117);
+    for (int i = 0; i < 20000; ++i) {
+        const auto count = static_cast<std::int64_t>(random() >> (13 + random() % 50));
+        REQUIRE(to_micrograms(to_mass({count})).count == count);
+        REQUIRE(to_micrograms(to_mass({-count})).count == -count);
+    }
+}
+
+TEST_CASE("the parts of a loin add up to it in any order") {
+    std::mt19937 random(7);
+    for (int round = 0; round < 200; ++round) {
+        micrograms whole, there, back;
+        std::vector<micrograms> parts(1 + random() % 30);
+        for (auto& part : parts) whole += part = {static_cast<std::int64_t>(random())};
+        for (auto part = parts.begin(); part != parts.end(); ++part) there += *part;
+        for (auto part = parts.rbegin(); part != parts.rend(); ++part) back += *part;
+        REQUIRE(there == whole);
+        REQUIRE(back == whole);
+        for (const micrograms part : parts) whole -= part;
+        REQUIRE(whole == micrograms{});
+    }
+}
