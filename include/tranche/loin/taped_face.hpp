@@ -13,10 +13,10 @@
 namespace tranche {
 
 /// Area of a superellipse of exponent `n` over width × depth: Γ(1 + 1/n)² / Γ(1 + 2/n); pi/4 for an ellipse (n = 2), 1 in
-/// the limit of a rectangle. `n` is above 0.
+/// the limit of a rectangle. `n` is 0.02 or more (below it the gamma functions leave the range of double).
 [[nodiscard]] inline fraction superellipse_fill(double n) {
-    if (!(n > 0.0) || !std::isfinite(n))
-        throw invalid_input("superellipse exponent", shown(n), "a finite number above 0");
+    if (!(n >= 0.02) || !std::isfinite(n))
+        throw invalid_input("superellipse exponent", shown(n), "a finite number, 0.02 or more");
     const double g = std::tgamma(1.0 + 1.0 / n);
     return g * g / std::tgamma(1.0 + 2.0 / n);
 }
