@@ -73,24 +73,18 @@ inline void validate(const trim_spec& trim, const std::string& where) {
 
 /// What the trim leaves of tissue `t` in `cell` of the profile, in whole micrograms: all of the lean; of fat cover and
 /// tail the share that lies within the length kept, to the nearest microgram; of the connective tissue all or nothing.
-[[nodiscard]] inline std::int64_t kept_in_cell(const profile& meat, std::size_t cell, tissue t, const trim_spec& trim) {
+template <bool EvenLayers = false>
+[[nodiscard]] std::int64_t kept_in_cell(const profile& meat, std::size_t cell, tissue t, const trim_spec& trim) {
     const std::int64_t all = meat.between(cell, cell + 1, t).count;
     const auto part = [&](fraction share) { return static_cast<std::int64_t>(static_cast<double>(all) * share + 0.5); };
     switch (t) {
-    case tissue::fat_cover: return part(meat.fat_cover(cell).within(trim.fat_cover));
-    case tissue::tail: return part(meat.tail(cell).within(trim.tail));
+    case tissue::fat_cover: return part(meat.fat_cover_within<EvenLayers>(cell, trim.fat_cover));
+    case tissue::tail: return part(meat.tail_within<EvenLayers>(cell, trim.tail));
     case tissue::connective: return trim.silverskin ? all : 0;
     case tissue::eye:
     case tissue::gluteus_medius: break;
     }
     return all;
-}
-
-/// The same for all tissues together.
-[[nodiscard]] inline std::int64_t kept_in_cell(const profile& meat, std::size_t cell, const trim_spec& trim) {
-    std::int64_t sum = 0;
-    for (const tissue t : all_tissues) sum += kept_in_cell(meat, cell, t, trim);
-    return sum;
 }
 
 } // namespace tranche

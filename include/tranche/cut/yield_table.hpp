@@ -58,10 +58,11 @@ class yield_table {
 public:
     yield_table(const profile& meat, const trim_spec& trim) : meat_(&meat), trim_(trim) {
         if (trim == trim_spec{}) return;
-        const std::size_t cells = meat.cells();
-        kept_.resize(cells + 1);
-        std::int64_t sum = 0;
-        for (std::size_t i = 0; i < cells; ++i) kept_[i + 1] = sum += kept_in_cell(meat, i, trim);
+        kept_.resize(meat.cells() + 1);
+        if (meat.layers_are_even())
+            fill<true>();
+        else
+            fill<false>();
     }
 
     [[nodiscard]] const profile& meat() const { return *meat_; }
@@ -78,6 +79,15 @@ public:
     }
 
 private:
+    template <bool EvenLayers>
+    void fill() {
+        std::int64_t sum = 0;
+        for (std::size_t i = 0; i < meat_->cells(); ++i) {
+            for (const tissue t : all_tissues) sum += kept_in_cell<EvenLayers>(*meat_, i, t, trim_);
+            kept_[i + 1] = sum;
+        }
+    }
+
     const profile* meat_;
     trim_spec trim_;
     std::vector<std::int64_t> kept_; ///< empty where nothing is trimmed: then it is the profile's own column

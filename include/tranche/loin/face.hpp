@@ -3,28 +3,50 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
+#include <cstddef>
 
 #include <tranche/loin/tissue.hpp>
 #include <tranche/units/quantity.hpp>
 
 namespace tranche {
 
-/// A layer of even thickness: the fat over the eye by depth, or the tail by its length.
-struct layer {
-    length thickness{};
+/// How a layer's area is spread over its depth: entry k is the share of the greatest thickness within which
+/// (k + 1) / size of the layer lies. Rises to 1; a straight rise is a layer of even thickness.
+using layer_spread = std::array<double, 16>;
 
-    /// The share of the layer that lies within `reach` of the eye, 0 to 1; 1 where there is no layer.
+inline constexpr layer_spread even_spread = [] {
+    layer_spread spread{};
+    for (std::size_t k = 0; k < spread.size(); ++k)
+        spread[k] = static_cast<double>(k + 1) / static_cast<double>(spread.size());
+    return spread;
+}();
+
+/// A layer that a trim takes off: the fat over the eye by its depth, or the tail by its length. Both are measured from the
+/// lean outwards, at right angles to it.
+struct layer {
+    length thickness{};                ///< where it is thickest
+    layer_spread spread = even_spread; ///< between two entries the share is interpolated along a straight line
+
+    /// The share of the layer that lies within `reach` of the lean, 0 to 1; 1 where there is no layer.
     [[nodiscard]] constexpr fraction within(length reach) const {
         if (!(thickness > length{})) return 1.0;
-        return std::clamp<double>(reach / thickness, 0.0, 1.0);
+        const double depth = std::clamp<double>(reach / thickness, 0.0, 1.0);
+        if (spread == even_spread) return depth;
+        const auto above = std::lower_bound(spread.begin(), spread.end(), depth);
+        if (above == spread.end()) return 1.0;
+        const auto k = static_cast<std::size_t>(above - spread.begin());
+        const double low = k == 0 ? 0.0 : spread[k - 1];
+        const double part = *above > low ? (depth - low) / (*above - low) : 1.0;
+        return (static_cast<double>(k) + part) / static_cast<double>(spread.size());
     }
 };
 
 /// A cross-section at right angles to the axis.
 struct face {
     by_tissue<area> areas{};
-    layer fat_cover{}; ///< depth of the fat, measured from the lean outwards
-    layer tail{};      ///< length of the tail, measured from the edge of the eye outwards
+    layer fat_cover{}; ///< the fat, by depth
+    layer tail{};      ///< the tail, by length from the edge of the eye
     length width{};    ///< across the whole face with its tail; for pictures. Zero: not known
     length depth{};    ///< from the board to the top of the fat; for pictures. Zero: not known
 };

@@ -28,6 +28,35 @@ template <loin_model Model>
 [[nodiscard]] profile tabulate(const Model& model, length step = default_step,
                                const tissue_densities& densities = densities_at_4_celsius());
 
+namespace detail {
+
+/// One layer a cell. Layers of even thickness, which most are, are kept as a thickness alone.
+class layer_column {
+public:
+    void push_back(const layer& l) {
+        if (spreads_.empty() && l.spread != even_spread) spreads_.assign(thicknesses_.size(), even_spread);
+        if (!spreads_.empty() || l.spread != even_spread) spreads_.push_back(l.spread);
+        thicknesses_.push_back(l.thickness);
+    }
+    [[nodiscard]] layer at(std::size_t i) const {
+        return {thicknesses_[i], spreads_.empty() ? even_spread : spreads_[i]};
+    }
+    [[nodiscard]] bool even() const { return spreads_.empty(); }
+    /// `Even` is known to the loops that run over all cells; it spares them the question.
+    template <bool Even>
+    [[nodiscard]] fraction within(std::size_t i, length reach) const {
+        if constexpr (!Even)
+            if (!even()) return at(i).within(reach);
+        return thicknesses_[i] > length{} ? std::clamp<double>(reach / thicknesses_[i], 0.0, 1.0) : 1.0;
+    }
+
+private:
+    std::vector<length> thicknesses_;
+    std::vector<layer_spread> spreads_; // empty as long as every layer is even
+};
+
+} // namespace detail
+
 /// Every loin model ends here; optimisers, plans, costs and studies know nothing else.
 ///
 /// Positions 0 .. cells() stand an even `step()` apart, from the rib face (0) to the sirloin face (cells()); only the last
@@ -65,8 +94,19 @@ public:
     [[nodiscard]] mass unrounded_total() const { return unrounded_total_; }
 
     /// The fat cover and the tail in the middle of cell `i` (0 to cells() - 1).
-    [[nodiscard]] const layer& fat_cover(std::size_t i) const { return fat_covers_[i]; }
-    [[nodiscard]] const layer& tail(std::size_t i) const { return tails_[i]; }
+    [[nodiscard]] layer fat_cover(std::size_t i) const { return fat_covers_.at(i); }
+    [[nodiscard]] layer tail(std::size_t i) const { return tails_.at(i); }
+    /// Whether all layers are of even thickness, as tape readings have them.
+    [[nodiscard]] bool layers_are_even() const { return fat_covers_.even() && tails_.even(); }
+    /// fat_cover(i).within(reach) and tail(i).within(reach), without the detour; `Even` may be true if the layers are.
+    template <bool Even = false>
+    [[nodiscard]] fraction fat_cover_within(std::size_t i, length reach) const {
+        return fat_covers_.within<Even>(i, reach);
+    }
+    template <bool Even = false>
+    [[nodiscard]] fraction tail_within(std::size_t i, length reach) const {
+        return tails_.within<Even>(i, reach);
+    }
     /// The gluteus medius share of the lean on the face at position `i`.
     [[nodiscard]] fraction gluteus_medius_share(std::size_t i) const { return gluteus_medius_shares_[i]; }
     /// The largest such share on any face up to each position: the second muscle does not leave again once it has entered.
@@ -86,7 +126,7 @@ private:
     mass unrounded_total_{};
     by_tissue<std::vector<std::int64_t>> cumulative_;
     std::vector<std::int64_t> total_;
-    std::vector<layer> fat_covers_, tails_;
+    detail::layer_column fat_covers_, tails_;
     std::vector<double> gluteus_medius_shares_, gluteus_medius_entered_;
     std::vector<length> widths_, depths_;
 };
@@ -166,7 +206,6 @@ profile tabulate(const Model& model, length step, const tissue_densities& densit
     result.step_ = step;
     result.total_.assign(cells + 1, 0);
     for (auto& column : result.cumulative_.values) column.assign(cells + 1, 0);
-    for (auto* column : {&result.fat_covers_, &result.tails_}) column->resize(cells);
     result.gluteus_medius_shares_.resize(cells + 1);
     result.gluteus_medius_entered_.resize(cells + 1);
     result.widths_.resize(cells + 1);
@@ -186,8 +225,8 @@ profile tabulate(const Model& model, length step, const tissue_densities& densit
     for (std::size_t i = 0; i < cells; ++i) {
         const length from = result.position(i), to = result.position(i + 1), middle = 0.5 * (from + to);
         const face f = model.face_at(middle);
-        result.fat_covers_[i] = f.fat_cover;
-        result.tails_[i] = f.tail;
+        result.fat_covers_.push_back(f.fat_cover);
+        result.tails_.push_back(f.tail);
         const by_tissue<double> half = detail::checked_linear_densities(f, densities, middle);
         const by_tissue<double> right = read_position(i + 1);
         const double sixth = (to - from).value() / 6.0;
