@@ -24,6 +24,9 @@ struct calibrated_loin {
         for (area& a : f.areas.values) a *= factor;
         return f;
     }
+    [[nodiscard]] volume volume_before(length at) const requires detail::knows_volume<Model> {
+        return factor * model.volume_before(at);
+    }
 };
 
 template <loin_model Model>

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <concepts>
 #include <cstddef>
 #include <cstdint>
 #include <span>
@@ -147,6 +148,23 @@ namespace detail {
     return result;
 }
 
+/// Whether a model knows the exact volume in front of a position; see `tabulate`.
+template <class Model>
+concept knows_volume = requires(const Model& model, length at) {
+    { model.volume_before(at) } -> std::same_as<volume>;
+};
+
+/// Multiplies the masses of one cell so that their volumes add up to `exact`.
+inline void scale_to(volume exact, const tissue_densities& densities, by_tissue<double>& masses) {
+    double cubic_metres = 0.0;
+    for (const tissue t : all_tissues) cubic_metres += masses[t] / densities[t].value();
+    const double wanted = std::max(0.0, exact.value()); // a rounding error below zero is no meat
+    if (cubic_metres > 0.0)
+        for (double& kilograms : masses.values) kilograms *= wanted / cubic_metres;
+    else
+        masses[tissue::eye] = wanted * densities[tissue::eye].value();
+}
+
 /// A running sum that keeps the digits a plain one loses (Neumaier 1974, ZAMM 54:39).
 class compensated_sum {
 public:
@@ -182,6 +200,10 @@ inline void profile::close_total() {
 /// Tabulates a model on an even grid. Mass of a tissue in front of x: density × ∫ area, by Simpson's rule on each cell
 /// (exact where areas are at most cubic in x, as in prisms and frustums; otherwise of fourth order in `step`), rounded to
 /// the microgram. Layers are read in the middle of a cell, shares and outlines at positions.
+///
+/// A model that knows its volume exactly, by a `volume volume_before(length) const`, is taken at its word: in each cell
+/// the volumes that Simpson's rule gives the tissues are multiplied by one factor, so that they add up to the difference
+/// of `volume_before` across the cell. What Simpson's rule misses altogether (areas of zero at all three points) is `eye`.
 ///
 /// `step` is above zero and gives at most `most_cells` cells; a step longer than the loin gives one cell. Throws
 /// `invalid_input` for a bad step, density or face, and what the model's `validate` throws.
@@ -230,8 +252,12 @@ profile tabulate(const Model& model, length step, const tissue_densities& densit
         const by_tissue<double> half = detail::checked_linear_densities(f, densities, middle);
         const by_tissue<double> right = read_position(i + 1);
         const double sixth = (to - from).value() / 6.0;
+        by_tissue<double> added;
+        for (const tissue t : all_tissues) added[t] = sixth * (left[t] + 4.0 * half[t] + right[t]);
+        if constexpr (detail::knows_volume<Model>)
+            detail::scale_to(model.volume_before(to) - model.volume_before(from), densities, added);
         for (const tissue t : all_tissues) {
-            sums[t].add(sixth * (left[t] + 4.0 * half[t] + right[t]));
+            sums[t].add(added[t]);
             const std::int64_t count = to_micrograms(mass::from_value(sums[t].value()), "mass of the loin").count;
             result.cumulative_[t][i + 1] = count;
             result.total_[i + 1] += count;
