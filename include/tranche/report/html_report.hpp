@@ -1,0 +1,130 @@
+// The report, the pictures and the cut ruler on one self-contained HTML page.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <tranche/report/cut_ruler.hpp>
+#include <tranche/report/loin_pictures.hpp>
+#include <tranche/report/report_sections.hpp>
+
+namespace tranche {
+
+namespace detail {
+
+inline constexpr std::string_view report_style = R"(
+:root { color-scheme: light; }
+* { box-sizing: border-box; -webkit-print-color-adjust: exact; print-color-adjust: exact; }
+body { margin: 0 auto; padding: 1.5rem; max-width: 60rem; background: #fff; color: #1a1a1a;
+  font: 1rem/1.5 system-ui, sans-serif; }
+h1 { margin: 0 0 1rem; font-size: 1.8rem; line-height: 1.2; overflow-wrap: anywhere; }
+h2 { margin: 2rem 0 0.5rem; padding-bottom: 0.2rem; border-bottom: 2px solid #0072B2; font-size: 1.2rem; }
+table { margin: 0.5rem 0 1rem; border-collapse: collapse; font-variant-numeric: tabular-nums; }
+caption { text-align: left; font-weight: bold; }
+th, td { padding: 0.25rem 0.75rem 0.25rem 0; text-align: left; vertical-align: top; overflow-wrap: anywhere; }
+thead th { border-bottom: 1px solid #1a1a1a; vertical-align: bottom; }
+tbody tr + tr > * { border-top: 1px solid #d9d9d9; }
+tbody tr.total > * { border-top: 1px solid #1a1a1a; font-weight: bold; }
+tbody th { font-weight: normal; }
+.number { text-align: right; }
+.warnings { padding: 0.25rem 1rem; border: 2px solid #D55E00; }
+.warnings h2 { margin-top: 0.5rem; border-color: #D55E00; }
+figure { margin: 1rem 0; }
+figure svg { display: block; max-width: 100%; height: auto; }
+.strip { margin: 0.5rem 0; overflow-x: auto; }
+.strip svg { display: block; max-width: none; }
+@page { margin: 10mm; }
+@media print {
+  body { padding: 0; max-width: none; font-size: 10pt; }
+  h2 { break-after: avoid; }
+  figure svg { max-height: 170mm; width: auto; }
+  tr, li, figure, .strip { break-inside: avoid; }
+  .ruler { break-before: page; }
+  .ruler h2 { margin-top: 0; }
+  .strip { margin: 0 0 1mm; overflow: visible; }
+}
+)";
+
+[[nodiscard]] inline std::string html_table(const report_table& table) {
+    std::string html = "<table>\n";
+    if (!table.caption.empty()) html += "<caption>" + escape_xml(table.caption) + "</caption>\n";
+    const auto side = [&](std::size_t c) {
+        return table.columns[c].towards == report_table::align::right ? std::string(" class=\"number\"") : "";
+    };
+    if (table.headed()) {
+        html += "<thead><tr>";
+        for (std::size_t c = 0; c < table.columns.size(); ++c)
+            html += "<th scope=\"col\"" + side(c) + '>' + escape_xml(table.columns[c].head) + "</th>";
+        html += "</tr></thead>\n";
+    }
+    html += "<tbody>\n";
+    for (const report_table::row& row : table.rows) {
+        html += row.total ? "<tr class=\"total\">" : "<tr>";
+        for (std::size_t c = 0; c < row.cells.size(); ++c) {
+            const bool head = c == 0 && !table.headed();
+            html += (head ? "<th scope=\"row\">" : "<td" + side(c) + '>') + escape_xml(row.cells[c]) +
+                    (head ? "</th>" : "</td>");
+        }
+        html += "</tr>\n";
+    }
+    return html + "</tbody>\n</table>\n";
+}
+
+[[nodiscard]] inline std::string html_section(const report_section& section) {
+    std::string html = section.title == "Warnings" ? "<section class=\"warnings\">\n" : "<section>\n";
+    html += "<h2>" + escape_xml(section.title) + "</h2>\n";
+    for (const report_table& table : section.tables) html += html_table(table);
+    for (const std::string& words : section.paragraphs) html += "<p>" + escape_xml(words) + "</p>\n";
+    if (!section.points.empty()) {
+        html += "<ul>\n";
+        for (const std::string& words : section.points) html += "<li>" + escape_xml(words) + "</li>\n";
+        html += "</ul>\n";
+    }
+    return html + "</section>\n";
+}
+
+[[nodiscard]] inline std::string html_page(std::string_view title, const std::vector<report_section>& sections,
+                                           const plan& cuts, const profile& meat, const kitchen_units& units) {
+    const std::string name = escape_xml(title);
+    std::string html = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n"
+                       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>" +
+                       name + "</title>\n<style>" + std::string(report_style) +
+                       "</style>\n</head>\n<body>\n<main>\n<h1>" + name + "</h1>\n";
+    bool drawn = false;
+    for (std::size_t i = 0; i < sections.size(); ++i) {
+        // The pictures stand behind the facts and the warnings, in front of the tables.
+        if (!drawn && i > 0 && sections[i].points.empty()) {
+            html += "<section>\n<h2>Pictures</h2>\n<figure>\n" + view_from_above_svg(cuts, meat, units) +
+                    "</figure>\n<figure>\n" + view_from_side_svg(cuts, meat, units) + "</figure>\n</section>\n";
+            drawn = true;
+        }
+        html += html_section(sections[i]);
+    }
+    html += "<section class=\"ruler\">\n<h2>Cut ruler</h2>\n";
+    for (const std::string& strip : cut_ruler_pages(cuts, units))
+        html += "<div class=\"strip\">\n" + strip + "</div>\n";
+    return html + "</section>\n</main>\n</body>\n</html>\n";
+}
+
+} // namespace detail
+
+/// The whole report as one HTML page: what `text_report` says, both pictures, and the cut ruler in strips that print at
+/// true scale on A4 and US Letter. No scripts and nothing from elsewhere; also well-formed XML. `title` heads the page.
+/// Throws `invalid_input` if the plan is not as long as the profile. O(cells + slabs + portions).
+template <currency C>
+[[nodiscard]] std::string html_report(std::string_view title, const planned_cuts& planned, const profile& meat,
+                                      const bill<C>& settled, const std::vector<savings<C>>& saved = {},
+                                      const kitchen_units& units = us_kitchen) {
+    return detail::html_page(title, report_sections<C>(planned, settled, saved, units), planned.plan, meat, units);
+}
+
+/// The page of a plan without prices.
+[[nodiscard]] inline std::string html_report(std::string_view title, const planned_cuts& planned, const profile& meat,
+                                             const kitchen_units& units = us_kitchen) {
+    return detail::html_page(title, report_sections(planned, units), planned.plan, meat, units);
+}
+
+} // namespace tranche

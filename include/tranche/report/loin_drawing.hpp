@@ -1,0 +1,236 @@
+// The drawing inside a picture of a loin: outline, tissues, trim lines and cuts, in millimetres of loin.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <tranche/cut/plan.hpp>
+#include <tranche/loin/profile.hpp>
+#include <tranche/report/loin_outline.hpp>
+#include <tranche/report/svg.hpp>
+
+namespace tranche::detail {
+
+enum class loin_view { above, side };
+
+/// Draws a planned loin from either side. x runs from the rib end, y downwards from the top of the drawing.
+class loin_drawing {
+protected:
+    loin_drawing(loin_view from, const plan& cuts, const profile& meat)
+        : above_(from == loin_view::above), cuts_(cuts), outline_(outline_of(meat)),
+          second_muscle_(meat.total(tissue::gluteus_medius).count > 0), fat_(meat.total(tissue::fat_cover).count > 0),
+          tail_(meat.total(tissue::tail).count > 0), silverskin_(meat.total(tissue::connective).count > 0),
+          extent_(meat.extent() / millimetre), em_(0.018 * extent_),
+          height_(above_ ? outline_.widest : outline_.deepest) {
+        if (std::abs((cuts.extent - meat.extent()).value()) > 1e-9)
+            throw invalid_input("plan.extent", shown(cuts.extent),
+                                "the length of the profile, " + shown(meat.extent()));
+    }
+
+    using point = loin_outline::point;
+
+    [[nodiscard]] std::string id(std::string_view what) const {
+        return (above_ ? "above-" : "side-") + std::string(what);
+    }
+    [[nodiscard]] std::string fill(std::string_view pattern) const { return "url(#" + id(pattern) + ')'; }
+    void label(double x, double y, const std::string& text, std::string_view anchor, double size, bool bold = false) {
+        svg_.add("text",
+                 {{"x", shown(x, 2)},
+                  {"y", shown(y, 2)},
+                  {"text-anchor", anchor},
+                  {"font-size", shown(size * em_, 3)},
+                  {"font-weight", bold ? "bold" : "normal"}},
+                 text);
+    }
+    void line(std::string_view what, double x1, double y1, double x2, double y2, double width,
+              std::string_view dashes = "none") {
+        svg_.add("line", {{"class", what},
+                          {"x1", x1},
+                          {"y1", shown(y1, 2)},
+                          {"x2", x2},
+                          {"y2", shown(y2, 2)},
+                          {"stroke", palette::black},
+                          {"stroke-width", shown(width * em_, 3)},
+                          {"stroke-dasharray", dashes}});
+    }
+
+    // Where the outline and the layers lie, downwards from the top of the drawing.
+    [[nodiscard]] double edge(const point& p) const { return above_ ? 0.0 : height_ - p.depth; }
+    [[nodiscard]] double foot(const point& p) const { return above_ ? p.width : height_; }
+    [[nodiscard]] double lean_from(const point& p) const { return above_ ? 0.0 : edge(p) + p.fat; }
+    [[nodiscard]] double lean_to(const point& p) const { return above_ ? p.width - p.tail : height_; }
+    /// The second muscle lies away from the chine: towards the tail from above, under the fat from the side.
+    [[nodiscard]] double muscles_meet(const point& p) const {
+        const double from = lean_from(p), to = lean_to(p), share = p.gluteus_medius_share;
+        return above_ ? to - share * (to - from) : from + share * (to - from);
+    }
+
+    [[nodiscard]] std::vector<point> between(double from, double to) const {
+        std::vector<point> points{outline_.there(from)};
+        for (const point& p : outline_.points)
+            if (from < p.at && p.at < to) points.push_back(p);
+        points.push_back(outline_.there(to));
+        return points;
+    }
+    template <class Height>
+    [[nodiscard]] static std::string curve(const std::vector<point>& points, Height height) {
+        std::string path;
+        for (const point& p : points) path += (path.empty() ? "M" : "L") + shown(p.at, 2) + ' ' + shown(height(p), 2);
+        return path;
+    }
+    /// The closed shape between two heights.
+    template <class Upper, class Lower>
+    [[nodiscard]] std::string band(double from, double to, Upper upper, Lower lower) const {
+        std::vector<point> points = between(from, to);
+        const std::string there = curve(points, upper);
+        std::reverse(points.begin(), points.end());
+        return there + 'L' + curve(points, lower).substr(1) + 'Z';
+    }
+    template <class Upper, class Lower>
+    void layer_of(tissue t, Upper upper, Lower lower) {
+        const std::string shape = band(0.0, extent_, upper, lower);
+        svg_.add("path", {{"class", name_of(t)},
+                          {"d", shape},
+                          {"fill", colour_of(t)},
+                          {"fill-opacity", opacity_of(t)},
+                          {"stroke", palette::black},
+                          {"stroke-width", shown(0.06 * em_, 3)}});
+        if (const std::string_view pattern = pattern_of(t); !pattern.empty())
+            svg_.add("path", {{"d", shape}, {"fill", fill(pattern)}});
+    }
+    [[nodiscard]] static std::string_view colour_of(tissue t) {
+        switch (t) {
+        case tissue::eye: return palette::vermillion;
+        case tissue::gluteus_medius: return palette::reddish_purple;
+        case tissue::fat_cover: return palette::yellow;
+        case tissue::tail: return palette::orange;
+        case tissue::connective: break;
+        }
+        return palette::blue;
+    }
+    /// Lighter lean leaves the lines to be seen; a lighter tail differs from it in greyscale.
+    [[nodiscard]] static double opacity_of(tissue t) { return t == tissue::eye ? 0.65 : t == tissue::tail ? 0.45 : 1.0; }
+    [[nodiscard]] static std::string_view pattern_of(tissue t) {
+        return t == tissue::gluteus_medius ? "stripes" : t == tissue::tail ? "dots" : "";
+    }
+
+    void patterns();
+    void tissues();
+    void slabs();
+
+    bool above_;
+    const plan& cuts_;
+    loin_outline outline_;
+    bool second_muscle_, fat_, tail_, silverskin_;
+    double extent_, em_, height_; ///< em: the size of the letters
+    svg_writer svg_;
+};
+
+inline void loin_drawing::patterns() {
+    const auto strokes = [&](std::string_view name, double turn, double apart, double width, double opacity) {
+        svg_.open("pattern", {{"id", id(name)},
+                              {"patternUnits", "userSpaceOnUse"},
+                              {"width", shown(apart * em_, 3)},
+                              {"height", shown(apart * em_, 3)},
+                              {"patternTransform", "rotate(" + shown(turn, 0) + ')'}});
+        svg_.add("rect", {{"width", shown(width * em_, 3)},
+                          {"height", shown(apart * em_, 3)},
+                          {"fill", palette::black},
+                          {"fill-opacity", opacity}});
+        svg_.close("pattern");
+    };
+    svg_.open("defs", {});
+    strokes("stripes", 45.0, 0.7, 0.16, 0.65);
+    strokes("loose", -45.0, 0.9, 0.12, 0.75);
+    svg_.open("pattern", {{"id", id("dots")},
+                          {"patternUnits", "userSpaceOnUse"},
+                          {"width", shown(0.9 * em_, 3)},
+                          {"height", shown(0.9 * em_, 3)}});
+    const std::string middle = shown(0.45 * em_, 3);
+    svg_.add("circle", {{"cx", middle}, {"cy", middle}, {"r", shown(0.13 * em_, 3)}, {"fill", palette::black}});
+    svg_.close("pattern");
+    svg_.close("defs");
+}
+
+inline void loin_drawing::tissues() {
+    const auto top = [&](const point& p) { return edge(p); };
+    const auto lean_top = [&](const point& p) { return lean_from(p); };
+    const auto lean_foot = [&](const point& p) { return lean_to(p); };
+    const auto meeting = [&](const point& p) { return muscles_meet(p); };
+    const auto bottom = [&](const point& p) { return foot(p); };
+    layer_of(tissue::eye, lean_top, lean_foot);
+    if (second_muscle_ && above_) layer_of(tissue::gluteus_medius, meeting, lean_foot);
+    if (second_muscle_ && !above_) layer_of(tissue::gluteus_medius, lean_top, meeting);
+    if (above_ && tail_) layer_of(tissue::tail, lean_foot, bottom);
+    if (!above_ && fat_) layer_of(tissue::fat_cover, top, lean_top);
+    if (!above_ && silverskin_)
+        svg_.add("path", {{"class", name_of(tissue::connective)},
+                          {"d", curve(outline_.points, lean_top)},
+                          {"fill", "none"},
+                          {"stroke", colour_of(tissue::connective)},
+                          {"stroke-width", shown(0.18 * em_, 3)}});
+}
+
+inline void loin_drawing::slabs() {
+    for (const slab& s : cuts_.slabs) {
+        const double from = s.start / millimetre, to = (s.start + s.thickness) / millimetre;
+        const bool portions = s.kind == slab_kind::portions;
+        if (!portions) {
+            const std::string shape = band(
+                from, to, [&](const point& p) { return edge(p); }, [&](const point& p) { return foot(p); });
+            svg_.add("path", {{"d", shape}, {"fill", "#FFFFFF"}, {"fill-opacity", 0.5}});
+            svg_.add("path", {{"class", "loose"}, {"d", shape}, {"fill", fill("loose")}});
+        }
+        const trim_spec trim = portions                      ? cuts_.spec_of(s).trim
+                               : s.kind == slab_kind::facing ? trim_spec{}
+                                                             : cuts_.rules.loose[s.option].trim;
+        const double keep = (above_ ? trim.tail : trim.fat_cover) / millimetre;
+        const std::vector<point> points = between(from, to);
+        const auto thickness = [&](const point& p) { return above_ ? p.tail : p.fat; };
+        const auto trimmed = [&](const point& p) { return thickness(p) > keep + 0.05; };
+        const auto kept = [&](const point& p) {
+            const double stays = std::min(thickness(p), keep);
+            return above_ ? lean_to(p) + stays : lean_from(p) - stays;
+        };
+        if (std::any_of(points.begin(), points.end(), trimmed))
+            svg_.add("path", {{"class", "trim"},
+                              {"d", curve(points, kept)},
+                              {"fill", "none"},
+                              {"stroke", palette::black},
+                              {"stroke-width", shown(0.14 * em_, 3)},
+                              {"stroke-dasharray", shown(0.5 * em_, 2) + ' ' + shown(0.3 * em_, 2)}});
+        if (!portions || !above_) continue;
+        const int pieces = cuts_.spec_of(s).pieces;
+        for (int k = 1; k < pieces; ++k) {
+            const auto part = [&](const point& p) { return kept(p) * k / pieces; };
+            line("divide", from, part(points.front()), to, part(points.back()), 0.22,
+                 shown(0.22 * em_, 2) + ' ' + shown(0.4 * em_, 2));
+        }
+    }
+    svg_.add("path", {{"class", "outline"},
+                      {"d", band(
+                                0.0, extent_, [&](const point& p) { return edge(p); },
+                                [&](const point& p) { return foot(p); })},
+                      {"fill", "none"},
+                      {"stroke", palette::black},
+                      {"stroke-width", shown(0.14 * em_, 3)}});
+    for (std::size_t i = 0; i + 1 < cuts_.slabs.size(); ++i) {
+        const slab& s = cuts_.slabs[i];
+        const double at = (s.start + s.thickness) / millimetre, kerf = s.kerf / millimetre;
+        if (kerf > 0.0)
+            svg_.add("rect", {{"class", "kerf"},
+                              {"x", at},
+                              {"y", 0.0},
+                              {"width", kerf},
+                              {"height", shown(height_, 2)},
+                              {"fill", "#FFFFFF"}});
+        line("cut", at, -0.3 * em_, at, height_ + 0.6 * em_, 0.2);
+    }
+}
+
+} // namespace tranche::detail

@@ -1,0 +1,351 @@
+// Pictures of a planned loin, from above and from the side: outline, tissues, cuts, numbered slabs and a legend.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <tranche/cut/plan.hpp>
+#include <tranche/loin/profile.hpp>
+#include <tranche/report/kitchen_units.hpp>
+#include <tranche/report/loin_drawing.hpp>
+#include <tranche/report/plan_tables.hpp>
+#include <tranche/report/spread_labels.hpp>
+
+namespace tranche {
+
+namespace detail {
+
+/// A drawing with its title, labels, scale and legend around it.
+class loin_picture : loin_drawing {
+public:
+    loin_picture(loin_view from, const plan& cuts, const profile& meat, const kitchen_units& units)
+        : loin_drawing(from, cuts, meat), units_(units) {}
+
+    [[nodiscard]] std::string draw() {
+        const double margin = 2.5 * em_, width = extent_ + 2.0 * margin;
+        const double numbers = 2.2 * em_ * static_cast<double>(number_rows());
+        const double top = 4.6 * em_ + numbers + 1.2 * em_;
+        const double under = top + height_ + 0.6 * em_;
+        const double legend = under + distances_height() + 4.4 * em_;
+        const std::vector<std::string> entries = legend_entries();
+        const std::vector<std::string> notes = picture_notes();
+        const std::size_t across = legend_columns(entries);
+        const std::size_t down = (entries.size() + across - 1) / across;
+        const double keys = legend + 1.5 * em_ * static_cast<double>(down) + 1.2 * em_;
+        const double total = keys + 1.4 * em_ + 1.5 * em_ * static_cast<double>(notes.size()) + em_;
+
+        const std::string title =
+            above_ ? "The loin from above, with its cuts" : "The loin from the side, with its cuts";
+        svg_.open("svg", {{"xmlns", "http://www.w3.org/2000/svg"},
+                          {"viewBox", "0 0 " + shown(width, 2) + ' ' + shown(total, 2)},
+                          {"width", 960.0},
+                          {"height", std::round(960.0 * total / width)},
+                          {"role", "img"},
+                          {"aria-labelledby", id("title") + ' ' + id("desc")},
+                          {"font-family", "sans-serif"},
+                          {"font-size", shown(em_, 3)}});
+        svg_.add("title", {{"id", id("title")}}, title);
+        svg_.add("desc", {{"id", id("desc")}}, description());
+        patterns();
+        svg_.add("rect", {{"width", shown(width, 2)}, {"height", shown(total, 2)}, {"fill", "#FFFFFF"}});
+        label(margin, 2.0 * em_, title, "start", 1.25, true);
+        label(margin, 4.0 * em_, "◀ rib end", "start", 1.0, true);
+        label(margin + extent_, 4.0 * em_, "sirloin end ▶", "end", 1.0, true);
+        svg_.open("g", {{"transform", "translate(" + shown(margin, 4) + ' ' + shown(top, 4) + ')'}});
+        tissues();
+        slabs();
+        if (above_) names_inside();
+        numbers_above();
+        cut_distances();
+        scale_bar(height_ + distances_height() + 3.2 * em_);
+        svg_.close("g");
+        for (std::size_t i = 0; i < entries.size(); ++i) {
+            const double x = margin + static_cast<double>(i / down) * extent_ / static_cast<double>(across);
+            const double y = legend + 1.5 * em_ * static_cast<double>(i % down + 1);
+            label(x + 1.2 * em_, y, std::to_string(i + 1), "end", 0.92, true);
+            label(x + 1.8 * em_, y, entries[i], "start", 0.92);
+        }
+        key(margin, keys + em_);
+        for (std::size_t i = 0; i < notes.size(); ++i)
+            label(margin, keys + em_ * (2.8 + 1.5 * static_cast<double>(i)), notes[i], "start", 0.85);
+        svg_.close("svg");
+        return svg_.text();
+    }
+
+private:
+    using point = loin_outline::point;
+
+    [[nodiscard]] std::string id(std::string_view what) const {
+        return (above_ ? "above-" : "side-") + std::string(what);
+    }
+    [[nodiscard]] std::string fill(std::string_view pattern) const { return "url(#" + id(pattern) + ')'; }
+    void label(double x, double y, const std::string& text, std::string_view anchor, double size, bool bold = false) {
+        svg_.add("text",
+                 {{"x", shown(x, 2)},
+                  {"y", shown(y, 2)},
+                  {"text-anchor", anchor},
+                  {"font-size", shown(size * em_, 3)},
+                  {"font-weight", bold ? "bold" : "normal"}},
+                 text);
+    }
+    void line(std::string_view what, double x1, double y1, double x2, double y2, double width,
+              std::string_view dashes = "none") {
+        svg_.add("line", {{"class", what},
+                          {"x1", x1},
+                          {"y1", shown(y1, 2)},
+                          {"x2", x2},
+                          {"y2", shown(y2, 2)},
+                          {"stroke", palette::black},
+                          {"stroke-width", shown(width * em_, 3)},
+                          {"stroke-dasharray", dashes}});
+    }
+
+    // Where the outline and the layers lie, downwards from the top of the drawing.
+    [[nodiscard]] double edge(const point& p) const { return above_ ? 0.0 : height_ - p.depth; }
+    [[nodiscard]] double foot(const point& p) const { return above_ ? p.width : height_; }
+    [[nodiscard]] double lean_from(const point& p) const { return above_ ? 0.0 : edge(p) + p.fat; }
+    [[nodiscard]] double lean_to(const point& p) const { return above_ ? p.width - p.tail : height_; }
+    /// The second muscle lies away from the chine: towards the tail from above, under the fat from the side.
+    [[nodiscard]] double muscles_meet(const point& p) const {
+        const double from = lean_from(p), to = lean_to(p), share = p.gluteus_medius_share;
+        return above_ ? to - share * (to - from) : from + share * (to - from);
+    }
+
+    [[nodiscard]] std::vector<point> between(double from, double to) const {
+        std::vector<point> points{outline_.there(from)};
+        for (const point& p : outline_.points)
+            if (from < p.at && p.at < to) points.push_back(p);
+        points.push_back(outline_.there(to));
+        return points;
+    }
+    template <class Height>
+    [[nodiscard]] static std::string curve(const std::vector<point>& points, Height height) {
+        std::string path;
+        for (const point& p : points) path += (path.empty() ? "M" : "L") + shown(p.at, 2) + ' ' + shown(height(p), 2);
+        return path;
+    }
+    /// The closed shape between two heights.
+    template <class Upper, class Lower>
+    [[nodiscard]] std::string band(double from, double to, Upper upper, Lower lower) const {
+        std::vector<point> points = between(from, to);
+        const std::string there = curve(points, upper);
+        std::reverse(points.begin(), points.end());
+        return there + 'L' + curve(points, lower).substr(1) + 'Z';
+    }
+    template <class Upper, class Lower>
+    void layer_of(tissue t, Upper upper, Lower lower) {
+        const std::string shape = band(0.0, extent_, upper, lower);
+        svg_.add("path", {{"class", name_of(t)}, {"d", shape}, {"fill", colour_of(t)}, {"stroke", "none"}});
+        if (const std::string_view pattern = pattern_of(t); !pattern.empty())
+            svg_.add("path", {{"d", shape}, {"fill", fill(pattern)}});
+    }
+    [[nodiscard]] static std::string_view colour_of(tissue t) {
+        switch (t) {
+        case tissue::eye: return palette::vermillion;
+        case tissue::gluteus_medius: return palette::reddish_purple;
+        case tissue::fat_cover: return palette::yellow;
+        case tissue::tail: return palette::orange;
+        case tissue::connective: break;
+        }
+        return palette::blue;
+    }
+    [[nodiscard]] static std::string_view pattern_of(tissue t) {
+        return t == tissue::gluteus_medius ? "stripes" : t == tissue::tail ? "dots" : "";
+    }
+
+    void names_inside();
+    void numbers_above();
+    void cut_distances();
+    void scale_bar(double y);
+    void key(double x, double y);
+    [[nodiscard]] std::size_t number_rows() const {
+        return 1 + static_cast<std::size_t>(2.2 * em_ * static_cast<double>(cuts_.slabs.size()) / extent_);
+    }
+    /// Of the figures under the cuts, which stand upright.
+    [[nodiscard]] double distances_height() const {
+        std::size_t longest = 0;
+        for (const slab& s : cuts_.slabs)
+            longest = std::max(longest, number_of(s.start + s.thickness, units_.along).size());
+        return (0.55 * static_cast<double>(longest) + 1.0) * em_;
+    }
+    [[nodiscard]] std::vector<std::string> legend_entries() const;
+    [[nodiscard]] static std::size_t legend_columns(const std::vector<std::string>& entries);
+    [[nodiscard]] std::vector<std::string> picture_notes() const;
+    [[nodiscard]] std::string description() const;
+
+    const kitchen_units& units_;
+};
+
+/// Name and weight of the portions, reading upwards along the slab, where it is wide enough for them.
+inline void loin_picture::names_inside() {
+    for (const slab& s : cuts_.slabs) {
+        const double thickness = s.thickness / millimetre, middle = s.start / millimetre + 0.5 * thickness;
+        if (s.kind != slab_kind::portions || thickness < 1.4 * em_) continue;
+        const double room = muscles_meet(outline_.there(middle)) / cuts_.spec_of(s).pieces - 1.6 * em_;
+        const auto letters = static_cast<std::size_t>(std::max(0.0, room / (0.58 * em_)));
+        if (letters < 4) continue;
+        const auto write = [&](double x, const std::string& text, bool bold) {
+            const std::string at = shown(x + 0.35 * em_, 2), top = shown(0.9 * em_, 2);
+            svg_.add("text",
+                     {{"x", at},
+                      {"y", top},
+                      {"text-anchor", "end"},
+                      {"font-weight", bold ? "bold" : "normal"},
+                      {"transform", "rotate(-90 " + at + ' ' + top + ')'}},
+                     shortened(printable(text), letters));
+        };
+        const std::string unit = unit_name(units_.portion);
+        const bool both = thickness > 2.8 * em_;
+        write(both ? middle - 0.65 * em_ : middle, cuts_.spec_of(s).name, true);
+        if (both) write(middle + 0.65 * em_, weight_text(s, cuts_, units_) + (unit.empty() ? "" : ' ' + unit), false);
+    }
+}
+
+inline void loin_picture::numbers_above() {
+    std::vector<double> middles;
+    for (const slab& s : cuts_.slabs) middles.push_back((s.start + 0.5 * s.thickness) / millimetre);
+    const std::size_t rows = number_rows();
+    const std::vector<double> places =
+        spread_labels(middles, 2.2 * em_ / static_cast<double>(rows), 0.5 * em_, extent_ - 0.5 * em_);
+    const auto height = [&](std::size_t i) { return -em_ * (1.8 + 2.2 * static_cast<double>(i % rows)); };
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        line("leader", places[i], height(i), places[i], -0.8 * em_, 0.08);
+        line("leader", places[i], -0.8 * em_, middles[i], edge(outline_.there(middles[i])) + 0.4 * em_, 0.08);
+    }
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        svg_.add("circle", {{"cx", places[i]},
+                            {"cy", shown(height(i), 2)},
+                            {"r", shown(0.95 * em_, 3)},
+                            {"fill", "#FFFFFF"},
+                            {"stroke", palette::black},
+                            {"stroke-width", shown(0.1 * em_, 3)}});
+        label(places[i], height(i) + 0.34 * em_, std::to_string(i + 1), "middle", i < 99 ? 0.95 : 0.7, true);
+    }
+}
+
+inline void loin_picture::cut_distances() {
+    std::vector<double> cuts;
+    for (std::size_t i = 0; i + 1 < cuts_.slabs.size(); ++i)
+        cuts.push_back((cuts_.slabs[i].start + cuts_.slabs[i].thickness) / millimetre);
+    const double gap = 1.15 * em_;
+    const double size = cuts.size() > 1 ? std::min(0.9, 0.9 * extent_ / (gap * static_cast<double>(cuts.size()))) : 0.9;
+    const std::vector<double> places = spread_labels(cuts, gap, 0.0, extent_);
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        const double y = height_ + 1.9 * em_;
+        line("leader", cuts[i], height_ + 0.6 * em_, places[i], y - 0.3 * em_, 0.08);
+        const std::string x = shown(places[i] + 0.35 * size * em_, 2);
+        svg_.add("text",
+                 {{"x", x},
+                  {"y", shown(y, 2)},
+                  {"text-anchor", "end"},
+                  {"font-size", shown(size * em_, 3)},
+                  {"transform", "rotate(-90 " + x + ' ' + shown(y, 2) + ')'}},
+                 number_of(cuts_.slabs[i].start + cuts_.slabs[i].thickness, units_.along));
+    }
+}
+
+inline void loin_picture::scale_bar(double y) {
+    const bool inches = units_.along.in == length_division::unit::inches;
+    const double one = inches ? 25.4 : 10.0;
+    const int steps = std::max(1, static_cast<int>(std::min(inches ? 4.0 : 10.0, std::floor(extent_ / one))));
+    for (int k = 0; k < steps; ++k)
+        svg_.add("rect", {{"x", k * one},
+                          {"y", shown(y - 0.5 * em_, 2)},
+                          {"width", one},
+                          {"height", shown(0.4 * em_, 2)},
+                          {"fill", k % 2 == 0 ? palette::black : std::string_view("#FFFFFF")},
+                          {"stroke", palette::black},
+                          {"stroke-width", shown(0.08 * em_, 3)}});
+    label(steps * one + 0.6 * em_, y, std::to_string(inches ? steps : steps * 10) + (inches ? " in" : " mm"), "start",
+          0.9);
+    if (cuts_.slabs.size() > 1)
+        label(extent_, y, "figures at the cuts: " + std::string(unit_name(units_.along)) + " from the rib end", "end",
+              0.9);
+}
+
+inline void loin_picture::key(double x, double y) {
+    const auto swatch = [&](std::string_view colour, double opacity, std::string_view pattern,
+                            const std::string& text) {
+        for (const std::string& paint : {std::string(colour), pattern.empty() ? std::string("none") : fill(pattern)})
+            svg_.add("rect", {{"x", shown(x, 2)},
+                              {"y", shown(y - 0.85 * em_, 2)},
+                              {"width", shown(1.8 * em_, 2)},
+                              {"height", shown(1.1 * em_, 2)},
+                              {"fill", paint},
+                              {"fill-opacity", opacity},
+                              {"stroke", palette::black},
+                              {"stroke-width", shown(0.08 * em_, 3)}});
+        label(x + 2.2 * em_, y, text, "start", 0.92);
+        x += (3.6 + 0.52 * static_cast<double>(columns_of(text))) * em_;
+    };
+    const auto tissue_swatch = [&](tissue t) {
+        swatch(colour_of(t), opacity_of(t), pattern_of(t), std::string(name_of(t)));
+    };
+    tissue_swatch(tissue::eye);
+    if (second_muscle_) tissue_swatch(tissue::gluteus_medius);
+    if (above_ && tail_) tissue_swatch(tissue::tail);
+    if (!above_ && fat_) tissue_swatch(tissue::fat_cover);
+    if (!above_ && silverskin_) tissue_swatch(tissue::connective);
+    const auto loose = [](const slab& s) { return s.kind != slab_kind::portions; };
+    if (std::any_of(cuts_.slabs.begin(), cuts_.slabs.end(), loose)) swatch("#FFFFFF", 1.0, "loose", "not portions");
+}
+
+inline std::vector<std::string> loin_picture::legend_entries() const {
+    std::vector<std::string> entries;
+    const std::string weight = unit_name(units_.portion);
+    for (const slab& s : cuts_.slabs) {
+        entries.push_back(shortened(printable(what_is(s, cuts_)), 36) + ", " + to_text(s.thickness, units_.thickness) +
+                          ", " + weight_text(s, cuts_, units_) + (weight.empty() ? "" : ' ' + weight));
+    }
+    return entries;
+}
+
+/// As many columns as the longest entry leaves room for; a line of the picture holds about 108 characters.
+inline std::size_t loin_picture::legend_columns(const std::vector<std::string>& entries) {
+    std::size_t longest = 1;
+    for (const std::string& entry : entries) longest = std::max(longest, columns_of(entry));
+    return std::clamp<std::size_t>(108 / (longest + 5), 1, 3);
+}
+
+inline std::vector<std::string> loin_picture::picture_notes() const {
+    std::vector<std::string> notes;
+    notes.emplace_back(
+        above_ ? "Seen through the fat cover, chine edge at the top. Dashed: trim the tail to here. Dotted: "
+                 "divide into equal weights."
+               : "On the board, fat side up. Dashed: trim the fat cover to here.");
+    if (second_muscle_) notes.emplace_back("Gluteus medius is drawn as its share of the lean, not in its exact place.");
+    if (!outline_.measured)
+        notes.emplace_back("Outline not measured: drawn from the weight along the loin, 2.5 times as wide as deep.");
+    return notes;
+}
+
+inline std::string loin_picture::description() const {
+    std::string text = "Rib end on the left, sirloin end on the right. Slabs in order: ";
+    std::size_t number = 0;
+    for (const std::string& entry : legend_entries()) text += std::to_string(++number) + ' ' + entry + "; ";
+    text += "cut at, from the rib end: " + cut_positions_text(cuts_, units_) + '.';
+    return text;
+}
+
+} // namespace detail
+
+/// The loin from above as a self-contained SVG picture in true proportions: rib end on the left, chine edge at the top;
+/// eye, gluteus medius and tail; a line at each cut with its distance from the rib end; numbered slabs with a legend; a
+/// scale. Throws `invalid_input` if the plan is not as long as the profile. O(cells + slabs).
+[[nodiscard]] inline std::string view_from_above_svg(const plan& cuts, const profile& meat,
+                                                     const kitchen_units& units = us_kitchen) {
+    return detail::loin_picture(detail::loin_view::above, cuts, meat, units).draw();
+}
+
+/// The loin from the side, fat cover up; otherwise as `view_from_above_svg`.
+[[nodiscard]] inline std::string view_from_side_svg(const plan& cuts, const profile& meat,
+                                                    const kitchen_units& units = us_kitchen) {
+    return detail::loin_picture(detail::loin_view::side, cuts, meat, units).draw();
+}
+
+} // namespace tranche
