@@ -181,19 +181,22 @@ private:
 
 } // namespace detail
 
-/// Tissues are rounded one by one, so their sum may miss the nearest microgram by two. The difference goes to the heaviest
-/// cell of the heaviest tissue, so that a calibrated loin weighs what the scale said, to the microgram.
+/// Tissues are rounded one by one, so their sum may miss the nearest microgram by two. Each microgram of the difference goes
+/// to what is the heaviest cell of the heaviest tissue then, so that a calibrated loin weighs what the scale said, to the
+/// microgram, and no mass falls.
 inline void profile::close_total() {
-    const std::int64_t missing = to_micrograms(unrounded_total_).count - total_.back();
-    if (missing == 0) return;
-    auto& column = *std::max_element(cumulative_.values.begin(), cumulative_.values.end(),
-                                     [](const auto& a, const auto& b) { return a.back() < b.back(); });
-    std::size_t heaviest = 0;
-    for (std::size_t i = 0; i < cells(); ++i)
-        if (column[i + 1] - column[i] > column[heaviest + 1] - column[heaviest]) heaviest = i;
-    for (std::size_t i = heaviest + 1; i <= cells(); ++i) {
-        column[i] += missing;
-        total_[i] += missing;
+    for (std::int64_t missing = to_micrograms(unrounded_total_).count - total_.back(); missing != 0;) {
+        const std::int64_t one = missing > 0 ? 1 : -1;
+        auto& column = *std::max_element(cumulative_.values.begin(), cumulative_.values.end(),
+                                         [](const auto& a, const auto& b) { return a.back() < b.back(); });
+        std::size_t heaviest = 0;
+        for (std::size_t i = 0; i < cells(); ++i)
+            if (column[i + 1] - column[i] > column[heaviest + 1] - column[heaviest]) heaviest = i;
+        for (std::size_t i = heaviest + 1; i <= cells(); ++i) {
+            column[i] += one;
+            total_[i] += one;
+        }
+        missing -= one;
     }
 }
 
