@@ -68,7 +68,8 @@ inline void validate(const measured_loin& loin) {
         const station& s = loin.stations[i];
         const std::string where = "stations[" + std::to_string(i) + "].";
         require_not_negative(s.at, where + "at");
-        if (s.at > loin.length)
+        // The last bits of a conversion put no station beyond the loin.
+        if (s.at > loin.length + 1e-9 * metre)
             throw invalid_input(where + "at", shown(s.at), "at most the length, " + shown(loin.length));
         if (i > 0 && !(s.at > loin.stations[i - 1].at))
             throw invalid_input(where + "at", shown(s.at),
