@@ -14,7 +14,9 @@
 #include <tranche/cut/verify.hpp>
 #include <tranche/cut/yield_table.hpp>
 #include <tranche/loin/calibrated.hpp>
+#include <tranche/loin/composition.hpp>
 #include <tranche/loin/face.hpp>
+#include <tranche/loin/known_compositions.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/measured_loin.hpp>
 #include <tranche/loin/monotone.hpp>
@@ -53,5 +55,6 @@
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/quantity.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/temperature.hpp>
 #include <tranche/units/to_text.hpp>
 #include <tranche/version.hpp>

@@ -1,0 +1,48 @@
+// A temperature on the Celsius scale, told apart from a plain number; literals 4_degC and 40_degF.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <compare>
+#include <string>
+#include <string_view>
+
+#include <tranche/units/invalid_input.hpp>
+#include <tranche/units/require.hpp>
+
+namespace tranche {
+
+/// Degrees Celsius. A point on a scale and no quantity: temperatures compare, but do not add.
+struct temperature {
+    double celsius = 0.0;
+
+    friend constexpr auto operator<=>(const temperature&, const temperature&) = default;
+
+    /// T(°C) = (T(°F) - 32) × 5 / 9.
+    [[nodiscard]] static constexpr temperature from_fahrenheit(double degrees) {
+        return {(degrees - 32.0) * 5.0 / 9.0};
+    }
+    [[nodiscard]] constexpr double fahrenheit() const { return celsius * 9.0 / 5.0 + 32.0; }
+};
+
+[[nodiscard]] inline std::string shown(temperature value) { return shown(value.celsius, 2) + " degC"; }
+
+/// Throws `invalid_input` unless `value` lies from `low` to `high`, ends included.
+inline void require_between(temperature value, temperature low, temperature high, std::string_view field) {
+    if (!(low <= value && value <= high))
+        throw invalid_input(std::string(field), shown(value), shown(low) + " to " + shown(high));
+}
+
+} // namespace tranche
+
+namespace tranche::literals {
+
+[[nodiscard]] constexpr temperature operator""_degC(long double x) { return {static_cast<double>(x)}; }
+[[nodiscard]] constexpr temperature operator""_degC(unsigned long long x) { return {static_cast<double>(x)}; }
+[[nodiscard]] constexpr temperature operator""_degF(long double x) {
+    return temperature::from_fahrenheit(static_cast<double>(x));
+}
+[[nodiscard]] constexpr temperature operator""_degF(unsigned long long x) {
+    return temperature::from_fahrenheit(static_cast<double>(x));
+}
+
+} // namespace tranche::literals
