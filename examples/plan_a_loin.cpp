@@ -1,0 +1,125 @@
+// Plans a loin from a cut sheet: prints plan, yields, costs and savings, and writes them as CSV, SVG and HTML.
+// SPDX-License-Identifier: BSL-1.0
+#include <exception>
+#include <filesystem>
+#include <fstream>
+#include <iostream>
+#include <sstream>
+#include <stdexcept>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <tranche/tranche.hpp>
+
+#include "cut_sheet.hpp"
+#include "sample_sheet.hpp"
+
+namespace {
+
+using namespace tranche;
+
+constexpr const char* usage = R"(plan_a_loin [--output FOLDER] [SHEET]
+
+Plans where to cut a whole boneless loin. SHEET is a cut sheet, an INI file; without it an embedded sample (an invented
+scenario) is planned. The report is printed, and files are written to FOLDER (default: a folder for temporary files).
+
+  --output FOLDER   where to write report.html, the CSV tables and the SVG pictures
+  --print-sample    print the embedded sample sheet, to start your own from
+  --help            this text
+
+Exit status: 0 a plan was made; 1 the sheet is fine but no portion can be cut; 2 the sheet or the command line is
+wrong; 3 a file could not be read or written.
+)";
+
+enum exit_status { planned = 0, no_portions = 1, bad_input = 2, file_trouble = 3 };
+
+struct file_error : std::runtime_error {
+    using std::runtime_error::runtime_error;
+};
+
+void write(const std::filesystem::path& path, const std::string& text) {
+    std::ofstream out(path, std::ios::binary);
+    out << text;
+    if (!out.flush()) throw file_error("cannot write " + path.string());
+}
+
+template <currency C>
+exit_status plan_sheet(const example::sheet_sections& sections, const std::filesystem::path& folder) {
+    const auto sheet = example::read_cut_sheet<C>(sections);
+    const profile meat = example::tabulated(sheet);
+    const planned_cuts planned_loin = [&] {
+        switch (sheet.plan_for) {
+        case example::aim::most_portions: return most_portions(meat, sheet.cuts, sheet.rules);
+        case example::aim::least_waste: return least_waste(meat, sheet.cuts, sheet.rules);
+        case example::aim::best_value: break;
+        }
+        return best_value(meat, sheet.cuts, sheet.prices, sheet.rules);
+    }();
+    // A second opinion before anybody takes up a knife.
+    if (const auto faults = verify(planned_loin.plan, meat, sheet.cuts, sheet.rules); !faults.empty())
+        throw std::logic_error("the plan does not hold: " + faults.front());
+
+    const bill<C> settled = settle(planned_loin.plan, sheet.bought, sheet.prices);
+    std::vector<savings<C>> compared;
+    for (const ready_cut<C>& other : sheet.alternatives)
+        compared.push_back(savings_against(other, planned_loin.plan, settled, sheet.prices));
+
+    const std::string report = text_report(planned_loin, settled, compared, sheet.units);
+    std::cout << sheet.title << "\n\n" << report;
+
+    std::error_code trouble;
+    std::filesystem::create_directories(folder, trouble);
+    if (trouble) throw file_error("cannot make the folder " + folder.string() + ": " + trouble.message());
+    write(folder / "report.txt", sheet.title + "\n\n" + report);
+    write(folder / "slabs.csv", slabs_csv(planned_loin.plan, settled));
+    write(folder / "account.csv", account_csv(settled));
+    write(folder / "from_above.svg", view_from_above_svg(planned_loin.plan, meat, sheet.units));
+    write(folder / "from_the_side.svg", view_from_side_svg(planned_loin.plan, meat, sheet.units));
+    write(folder / "cut_ruler.svg", cut_ruler_svg(planned_loin.plan, sheet.units));
+    write(folder / "report.html", html_report(sheet.title, planned_loin, meat, settled, compared, sheet.units));
+    std::cout << "\nPictures and tables: " << (folder / "report.html").string()
+              << "\n  beside it: from_above.svg, from_the_side.svg, cut_ruler.svg (print at 100 %), slabs.csv,"
+                 "\n  account.csv, report.txt\n";
+    return planned_loin.feasible() ? planned : no_portions;
+}
+
+} // namespace
+
+int main(int count, char** words) {
+    try {
+        std::filesystem::path folder = std::filesystem::temp_directory_path() / "tranche-plan", file;
+        for (int i = 1; i < count; ++i) {
+            const std::string_view word = words[i];
+            if (word == "--help") return std::cout << usage, planned;
+            if (word == "--print-sample") return std::cout << example::sample_sheet_text, planned;
+            if (word == "--output") {
+                if (++i == count) throw invalid_input("--output", "nothing", "a folder");
+                folder = words[i];
+            } else if (word.starts_with("--")) {
+                throw invalid_input("command line", std::string(word), "--output, --print-sample, --help or a sheet");
+            } else if (!file.empty()) {
+                throw invalid_input("command line", "two sheets", "one");
+            } else {
+                file = word;
+            }
+        }
+        std::stringstream text;
+        if (file.empty()) {
+            text << example::sample_sheet_text;
+        } else {
+            std::ifstream in(file, std::ios::binary);
+            if (!in || std::filesystem::is_directory(file)) throw file_error("cannot read " + file.string());
+            text << in.rdbuf();
+        }
+        const auto sections = example::read_sections(text);
+        return with_currency(example::currency_code(sections),
+                             [&]<currency C>(C) { return plan_sheet<C>(sections, folder); });
+    } catch (const invalid_input& error) {
+        std::cerr << error.what() << '\n';
+        return bad_input;
+    } catch (const file_error& error) {
+        std::cerr << error.what() << '\n';
+        return file_trouble;
+    }
+}

@@ -1,0 +1,65 @@
+// What the README and the docs show is what the examples are and print.
+// SPDX-License-Identifier: BSL-1.0
+#include <algorithm>
+#include <filesystem>
+#include <string>
+
+#include "run_program.hpp"
+#include "support/catch.hpp"
+
+using namespace tranche_test;
+
+namespace {
+
+const std::filesystem::path examples = TRANCHE_EXAMPLES_SOURCE_DIR;
+const std::filesystem::path root = examples.parent_path();
+
+/// The `index`th ```cpp block of a page.
+std::string code_block(const std::string& page, int index = 0) {
+    std::size_t at = 0;
+    for (;; --index) {
+        at = page.find("```cpp\n", at);
+        if (at == std::string::npos) return {};
+        at += 7;
+        const std::size_t end = page.find("```", at);
+        if (index == 0) return page.substr(at, end - at);
+        at = end + 3;
+    }
+}
+
+/// A source without its two heading lines.
+std::string body(const std::string& source) { return source.substr(source.find('\n', source.find('\n') + 1) + 1); }
+
+} // namespace
+
+TEST_CASE("README: shows the first plan as it is compiled") {
+    const std::string shown = code_block(contents(root / "README.md"));
+    REQUIRE_FALSE(shown.empty());
+    CHECK(shown == body(contents(examples / "first_plan.cpp")));
+    const std::string in_main = shown.substr(shown.find("int main() {\n") + 13);
+    const auto lines = std::count(in_main.begin(), in_main.end(), '\n') - 1; // the closing brace
+    CHECK(lines <= 16);
+}
+
+TEST_CASE("docs: show what the first plan prints") {
+    const program_run run = run_example("first_plan");
+    CHECK(run.status == 0);
+    CHECK(run.err.empty());
+    CHECK(run.out == contents(root / "docs" / "first_plan.txt"));
+}
+
+TEST_CASE("docs: show the objective that the example compiles") {
+    const std::string shown = code_block(contents(root / "docs" / "optimisers.md"));
+    REQUIRE_FALSE(shown.empty());
+    CHECK_THAT(contents(examples / "own_model_and_objective.cpp"), ContainsSubstring(shown));
+}
+
+TEST_CASE("docs: show the pictures of the sample sheet") {
+    const scratch_folder folder;
+    const program_run run = run_example("plan_a_loin", "--output '" + folder.path.string() + "/made'");
+    REQUIRE(run.status == 0);
+    for (const char* picture : {"from_above.svg", "from_the_side.svg", "cut_ruler.svg"}) {
+        INFO(picture);
+        CHECK(contents(folder.path / "made" / picture) == contents(root / "docs" / "pictures" / picture));
+    }
+}

@@ -1,0 +1,189 @@
+// The main job as a person runs it: the sample sheet, good and bad sheets, exit statuses.
+// SPDX-License-Identifier: BSL-1.0
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "../../examples/cut_sheet.hpp"
+#include "run_program.hpp"
+#include "sample_sheet.hpp"
+#include "support/catch.hpp"
+
+using namespace tranche_test;
+using namespace tranche;
+
+namespace {
+
+const std::string sample{example::sample_sheet_text};
+
+std::string replaced(std::string text, const std::string& what, const std::string& with) {
+    const auto at = text.find(what);
+    REQUIRE(at != std::string::npos);
+    return text.replace(at, what.size(), with);
+}
+
+/// Reads, models and plans a sheet: all of the program but printing.
+template <currency C>
+planned_cuts plan_of(const example::sheet_sections& sections) {
+    const auto sheet = example::read_cut_sheet<C>(sections);
+    const profile meat = example::tabulated(sheet);
+    planned_cuts cuts = best_value(meat, sheet.cuts, sheet.prices, sheet.rules);
+    CHECK(verify(cuts.plan, meat, sheet.cuts, sheet.rules).empty());
+    (void)settle(cuts.plan, sheet.bought, sheet.prices);
+    return cuts;
+}
+
+planned_cuts plan_of(const std::string& text) {
+    std::istringstream in(text);
+    const auto sections = example::read_sections(in);
+    return with_currency(example::currency_code(sections), [&]<currency C>(C) { return plan_of<C>(sections); });
+}
+
+std::string error_of(const std::string& text) {
+    try {
+        (void)plan_of(text);
+    } catch (const invalid_input& error) {
+        return error.what();
+    }
+    return "no error";
+}
+
+} // namespace
+
+TEST_CASE("plan_a_loin: plans the embedded sample and writes every file it names") {
+    const scratch_folder folder;
+    const auto made = folder.path / "a folder" / "made";
+    const program_run run = run_example("plan_a_loin", "--output '" + made.string() + "'");
+    CHECK(run.status == 0);
+    CHECK(run.err.empty());
+    CHECK_THAT(run.out, ContainsSubstring("invented") && ContainsSubstring((made / "report.html").string()));
+    for (const char* file : {"report.html", "report.txt", "slabs.csv", "account.csv", "from_above.svg",
+                             "from_the_side.svg", "cut_ruler.svg"})
+        CHECK(std::filesystem::file_size(made / file) > 200);
+}
+
+TEST_CASE("plan_a_loin: plans a sheet from a file, the same as the embedded one") {
+    const scratch_folder folder;
+    const auto sheet = folder.path / "my sheet.ini";
+    std::ofstream(sheet) << sample;
+    const program_run own =
+        run_example("plan_a_loin", "--output '" + folder.path.string() + "' '" + sheet.string() + "'");
+    const program_run embedded = run_example("plan_a_loin", "--output '" + folder.path.string() + "'");
+    CHECK(own.status == 0);
+    CHECK(own.out == embedded.out);
+    CHECK(run_example("plan_a_loin", "--print-sample").out == sample);
+}
+
+TEST_CASE("plan_a_loin: says by its exit status what went wrong") {
+    const scratch_folder folder;
+    const std::string output = "--output '" + folder.path.string() + "' ";
+    const auto sheet = folder.path / "sheet.ini";
+    const auto status_of = [&](const std::string& text) {
+        std::ofstream(sheet) << text;
+        return run_example("plan_a_loin", output + "'" + sheet.string() + "'").status;
+    };
+    const program_run help = run_example("plan_a_loin", "--help");
+    CHECK(help.status == 0);
+    CHECK_THAT(help.out, ContainsSubstring("Exit status") && ContainsSubstring("--output"));
+    CHECK(status_of(sample) == 0);
+    CHECK(status_of(replaced(sample, "weight = 12 lb 2 oz", "weight = 12 lb 2 ozz")) == 2);
+    CHECK(run_example("plan_a_loin", "--no-such-option").status == 2);
+    CHECK(run_example("plan_a_loin", "--output").status == 2);
+    CHECK(run_example("plan_a_loin", output + "one two").status == 2);
+    CHECK(run_example("plan_a_loin", output + "'" + folder.path.string() + "/absent.ini'").status == 3);
+    CHECK(run_example("plan_a_loin", output + "'" + folder.path.string() + "'").status == 3);
+    CHECK(run_example("plan_a_loin", "--output /dev/null/folder").status == 3);
+    // No cut can be made: every window far above what a loin is.
+    std::string hopeless = sample;
+    for (const char* limits : {"1 1/8 in to 1 1/2 in", "1 1/2 in to 2 1/4 in", "3/4 in to 1 1/4 in"})
+        hopeless = replaced(hopeless, limits, "40 in to 50 in");
+    CHECK(status_of(hopeless) == 1);
+}
+
+TEST_CASE("cut_sheet: names section, key, text and expectation") {
+    const std::vector<std::pair<std::pair<std::string, std::string>, std::string>> cases{
+        {{"weight = 12 lb 2 oz", "weight = 12 lb 2 oxen"}, "[loin] weight: got \"12 lb 2 oxen\", expected a mass"},
+        {{"weight = 12 lb 2 oz\n", ""}, "[loin] weight: got nothing, expected the invoiced weight"},
+        {{"weight on the board = 11 lb 15 oz", "weight on the board = 13 lb"},
+         "[loin] weight on the board: got 5896.7 g, expected at most the invoiced weight"},
+        {{"weight on the board = 11 lb 15 oz", "weight on the board = 3 g"},
+         "[loin] weight on the board: got 3 g, expected"},
+        {{"price = 8.10 USD/lb", "price = 8.10 EUR/lb"},
+         "[loin] price: got \"8.10 EUR/lb\", expected a price such as 7.90 USD/lb"},
+        {{"length = 16 1/2 in", "length = 0 in"}, "[loin] length: got 0 mm, expected a finite value above zero"},
+        {{"length = 16 1/2 in", "length = 16,5 in"}, "[loin] length: got \"16,5 in\""},
+        {{"tail = 2 in", "tail = 20 in"}, "[station 1] tail: got 508 mm, expected less than the width"},
+        {{"at = 8 in", "at = 18 in"}, "[station 2] at: got 457.2 mm, expected at most the length"},
+        {{"at = 8 in", "at = 0 in"}, "[station 2] at: got 0 mm, expected more than at the station before it"},
+        {{"gluteus medius share = 30 %", "gluteus medius share = 130 %"},
+         "[loin] gluteus medius.share at end: got 1.3, expected a share"},
+        {{"plan for = best value", "plan for = best"},
+         "[cutting] plan for: got \"best\", expected one of most portions, least waste, best value"},
+        {{"facing = 1/4 in", "facing = 17 in"}, "[cutting] facing: got 431.8 mm, expected less than the loin's length"},
+        {{"grid = 1/64 in", "grid = 0 in"}, "[cutting] grid: got 0 mm"},
+        {{"thickness = 1 1/8 in to 1 1/2 in", "thickness = 1 1/2 in to 1 1/8 in"},
+         "[cut strip steak] thickness.max: got 28.58 mm, expected at least the min"},
+        {{"thickness = 1 1/8 in to 1 1/2 in", "thickness = 1 inn"}, "[cut strip steak] thickness: got \"1 inn\""},
+        {{"thickness = 1 1/8 in to 1 1/2 in\n", ""},
+         "[cut strip steak] thickness.min: got 0 mm, expected a finite value above zero"},
+        {{"pieces = 2", "pieces = 1.5"}, "[cut halved fillet] pieces: got 1.5, expected a whole number"},
+        {{"gluteus medius = none", "gluteus medius = some"},
+         "[cut halved fillet] gluteus medius: got \"some\", expected one of none"},
+        {{"price = 15.90 USD/lb\n", ""}, "[cut strip steak] price: got nothing"},
+        {{"price = 15.90 USD/lb", "prize = 15.90 USD/lb"},
+         "[cut strip steak] prize: got a key that has no meaning here, expected one of thickness"},
+        {{"[worth]", "[words]"}, "[words]: got a section that has no meaning here"},
+        {{"[loose strips]", "[loose stripes]"}, "[loose stripes]: got \"stripes\""},
+        {{"replaces = strip steak,", "replaces = stripe steak,"},
+         "[compare ready-cut strip steak] replaces: got \"stripe steak\""},
+        {{"currency = USD", "currency = XYZ"}, "currency: got \"XYZ\", expected one of USD"},
+        {{"[cutting]", "[cutting"}, "line "},
+        {{"[sheet]", ""}, "expected"},
+        {{"title = Friday", "title = Monday\ntitle = Friday"}, "line "},
+        {{"weight = 12 lb 2 oz", "weight ="}, "[loin] weight: got nothing"},
+    };
+    for (const auto& [change, message] : cases) {
+        INFO(change.first << " -> " << change.second);
+        CHECK_THAT(error_of(replaced(sample, change.first, change.second)), ContainsSubstring(message));
+    }
+    CHECK_THAT(error_of(""), ContainsSubstring("[sheet]: got no such section"));
+}
+
+TEST_CASE("cut_sheet: survives the loss of any one character") {
+    // Either the sheet still means something, or the error says what does not; nothing else may come out of it. A coarse
+    // grid keeps this quick. Remarks in front of the first section are left out.
+    const std::string sheet = replaced(sample, "grid = 1/64 in", "grid = 1/4 in");
+    std::size_t planned = 0, refused = 0;
+    for (std::size_t at = sheet.find("[sheet]"); at < sheet.size(); ++at) {
+        std::string torn = sheet;
+        torn.erase(at, 1);
+        const std::string error = error_of(torn);
+        if (error == "no error") {
+            ++planned;
+            continue;
+        }
+        ++refused;
+        INFO("without character " << at << ": " << error);
+        CHECK_THAT(error, ContainsSubstring(": got ") && ContainsSubstring(", expected "));
+    }
+    CHECK(planned > 0);
+    CHECK(refused > 200);
+}
+
+TEST_CASE("cut_sheet: reads limits, remarks, metric quantities and other currencies") {
+    std::string text =
+        replaced(sample, "thickness = 1 1/8 in to 1 1/2 in", "thickness = at least 25 mm ; as thick as you like");
+    text = replaced(text, "portion = 10 oz to 12 1/2 oz", "portion = at most 400 g");
+    std::istringstream in(text);
+    const auto sheet = example::read_cut_sheet<usd>(example::read_sections(in));
+    CHECK(sheet.cuts[0].thickness == range<length>{25.0 * millimetre, unlimited<length>()});
+    CHECK(sheet.cuts[0].portion == range<mass>{mass{}, 400.0 * gram});
+    CHECK(sheet.alternatives.at(0).replaces == std::vector<std::string>{"strip steak", "halved fillet"});
+
+    std::string yen = sample;
+    for (auto at = yen.find("USD"); at != std::string::npos; at = yen.find("USD", at)) yen.replace(at, 3, "JPY");
+    CHECK(plan_of(yen).feasible());
+}
