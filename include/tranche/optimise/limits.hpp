@@ -17,7 +17,7 @@ namespace tranche {
 /// The limit that keeps one spec from yielding a single portion.
 struct binding_limit {
     enum class kind {
-        room,      ///< no stretch of the thickness lies where the gluteus medius rule allows it
+        room,      ///< no stretch of the thickness lies where the gluteus medius rule allows it, or none on this grid
         too_heavy, ///< the lightest portion of the thickness is heavier than allowed
         too_light, ///< the heaviest portion of the thickness is lighter than asked
         grid       ///< lighter and heavier ones exist, but none in between on this grid
@@ -48,24 +48,30 @@ namespace detail {
 inline void say_room(const cutting_problem& problem, std::size_t option, binding_limit& limit) {
     const profile& meat = problem.meat();
     const option_window& w = problem.window(option);
-    const std::size_t start = problem.start(), to = std::min(problem.cells() + 1, w.past_to) - 1;
-    const length least = problem.spec_of(option).thickness.min;
-    limit.text = problem.spec_of(option).name + ": there is no stretch " + shown(least) +
-                 " thick between the facing at " + shown(meat.position(start));
-    if (start < w.past_from && to > start && w.past_to > 0)
+    const std::size_t start = problem.start(), to = std::max(w.past_to, std::size_t{1}) - 1;
+    const cut_spec& cut = problem.spec_of(option);
+    const std::string on_grid = " on a grid of " + shown(meat.step());
+    if (start == problem.cells()) {
+        limit.at = meat.extent();
+        limit.text =
+            cut.name + ": the facing takes the whole loin" + on_grid + "; allow a thinner facing or use a finer grid";
+        return;
+    }
+    if (start < w.past_from && to > start)
         limit.thickness =
             meat.position(to) - meat.position(start) - (to == problem.cells() ? length{} : problem.kerf(option));
-    if (to == problem.cells() && limit.thickness > length{}) {
-        limit.at = meat.extent();
-        limit.text += " and the sirloin face at " + shown(limit.at);
-    } else {
-        limit.at = meat.position(std::min(to, std::max(w.past_from, std::size_t{1}) - 1));
-        limit.text += " and where the gluteus medius is no longer tolerated, " + shown(limit.at);
-    }
-    if (limit.thickness > length{})
-        limit.text += "; allow a cut " + shown_at_most(limit.thickness) + " thick";
-    else
-        limit.text += "; allow more gluteus medius";
+    const bool second_muscle = to < problem.cells() || !(limit.thickness > length{});
+    const bool coarse = limit.thickness > cut.thickness.max; // there is room, but no position for the cut
+    limit.at = second_muscle ? meat.position(std::min(to, std::max(w.past_from, std::size_t{1}) - 1)) : meat.extent();
+    limit.text =
+        cut.name + ": there is no stretch " + shown(cut.thickness.min) +
+        (coarse ? " to " + shown(cut.thickness.max) : "") + " thick" + (coarse ? on_grid : "") +
+        " between the facing at " + shown(meat.position(start)) +
+        (second_muscle ? " and where the gluteus medius is no longer tolerated, " : " and the sirloin face at ") +
+        shown(limit.at) + "; allow " +
+        (limit.thickness > length{} ? "a cut " + shown_at_most(limit.thickness) + " thick"
+                                    : std::string("more gluteus medius")) +
+        (coarse ? " or use a finer grid" : "");
 }
 
 } // namespace detail
