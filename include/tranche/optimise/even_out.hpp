@@ -6,6 +6,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <iterator>
+#include <limits>
 #include <span>
 #include <vector>
 
@@ -32,25 +33,36 @@ namespace detail {
     return even;
 }
 
-/// Whether every slab of `after` is allowed and their scores add up to no less than those of `before`.
+/// Whether every slab of `after` is allowed, their scores add up to no less than those of `before`, and none is
+/// lighter or heavier than all were before: the nearest positions of a coarse grid need not be the most equal ones.
 template <objective O>
 [[nodiscard]] bool as_good(const cutting_problem& problem, const O& objective, std::span<const stretch> before,
                            std::span<const stretch> after) {
     const std::size_t option = problem.loose_count() + before.front().option;
-    typename O::score_type was{}, is{};
+    struct run_measures {
+        typename O::score_type score{};
+        std::int64_t lightest = std::numeric_limits<std::int64_t>::max(), heaviest = 0;
+    } was, is;
+    const auto measure = [&](const stretch& s, run_measures& m) {
+        m.score = m.score + slab_score(objective, option, s.from, s.to);
+        const std::int64_t weight = problem.weight(option, s.from, s.to);
+        m.lightest = std::min(m.lightest, weight);
+        m.heaviest = std::max(m.heaviest, weight);
+    };
     for (std::size_t k = 0; k < after.size(); ++k) {
         if (!problem.allows(option, after[k].from, after[k].to)) return false;
-        was = was + slab_score(objective, option, before[k].from, before[k].to);
-        is = is + slab_score(objective, option, after[k].from, after[k].to);
+        measure(before[k], was);
+        measure(after[k], is);
     }
-    return !(is < was);
+    return !(is.score < was.score) && is.lightest >= was.lightest && is.heaviest <= was.heaviest;
 }
 
 } // namespace detail
 
 /// Moves the cuts inside each run of neighbouring slabs of one spec to the positions that make their weights most equal.
 /// If a limit stands in the way for the whole run, the longest part of it from the rib that can be evened is, and then
-/// the rest. Cuts move only where every slab stays allowed and the score does not fall, so an optimum remains one.
+/// the rest. Cuts move only where every slab stays allowed, the score does not fall and weights do not spread further
+/// apart, so an optimum remains one.
 /// O(slabs² log positions) where limits stand in the way, O(slabs log positions) otherwise.
 template <objective O>
 void even_out(const cutting_problem& problem, const O& objective, std::vector<stretch>& stretches) {
