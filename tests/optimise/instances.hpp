@@ -14,6 +14,17 @@
 #include <tranche/loin/tapered_loin.hpp>
 #include <tranche/optimise/plans.hpp>
 
+#include "support/catch.hpp"
+
+/// How a failed check shows a stretch: "0-5 spec 1".
+template <>
+struct Catch::StringMaker<tranche::stretch> {
+    static std::string convert(const tranche::stretch& s) {
+        return std::to_string(s.from) + '-' + std::to_string(s.to) +
+               (s.kind == tranche::slab_kind::portions ? " spec " : " loose ") + std::to_string(s.option);
+    }
+};
+
 namespace tranche_test {
 
 using namespace tranche;

@@ -1,0 +1,220 @@
+// Requests that cannot be met: which limit binds, what its sentence says, and that the change it names helps.
+// SPDX-License-Identifier: BSL-1.0
+#include "support/catch.hpp"
+
+#include <string>
+#include <vector>
+
+#include <tranche/loin/prism_loin.hpp>
+#include <tranche/loin/tapered_loin.hpp>
+#include <tranche/optimise/plans.hpp>
+#include <tranche/units/literals.hpp>
+
+#include "optimise/instances.hpp"
+
+using namespace tranche;
+using namespace tranche::literals;
+using namespace tranche_test;
+
+namespace {
+
+using kind = binding_limit::kind;
+
+// Invented: 80 % of 16 × 7 cm is 89.6 cm² of lean, 94.83 g of it a centimetre.
+profile prism(length step = 1_mm) {
+    return tabulate(prism_loin{.length = 20_cm, .face = {.width = 16_cm, .depth = 7_cm}}, step);
+}
+
+/// The one limit of a request that has no plan.
+binding_limit only_limit(const profile& meat, const cut_spec& spec, const cutting_rules& rules = {}) {
+    const planned_cuts planned = most_portions(meat, spec, rules);
+    CHECK_FALSE(planned.feasible());
+    CHECK(planned.proven_optimal());
+    CHECK(planned.stop == stop_reason::no_portion_fits);
+    REQUIRE(planned.limits.size() == 1);
+    CHECK(planned.limits.front().spec == 0);
+    CHECK(planned.why_not() == planned.limits.front().text);
+    CHECK_THAT(planned.why_not(), StartsWith(spec.name + ": "));
+    return planned.limits.front();
+}
+
+} // namespace
+
+TEST_CASE("a slab too heavy for its portion says how heavy the lightest is") {
+    const profile meat = prism();
+    cut_spec steak{.name = "thick steak", .thickness = {38_mm, 45_mm}, .portion = {250_g, 300_g}};
+    const binding_limit limit = only_limit(meat, steak);
+    CHECK(limit.what == kind::too_heavy);
+    CHECK_THAT(limit.nearest / gram, WithinAbs(360.4, 0.1)); // 3.8 cm of 94.83 g
+    CHECK(limit.thickness / millimetre == Approx(38.0));
+    CHECK_THAT(limit.text, ContainsSubstring("360.4 g") && ContainsSubstring("300 g") && ContainsSubstring("2 pieces"));
+
+    steak.portion.max = limit.nearest;
+    CHECK(most_portions(meat, steak).feasible());
+    steak.portion.max = limit.nearest - 1e-9 * kilogram; // a microgram less is not enough
+    CHECK_FALSE(most_portions(meat, steak).feasible());
+    steak.portion.max = 300_g;
+    steak.pieces = 2; // the other change it names
+    steak.portion.min = 150_g;
+    CHECK(most_portions(meat, steak).feasible());
+}
+
+TEST_CASE("a slab too light for its portion says how heavy the heaviest is") {
+    const profile meat = prism();
+    cut_spec fillet{.name = "fillet", .thickness = {20_mm, 30_mm}, .portion = {150_g, 200_g}, .pieces = 2};
+    const binding_limit limit = only_limit(meat, fillet);
+    CHECK(limit.what == kind::too_light);
+    CHECK_THAT(limit.nearest / gram, WithinAbs(142.2, 0.1)); // half of 3 cm of 94.83 g
+    CHECK(limit.thickness / millimetre == Approx(30.0));
+    CHECK_THAT(limit.text, ContainsSubstring("142.2 g in 2 pieces") && ContainsSubstring("150 g"));
+
+    fillet.portion.min = limit.nearest;
+    CHECK(most_portions(meat, fillet).feasible());
+    fillet.portion.min = limit.nearest + 1e-9 * kilogram;
+    CHECK_FALSE(most_portions(meat, fillet).feasible());
+}
+
+TEST_CASE("weights between two positions of the grid say so and name the nearest") {
+    const profile meat = prism(10_mm);
+    cut_spec steak{.name = "steak", .thickness = {20_mm, 40_mm}, .portion = {300_g, 310_g}};
+    const binding_limit limit = only_limit(meat, steak);
+    CHECK(limit.what == kind::grid);
+    CHECK_THAT(limit.nearest / gram, WithinAbs(284.5, 0.1)); // 3 cm; 4 cm give 379.3 g, further away
+    CHECK_THAT(limit.text, ContainsSubstring("a grid of 10 mm") && ContainsSubstring("284.4 g"));
+
+    steak.portion.min = limit.nearest;
+    CHECK(most_portions(meat, steak).feasible());
+    steak.portion.min = 300_g;
+    CHECK(most_portions(prism(1_mm), steak).feasible()); // the other change it names
+
+    steak.portion = {300_g, 370_g};
+    const binding_limit heavier = only_limit(meat, steak);
+    CHECK(heavier.what == kind::grid);
+    CHECK_THAT(heavier.text, ContainsSubstring("379.4 g") && ContainsSubstring("370 g allowed"));
+    steak.portion.max = heavier.nearest;
+    CHECK(most_portions(meat, steak).feasible());
+}
+
+TEST_CASE("a slab thicker than the loin says how thick a slab has room") {
+    const profile meat = prism();
+    cut_spec roast{.name = "roast", .thickness = {25_cm, 30_cm}};
+    const binding_limit limit = only_limit(meat, roast, {.facing = 5_mm});
+    CHECK(limit.what == kind::room);
+    CHECK(limit.thickness / millimetre == Approx(195.0));
+    CHECK_THAT(limit.text, ContainsSubstring("250 mm thick") && ContainsSubstring("5 mm") &&
+                               ContainsSubstring("sirloin face at 200 mm") && ContainsSubstring("allow a cut 195 mm"));
+    roast.thickness.min = limit.thickness;
+    CHECK(most_portions(meat, roast, {.facing = 5_mm}).feasible());
+}
+
+TEST_CASE("a second muscle that leaves no room is named") {
+    const measured_loin loin{.length = 20_cm,
+                             .stations = {{.width = 16_cm, .depth = 7_cm}},
+                             .gluteus_medius = {.onset = 3_cm, .share_at_end = 0.5}};
+    const profile meat = tabulate(loin, 1_mm);
+    cut_spec clean{.name = "clean steak", .thickness = {40_mm, 60_mm}, .gluteus_medius = no_gluteus_medius};
+    const binding_limit limit = only_limit(meat, clean);
+    CHECK(limit.what == kind::room);
+    CHECK(limit.at / millimetre == Approx(30.0));
+    CHECK(limit.thickness / millimetre == Approx(30.0));
+    CHECK_THAT(limit.text, ContainsSubstring("gluteus medius") && ContainsSubstring("allow a cut 30 mm thick"));
+    clean.thickness.min = limit.thickness;
+    CHECK(most_portions(meat, clean).feasible());
+
+    // Behind a facing of 4 cm there is no face without it.
+    const binding_limit none = only_limit(meat, clean, {.facing = 4_cm});
+    CHECK(none.what == kind::room);
+    CHECK(none.thickness == 0_mm);
+    CHECK_THAT(none.text, ContainsSubstring("allow more gluteus medius"));
+    clean.gluteus_medius = any_gluteus_medius;
+    CHECK(most_portions(meat, clean, {.facing = 4_cm}).feasible());
+}
+
+TEST_CASE("with several specs only those that cannot be cut anywhere have a limit") {
+    const profile meat = prism();
+    const std::vector<cut_spec> specs{{.name = "steak", .thickness = {25_mm, 30_mm}},
+                                      {.name = "roast", .thickness = {25_cm, 30_cm}},
+                                      {.name = "cutlet", .thickness = {10_mm, 20_mm}, .portion = {400_g, 500_g}}};
+    const planned_cuts planned = most_portions(meat, specs);
+    CHECK(planned.feasible());
+    REQUIRE(planned.limits.size() == 2);
+    CHECK(planned.limits[0].spec == 1);
+    CHECK(planned.limits[1].spec == 2);
+    CHECK_THAT(planned.why_not(), ContainsSubstring("roast: ") && ContainsSubstring("\ncutlet: "));
+}
+
+TEST_CASE("portions that are worth less than loose meat are possible but do not pay") {
+    const profile meat = prism();
+    price_list<usd> prices{.portions = {{"steak", {.by_weight = 3_usd / 1_kg}}}};
+    prices.by_products[destination::grind] = 9_usd / 1_kg; // invented
+    const planned_cuts planned = best_value(meat, {{.name = "steak", .thickness = {25_mm, 30_mm}}}, prices);
+    CHECK(planned.stop == stop_reason::no_portion_pays);
+    CHECK_FALSE(planned.feasible());
+    CHECK(planned.proven_optimal());
+    CHECK(planned.limits.empty());
+    CHECK(planned.plan.portion_count() == 0);
+    CHECK_THAT(planned.why_not(), ContainsSubstring("worth"));
+}
+
+TEST_CASE("the change that a binding limit names makes any request feasible") {
+    std::size_t seen[4] = {};
+    for (std::uint64_t seed = 0; seed < rounds(20'000); ++seed) {
+        dice d(seed + 100'000);
+        request r = random_request(d, 1, 40);
+        if (!(r.rules.facing < r.meat.extent())) continue;
+        r.specs.resize(1);
+        const cutting_problem problem(r.meat, r.specs, r.rules);
+        const auto limit = binding_limit_of(problem, 0);
+        const auto plan = [&] { return most_portions(r.meat, r.specs, r.rules); };
+        CAPTURE(seed, limit ? limit->text : "");
+        if (plan().feasible() != !limit) CHECK(plan().feasible() == !limit);
+        if (!limit) continue;
+        ++seen[static_cast<std::size_t>(limit->what)];
+
+        cut_spec& spec = r.specs[0];
+        bool helps = true;
+        if (problem.start() == problem.cells()) {
+            CHECK_THAT(limit->text, ContainsSubstring("facing"));
+        } else if (limit->what == kind::room && limit->thickness > length{}) {
+            const bool thinner = limit->thickness < spec.thickness.min;
+            (thinner ? spec.thickness.min : spec.thickness.max) = limit->thickness;
+            const auto next = binding_limit_of(cutting_problem(r.meat, r.specs, r.rules), 0);
+            helps = !next || next->what != kind::room; // the weights may still bind
+            CHECK((thinner || limit->text.find("finer grid") != std::string::npos));
+        } else if (limit->what == kind::room) {
+            spec.gluteus_medius = any_gluteus_medius;
+            const auto next = binding_limit_of(cutting_problem(r.meat, r.specs, r.rules), 0);
+            helps = !next || next->what != kind::room || next->thickness > length{};
+        } else if (limit->nearest > spec.portion.max) {
+            spec.portion.max = limit->nearest;
+            helps = plan().feasible();
+        } else {
+            spec.portion.min = limit->nearest;
+            helps = plan().feasible();
+        }
+        if (!helps) CHECK(helps);
+    }
+    for (const std::size_t count : seen) CHECK(count > 10);
+}
+
+TEST_CASE("the weight in the sentence is enough when it is allowed as written") {
+    const profile meat = prism();
+    for (int tenths = 200; tenths < 400; ++tenths) {
+        cut_spec steak{.name = "steak", .thickness = {0.1 * tenths * 1_mm, 45_mm}, .portion = {1_g, 2_g}};
+        const auto heavy = binding_limit_of(cutting_problem(meat, {steak}, {}), 0);
+        REQUIRE(heavy.has_value());
+        const auto stated = [](const std::string& text) {
+            const std::string gives = "gives ";
+            return std::stod(text.substr(text.find(gives) + gives.size())) * gram;
+        };
+        steak.portion.max = stated(heavy->text);
+        CHECK(most_portions(meat, steak).feasible());
+
+        steak.thickness = {10_mm, 0.1 * tenths * 1_mm};
+        steak.portion = {900_g, 901_g};
+        const auto light = binding_limit_of(cutting_problem(meat, {steak}, {}), 0);
+        REQUIRE(light.has_value());
+        steak.portion.min = stated(light->text);
+        CHECK(most_portions(meat, steak).feasible());
+    }
+}
