@@ -17,7 +17,9 @@
 #include <tranche/loin/composition.hpp>
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/known_compositions.hpp>
+#include <tranche/loin/known_proportions.hpp>
 #include <tranche/loin/loin_model.hpp>
+#include <tranche/loin/loin_proportions.hpp>
 #include <tranche/loin/measured_loin.hpp>
 #include <tranche/loin/monotone.hpp>
 #include <tranche/loin/prism_loin.hpp>
@@ -25,6 +27,7 @@
 #include <tranche/loin/taped_face.hpp>
 #include <tranche/loin/tapered_loin.hpp>
 #include <tranche/loin/tissue.hpp>
+#include <tranche/loin/typical_loin.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/optimise/even_out.hpp>
 #include <tranche/optimise/limits.hpp>
