@@ -172,7 +172,11 @@ private:
             line("leader", at[k], 25.5, places[k], 28.5, 0.15);
             const std::string x = shown(places[k] + 0.85, 4);
             svg_.add("text",
-                     {{"x", x}, {"y", 33.0}, {"text-anchor", "end"}, {"transform", "rotate(-90 " + x + " 29.2)"}},
+                     {{"x", x},
+                      {"y", 29.2},
+                      {"text-anchor", "end"},
+                      {"font-size", 2.4},
+                      {"transform", "rotate(-90 " + x + " 29.2)"}},
                      distance_text(at[k] * millimetre));
         }
     }
@@ -210,9 +214,11 @@ private:
         line("check-end", check_bar, 1.0, check_bar, 5.0, 0.3);
         label(0.0, 8.6, "Measure this bar: it must be 100 mm. If not, print again at 100 %, without fitting.", "start",
               2.4, true);
+        const bool kerf =
+            std::any_of(cuts_.slabs.begin(), cuts_.slabs.end(), [](const slab& s) { return s.kerf > length{}; });
         label(0.0, 11.8,
-              "Lay the edge with the ticks along the loin, 0 at the rib face. Figures at the edge: " +
-                  std::string(inches() ? "in" : "mm") + '.',
+              "Lay the edge with the ticks along the loin, 0 at the rib face. Figures: " +
+                  std::string(inches() ? "in" : "mm") + (kerf ? ". Blue: lost to the knife." : "."),
               "start", 2.4);
         label(0.0, 15.0,
               std::string(pages_ > 1 ? "Cut the strips at the dashed lines and join them edge to edge. " : "") +

@@ -114,7 +114,9 @@ protected:
         return palette::blue;
     }
     /// Lighter lean leaves the lines to be seen; a lighter tail differs from it in greyscale.
-    [[nodiscard]] static double opacity_of(tissue t) { return t == tissue::eye ? 0.65 : t == tissue::tail ? 0.45 : 1.0; }
+    [[nodiscard]] static double opacity_of(tissue t) {
+        return t == tissue::eye ? 0.65 : t == tissue::tail ? 0.45 : 1.0;
+    }
     [[nodiscard]] static std::string_view pattern_of(tissue t) {
         return t == tissue::gluteus_medius ? "stripes" : t == tissue::tail ? "dots" : "";
     }
@@ -127,7 +129,8 @@ protected:
     const plan& cuts_;
     loin_outline outline_;
     bool second_muscle_, fat_, tail_, silverskin_;
-    double extent_, em_, height_; ///< em: the size of the letters
+    double extent_, em_, height_;                        ///< em: the size of the letters
+    bool trims_drawn_ = false, divisions_drawn_ = false; ///< whether `slabs` drew any
     svg_writer svg_;
 };
 
@@ -197,7 +200,9 @@ inline void loin_drawing::slabs() {
             const double stays = std::min(thickness(p), keep);
             return above_ ? lean_to(p) + stays : lean_from(p) - stays;
         };
-        if (std::any_of(points.begin(), points.end(), trimmed))
+        const bool off = std::any_of(points.begin(), points.end(), trimmed);
+        trims_drawn_ = trims_drawn_ || off;
+        if (off)
             svg_.add("path", {{"class", "trim"},
                               {"d", curve(points, kept)},
                               {"fill", "none"},
@@ -206,6 +211,7 @@ inline void loin_drawing::slabs() {
                               {"stroke-dasharray", shown(0.5 * em_, 2) + ' ' + shown(0.3 * em_, 2)}});
         if (!portions || !above_) continue;
         const int pieces = cuts_.spec_of(s).pieces;
+        divisions_drawn_ = divisions_drawn_ || pieces > 1;
         for (int k = 1; k < pieces; ++k) {
             const auto part = [&](const point& p) { return kept(p) * k / pieces; };
             line("divide", from, part(points.front()), to, part(points.back()), 0.22,

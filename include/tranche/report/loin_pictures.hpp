@@ -33,11 +33,11 @@ public:
         const double under = top + height_ + 0.6 * em_;
         const double legend = under + distances_height() + 4.4 * em_;
         const std::vector<std::string> entries = legend_entries();
-        const std::vector<std::string> notes = picture_notes();
+        const int note_count = 1 + (second_muscle_ ? 1 : 0) + (outline_.measured ? 0 : 1);
         const std::size_t across = legend_columns(entries);
         const std::size_t down = (entries.size() + across - 1) / across;
         const double keys = legend + 1.5 * em_ * static_cast<double>(down) + 1.2 * em_;
-        const double total = keys + 1.4 * em_ + 1.5 * em_ * static_cast<double>(notes.size()) + em_;
+        const double total = keys + 1.4 * em_ + 1.5 * em_ * note_count + em_;
 
         const std::string title =
             above_ ? "The loin from above, with its cuts" : "The loin from the side, with its cuts";
@@ -71,6 +71,7 @@ public:
             label(x + 1.8 * em_, y, entries[i], "start", 0.92);
         }
         key(margin, keys + em_);
+        const std::vector<std::string> notes = picture_notes();
         for (std::size_t i = 0; i < notes.size(); ++i)
             label(margin, keys + em_ * (2.8 + 1.5 * static_cast<double>(i)), notes[i], "start", 0.85);
         svg_.close("svg");
@@ -299,8 +300,9 @@ inline std::vector<std::string> loin_picture::legend_entries() const {
     std::vector<std::string> entries;
     const std::string weight = unit_name(units_.portion);
     for (const slab& s : cuts_.slabs) {
-        entries.push_back(shortened(printable(what_is(s, cuts_)), 36) + ", " + to_text(s.thickness, units_.thickness) +
-                          ", " + weight_text(s, cuts_, units_) + (weight.empty() ? "" : ' ' + weight));
+        entries.push_back(shortened(printable(what_is(s, cuts_)), cuts_.slabs.size() > 12 ? 22 : 36) + ", " +
+                          to_text(s.thickness, units_.thickness) + ", " + weight_text(s, cuts_, units_) +
+                          (weight.empty() ? "" : ' ' + weight));
     }
     return entries;
 }
@@ -314,10 +316,10 @@ inline std::size_t loin_picture::legend_columns(const std::vector<std::string>& 
 
 inline std::vector<std::string> loin_picture::picture_notes() const {
     std::vector<std::string> notes;
-    notes.emplace_back(
-        above_ ? "Seen through the fat cover, chine edge at the top. Dashed: trim the tail to here. Dotted: "
-                 "divide into equal weights."
-               : "On the board, fat side up. Dashed: trim the fat cover to here.");
+    std::string how = above_ ? "Seen through the fat cover, chine edge at the top." : "On the board, fat side up.";
+    if (trims_drawn_) how += above_ ? " Dashed: trim the tail to here." : " Dashed: trim the fat cover to here.";
+    if (divisions_drawn_) how += " Dotted: divide into equal weights.";
+    notes.push_back(how);
     if (second_muscle_) notes.emplace_back("Gluteus medius is drawn as its share of the lean, not in its exact place.");
     if (!outline_.measured)
         notes.emplace_back("Outline not measured: drawn from the weight along the loin, 2.5 times as wide as deep.");

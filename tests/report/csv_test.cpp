@@ -1,0 +1,189 @@
+// SPDX-License-Identifier: BSL-1.0
+#include <tranche/report/csv.hpp>
+
+#include <algorithm>
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "report/sample.hpp"
+#include "support/catch.hpp"
+
+using namespace report_sample;
+using namespace tranche_test;
+
+namespace {
+
+using records = std::vector<std::vector<std::string>>;
+
+/// A reader of RFC 4180 that knows nothing of the writer.
+records read_csv(const std::string& text) {
+    records rows(1, std::vector<std::string>(1));
+    bool quoted = false;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const char c = text[i];
+        if (quoted) {
+            if (c == '"' && i + 1 < text.size() && text[i + 1] == '"')
+                rows.back().back() += text[++i];
+            else if (c == '"')
+                quoted = false;
+            else
+                rows.back().back() += c;
+        } else if (c == '"') {
+            quoted = true;
+        } else if (c == ',') {
+            rows.back().emplace_back();
+        } else if (c == '\r' && i + 1 < text.size() && text[i + 1] == '\n') {
+            ++i;
+            rows.emplace_back(1);
+        } else {
+            rows.back().back() += c;
+        }
+    }
+    REQUIRE(rows.back() == std::vector<std::string>{""}); // the last record has its CR LF too
+    rows.pop_back();
+    return rows;
+}
+
+std::size_t column(const records& rows, const std::string& name) {
+    const auto found = std::find(rows[0].begin(), rows[0].end(), name);
+    REQUIRE(found != rows[0].end());
+    return static_cast<std::size_t>(found - rows[0].begin());
+}
+
+/// A decimal as a whole number of its last digit, which must be there.
+std::int64_t digits_of(const std::string& decimal, std::size_t places) {
+    if (decimal.empty()) return 0;
+    if (places == 0) return std::stoll(decimal);
+    const std::size_t point = decimal.find('.');
+    REQUIRE(point != std::string::npos);
+    REQUIRE(decimal.size() - point - 1 == places);
+    return std::stoll(decimal.substr(0, point) + decimal.substr(point + 1));
+}
+
+std::int64_t sum_of(const records& rows, const std::string& name, std::size_t places) {
+    const std::size_t c = column(rows, name);
+    std::int64_t sum = 0;
+    for (std::size_t r = 1; r < rows.size(); ++r) sum += digits_of(rows[r][c], places);
+    return sum;
+}
+
+template <currency C>
+void check_closing(double dearer) {
+    const profile loin = meat();
+    const plan cuts = mixed_plan(loin);
+    const bill<C> settled = settle(cuts, bought<C>(dearer), prices<C>(dearer));
+    const auto places = static_cast<std::size_t>(C::minor_digits);
+
+    const records slabs = read_csv(slabs_csv(cuts, settled));
+    std::int64_t mass = 0;
+    for (const std::string& name : slabs[0])
+        if (name.size() > 2 && name.substr(name.size() - 2) == "_g") mass += sum_of(slabs, name, 6);
+    CHECK(mass == cuts.total.count);
+    CHECK(sum_of(slabs, "cost", places) == settled.test.primary_value.minor);
+    CHECK(slabs.size() == 1 + cuts.portion_count() + 3); // facing, loose meat, end
+    for (const auto& row : slabs) CHECK(row.size() == slabs[0].size());
+
+    const records account = read_csv(account_csv(settled));
+    const std::vector<std::string> whole = account.back();
+    records lines = account;
+    lines.pop_back();
+    CHECK(sum_of(lines, "weight_g", 6) == settled.test.whole.count);
+    CHECK(digits_of(whole[column(account, "weight_g")], 6) == settled.test.whole.count);
+    CHECK(sum_of(lines, "credit", places) == settled.test.credit.minor);
+    CHECK(sum_of(lines, "credit", places) + sum_of(lines, "cost", places) == settled.test.paid.minor);
+    CHECK(digits_of(whole[column(account, "cost")], places) == settled.test.paid.minor);
+    for (const auto& row : account) CHECK(row.size() == account[0].size());
+    CHECK(whole.back() == C::code);
+}
+
+} // namespace
+
+TEST_CASE("masses and costs read back from CSV add up exactly in every currency") {
+    check_closing<usd>(1.0);
+    check_closing<eur>(0.9);
+    check_closing<gbp>(0.8);
+    check_closing<cad>(1.4);
+    check_closing<aud>(1.5);
+    check_closing<jpy>(150.0);
+    check_closing<bhd>(0.377);
+    check_closing<jpy>(1e6);
+}
+
+TEST_CASE("each portion stands in CSV with its place, weight and cost") {
+    const profile loin = meat();
+    const plan cuts = mixed_plan(loin);
+    const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
+    const records rows = read_csv(slabs_csv(cuts, settled));
+    std::size_t r = 1, k = 0;
+    for (std::size_t i = 0; i < cuts.slabs.size(); ++i) {
+        const slab& s = cuts.slabs[i];
+        const auto weights = cuts.portions_of(s);
+        for (std::size_t piece = 0; piece < std::max<std::size_t>(1, weights.size()); ++piece, ++r) {
+            CHECK(rows[r][column(rows, "slab")] == std::to_string(i + 1));
+            CHECK(rows[r][column(rows, "kind")] == name_of(s.kind));
+            // Six decimals of a millimetre: half a nanometre off at most.
+            CHECK(std::stod(rows[r][column(rows, "start_mm")]) == Approx(s.start / millimetre).margin(1e-6));
+            CHECK(std::stod(rows[r][column(rows, "thickness_mm")]) == Approx(s.thickness / millimetre).margin(1e-6));
+            const bool portions = !weights.empty();
+            CHECK(rows[r][column(rows, "cut")] == (portions ? cuts.spec_of(s).name : "grind"));
+            CHECK(rows[r][column(rows, "portion")] == (portions ? std::to_string(piece + 1) : ""));
+            CHECK(rows[r][column(rows, "currency")] == (portions ? "USD" : ""));
+            if (!portions) continue;
+            CHECK(digits_of(rows[r][column(rows, "weight_g")], 6) == weights[piece].count);
+            CHECK(digits_of(rows[r][column(rows, "cost")], 2) == settled.portions[k++].cost.minor);
+        }
+    }
+    CHECK(r == rows.size());
+}
+
+TEST_CASE("a plan without a bill has the same records with no costs") {
+    const profile loin = meat();
+    const plan cuts = mixed_plan(loin);
+    records with = read_csv(slabs_csv(cuts, settle(cuts, bought<usd>())));
+    const records without = read_csv(slabs_csv(cuts));
+    for (std::size_t r = 1; r < with.size(); ++r)
+        for (const char* name : {"cost", "currency"}) with[r][column(with, name)].clear();
+    CHECK(with == without);
+}
+
+TEST_CASE("names with commas, quotes and line breaks survive CSV") {
+    profile loin = meat();
+    plan cuts = mixed_plan(loin);
+    cuts.specs[0].name = R"(12 oz "strip", centre)";
+    cuts.specs[1].name = "two\r\nlines";
+    const records rows = read_csv(slabs_csv(cuts));
+    CHECK(rows[2][column(rows, "cut")] == R"(12 oz "strip", centre)");
+    CHECK(rows[4][column(rows, "cut")] == "two  lines");
+    CHECK(rows.size() == 1 + cuts.portion_count() + 3);
+}
+
+TEST_CASE("a name that a spreadsheet would take for a formula gets an apostrophe") {
+    CHECK(csv_text("=1+2") == "'=1+2");
+    CHECK(csv_text("+1") == "'+1");
+    CHECK(csv_text("-1") == "'-1");
+    CHECK(csv_text("@sum") == "'@sum");
+    CHECK(csv_text(" =1") == "' =1");
+    CHECK(csv_text("\t=1") == "' =1");
+    CHECK(csv_text("=a(\"b\",1)") == "\"'=a(\"\"b\"\",1)\"");
+    CHECK(csv_text("steak = good") == "steak = good");
+    CHECK(csv_text("") == "");
+}
+
+TEST_CASE("grams in CSV are exact to the microgram") {
+    CHECK(csv_grams({0}) == "0.000000");
+    CHECK(csv_grams({1}) == "0.000001");
+    CHECK(csv_grams({340'194'277}) == "340.194277");
+    CHECK(csv_grams({-1'500'000}) == "-1.500000");
+}
+
+TEST_CASE("a bill without portions has an account without costs of its lines") {
+    const profile loin = meat();
+    const plan cuts = lay_out(loin, specs(), {}, {{0, loin.cells(), slab_kind::loose, 0}});
+    const records rows = read_csv(account_csv(settle(cuts, bought<usd>(), prices<usd>())));
+    REQUIRE(rows.size() == 4); // head, loose meat, purge, whole
+    CHECK(rows[1][column(rows, "role")] == "by-product");
+    CHECK(rows[2][column(rows, "role")] == "loss");
+    CHECK(rows[1][column(rows, "cost")].empty());
+    CHECK(rows[3][column(rows, "cost")] == "97.20");
+}

@@ -1,0 +1,218 @@
+// SPDX-License-Identifier: BSL-1.0
+#include <tranche/report/cut_ruler.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "report/sample.hpp"
+#include "report/xml.hpp"
+#include "support/catch.hpp"
+
+using namespace report_sample;
+using namespace tranche_test;
+
+namespace {
+
+/// Half of the fourth decimal, which is the last that is written, for two numbers that are added.
+constexpr double written = 2 * 0.00005 + 1e-9;
+
+struct strip {
+    std::vector<xml_element> elements;
+    double loin_at_left = 0.0; ///< mm of loin at x = 0 of the paper
+
+    explicit strip(const std::string& svg) : elements(parse_xml(svg)) {
+        const auto group = std::find_if(elements.begin(), elements.end(), [](const auto& e) { return e.name == "g"; });
+        loin_at_left = -std::stod(group->attributes.at("transform").substr(std::string("translate(").size()));
+    }
+    [[nodiscard]] std::vector<double> cuts() const {
+        std::vector<double> at;
+        for (const xml_element& e : of_kind(elements, "cut")) {
+            CHECK(e.attributes.at("x1") == e.attributes.at("x2"));
+            CHECK(e.number("y1") == 0.0); // from the edge that lies along the loin
+            at.push_back(e.number("x1"));
+        }
+        return at;
+    }
+    [[nodiscard]] xml_element edge() const { return of_kind(elements, "edge").at(0); }
+    [[nodiscard]] std::vector<double> ticks() const {
+        std::vector<double> at;
+        const std::string path = of_kind(elements, "ticks").at(0).attributes.at("d");
+        for (std::size_t m = path.find('M'); m != std::string::npos; m = path.find('M', m + 1))
+            at.push_back(std::stod(path.substr(m + 1)));
+        return at;
+    }
+};
+
+void check_scale(const strip& s) {
+    const xml_element& svg = s.elements.front();
+    std::istringstream box(svg.attributes.at("viewBox"));
+    double x = 1.0, y = 1.0, w = 0.0, h = 0.0;
+    box >> x >> y >> w >> h;
+    CHECK(x == 0.0);
+    CHECK(y == 0.0);
+    for (const auto& [name, size] : {std::pair{"width", w}, std::pair{"height", h}}) {
+        const std::string text = svg.attributes.at(name);
+        CHECK(text.substr(text.size() - 2) == "mm");
+        CHECK(svg.number(name) == size); // one unit is one millimetre, both ways
+    }
+    const xml_element bar = of_kind(s.elements, "check").at(0);
+    CHECK(bar.number("x2") - bar.number("x1") == 100.0);
+    // No group scales what is in it.
+    for (const xml_element& e : s.elements)
+        if (e.name == "g")
+            CHECK_THAT(e.attributes.at("transform"), StartsWith("translate(") && !ContainsSubstring("scale"));
+    CHECK(s.edge().number("x2") - s.loin_at_left <= w);
+    CHECK(s.edge().number("x1") - s.loin_at_left >= 0.0);
+}
+
+void check_labels_apart(const strip& s) {
+    std::vector<double> at;
+    double size = 0.0;
+    for (const xml_element& e : s.elements)
+        if (e.name == "text" && e.attributes.count("transform") == 1) {
+            at.push_back(e.number("x"));
+            size = e.number("font-size");
+        }
+    std::sort(at.begin(), at.end());
+    for (std::size_t i = 1; i < at.size(); ++i) CHECK(at[i] - at[i - 1] >= size);
+    const std::vector<xml_element>& all = s.elements;
+    std::vector<xml_element> discs;
+    std::copy_if(all.begin(), all.end(), std::back_inserter(discs), [](const auto& e) { return e.name == "circle"; });
+    for (std::size_t i = 1; i < discs.size(); ++i)
+        CHECK(discs[i].number("cx") - discs[i - 1].number("cx") >= 2.0 * discs[i].number("r"));
+}
+
+} // namespace
+
+TEST_CASE("the ruler is at true scale and marks every cut at its distance") {
+    const plan cuts = mixed_plan(meat());
+    for (const kitchen_units& units : {us_kitchen, metric_kitchen}) {
+        const strip s(cut_ruler_svg(cuts, units));
+        check_scale(s);
+        check_labels_apart(s);
+        CHECK(s.edge().number("x1") == 0.0);
+        CHECK(std::abs(s.edge().number("x2") - cuts.extent / millimetre) <= written);
+        const std::vector<double> marks = s.cuts();
+        REQUIRE(marks.size() == cuts.slabs.size() - 1);
+        for (std::size_t i = 0; i < marks.size(); ++i)
+            CHECK(std::abs(marks[i] - (cuts.slabs[i].start + cuts.slabs[i].thickness) / millimetre) <= written);
+    }
+}
+
+TEST_CASE("strips tile the loin and mark every cut exactly once") {
+    const profile loin = meat();
+    for (const plan& cuts : {mixed_plan(loin), most_portions(loin, specs(), rules).plan})
+        for (const kitchen_units& units : {us_kitchen, metric_kitchen})
+            for (const length& page : {100.0 * millimetre, 180.0 * millimetre, 277.0 * millimetre, 2.0 * metre}) {
+                double at = 0.0;
+                std::vector<double> marks;
+                for (const std::string& svg : cut_ruler_pages(cuts, units, page)) {
+                    const strip s(svg);
+                    check_scale(s);
+                    check_labels_apart(s);
+                    CHECK(std::abs(s.edge().number("x1") - at) <= written);
+                    at = s.edge().number("x2");
+                    CHECK(at - s.edge().number("x1") <= page / millimetre + written);
+                    for (const double mark : s.cuts()) {
+                        CHECK(mark >= s.edge().number("x1") - written);
+                        CHECK(mark <= at + written);
+                        marks.push_back(mark);
+                    }
+                }
+                CHECK(std::abs(at - cuts.extent / millimetre) <= written);
+                REQUIRE(marks.size() == cuts.slabs.size() - 1);
+                for (std::size_t i = 0; i < marks.size(); ++i)
+                    CHECK(std::abs(marks[i] - (cuts.slabs[i].start + cuts.slabs[i].thickness) / millimetre) <= written);
+            }
+}
+
+TEST_CASE("a cut where two strips join is marked once") {
+    const profile loin = meat(); // 419.1 mm: strips of 140 mm in a metric kitchen
+    const plan cuts =
+        lay_out(loin, specs(), {}, {{0, 280, slab_kind::loose, 0}, {280, loin.cells(), slab_kind::portions, 0}});
+    const std::vector<std::string> strips = cut_ruler_pages(cuts, metric_kitchen);
+    REQUIRE(strips.size() == 3);
+    CHECK(strip(strips[0]).edge().number("x2") == 140.0);
+    CHECK(strip(strips[0]).cuts().empty());
+    CHECK(strip(strips[1]).cuts() == std::vector<double>{140.0});
+}
+
+TEST_CASE("ticks stand at every millimetre or every sixteenth of an inch") {
+    const plan cuts = mixed_plan(meat());
+    const std::vector<double> metric = strip(cut_ruler_svg(cuts, metric_kitchen)).ticks();
+    REQUIRE(metric.size() == 420); // 0 to 419
+    for (std::size_t k = 0; k < metric.size(); ++k) CHECK(std::abs(metric[k] - static_cast<double>(k)) <= written);
+    const std::vector<double> inches = strip(cut_ruler_svg(cuts, us_kitchen)).ticks();
+    REQUIRE(inches.size() == 16 * 16 + 8 + 1); // 0 to 16 1/2 in
+    for (std::size_t k = 0; k < inches.size(); ++k)
+        CHECK(std::abs(inches[k] - 25.4 * static_cast<double>(k) / 16.0) <= written);
+}
+
+TEST_CASE("each cut is labelled in inches and in millimetres to the nearest half") {
+    const profile loin = meat();
+    const plan cuts =
+        lay_out(loin, specs(), {}, {{0, 127, slab_kind::portions, 1}, {127, loin.cells(), slab_kind::loose, 0}});
+    CHECK_THAT(cut_ruler_svg(cuts, us_kitchen), ContainsSubstring(">2 1/2 in · 63.5 mm<"));
+    CHECK_THAT(cut_ruler_svg(cuts, metric_kitchen), ContainsSubstring(">63.5 mm · 2 1/2 in<"));
+}
+
+TEST_CASE("both ends and the check bar are named") {
+    const plan cuts = mixed_plan(meat());
+    const std::string whole = cut_ruler_svg(cuts);
+    CHECK_THAT(whole, ContainsSubstring("◀ rib end") && ContainsSubstring("sirloin end ▶") &&
+                          ContainsSubstring("it must be 100 mm") && ContainsSubstring("lost to the knife"));
+    const std::vector<std::string> strips = cut_ruler_pages(cuts);
+    REQUIRE(strips.size() == 3);
+    CHECK_THAT(strips[0], ContainsSubstring("◀ rib end") && ContainsSubstring("joins strip 2 of 3") &&
+                              !ContainsSubstring("sirloin end"));
+    CHECK_THAT(strips[1], ContainsSubstring("joins strip 1 of 3") && ContainsSubstring("joins strip 3 of 3"));
+    CHECK_THAT(strips[2], ContainsSubstring("sirloin end ▶") && !ContainsSubstring("rib end<"));
+    CHECK(of_kind(parse_xml(strips[1]), "join").size() == 2);
+    CHECK(of_kind(parse_xml(whole), "join").empty());
+}
+
+TEST_CASE("a ruler fetches nothing and escapes names") {
+    plan cuts = mixed_plan(meat());
+    for (cut_spec& spec : cuts.specs) spec.name = "<&\"" + spec.name;
+    const std::string svg = cut_ruler_svg(cuts);
+    check_scale(strip(svg));
+    CHECK(fetched(svg).empty());
+    CHECK(svg.find("http") == svg.rfind("http"));
+    CHECK_THAT(svg, ContainsSubstring("&lt;&amp;&quot;"));
+}
+
+TEST_CASE("thin slabs keep their numbers and distances apart on the ruler") {
+    const profile loin = meat();
+    std::vector<stretch> pairs;
+    for (std::size_t at = 0; at < loin.cells();)
+        for (const std::size_t wide : {4U, 60U}) {
+            const std::size_t to = std::min(at + wide, loin.cells());
+            if (at < to) pairs.push_back({at, to, wide == 4U ? slab_kind::loose : slab_kind::portions, 0});
+            at = to;
+        }
+    const plan cuts = lay_out(loin, specs(), {}, pairs);
+    check_labels_apart(strip(cut_ruler_svg(cuts)));
+    for (const std::string& svg : cut_ruler_pages(cuts)) check_labels_apart(strip(svg));
+}
+
+TEST_CASE("a loin shorter than the check bar has room for both") {
+    const profile loin = meat();
+    plan cuts = mixed_plan(loin);
+    cuts.slabs.resize(1);
+    cuts.extent = cuts.slabs[0].thickness;
+    const strip s(cut_ruler_svg(cuts));
+    check_scale(s);
+    CHECK(s.cuts().empty());
+    CHECK(s.elements.front().number("width") >= 100.0);
+}
+
+TEST_CASE("a page that is too short or no number is refused") {
+    const plan cuts = mixed_plan(meat());
+    for (const double mm :
+         {99.0, 0.0, -1.0, std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::infinity()})
+        CHECK_THROWS_AS(cut_ruler_pages(cuts, us_kitchen, mm * millimetre), invalid_input);
+}

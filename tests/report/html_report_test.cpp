@@ -1,0 +1,131 @@
+// SPDX-License-Identifier: BSL-1.0
+#include <tranche/report/html_report.hpp>
+
+#include <algorithm>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "report/sample.hpp"
+#include "report/xml.hpp"
+#include "support/catch.hpp"
+
+using namespace report_sample;
+using namespace tranche_test;
+
+namespace {
+
+std::vector<xml_element> named(const std::vector<xml_element>& elements, const std::string& name) {
+    std::vector<xml_element> found;
+    std::copy_if(elements.begin(), elements.end(), std::back_inserter(found),
+                 [&](const xml_element& e) { return e.name == name; });
+    return found;
+}
+
+void check_page(const std::string& page) {
+    const std::vector<xml_element> elements = parse_xml(page);
+    REQUIRE(elements.front().name == "html");
+    CHECK(elements.front().attributes.at("lang") == "en");
+    CHECK_THAT(page, StartsWith("<!DOCTYPE html>"));
+    CHECK_THAT(page, ContainsSubstring("<meta charset=\"utf-8\"/>") && ContainsSubstring("name=\"viewport\""));
+    CHECK(named(elements, "script").empty());
+    CHECK(named(elements, "link").empty());
+    CHECK(fetched(page).empty());
+    std::set<std::string> ids;
+    std::size_t spaces = 0;
+    for (const xml_element& e : elements) {
+        const auto id = e.attributes.find("id");
+        if (id != e.attributes.end()) CHECK(ids.insert(id->second).second);
+        spaces += e.attributes.count("xmlns");
+        for (const auto& [name, value] : e.attributes) CHECK(name.compare(0, 2, "on") != 0);
+    }
+    std::size_t addresses = 0;
+    for (std::size_t at = page.find("http"); at != std::string::npos; at = page.find("http", at + 1)) ++addresses;
+    CHECK(addresses == spaces);
+}
+
+} // namespace
+
+TEST_CASE("the page is well-formed, fetches nothing and uses each id once") {
+    const profile loin = meat();
+    const plan cuts = mixed_plan(loin);
+    const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
+    check_page(html_report("Loin", as_given(cuts), loin, settled, comparisons(cuts, settled)));
+    check_page(html_report("Loin", as_given(cuts), loin, metric_kitchen));
+    const bill<bhd> dinars = settle(cuts, bought<bhd>(), prices<bhd>());
+    check_page(html_report("Loin", as_given(cuts), loin, dinars, {}, metric_kitchen));
+}
+
+TEST_CASE("the page says what the text report says, cell by cell") {
+    const profile loin = meat();
+    const plan cuts = mixed_plan(loin);
+    const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
+    const auto compared = comparisons(cuts, settled);
+    const auto elements = parse_xml(html_report("Loin", as_given(cuts), loin, settled, compared));
+    std::vector<std::string> heads, cells, words;
+    for (const xml_element& e : elements) {
+        if (e.name == "th" && e.attributes.at("scope") == "col") heads.push_back(e.text);
+        if (e.name == "td" || (e.name == "th" && e.attributes.at("scope") == "row")) cells.push_back(e.text);
+        if (e.name == "p" || e.name == "li") words.push_back(e.text);
+    }
+    std::vector<std::string> expected_heads, expected_cells, expected_words;
+    for (const report_section& s : report_sections<usd>(as_given(cuts), settled, compared, us_kitchen)) {
+        for (const report_table& t : s.tables) {
+            for (const auto& c : t.columns)
+                if (t.headed()) expected_heads.push_back(c.head);
+            for (const auto& r : t.rows) expected_cells.insert(expected_cells.end(), r.cells.begin(), r.cells.end());
+        }
+        expected_words.insert(expected_words.end(), s.paragraphs.begin(), s.paragraphs.end());
+        expected_words.insert(expected_words.end(), s.points.begin(), s.points.end());
+    }
+    CHECK(heads == expected_heads);
+    CHECK(cells == expected_cells);
+    CHECK(words == expected_words);
+}
+
+TEST_CASE("the page holds both pictures and every strip of the ruler") {
+    const profile loin = meat();
+    const plan cuts = mixed_plan(loin);
+    const std::string page = html_report("Loin", as_given(cuts), loin, metric_kitchen);
+    CHECK_THAT(page, ContainsSubstring(view_from_above_svg(cuts, loin, metric_kitchen)));
+    CHECK_THAT(page, ContainsSubstring(view_from_side_svg(cuts, loin, metric_kitchen)));
+    const std::vector<std::string> strips = cut_ruler_pages(cuts, metric_kitchen);
+    for (const std::string& strip : strips) CHECK_THAT(page, ContainsSubstring(strip));
+    CHECK(named(parse_xml(page), "svg").size() == 2 + strips.size());
+    // Printed, the strips keep their size: nothing but the pictures is scaled to the page.
+    CHECK_THAT(page, ContainsSubstring(".strip svg { display: block; max-width: none; }"));
+    for (const std::string& strip : strips) {
+        const double width = parse_xml(strip).front().number("width");
+        CHECK(width <= 210.0 - 20.0); // A4 within margins of 10 mm
+        CHECK(width <= 215.9 - 20.0); // US Letter
+    }
+}
+
+TEST_CASE("the title and the names are escaped on the page") {
+    const profile loin = meat();
+    plan cuts = mixed_plan(loin);
+    cuts.specs[0].name = "<script>alert(1)</script> & co";
+    const std::string title = "Tuesday's \"loin\" <b>&";
+    const bill<eur> settled = settle(cuts, bought<eur>());
+    const std::string page = html_report(title, as_given(cuts), loin, settled);
+    check_page(page);
+    const auto elements = parse_xml(page);
+    CHECK(named(elements, "title").front().text == title);
+    CHECK(named(elements, "h1").front().text == title);
+    CHECK(named(elements, "b").empty());
+}
+
+TEST_CASE("warnings and cautions stand on the page") {
+    const profile loin = meat();
+    const cut_spec heavy{.name = "small", .thickness = {2.0_in, 2.5_in}, .portion = {1.0_oz, 4.0_oz}};
+    const planned_cuts planned = most_portions(loin, heavy, rules);
+    const std::string page = html_report("Loin", planned, loin);
+    check_page(page);
+    CHECK_THAT(page, ContainsSubstring("<section class=\"warnings\">") &&
+                         ContainsSubstring("No portion fits the limits.") &&
+                         ContainsSubstring(escape_xml(planned.limits.at(0).text)));
+    for (const std::string& caution : cautions()) CHECK_THAT(page, ContainsSubstring(escape_xml(caution)));
+    REQUIRE(warnings_of(as_given(mixed_plan(loin))).empty());
+    CHECK_THAT(html_report("Loin", as_given(mixed_plan(loin)), loin),
+               !ContainsSubstring("<section class=\"warnings\">"));
+}

@@ -1,0 +1,251 @@
+// SPDX-License-Identifier: BSL-1.0
+#include <tranche/report/loin_pictures.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include <tranche/loin/prism_loin.hpp>
+
+#include "report/sample.hpp"
+#include "report/xml.hpp"
+#include "support/catch.hpp"
+
+using namespace report_sample;
+using namespace tranche_test;
+
+namespace {
+
+/// A model of one's own that knows areas and no outline.
+struct unmeasured_loin {
+    length long_{};
+    [[nodiscard]] length extent() const { return long_; }
+    [[nodiscard]] face face_at(length /*at*/) const {
+        face f;
+        f.areas[tissue::eye] = 80.0_cm2;
+        f.areas[tissue::connective] = 1.0_cm2;
+        return f;
+    }
+};
+
+std::vector<double> cut_positions(const plan& cuts) {
+    std::vector<double> at;
+    for (std::size_t i = 0; i + 1 < cuts.slabs.size(); ++i)
+        at.push_back((cuts.slabs[i].start + cuts.slabs[i].thickness) / millimetre);
+    return at;
+}
+
+/// Half of the fourth decimal, which is the last that is written, and a little for the way back.
+constexpr double written = 0.00005 + 1e-9;
+
+void check_picture(const std::string& picture, const plan& cuts) {
+    const std::vector<xml_element> elements = parse_xml(picture);
+    REQUIRE(elements.front().name == "svg");
+
+    const std::vector<double> expected = cut_positions(cuts);
+    const std::vector<xml_element> lines = of_kind(elements, "cut");
+    REQUIRE(lines.size() == expected.size());
+    for (std::size_t i = 0; i < expected.size(); ++i) {
+        CHECK(std::abs(lines[i].number("x1") - expected[i]) <= written);
+        CHECK(lines[i].attributes.at("x1") == lines[i].attributes.at("x2"));
+    }
+
+    // Numbers 1 to n, each in a disc that no other touches.
+    std::vector<xml_element> discs;
+    for (const xml_element& e : elements)
+        if (e.name == "circle" && e.attributes.count("stroke") == 1) discs.push_back(e);
+    REQUIRE(discs.size() == cuts.slabs.size());
+    for (std::size_t i = 0; i < discs.size(); ++i)
+        for (std::size_t k = 0; k < i; ++k)
+            CHECK(std::hypot(discs[i].number("cx") - discs[k].number("cx"),
+                             discs[i].number("cy") - discs[k].number("cy")) >= 2.0 * discs[i].number("r"));
+    for (std::size_t i = 1; i <= cuts.slabs.size(); ++i)
+        CHECK(std::count_if(elements.begin(), elements.end(), [&](const xml_element& e) {
+                  return e.name == "text" && e.text == std::to_string(i) && e.attributes.count("transform") == 0;
+              }) >= 2); // in the disc and in the legend
+
+    // Nothing from elsewhere: the only address is the name space.
+    CHECK(fetched(picture).empty());
+    CHECK(picture.find("http") == picture.rfind("http"));
+    CHECK(picture.find("<script") == std::string::npos);
+}
+
+void check_both(const plan& cuts, const profile& loin) {
+    for (const kitchen_units& units : {us_kitchen, metric_kitchen}) {
+        check_picture(view_from_above_svg(cuts, loin, units), cuts);
+        check_picture(view_from_side_svg(cuts, loin, units), cuts);
+    }
+}
+
+/// Width and height of a path of M and L.
+std::pair<double, double> size_of(const std::string& path) {
+    std::string numbers = path;
+    for (char& c : numbers)
+        if (c == 'M' || c == 'L' || c == 'Z') c = ' ';
+    std::istringstream in(numbers);
+    double left = 1e9, right = -1e9, top = 1e9, bottom = -1e9;
+    for (double x = 0.0, y = 0.0; in >> x >> y;) {
+        left = std::min(left, x), right = std::max(right, x);
+        top = std::min(top, y), bottom = std::max(bottom, y);
+    }
+    return {right - left, bottom - top};
+}
+
+} // namespace
+
+TEST_CASE("both pictures draw every cut at its position and number every slab") {
+    const profile loin = meat();
+    check_both(mixed_plan(loin), loin);
+    check_both(least_waste(loin, specs(), rules).plan, loin);
+}
+
+TEST_CASE("slabs of any number and thinness keep their labels apart") {
+    const profile loin = meat();
+    const cut_spec thin{.name = "thin", .thickness = 6.0_mm, .gluteus_medius = any_gluteus_medius, .kerf = 1.0_mm};
+    const plan many = most_portions(loin, thin).plan;
+    REQUIRE(many.slabs.size() > 50);
+    check_both(many, loin);
+
+    std::vector<stretch> pairs;
+    for (std::size_t at = 0; at < loin.cells();) {
+        for (const std::size_t wide : {4U, 60U}) {
+            const std::size_t to = std::min(at + wide, loin.cells());
+            if (at < to) pairs.push_back({at, to, wide == 4U ? slab_kind::loose : slab_kind::portions, 0});
+            at = to;
+        }
+    }
+    check_both(lay_out(loin, specs(), {}, pairs), loin);
+}
+
+TEST_CASE("a plan of one slab and a plan without portions are drawn") {
+    const profile loin = meat();
+    check_both(lay_out(loin, specs(), {}, {{0, loin.cells(), slab_kind::portions, 2}}), loin);
+    check_both(lay_out(loin, specs(), {}, {{0, loin.cells(), slab_kind::loose, 0}}), loin);
+}
+
+TEST_CASE("the outline is drawn in true proportions") {
+    const prism_loin prism{.length = 400.0_mm, .face = {.width = 180.0_mm, .depth = 70.0_mm, .fat_cover = 8.0_mm}};
+    const profile loin = tabulate(prism);
+    const plan cuts = lay_out(loin, specs(), {}, {{0, loin.cells(), slab_kind::portions, 0}});
+    for (const auto& [picture, height] :
+         {std::pair{view_from_above_svg(cuts, loin), 180.0}, std::pair{view_from_side_svg(cuts, loin), 70.0}}) {
+        const std::vector<xml_element> elements = parse_xml(picture);
+        const auto [wide, high] = size_of(of_kind(elements, "outline").at(0).attributes.at("d"));
+        CHECK(wide == Approx(400.0).epsilon(1e-4)); // two decimals are written
+        CHECK(high == Approx(height).epsilon(1e-4));
+        // The view box is not stretched: 960 wide, and the height is rounded to one.
+        std::istringstream box(elements[0].attributes.at("viewBox"));
+        double x = 0.0, y = 0.0, w = 0.0, h = 0.0;
+        box >> x >> y >> w >> h;
+        CHECK(elements[0].number("height") == Approx(elements[0].number("width") * h / w).margin(0.5));
+    }
+}
+
+TEST_CASE("each view draws the tissues it can show, and only those there are") {
+    const profile loin = meat();
+    const plan cuts = mixed_plan(loin);
+    const auto count = [](const std::string& picture, tissue t) {
+        return of_kind(parse_xml(picture), std::string(name_of(t))).size();
+    };
+    const std::string above = view_from_above_svg(cuts, loin), side = view_from_side_svg(cuts, loin);
+    CHECK(count(above, tissue::eye) == 1);
+    CHECK(count(above, tissue::gluteus_medius) == 1);
+    CHECK(count(above, tissue::tail) == 1);
+    CHECK(count(above, tissue::fat_cover) == 0);
+    CHECK(count(side, tissue::eye) == 1);
+    CHECK(count(side, tissue::gluteus_medius) == 1);
+    CHECK(count(side, tissue::fat_cover) == 1);
+    CHECK(count(side, tissue::connective) == 0);
+    const profile lean = tabulate(prism_loin{.length = 300.0_mm, .face = {.width = 150.0_mm, .depth = 60.0_mm}});
+    const plan whole = lay_out(lean, specs(), {}, {{0, lean.cells(), slab_kind::portions, 0}});
+    CHECK(count(view_from_above_svg(whole, lean), tissue::gluteus_medius) == 0);
+    CHECK(count(view_from_above_svg(whole, lean), tissue::tail) == 0);
+    CHECK(count(view_from_side_svg(whole, lean), tissue::fat_cover) == 0);
+}
+
+TEST_CASE("the fat cover is as deep as measured and its trim line as the spec says") {
+    const prism_loin prism{.length = 400.0_mm, .face = {.width = 180.0_mm, .depth = 70.0_mm, .fat_cover = 12.0_mm}};
+    const profile loin = tabulate(prism);
+    std::vector<cut_spec> wanted = specs();
+    wanted[0].trim = {.fat_cover = 5.0_mm};
+    const plan cuts =
+        lay_out(loin, wanted, {}, {{0, 400, slab_kind::portions, 0}, {400, loin.cells(), slab_kind::loose, 0}});
+    const std::vector<xml_element> elements = parse_xml(view_from_side_svg(cuts, loin));
+    const auto fat = size_of(of_kind(elements, "fat cover").at(0).attributes.at("d"));
+    CHECK(fat.second == Approx(12.0).margin(0.02));
+    const std::vector<xml_element> trims = of_kind(elements, "trim");
+    REQUIRE(trims.size() == 1);
+    std::istringstream first(trims[0].attributes.at("d").substr(1));
+    double x = 0.0, y = 0.0;
+    first >> x >> y;
+    CHECK(y == Approx(12.0 - 5.0).margin(0.02)); // downwards from the top of the fat
+}
+
+TEST_CASE("a loin whose outline is not known is drawn and says so") {
+    const profile loin = tabulate(unmeasured_loin{500.0_mm});
+    REQUIRE_FALSE(outline_of(loin).measured);
+    const plan cuts =
+        lay_out(loin, specs(), {}, {{0, 300, slab_kind::portions, 0}, {300, loin.cells(), slab_kind::loose, 0}});
+    check_both(cuts, loin);
+    CHECK_THAT(view_from_above_svg(cuts, loin), ContainsSubstring("Outline not measured"));
+    CHECK_THAT(view_from_side_svg(cuts, loin), ContainsSubstring("connective tissue"));
+    const profile known = meat();
+    CHECK_THAT(view_from_above_svg(mixed_plan(known), known), !ContainsSubstring("Outline not measured"));
+}
+
+TEST_CASE("an outline that is not known weighs what the loin weighs") {
+    // The faces drawn are 0.80 × width × depth at 1050 kg/m3, which is how the outline is documented.
+    const profile loin = tabulate(unmeasured_loin{500.0_mm});
+    const loin_outline outline = outline_of(loin);
+    double cubic_millimetres = 0.0;
+    for (std::size_t i = 1; i < outline.points.size(); ++i) {
+        const auto &a = outline.points[i - 1], &b = outline.points[i];
+        cubic_millimetres += 0.5 * (a.width * a.depth + b.width * b.depth) * (b.at - a.at) * 0.80;
+    }
+    CHECK(cubic_millimetres * 1e-9 * 1050.0 == Approx(to_mass(loin.total()).value()).epsilon(1e-6));
+}
+
+TEST_CASE("an outline read between its points lies between them") {
+    const loin_outline outline = outline_of(meat(), 10);
+    CHECK(outline.measured);
+    CHECK(outline.points.front().at == 0.0);
+    CHECK(outline.points.back().at == Approx(419.1));
+    for (std::size_t i = 1; i < outline.points.size(); ++i) {
+        const auto &a = outline.points[i - 1], &b = outline.points[i];
+        CHECK(outline.there(0.5 * (a.at + b.at)).width == Approx(0.5 * (a.width + b.width)));
+    }
+    CHECK(outline.there(-5.0).width == outline.points.front().width);
+    CHECK(outline.there(1e6).depth == outline.points.back().depth);
+}
+
+TEST_CASE("names are escaped in pictures") {
+    const profile loin = meat();
+    plan cuts = mixed_plan(loin);
+    cuts.specs[1].name = R"(<b>"&'</b>)";
+    const std::string picture = view_from_above_svg(cuts, loin);
+    check_picture(picture, cuts);
+    CHECK(picture.find("<b>") == std::string::npos);
+    const std::vector<xml_element> elements = parse_xml(picture);
+    CHECK(std::any_of(elements.begin(), elements.end(),
+                      [&](const xml_element& e) { return e.text.find(cuts.specs[1].name) != std::string::npos; }));
+    CHECK(escape_xml("a<b>&\"'\x01") == "a&lt;b&gt;&amp;&quot;&#39; ");
+}
+
+TEST_CASE("a picture has a title and a description for those who do not see it") {
+    const profile loin = meat();
+    const std::vector<xml_element> elements = parse_xml(view_from_side_svg(mixed_plan(loin), loin));
+    CHECK(elements[0].attributes.at("role") == "img");
+    REQUIRE(elements[1].name == "title");
+    REQUIRE(elements[2].name == "desc");
+    CHECK(elements[0].attributes.at("aria-labelledby") ==
+          elements[1].attributes.at("id") + ' ' + elements[2].attributes.at("id"));
+    CHECK_THAT(elements[2].text, ContainsSubstring("fillet") && ContainsSubstring("cut at, from the rib end"));
+}
+
+TEST_CASE("a plan of another loin is refused") {
+    const profile loin = meat(), other = tabulate(unmeasured_loin{300.0_mm});
+    CHECK_THROWS_AS(view_from_above_svg(mixed_plan(loin), other), invalid_input);
+    CHECK_THROWS_AS(view_from_side_svg(mixed_plan(loin), other), invalid_input);
+}

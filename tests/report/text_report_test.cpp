@@ -1,0 +1,252 @@
+// SPDX-License-Identifier: BSL-1.0
+#include <tranche/report/text_report.hpp>
+
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "report/sample.hpp"
+#include "support/catch.hpp"
+
+using namespace report_sample;
+using namespace tranche_test;
+
+namespace {
+
+void check_width(const std::string& report) {
+    std::istringstream lines(report);
+    for (std::string line; std::getline(lines, line);) {
+        INFO(line);
+        // Counted by itself: every byte that does not continue a UTF-8 character starts one.
+        std::size_t characters = 0;
+        for (const char c : line) characters += (static_cast<unsigned char>(c) & 0xC0U) != 0x80U ? 1U : 0U;
+        CHECK(characters <= 80);
+        CHECK((line.empty() || line.back() != ' '));
+    }
+    CHECK(report.back() == '\n');
+}
+
+template <currency C>
+void check_every_kitchen(double dearer) {
+    const plan cuts = mixed_plan(meat());
+    const bill<C> settled = settle(cuts, bought<C>(dearer), prices<C>(dearer));
+    kitchen_units ounces = us_kitchen;
+    ounces.basis = price_basis::per_ounce;
+    for (const kitchen_units& units : {us_kitchen, metric_kitchen, ounces}) {
+        const std::string report = text_report(as_given(cuts), settled, comparisons(cuts, settled, dearer), units);
+        check_width(report);
+        CHECK_THAT(report, ContainsSubstring(to_text(settled.test.paid)));
+        CHECK_THAT(report, ContainsSubstring(to_text(settled.test.primary_value)));
+    }
+}
+
+/// All white space as single spaces, so that wrapping does not hide a sentence.
+std::string flat(const std::string& text) {
+    std::string result;
+    for (const char c : text)
+        if (c != '\n' && c != ' ')
+            result += c;
+        else if (!result.empty() && result.back() != ' ')
+            result += ' ';
+    return result;
+}
+
+} // namespace
+
+TEST_CASE("a report fits 80 columns in every currency and kitchen") {
+    check_every_kitchen<usd>(1.0);
+    check_every_kitchen<eur>(0.9);
+    check_every_kitchen<gbp>(0.8);
+    check_every_kitchen<cad>(1.4);
+    check_every_kitchen<aud>(1.5);
+    check_every_kitchen<jpy>(150.0);
+    check_every_kitchen<bhd>(0.377);
+}
+
+TEST_CASE("a report fits 80 columns with long names and big numbers") {
+    plan cuts = mixed_plan(meat());
+    cuts.specs[0].name = std::string(150, 'M');
+    cuts.specs[1].name =
+        "Größe Söhne's fillet of the middle, stripped of its fat cover and halved into two small pieces";
+    cuts.specs[2].name = "端のステーキ端のステーキ端のステーキ端のステーキ端のステーキ";
+    const bill<jpy> settled = settle(cuts, bought<jpy>(1e9), prices<jpy>(1e9));
+    savings<jpy> saved = savings_against(ready_cut<jpy>{std::string(100, 'W'), per_lb<jpy>(3e9)}, cuts, settled);
+    const std::string report = text_report(as_given(cuts), settled, {saved}, metric_kitchen);
+    check_width(report);
+    std::istringstream lines(report);
+    for (std::string line; std::getline(lines, line);) CHECK(columns_of(line) <= 80);
+    // Nothing is left out.
+    std::size_t letters = 0;
+    for (const char c : report) letters += c == 'M' ? 1U : 0U;
+    CHECK(letters >= 3 * 150);
+    CHECK_THAT(flat(report), ContainsSubstring("Größe Söhne's"));
+}
+
+TEST_CASE("a report of a loin with many slabs counts all of them") {
+    const profile loin = meat();
+    const cut_spec thin{.name = "thin", .thickness = 3.0_mm, .gluteus_medius = any_gluteus_medius};
+    const planned_cuts planned = most_portions(loin, thin);
+    REQUIRE(planned.plan.slabs.size() > 100);
+    const std::string report = text_report(planned, metric_kitchen);
+    check_width(report);
+    CHECK_THAT(report, ContainsSubstring("\n" + std::to_string(planned.plan.slabs.size()) + "  "));
+}
+
+TEST_CASE("a report says what each slab is, where it starts and what it weighs") {
+    const plan cuts = mixed_plan(meat());
+    const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
+    std::istringstream lines(text_report(as_given(cuts), settled));
+    std::vector<std::string> rows;
+    for (std::string line; std::getline(lines, line);) rows.push_back(line);
+    for (std::size_t i = 0; i < cuts.slabs.size(); ++i) {
+        const slab& s = cuts.slabs[i];
+        const std::string start = to_text(s.start, sixteenths_of_inch);
+        const std::string lead = (i < 9 ? "  " : " ") + std::to_string(i + 1) + "  " + what_is(s, cuts) + "  ";
+        bool found = false;
+        for (const std::string& row : rows)
+            found |= row.compare(0, lead.size(), lead) == 0 &&
+                     row.find("  " + start.substr(0, start.size() - 3) + "  ") != std::string::npos &&
+                     row.find("  " + weight_text(s, cuts, us_kitchen)) != std::string::npos;
+        INFO(lead << " at " << start);
+        CHECK(found);
+    }
+}
+
+TEST_CASE("the cut positions of a report are where each slab but the last ends") {
+    const plan cuts = mixed_plan(meat());
+    std::string expected = "Cut at, from the rib end: ";
+    for (std::size_t i = 0; i + 1 < cuts.slabs.size(); ++i) {
+        const slab& s = cuts.slabs[i];
+        // In front of the kerf, where the knife goes in.
+        const std::string text = to_text(s.start + s.thickness, whole_millimetres);
+        expected += text.substr(0, text.size() - 3) + (i + 2 < cuts.slabs.size() ? ", " : " mm.");
+    }
+    const std::string report = text_report(as_given(cuts), metric_kitchen);
+    CHECK_THAT(flat(report), ContainsSubstring(expected));
+    CHECK(report.find("\xC2\xA0") == std::string::npos);
+}
+
+TEST_CASE("the table of masses ends with the purchase, and without a bill with the loin") {
+    const plan cuts = mixed_plan(meat());
+    const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
+    const report_table table = yield_lines_table(settled, metric_kitchen);
+    CHECK(table.rows.size() == settled.test.lines.size() + 1);
+    CHECK(table.rows.back().total);
+    CHECK(table.rows.back().cells ==
+          std::vector<std::string>{"bought", "5.443", "100.0 %", "", number_of(settled.test.credit)});
+    const report_table masses = mass_table(cuts, metric_kitchen);
+    CHECK(masses.rows.back().cells == std::vector<std::string>{"the loin on the board", "5.398", "100.0 %"});
+}
+
+TEST_CASE("costs that differ by a cent within a cut are shown from the lowest to the highest") {
+    const plan cuts = mixed_plan(meat());
+    bill<usd> settled = settle(cuts, bought<usd>());
+    for (costed_portion<usd>& p : settled.portions) p.cost = {500};
+    CHECK(costs_of(cuts, settled).of_spec == std::vector<std::string>{"5.00", "5.00", "5.00"});
+    bool first = true;
+    for (costed_portion<usd>& p : settled.portions)
+        if (p.spec == 1 && std::exchange(first, false)) p.cost = {501};
+    const portion_costs costs = costs_of(cuts, settled);
+    CHECK(costs.of_spec == std::vector<std::string>{"5.00", "5.00–5.01", "5.00"});
+    CHECK(costs.of_slab[3] == "5.00–5.01");
+    CHECK(costs.of_slab[0].empty());
+}
+
+TEST_CASE("savings are reported line by line with both figures and the break-even price") {
+    const plan cuts = mixed_plan(meat());
+    const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
+    const auto compared = comparisons(cuts, settled);
+    const std::string report = flat(text_report(as_given(cuts), settled, compared));
+    for (const savings<usd>& s : compared) {
+        for (const savings_line<usd>& line : s.lines) {
+            CHECK_THAT(report, ContainsSubstring(line.text));
+            CHECK_THAT(report, ContainsSubstring(number_of(line.value)));
+        }
+        CHECK_THAT(report, ContainsSubstring("Rule of thumb, which takes all that was bought for steak " +
+                                             to_text(s.rule_of_thumb)));
+        CHECK_THAT(report, ContainsSubstring("Honest figure " + to_text(s.honest)));
+        CHECK_THAT(report, ContainsSubstring(to_text<usd>(s.break_even, price_basis::per_pound)));
+    }
+    REQUIRE(compared[1].honest < amount<usd>{});
+    CHECK_THAT(report, ContainsSubstring("lost by cutting " + number_of(compared[1].honest)));
+    // Only the first comparison leaves other portions over.
+    CHECK_THAT(report,
+               ContainsSubstring("if the other portions are worth nothing " + to_text(compared[0].honest_without_end)));
+    CHECK(report.find("Savings") != std::string::npos);
+    CHECK(text_report(as_given(cuts), settled).find("Savings") == std::string::npos);
+}
+
+TEST_CASE("a report of a plan without portions says why") {
+    const profile loin = meat();
+    const cut_spec heavy{.name = "small thick steak", .thickness = {2.0_in, 2.5_in}, .portion = {1.0_oz, 4.0_oz}};
+    const planned_cuts planned = most_portions(loin, heavy, rules);
+    REQUIRE_FALSE(planned.feasible());
+    REQUIRE(planned.limits.size() == 1);
+    const bill<usd> settled = settle(planned.plan, bought<usd>(), prices<usd>());
+    for (const std::string& report : {text_report(planned, us_kitchen), text_report(planned, settled)}) {
+        check_width(report);
+        CHECK_THAT(flat(report), ContainsSubstring("No portion fits the limits."));
+        CHECK_THAT(flat(report), ContainsSubstring(planned.limits[0].text));
+        CHECK_THAT(flat(report), ContainsSubstring("Portions 0 Plan no portions, see the warnings"));
+    }
+    CHECK_THAT(flat(text_report(planned, settled)), ContainsSubstring("Cost that no portion carries"));
+}
+
+TEST_CASE("a warning names each cut that the best plan leaves out") {
+    const profile loin = meat();
+    std::vector<cut_spec> wanted = specs();
+    wanted.push_back({.name = "giant", .thickness = 1.0_in, .portion = {5.0_lb, 6.0_lb}});
+    const planned_cuts planned = least_waste(loin, wanted, rules);
+    REQUIRE(planned.feasible());
+    const std::vector<std::string> warnings = warnings_of(planned);
+    for (std::size_t s = 0; s < wanted.size(); ++s) {
+        std::size_t named = 0;
+        for (const std::string& w : warnings)
+            named += w.compare(0, wanted[s].name.size() + 1, wanted[s].name + ':') == 0;
+        bool used = false;
+        for (const slab& piece : planned.plan.slabs) used |= piece.kind == slab_kind::portions && piece.option == s;
+        CHECK(named == (used ? 0U : 1U));
+    }
+}
+
+TEST_CASE("a plan whose objective went wrong is not called proven") {
+    planned_cuts planned = as_given(mixed_plan(meat()));
+    planned.positions = 840;
+    CHECK_THAT(text_report(planned), ContainsSubstring("proven best on 840 positions"));
+    planned.stop = stop_reason::objective_not_finite;
+    CHECK_THAT(text_report(planned), !ContainsSubstring("proven"));
+    CHECK_THAT(flat(text_report(planned)), ContainsSubstring("this plan means nothing"));
+    planned.stop = stop_reason::no_portion_pays;
+    CHECK_THAT(flat(text_report(planned)), ContainsSubstring("none is worth more than loose meat"));
+    CHECK_THAT(text_report(as_given(mixed_plan(meat()))), !ContainsSubstring("proven"));
+}
+
+TEST_CASE("a plan of one slab is reported") {
+    const profile loin = meat();
+    const plan cuts = lay_out(loin, specs(), {}, {{0, loin.cells(), slab_kind::portions, 2}});
+    const std::string report = text_report(as_given(cuts), settle(cuts, bought<usd>(), prices<usd>()));
+    check_width(report);
+    CHECK_THAT(report, ContainsSubstring("Cut at, from the rib end: none."));
+    const plan loose = lay_out(loin, specs(), {}, {{0, loin.cells(), slab_kind::loose, 0}});
+    CHECK_THAT(text_report(as_given(loose)), ContainsSubstring("end, to grind"));
+}
+
+TEST_CASE("every report carries the cautions") {
+    const plan cuts = mixed_plan(meat());
+    for (const std::string& report :
+         {text_report(as_given(cuts)), text_report(as_given(cuts), settle(cuts, bought<eur>()), {}, metric_kitchen)}) {
+        const std::string words = flat(report);
+        for (const char* caution : {"40 °F (4 °C)", "145 °F (62.8 °C) with 3 minutes of rest", "160 °F (71.1 °C)",
+                                    "USDA FSIS", "guard or mail glove", "legal-for-trade scale", "local law"})
+            CHECK_THAT(words, ContainsSubstring(caution));
+    }
+}
+
+TEST_CASE("a name cannot steer the terminal that shows the report") {
+    plan cuts = mixed_plan(meat());
+    cuts.specs[0].name = "steak\x1B[31m\nTotal 0.00\xFF";
+    const std::string report = text_report(as_given(cuts));
+    CHECK(report.find('\x1B') == std::string::npos);
+    CHECK(report.find('\xFF') == std::string::npos);
+    CHECK(report.find("\nTotal") == std::string::npos);
+}
