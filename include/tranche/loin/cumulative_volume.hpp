@@ -1,0 +1,229 @@
+// The volume of a mesh in front of a plane that moves along a direction: exact, a cubic between any two vertices.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <array>
+#include <bit>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <numeric>
+#include <utility>
+#include <vector>
+
+#include <tranche/loin/triangle_mesh.hpp>
+#include <tranche/units/invalid_input.hpp>
+#include <tranche/units/quantity.hpp>
+
+namespace tranche {
+
+/// V(s), the volume of a closed mesh in front of the plane at s, and A(s) = dV/ds, the area of the section there. s is
+/// measured along `direction` from the foremost vertex. For an oblique cut give the normal of the knife.
+///
+/// By Green's theorem A = Σ ∫ u dw over the section's edges, one for each triangle that the plane meets, in coordinates u
+/// and w of the plane. The edge of a triangle with corners 0, 1, 2 in order of s grows in a straight line from nothing at
+/// s0 to the chord through corner 1 and back to nothing at s2, so its term is a quadratic on [s0, s1] and another on
+/// [s1, s2]; between positions of vertices A is a quadratic and V a cubic. Nothing is sampled.
+///
+/// Positions are sorted once. A triangle's quadratic is filed, by its Bernstein coefficients, at the O(log n) nodes of a
+/// binary tree over the sorted positions that make up its interval; then all are handed down to the leaves, which takes
+/// averages only. (The usual way, to add at s0 and to take away at s1, is ruined by flat faces that stand a rounding error
+/// askew: steep terms do not cancel.) Relative errors of A and V are a few ε × √n.
+///
+/// Vertices of no triangle do not count. Vertices closer together along the direction than 10⁻¹² of the extent are taken as level. Immutable; safe to share.
+class cumulative_volume {
+public:
+    /// O(n log n) for n triangles. `direction` has any length but zero. The mesh is taken to be closed, with indices in
+    /// range: call `validate` first. Throws `invalid_input` for a bad direction and for a mesh without extent along it.
+    cumulative_volume(const triangle_mesh& mesh, mesh_point direction);
+
+    /// From the foremost to the last vertex.
+    [[nodiscard]] length extent() const { return length::from_value(positions_.back()); }
+    /// Of the whole mesh.
+    [[nodiscard]] volume total() const { return volume::from_value(volumes_.back()); }
+    /// In front of `at`: 0 up to the foremost vertex, `total()` from the last one on. Never falls, but for rounding, if the
+    /// mesh does not cut through itself. O(log n).
+    [[nodiscard]] volume volume_before(length at) const {
+        const auto [i, t] = place_of(at.value());
+        const auto& [a, b, c] = areas_[i];
+        // The integral of a quadratic in Bernstein form, from the nearer end so that no digits are lost.
+        const double width = positions_[i + 1] - positions_[i], r = 1.0 - t;
+        if (t <= 0.5) return volume::from_value(volumes_[i] + width * t * part(a, b, c, t));
+        return volume::from_value(volumes_[i + 1] - width * r * part(c, b, a, r));
+    }
+    /// Of the section at `at`; where the area jumps, that of the side with more s, but at the last vertex that in front.
+    /// 0 beyond the mesh. O(log n).
+    [[nodiscard]] area area_at(length at) const {
+        if (!(at.value() >= 0.0 && at.value() <= positions_.back())) return {};
+        const auto [i, t] = place_of(at.value());
+        const auto& [a, b, c] = areas_[i];
+        const double r = 1.0 - t;
+        return area::from_value(r * r * a + 2.0 * r * t * b + t * t * c);
+    }
+    /// Where one cubic ends and the next begins, rising from 0 to the extent, in metres.
+    [[nodiscard]] const std::vector<double>& breakpoints() const { return positions_; }
+
+private:
+    /// Values at both ends and, in the middle, of the control point between.
+    using quadratic = std::array<double, 3>;
+
+    /// Mean of the quadratic (a, b, c) over [0, t].
+    [[nodiscard]] static double part(double a, double b, double c, double t) {
+        return a + t * (b - a) + t * t * ((a - b) + (c - b)) / 3.0;
+    }
+    [[nodiscard]] std::pair<std::size_t, double> place_of(double at) const {
+        const auto above = std::upper_bound(positions_.begin() + 1, positions_.end() - 1, at);
+        const auto i = static_cast<std::size_t>(above - positions_.begin()) - 1;
+        return {i, std::clamp((at - positions_[i]) / (positions_[i + 1] - positions_[i]), 0.0, 1.0)};
+    }
+
+    std::vector<std::size_t> sort_positions(const triangle_mesh& mesh, const std::vector<double>& heights);
+    void add_triangles(const triangle_mesh& mesh, const std::vector<mesh_point>& places,
+                       const std::vector<std::size_t>& level, std::vector<quadratic>& tree) const;
+    void hand_down(std::vector<quadratic>& tree);
+
+    std::vector<double> positions_; ///< metres, strictly rising
+    std::vector<quadratic> areas_;  ///< square metres, of each interval
+    std::vector<double> volumes_;   ///< cubic metres, in front of each position
+};
+
+namespace detail {
+
+/// Two directions that complete a unit vector to a right-handed frame.
+[[nodiscard]] inline std::pair<mesh_point, mesh_point> plane_of(mesh_point along) {
+    const mesh_point size{std::abs(along.x), std::abs(along.y), std::abs(along.z)};
+    const mesh_point other = size.x <= size.y && size.x <= size.z ? mesh_point{1.0, 0.0, 0.0}
+                             : size.y <= size.z                   ? mesh_point{0.0, 1.0, 0.0}
+                                                                  : mesh_point{0.0, 0.0, 1.0};
+    const mesh_point normal = cross(along, other);
+    const mesh_point u = 1.0 / std::sqrt(dot(normal, normal)) * normal;
+    return {u, cross(along, u)};
+}
+
+} // namespace detail
+
+inline cumulative_volume::cumulative_volume(const triangle_mesh& mesh, mesh_point direction) {
+    const double size = std::hypot(direction.x, direction.y, direction.z);
+    if (!(size > 0.0) || !std::isfinite(size))
+        throw invalid_input("direction", "one of no finite length", "a finite vector that is not zero");
+    const mesh_point along = 1.0 / size * direction, origin = bounds_of(mesh).centre();
+    const auto [across, up] = detail::plane_of(along);
+    std::vector<double> heights(mesh.vertices.size());
+    std::vector<mesh_point> places(mesh.vertices.size()); // u, w and s; s once it is known where it begins
+    for (std::size_t v = 0; v < places.size(); ++v) {
+        const mesh_point p = mesh.vertices[v] - origin;
+        heights[v] = dot(p, along);
+        places[v] = {dot(p, across), dot(p, up), 0.0};
+    }
+    const std::vector<std::size_t> level = sort_positions(mesh, heights);
+    for (std::size_t v = 0; v < places.size(); ++v) places[v].z = positions_[level[v]];
+
+    // Leaf i is node `leaves + i`; nodes 2 k and 2 k + 1 are the halves of node k.
+    std::vector<quadratic> tree(2 * std::bit_ceil(positions_.size() - 1));
+    add_triangles(mesh, places, level, tree);
+    hand_down(tree);
+}
+
+/// Fills `positions_` and gives the index there of each vertex that is a corner of some triangle.
+inline std::vector<std::size_t> cumulative_volume::sort_positions(const triangle_mesh& mesh,
+                                                                  const std::vector<double>& heights) {
+    std::vector<char> used(heights.size());
+    for (const triangle_mesh::triangle& corners : mesh.triangles)
+        for (const std::uint32_t v : corners) used[v] = 1;
+    std::vector<std::pair<double, std::size_t>> order;
+    order.reserve(heights.size());
+    for (std::size_t v = 0; v < heights.size(); ++v)
+        if (used[v] != 0) order.emplace_back(heights[v], v);
+    std::sort(order.begin(), order.end());
+    const double extent = order.empty() ? 0.0 : order.back().first - order.front().first;
+    if (!(extent > 0.0)) throw invalid_input("mesh", "no extent along the direction", "a body");
+    std::vector<std::size_t> level(heights.size());
+    for (const auto& [height, v] : order) {
+        const double s = height - order.front().first;
+        if (positions_.empty() || s - positions_.back() > 1e-12 * extent) positions_.push_back(s);
+        level[v] = positions_.size() - 1;
+    }
+    return level;
+}
+
+inline void cumulative_volume::add_triangles(const triangle_mesh& mesh, const std::vector<mesh_point>& places,
+                                             const std::vector<std::size_t>& level,
+                                             std::vector<quadratic>& tree) const {
+    const std::size_t leaves = tree.size() / 2;
+    // Files chord · λ · u on [from, to], where λ runs from `start` (0 or 1) to 1 - start and u from u0 to u1.
+    const auto file = [&](std::size_t from, std::size_t to, double chord, bool rising, double u0, double u1) {
+        const double s0 = positions_[from], per_length = 1.0 / (positions_[to] - s0);
+        const auto add = [&](std::size_t node, std::size_t first, std::size_t last) {
+            const double t0 = (positions_[first] - s0) * per_length, t1 = (positions_[last] - s0) * per_length;
+            const double l0 = chord * (rising ? t0 : 1.0 - t0), l1 = chord * (rising ? t1 : 1.0 - t1);
+            const double m0 = u0 + t0 * (u1 - u0), m1 = u0 + t1 * (u1 - u0);
+            tree[node][0] += l0 * m0;
+            tree[node][1] += 0.5 * (l0 * m1 + l1 * m0);
+            tree[node][2] += l1 * m1;
+        };
+        std::size_t width = 1;
+        for (std::size_t l = from + leaves, r = to + leaves; l < r; l /= 2, r /= 2, width *= 2) {
+            if (l % 2 == 1) {
+                add(l, l * width - leaves, (l + 1) * width - leaves);
+                ++l;
+            }
+            if (r % 2 == 1) {
+                --r;
+                add(r, r * width - leaves, (r + 1) * width - leaves);
+            }
+        }
+    };
+    for (const triangle_mesh::triangle& corners : mesh.triangles) {
+        std::array<std::uint32_t, 3> v = corners;
+        double sign = 1.0;
+        const auto order = [&](std::size_t a, std::size_t b) {
+            if (level[v[a]] <= level[v[b]]) return;
+            std::swap(v[a], v[b]);
+            sign = -sign;
+        };
+        order(0, 1), order(1, 2), order(0, 1);
+        const std::size_t i0 = level[v[0]], i1 = level[v[1]], i2 = level[v[2]];
+        if (i0 == i2) continue; // level: no plane cuts it
+        const mesh_point &p0 = places[v[0]], &p1 = places[v[1]], &p2 = places[v[2]];
+        const double t = (p1.z - p0.z) / (p2.z - p0.z); // where the chord through corner 1 meets the opposite side
+        const double chord = sign * (p1.y - (p0.y + t * (p2.y - p0.y)));
+        const double middle = 0.5 * (p1.x + (p0.x + t * (p2.x - p0.x)));
+        if (i0 < i1) file(i0, i1, chord, true, p0.x, middle);
+        if (i1 < i2) file(i1, i2, chord, false, middle, p2.x);
+    }
+}
+
+/// Cuts the quadratics of all nodes to those of their halves (de Casteljau), down to the leaves, and adds up the volumes.
+inline void cumulative_volume::hand_down(std::vector<quadratic>& tree) {
+    const std::size_t leaves = tree.size() / 2, pieces = positions_.size() - 1;
+    std::size_t width = leaves;
+    for (std::size_t node = 1; node < leaves; ++node) {
+        if (std::has_single_bit(node) && node > 1) width /= 2;
+        const auto position = [&](std::size_t leaf) { return positions_[std::min(leaf, pieces)]; };
+        const std::size_t first = node * width - leaves;
+        const double from = position(first), middle = position(first + width / 2), to = position(first + width);
+        if (!(to > from)) continue; // beyond the last leaf
+        const double t = (middle - from) / (to - from);
+        const auto mix = [t](double a, double b) { return a + t * (b - a); };
+        const auto [a, b, c] = tree[node];
+        const double ab = mix(a, b), bc = mix(b, c), abc = mix(ab, bc);
+        quadratic &left = tree[2 * node], &right = tree[2 * node + 1];
+        left = {left[0] + a, left[1] + ab, left[2] + abc};
+        right = {right[0] + abc, right[1] + bc, right[2] + c};
+    }
+    areas_.assign(tree.begin() + static_cast<std::ptrdiff_t>(leaves),
+                  tree.begin() + static_cast<std::ptrdiff_t>(leaves + pieces));
+    volumes_.reserve(pieces + 1);
+    volumes_.push_back(0.0);
+    double sum = 0.0, lost = 0.0; // Kahan (1965, Commun. ACM 8:40): the terms are of one sign, but many
+    for (std::size_t i = 0; i < pieces; ++i) {
+        const auto& [a, b, c] = areas_[i];
+        const double term = (positions_[i + 1] - positions_[i]) * (a + b + c) / 3.0 - lost, next = sum + term;
+        lost = (next - sum) - term;
+        sum = next;
+        volumes_.push_back(sum);
+    }
+}
+
+} // namespace tranche
