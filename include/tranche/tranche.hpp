@@ -20,6 +20,7 @@
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/known_compositions.hpp>
 #include <tranche/loin/known_proportions.hpp>
+#include <tranche/loin/least_squares.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/loin_proportions.hpp>
 #include <tranche/loin/measured_loin.hpp>
