@@ -76,7 +76,7 @@ namespace detail {
         const length kerf = portions ? specs[s.option].kerf : length{};
         slab cut = detail::weighed_slab(meat, portions ? specs[s.option].trim : rules.loose[s.option].trim, s.from,
                                         s.to, kerf);
-        if (!(cut.thickness > length{}))
+        if (!(cut.thickness > 1e-9 * metre)) // what the last bits of a difference leave is no slab
             throw invalid_input("stretch", shown(meat.position(s.to) - meat.position(s.from)),
                                 "more than the kerf, " + shown(kerf));
         cut.kind = portions ? slab_kind::portions : s.to == meat.cells() ? slab_kind::end : slab_kind::loose;
