@@ -25,6 +25,7 @@ public:
         whole();
         for (const slab& s : plan_.slabs) {
             number_ = static_cast<std::size_t>(&s - plan_.slabs.data()) + 1;
+            place_in_plan(s);
             masses(s);
             if (s.kind == slab_kind::portions) limits(s, plan_.spec_of(s));
             if (s.kind == slab_kind::loose) stretch_between_portions(s);
@@ -48,12 +49,30 @@ private:
         }
         if (!near(at, meat_.extent()))
             fault("the slabs end at " + shown(at) + ", the loin at " + shown(meat_.extent()));
+        if (!near(plan_.extent, meat_.extent())) fault("made for a loin of " + shown(plan_.extent));
         if (mass != meat_.total() || plan_.total != meat_.total())
             fault("masses add up to " + std::to_string(mass.count) + " micrograms, the loin weighs " +
                   std::to_string(meat_.total().count));
         const bool faced = !plan_.slabs.empty() && plan_.slabs.front().kind == slab_kind::facing;
         if (plan_.rules.facing > length{} && (!faced || plan_.slabs.front().thickness < plan_.rules.facing - tiny))
             fault("no facing of " + shown(plan_.rules.facing));
+    }
+
+    /// What a slab is must agree with where it lies.
+    void place_in_plan(const slab& s) {
+        const bool last = near(s.end(), meat_.extent()), portions = s.kind == slab_kind::portions;
+        if (!(s.thickness > length{})) fault("no thicker than " + shown(s.thickness));
+        if (s.kind == slab_kind::facing && number_ > 1) fault("a facing that is not in front");
+        if (s.kind == slab_kind::end && !last) fault("an end that does not reach the sirloin face");
+        if (s.kind == slab_kind::loose && last) fault("loose meat at the sirloin face that is not called the end");
+        const length kerf = portions && !last ? plan_.spec_of(s).kerf : length{};
+        if (!near(s.kerf, kerf)) fault("a kerf of " + shown(s.kerf) + ", not " + shown(kerf));
+        const auto shows = [&](length at, fraction share) {
+            return std::abs(meat_.gluteus_medius_share(meat_.nearest(at)) - share) <= 1e-12;
+        };
+        if (!shows(s.start, s.gluteus_medius_towards_rib)) fault("wrong share of gluteus medius towards the rib");
+        if (!shows(s.end(), s.gluteus_medius_towards_sirloin))
+            fault("wrong share of gluteus medius towards the sirloin");
     }
 
     /// Sums every cell that the slab covers, the last one in part when the kerf ends inside it.
@@ -114,7 +133,7 @@ private:
     }
 
     void stretch_between_portions(const slab& s) {
-        const bool behind_facing = near(s.start, length{}) || plan_.slabs[number_ - 2].kind == slab_kind::facing;
+        const bool behind_facing = number_ == 1 || plan_.slabs[number_ - 2].kind == slab_kind::facing;
         if (!behind_facing && s.thickness < plan_.rules.loose[s.option].least_thickness - tiny)
             fault("loose meat of " + shown(s.thickness) + " between portions, thinner than allowed");
     }
@@ -129,8 +148,9 @@ private:
 } // namespace detail
 
 /// The faults of a plan for this profile, in words; empty for a plan that holds. Checked are: slabs tile the loin behind a
-/// facing; every mass, by tissue, to the microgram; the total; each portion's thickness, weight and gluteus medius; the
-/// least thickness of loose meat between portions. Also that the plan was made for these `specs` and `rules`.
+/// facing; each slab's kind and kerf are those of its place; every mass, by tissue, to the microgram; the total; the gluteus
+/// medius on each face; each portion's thickness, weight and gluteus medius; the least thickness of loose meat between
+/// portions. Also that the plan was made for these `specs` and `rules`.
 /// O(cells × slabs).
 [[nodiscard]] inline std::vector<std::string> verify(const plan& p, const profile& meat,
                                                      const std::vector<cut_spec>& specs, const cutting_rules& rules) {
@@ -139,6 +159,10 @@ private:
     if (!(p.rules == rules)) faults.emplace_back("plan: made under other rules");
     for (const slab& s : p.slabs) {
         const bool portions = s.kind == slab_kind::portions;
+        if (!std::isfinite((s.start + s.thickness + s.kerf).value())) {
+            faults.emplace_back("plan: a slab has no place");
+            return faults;
+        }
         if (s.kind != slab_kind::facing && s.option >= (portions ? p.specs.size() : p.rules.loose.size())) {
             faults.emplace_back("plan: a slab names a cut that does not exist");
             return faults;
