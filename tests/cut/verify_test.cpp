@@ -1,0 +1,249 @@
+// That a second opinion finds nothing in a plan that holds and every fault in one that was tampered with.
+// SPDX-License-Identifier: BSL-1.0
+#include "support/catch.hpp"
+
+#include <algorithm>
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include <tranche/cut/lay_out.hpp>
+#include <tranche/cut/verify.hpp>
+
+#include "cut/samples.hpp"
+
+using namespace tranche;
+using namespace tranche::literals;
+using namespace tranche_test;
+
+namespace {
+
+// Slabs of the plan: facing, steak, steak, loose, fillet, steak, steak, fillet, fillet, steak, end.
+constexpr std::size_t facing = 0, first_steak = 1, loose = 3, fillet = 4, last_steak = 9, end = 10;
+
+plan good_plan() { return lay_out(strip_table(), two_cuts(), two_ways(), every_way()); }
+
+std::vector<std::string> faults_of(const plan& p) { return verify(p, strip_table(), two_cuts(), two_ways()); }
+
+/// The faults of the good plan after a change, one a line.
+template <class Change>
+std::string faults_after(Change change) {
+    plan p = good_plan();
+    change(p);
+    std::string lines;
+    for (const std::string& fault : faults_of(p)) lines += fault + '\n';
+    return lines;
+}
+
+} // namespace
+
+TEST_CASE("a plan that was laid out within limits has no fault") {
+    CHECK(faults_of(good_plan()) == std::vector<std::string>{});
+}
+
+TEST_CASE("a slab that is moved, resized, missing or out of order is found") {
+    for (const std::size_t i : {facing, first_steak, loose, fillet, last_steak, end}) {
+        CAPTURE(i);
+        CHECK_THAT(faults_after([=](plan& p) { p.slabs[i].start += 1_mm; }),
+                   ContainsSubstring("plan: a slab starts at "));
+        CHECK_THAT(faults_after([=](plan& p) { p.slabs[i].thickness += 1_mm; }),
+                   ContainsSubstring(i == end ? "plan: the slabs end at 421 mm, the loin at 420 mm"
+                                              : "plan: a slab starts at "));
+        CHECK_THAT(faults_after([=](plan& p) { p.slabs[i].kerf += 1_mm; }), ContainsSubstring("a kerf of "));
+        CHECK_THAT(faults_after([=](plan& p) { p.slabs.erase(p.slabs.begin() + static_cast<std::ptrdiff_t>(i)); }),
+                   ContainsSubstring("masses add up to ") && ContainsSubstring(", the loin weighs "));
+    }
+    CHECK_THAT(faults_after([](plan& p) { std::swap(p.slabs[loose], p.slabs[fillet]); }),
+               ContainsSubstring("plan: a slab starts at "));
+    CHECK_THAT(faults_after([](plan& p) { p.slabs.push_back(p.slabs.back()); }),
+               ContainsSubstring("plan: a slab starts at "));
+    CHECK_THAT(faults_after([](plan& p) { p.slabs.clear(); }), ContainsSubstring("plan: the slabs end at 0 mm"));
+}
+
+TEST_CASE("a slab turned inside out or without a place is found") {
+    CHECK_THAT(faults_after([](plan& p) { p.slabs[first_steak].thickness = -1_mm; }),
+               ContainsSubstring("slab 2: no thicker than -1 mm"));
+    for (const double bad : {not_a_number, infinite, -infinite}) {
+        const auto nowhere = length::from_value(bad);
+        CHECK(faults_after([&](plan& p) { p.slabs[fillet].start = nowhere; }) == "plan: a slab has no place\n");
+        CHECK(faults_after([&](plan& p) { p.slabs[fillet].thickness = nowhere; }) == "plan: a slab has no place\n");
+        CHECK(faults_after([&](plan& p) { p.slabs[fillet].kerf = nowhere; }) == "plan: a slab has no place\n");
+    }
+}
+
+TEST_CASE("a first slab of loose meat that does not start at the rib face is found") {
+    const profile meat = strip_table();
+    const cutting_rules rules{};
+    plan p = lay_out(meat, two_cuts(), rules, {{0, 20, slab_kind::loose, 0}, {20, 84, slab_kind::loose, 0}});
+    CHECK(verify(p, meat, two_cuts(), rules).empty());
+    p.slabs.front().start = 1_mm;
+    CHECK_FALSE(verify(p, meat, two_cuts(), rules).empty());
+}
+
+TEST_CASE("one microgram too many or too few is found in its slab and tissue") {
+    for (const std::size_t i : {facing, first_steak, loose, fillet, end})
+        for (const tissue t : all_tissues)
+            for (const int one : {1, -1}) {
+                CAPTURE(i, name_of(t), one);
+                const std::string where =
+                    "slab " + std::to_string(i + 1) + ": wrong mass of " + std::string(name_of(t));
+                CHECK_THAT(faults_after([=](plan& p) { p.slabs[i].kept[t].count += one; }),
+                           ContainsSubstring(where) && ContainsSubstring("plan: masses add up to "));
+                CHECK_THAT(faults_after([=](plan& p) { p.slabs[i].trim[t].count += one; }),
+                           ContainsSubstring(where) && ContainsSubstring("plan: masses add up to "));
+                // Moved from what is kept to the trim the total still closes.
+                CHECK_THAT(faults_after([=](plan& p) {
+                               p.slabs[i].kept[t].count -= one;
+                               p.slabs[i].trim[t].count += one;
+                           }),
+                           ContainsSubstring(where) && !ContainsSubstring("masses add up"));
+            }
+    CHECK_THAT(faults_after([](plan& p) { ++p.slabs[first_steak].cutting_loss.count; }),
+               ContainsSubstring("slab 2: wrong cutting loss"));
+    CHECK_THAT(faults_after([](plan& p) { ++p.slabs[fillet].cutting_loss.count; }),
+               ContainsSubstring("slab 5: wrong cutting loss"));
+}
+
+TEST_CASE("a total or an extent that is not the loin's is found") {
+    CHECK_THAT(faults_after([](plan& p) { ++p.total.count; }), StartsWith("plan: masses add up to "));
+    CHECK_THAT(faults_after([](plan& p) { p.extent += 1_mm; }), StartsWith("plan: made for a loin of 421 mm"));
+}
+
+TEST_CASE("a slab of the wrong kind or option is found") {
+    CHECK_THAT(faults_after([](plan& p) { p.slabs[facing].kind = slab_kind::loose; }),
+               ContainsSubstring("plan: no facing of 10 mm"));
+    CHECK_THAT(faults_after([](plan& p) { p.slabs[loose].kind = slab_kind::facing; }),
+               ContainsSubstring("slab 4: a facing that is not in front"));
+    CHECK_THAT(faults_after([](plan& p) { p.slabs[loose].kind = slab_kind::end; }),
+               ContainsSubstring("slab 4: an end that does not reach the sirloin face"));
+    CHECK_THAT(faults_after([](plan& p) { p.slabs[end].kind = slab_kind::loose; }),
+               ContainsSubstring("slab 11: loose meat at the sirloin face that is not called the end"));
+    CHECK_THAT(faults_after([](plan& p) { p.slabs[first_steak].kind = slab_kind::loose; }),
+               ContainsSubstring("slab 2: a kerf of 1 mm, not 0 mm"));
+    CHECK_THAT(faults_after([](plan& p) { p.slabs[end].kind = slab_kind::portions; }),
+               ContainsSubstring("slab 11: steak is 80 mm thick, outside its limits"));
+    CHECK_THAT(faults_after([](plan& p) { p.slabs[first_steak].option = 1; }),
+               ContainsSubstring("slab 2: fillet is 29 mm thick, outside its limits") &&
+                   ContainsSubstring("slab 2: wrong mass of fat cover"));
+    CHECK_THAT(faults_after([](plan& p) { p.slabs[loose].option = 0; }),
+               ContainsSubstring("slab 4: wrong mass of fat cover"));
+    CHECK(faults_after([](plan& p) { p.slabs[first_steak].option = 2; }) ==
+          "plan: a slab names a cut that does not exist\n");
+    CHECK(faults_after([](plan& p) { p.slabs[loose].option = 2; }) == "plan: a slab names a cut that does not exist\n");
+}
+
+TEST_CASE("a wrong share of the second muscle on a face is found") {
+    CHECK_THAT(faults_after([](plan& p) { p.slabs[end].gluteus_medius_towards_rib += 0.01; }),
+               StartsWith("slab 11: wrong share of gluteus medius towards the rib"));
+    CHECK_THAT(faults_after([](plan& p) { p.slabs[last_steak].gluteus_medius_towards_sirloin = 0.0; }),
+               StartsWith("slab 10: wrong share of gluteus medius towards the sirloin"));
+    CHECK_THAT(faults_after([](plan& p) { p.slabs[fillet].gluteus_medius_towards_rib = not_a_number; }),
+               StartsWith("slab 5: wrong share of gluteus medius towards the rib"));
+}
+
+TEST_CASE("a plan for other specs or rules is found") {
+    CHECK_THAT(faults_after([](plan& p) { p.specs[0].portion.max += 1_g; }), StartsWith("plan: made for other specs"));
+    CHECK_THAT(faults_after([](plan& p) { p.specs[1].name = "filet"; }), StartsWith("plan: made for other specs"));
+    CHECK_THAT(faults_after([](plan& p) { p.specs.pop_back(); }), StartsWith("plan: made for other specs"));
+    CHECK_THAT(faults_after([](plan& p) { p.rules.facing_goes_to = destination::discard; }),
+               StartsWith("plan: made under other rules"));
+    CHECK_THAT(faults_after([](plan& p) { p.rules.trim_goes_to[tissue::tail] = destination::discard; }),
+               StartsWith("plan: made under other rules"));
+}
+
+TEST_CASE("a portion outside its limits is found") {
+    const profile meat = strip_table();
+    const auto faults_under = [&](auto change) {
+        std::vector<cut_spec> specs = two_cuts();
+        change(specs);
+        const plan p = lay_out(meat, specs, two_ways(), every_way()); // lays out what limits forbid
+        std::string lines;
+        for (const std::string& fault : verify(p, meat, specs, two_ways())) lines += fault + '\n';
+        return lines;
+    };
+    using specs = std::vector<cut_spec>;
+    CHECK(faults_under([](specs&) {}).empty());
+    CHECK_THAT(faults_under([](specs& s) { s[0].thickness.max = 28.9_mm; }),
+               StartsWith("slab 2: steak is 29 mm thick, outside its limits"));
+    CHECK_THAT(faults_under([](specs& s) { s[0].thickness.min = 29.1_mm; }),
+               StartsWith("slab 2: steak is 29 mm thick, outside its limits"));
+    CHECK(faults_under([](specs& s) { s[0].thickness = 29_mm; }).empty());
+    // A window narrower than the grid is met by the nearest position: half a step either way.
+    CHECK(faults_under([](specs& s) { s[0].thickness = 31.4_mm; }).empty());
+    CHECK_THAT(faults_under([](specs& s) { s[0].thickness = 31.6_mm; }), ContainsSubstring("outside its limits"));
+
+    const mass lightest = [&] {
+        const plan p = good_plan();
+        mass least = 1_kg;
+        for (const slab& s : p.slabs)
+            if (s.kind == slab_kind::portions && s.option == 0) least = std::min(least, to_mass(s.weight()));
+        return least;
+    }();
+    CHECK(faults_under([&](specs& s) { s[0].portion.min = lightest - 0.001_g; }).empty());
+    CHECK_THAT(faults_under([&](specs& s) { s[0].portion.min = lightest + 0.001_g; }),
+               ContainsSubstring("steak weighs " + shown(lightest) + ", outside its limits"));
+    CHECK_THAT(faults_under([&](specs& s) {
+                   s[0].portion = {10_g, lightest - 1_g};
+               }),
+               ContainsSubstring("slab 2: steak weighs ") && ContainsSubstring("slab 10: steak weighs "));
+    // Two pieces weigh half each: what is right for the slab is too much to ask of the piece.
+    CHECK_THAT(faults_under([](specs& s) {
+                   s[1].portion = {400_g, 800_g};
+               }),
+               ContainsSubstring("slab 5: fillet weighs "));
+}
+
+TEST_CASE("the second muscle where a spec does not tolerate it is found") {
+    const profile meat = strip_table();
+    const auto faults_for = [&](gluteus_medius_rule rule, std::size_t from, std::size_t to) {
+        std::vector<cut_spec> specs{{.name = "steak", .thickness = {10_mm, 100_mm}, .gluteus_medius = rule}};
+        std::vector<stretch> stretches{{0, from, slab_kind::loose, 0}, {from, to, slab_kind::portions, 0}};
+        if (to < meat.cells()) stretches.push_back({to, meat.cells(), slab_kind::loose, 0});
+        std::string lines;
+        for (const std::string& fault : verify(lay_out(meat, specs, {}, stretches), meat, specs, {})) lines += fault;
+        return lines;
+    };
+    const std::string rib = "slab 2: steak shows too much gluteus medius towards the rib",
+                      sirloin = "slab 2: steak shows too much gluteus medius towards the sirloin";
+    // It enters at 336 mm, between positions 67 and 68; at 84 it is 0.30 of the lean, at 76 0.30 × 44 / 84 = 0.157.
+    CHECK(faults_for(on_one_face, 60, 67).empty()); // in front of it
+    CHECK(faults_for(on_one_face, 62, 70).empty()); // on one face
+    CHECK(faults_for(on_one_face, 67, 76).empty()); // the rib face is the last without it
+    CHECK(faults_for(on_one_face, 68, 76) == rib);  // on both
+    CHECK(faults_for(no_gluteus_medius, 60, 67).empty());
+    CHECK(faults_for(no_gluteus_medius, 62, 68) == sirloin);
+    CHECK(faults_for(no_gluteus_medius, 68, 76) == rib + sirloin);
+    CHECK(faults_for(gluteus_medius_up_to(0.16), 68, 76).empty());
+    CHECK(faults_for(gluteus_medius_up_to(0.15), 68, 76) == sirloin);
+    CHECK(faults_for(any_gluteus_medius, 68, 84).empty());
+}
+
+TEST_CASE("loose meat between portions that is thinner than allowed is found") {
+    const profile meat = strip_table();
+    const std::vector<cut_spec> specs{
+        {.name = "steak", .thickness = {10_mm, 420_mm}, .gluteus_medius = any_gluteus_medius}};
+    const auto faults = [&](length least, const std::vector<stretch>& stretches, length facing_cut) {
+        const cutting_rules rules{.facing = facing_cut, .loose = {{.least_thickness = least}}};
+        std::string lines;
+        for (const std::string& fault : verify(lay_out(meat, specs, rules, stretches), meat, specs, rules))
+            lines += fault;
+        return lines;
+    };
+    const std::vector<stretch> between{
+        {0, 20, slab_kind::portions, 0}, {20, 22, slab_kind::loose, 0}, {22, 84, slab_kind::portions, 0}};
+    CHECK(faults(10_mm, between, 0_mm).empty());
+    CHECK(faults(11_mm, between, 0_mm) == "slab 2: loose meat of 10 mm between portions, thinner than allowed");
+    // At either end it may be as thin as it comes.
+    CHECK(faults(50_mm, {{0, 2, slab_kind::loose, 0}, {2, 84, slab_kind::portions, 0}}, 0_mm).empty());
+    CHECK(faults(50_mm, {{2, 4, slab_kind::loose, 0}, {4, 84, slab_kind::portions, 0}}, 10_mm).empty());
+    CHECK(faults(50_mm, {{0, 82, slab_kind::portions, 0}, {82, 84, slab_kind::loose, 0}}, 0_mm).empty());
+}
+
+TEST_CASE("a facing thinner than asked for is found") {
+    const profile meat = strip_table();
+    plan p = lay_out(meat, two_cuts(), {.facing = 5_mm}, {{1, 84, slab_kind::loose, 0}});
+    CHECK(verify(p, meat, two_cuts(), {.facing = 5_mm}).empty());
+    p.rules.facing = 10_mm;
+    const auto faults = verify(p, meat, two_cuts(), {.facing = 10_mm});
+    CHECK(faults == std::vector<std::string>{"plan: no facing of 10 mm"});
+}
