@@ -27,6 +27,7 @@
 #include <tranche/loin/mesh_check.hpp>
 #include <tranche/loin/mesh_source.hpp>
 #include <tranche/loin/monotone.hpp>
+#include <tranche/loin/outline.hpp>
 #include <tranche/loin/prism_loin.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/loin/read_obj.hpp>
@@ -37,6 +38,7 @@
 #include <tranche/loin/taped_face.hpp>
 #include <tranche/loin/tapered_loin.hpp>
 #include <tranche/loin/tissue.hpp>
+#include <tranche/loin/traced_loin.hpp>
 #include <tranche/loin/triangle_mesh.hpp>
 #include <tranche/loin/typical_loin.hpp>
 #include <tranche/optimise/cutting_problem.hpp>

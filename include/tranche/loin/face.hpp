@@ -11,9 +11,9 @@
 
 namespace tranche {
 
-/// How a layer's area is spread over its depth: entry k is the share of the greatest thickness within which
-/// (k + 1) / size of the layer lies. Rises to 1; a straight rise is a layer of even thickness.
-using layer_spread = std::array<double, 16>;
+/// How a layer's area is spread over its depth: entry k is the share of the layer that lies within (k + 1) / size of its
+/// greatest thickness. Never falls, and ends at 1; a straight rise is a layer of even thickness.
+using layer_spread = std::array<double, 32>;
 
 inline constexpr layer_spread even_spread = [] {
     layer_spread spread{};
@@ -33,12 +33,10 @@ struct layer {
         if (!(thickness > length{})) return 1.0;
         const double depth = std::clamp<double>(reach / thickness, 0.0, 1.0);
         if (spread == even_spread) return depth;
-        const auto above = std::lower_bound(spread.begin(), spread.end(), depth);
-        if (above == spread.end()) return 1.0;
-        const auto k = static_cast<std::size_t>(above - spread.begin());
-        const double low = k == 0 ? 0.0 : spread[k - 1];
-        const double part = *above > low ? (depth - low) / (*above - low) : 1.0;
-        return (static_cast<double>(k) + part) / static_cast<double>(spread.size());
+        const double entry = depth * static_cast<double>(spread.size());
+        const auto above = std::min(static_cast<std::size_t>(entry), spread.size() - 1);
+        const double low = above == 0 ? 0.0 : spread[above - 1];
+        return low + (spread[above] - low) * (entry - static_cast<double>(above));
     }
 };
 

@@ -1,0 +1,224 @@
+// Closed outlines on a face, as traced from a photograph with a ruler in it or from tracing paper.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <limits>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include <tranche/units/require.hpp>
+
+namespace tranche {
+
+/// A point on a face: `across` from the chine towards the flank, `up` from the board.
+struct outline_point {
+    length across{}, up{};
+};
+
+/// A closed curve on a face, in either direction; the first point may stand again at the end. Holes lie inside.
+struct outline {
+    std::vector<outline_point> points{};
+    std::vector<std::vector<outline_point>> holes{};
+};
+
+namespace detail {
+
+// Raw rings, in metres. Boost.Geometry would do all this and more, but seen from a header it costs every user five seconds
+// a translation unit and, with g++ 12, warnings that come through from inside it; the tests use it as their oracle.
+struct flat_point {
+    double x = 0.0, y = 0.0;
+    friend bool operator==(const flat_point&, const flat_point&) = default;
+};
+using flat_ring = std::vector<flat_point>;
+
+/// Without points that stand twice in a row, the closing one among them.
+[[nodiscard]] inline flat_ring flattened(const std::vector<outline_point>& points) {
+    flat_ring ring;
+    for (const outline_point& p : points) {
+        const flat_point next{p.across.value(), p.up.value()};
+        if (ring.empty() || !(ring.back() == next)) ring.push_back(next);
+    }
+    while (ring.size() > 1 && ring.back() == ring.front()) ring.pop_back();
+    return ring;
+}
+
+/// Calls f(a, b) for each side of a ring.
+template <class F>
+void for_each_side(const flat_ring& ring, F&& f) {
+    for (std::size_t i = 0, previous = ring.size() - 1; i < ring.size(); previous = i++) f(ring[previous], ring[i]);
+}
+
+/// Twice the area of a triangle, positive when a, b, c run against the clock.
+[[nodiscard]] inline double turn(flat_point a, flat_point b, flat_point c) {
+    return (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x);
+}
+
+/// Shoelace formula, positive when the ring runs against the clock; taken about its first point to keep digits.
+[[nodiscard]] inline double signed_area(const flat_ring& ring) {
+    double sum = 0.0;
+    for_each_side(ring, [&](flat_point a, flat_point b) { sum += turn(ring.front(), a, b); });
+    return 0.5 * sum;
+}
+
+/// Whether two sides have a point in common.
+[[nodiscard]] inline bool sides_meet(flat_point a, flat_point b, flat_point c, flat_point d) {
+    const auto between = [](flat_point p, flat_point q, flat_point r) { // r on the line through p and q
+        return std::min(p.x, q.x) <= r.x && r.x <= std::max(p.x, q.x) && std::min(p.y, q.y) <= r.y &&
+               r.y <= std::max(p.y, q.y);
+    };
+    const double abc = turn(a, b, c), abd = turn(a, b, d), cda = turn(c, d, a), cdb = turn(c, d, b);
+    if (((abc > 0.0 && abd < 0.0) || (abc < 0.0 && abd > 0.0)) &&
+        ((cda > 0.0 && cdb < 0.0) || (cda < 0.0 && cdb > 0.0)))
+        return true;
+    return (abc == 0.0 && between(a, b, c)) || (abd == 0.0 && between(a, b, d)) || (cda == 0.0 && between(c, d, a)) ||
+           (cdb == 0.0 && between(c, d, b));
+}
+
+/// The rings of one outline, and questions about them.
+class flat_region {
+public:
+    flat_region() = default;
+    explicit flat_region(const outline& curve) {
+        rings_.push_back(flattened(curve.points));
+        for (const auto& hole : curve.holes) rings_.push_back(flattened(hole));
+    }
+
+    [[nodiscard]] bool empty() const { return rings_.empty(); }
+    [[nodiscard]] const std::vector<flat_ring>& rings() const { return rings_; }
+
+    /// In m², holes taken off.
+    [[nodiscard]] double area() const {
+        double sum = 0.0;
+        for (const flat_ring& ring : rings_)
+            sum += &ring == &rings_.front() ? std::abs(signed_area(ring)) : -std::abs(signed_area(ring));
+        return sum;
+    }
+
+    /// The stretches of a line x = const that lie inside, upwards: pairs of y.
+    [[nodiscard]] std::vector<std::pair<double, double>> chords(double x) const {
+        std::vector<double> crossings;
+        for (const flat_ring& ring : rings_)
+            for_each_side(ring, [&](flat_point a, flat_point b) {
+                if ((a.x <= x) != (b.x <= x)) crossings.push_back(a.y + (b.y - a.y) * ((x - a.x) / (b.x - a.x)));
+            });
+        std::sort(crossings.begin(), crossings.end());
+        std::vector<std::pair<double, double>> result;
+        for (std::size_t i = 0; i + 1 < crossings.size(); i += 2) result.emplace_back(crossings[i], crossings[i + 1]);
+        return result;
+    }
+
+    [[nodiscard]] bool contains(flat_point p) const {
+        const auto inside = chords(p.x);
+        return std::any_of(inside.begin(), inside.end(),
+                           [&](const auto& c) { return c.first <= p.y && p.y <= c.second; });
+    }
+
+    /// From p to the nearest side, inside or out.
+    [[nodiscard]] double distance_to_edge(flat_point p) const {
+        double least = std::numeric_limits<double>::infinity();
+        for (const flat_ring& ring : rings_)
+            for_each_side(ring, [&](flat_point a, flat_point b) {
+                const double dx = b.x - a.x, dy = b.y - a.y, square = dx * dx + dy * dy;
+                const double t = std::clamp(((p.x - a.x) * dx + (p.y - a.y) * dy) / square, 0.0, 1.0);
+                least = std::min(least, std::hypot(p.x - a.x - t * dx, p.y - a.y - t * dy));
+            });
+        return least;
+    }
+
+    /// The least and the greatest x or y.
+    [[nodiscard]] std::pair<double, double> extent(double flat_point::*coordinate) const {
+        const auto [low, high] =
+            std::minmax_element(rings_.front().begin(), rings_.front().end(),
+                                [&](flat_point a, flat_point b) { return a.*coordinate < b.*coordinate; });
+        return {(*low).*coordinate, (*high).*coordinate};
+    }
+
+private:
+    std::vector<flat_ring> rings_; // the outer one, then holes
+};
+
+[[nodiscard]] inline std::string place_of(flat_point p) {
+    return '(' + shown(length::from_value(p.x)) + ", " + shown(length::from_value(p.y)) + ')';
+}
+
+/// Throws if any two sides of all rings meet other than at the corner that neighbours share. O(sides²).
+inline void require_simple(const std::vector<flat_ring>& rings, const std::string& what) {
+    struct side {
+        flat_point from, to;
+        std::size_t ring, index;
+    };
+    std::vector<side> sides;
+    for (std::size_t r = 0; r < rings.size(); ++r)
+        for (std::size_t i = 0; i < rings[r].size(); ++i)
+            sides.push_back({rings[r][i], rings[r][(i + 1) % rings[r].size()], r, i});
+    for (std::size_t i = 0; i < sides.size(); ++i)
+        for (std::size_t k = i + 1; k < sides.size(); ++k) {
+            const side &a = sides[i], &b = sides[k];
+            const std::size_t last = rings[a.ring].size() - 1;
+            const bool follows = a.ring == b.ring && b.index == a.index + 1;
+            const bool closes = a.ring == b.ring && a.index == 0 && b.index == last;
+            // Neighbours share a corner; they may only not run back on one another.
+            const auto back = [](flat_point p, flat_point corner, flat_point q) {
+                return turn(p, corner, q) == 0.0 &&
+                       (p.x - corner.x) * (q.x - corner.x) + (p.y - corner.y) * (q.y - corner.y) > 0.0;
+            };
+            const bool bad = follows  ? back(a.from, a.to, b.to)
+                             : closes ? back(b.from, b.to, a.to)
+                                      : sides_meet(a.from, a.to, b.from, b.to);
+            if (bad)
+                throw invalid_input(what, "sides that meet near " + place_of(a.from) + " and " + place_of(b.from),
+                                    "a curve that neither crosses nor touches itself");
+        }
+}
+
+} // namespace detail
+
+/// Enclosed area without the holes (shoelace formula), whichever way the curve runs. O(points).
+[[nodiscard]] inline area area_of(const outline& curve) { return area::from_value(detail::flat_region(curve).area()); }
+
+/// A face is this wide; anything else is a mistake in the unit (common practice, no source).
+inline constexpr range<length> plausible_outline_width{5.0 * millimetre, 1.0 * metre};
+
+/// Throws `invalid_input` naming `what` for fewer than three points, a coordinate that is not finite, a curve that crosses
+/// or touches itself, a hole outside, no area, or a width that no face has and that suggests another unit. O(points²).
+inline void validate(const outline& curve, const std::string& what) {
+    const auto check_points = [](const std::vector<outline_point>& points, const std::string& which) {
+        for (std::size_t i = 0; i < points.size(); ++i)
+            if (!std::isfinite(points[i].across.value()) || !std::isfinite(points[i].up.value()))
+                throw invalid_input(which + " point " + std::to_string(i + 1),
+                                    '(' + shown(points[i].across) + ", " + shown(points[i].up) + ')',
+                                    "finite coordinates");
+        const std::size_t corners = detail::flattened(points).size();
+        if (corners < 3) throw invalid_input(which, std::to_string(corners) + " different points", "at least three");
+    };
+    check_points(curve.points, what);
+    for (std::size_t h = 0; h < curve.holes.size(); ++h)
+        check_points(curve.holes[h], what + " hole " + std::to_string(h + 1));
+
+    const detail::flat_region region(curve);
+    const auto [left, right] = region.extent(&detail::flat_point::x);
+    const length width = length::from_value(right - left);
+    if (!plausible_outline_width.contains(width))
+        throw invalid_input(what, "a width of " + shown(width), "5 mm to 1 m; was the outline read in another unit?");
+    detail::require_simple(region.rings(), what);
+    const detail::flat_region outer(outline{.points = curve.points});
+    for (std::size_t h = 0; h < curve.holes.size(); ++h)
+        if (!outer.contains(region.rings()[h + 1].front()))
+            throw invalid_input(what + " hole " + std::to_string(h + 1), "one that lies outside",
+                                "a hole inside the curve");
+}
+
+/// The outline with every coordinate multiplied: pixels into lengths, once somebody has measured the ruler in the picture.
+/// `scale` is the length of one unit of `numbers`, above zero and finite.
+[[nodiscard]] inline outline outline_from(const std::vector<std::pair<double, double>>& numbers, length scale) {
+    require_positive(scale, "scale");
+    outline curve;
+    for (const auto& [x, y] : numbers) curve.points.push_back({x * scale, y * scale});
+    return curve;
+}
+
+} // namespace tranche

@@ -1,0 +1,233 @@
+// A loin from traced faces: outlines of the tissues on a few cuts or photographs, and the distances between them.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <limits>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include <tranche/loin/loin_model.hpp>
+#include <tranche/loin/monotone.hpp>
+#include <tranche/loin/outline.hpp>
+#include <tranche/units/require.hpp>
+
+namespace tranche {
+
+/// The outlines on one face, `at` from the rib face. What of the whole face is neither eye, gluteus medius nor tail is fat
+/// cover. All outlines of a face share one origin; the tail lies on one side of the eye.
+struct traced_face {
+    length at{};
+    outline whole{}, eye{};
+    std::optional<outline> gluteus_medius{}, tail{};
+};
+
+namespace detail {
+
+/// How much of a layer lies how far from the lean, collected piece by piece.
+class layer_sampler {
+public:
+    void add(double distance, double amount) { pieces_.emplace_back(distance, amount); }
+    /// What lies no further than `distance`.
+    [[nodiscard]] double up_to(double distance) const {
+        double sum = 0.0;
+        for (const auto& [at, amount] : pieces_)
+            if (at <= distance) sum += amount;
+        return sum;
+    }
+
+    /// The layer whose spread is that of the pieces beyond `least`, the rest being something else.
+    [[nodiscard]] layer beyond(double least) {
+        std::sort(pieces_.begin(), pieces_.end());
+        auto piece = std::find_if(pieces_.begin(), pieces_.end(), [&](const auto& p) { return p.first >= least; });
+        if (piece == pieces_.end()) return {};
+        double left = 0.0;
+        for (auto p = piece; p != pieces_.end(); ++p) left += p->second;
+        const double deepest = pieces_.back().first;
+        layer result{.thickness = length::from_value(deepest)};
+        double within = 0.0;
+        for (std::size_t k = 0; k < result.spread.size(); ++k) {
+            const double depth = deepest * even_spread[k];
+            for (; piece != pieces_.end() && piece->first <= depth; ++piece) within += piece->second;
+            result.spread[k] = within / left;
+        }
+        result.spread.back() = 1.0;
+        return result;
+    }
+
+private:
+    std::vector<std::pair<double, double>> pieces_;
+};
+
+/// A traced face taken apart. Each point of the whole face belongs to the first of eye, gluteus medius and tail that it lies
+/// in, or else to the fat.
+class traced_tissues {
+public:
+    /// Throws `invalid_input`, with `where` before the outline's name, for a bad outline, or if more than a hundredth of one
+    /// lies outside the whole face or on another. Less is the thickness of the pencil.
+    traced_tissues(const traced_face& traced, const std::string& where) {
+        const auto read = [&](const outline& curve, const std::string& name) {
+            validate(curve, where + name);
+            return flat_region(curve);
+        };
+        whole_ = read(traced.whole, "whole");
+        eye_ = read(traced.eye, "eye");
+        if (traced.gluteus_medius) gluteus_medius_ = read(*traced.gluteus_medius, "gluteus_medius");
+        if (traced.tail) tail_ = read(*traced.tail, "tail");
+        require_apart(eye_, {}, where + "eye");
+        require_apart(gluteus_medius_, {&eye_}, where + "gluteus_medius");
+        require_apart(tail_, {&eye_, &gluteus_medius_}, where + "tail");
+    }
+
+    /// Areas by the shoelace formula; layers by sampling the fat and the tail on `lines` lines. A silverskin is a band of
+    /// even thickness between lean and fat.
+    [[nodiscard]] face measured(length silverskin) const {
+        face f;
+        f.areas[tissue::eye] = area::from_value(eye_.area());
+        f.areas[tissue::gluteus_medius] = area::from_value(area_or_none(gluteus_medius_));
+        f.areas[tissue::tail] = area::from_value(area_or_none(tail_));
+        const double fat = whole_.area() - eye_.area() - area_or_none(gluteus_medius_) - area_or_none(tail_);
+        const auto [left, right] = whole_.extent(&flat_point::x);
+        const auto [low, high] = whole_.extent(&flat_point::y);
+        f.width = length::from_value(right - left);
+        f.depth = length::from_value(high - low);
+
+        layer_sampler depths, lengths;
+        const auto [eye_left, eye_right] = eye_.extent(&flat_point::x);
+        bool tail_beyond = true; // the eye, seen from the chine
+        if (!tail_.empty()) {
+            const auto [tail_left, tail_right] = tail_.extent(&flat_point::x);
+            tail_beyond = tail_left + tail_right > eye_left + eye_right;
+        }
+        const double step = (right - left) / lines;
+        for (int i = 0; i < lines; ++i) {
+            const double x = left + (i + 0.5) * step;
+            for (const auto& [bottom, top] : fat_chords(x)) {
+                const int pieces = 1 + static_cast<int>((top - bottom) / step);
+                const double height = (top - bottom) / pieces;
+                for (int k = 0; k < pieces; ++k) {
+                    const flat_point p{x, bottom + (k + 0.5) * height};
+                    depths.add(std::min(eye_.distance_to_edge(p), gluteus_medius_.distance_to_edge(p)), step * height);
+                }
+            }
+            if (tail_.empty()) continue;
+            const double reach = std::max(0.0, tail_beyond ? x - eye_right : eye_left - x);
+            for (const auto& [bottom, top] : tail_.chords(x)) lengths.add(reach, step * (top - bottom));
+        }
+        const double skin = silverskin.value();
+        f.fat_cover = depths.beyond(skin);
+        f.tail = lengths.beyond(0.0);
+        const double sampled = depths.up_to(std::numeric_limits<double>::infinity());
+        const double band = skin > 0.0 && sampled > 0.0 ? fat * depths.up_to(skin) / sampled : 0.0;
+        f.areas[tissue::connective] = area::from_value(band);
+        f.areas[tissue::fat_cover] = area::from_value(std::max(0.0, fat - band));
+        return f;
+    }
+
+private:
+    static constexpr int lines = 400; // less than half a millimetre apart on any face of a loin
+
+    [[nodiscard]] static double area_or_none(const flat_region& region) { return region.empty() ? 0.0 : region.area(); }
+
+    using chord_list = std::vector<std::pair<double, double>>;
+    [[nodiscard]] static chord_list without(const chord_list& from, const chord_list& taken) {
+        chord_list left = from;
+        for (const auto& [low, high] : taken) {
+            chord_list next;
+            for (const auto& [bottom, top] : left) {
+                if (bottom < std::min(top, low)) next.emplace_back(bottom, std::min(top, low));
+                if (std::max(bottom, high) < top) next.emplace_back(std::max(bottom, high), top);
+            }
+            left = std::move(next);
+        }
+        return left;
+    }
+    [[nodiscard]] chord_list fat_chords(double x) const {
+        return without(without(without(whole_.chords(x), eye_.chords(x)), gluteus_medius_.chords(x)), tail_.chords(x));
+    }
+
+    /// Throws if too much of a region lies outside the whole face or on one of the others.
+    void require_apart(const flat_region& region, const std::vector<const flat_region*>& others,
+                       const std::string& name) const {
+        if (region.empty()) return;
+        const auto [left, right] = region.extent(&flat_point::x);
+        const double step = (right - left) / lines;
+        double all = 0.0, bad = 0.0;
+        for (int i = 0; i < lines; ++i) {
+            const double x = left + (i + 0.5) * step;
+            const chord_list own = region.chords(x);
+            chord_list good = without(own, without(own, whole_.chords(x)));
+            for (const flat_region* other : others) good = without(good, other->chords(x));
+            for (const auto& [bottom, top] : own) all += top - bottom;
+            for (const auto& [bottom, top] : own) bad += top - bottom;
+            for (const auto& [bottom, top] : good) bad -= top - bottom;
+        }
+        if (bad > 0.01 * all)
+            throw invalid_input(name, "an outline with " + shown(100.0 * bad / all, 1) + " % of its area outside",
+                                "one inside the whole face and clear of the other tissues");
+    }
+
+    flat_region whole_, eye_, gluteus_medius_, tail_;
+};
+
+} // namespace detail
+
+/// Traced faces in order along the loin. Areas are those of the polygons on a traced face; in between each tissue's area,
+/// and each layer, is interpolated without overshoot; beyond the outermost faces they stay as they are. The depth of fat is
+/// its distance from the nearest lean, which is at right angles to it; the length of tail is measured straight across from
+/// the edge of the eye. Their spreads are sampled on 400 lines across the face.
+class traced_loin {
+public:
+    /// `silverskin` is the thickness of the band between lean and fat, zero for none. Throws `invalid_input` for a bad
+    /// length, no faces, faces out of order or beyond the loin, and bad outlines, naming face and outline.
+    /// O(faces × points × samples of the fat).
+    traced_loin(length extent, std::vector<traced_face> faces, length silverskin = {})
+        : extent_(extent), faces_(std::move(faces)) {
+        require_positive(extent, "length");
+        require_not_negative(silverskin, "silverskin");
+        if (faces_.empty()) throw invalid_input("faces", "none", "at least one");
+        for (std::size_t i = 0; i < faces_.size(); ++i) {
+            const std::string where = "faces[" + std::to_string(i) + "].";
+            require_not_negative(faces_[i].at, where + "at");
+            if (faces_[i].at > extent)
+                throw invalid_input(where + "at", shown(faces_[i].at), "at most the length, " + shown(extent));
+            if (i > 0 && !(faces_[i].at > faces_[i - 1].at))
+                throw invalid_input(where + "at", shown(faces_[i].at),
+                                    "more than at the face before it, " + shown(faces_[i - 1].at));
+            measured_.push_back(detail::traced_tissues(faces_[i], where).measured(silverskin));
+        }
+    }
+
+    [[nodiscard]] length extent() const { return extent_; }
+    [[nodiscard]] const std::vector<traced_face>& faces() const { return faces_; }
+
+    [[nodiscard]] face face_at(length at) const {
+        const auto mixed = [&](auto reading) {
+            return detail::monotone_interpolation(
+                faces_.size(), [&](std::size_t i) { return faces_[i].at.value(); },
+                [&](std::size_t i) { return reading(measured_[i]); }, at.value());
+        };
+        face f;
+        for (const tissue t : all_tissues)
+            f.areas[t] = area::from_value(mixed([t](const face& m) { return m.areas[t].value(); }));
+        f.width = length::from_value(mixed([](const face& m) { return m.width.value(); }));
+        f.depth = length::from_value(mixed([](const face& m) { return m.depth.value(); }));
+        for (layer face::*which : {&face::fat_cover, &face::tail}) {
+            (f.*which).thickness =
+                length::from_value(mixed([which](const face& m) { return (m.*which).thickness.value(); }));
+            for (std::size_t k = 0; k < even_spread.size(); ++k)
+                (f.*which).spread[k] = mixed([which, k](const face& m) { return (m.*which).spread[k]; });
+        }
+        return f;
+    }
+
+private:
+    length extent_;
+    std::vector<traced_face> faces_;
+    std::vector<face> measured_; ///< beside `faces_`
+};
+
+} // namespace tranche

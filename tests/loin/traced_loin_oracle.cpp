@@ -1,0 +1,185 @@
+// Traced faces against closed forms and against the offsets of Boost.Geometry.
+// SPDX-License-Identifier: BSL-1.0
+#include <cmath>
+#include <utility>
+#include <vector>
+
+#if defined(__GNUC__) && !defined(__clang__)
+#pragma GCC diagnostic ignored "-Wmaybe-uninitialized" // g++ 12 raises it from inside Boost.Geometry 1.74
+#endif
+#include <boost/geometry.hpp>
+#include <boost/geometry/geometries/multi_polygon.hpp>
+#include <boost/geometry/geometries/point_xy.hpp>
+#include <boost/geometry/geometries/polygon.hpp>
+
+#include <tranche/loin/profile.hpp>
+#include <tranche/loin/traced_loin.hpp>
+#include <tranche/units/literals.hpp>
+
+#include "support/catch.hpp"
+
+using namespace tranche;
+using namespace tranche::literals;
+using namespace tranche_test;
+
+namespace {
+
+namespace bg = boost::geometry;
+using point = bg::model::d2::point_xy<double>;
+using polygon = bg::model::polygon<point>;
+using region = bg::model::multi_polygon<polygon>;
+
+using numbers = std::vector<std::pair<double, double>>;
+
+numbers circle(double radius, double x, double y, int corners = 180) {
+    numbers points;
+    for (int i = 0; i < corners; ++i) {
+        const double angle = 6.283185307179586 * i / corners;
+        points.emplace_back(x + radius * std::cos(angle), y + radius * std::sin(angle));
+    }
+    return points;
+}
+
+region flat(const numbers& points) {
+    polygon p;
+    for (const auto& [x, y] : points) bg::append(p.outer(), point(x, y));
+    bg::correct(p);
+    return {p};
+}
+
+/// The area of `fat` within `depth` of `lean`, by offset and intersection.
+double area_near(const region& fat, const region& lean, double depth) {
+    namespace strategy = bg::strategy::buffer;
+    region grown, near;
+    bg::buffer(lean, grown, strategy::distance_symmetric<double>(depth), strategy::side_straight(),
+               strategy::join_round(180), strategy::end_flat(), strategy::point_circle(180));
+    bg::intersection(grown, fat, near);
+    return bg::area(near);
+}
+
+/// An invented face, in centimetres: a lumpy eye under a wedge of fat, a second muscle at its side and a tail.
+struct invented_face {
+    numbers whole{{0, 0},      {9, -0.2}, {14, 0.3}, {20, 0.8},   {20.3, 2.4}, {15, 3.1},
+                  {13.5, 6.4}, {9, 8.1},  {4, 8.4},  {-0.8, 7.2}, {-1, 2}};
+    numbers eye{{0.2, 0.2}, {7.5, 0.1}, {9.5, 1}, {9.8, 4}, {8, 6.2}, {5, 5.8}, {3, 6.5}, {0, 6}, {-0.6, 2.5}};
+    numbers second{{9.7, 0.3}, {13.2, 0.6}, {13.4, 2.2}, {12.6, 5.2}, {10.1, 4.6}, {9.9, 2}};
+    numbers tail{{13.6, 0.5}, {19.9, 0.95}, {20.1, 2.3}, {14.9, 2.9}, {13.7, 2.6}};
+
+    [[nodiscard]] traced_face traced(length at) const {
+        return {.at = at,
+                .whole = outline_from(whole, 1_cm),
+                .eye = outline_from(eye, 1_cm),
+                .gluteus_medius = outline_from(second, 1_cm),
+                .tail = outline_from(tail, 1_cm)};
+    }
+};
+
+} // namespace
+
+TEST_CASE("traced_loin: gives the spread of a ring of fat by its closed form") {
+    const traced_loin loin(
+        20_cm,
+        {{.at = 0_cm, .whole = outline_from(circle(5, 0, 0), 1_cm), .eye = outline_from(circle(4, 0, 0), 1_cm)}});
+    const face f = loin.face_at(7_cm);
+    // Polygons of 180 corners instead of circles: areas are smaller by 2 pi²/(3 180²) = 2e-4 of themselves.
+    CHECK_THAT(f.areas[tissue::fat_cover] / 1_cm2, WithinRel(9.0 * 3.14159265358979, 3e-4));
+    CHECK_THAT(f.fat_cover.thickness / 1_mm, WithinAbs(10.0, 0.05));
+    for (const double d : {0.1, 0.25, 0.5, 0.75, 0.9, 0.99})
+        // Within d of the lean: pi ((4 + d)² - 16) of 9 pi. Sampled 0.25 mm apart over 10 mm: within half a sample of the
+        // depth, 1.25e-2 of a millimetre in a hundred lines, and a sixteenth squared over eight for the straight pieces.
+        CHECK_THAT(f.fat_cover.within(d * 1_cm), WithinAbs((8.0 * d + d * d) / 9.0, 2e-3));
+}
+
+TEST_CASE("traced_loin: agrees with offsets of the lean on an uneven cap") {
+    const invented_face face_in_cm;
+    const traced_loin loin(30_cm, {face_in_cm.traced(10_cm)});
+    const face f = loin.face_at(10_cm);
+    const region eye = flat(face_in_cm.eye), second = flat(face_in_cm.second), tail = flat(face_in_cm.tail);
+    region lean, rest, fat;
+    bg::union_(eye, second, lean);
+    bg::difference(flat(face_in_cm.whole), lean, rest);
+    bg::difference(rest, tail, fat);
+    // The pieces neither overlap nor leave the whole, so areas are exact but for rounding.
+    CHECK_THAT(f.areas[tissue::eye] / 1_cm2, WithinRel(bg::area(eye), 1e-12));
+    CHECK_THAT(f.areas[tissue::gluteus_medius] / 1_cm2, WithinRel(bg::area(second), 1e-12));
+    CHECK_THAT(f.areas[tissue::tail] / 1_cm2, WithinRel(bg::area(tail), 1e-12));
+    CHECK_THAT(f.areas[tissue::fat_cover] / 1_cm2, WithinRel(bg::area(fat), 1e-10));
+    for (const double d : {0.2, 0.4, 0.6, 1.0, 1.5, 2.0, 2.5})
+        // 400 lines over 21 cm stand half a millimetre apart; a share is off by no more than the edge of the fat times
+        // half a sample over its area, 40 cm × 0.026 cm / 60 cm², and mostly much less.
+        CHECK_THAT(f.fat_cover.within(d * 1_cm), WithinAbs(area_near(fat, lean, d) / bg::area(fat), 0.01));
+}
+
+TEST_CASE("traced_loin: cuts the tail straight across at a length from the eye") {
+    const invented_face face_in_cm;
+    const traced_loin loin(30_cm, {face_in_cm.traced(10_cm)});
+    const layer tail = loin.face_at(10_cm).tail;
+    CHECK_THAT(tail.thickness / 1_cm, WithinAbs(20.1 - 9.8, 0.06)); // from the edge of the eye to the last line
+    for (const double kept : {4.5, 6.0, 8.0}) {
+        region left;
+        bg::intersection(flat(face_in_cm.tail), flat({{0, -5}, {9.8 + kept, -5}, {9.8 + kept, 5}, {0, 5}}), left);
+        CHECK_THAT(tail.within(kept * 1_cm), WithinAbs(bg::area(left) / bg::area(flat(face_in_cm.tail)), 0.01));
+    }
+}
+
+TEST_CASE("traced_loin: takes the silverskin out of the fat next to the lean") {
+    const std::vector<traced_face> faces{
+        {.at = 0_cm, .whole = outline_from(circle(5, 0, 0), 1_cm), .eye = outline_from(circle(4, 0, 0), 1_cm)}};
+    const face bare = traced_loin(20_cm, faces).face_at(0_cm), skinned = traced_loin(20_cm, faces, 1_mm).face_at(0_cm);
+    CHECK_THAT((skinned.areas[tissue::connective] + skinned.areas[tissue::fat_cover]) / bare.areas[tissue::fat_cover],
+               WithinRel(1.0, 1e-12));
+    // A ring from 40 to 41 mm: pi (41² - 40²) mm²; two samples of 0.25 mm at its edge.
+    CHECK_THAT(skinned.areas[tissue::connective] / 1_mm / 1_mm, WithinAbs(3.14159265 * 81.0, 5.0));
+    CHECK(skinned.fat_cover.within(1_mm) < 0.01);
+    CHECK(skinned.fat_cover.within(11_mm) == 1.0);
+}
+
+TEST_CASE("traced_loin: is exact at traced faces and never overshoots between them") {
+    invented_face rib;
+    invented_face middle = rib;
+    for (auto* curve : {&middle.whole, &middle.eye, &middle.second, &middle.tail})
+        for (auto& [x, y] : *curve) y *= 0.9;
+    const traced_face plain{.at = 0_cm,
+                            .whole = outline_from(rib.whole, 1_cm),
+                            .eye = outline_from(rib.eye, 1_cm),
+                            .tail = outline_from(rib.tail, 1_cm)};
+    const traced_loin loin(40_cm, {plain, middle.traced(25_cm), rib.traced(38_cm)});
+    for (const tissue t : {tissue::eye, tissue::gluteus_medius, tissue::tail}) {
+        const auto at = [&](double x) { return loin.face_at(x * 1_cm).areas[t] / 1_cm2; };
+        CHECK_THAT(at(25), WithinRel(area_of(outline_from(t == tissue::eye    ? middle.eye
+                                                          : t == tissue::tail ? middle.tail
+                                                                              : middle.second,
+                                                          1_cm)) /
+                                         1_cm2,
+                                     1e-12));
+        for (double x = 0.0; x < 40.0; x += 0.37) {
+            const double low = std::min({at(0), at(25), at(38)}), high = std::max({at(0), at(25), at(38)});
+            CHECK(at(x) >= low * (1 - 1e-12));
+            CHECK(at(x) <= high * (1 + 1e-12));
+        }
+    }
+    const profile meat = tabulate(loin, 1_mm);
+    CHECK_FALSE(meat.layers_are_even());
+    CHECK(meat.gluteus_medius_share(0) == 0.0);
+    CHECK(meat.total() > micrograms{});
+    CHECK(loin.face_at(39_cm).areas[tissue::eye] == loin.face_at(38_cm).areas[tissue::eye]);
+}
+
+TEST_CASE("traced_loin: names face and outline of a bad input") {
+    const invented_face good;
+    CHECK_THROWS_WITH(traced_loin(30_cm, {}), StartsWith("faces: got none"));
+    CHECK_THROWS_WITH(traced_loin(0_cm, {good.traced(0_cm)}), StartsWith("length: got 0 mm"));
+    CHECK_THROWS_WITH(traced_loin(30_cm, {good.traced(31_cm)}), StartsWith("faces[0].at: got 310 mm"));
+    CHECK_THROWS_WITH(traced_loin(30_cm, {good.traced(5_cm), good.traced(5_cm)}), StartsWith("faces[1].at: got 50 mm"));
+    invented_face bad = good;
+    bad.eye[0] = {30, 30};
+    CHECK_THROWS_WITH(traced_loin(30_cm, {good.traced(0_cm), bad.traced(9_cm)}), StartsWith("faces[1].eye: got"));
+    bad = good;
+    for (auto& [x, y] : bad.second) x -= 3;
+    CHECK_THROWS_WITH(traced_loin(30_cm, {bad.traced(0_cm)}),
+                      StartsWith("faces[0].gluteus_medius: got an outline with") &&
+                          ContainsSubstring("clear of the other tissues"));
+    bad = good;
+    for (auto& [x, y] : bad.tail) x += 1;
+    CHECK_THROWS_WITH(traced_loin(30_cm, {bad.traced(0_cm)}), StartsWith("faces[0].tail: got an outline with"));
+}
