@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
+#include <cstddef>
+
 #include <tranche/loin/face.hpp>
 #include <tranche/units/literals.hpp>
 
@@ -34,4 +36,26 @@ TEST_CASE("the second muscle's share is of the lean alone") {
     CHECK(gluteus_medius_share(areas) == 1.0);
     areas[tissue::eye] = 60_cm2;
     CHECK_THAT(gluteus_medius_share(areas), WithinRel(0.25, 1e-15));
+}
+
+TEST_CASE("a layer of uneven thickness is within reach by its spread") {
+    layer wedge{8_mm}; // as deep as 8 mm at one edge and nothing at the other: within z of it lies 1 - (1 - z)²
+    const auto size = static_cast<double>(wedge.spread.size());
+    for (std::size_t k = 0; k < wedge.spread.size(); ++k) {
+        const double outside = 1.0 - static_cast<double>(k + 1) / size;
+        wedge.spread[k] = 1.0 - outside * outside;
+    }
+    CHECK(wedge.within(0_mm) == 0.0);
+    CHECK(wedge.within(8_mm) == 1.0);
+    CHECK(wedge.within(9_mm) == 1.0);
+    double before = 0.0;
+    for (int i = 0; i <= 1000; ++i) {
+        const double z = i / 1000.0, share = wedge.within(z * 8_mm);
+        // Straight lines between entries of a parabola: off by the square of half a gap at most.
+        REQUIRE_THAT(share, WithinAbs(1.0 - (1.0 - z) * (1.0 - z), 0.25 / (size * size) + 1e-15));
+        REQUIRE(share >= before);
+        before = share;
+    }
+    wedge.thickness = 0_mm;
+    CHECK(wedge.within(3_mm) == 1.0);
 }

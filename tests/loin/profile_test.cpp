@@ -180,3 +180,66 @@ TEST_CASE("a loin of a few micrograms closes without a mass that falls") {
         }
     }
 }
+
+TEST_CASE("uneven layers are kept cell by cell among even ones") {
+    const std::size_t first_uneven = GENERATE(0, 1, 5, 9);
+    layer_spread thin_at_the_edge = even_spread;
+    for (double& s : thin_at_the_edge) s = 1.0 - (1.0 - s) * (1.0 - s);
+    own_loin loin;
+    loin.at = [=](length where) {
+        face f;
+        f.areas[tissue::fat_cover] = 10_cm2;
+        f.fat_cover.thickness = f.tail.thickness = where;
+        const bool uneven = static_cast<std::size_t>(where / 10_mm) == first_uneven;
+        if (uneven) f.fat_cover.spread = thin_at_the_edge;
+        return f;
+    };
+    const profile meat = tabulate(loin, 10_mm);
+    CHECK_FALSE(meat.layers_are_even());
+    for (std::size_t i = 0; i < meat.cells(); ++i) {
+        const layer expected{0.5 * (meat.position(i) + meat.position(i + 1)),
+                             i == first_uneven ? thin_at_the_edge : even_spread};
+        CHECK(meat.fat_cover(i).thickness == expected.thickness);
+        CHECK(meat.fat_cover(i).spread == expected.spread);
+        CHECK(meat.tail(i).spread == even_spread);
+        for (const length& reach : {0_mm, 3_mm, 40_mm, 200_mm}) {
+            CHECK(meat.fat_cover_within(i, reach) == expected.within(reach));
+            CHECK(meat.tail_within(i, reach) == layer{expected.thickness}.within(reach));
+        }
+    }
+    CHECK(tabulate(block()).layers_are_even());
+}
+
+namespace {
+
+/// A model that knows its volume better than its faces: 5 % more of it in the second half. Invented.
+struct exact_loin {
+    area bare = 0_cm2; ///< of the faces in front; nothing is seen there
+    [[nodiscard]] static tranche::length extent() { return 10_cm; }
+    [[nodiscard]] face face_at(tranche::length where) const {
+        face f;
+        f.areas[tissue::eye] = where < 5_cm ? bare : 60_cm2;
+        f.areas[tissue::fat_cover] = where < 5_cm ? area{} : 40_cm2;
+        return f;
+    }
+    [[nodiscard]] static volume volume_before(tranche::length where) {
+        return where < 5_cm ? 80_cm2 * where : 80_cm2 * 5_cm + 105_cm2 * (where - 5_cm);
+    }
+};
+
+} // namespace
+
+TEST_CASE("a model that knows its volume is taken at its word and its tissues share it") {
+    const profile meat = tabulate(exact_loin{.bare = 90_cm2}, 10_mm, all_of(1_g_per_cm3));
+    // Five cells of 80 g and five of 105 g, shared 60 to 40. Products of doubles are rounded to whole micrograms.
+    CHECK(meat.total().count == 925'000'000);
+    CHECK(meat.between(0, 5).count == 400'000'000);
+    CHECK(meat.between(5, 10, tissue::eye).count == 315'000'000);
+    CHECK(meat.between(5, 10, tissue::fat_cover).count == 210'000'000);
+}
+
+TEST_CASE("volume where no face shows any meat is taken for lean") {
+    const profile meat = tabulate(exact_loin{}, 10_mm, all_of(1_g_per_cm3));
+    CHECK(meat.between(0, 4, tissue::eye).count == 320'000'000);
+    CHECK(meat.total().count == 925'000'000);
+}
