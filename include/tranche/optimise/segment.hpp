@@ -9,6 +9,7 @@
 #include <cstdint>
 #include <limits>
 #include <type_traits>
+#include <utility>
 #include <vector>
 
 #include <tranche/cut/lay_out.hpp>
@@ -44,27 +45,34 @@ struct best_so_far {
     }
 };
 
-/// The limits of one option on raw numbers, unwrapped once: the loop below runs millions of times a second.
+/// The limits of one option on raw numbers, unwrapped once: the loops below run millions of times a second.
 struct raw_limits {
     const std::int64_t *front, *back;
     std::int64_t least_weight, most_weight;
-    std::size_t least_cells, most_cells, past_from, past_to;
+    std::size_t start, least_cells, most_cells, past_from, past_to;
 
     raw_limits(const cutting_problem& problem, std::size_t option)
         : front(problem.front(option).data()), back(problem.back(option).data()),
           least_weight(problem.window(option).least_weight), most_weight(problem.window(option).most_weight),
-          least_cells(problem.window(option).least_cells), most_cells(problem.window(option).most_cells),
-          past_from(problem.window(option).past_from), past_to(problem.window(option).past_to) {}
+          start(problem.start()), least_cells(problem.window(option).least_cells),
+          most_cells(problem.window(option).most_cells), past_from(problem.window(option).past_from),
+          past_to(problem.window(option).past_to) {}
 
+    /// Starts [first, past) of slabs that end at `to` in front of the sirloin face, by thickness and second muscle.
+    [[nodiscard]] std::size_t first(std::size_t to) const { return to > start + most_cells ? to - most_cells : start; }
+    [[nodiscard]] std::size_t past(std::size_t to) const {
+        return to >= least_cells ? std::min(to - least_cells + 1, past_from) : 0;
+    }
     /// A bound on past(to) - first(to), also where `to` is the sirloin face.
     [[nodiscard]] std::size_t most_starts() const {
         return most_cells > least_cells ? most_cells - least_cells + 3 : 3;
     }
-    /// Starts [first, past) of slabs that end at `to`, by thickness and second muscle.
-    [[nodiscard]] std::size_t first(std::size_t to) const { return to > most_cells ? to - most_cells : 0; }
-    [[nodiscard]] std::size_t past(std::size_t to) const {
-        return to >= least_cells ? std::min(to - least_cells + 1, past_from) : 0;
-    }
+};
+
+/// Positions [first, past) at which slabs end. The engine goes from one such block to the next, and is short enough with
+/// each that no slab lies inside of it: every option can look at a whole block before the next option does.
+struct block {
+    std::size_t first, past;
 };
 
 /// The starts of slabs of one option that may still win, best first: a monotone queue. As the end of the slab moves on,
@@ -104,16 +112,19 @@ public:
     portion_filler(const cutting_problem& problem, const O& objective, std::size_t option)
         : objective_(&objective), option_(option), limits_(problem, option) {}
 
-    void offer(const std::vector<candidate>& best_to, std::size_t to, std::size_t first, std::size_t past,
-               candidate& best) {
+    void offer(std::vector<candidate>& best_to, block ends) {
+        for (std::size_t to = ends.first; to < std::min(ends.past, limits_.past_to); ++to)
+            offer(best_to, to, limits_.first(to), limits_.past(to));
+    }
+    /// Slabs [from, to) with first <= from < past, as far as their weight is allowed.
+    void offer(std::vector<candidate>& best_to, std::size_t to, std::size_t first, std::size_t past) {
         const std::int64_t reach = limits_.back[to];
         for (std::size_t from = first; from < past; ++from) {
             const std::int64_t weight = reach - limits_.front[from];
             if (limits_.least_weight <= weight && weight <= limits_.most_weight)
-                best.offer(best_to[from].score + objective_->slab(option_, from, to), from, option_);
+                best_to[to].offer(best_to[from].score + objective_->slab(option_, from, to), from, option_);
         }
     }
-    [[nodiscard]] const raw_limits& limits() const { return limits_; }
 
 private:
     const O* objective_;
@@ -129,32 +140,49 @@ public:
     using candidate = best_so_far<score_type>;
 
     portion_filler(const cutting_problem& problem, const O& objective, std::size_t option)
-        : objective_(&objective), next_(problem.start()), option_(option), limits_(problem, option),
-          queue_(limits_.most_starts()) {}
+        : objective_(&objective), option_(option),
+          limits_(problem, option), window_{start_queue<score_type>(limits_.most_starts()), problem.start()} {}
 
-    void offer(const std::vector<candidate>& best_to, std::size_t to, std::size_t first, std::size_t past,
-               candidate& best) {
-        while (!queue_.empty() && queue_.start() < first) queue_.expire();
-        const std::int64_t reach = limits_.back[to];
-        const std::int64_t heaviest = reach - limits_.most_weight, lightest = reach - limits_.least_weight;
-        for (next_ = std::max(next_, first); next_ < past && limits_.front[next_] <= lightest; ++next_) {
-            const score_type key = best_to[next_].score + objective_->opening(option_, next_);
-            best.notice(key);
-            queue_.enter(next_, key);
-        }
-        while (!queue_.empty() && limits_.front[queue_.start()] < heaviest) queue_.expire();
-        if (!queue_.empty()) best.offer(queue_.key() + objective_->closing(option_, to), queue_.start(), option_);
+    void offer(std::vector<candidate>& best_to, block ends) {
+        starts window = std::move(window_); // of this function's own, so that it can stay in registers
+        for (std::size_t to = ends.first; to < std::min(ends.past, limits_.past_to); ++to)
+            offer(best_to, to, limits_.first(to), limits_.past(to), window);
+        window_ = std::move(window);
     }
-    [[nodiscard]] const raw_limits& limits() const { return limits_; }
+    void offer(std::vector<candidate>& best_to, std::size_t to, std::size_t first, std::size_t past) {
+        offer(best_to, to, first, past, window_);
+    }
 
 private:
+    struct starts {
+        start_queue<score_type> queue;
+        std::size_t next; ///< the first that has not entered
+    };
+
+    void offer(std::vector<candidate>& best_to, std::size_t to, std::size_t first, std::size_t past, starts& window) {
+        const std::int64_t reach = limits_.back[to];
+        const std::int64_t heaviest = reach - limits_.most_weight, lightest = reach - limits_.least_weight;
+        auto& queue = window.queue;
+        while (!queue.empty() && (queue.start() < first || limits_.front[queue.start()] < heaviest)) queue.expire();
+        std::size_t next = std::max(window.next, first);
+        for (; next < past && limits_.front[next] <= lightest; ++next) {
+            if (limits_.front[next] < heaviest) continue;
+            const score_type key = best_to[next].score + objective_->opening(option_, next);
+            best_to[to].notice(key);
+            queue.enter(next, key);
+        }
+        window.next = next;
+        if (!queue.empty()) best_to[to].offer(queue.key() + objective_->closing(option_, to), queue.start(), option_);
+    }
+
     const O* objective_;
-    std::size_t next_, option_;
+    std::size_t option_;
     raw_limits limits_;
-    start_queue<score_type> queue_;
+    starts window_;
 };
 
-/// Offers stretches of one loose cut. Their thickness has no upper limit, so the best start so far is all there is to keep.
+/// Offers stretches of one loose cut. Their thickness has no upper limit, so the best start so far is all there is to
+/// keep. Behind the facing, and at the sirloin face, loose meat may be of any thickness.
 template <class O>
 class loose_filler {
 public:
@@ -162,43 +190,55 @@ public:
     using candidate = best_so_far<score_type>;
 
     loose_filler(const cutting_problem& problem, const O& objective, std::size_t option)
-        : objective_(&objective), start_(problem.start()), next_(start_), option_(option),
+        : objective_(&objective), option_(option), start_(problem.start()),
           least_cells_(problem.window(option).least_cells) {}
 
-    /// Behind the facing loose meat may be of any thickness.
-    void offer_from_facing(std::size_t to, candidate& best) const {
-        best.offer(slab_score(*objective_, option_, start_, to), start_, option_);
+    void offer(std::vector<candidate>& best_to, block ends) {
+        for (std::size_t to = ends.first; to < ends.past; ++to) offer(best_to, to, least_cells_);
     }
-    void offer(const std::vector<candidate>& best_to, std::size_t to, candidate& best) {
-        offer_with(best_to, to, least_cells_, best);
-    }
-    /// At the sirloin face too.
-    void offer_to_end(const std::vector<candidate>& best_to, std::size_t end, candidate& best) {
-        offer_with(best_to, end, 1, best);
+    void offer(std::vector<candidate>& best_to, std::size_t to, std::size_t least) {
+        offer_slab(best_to, to, start_);
+        for (std::size_t from = start_ + 1; from + least <= to; ++from) offer_slab(best_to, to, from);
     }
 
 private:
-    void offer_with(const std::vector<candidate>& best_to, std::size_t to, std::size_t least, candidate& best) {
-        if constexpr (separable_objective<O>) {
-            for (; next_ + least <= to; ++next_) {
-                const score_type key = best_to[next_].score + objective_->opening(option_, next_);
-                best.notice(key);
-                if (next_ == start_ || key_ < key) {
-                    key_ = key;
-                    best_start_ = next_;
-                }
-            }
-            if (next_ > start_) best.offer(key_ + objective_->closing(option_, to), best_start_, option_);
-        } else {
-            for (std::size_t from = start_; from + least <= to; ++from)
-                best.offer(best_to[from].score + objective_->slab(option_, from, to), from, option_);
-        }
+    void offer_slab(std::vector<candidate>& best_to, std::size_t to, std::size_t from) const {
+        best_to[to].offer(best_to[from].score + objective_->slab(option_, from, to), from, option_);
     }
 
     const O* objective_;
-    std::size_t start_, next_, option_, least_cells_;
-    score_type key_{};
-    std::size_t best_start_ = 0;
+    std::size_t option_, start_, least_cells_;
+};
+
+template <separable_objective O>
+class loose_filler<O> {
+public:
+    using score_type = typename O::score_type;
+    using candidate = best_so_far<score_type>;
+
+    loose_filler(const cutting_problem& problem, const O& objective, std::size_t option)
+        : objective_(&objective), option_(option), least_cells_(problem.window(option).least_cells),
+          best_start_(problem.start()), next_(best_start_ + 1), key_(objective.opening(option, best_start_)) {}
+
+    void offer(std::vector<candidate>& best_to, block ends) {
+        for (std::size_t to = ends.first; to < ends.past; ++to) offer(best_to, to, least_cells_);
+    }
+    void offer(std::vector<candidate>& best_to, std::size_t to, std::size_t least) {
+        for (; next_ + least <= to; ++next_) {
+            const score_type key = best_to[next_].score + objective_->opening(option_, next_);
+            best_to[to].notice(key);
+            if (key_ < key) {
+                key_ = key;
+                best_start_ = next_;
+            }
+        }
+        best_to[to].offer(key_ + objective_->closing(option_, to), best_start_, option_);
+    }
+
+private:
+    const O* objective_;
+    std::size_t option_, least_cells_, best_start_, next_;
+    score_type key_;
 };
 
 template <objective O>
@@ -207,53 +247,52 @@ public:
     using score_type = typename O::score_type;
 
     segmenter(const cutting_problem& problem, const O& objective)
-        : problem_(problem), objective_(objective), best_to_(problem.cells() + 1) {
-        for (std::size_t o = 0; o < problem.loose_count(); ++o) loose_.emplace_back(problem, objective, o);
-        for (std::size_t o = problem.loose_count(); o < problem.option_count(); ++o)
-            portions_.emplace_back(problem, objective, o);
+        : problem_(problem), objective_(objective), best_to_(problem.cells() + 1), cells_in_block_(problem.cells()) {
+        for (std::size_t o = 0; o < problem.option_count(); ++o) {
+            cells_in_block_ = std::min(cells_in_block_, problem.window(o).least_cells);
+            if (problem.is_portion(o))
+                portions_.emplace_back(problem, objective, o);
+            else
+                loose_.emplace_back(problem, objective, o);
+        }
     }
 
     segmentation<score_type> run() {
         const std::size_t start = problem_.start(), end = problem_.cells();
-        for (std::size_t to = start + 1; to < end; ++to) {
-            candidate best = loose_from_facing(to);
-            for (auto& filler : loose_) filler.offer(best_to_, to, best);
-            for (auto& filler : portions_) {
-                const raw_limits& limits = filler.limits();
-                if (to < limits.past_to)
-                    filler.offer(best_to_, to, std::max(start, limits.first(to)), limits.past(to), best);
-            }
-            best_to_[to] = best;
-            whole_.notice(best.score);
+        for (block ends{start + 1, 0}; ends.first < end; ends.first = ends.past) {
+            ends.past = std::min(ends.first + cells_in_block_, end);
+            for (std::size_t to = ends.first; to < ends.past; ++to) begin(to);
+            for (auto& filler : loose_) filler.offer(best_to_, ends);
+            for (auto& filler : portions_) filler.offer(best_to_, ends);
         }
         // Slabs that end at the sirloin face: no kerf, and a last cell that may be short.
-        candidate best = loose_from_facing(end);
-        for (auto& filler : loose_) filler.offer_to_end(best_to_, end, best);
+        if (start < end) begin(end);
+        for (auto& filler : loose_) filler.offer(best_to_, end, 1);
         for (std::size_t o = problem_.loose_count(); o < problem_.option_count(); ++o) {
             const option_window& w = problem_.window(o);
             if (end < w.past_to && w.first_to_end <= w.last_to_end)
                 portions_[o - problem_.loose_count()].offer(best_to_, end, std::max(start, w.first_to_end),
-                                                            std::min(w.last_to_end + 1, w.past_from), best);
+                                                            std::min(w.last_to_end + 1, w.past_from));
         }
-        best_to_[end] = best;
-        whole_.notice(best.score);
         return trace_back();
     }
 
 private:
     using candidate = best_so_far<score_type>;
 
-    [[nodiscard]] candidate loose_from_facing(std::size_t to) const {
-        const std::size_t start = problem_.start();
-        candidate best{slab_score(objective_, 0, start, to), static_cast<std::uint32_t>(start), 0};
-        best.notice(best.score);
-        for (std::size_t o = 1; o < loose_.size(); ++o) loose_[o].offer_from_facing(to, best);
-        return best;
+    /// The first candidate: the first loose cut from the facing on.
+    void begin(std::size_t to) {
+        const auto start = static_cast<std::uint32_t>(problem_.start());
+        best_to_[to] = {slab_score(objective_, 0, start, to), start, 0};
+        best_to_[to].notice(best_to_[to].score);
     }
 
     segmentation<score_type> trace_back() const {
         segmentation<score_type> result;
-        result.score = best_to_[problem_.cells()].score + whole_.score;
+        result.score = best_to_[problem_.cells()].score;
+        if constexpr (std::is_floating_point_v<score_type>)
+            for (const candidate& best : best_to_)
+                if (!std::isfinite(best.score)) result.score = std::numeric_limits<score_type>::quiet_NaN();
         for (std::size_t at = problem_.cells(); at > problem_.start();) {
             const candidate& best = best_to_[at];
             const bool portions = problem_.is_portion(best.option);
@@ -268,7 +307,7 @@ private:
     const cutting_problem& problem_;
     const O& objective_;
     std::vector<candidate> best_to_; ///< one a position
-    candidate whole_{};              ///< zero, or NaN once a value was
+    std::size_t cells_in_block_;
     std::vector<loose_filler<O>> loose_;
     std::vector<portion_filler<O>> portions_;
 };
