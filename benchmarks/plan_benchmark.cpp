@@ -1,0 +1,277 @@
+// How long a plan takes, and against what: the engine, the whole call, the same algorithm on raw numbers, the triple loop
+// of the textbooks and GLPK. Ends in a table of ratios; with --markdown the table is Markdown.
+// SPDX-License-Identifier: BSL-1.0
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <cstdlib>
+#include <functional>
+#include <iomanip>
+#include <iostream>
+#include <memory>
+#include <sstream>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <benchmark/benchmark.h>
+
+#include "instance.hpp"
+#include "raw_twin.hpp"
+#include "rivals.hpp"
+
+namespace {
+
+using namespace tranche_benchmark;
+
+/// Everything that is prepared before the clock starts.
+struct prepared {
+    profile meat;
+    std::vector<cut_spec> specs;
+    cutting_rules rules = facing_of_8_mm();
+    cutting_problem problem;
+    kept_mass_objective objective;
+    raw_instance<double> doubles;
+    raw_instance<std::int64_t> integers;
+
+    prepared(length step, std::vector<cut_spec> cuts)
+        : meat(loin_on_grid(step)), specs(std::move(cuts)), problem(meat, specs, rules),
+          objective(kept_mass_objective::portions_then_mass(problem)), doubles(raw_numbers<double>(problem)),
+          integers(raw_numbers<std::int64_t>(problem)) {}
+    prepared(const prepared&) = delete;
+    prepared& operator=(const prepared&) = delete;
+
+    [[nodiscard]] std::int64_t engine() const { return segment(problem, objective).score; }
+    [[nodiscard]] std::int64_t whole_call() const {
+        return static_cast<std::int64_t>(most_portions(meat, specs, rules).plan.slabs.size());
+    }
+    [[nodiscard]] std::int64_t on_doubles() const {
+        return static_cast<std::int64_t>(raw_twin<double>(doubles).run().score);
+    }
+    [[nodiscard]] std::int64_t on_integers() const { return raw_twin<std::int64_t>(integers).run().score; }
+};
+
+void require_equal(std::int64_t score, std::int64_t other, const std::string& who) {
+    if (score == other) return;
+    std::cerr << "error: " << who << " finds a score of " << other << ", the engine one of " << score << '\n';
+    std::exit(EXIT_FAILURE);
+}
+
+/// No figure is worth anything unless all solve the same problem: same scores, same cuts.
+void require_agreement(const prepared& p, bool with_program) {
+    const auto found = segment(p.problem, p.objective);
+    const auto twin = raw_twin<double>(p.doubles).run();
+    require_equal(found.score, static_cast<std::int64_t>(twin.score), "the twin on doubles");
+    require_equal(found.score, p.on_integers(), "the twin on integers");
+    require_equal(found.score, triple_loop(p.integers), "the triple loop");
+    if (with_program) require_equal(found.score, arc_flow(p.integers), "GLPK");
+    bool same = found.stretches.size() == twin.stretches.size();
+    for (std::size_t i = 0; same && i < twin.stretches.size(); ++i)
+        same = found.stretches[i].from == twin.stretches[i].from && found.stretches[i].to == twin.stretches[i].to;
+    if (!same) {
+        std::cerr << "error: the twin cuts elsewhere\n";
+        std::exit(EXIT_FAILURE);
+    }
+}
+
+double median(std::vector<double> values) {
+    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+    std::nth_element(values.begin(), middle, values.end());
+    return *middle;
+}
+
+template <class F>
+double seconds(const F& f) {
+    const auto before = std::chrono::steady_clock::now();
+    benchmark::DoNotOptimize(f());
+    return std::chrono::duration<double>(std::chrono::steady_clock::now() - before).count();
+}
+
+/// Median of time(f) / time(g) over rounds of one call each, one right after the other and each first in turn: what else
+/// the machine does hits both alike.
+template <class F, class G>
+double ratio(const F& f, const G& g, int rounds) {
+    std::vector<double> ratios;
+    for (int i = 0; i < rounds; ++i) {
+        double tf = 0.0, tg = 0.0;
+        if (i % 2 == 0) tf = seconds(f);
+        tg = seconds(g);
+        if (i % 2 != 0) tf = seconds(f);
+        ratios.push_back(tf / tg);
+    }
+    return median(std::move(ratios));
+}
+
+/// Median times of several functions, called in turn.
+template <class F>
+std::vector<double> times_in_turn(const std::vector<F>& functions, int rounds) {
+    std::vector<std::vector<double>> samples(functions.size());
+    for (int i = 0; i < rounds; ++i)
+        for (std::size_t k = 0; k < functions.size(); ++k) samples[k].push_back(seconds(functions[k]));
+    std::vector<double> medians;
+    for (auto& s : samples) medians.push_back(median(std::move(s)));
+    return medians;
+}
+
+/// Slope of the least-squares line through (log x, log y): y grows as x to this power.
+double exponent(const std::vector<double>& x, const std::vector<double>& y) {
+    double mx = 0.0, my = 0.0, xy = 0.0, xx = 0.0;
+    const auto n = static_cast<double>(x.size());
+    for (std::size_t i = 0; i < x.size(); ++i) {
+        mx += std::log(x[i]) / n;
+        my += std::log(y[i]) / n;
+    }
+    for (std::size_t i = 0; i < x.size(); ++i) {
+        xy += (std::log(x[i]) - mx) * (std::log(y[i]) - my);
+        xx += (std::log(x[i]) - mx) * (std::log(x[i]) - mx);
+    }
+    return xy / xx;
+}
+
+std::string number(double value, int digits) {
+    std::ostringstream out;
+    out << std::fixed << std::setprecision(digits) << value;
+    return out.str();
+}
+/// Three significant digits.
+std::string times(double value) { return number(value, value < 10 ? 2 : value < 100 ? 1 : 0); }
+
+class table {
+public:
+    table(std::string title, std::vector<std::string> heads) : title_(std::move(title)) { add(std::move(heads)); }
+    void add(std::vector<std::string> row) { rows_.push_back(std::move(row)); }
+    void print(std::ostream& out, bool markdown) const {
+        std::vector<std::size_t> widths(rows_.front().size());
+        for (const auto& row : rows_)
+            for (std::size_t c = 0; c < row.size(); ++c) widths[c] = std::max(widths[c], row[c].size());
+        out << '\n' << (markdown ? "### " : "") << title_ << "\n\n";
+        for (std::size_t r = 0; r < rows_.size(); ++r) {
+            out << (markdown ? "| " : "");
+            for (std::size_t c = 0; c < widths.size(); ++c)
+                out << (c == 0 ? std::left : std::right) << std::setw(static_cast<int>(widths[c])) << rows_[r][c]
+                    << (c + 1 < widths.size() ? markdown ? " | " : "  "
+                        : markdown            ? " |\n"
+                                              : "\n");
+            if (r > 0 || !markdown) continue;
+            for (std::size_t c = 0; c < widths.size(); ++c)
+                out << (c == 0 ? "| " : " ") << std::string(widths[c] - (c > 0), '-') << (c > 0 ? ": |" : " |");
+            out << '\n';
+        }
+    }
+
+private:
+    std::string title_;
+    std::vector<std::vector<std::string>> rows_;
+};
+
+struct grid {
+    const char* name;
+    length step;
+    int rounds;
+    bool with_program; // a linear program of more arcs is beyond patience
+};
+const grid grids[] = {{"1 mm", 1_mm, 401, true},
+                      {"0.5 mm", 0.5_mm, 401, true},
+                      {"0.1 mm", 0.1_mm, 101, false},
+                      {"0.02 mm", 0.02_mm, 25, false}};
+
+/// One cut from 2 cm on; the only thing that grows is how much thicker it may be.
+prepared& with_window(int millimetres) {
+    static std::vector<std::unique_ptr<prepared>> all;
+    const std::vector<cut_spec> one{{.name = "cut",
+                                     .thickness = {2_cm, 2_cm + static_cast<double>(millimetres) * 1_mm},
+                                     .gluteus_medius = any_gluteus_medius}};
+    return *all.emplace_back(std::make_unique<prepared>(0.1_mm, one));
+}
+
+void print_ratios(const std::vector<std::unique_ptr<prepared>>& on_grid, bool markdown) {
+    table plans("Time of a plan, as a multiple of the engine's",
+                {"grid", "positions", "engine", "raw integers", "raw doubles", "whole call", "triple loop", "GLPK"});
+    table types("What the types cost: the engine over its twin on raw numbers", {"grid", "integers", "doubles"});
+    for (std::size_t i = 0; i < on_grid.size(); ++i) {
+        const prepared& p = *on_grid[i];
+        const grid& g = grids[i];
+        const auto engine = [&] { return p.engine(); };
+        const auto against = [&](const auto& f, int rounds) { return ratio(f, engine, rounds); };
+        const double integers = against([&] { return p.on_integers(); }, 5 * g.rounds);
+        const double doubles = against([&] { return p.on_doubles(); }, 5 * g.rounds);
+        plans.add({g.name, std::to_string(p.problem.cells() + 1), "1", times(integers), times(doubles),
+                   times(against([&] { return p.whole_call(); }, g.rounds)),
+                   times(against([&] { return triple_loop(p.integers); }, g.rounds)),
+                   g.with_program ? times(against([&] { return arc_flow(p.integers); }, 3)) : "-"});
+        types.add({g.name, number(1.0 / integers, 3), number(1.0 / doubles, 3)});
+    }
+    plans.print(std::cout, markdown);
+    std::cout << "\nGLPK is left out on finer grids: its linear program would take minutes to hours.\n";
+    types.print(std::cout, markdown);
+
+    std::vector<double> positions, engine_times, call_times;
+    std::vector<std::function<std::int64_t()>> engines, calls;
+    for (const auto& p : on_grid) {
+        positions.push_back(static_cast<double>(p->problem.cells() + 1));
+        engines.emplace_back([&p] { return p->engine(); });
+        calls.emplace_back([&p] { return p->whole_call(); });
+    }
+    table growth("Growth: time as a power of the number of positions, from 1 mm to 0.02 mm", {"", "power"});
+    growth.add({"engine", number(exponent(positions, times_in_turn(engines, 51)), 2)});
+    growth.add({"whole call", number(exponent(positions, times_in_turn(calls, 51)), 2)});
+    growth.print(std::cout, markdown);
+
+    table windows("Width of the thickness window at 0.1 mm: time as a multiple of that with 5 mm",
+                  {"window", "engine", "triple loop"});
+    std::vector<std::function<std::int64_t()>> by_engine, by_loop;
+    const std::vector<int> widths{5, 10, 20, 40, 80};
+    for (const int w : widths) {
+        const prepared& p = with_window(w);
+        require_agreement(p, false);
+        by_engine.emplace_back([&p] { return p.engine(); });
+        by_loop.emplace_back([&p] { return triple_loop(p.integers); });
+    }
+    const std::vector<double> engine = times_in_turn(by_engine, 101), loop = times_in_turn(by_loop, 25);
+    for (std::size_t k = 0; k < widths.size(); ++k)
+        windows.add({std::to_string(widths[k]) + " mm", times(engine[k] / engine[0]), times(loop[k] / loop[0])});
+    windows.print(std::cout, markdown);
+}
+
+} // namespace
+
+int main(int argc, char** argv) {
+    bool markdown = false;
+    // Repetitions in random order, so that a busy spell of the machine does not fall on one benchmark alone.
+    std::vector<std::string> arguments{argv[0], "--benchmark_repetitions=7", "--benchmark_min_time=0.02",
+                                       "--benchmark_enable_random_interleaving=true",
+                                       "--benchmark_display_aggregates_only=true"};
+    for (int i = 1; i < argc; ++i) {
+        if (std::string_view(argv[i]) == "--markdown")
+            markdown = true;
+        else
+            arguments.emplace_back(argv[i]);
+    }
+    std::vector<char*> pointers;
+    for (std::string& argument : arguments) pointers.push_back(argument.data());
+    int count = static_cast<int>(pointers.size());
+    benchmark::Initialize(&count, pointers.data());
+    if (benchmark::ReportUnrecognizedArguments(count, pointers.data())) return EXIT_FAILURE;
+
+    std::vector<std::unique_ptr<prepared>> on_grid;
+    for (const grid& g : grids) {
+        const prepared& p = *on_grid.emplace_back(std::make_unique<prepared>(g.step, three_cuts()));
+        require_agreement(p, g.with_program);
+        const auto add = [&](const char* what, auto f) {
+            benchmark::RegisterBenchmark((std::string(what) + " / " + g.name).c_str(), [f](benchmark::State& state) {
+                for (auto _ : state) benchmark::DoNotOptimize(f());
+            })->Unit(benchmark::kMicrosecond);
+        };
+        add("engine", [&p] { return p.engine(); });
+        add("raw integers", [&p] { return p.on_integers(); });
+        add("raw doubles", [&p] { return p.on_doubles(); });
+        add("problem", [&p] { return cutting_problem(p.meat, p.specs, p.rules).cells(); });
+        add("whole call", [&p] { return p.whole_call(); });
+        add("triple loop", [&p] { return triple_loop(p.integers); });
+    }
+    benchmark::RunSpecifiedBenchmarks();
+    print_ratios(on_grid, markdown);
+    return EXIT_SUCCESS;
+}
