@@ -42,9 +42,9 @@ struct scan_readings {
 inline constexpr range<length> plausible_scan_extent{20.0 * millimetre, 2.0 * metre};
 
 /// A loin whose sections are those of a closed mesh: areas and volumes are exact for the mesh (`cumulative_volume`), and
-/// what lies inside them comes from the probe. At position x, with section area A, width w and tilt b about the transverse
-/// axis, fat cover c and silverskin s:
-///     fat = min(A, c w / cos b), connective = min(A - fat, s w / cos b), lean = A - fat - connective,
+/// what lies inside them comes from the probe. At position x let A be the area of the section and w its width as seen
+/// along the loin, c the fat cover and s the silverskin there, and k = 1 / (cos a cos b) for a knife tilted by a and b. Then
+///     fat = min(A, k c w), connective = min(A - fat, k s w), lean = A - fat - connective,
 /// which is a layer of depth c all over the upper side, as deep straight down at the edges as in the middle. The gluteus
 /// medius takes its share of the lean; the tail counts as eye. Copies share what was computed; immutable.
 class scanned_loin {
@@ -80,7 +80,9 @@ private:
 inline scanned_loin::scanned_loin(const triangle_mesh& mesh, scan_readings readings) : readings_(std::move(readings)) {
     const cut_frame frame = frame_of(readings_.along, readings_.up, readings_.tilt);
     validate(mesh);
-    shape_ = std::make_shared<const shape>(shape{{mesh, frame.along}, {mesh, frame}});
+    const cut_frame seen_along_loin = frame_of(readings_.along, readings_.up);
+    shape_ = std::make_shared<const shape>(
+        shape{{mesh, frame.along}, {mesh, {seen_along_loin.across, seen_along_loin.up, frame.along}}});
     if (!plausible_scan_extent.contains(extent()))
         throw invalid_input("extent of the scan", shown(extent()),
                             shown(plausible_scan_extent.min) + " to " + shown(plausible_scan_extent.max) +
@@ -121,13 +123,15 @@ inline face scanned_loin::face_at(length at) const {
     at = std::clamp(at, length{}, extent());
     const area whole = std::max(area{}, shape_->volumes.area_at(at)); // a rounding error below zero is no face
     face f;
-    f.width = shape_->sizes.width(at);
-    f.depth = shape_->sizes.depth(at);
-    const double leaning = 1.0 / std::cos(readings_.tilt.about_transverse.value());
-    const length cover = reading(&probe_reading::fat_cover, at);
-    f.fat_cover.thickness = cover;
-    const area fat = std::min(whole, area(leaning * f.width * cover));
-    const area band = std::min(area(whole - fat), area(leaning * f.width * reading(&probe_reading::silverskin, at)));
+    const length seen_width = shape_->sizes.width(at);
+    const double across = 1.0 / std::cos(readings_.tilt.about_vertical.value());
+    const double up = 1.0 / std::cos(readings_.tilt.about_transverse.value());
+    f.width = across * seen_width;
+    f.depth = up * shape_->sizes.depth(at);
+    f.fat_cover.thickness = reading(&probe_reading::fat_cover, at);
+    const area per_depth = across * up * seen_width * metre; // of a layer one metre deep
+    const area fat = std::min(whole, area(per_depth * (f.fat_cover.thickness / metre)));
+    const area band = std::min(area(whole - fat), area(per_depth * (reading(&probe_reading::silverskin, at) / metre)));
     const area lean = whole - fat - band;
     const gluteus_medius_entry& entry = readings_.gluteus_medius;
     const fraction share =

@@ -17,7 +17,8 @@
 
 namespace tranche {
 
-/// Width and depth of the sections of a mesh: how far each reaches across and up (`cut_frame`). Exact at 513 even stations
+/// Width and depth of the sections of a mesh at right angles to `frame.along`: how far each reaches in the directions
+/// `frame.across` and `frame.up`, which need not lie in the section. Exact at 513 even stations
 /// from the foremost vertex to the last, and in a straight line between them; so, unlike areas and volumes, sampled. That
 /// is enough for pictures and for a layer of fat. A hollow in the outline counts as full.
 class section_sizes {
