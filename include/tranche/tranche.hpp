@@ -15,6 +15,7 @@
 #include <tranche/cut/yield_table.hpp>
 #include <tranche/loin/calibrated.hpp>
 #include <tranche/loin/composition.hpp>
+#include <tranche/loin/corrected_loin.hpp>
 #include <tranche/loin/cumulative_volume.hpp>
 #include <tranche/loin/cut_direction.hpp>
 #include <tranche/loin/face.hpp>
@@ -41,6 +42,7 @@
 #include <tranche/loin/traced_loin.hpp>
 #include <tranche/loin/triangle_mesh.hpp>
 #include <tranche/loin/typical_loin.hpp>
+#include <tranche/loin/weighed_slices.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/optimise/even_out.hpp>
 #include <tranche/optimise/limits.hpp>

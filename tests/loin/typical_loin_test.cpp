@@ -108,9 +108,9 @@ TEST_CASE("a typical pork loin has the published mean length and depth") {
 
 TEST_CASE("a typical pork loin gives as many one-inch chops as published") {
     // Wilson et al. 2016 (read in the source): 4.1 kg give 17 chops of 2.54 cm, 13 to 20, standard deviation 1.33
-    // (computed: 17 x 7.82 %), and a chop yield of 89.5 %, standard deviation 2.36 (computed: 89.5 x 2.64 %). The taper of
-    // the kind was computed from the end pieces of the same paper, so the yield is a check of the cutting only; onset of
-    // the second muscle, which decides the count, was not taken from there. The facing is invented.
+    // (computed: 17 x 7.82 %), and a chop yield of 89.5 %, standard deviation 2.36 (computed: 89.5 x 2.64 %). The taper
+    // of the kind was computed from the end pieces of the same paper, so the yield is a check of the cutting only;
+    // onset of the second muscle, which decides the count, was not taken from there. The facing is invented.
     const profile meat = tabulate(calibrated(typical_loin(4.1_kg, boneless_pork_loin), 4.1_kg));
     const cut_spec chop{.name = "chop", .thickness = 2.54_cm, .gluteus_medius = on_one_face};
     const planned_cuts planned = most_portions(meat, chop, {.facing = 1_cm});
@@ -120,10 +120,10 @@ TEST_CASE("a typical pork loin gives as many one-inch chops as published") {
 }
 
 TEST_CASE("pork loins of other weights and lengths give chop counts within the published range") {
-    // Same source: of about 1,238 loins, none gave fewer than 13 or more than 20; mean 17, sd 1.33. Here 41 loins at the
-    // quantiles of weight and length, up to 2.25 standard deviations out. The mean may be off by the standard error of a
-    // sample of 41 plus half a chop for a facing and an onset that are ours; the spread of a count that depends on length
-    // alone stays below the published one, which has the knife and the people in it.
+    // Same source: of about 1,238 loins, none gave fewer than 13 or more than 20; mean 17, sd 1.33. Here 41 loins at
+    // the quantiles of weight and length, up to 2.25 standard deviations out. The mean may be off by the standard error
+    // of a sample of 41 plus half a chop for a facing and an onset that are ours; the spread of a count that depends on
+    // length alone stays below the published one, which has the knife and the people in it.
     constexpr std::size_t n = 41;
     double sum = 0.0, squares = 0.0;
     for (std::size_t i = 0; i < n; ++i) {
@@ -145,8 +145,8 @@ TEST_CASE("pork loins of other weights and lengths give chop counts within the p
 }
 
 TEST_CASE("an inch of a typical beef loin weighs what published steaks weigh") {
-    // USDA SR28, item 23388: lip-on, fat trimmed to 1/8 in, mean 302 g, standard deviation 39.44, n 36 (read in the source);
-    // that these steaks are an inch thick is from memory. The lip of one inch is a choice of ours.
+    // USDA SR28, item 23388: lip-on, fat trimmed to 1/8 in, mean 302 g, standard deviation 39.44, n 36 (read in the
+    // source); that these steaks are an inch thick is from memory. The lip of one inch is a choice of ours.
     const profile meat = tabulate(calibrated(typical_loin(5.4_kg, beef_strip_loin), 5.4_kg));
     const cut_spec steak{.name = "steak", .thickness = 1_in, .trim = {.fat_cover = 0.125_in, .tail = 1_in}};
     const planned_cuts planned = most_portions(meat, steak, {.facing = 6_mm});
@@ -156,11 +156,11 @@ TEST_CASE("an inch of a typical beef loin weighs what published steaks weigh") {
 }
 
 TEST_CASE("weight and thickness meet more often in loins with the two smallest eyes") {
-    // Steele et al. 2020, Transl. Anim. Sci. 4(3):txaa107 (read in the abstract): strip loins of five classes of eye area
-    // (+- 2.9 cm2), portioned for 340.2 g and 31.8 mm. Only the direction is published to us. The trim makes the face at
-    // the rib 1.27 times the eye; steaks of SR28 have 1.287 (computed). The portion's tolerance, 1/2 oz at 12 oz, is that
-    // of the USDA IMPS (quoted). A thickness reads 1 1/4 in when it is that to the nearest eighth or quarter of an inch.
-    // Classes differ in area and not in length: a simplification of ours.
+    // Steele et al. 2020, Transl. Anim. Sci. 4(3):txaa107 (read in the abstract): strip loins of five classes of eye
+    // area (+- 2.9 cm2), portioned for 340.2 g and 31.8 mm. Only the direction is published to us. The trim makes the
+    // face at the rib 1.27 times the eye; steaks of SR28 have 1.287 (computed). The portion's tolerance, 1/2 oz at 12
+    // oz, is that of the USDA IMPS (quoted). A thickness reads 1 1/4 in when it is that to the nearest eighth or
+    // quarter of an inch. Classes differ in area and not in length: a simplification of ours.
     constexpr std::size_t n = 31;
     constexpr std::array classes{77.4, 83.9, 90.3, 96.8, 103.2};
     for (const double sixteenths : {1.0, 2.0}) {
@@ -207,7 +207,8 @@ TEST_CASE("spreads at one weight and the spread of the weight together give the 
     const auto overall = [](double exponent, const loin_proportions& kind, double at_one_weight) {
         return std::hypot(exponent * kind.weight.spread, at_one_weight);
     };
-    // Pork: compressed length 6.16 % (Wilson et al. 2016, read in the source); the data give it to a tenth of a percent.
+    // Pork: compressed length 6.16 % (Wilson et al. 2016, read in the source); the data give it to a tenth of a
+    // percent.
     const auto& pork = boneless_pork_loin;
     CHECK_THAT(overall(pork.length_exponent.value, pork, pork.length.spread), WithinAbs(0.0616, 0.001));
     // Beef: steaks of one thickness 13.1 % (USDA SR28, item 23388, read in the source).

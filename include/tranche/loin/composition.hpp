@@ -78,9 +78,9 @@ inline constexpr temperature coldest_for_density{-40.0}, warmest_for_density{150
     return (1.0 - porosity) * sum_of(c) / volume_per_mass;
 }
 
-/// Densities of all tissues from what the lean and the separable fat consist of. The tail is taken as half lean, half fat
-/// by mass, and connective tissue as lean: common practice, no source. A fish without a fat cover has one composition
-/// for both. Throws as `density_of`, naming the lean or the fat.
+/// Densities of all tissues from what the lean and the separable fat consist of. The tail is taken as half lean, half
+/// fat by mass, and connective tissue as lean: common practice, no source. A fish without a fat cover has one
+/// composition for both. Throws as `density_of`, naming the lean or the fat.
 [[nodiscard]] inline tissue_densities densities_of(const composition& lean, const composition& fat, temperature at) {
     validate(lean, "lean.");
     validate(fat, "fat.");

@@ -23,7 +23,7 @@ inline constexpr composition beef_separable_fat{.water = 0.2021, .protein = 0.08
 
 /// Pork, top loin, separable lean: NDB 10066.
 inline constexpr composition pork_top_loin_lean{.water = 0.7293, .protein = 0.2241, .fat = 0.0342, .ash = 0.0101};
-/// Pork, separable fat: NDB 10006. The ash is not read but computed back from the item's density in a table made from it.
+/// Pork, separable fat: NDB 10006. The ash is not read but computed back from a density made from the item.
 inline constexpr composition pork_separable_fat{.water = 0.2476, .protein = 0.0925, .fat = 0.6570, .ash = 0.0051};
 
 /// Lamb, loin, separable lean.

@@ -37,7 +37,7 @@ inline constexpr loin_proportions beef_strip_loin{
                               "computed: steaks vary by 13.1 % (USDA SR28, item 23388, read in the source), which is "
                               "9.0 % from the weight of the loin, 5.5 % from its length, and the rest"}};
 
-/// Pork: a boneless loin without the fat of the back. Its figures are means over about 1,238 loins where a source is named.
+/// Pork: a boneless loin without the fat of the back. Where a source is named, figures are means over about 1,238 loins.
 inline constexpr loin_proportions boneless_pork_loin{
     .name = "boneless pork loin",
     .weight = {4.1 * kilogram, 0.15, "Wilson et al. 2016, J. Anim. Sci. 94:4903 (read in the source)"},
@@ -76,8 +76,8 @@ inline constexpr loin_proportions lamb_loin{
     .gluteus_medius_share_at_end = {0.30, 0.30, detail::no_source},
     .local_mass_per_length = {1.0, 0.10, detail::no_source}};
 
-/// Tuna: a skinless quarter of a fish of some 40 kg. Its axis runs from the head end, which stands for the rib face, to the
-/// tail end.
+/// Tuna: a skinless quarter of a fish of some 40 kg. Its axis runs from the head end, which stands for the rib face, to
+/// the tail end.
 inline constexpr loin_proportions tuna_loin{
     .name = "tuna loin",
     .weight = {4.0 * kilogram, 0.50, detail::no_source},

@@ -32,8 +32,8 @@ struct least_squares_fit {
     }
     /// How far row `i` lies from what a fit without it predicts: e / (1 - h).
     [[nodiscard]] double left_out_residual(Eigen::Index i) const { return residuals(i) / (1.0 - leverages(i)); }
-    /// The same over its standard deviation, for rows of standard deviation 1: e / √(1 - h). (For both, Cook and Weisberg,
-    /// *Residuals and Influence in Regression*, 1982, chapter 2, from memory; the tests fit without the row.)
+    /// The same over its standard deviation, for rows of standard deviation 1: e / √(1 - h). (For both, Cook and
+    /// Weisberg, *Residuals and Influence in Regression*, 1982, chapter 2, from memory; the tests fit without the row.)
     [[nodiscard]] double studentised(Eigen::Index i) const { return residuals(i) / std::sqrt(1.0 - leverages(i)); }
     /// By how much row `i` moved the coefficients: b less the b of a fit without it, (X'X)^-1 x e / (1 - h).
     [[nodiscard]] Eigen::VectorXd change_by(const Eigen::MatrixXd& design, Eigen::Index i) const {
@@ -41,13 +41,13 @@ struct least_squares_fit {
     }
 };
 
-/// The b that makes |y - X b| least, by Householder QR with column pivoting. Columns are scaled by powers of two before,
-/// which rounds nothing, so that the digits lost are those of the scaled problem: a column of years beside a column of
-/// ones costs nothing. Columns of which less than a part in 10^12 stands for itself depend on each other. Rows of very different weight come out best with the heavy ones first. For weights, divide the
-/// rows of X and y by their standard deviations; for a prior, add its rows.
+/// The b that makes |y - X b| least, by Householder QR with column pivoting. Columns are scaled by powers of two
+/// before, which rounds nothing, so that the digits lost are those of the scaled problem: a column of years beside a
+/// column of ones costs nothing. Rows of very different weight come out best with the heavy ones first. For weights,
+/// divide the rows of X and y by their standard deviations; for a prior, add its rows.
 ///
 /// Throws `invalid_input` for sizes that do not match, values that are not finite, fewer rows than columns, and columns
-/// that depend on each other. O(n p²).
+/// that depend on each other, which they do when less than a part in 10^12 of one stands for itself. O(n p²).
 [[nodiscard]] inline least_squares_fit least_squares(const Eigen::MatrixXd& design, const Eigen::VectorXd& observed) {
     const Eigen::Index rows = design.rows(), columns = design.cols();
     if (observed.size() != rows)

@@ -13,8 +13,8 @@
 namespace tranche {
 
 /// A figure that stands for many loins. `spread` is the standard deviation over the value among loins of one weight (of
-/// the weight itself: among all loins). `source` says where both come from, or "common practice, no source". The text is
-/// not copied: it must outlive the figure, as literals do.
+/// the weight itself: among all loins). `source` says where both come from, or "common practice, no source". The text
+/// is not copied: it must outlive the figure, as literals do.
 template <class T>
 struct typical {
     T value{};
@@ -30,8 +30,8 @@ struct typical_course {
 };
 
 /// Loins of one kind, at the typical weight. A loin of weight W is longer than one of the reference weight W0 by
-/// (W / W0)^e, e being `length_exponent`, and wider and deeper by (W / W0)^((1 - e) / 2) each, so that its volume grows as
-/// its weight. e = 1/3 keeps all proportions. For what each reading means see `measured_loin`.
+/// (W / W0)^e, e being `length_exponent`, and wider and deeper by (W / W0)^((1 - e) / 2) each, so that its volume grows
+/// as its weight. e = 1/3 keeps all proportions. For what each reading means see `measured_loin`.
 struct loin_proportions {
     std::string_view name{};
     typical<mass> weight{};
@@ -78,16 +78,16 @@ inline void validate(const loin_proportions& p) {
         p, [](fraction spread, const char* field) { require_share(spread, std::string(field) + ".spread"); });
 }
 
-/// How far a loin is from the typical one of its weight, in standard deviations. Width is not among them: it follows from
-/// the weight and the rest.
+/// How far a loin is from the typical one of its weight, in standard deviations. Width is not among them: it follows
+/// from the weight and the rest.
 struct loin_deviations {
     double length = 0.0, depth = 0.0, fat_cover = 0.0, tail = 0.0;
     double gluteus_medius_onset = 0.0, gluteus_medius_share_at_end = 0.0;
 };
 
-/// The proportions of a loin that deviates so: each value × exp(deviation × spread), shares kept to at most 1. With standard
-/// normal deviations the values have their medians at the typical ones and, for spreads as small as here, these spreads.
-/// Throws `invalid_input` for a deviation that is not finite.
+/// The proportions of a loin that deviates so: each value × exp(deviation × spread), shares kept to at most 1. With
+/// standard normal deviations the values have their medians at the typical ones and, for spreads as small as here,
+/// these spreads. Throws `invalid_input` for a deviation that is not finite.
 [[nodiscard]] inline loin_proportions deviating(loin_proportions p, const loin_deviations& by) {
     const auto factor = [](double deviation, fraction spread, const char* field) {
         if (!std::isfinite(deviation)) throw invalid_input(field, shown(deviation), "a finite number");

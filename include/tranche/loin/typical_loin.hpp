@@ -11,18 +11,18 @@
 
 namespace tranche {
 
-/// A loin model from weight and kind. Readings of the kind are brought to the weight (`loin_proportions`), then width and
-/// tail are multiplied by one factor, so that the loin weighs what it should: on a grid of `default_step` to about a part
-/// in 10^12, and to the microgram once it went through `calibrated`.
+/// A loin model from weight and kind. Readings of the kind are brought to the weight (`loin_proportions`), then width
+/// and tail are multiplied by one factor, so that the loin weighs what it should: on a grid of `default_step` to about
+/// a part in 10^12, and to the microgram once it went through `calibrated`.
 ///
 ///     const typical_loin loin(4.1_kg, boneless_pork_loin);
 ///     const profile meat = tabulate(calibrated(loin, 4.1_kg));
 class typical_loin {
 public:
-    /// `densities` are those that the loin will be tabulated with. Throws `invalid_input` for proportions that cannot be
-    /// (naming the field), for a weight more than four spreads from the typical one (and says so when pounds and
-    /// kilograms look swapped), and for proportions that give another weight than their own (`width_factor`).
-    /// Cost: one tabulation.
+    /// `densities` are those that the loin will be tabulated with. Throws `invalid_input` for proportions that cannot
+    /// be (naming the field), for a weight more than four spreads from the typical one (and says so when pounds and
+    /// kilograms look swapped), and for proportions that give another weight than their own (`width_factor`). Cost: one
+    /// tabulation.
     typical_loin(mass weight, const loin_proportions& kind,
                  const tissue_densities& densities = densities_at_4_celsius());
 
@@ -32,16 +32,16 @@ public:
     /// The readings that a tape measure would give, for those who have some of them and not others.
     [[nodiscard]] const measured_loin& readings() const { return readings_; }
     [[nodiscard]] mass weight() const { return weight_; }
-    /// What width and tail of the kind were multiplied by to give the weight; 1 where the data agree with themselves, 0.75
-    /// to 1.33 where they pass for data at all (common practice, no source).
+    /// What width and tail of the kind were multiplied by to give the weight; 1 where the data agree with themselves,
+    /// 0.75 to 1.33 where they pass for data at all (common practice, no source).
     [[nodiscard]] double width_factor() const { return width_factor_; }
 
-    /// Relative standard deviation of the number of slices of one thickness that loins of this weight give, which is that
-    /// of their length.
+    /// Relative standard deviation of the number of slices of one thickness that loins of this weight give, which is
+    /// that of their length.
     [[nodiscard]] fraction slice_count_spread() const { return length_spread_; }
     /// Relative standard deviation of the weight of a slice of given thickness at a given place among loins of this
-    /// weight: s² = s²(length) + s²(local mass per length), as mass per length is weight over length, give or take what is
-    /// local.
+    /// weight: s² = s²(length) + s²(local mass per length), as mass per length is weight over length, give or take what
+    /// is local.
     [[nodiscard]] fraction slice_weight_spread() const { return std::hypot(length_spread_, local_spread_); }
 
 private:

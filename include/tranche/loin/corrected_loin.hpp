@@ -1,0 +1,47 @@
+// A loin model whose areas are multiplied by a factor that changes smoothly along the loin.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include <tranche/loin/loin_model.hpp>
+#include <tranche/units/require.hpp>
+
+namespace tranche {
+
+/// Made by `calibrated_by_slices`. The factors stand at even distances from the rib face to the sirloin face (two at
+/// least, or one for the whole loin); between them they run in straight lines.
+template <loin_model Model>
+struct corrected_loin {
+    Model model;
+    std::vector<double> factors{1.0};
+
+    [[nodiscard]] length extent() const { return model.extent(); }
+    [[nodiscard]] face face_at(length at) const {
+        face f = model.face_at(at);
+        const double factor = factor_at(at);
+        for (area& a : f.areas.values) a *= factor;
+        return f;
+    }
+    [[nodiscard]] double factor_at(length at) const {
+        if (factors.size() == 1) return factors.front();
+        const auto spans = static_cast<double>(factors.size() - 1);
+        const double x = std::clamp<double>(spans * (at / extent()), 0.0, spans);
+        const std::size_t k = std::min(static_cast<std::size_t>(x), factors.size() - 2);
+        const double t = x - static_cast<double>(k);
+        return (1.0 - t) * factors[k] + t * factors[k + 1];
+    }
+};
+
+template <loin_model Model>
+void validate(const corrected_loin<Model>& loin) {
+    validate_model(loin.model);
+    if (loin.factors.empty()) throw invalid_input("factors", "none", "at least one");
+    for (std::size_t k = 0; k < loin.factors.size(); ++k)
+        require_positive(loin.factors[k], "factors[" + std::to_string(k) + "]");
+}
+
+} // namespace tranche
