@@ -89,6 +89,7 @@ public:
 
     [[noreturn]] void fail(const std::string& expected) const {
         std::string_view rest = text_.substr(at_, text_.substr(at_).find_first_of("\r\n"));
+        rest.remove_prefix(std::min(rest.find_first_not_of(" \t"), rest.size()));
         std::string shown_rest;
         for (const char c : rest.substr(0, 40)) shown_rest += c >= ' ' && c <= '~' ? c : '?';
         if (rest.size() > 40) shown_rest += "...";

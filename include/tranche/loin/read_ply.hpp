@@ -172,14 +172,14 @@ struct ply_header {
 class ply_text {
 public:
     explicit ply_text(const line_cursor& cursor) : cursor_(cursor) {}
-    [[nodiscard]] double number(ply_type /*type*/) { return cursor_.any_number("a number"); }
+    [[nodiscard]] double coordinate(ply_type /*type*/) { return cursor_.number("a finite coordinate"); }
     [[nodiscard]] std::int64_t whole(ply_type /*type*/) {
         const std::int64_t value = cursor_.whole("a whole number");
         if (!cursor_.at_blank()) cursor_.fail("a blank after the number");
         return value;
     }
-    void skip(ply_type type, std::uint64_t count) {
-        for (; count > 0; --count) (void)number(type);
+    void skip(ply_type /*type*/, std::uint64_t count) {
+        for (; count > 0; --count) (void)cursor_.any_number("a number");
     }
     void end_row() { cursor_.end_line("the end of the line, with no more values"); }
     /// How many values of a type there can still be: each takes two bytes, but the last perhaps one.
@@ -200,9 +200,16 @@ private:
 class ply_binary {
 public:
     ply_binary(std::string_view bytes, std::size_t at) : bytes_(bytes), at_(at) {}
-    [[nodiscard]] double number(ply_type type) {
-        if (type.whole) return static_cast<double>(whole(type));
-        return type.size == 4 ? static_cast<double>(take<float>()) : take<double>();
+    [[nodiscard]] double coordinate(ply_type type) {
+        const std::size_t start = at_;
+        const double value = type.whole       ? static_cast<double>(whole(type))
+                             : type.size == 4 ? static_cast<double>(take<float>())
+                                              : take<double>();
+        if (!std::isfinite(value)) {
+            at_ = start;
+            fail("a finite coordinate");
+        }
+        return value;
     }
     [[nodiscard]] std::int64_t whole(ply_type type) {
         if (type.size == 1) return type.has_sign ? take<std::int8_t>() : take<std::uint8_t>();
@@ -274,8 +281,7 @@ void read_ply_body(Body body, const ply_header& header, double scale, triangle_m
                 } else if (property.means == meaning::none) {
                     body.skip(property.type, 1);
                 } else {
-                    const double value = scale * body.number(property.type);
-                    if (!std::isfinite(value)) body.fail("a finite coordinate before this");
+                    const double value = scale * body.coordinate(property.type);
                     (property.means == meaning::x ? p.x : property.means == meaning::y ? p.y : p.z) = value;
                 }
             }
