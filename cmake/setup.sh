@@ -44,6 +44,18 @@ need_compiler() {
     esac
 }
 
+# need_fuzzer <compiler>: libFuzzer, which some packagers keep apart from clang. To be called when the compiler is there;
+# without libFuzzer the fuzz tests replay their corpus and no more.
+need_fuzzer() {
+    case "$(basename "$1")" in clang*) ;; *) return 0 ;; esac
+    compgen -G "$("$1" -print-resource-dir)/lib/*/libclang_rt.fuzzer*.a" >/dev/null && return 0
+    local package
+    package="libclang-rt-$("$1" -dumpversion | cut -d. -f1)-dev"
+    if on_debian && apt-cache show "$package" >/dev/null 2>&1; then
+        need_library "$package" "libFuzzer, for the fuzz tests"
+    fi
+}
+
 # What every build needs.
 need_basics() {
     need_command cmake cmake "build system (3.23 or newer)"

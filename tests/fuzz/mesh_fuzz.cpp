@@ -1,0 +1,78 @@
+// Feeds the readers of meshes any bytes at all: they give a mesh or throw invalid_input, and a mesh that passes the check
+// has a cumulative volume that ends at its own.
+// SPDX-License-Identifier: BSL-1.0
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <cstdlib>
+#include <iostream>
+#include <limits>
+#include <sstream>
+#include <string>
+
+#include <tranche/loin/cumulative_volume.hpp>
+#include <tranche/loin/mesh_check.hpp>
+#include <tranche/loin/read_obj.hpp>
+#include <tranche/loin/read_ply.hpp>
+#include <tranche/loin/read_stl.hpp>
+
+namespace {
+
+using namespace tranche;
+
+triangle_mesh read_as(unsigned format, std::istream& in) {
+    switch (format % 3) {
+    case 0: return read_obj(in, millimetre);
+    case 1: return read_ply(in, millimetre);
+    default: return read_stl(in, millimetre);
+    }
+}
+
+/// The rounding error of a volume: of order ε times the triangles times the box around all vertices, whose sides only
+/// strays that belong to no triangle can make large.
+double volume_error(const triangle_mesh& mesh) {
+    const mesh_bounds box = bounds_of(mesh);
+    const mesh_point size = box.high - box.low;
+    const double diagonal = std::sqrt(dot(size, size));
+    return 100.0 * std::numeric_limits<double>::epsilon() * static_cast<double>(mesh.triangles.size()) * diagonal *
+           diagonal * diagonal;
+}
+
+void expect(bool holds, const char* what) {
+    if (holds) return;
+    std::cerr << "does not hold: " << what << '\n';
+    std::abort();
+}
+
+void cut(const triangle_mesh& mesh) {
+    for (const mesh_point direction : {mesh_point{1, 0, 0}, mesh_point{-1, 2, 3}}) {
+        try {
+            const cumulative_volume volumes(mesh, direction);
+            const double whole = volumes.total().value();
+            expect(std::abs(whole - volume_of(mesh).value()) <= volume_error(mesh),
+                   "the cumulative volume ends at the whole");
+            for (const double part : {0.0, 0.3, 0.7, 1.0}) {
+                const length at = part * volumes.extent();
+                expect(std::isfinite(volumes.volume_before(at).value()), "volumes are finite");
+                expect(std::isfinite(volumes.area_at(at).value()), "areas are finite");
+            }
+        } catch (const invalid_input&) { // thinner than a double can tell
+        }
+    }
+}
+
+} // namespace
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
+    if (size == 0) return 0;
+    std::istringstream in(std::string(reinterpret_cast<const char*>(data) + 1, size - 1), std::ios::binary);
+    try {
+        const triangle_mesh mesh = read_as(data[0], in);
+        expect(mesh.vertices.size() <= size && mesh.triangles.size() <= size, "no more comes out than was put in");
+        validate(mesh);
+        cut(mesh);
+    } catch (const invalid_input& e) {
+        expect(!e.field().empty() && !e.value().empty() && !e.expected().empty(), "an error says what and where");
+    }
+    return 0;
+}
