@@ -13,11 +13,13 @@
 #include <tranche/cut/trim.hpp>
 #include <tranche/cut/verify.hpp>
 #include <tranche/cut/yield_table.hpp>
+#include <tranche/loin/blended_outline.hpp>
 #include <tranche/loin/calibrated.hpp>
 #include <tranche/loin/composition.hpp>
 #include <tranche/loin/corrected_loin.hpp>
 #include <tranche/loin/cumulative_volume.hpp>
 #include <tranche/loin/cut_direction.hpp>
+#include <tranche/loin/cut_tilt.hpp>
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/known_compositions.hpp>
 #include <tranche/loin/known_proportions.hpp>
@@ -29,6 +31,7 @@
 #include <tranche/loin/mesh_source.hpp>
 #include <tranche/loin/monotone.hpp>
 #include <tranche/loin/outline.hpp>
+#include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/prism_loin.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/loin/read_obj.hpp>
@@ -36,7 +39,9 @@
 #include <tranche/loin/read_stl.hpp>
 #include <tranche/loin/scanned_loin.hpp>
 #include <tranche/loin/section_sizes.hpp>
+#include <tranche/loin/slanted.hpp>
 #include <tranche/loin/taped_face.hpp>
+#include <tranche/loin/taped_outlines.hpp>
 #include <tranche/loin/tapered_loin.hpp>
 #include <tranche/loin/tissue.hpp>
 #include <tranche/loin/traced_loin.hpp>

@@ -6,6 +6,7 @@
 #include <string>
 
 #include <tranche/loin/loin_model.hpp>
+#include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/loin/tissue.hpp>
 #include <tranche/units/require.hpp>
@@ -26,6 +27,16 @@ struct calibrated_loin {
     }
     [[nodiscard]] volume volume_before(length at) const requires detail::knows_volume<Model> {
         return factor * model.volume_before(at);
+    }
+    /// With tape readings the calibrated fill shapes the outlines; outlines that were traced stay as traced.
+    [[nodiscard]] painted_face painted_at(length at) const requires shaped_loin_model<Model> {
+        if constexpr (requires(Model copy) { copy.shape.fill; }) {
+            Model filled = model;
+            filled.shape.fill *= factor;
+            return filled.painted_at(at);
+        } else {
+            return model.painted_at(at);
+        }
     }
 };
 

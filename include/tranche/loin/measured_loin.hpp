@@ -10,6 +10,7 @@
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/monotone.hpp>
 #include <tranche/loin/taped_face.hpp>
+#include <tranche/loin/taped_outlines.hpp>
 
 namespace tranche {
 
@@ -37,11 +38,18 @@ struct measured_loin {
     [[nodiscard]] tranche::length extent() const { return length; }
 
     [[nodiscard]] face face_at(tranche::length at) const {
-        return taped_face({.width = reading(&station::width, at),
-                           .depth = reading(&station::depth, at),
-                           .fat_cover = reading(&station::fat_cover, at),
-                           .tail = reading(&station::tail, at)},
-                          shape, gluteus_medius_at(at));
+        return taped_face(readings_at(at), shape, gluteus_medius_at(at));
+    }
+    [[nodiscard]] painted_face painted_at(tranche::length at) const {
+        return taped_outlines(readings_at(at), shape, gluteus_medius_at(at));
+    }
+
+    /// The readings that the tape would show at `at`.
+    [[nodiscard]] taped_readings readings_at(tranche::length at) const {
+        return {.width = reading(&station::width, at),
+                .depth = reading(&station::depth, at),
+                .fat_cover = reading(&station::fat_cover, at),
+                .tail = reading(&station::tail, at)};
     }
 
     /// The second muscle's share of the lean on the face at `at`.

@@ -4,6 +4,7 @@
 
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/taped_face.hpp>
+#include <tranche/loin/taped_outlines.hpp>
 
 namespace tranche {
 
@@ -15,6 +16,7 @@ struct prism_loin {
 
     [[nodiscard]] tranche::length extent() const { return length; }
     [[nodiscard]] tranche::face face_at(tranche::length /*at*/) const { return taped_face(face, shape, 0.0); }
+    [[nodiscard]] painted_face painted_at(tranche::length /*at*/) const { return taped_outlines(face, shape, 0.0); }
 };
 
 inline void validate(const prism_loin& loin) {

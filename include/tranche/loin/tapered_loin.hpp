@@ -4,6 +4,7 @@
 
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/taped_face.hpp>
+#include <tranche/loin/taped_outlines.hpp>
 
 namespace tranche {
 
@@ -15,14 +16,18 @@ struct tapered_loin {
     face_shape shape{};
 
     [[nodiscard]] tranche::length extent() const { return length; }
-    [[nodiscard]] tranche::face face_at(tranche::length at) const {
+    [[nodiscard]] tranche::face face_at(tranche::length at) const { return taped_face(readings_at(at), shape, 0.0); }
+    [[nodiscard]] painted_face painted_at(tranche::length at) const {
+        return taped_outlines(readings_at(at), shape, 0.0);
+    }
+
+    [[nodiscard]] taped_readings readings_at(tranche::length at) const {
         const double t = at / length;
         const auto mix = [t](tranche::length a, tranche::length b) { return (1.0 - t) * a + t * b; };
-        return taped_face({.width = mix(rib.width, sirloin.width),
-                           .depth = mix(rib.depth, sirloin.depth),
-                           .fat_cover = mix(rib.fat_cover, sirloin.fat_cover),
-                           .tail = mix(rib.tail, sirloin.tail)},
-                          shape, 0.0);
+        return {.width = mix(rib.width, sirloin.width),
+                .depth = mix(rib.depth, sirloin.depth),
+                .fat_cover = mix(rib.fat_cover, sirloin.fat_cover),
+                .tail = mix(rib.tail, sirloin.tail)};
     }
 };
 

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 #include <limits>
 #include <optional>
@@ -10,9 +11,11 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/loin/blended_outline.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/monotone.hpp>
 #include <tranche/loin/outline.hpp>
+#include <tranche/loin/painted_face.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -132,19 +135,6 @@ private:
 
     [[nodiscard]] static double area_or_none(const flat_region& region) { return region.empty() ? 0.0 : region.area(); }
 
-    using chord_list = std::vector<std::pair<double, double>>;
-    [[nodiscard]] static chord_list without(const chord_list& from, const chord_list& taken) {
-        chord_list left = from;
-        for (const auto& [low, high] : taken) {
-            chord_list next;
-            for (const auto& [bottom, top] : left) {
-                if (bottom < std::min(top, low)) next.emplace_back(bottom, std::min(top, low));
-                if (std::max(bottom, high) < top) next.emplace_back(std::max(bottom, high), top);
-            }
-            left = std::move(next);
-        }
-        return left;
-    }
     [[nodiscard]] chord_list fat_chords(double x) const {
         return without(without(without(whole_.chords(x), eye_.chords(x)), gluteus_medius_.chords(x)), tail_.chords(x));
     }
@@ -161,9 +151,8 @@ private:
             const chord_list own = region.chords(x);
             chord_list good = without(own, without(own, whole_.chords(x)));
             for (const flat_region* other : others) good = without(good, other->chords(x));
-            for (const auto& [bottom, top] : own) all += top - bottom;
-            for (const auto& [bottom, top] : own) bad += top - bottom;
-            for (const auto& [bottom, top] : good) bad -= top - bottom;
+            all += total_length(own);
+            bad += total_length(own) - total_length(good);
         }
         if (bad > 0.01 * all)
             throw invalid_input(name, "an outline with " + shown(100.0 * bad / all, 1) + " % of its area outside",
@@ -222,6 +211,28 @@ public:
                 (f.*which).spread[k] = mixed([which, k](const face& m) { return (m.*which).spread[k]; });
         }
         return f;
+    }
+
+    /// The outlines between two traced faces are blended point by point; one that stands on only one of them shrinks towards
+    /// its middle. For pictures and slanted cuts: areas are interpolated by themselves.
+    [[nodiscard]] painted_face painted_at(length at) const {
+        std::size_t k = 0;
+        while (k + 2 < faces_.size() && at > faces_[k + 1].at) ++k;
+        const traced_face &a = faces_[k], &b = faces_[std::min(k + 1, faces_.size() - 1)];
+        const double t = b.at > a.at ? std::clamp<double>((at - a.at) / (b.at - a.at), 0.0, 1.0) : 0.0;
+        painted_face painted{{tissue::fat_cover, detail::blended(a.whole, b.whole, t)}};
+        const auto add = [&](tissue fill, const std::optional<outline>& one, const std::optional<outline>& other) {
+            if (one && other)
+                painted.push_back({fill, detail::blended(*one, *other, t)});
+            else if (one && t < 1.0)
+                painted.push_back({fill, detail::shrunk(*one, std::sqrt(1.0 - t))});
+            else if (other && t > 0.0)
+                painted.push_back({fill, detail::shrunk(*other, std::sqrt(t))});
+        };
+        add(tissue::tail, a.tail, b.tail);
+        add(tissue::eye, a.eye, b.eye);
+        add(tissue::gluteus_medius, a.gluteus_medius, b.gluteus_medius); // on top: it may grow out of the eye
+        return painted;
     }
 
 private:
