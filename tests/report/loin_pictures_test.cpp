@@ -117,6 +117,12 @@ TEST_CASE("slabs of any number and thinness keep their labels apart") {
         }
     }
     check_both(lay_out(loin, specs(), {}, pairs), loin);
+
+    // A few thin ones, so that all numbers stand in one row.
+    std::vector<stretch> few{{0, 400, slab_kind::portions, 2}};
+    for (std::size_t at = 400; at < 432; at += 8) few.push_back({at, at + 8, slab_kind::portions, 2});
+    few.push_back({432, loin.cells(), slab_kind::portions, 2});
+    check_both(lay_out(loin, specs(), {}, few), loin);
 }
 
 TEST_CASE("a plan of one slab and a plan without portions are drawn") {

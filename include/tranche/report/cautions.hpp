@@ -11,14 +11,15 @@ namespace tranche {
 /// Service gives them in its "Safe Minimum Internal Temperature Chart"; cold storage as in its "Refrigeration and Food
 /// Safety".
 [[nodiscard]] inline std::vector<std::string> cautions() {
-    return {"Keep raw meat at or under 40 °F (4 °C), and clean hands, board and knife before other food.",
-            "Least internal temperature in the US for consumers (USDA FSIS): whole steaks 145 °F (62.8 °C) with 3 "
-            "minutes of rest, ground meat 160 °F (71.1 °C). Other places have other rules.",
-            "Cut away from the hand that holds the meat, with a sharp knife, a stable board and a guard or mail glove.",
-            "Positions and weights are estimates: weigh every portion. Goods sold by weight need a legal-for-trade "
-            "scale.",
-            "Labels, fat limits and inspection follow local law and licensed practice, which this report does not "
-            "replace."};
+    using namespace std::string_literals;
+    return {
+        "Keep raw meat at or under 40 °F (4 °C), and clean hands, board and knife before other food.",
+        "Least internal temperatures for US consumers (USDA FSIS): steaks 145 °F (62.8 °C) with 3 minutes of rest, "s +
+            "ground meat 160 °F (71.1 °C). Elsewhere other rules may hold.",
+        "Cut away from the hand that holds the meat, with a sharp knife, a stable board and a guard or mail glove.",
+        "Positions and weights are estimates: weigh every portion.",
+        "Goods sold by weight need a legal-for-trade scale.",
+        "Labels, fat limits and inspection follow local law and licensed practice; no report replaces them."};
 }
 
 } // namespace tranche

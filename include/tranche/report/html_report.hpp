@@ -15,6 +15,7 @@ namespace tranche {
 
 namespace detail {
 
+/// Wide content scrolls on a small screen; on paper it wraps, for a browser shrinks a page that overflows, ruler and all.
 inline constexpr std::string_view report_style = R"(
 :root { color-scheme: light; }
 * { box-sizing: border-box; -webkit-print-color-adjust: exact; print-color-adjust: exact; }
@@ -24,32 +25,37 @@ h1 { margin: 0 0 1rem; font-size: 1.8rem; line-height: 1.2; overflow-wrap: anywh
 h2 { margin: 2rem 0 0.5rem; padding-bottom: 0.2rem; border-bottom: 2px solid #0072B2; font-size: 1.2rem; }
 table { margin: 0.5rem 0 1rem; border-collapse: collapse; font-variant-numeric: tabular-nums; }
 caption { text-align: left; font-weight: bold; }
-th, td { padding: 0.25rem 0.75rem 0.25rem 0; text-align: left; vertical-align: top; overflow-wrap: anywhere; }
+th, td { padding: 0.25rem 0.75rem 0.25rem 0; min-width: 2.5rem; text-align: left; vertical-align: top;
+  overflow-wrap: break-word; }
 thead th { border-bottom: 1px solid #1a1a1a; vertical-align: bottom; }
 tbody tr + tr > * { border-top: 1px solid #d9d9d9; }
 tbody tr.total > * { border-top: 1px solid #1a1a1a; font-weight: bold; }
 tbody th { font-weight: normal; }
 .number { text-align: right; }
+td.number { white-space: nowrap; }
+.scroll, figure, .strip { overflow-x: auto; }
 .warnings { padding: 0.25rem 1rem; border: 2px solid #D55E00; }
 .warnings h2 { margin-top: 0.5rem; border-color: #D55E00; }
 figure { margin: 1rem 0; }
-figure svg { display: block; max-width: 100%; height: auto; }
-.strip { margin: 0.5rem 0; overflow-x: auto; }
+figure svg { display: block; width: 100%; min-width: 36rem; max-width: 60rem; height: auto; }
+.strip { margin: 0.5rem 0; }
 .strip svg { display: block; max-width: none; }
 @page { margin: 10mm; }
 @media print {
   body { padding: 0; max-width: none; font-size: 10pt; }
   h2 { break-after: avoid; }
-  figure svg { max-height: 170mm; width: auto; }
+  figure svg { width: auto; min-width: 0; max-width: 100%; max-height: 170mm; }
+  th, td, td.number { min-width: 0; white-space: normal; overflow-wrap: anywhere; }
+  .scroll, figure, .strip { overflow: visible; }
   tr, li, figure, .strip { break-inside: avoid; }
   .ruler { break-before: page; }
   .ruler h2 { margin-top: 0; }
-  .strip { margin: 0 0 1mm; overflow: visible; }
+  .strip { margin: 0 0 1mm; }
 }
 )";
 
 [[nodiscard]] inline std::string html_table(const report_table& table) {
-    std::string html = "<table>\n";
+    std::string html = "<div class=\"scroll\">\n<table>\n";
     if (!table.caption.empty()) html += "<caption>" + escape_xml(table.caption) + "</caption>\n";
     const auto side = [&](std::size_t c) {
         return table.columns[c].towards == report_table::align::right ? std::string(" class=\"number\"") : "";
@@ -70,7 +76,7 @@ figure svg { display: block; max-width: 100%; height: auto; }
         }
         html += "</tr>\n";
     }
-    return html + "</tbody>\n</table>\n";
+    return html + "</tbody>\n</table>\n</div>\n";
 }
 
 [[nodiscard]] inline std::string html_section(const report_section& section) {

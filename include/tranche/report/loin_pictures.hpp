@@ -65,8 +65,9 @@ public:
         scale_bar(height_ + distances_height() + 3.2 * em_);
         svg_.close("g");
         for (std::size_t i = 0; i < entries.size(); ++i) {
-            const double x = margin + static_cast<double>(i / down) * extent_ / static_cast<double>(across);
-            const double y = legend + 1.5 * em_ * static_cast<double>(i % down + 1);
+            const std::size_t column = i / down, row = i % down;
+            const double x = margin + static_cast<double>(column) * extent_ / static_cast<double>(across);
+            const double y = legend + 1.5 * em_ * static_cast<double>(row + 1);
             label(x + 1.2 * em_, y, std::to_string(i + 1), "end", 0.92, true);
             label(x + 1.8 * em_, y, entries[i], "start", 0.92);
         }
@@ -329,7 +330,7 @@ inline std::vector<std::string> loin_picture::picture_notes() const {
 inline std::string loin_picture::description() const {
     std::string text = "Rib end on the left, sirloin end on the right. Slabs in order: ";
     std::size_t number = 0;
-    for (const std::string& entry : legend_entries()) text += std::to_string(++number) + ' ' + entry + "; ";
+    for (const std::string& entry : legend_entries()) ((text += std::to_string(++number)) += ' ').append(entry) += "; ";
     text += "cut at, from the rib end: " + cut_positions_text(cuts_, units_) + '.';
     return text;
 }
