@@ -1,0 +1,155 @@
+// How long a scan of a million triangles takes to load, to check and to integrate, against plain slicing of the same mesh:
+// each of 840 planes compared with every triangle. Ends in a table of ratios; with --markdown the table is Markdown.
+// SPDX-License-Identifier: BSL-1.0
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <cstddef>
+#include <cstdio>
+#include <cstdlib>
+#include <functional>
+#include <iostream>
+#include <sstream>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <benchmark/benchmark.h>
+
+#include <tranche/loin/cumulative_volume.hpp>
+#include <tranche/loin/mesh_check.hpp>
+#include <tranche/loin/profile.hpp>
+#include <tranche/loin/read_obj.hpp>
+#include <tranche/loin/read_ply.hpp>
+#include <tranche/loin/read_stl.hpp>
+#include <tranche/loin/scanned_loin.hpp>
+
+#include "../tests/loin/mesh_files.hpp"
+#include "../tests/loin/mesh_shapes.hpp"
+
+namespace {
+
+using namespace tranche;
+
+constexpr std::size_t planes = 840; // a loin of 420 mm on the default grid of 0.5 mm
+constexpr int rounds = 5;
+
+/// Volumes in front of each plane by the midpoint rule on slices: the positions of the vertices along x are at hand, the
+/// rest is done anew for each plane.
+double slice_plainly(const triangle_mesh& mesh) {
+    const mesh_bounds box = bounds_of(mesh);
+    const double thickness = (box.high.x - box.low.x) / static_cast<double>(planes);
+    double sum = 0.0;
+    for (std::size_t k = 0; k < planes; ++k) {
+        const double s = box.low.x + (static_cast<double>(k) + 0.5) * thickness;
+        double twice = 0.0;
+        for (const auto& [a, b, c] : mesh.triangles) {
+            const mesh_point &p = mesh.vertices[a], &q = mesh.vertices[b], &r = mesh.vertices[c];
+            const bool low_p = p.x < s, low_q = q.x < s, low_r = r.x < s;
+            if (low_p == low_q && low_q == low_r) continue;
+            mesh_point falls{}, rises{};
+            const auto side = [&](const mesh_point& from, const mesh_point& to, bool low_from, bool low_to) {
+                if (low_from == low_to) return;
+                (low_from ? rises : falls) = from + (s - from.x) / (to.x - from.x) * (to - from);
+            };
+            side(p, q, low_p, low_q), side(q, r, low_q, low_r), side(r, p, low_r, low_p);
+            twice += falls.y * rises.z - falls.z * rises.y;
+        }
+        sum += 0.5 * twice * thickness;
+    }
+    return sum;
+}
+
+struct task {
+    std::string name;
+    std::function<double()> run;
+    std::vector<double> times{};
+
+    [[nodiscard]] double median() const {
+        std::vector<double> sorted = times;
+        std::sort(sorted.begin(), sorted.end());
+        return sorted[sorted.size() / 2];
+    }
+};
+
+void require_close(double value, double other, double bound, const char* who) {
+    if (std::abs(value - other) <= bound * std::abs(value)) return;
+    std::cerr << "error: " << who << " gives " << other << ", not " << value << '\n';
+    std::exit(EXIT_FAILURE);
+}
+
+} // namespace
+
+int main(int argc, char** argv) {
+    bool markdown = false;
+    std::vector<char*> arguments;
+    for (int i = 0; i < argc; ++i) {
+        if (std::string_view(argv[i]) == "--markdown")
+            markdown = true;
+        else
+            arguments.push_back(argv[i]);
+    }
+    int count = static_cast<int>(arguments.size());
+    benchmark::Initialize(&count, arguments.data());
+    if (benchmark::ReportUnrecognizedArguments(count, arguments.data())) return EXIT_FAILURE;
+
+    // Invented; turned, so that no two vertices are level but those of the flat ends.
+    const triangle_mesh straight = tranche_test::bumpy_loin(500, 1000);
+    tranche_test::dice dice(1);
+    const tranche_test::motion turn = tranche_test::random_motion(dice, 0.2);
+    const triangle_mesh mesh = turn(straight);
+    const mesh_point direction = turn.turned({0.9, 0.3, 0.1});
+    const auto load = [](auto reader, const std::string& file) {
+        return [reader, file] {
+            std::istringstream in(file, std::ios::binary);
+            return static_cast<double>(reader(in, metre).triangles.size());
+        };
+    };
+    const scan_readings readings{.probes = {{.fat_cover = 6.0 * millimetre}}};
+    const scanned_loin loin(straight, readings);
+    std::vector<task> tasks{
+        {"plain slicing, 840 planes", [&] { return slice_plainly(mesh); }},
+        {"cumulative volume",
+         [&] {
+             return cumulative_volume(mesh, {1.0, 0.0, 0.0}).total().value();
+         }},
+        {"cumulative volume, oblique", [&] { return cumulative_volume(mesh, direction).total().value(); }},
+        {"check", [&] { return check(mesh).closed() ? 1.0 : 0.0; }},
+        {"load OBJ", load(read_obj, tranche_test::obj_file(mesh))},
+        {"load PLY, text", load(read_ply, tranche_test::ascii_ply_file(mesh))},
+        {"load PLY, binary", load(read_ply, tranche_test::binary_ply_file(mesh))},
+        {"load STL, text", load(read_stl, tranche_test::text_stl_file(mesh))},
+        {"load STL, binary", load(read_stl, tranche_test::binary_stl_file(mesh))},
+        {"scanned loin from a mesh", [&] { return scanned_loin(straight, readings).extent().value(); }},
+        {"tabulate at 0.5 mm", [&] { return tabulate(loin).unrounded_total().value(); }},
+    };
+
+    // No figure is worth anything unless both find the same volume; the midpoint rule errs by less than 1e-4 here.
+    const double whole = volume_of(mesh).value();
+    require_close(whole, tasks[0].run(), 1e-4, "plain slicing");
+    require_close(whole, tasks[1].run(), 1e-10, "the cumulative volume");
+    require_close(whole, tasks[2].run(), 1e-10, "the oblique cumulative volume");
+
+    for (task& t : tasks)
+        benchmark::RegisterBenchmark((t.name + " / " + std::to_string(mesh.triangles.size()) + " triangles").c_str(),
+                                     [&t](benchmark::State& state) {
+                                         for (auto _ : state) benchmark::DoNotOptimize(t.run());
+                                     })
+            ->Unit(benchmark::kMillisecond)
+            ->Iterations(1);
+    benchmark::RunSpecifiedBenchmarks();
+
+    for (int i = 0; i < rounds; ++i) // in turn, so that what else the machine does hits all alike
+        for (task& t : tasks) {
+            const auto before = std::chrono::steady_clock::now();
+            benchmark::DoNotOptimize(t.run());
+            t.times.push_back(std::chrono::duration<double>(std::chrono::steady_clock::now() - before).count());
+        }
+    std::printf("\n%sScan of %zu triangles: median of %d, and how many times faster than plain slicing\n\n",
+                markdown ? "### " : "", mesh.triangles.size(), rounds);
+    if (markdown) std::printf("| task | seconds | ratio |\n| --- | ---: | ---: |\n");
+    for (const task& t : tasks)
+        std::printf(markdown ? "| %s | %.3f | %.2f |\n" : "%-28s %8.3f s %8.2f\n", t.name.c_str(), t.median(),
+                    tasks[0].median() / t.median());
+    return EXIT_SUCCESS;
+}
