@@ -65,10 +65,12 @@ struct loose_cut {
     friend bool operator==(const loose_cut&, const loose_cut&) = default;
 };
 
-/// What holds for the whole loin.
+/// What holds for the whole loin. Fat, tail and silverskin may be trimmed on the whole loin before it is cut, on each slab
+/// afterwards (`cut_spec::trim`), or both; whole is quicker, and its over-cut is the larger one.
 struct cutting_rules {
+    trim_spec trim_whole{};                          ///< what comes off the whole loin before the first cut
     length facing{};                                 ///< thickness of the cut that squares the rib end, zero for none
-    destination facing_goes_to = destination::grind; ///< the facing goes there whole, untrimmed
+    destination facing_goes_to = destination::grind; ///< the facing goes there, trimmed only as the whole loin is
     std::vector<loose_cut> loose{loose_cut{}};       ///< ways to use what is not portioned; at least one
     by_tissue<destination> trim_goes_to{
         {destination::grind, destination::grind, destination::rendering, destination::grind, destination::discard}};
@@ -78,6 +80,7 @@ struct cutting_rules {
 
 /// Throws `invalid_input` for rules that are impossible in themselves or on a loin of this extent.
 inline void validate(const cutting_rules& rules, length extent) {
+    validate(rules.trim_whole, "trim_whole.");
     require_not_negative(rules.facing, "facing");
     if (!(rules.facing < extent))
         throw invalid_input("facing", shown(rules.facing), "less than the loin's length, " + shown(extent));

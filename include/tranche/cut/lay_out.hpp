@@ -33,9 +33,8 @@ struct stretch {
 
 namespace detail {
 
-[[nodiscard]] inline slab weighed_slab(const profile& meat, const trim_spec& trim, std::size_t from, std::size_t to,
-                                       length kerf) {
-    slab s;
+/// Fills in where a slab lies and what is left of it.
+inline void weigh(slab& s, const profile& meat, const trim_spec& trim, std::size_t from, std::size_t to, length kerf) {
     s.start = meat.position(from);
     s.kerf = to == meat.cells() ? length{} : kerf; // there is nothing to cut behind the sirloin face
     s.thickness = meat.position(to) - s.start - s.kerf;
@@ -49,7 +48,6 @@ namespace detail {
     }
     s.gluteus_medius_towards_rib = meat.gluteus_medius_share(from);
     s.gluteus_medius_towards_sirloin = meat.gluteus_medius_share(to);
-    return s;
 }
 
 } // namespace detail
@@ -63,8 +61,9 @@ namespace detail {
     plan result{.slabs = {}, .specs = specs, .rules = rules, .extent = meat.extent(), .total = meat.total()};
     std::size_t at = position_behind_facing(meat, rules);
     if (at > 0) {
-        result.slabs.push_back(detail::weighed_slab(meat, trim_spec{}, 0, at, length{}));
-        result.slabs.back().kind = slab_kind::facing;
+        slab facing{.kind = slab_kind::facing};
+        detail::weigh(facing, meat, result.trim_of(facing), 0, at, length{});
+        result.slabs.push_back(facing);
     }
     for (const stretch& s : stretches) {
         const bool portions = s.kind == slab_kind::portions;
@@ -74,13 +73,14 @@ namespace detail {
         if (s.option >= (portions ? specs.size() : rules.loose.size()))
             throw invalid_input("stretch.option", std::to_string(s.option), "the index of a spec or loose cut");
         const length kerf = portions ? specs[s.option].kerf : length{};
-        slab cut = detail::weighed_slab(meat, portions ? specs[s.option].trim : rules.loose[s.option].trim, s.from,
-                                        s.to, kerf);
+        slab cut{.kind = portions               ? slab_kind::portions
+                         : s.to == meat.cells() ? slab_kind::end
+                                                : slab_kind::loose,
+                 .option = s.option};
+        detail::weigh(cut, meat, result.trim_of(cut), s.from, s.to, kerf);
         if (!(cut.thickness > 1e-9 * metre)) // what the last bits of a difference leave is no slab
             throw invalid_input("stretch", shown(meat.position(s.to) - meat.position(s.from)),
                                 "more than the kerf, " + shown(kerf));
-        cut.kind = portions ? slab_kind::portions : s.to == meat.cells() ? slab_kind::end : slab_kind::loose;
-        cut.option = s.option;
         result.slabs.push_back(cut);
         at = s.to;
     }

@@ -59,6 +59,17 @@ struct plan {
     /// The spec of a slab of portions.
     [[nodiscard]] const cut_spec& spec_of(const slab& s) const { return specs[s.option]; }
 
+    /// Everything that was trimmed off a slab, before it was cut and after.
+    [[nodiscard]] trim_spec trim_of(const slab& s) const {
+        switch (s.kind) {
+        case slab_kind::facing: return rules.trim_whole;
+        case slab_kind::portions: return trimmed_twice(rules.trim_whole, specs[s.option].trim);
+        case slab_kind::loose:
+        case slab_kind::end: break;
+        }
+        return trimmed_twice(rules.trim_whole, rules.loose[s.option].trim);
+    }
+
     /// Where a slab that is not portions goes.
     [[nodiscard]] destination destination_of(const slab& s) const {
         return s.kind == slab_kind::facing ? rules.facing_goes_to : rules.loose[s.option].goes_to;

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cstddef>
 #include <cstdint>
@@ -46,6 +47,8 @@ struct trim_spec {
     length fat_cover = unlimited<length>(); ///< thickness of the fat that stays, zero or more
     length tail = unlimited<length>();      ///< length of the tail that stays, zero or more
     bool silverskin = true;                 ///< whether silverskin and back strap stay
+    length over_cut{}; ///< how much deeper than aimed at the knife goes where it takes fat off, zero or
+                       ///< more and finite; deeper than the fat that should stay, it takes lean
 
     friend bool operator==(const trim_spec&, const trim_spec&) = default;
 };
@@ -57,31 +60,70 @@ inline void validate(const trim_spec& trim, const std::string& where) {
     };
     check(trim.fat_cover, "fat_cover");
     check(trim.tail, "tail");
+    require_not_negative(trim.over_cut, where + "over_cut");
 }
 
-/// Whether a trim leaves all of a tissue wherever it is: true for the lean.
+/// One trim after another: what both leave. The over-cut is that of the one that takes more fat.
+[[nodiscard]] inline trim_spec trimmed_twice(const trim_spec& first, const trim_spec& then) {
+    const bool same = first.fat_cover == then.fat_cover;
+    return {.fat_cover = std::min(first.fat_cover, then.fat_cover),
+            .tail = std::min(first.tail, then.tail),
+            .silverskin = first.silverskin && then.silverskin,
+            .over_cut = same                               ? std::max(first.over_cut, then.over_cut)
+                        : first.fat_cover < then.fat_cover ? first.over_cut
+                                                           : then.over_cut};
+}
+
+/// Whether a trim leaves all of a tissue wherever it is.
 [[nodiscard]] inline bool keeps_all_of(tissue t, const trim_spec& trim) {
     switch (t) {
+    case tissue::eye: return !(trim.over_cut > trim.fat_cover);
     case tissue::fat_cover: return trim.fat_cover == unlimited<length>();
     case tissue::tail: return trim.tail == unlimited<length>();
     case tissue::connective: return trim.silverskin;
-    case tissue::eye:
     case tissue::gluteus_medius: break;
     }
     return true;
 }
 
-/// What the trim leaves of tissue `t` in `cell` of the profile, in whole micrograms: all of the lean; of fat cover and
-/// tail the share that lies within the length kept, to the nearest microgram; of the connective tissue all or nothing.
-template <bool EvenLayers = false>
+namespace detail {
+
+/// What an over-cut takes in a cell: micrograms of fat that should have stayed, and of the lean below it. The knife runs
+/// where the fat is thicker than it should stay, along a contour of length area × growth; there it goes `over_cut` deeper.
+struct over_cut_in_cell {
+    std::int64_t fat, lean;
+
+    over_cut_in_cell(const profile& meat, std::size_t cell, const trim_spec& trim) {
+        const auto all_fat = static_cast<double>(meat.between(cell, cell + 1, tissue::fat_cover).count);
+        const double contour = all_fat * meat.fat_cover(cell).growth(trim.fat_cover); // micrograms of fat a metre deep
+        const length in_fat = std::min(trim.over_cut, trim.fat_cover), in_lean = trim.over_cut - in_fat;
+        fat = static_cast<std::int64_t>(contour * in_fat.value());
+        lean = static_cast<std::int64_t>(contour * in_lean.value() * meat.lean_for_fat());
+    }
+};
+
+} // namespace detail
+
+/// What the trim leaves of tissue `t` in `cell` of the profile, in whole micrograms: of fat cover and tail the share that
+/// lies within the length kept, to the nearest microgram; of the connective tissue all or nothing; all of the lean; less
+/// what an over-cut takes of fat and eye.
+///
+/// `EvenLayers` may be true if the profile's layers are, and `OverCut` false if there is none: they spare the loops that run
+/// over all cells the questions.
+template <bool EvenLayers = false, bool OverCut = true>
 [[nodiscard]] std::int64_t kept_in_cell(const profile& meat, std::size_t cell, tissue t, const trim_spec& trim) {
     const std::int64_t all = meat.between(cell, cell + 1, t).count;
     const auto part = [&](fraction share) { return static_cast<std::int64_t>(static_cast<double>(all) * share + 0.5); };
+    const bool over = OverCut && trim.over_cut > length{};
     switch (t) {
-    case tissue::fat_cover: return part(meat.fat_cover_within<EvenLayers>(cell, trim.fat_cover));
+    case tissue::fat_cover: {
+        const std::int64_t aimed_at = part(meat.fat_cover_within<EvenLayers>(cell, trim.fat_cover));
+        return over ? std::max(std::int64_t{0}, aimed_at - detail::over_cut_in_cell(meat, cell, trim).fat) : aimed_at;
+    }
     case tissue::tail: return part(meat.tail_within<EvenLayers>(cell, trim.tail));
     case tissue::connective: return trim.silverskin ? all : 0;
     case tissue::eye:
+        return over ? std::max(std::int64_t{0}, all - detail::over_cut_in_cell(meat, cell, trim).lean) : all;
     case tissue::gluteus_medius: break;
     }
     return all;

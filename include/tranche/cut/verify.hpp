@@ -77,9 +77,7 @@ private:
 
     /// Sums every cell that the slab covers, the last one in part when the kerf ends inside it.
     void masses(const slab& s) {
-        const trim_spec trim = s.kind == slab_kind::portions ? plan_.spec_of(s).trim
-                               : s.kind == slab_kind::facing ? trim_spec{}
-                                                             : plan_.rules.loose[s.option].trim;
+        const trim_spec trim = plan_.trim_of(s);
         const std::size_t first = meat_.nearest(s.start), last = meat_.nearest(s.end());
         const length back = s.start + s.thickness;
         micrograms lost;

@@ -59,10 +59,12 @@ public:
     yield_table(const profile& meat, const trim_spec& trim) : meat_(&meat), trim_(trim) {
         if (trim == trim_spec{}) return;
         kept_.resize(meat.cells() + 1);
-        if (meat.layers_are_even())
-            fill<true>();
+        if (trim.over_cut > length{})
+            fill<false, true>();
+        else if (meat.layers_are_even())
+            fill<true, false>();
         else
-            fill<false>();
+            fill<false, false>();
     }
 
     [[nodiscard]] const profile& meat() const { return *meat_; }
@@ -79,11 +81,11 @@ public:
     }
 
 private:
-    template <bool EvenLayers>
+    template <bool EvenLayers, bool OverCut>
     void fill() {
         std::int64_t sum = 0;
         for (std::size_t i = 0; i < meat_->cells(); ++i) {
-            for (const tissue t : all_tissues) sum += kept_in_cell<EvenLayers>(*meat_, i, t, trim_);
+            for (const tissue t : all_tissues) sum += kept_in_cell<EvenLayers, OverCut>(*meat_, i, t, trim_);
             kept_[i + 1] = sum;
         }
     }

@@ -38,6 +38,15 @@ struct layer {
         const double low = above == 0 ? 0.0 : spread[above - 1];
         return low + (spread[above] - low) * (entry - static_cast<double>(above));
     }
+
+    /// How fast that share grows at `reach`, per metre: the length of the layer's contour at that depth over its area. Zero
+    /// beyond the thickness.
+    [[nodiscard]] constexpr double growth(length reach) const {
+        if (!(thickness > length{}) || !(reach < thickness) || !(reach >= length{})) return 0.0;
+        const auto above = static_cast<std::size_t>(reach / thickness * static_cast<double>(spread.size()));
+        const double low = above == 0 ? 0.0 : spread[above - 1];
+        return (spread[above] - low) * static_cast<double>(spread.size()) / thickness.value();
+    }
 };
 
 /// A cross-section at right angles to the axis.

@@ -97,6 +97,9 @@ public:
     /// The fat cover and the tail in the middle of cell `i` (0 to cells() - 1).
     [[nodiscard]] layer fat_cover(std::size_t i) const { return fat_covers_.at(i); }
     [[nodiscard]] layer tail(std::size_t i) const { return tails_.at(i); }
+    /// How many micrograms of lean take the room of one microgram of fat.
+    [[nodiscard]] double lean_for_fat() const { return lean_for_fat_; }
+
     /// Whether all layers are of even thickness, as tape readings have them.
     [[nodiscard]] bool layers_are_even() const { return fat_covers_.even() && tails_.even(); }
     /// fat_cover(i).within(reach) and tail(i).within(reach), without the detour; `Even` may be true if the layers are.
@@ -125,6 +128,7 @@ private:
 
     length extent_{}, step_{};
     mass unrounded_total_{};
+    double lean_for_fat_ = 1.0;
     by_tissue<std::vector<std::int64_t>> cumulative_;
     std::vector<std::int64_t> total_;
     detail::layer_column fat_covers_, tails_;
@@ -229,6 +233,7 @@ profile tabulate(const Model& model, length step, const tissue_densities& densit
     profile result;
     result.extent_ = extent;
     result.step_ = step;
+    result.lean_for_fat_ = densities[tissue::eye] / densities[tissue::fat_cover];
     result.total_.assign(cells + 1, 0);
     for (auto& column : result.cumulative_.values) column.assign(cells + 1, 0);
     result.gluteus_medius_shares_.resize(cells + 1);

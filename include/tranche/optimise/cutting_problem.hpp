@@ -58,9 +58,8 @@ public:
     [[nodiscard]] int pieces(std::size_t option) const { return is_portion(option) ? spec_of(option).pieces : 0; }
     [[nodiscard]] length kerf(std::size_t option) const { return is_portion(option) ? spec_of(option).kerf : length{}; }
 
-    [[nodiscard]] const trim_spec& trim(std::size_t option) const {
-        return is_portion(option) ? spec_of(option).trim : rules_.loose[option].trim;
-    }
+    /// What comes off, on the whole loin and on the slab.
+    [[nodiscard]] const trim_spec& trim(std::size_t option) const { return trims_[option]; }
     [[nodiscard]] const option_window& window(std::size_t option) const { return windows_[option]; }
     [[nodiscard]] std::span<const std::int64_t> front(std::size_t option) const { return tables_[option].kept(); }
     [[nodiscard]] std::span<const std::int64_t> back(std::size_t option) const {
@@ -95,7 +94,8 @@ private:
         w.first_to_end = start_;
         w.most_weight = no_limit;
         windows_.push_back(w);
-        tables_.emplace_back(*meat_, loose.trim);
+        trims_.push_back(trimmed_twice(rules_.trim_whole, loose.trim));
+        tables_.emplace_back(*meat_, trims_.back());
         backs_.emplace_back();
     }
 
@@ -127,7 +127,8 @@ private:
         w.least_weight = slab_limit(spec.portion.min, spec.pieces);
         w.most_weight = slab_limit(spec.portion.max, spec.pieces);
         windows_.push_back(w);
-        tables_.emplace_back(*meat_, spec.trim);
+        trims_.push_back(trimmed_twice(rules_.trim_whole, spec.trim));
+        tables_.emplace_back(*meat_, trims_.back());
         backs_.push_back(spec.kerf > length{} ? masses_in_front_of_kerf(tables_.back(), spec.kerf)
                                               : std::vector<std::int64_t>{});
     }
@@ -160,6 +161,7 @@ private:
     std::vector<cut_spec> specs_;
     cutting_rules rules_;
     std::size_t start_ = 0;
+    std::vector<trim_spec> trims_;
     std::vector<yield_table> tables_;
     std::vector<std::vector<std::int64_t>> backs_; ///< empty where there is no kerf: then it is the front
     std::vector<option_window> windows_;

@@ -189,9 +189,7 @@ inline void loin_drawing::slabs() {
             svg_.add("path", {{"d", shape}, {"fill", "#FFFFFF"}, {"fill-opacity", 0.5}});
             svg_.add("path", {{"class", "loose"}, {"d", shape}, {"fill", fill("loose")}});
         }
-        const trim_spec trim = portions                      ? cuts_.spec_of(s).trim
-                               : s.kind == slab_kind::facing ? trim_spec{}
-                                                             : cuts_.rules.loose[s.option].trim;
+        const trim_spec trim = cuts_.trim_of(s);
         const double keep = (above_ ? trim.tail : trim.fat_cover) / millimetre;
         const std::vector<point> points = between(from, to);
         const auto thickness = [&](const point& p) { return above_ ? p.tail : p.fat; };

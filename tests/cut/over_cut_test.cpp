@@ -1,0 +1,114 @@
+// Trimming the whole loin or each slab, and what a knife that goes too deep takes along.
+// SPDX-License-Identifier: BSL-1.0
+#include <cmath>
+#include <limits>
+
+#include <tranche/tranche.hpp>
+
+#include "support/catch.hpp"
+
+using namespace tranche;
+using namespace tranche::literals;
+using namespace tranche_test;
+
+namespace {
+
+const prism_loin prism{.length = 30_cm, .face = {.width = 20_cm, .depth = 8_cm, .fat_cover = 10_mm}};
+constexpr length everything = unlimited<length>();
+
+plan slices(const profile& meat, const trim_spec& each, const trim_spec& whole = {}) {
+    return most_portions(meat, {.name = "steak", .thickness = 30_mm, .trim = each},
+                         {.trim_whole = whole, .facing = 30_mm})
+        .plan;
+}
+
+micrograms kept(const plan& cuts, tissue t) {
+    micrograms sum;
+    for (const slab& s : cuts.slabs)
+        if (s.kind == slab_kind::portions) sum += s.kept[t];
+    return sum;
+}
+
+/// A tenth of the loin faces it, the rest is portions: their part of a column.
+double portions_of(const profile& meat, tissue t) { return 0.9 * static_cast<double>(meat.total(t).count); }
+
+} // namespace
+
+TEST_CASE("over_cut: takes fat that should stay, in proportion on an even cover") {
+    const profile meat = tabulate(prism);
+    for (const double over : {0.0, 1.0, 3.0, 6.0}) {
+        const plan cuts = slices(meat, {.fat_cover = 6_mm, .over_cut = over * 1_mm});
+        // (keep - over) / cover of the fat; each of 540 cells is rounded twice.
+        CHECK_THAT(static_cast<double>(kept(cuts, tissue::fat_cover).count),
+                   WithinAbs((6.0 - over) / 10.0 * portions_of(meat, tissue::fat_cover), 1100));
+        CHECK(static_cast<double>(kept(cuts, tissue::eye).count) > portions_of(meat, tissue::eye) - 2.0);
+        CHECK(verify(cuts, meat, cuts.specs, cuts.rules).empty());
+    }
+}
+
+TEST_CASE("over_cut: takes lean below fat that all comes off") {
+    const profile meat = tabulate(prism);
+    const plan cuts = slices(meat, {.fat_cover = 1_mm, .over_cut = 3_mm});
+    CHECK(std::abs(kept(cuts, tissue::fat_cover).count) <= 540);
+    // 2 mm of lean below the whole cover: fill × width × 2 mm of the fill × width × 70 mm of lean.
+    CHECK_THAT(static_cast<double>(kept(cuts, tissue::eye).count),
+               WithinAbs((1.0 - 2.0 / 70.0) * portions_of(meat, tissue::eye), 1100));
+    CHECK(balance_of(cuts).total() == meat.total());
+    CHECK(verify(cuts, meat, cuts.specs, cuts.rules).empty());
+}
+
+TEST_CASE("over_cut: does nothing where there is nothing to trim") {
+    const profile meat = tabulate(prism);
+    const auto same = [&](const trim_spec& a, const trim_spec& b) {
+        const plan one = slices(meat, a), other = slices(meat, b);
+        for (const tissue t : all_tissues) CHECK(kept(one, t) == kept(other, t));
+    };
+    same({.fat_cover = 10_mm, .over_cut = 5_mm}, {}); // the cover is no thicker than what stays
+    same({.fat_cover = everything, .over_cut = 5_mm}, {});
+}
+
+TEST_CASE("trim_whole: leaves the same portions as trimming each slab, and trims the facing too") {
+    const profile meat = tabulate(prism);
+    const trim_spec trim{.fat_cover = 4_mm, .over_cut = 2_mm};
+    const plan each = slices(meat, trim), whole = slices(meat, {}, trim),
+               both = slices(meat, {.fat_cover = 8_mm}, trim);
+    for (const tissue t : all_tissues) {
+        CHECK(kept(each, t) == kept(whole, t));
+        CHECK(kept(each, t) == kept(both, t));
+    }
+    CHECK(each.slabs.front().trim.sum() == micrograms{});
+    CHECK(whole.slabs.front().trim[tissue::fat_cover] > micrograms{});
+    for (const plan* cuts : {&each, &whole, &both}) {
+        CHECK(verify(*cuts, meat, cuts->specs, cuts->rules).empty());
+        CHECK(balance_of(*cuts).total() == meat.total());
+    }
+}
+
+TEST_CASE("trimmed_twice: keeps what both leave, with the over-cut of the deeper cut") {
+    const trim_spec shallow{.fat_cover = 8_mm, .tail = 10_mm, .over_cut = 3_mm},
+        deep{.fat_cover = 2_mm, .silverskin = false, .over_cut = 1_mm};
+    const trim_spec both = trimmed_twice(shallow, deep);
+    CHECK(both == trim_spec{.fat_cover = 2_mm, .tail = 10_mm, .silverskin = false, .over_cut = 1_mm});
+    CHECK(both == trimmed_twice(deep, shallow));
+    CHECK(trimmed_twice(deep, {}) == deep);
+    CHECK(trimmed_twice({.fat_cover = 2_mm, .over_cut = 1_mm}, {.fat_cover = 2_mm, .over_cut = 2_mm}).over_cut == 2_mm);
+}
+
+TEST_CASE("layer: grows as fast as its share does") {
+    layer uneven{.thickness = 12_mm};
+    for (std::size_t k = 0; k < uneven.spread.size(); ++k) uneven.spread[k] = std::sqrt(even_spread[k]);
+    for (const layer& l : {layer{.thickness = 12_mm}, uneven})
+        for (double depth = 0.05; depth < 12.0; depth += 0.31) {
+            // The share is a line between entries 0.375 mm apart; none of these depths is within 1e-6 of one.
+            const double rise = (l.within((depth + 1e-7) * 1_mm) - l.within((depth - 1e-7) * 1_mm)) / 2e-10;
+            CHECK_THAT(l.growth(depth * 1_mm), WithinRel(rise, 1e-5)); // differences of 1e-7 mm keep five digits
+        }
+    CHECK(uneven.growth(12_mm) == 0.0);
+    CHECK(layer{}.growth(0_mm) == 0.0);
+}
+
+TEST_CASE("over_cut: is refused when it is negative or endless") {
+    const profile meat = tabulate(prism);
+    CHECK_THROWS_WITH(slices(meat, {.over_cut = -1_mm}), StartsWith("steak: trim.over_cut: got -1 mm"));
+    CHECK_THROWS_WITH(slices(meat, {}, {.over_cut = everything}), StartsWith("trim_whole.over_cut: got inf mm"));
+}
