@@ -144,13 +144,16 @@ public:
           limits_(problem, option), window_{start_queue<score_type>(limits_.most_starts()), problem.start()} {}
 
     void offer(std::vector<candidate>& best_to, block ends) {
-        starts window = std::move(window_); // of this function's own, so that it can stay in registers
-        for (std::size_t to = ends.first; to < std::min(ends.past, limits_.past_to); ++to)
-            offer(best_to, to, limits_.first(to), limits_.past(to), window);
+        // Of this function's own, so that they can stay in registers.
+        const raw_limits limits = limits_;
+        starts window = std::move(window_);
+        const std::size_t past = std::min(ends.past, limits.past_to);
+        for (std::size_t to = ends.first; to < past; ++to)
+            offer(best_to, to, limits.first(to), limits.past(to), limits, window);
         window_ = std::move(window);
     }
     void offer(std::vector<candidate>& best_to, std::size_t to, std::size_t first, std::size_t past) {
-        offer(best_to, to, first, past, window_);
+        offer(best_to, to, first, past, limits_, window_);
     }
 
 private:
@@ -159,14 +162,15 @@ private:
         std::size_t next; ///< the first that has not entered
     };
 
-    void offer(std::vector<candidate>& best_to, std::size_t to, std::size_t first, std::size_t past, starts& window) {
-        const std::int64_t reach = limits_.back[to];
-        const std::int64_t heaviest = reach - limits_.most_weight, lightest = reach - limits_.least_weight;
+    void offer(std::vector<candidate>& best_to, std::size_t to, std::size_t first, std::size_t past,
+               const raw_limits& limits, starts& window) const {
+        const std::int64_t reach = limits.back[to];
+        const std::int64_t heaviest = reach - limits.most_weight, lightest = reach - limits.least_weight;
         auto& queue = window.queue;
-        while (!queue.empty() && (queue.start() < first || limits_.front[queue.start()] < heaviest)) queue.expire();
+        while (!queue.empty() && (queue.start() < first || limits.front[queue.start()] < heaviest)) queue.expire();
         std::size_t next = std::max(window.next, first);
-        for (; next < past && limits_.front[next] <= lightest; ++next) {
-            if (limits_.front[next] < heaviest) continue;
+        for (; next < past && limits.front[next] <= lightest; ++next) {
+            if (limits.front[next] < heaviest) continue;
             const score_type key = best_to[next].score + objective_->opening(option_, next);
             best_to[to].notice(key);
             queue.enter(next, key);
