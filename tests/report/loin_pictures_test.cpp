@@ -255,3 +255,36 @@ TEST_CASE("a plan of another loin is refused") {
     CHECK_THROWS_AS(view_from_above_svg(mixed_plan(loin), other), invalid_input);
     CHECK_THROWS_AS(view_from_side_svg(mixed_plan(loin), other), invalid_input);
 }
+
+TEST_CASE("text is fitted by how wide its letters are drawn") {
+    CHECK(ems_of("") == 0.0);
+    CHECK(ems_of("WWWW") > ems_of("aaaa"));
+    CHECK(ems_of("aaaa") > ems_of("iiii"));
+    CHECK(fitted("fillet", 10.0) == "fillet");
+    for (const std::string& text :
+         {std::string(40, 'W'), std::string(40, 'i'), std::string("端のステーキ端のステーキ")}) {
+        CHECK(ems_of(fitted(text, 6.0)) <= 6.0);
+        CHECK_THAT(fitted(text, 6.0), EndsWith("…"));
+        CHECK(fitted(text, ems_of(text)) == text);
+    }
+}
+
+TEST_CASE("no name inside a slab runs beyond the lean") {
+    const profile loin = meat();
+    plan cuts = mixed_plan(loin);
+    for (cut_spec& spec : cuts.specs) spec.name += std::string(100, 'W');
+    const std::vector<xml_element> elements = parse_xml(view_from_above_svg(cuts, loin));
+    const double em = elements[0].number("font-size");
+    std::size_t names = 0;
+    for (const xml_element& e : elements) {
+        if (e.name != "text" || e.attributes.count("transform") == 0 || e.attributes.count("font-weight") == 0 ||
+            e.attributes.at("font-weight") != "bold")
+            continue;
+        ++names;
+        // Bold letters are a tenth wider. Here the eye is 6.4 to 6.5 in wide, and a fillet half of it.
+        const double share = e.text.find("fillet") == std::string::npos ? 1.0 : 0.5;
+        CHECK(e.number("y") + 1.1 * em * ems_of(e.text) <= share * 6.5 * 25.4);
+        CHECK_THAT(e.text, EndsWith("…"));
+    }
+    CHECK(names == 3);
+}

@@ -138,11 +138,10 @@ private:
                                   {"width", s.kerf / millimetre},
                                   {"height", 25.5},
                                   {"fill", palette::sky_blue}});
-            const auto room = static_cast<std::size_t>(std::max(0.0, (to - from - 1.0) / 1.55));
+            const double room = (to - from - 1.0) / 2.6; // in sizes of the letters
             const std::string unit = unit_name(units_.portion);
             const auto inside = [&](double y, const std::string& text) {
-                if (room >= std::min<std::size_t>(8, columns_of(text)))
-                    label(0.5 * (from + to), y, shortened(text, room), "middle", 2.6);
+                if (room >= std::min(5.0, ems_of(text))) label(0.5 * (from + to), y, fitted(text, room), "middle", 2.6);
             };
             inside(20.6, printable(what_is(s, cuts_)));
             inside(24.0, weight_text(s, cuts_, units_) + (unit.empty() ? "" : ' ' + unit));

@@ -25,8 +25,8 @@ h1 { margin: 0 0 1rem; font-size: 1.8rem; line-height: 1.2; overflow-wrap: anywh
 h2 { margin: 2rem 0 0.5rem; padding-bottom: 0.2rem; border-bottom: 2px solid #0072B2; font-size: 1.2rem; }
 table { margin: 0.5rem 0 1rem; border-collapse: collapse; font-variant-numeric: tabular-nums; }
 caption { text-align: left; font-weight: bold; }
-th, td { padding: 0.25rem 0.75rem 0.25rem 0; min-width: 2.5rem; text-align: left; vertical-align: top;
-  overflow-wrap: break-word; }
+th, td { padding: 0.25rem 0.75rem 0.25rem 0; text-align: left; vertical-align: top; }
+tbody th, td:not(.number) { min-width: 7rem; overflow-wrap: anywhere; }
 thead th { border-bottom: 1px solid #1a1a1a; vertical-align: bottom; }
 tbody tr + tr > * { border-top: 1px solid #d9d9d9; }
 tbody tr.total > * { border-top: 1px solid #1a1a1a; font-weight: bold; }
@@ -45,7 +45,7 @@ figure svg { display: block; width: 100%; min-width: 36rem; max-width: 60rem; he
   body { padding: 0; max-width: none; font-size: 10pt; }
   h2 { break-after: avoid; }
   figure svg { width: auto; min-width: 0; max-width: 100%; max-height: 170mm; }
-  th, td, td.number { min-width: 0; white-space: normal; overflow-wrap: anywhere; }
+  th, td, tbody th, td.number, td:not(.number) { min-width: 0; white-space: normal; overflow-wrap: anywhere; }
   .scroll, figure, .strip { overflow: visible; }
   tr, li, figure, .strip { break-inside: avoid; }
   .ruler { break-before: page; }

@@ -176,7 +176,7 @@ private:
         return (0.55 * static_cast<double>(longest) + 1.0) * em_;
     }
     [[nodiscard]] std::vector<std::string> legend_entries() const;
-    [[nodiscard]] static std::size_t legend_columns(const std::vector<std::string>& entries);
+    [[nodiscard]] std::size_t legend_columns(const std::vector<std::string>& entries) const;
     [[nodiscard]] std::vector<std::string> picture_notes() const;
     [[nodiscard]] std::string description() const;
 
@@ -189,8 +189,7 @@ inline void loin_picture::names_inside() {
         const double thickness = s.thickness / millimetre, middle = s.start / millimetre + 0.5 * thickness;
         if (s.kind != slab_kind::portions || thickness < 1.4 * em_) continue;
         const double room = muscles_meet(outline_.there(middle)) / cuts_.spec_of(s).pieces - 1.6 * em_;
-        const auto letters = static_cast<std::size_t>(std::max(0.0, room / (0.58 * em_)));
-        if (letters < 4) continue;
+        if (room < 3.0 * em_) continue;
         const auto write = [&](double x, const std::string& text, bool bold) {
             const std::string at = shown(x + 0.35 * em_, 2), top = shown(0.9 * em_, 2);
             svg_.add("text",
@@ -199,7 +198,7 @@ inline void loin_picture::names_inside() {
                       {"text-anchor", "end"},
                       {"font-weight", bold ? "bold" : "normal"},
                       {"transform", "rotate(-90 " + at + ' ' + top + ')'}},
-                     shortened(printable(text), letters));
+                     fitted(printable(text), room / em_ / (bold ? 1.1 : 1.0)));
         };
         const std::string unit = unit_name(units_.portion);
         const bool both = thickness > 2.8 * em_;
@@ -301,18 +300,18 @@ inline std::vector<std::string> loin_picture::legend_entries() const {
     std::vector<std::string> entries;
     const std::string weight = unit_name(units_.portion);
     for (const slab& s : cuts_.slabs) {
-        entries.push_back(shortened(printable(what_is(s, cuts_)), cuts_.slabs.size() > 12 ? 22 : 36) + ", " +
+        entries.push_back(fitted(printable(what_is(s, cuts_)), cuts_.slabs.size() > 12 ? 12.0 : 18.0) + ", " +
                           to_text(s.thickness, units_.thickness) + ", " + weight_text(s, cuts_, units_) +
                           (weight.empty() ? "" : ' ' + weight));
     }
     return entries;
 }
 
-/// As many columns as the longest entry leaves room for; a line of the picture holds about 108 characters.
-inline std::size_t loin_picture::legend_columns(const std::vector<std::string>& entries) {
-    std::size_t longest = 1;
-    for (const std::string& entry : entries) longest = std::max(longest, columns_of(entry));
-    return std::clamp<std::size_t>(108 / (longest + 5), 1, 3);
+/// As many columns as the longest entry leaves room for.
+inline std::size_t loin_picture::legend_columns(const std::vector<std::string>& entries) const {
+    double longest = 1.0;
+    for (const std::string& entry : entries) longest = std::max(longest, ems_of(entry));
+    return std::clamp<std::size_t>(static_cast<std::size_t>(extent_ / em_ / (0.92 * longest + 2.5)), 1, 3);
 }
 
 inline std::vector<std::string> loin_picture::picture_notes() const {

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <cstddef>
 #include <initializer_list>
 #include <string>
 #include <string_view>
@@ -32,6 +33,37 @@ inline constexpr std::string_view black = "#000000", orange = "#E69F00", sky_blu
         default: result += c;
         }
     }
+    return result;
+}
+
+namespace detail {
+
+/// How wide a letter is at most in the usual sans-serif faces, in sizes of the letter (measured on a wide one).
+[[nodiscard]] constexpr double letter_ems(char32_t c) {
+    if (std::u32string_view(U"mwMW@%…").find(c) != std::u32string_view::npos) return 1.0;
+    if (std::u32string_view(U"iljI.,:;'| ").find(c) != std::u32string_view::npos) return 0.36;
+    if (between(c, 'A', 'Z') || c == U'×') return 0.80;
+    return width_of(c) == 2 ? 1.05 : 0.64;
+}
+
+} // namespace detail
+
+/// About how wide printable `text` is when drawn, in sizes of its letters: an estimate that errs to the wide side.
+[[nodiscard]] inline double ems_of(std::string_view text) {
+    double ems = 0.0;
+    for (std::size_t at = 0; at < text.size();) {
+        const detail::code_point c = detail::code_point_at(text, at);
+        ems += detail::letter_ems(c.value);
+        at += c.bytes;
+    }
+    return ems;
+}
+
+/// Printable `text` shortened, with an ellipsis, until it is no wider than `ems` by that estimate. O(length²).
+[[nodiscard]] inline std::string fitted(std::string_view text, double ems) {
+    std::string result(text);
+    for (std::size_t columns = columns_of(text); ems_of(result) > ems && columns > 1;)
+        result = shortened(text, --columns);
     return result;
 }
 
