@@ -82,6 +82,7 @@ TEST_CASE("volume grows from nothing to the volume of the mesh and never falls")
         const double whole = volume_of(mesh).value();
         const double bound = 64.0 * static_cast<double>(mesh.triangles.size()) * epsilon + 1e-13;
         CHECK(v.volume_before(metres(0.0)).value() == 0.0);
+        CHECK(v.volume_before(v.extent()) == v.total()); // to the last bit
         CHECK_THAT(v.total().value(), WithinRel(whole, bound));
         double last = 0.0;
         for (int k = 0; k <= 400; ++k) {

@@ -102,6 +102,21 @@ TEST_CASE("tabulated, all tissues of a loin with flat ends are there from the fi
     }
 }
 
+namespace {
+/// Knows its volume, but shows no meat on any face.
+struct unseen_loin {
+    [[nodiscard]] length extent() const { return 100_mm; }
+    [[nodiscard]] face face_at(length /*at*/) const { return {}; }
+    [[nodiscard]] volume volume_before(length at) const { return at * (1_mm * 1_mm); }
+};
+} // namespace
+
+TEST_CASE("volume that no face shows is tabulated as eye") {
+    const profile meat = tabulate(unseen_loin{}, 10_mm, all_one_density());
+    CHECK(meat.total().count == 100'000); // 100 mm3 at 1 g/cm3, 0.1 g
+    CHECK(meat.total(tissue::eye).count == 100'000);
+}
+
 TEST_CASE("a scan is brought in line with the scale to the microgram") {
     const scanned_loin loin{bumpy_loin(60, 80), {.probes = {{.fat_cover = 6_mm}}}};
     const mass modelled = tabulate(loin).unrounded_total();
