@@ -37,6 +37,7 @@
 #include <tranche/loin/read_obj.hpp>
 #include <tranche/loin/read_ply.hpp>
 #include <tranche/loin/read_stl.hpp>
+#include <tranche/loin/read_traced_faces.hpp>
 #include <tranche/loin/scanned_loin.hpp>
 #include <tranche/loin/section_sizes.hpp>
 #include <tranche/loin/slanted.hpp>
