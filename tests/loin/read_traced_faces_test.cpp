@@ -70,11 +70,11 @@ TEST_CASE("read_traced_faces: names the line of what cannot be read") {
     refuses(without("0,whole,180,0\n", "0,whole,18o,0\n"), "line 4: got \"18o\", expected a finite number");
     refuses(without("0,whole,180,0\n", "0,whole,nan,0\n"), "line 4: got \"nan\"");
     refuses(without("0,whole,180,0\n", "0,whole,1e999,0\n"), "line 4: got \"1e999\"");
-    refuses(without("330,tail,135,2\n", "330,tale,135,2\n"), "line 25: got \"tale\", expected whole, eye");
+    refuses(without("330,tail,135,2\n", "330,tale,135,2\n"), "line 26: got \"tale\", expected whole, eye");
     refuses(without("330,tail,135,2\n", "330,eye,135,2\n"),
-            "line 25: got \"eye\", expected each outline of a face once");
+            "line 26: got \"eye\", expected each outline of a face once");
     refuses(without("330,gluteus medius,100,5\n", "330,hole in tail,100,5\n"),
-            "line 22: got \"hole in tail\", expected the outline in front");
+            "line 23: got \"hole in tail\", expected the outline in front");
     refuses("at,outline,across,up\n5,eye,0,0\n5,eye,9,0\n5,eye,9,9\n", "face at 5 mm: got no outline whole");
     refuses("at,outline,across,up\n5,whole,0,0\n5,whole,9,0\n5,whole,9,9\n", "face at 5 mm: got no outline eye");
     CHECK_THROWS_WITH(read(table, 0_mm), StartsWith("unit of the outlines: got 0 mm"));
