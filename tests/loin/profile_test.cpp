@@ -182,7 +182,7 @@ TEST_CASE("a loin of a few micrograms closes without a mass that falls") {
 }
 
 TEST_CASE("uneven layers are kept cell by cell among even ones") {
-    const std::size_t first_uneven = GENERATE(0, 1, 5, 9);
+    const std::size_t first_uneven = GENERATE(as<std::size_t>{}, 0, 1, 5, 9);
     layer_spread thin_at_the_edge = even_spread;
     for (double& s : thin_at_the_edge) s = 1.0 - (1.0 - s) * (1.0 - s);
     own_loin loin;

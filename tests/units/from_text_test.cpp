@@ -196,6 +196,7 @@ TEST_CASE("a weight that is none is refused with the place where it ends being o
             {"1/ lb", "no whole number below the stroke of a fraction at character 3"},
             {"1/2.5 lb", "no whole number above zero below the stroke of a fraction at character 6"},
             {"1 5/4 lb", "a fraction of one or more after a whole number at character 6"},
+            {"1 4/4 lb", "a fraction of one or more after a whole number at character 6"},
             {"1 1.5/4 lb", "no such unit at character 3"},
             {"1.5 1/4 lb", "no such unit at character 5"},
             {"1.5¼ lb", "no such unit at character 4"},
