@@ -12,11 +12,11 @@
 
 namespace tranche_benchmark {
 
-/// One way to use a stretch: cumulative masses and windows. `Number` is double or a 64-bit integer.
+/// One way to use a stretch: cumulative masses (zeros for loose meat) and windows. `Number` is double or a 64-bit integer.
 template <class Number>
 struct raw_option {
     std::vector<Number> front, back;
-    Number mass_weight = 0, constant = 0, least_weight = 0, most_weight = 0;
+    Number constant = 0, least_weight = 0, most_weight = 0;
     std::size_t least_cells = 1, most_cells = 0, first_to_end = 1, last_to_end = 0, past_from = 0, past_to = 0;
 };
 
@@ -106,10 +106,8 @@ private:
         std::size_t start, next;
     };
 
-    static Number opening(const raw_option<Number>& o, std::size_t from) { return -o.mass_weight * o.front[from]; }
-    static Number closing(const raw_option<Number>& o, std::size_t to) {
-        return o.mass_weight * o.back[to] + o.constant;
-    }
+    static Number opening(const raw_option<Number>& o, std::size_t from) { return -o.front[from]; }
+    static Number closing(const raw_option<Number>& o, std::size_t to) { return o.back[to] + o.constant; }
 
     void begin(std::size_t to) {
         best_[to] = {opening(in_.options[0], in_.start) + closing(in_.options[0], to),

@@ -25,9 +25,9 @@ template <class Number>
     for (std::size_t o = 0; o < problem.option_count(); ++o) {
         const tranche::option_window& w = problem.window(o);
         raw_option<Number> option;
-        for (const std::int64_t m : problem.front(o)) option.front.push_back(static_cast<Number>(m));
-        for (const std::int64_t m : problem.back(o)) option.back.push_back(static_cast<Number>(m));
-        option.mass_weight = problem.is_portion(o) ? 1 : 0;
+        const bool counts = problem.is_portion(o);
+        for (const std::int64_t m : problem.front(o)) option.front.push_back(static_cast<Number>(counts ? m : 0));
+        for (const std::int64_t m : problem.back(o)) option.back.push_back(static_cast<Number>(counts ? m : 0));
         option.constant = static_cast<Number>((problem.meat().total().count + 1) * problem.pieces(o));
         option.least_weight = static_cast<Number>(w.least_weight);
         option.most_weight = static_cast<Number>(w.most_weight);

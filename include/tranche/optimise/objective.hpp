@@ -7,6 +7,8 @@
 #include <concepts>
 #include <cstddef>
 #include <cstdint>
+#include <memory>
+#include <span>
 #include <utility>
 #include <vector>
 
@@ -60,12 +62,11 @@ public:
     using score_type = std::int64_t;
 
     [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const {
-        const per_option& o = options_[option];
-        return -o.mass_weight * o.front[from];
+        return -options_[option].front[from];
     }
     [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const {
         const per_option& o = options_[option];
-        return o.mass_weight * o.back[to] + o.constant;
+        return o.back[to] + o.constant;
     }
 
     /// More portions first; among equal counts more mass in portions. Throws `invalid_input` for a loin too heavy for
@@ -79,10 +80,10 @@ public:
     }
 
 private:
+    /// Cumulative masses times `mass_weight`: the problem's own tables where that is 1, zeros for loose meat.
     struct per_option {
-        const std::int64_t* front;
-        const std::int64_t* back;
-        std::int64_t mass_weight, constant;
+        const std::int64_t *front, *back;
+        std::int64_t constant;
     };
 
     kept_mass_objective(const cutting_problem& problem, std::int64_t mass_weight, std::int64_t count_weight) {
@@ -91,9 +92,27 @@ private:
         if (!(largest < 4e18))
             throw invalid_input("loin", shown(to_mass(problem.meat().total())),
                                 "a loin light enough, or portions thick enough, to count in 64 bits");
-        for (std::size_t o = 0; o < problem.option_count(); ++o)
-            options_.push_back({problem.front(o).data(), problem.back(o).data(),
-                                problem.is_portion(o) ? mass_weight : 0, count_weight * problem.pieces(o)});
+        const std::int64_t* const zeros = owned(std::vector<std::int64_t>(problem.cells() + 1));
+        for (std::size_t o = 0; o < problem.option_count(); ++o) {
+            if (!problem.is_portion(o)) {
+                options_.push_back({zeros, zeros, 0});
+                continue;
+            }
+            const std::int64_t* const front = scaled(problem.front(o), mass_weight);
+            const bool kerf = problem.back(o).data() != problem.front(o).data();
+            options_.push_back(
+                {front, kerf ? scaled(problem.back(o), mass_weight) : front, count_weight * problem.pieces(o)});
+        }
+    }
+
+    [[nodiscard]] const std::int64_t* scaled(std::span<const std::int64_t> masses, std::int64_t by) {
+        if (by == 1) return masses.data();
+        std::vector<std::int64_t> column(masses.begin(), masses.end());
+        for (std::int64_t& m : column) m *= by;
+        return owned(std::move(column));
+    }
+    [[nodiscard]] const std::int64_t* owned(std::vector<std::int64_t> column) {
+        return columns_.emplace_back(std::make_shared<const std::vector<std::int64_t>>(std::move(column)))->data();
     }
 
     /// A bound on the number of portions that any plan can have. The slab at the sirloin face is counted by itself: with no
@@ -109,6 +128,8 @@ private:
     }
 
     std::vector<per_option> options_;
+    std::vector<std::shared_ptr<const std::vector<std::int64_t>>>
+        columns_; // that `options_` points into; copies share them
 };
 
 /// score = worth of portions, loose meat and trim at the prices of a list, in whole billionths of the currency.
