@@ -60,7 +60,6 @@ public:
         const std::size_t end = in_.cells;
         for (std::size_t first = in_.start + 1, past = 0; first < end; first = past) {
             past = std::min(first + block_, end);
-            for (std::size_t to = first; to < past; ++to) begin(to);
             for (std::size_t o = 0; o < in_.loose; ++o)
                 for (std::size_t to = first; to < past; ++to) offer_loose(o, to, in_.options[o].least_cells);
             for (std::size_t o = in_.loose; o < in_.options.size(); ++o) {
@@ -73,7 +72,6 @@ public:
                 portions_[o - in_.loose] = std::move(w);
             }
         }
-        begin(end);
         for (std::size_t o = 0; o < in_.loose; ++o) offer_loose(o, end, 1);
         for (std::size_t o = in_.loose; o < in_.options.size(); ++o) {
             const raw_option<Number>& option = in_.options[o];
@@ -109,10 +107,6 @@ private:
     static Number opening(const raw_option<Number>& o, std::size_t from) { return -o.front[from]; }
     static Number closing(const raw_option<Number>& o, std::size_t to) { return o.back[to] + o.constant; }
 
-    void begin(std::size_t to) {
-        best_[to] = {opening(in_.options[0], in_.start) + closing(in_.options[0], to),
-                     static_cast<std::uint32_t>(in_.start), 0};
-    }
     void offer(std::size_t to, Number value, std::size_t from, std::size_t option) {
         if (best_[to].score < value)
             best_[to] = {value, static_cast<std::uint32_t>(from), static_cast<std::uint32_t>(option)};
@@ -126,7 +120,11 @@ private:
                 b.start = b.next;
             }
         }
-        offer(to, b.key + closing(in_.options[o], to), b.start, o);
+        const Number value = b.key + closing(in_.options[o], to);
+        if (o == 0)
+            best_[to] = {value, static_cast<std::uint32_t>(b.start), 0};
+        else
+            offer(to, value, b.start, o);
     }
     void offer_portion(std::size_t o, std::size_t to, std::size_t first, std::size_t past, window& w) {
         const raw_option<Number>& option = in_.options[o];

@@ -33,7 +33,12 @@ struct best_so_far {
     Score score{};
     std::uint32_t from = 0, option = 0;
 
-    /// A candidate takes the place only when it is better, so the one offered first wins ties.
+    /// The first candidate, whatever it is worth.
+    void begin(const Score& value, std::size_t start, std::size_t with) {
+        *this = {value, static_cast<std::uint32_t>(start), static_cast<std::uint32_t>(with)};
+        notice(value);
+    }
+    /// A further one takes the place only when it is better, so the one offered first wins ties.
     void offer(const Score& value, std::size_t start, std::size_t with) {
         notice(value);
         if (score < value) *this = {value, static_cast<std::uint32_t>(start), static_cast<std::uint32_t>(with)};
@@ -186,7 +191,8 @@ private:
 };
 
 /// Offers stretches of one loose cut. Their thickness has no upper limit, so the best start so far is all there is to
-/// keep. Behind the facing, and at the sirloin face, loose meat may be of any thickness.
+/// keep. Behind the facing, and at the sirloin face, loose meat may be of any thickness. The first loose cut makes the first
+/// candidate of all.
 template <class O>
 class loose_filler {
 public:
@@ -201,7 +207,10 @@ public:
         for (std::size_t to = ends.first; to < ends.past; ++to) offer(best_to, to, least_cells_);
     }
     void offer(std::vector<candidate>& best_to, std::size_t to, std::size_t least) {
-        offer_slab(best_to, to, start_);
+        if (option_ == 0)
+            best_to[to].begin(objective_->slab(option_, start_, to), start_, option_);
+        else
+            offer_slab(best_to, to, start_);
         for (std::size_t from = start_ + 1; from + least <= to; ++from) offer_slab(best_to, to, from);
     }
 
@@ -222,27 +231,27 @@ public:
 
     loose_filler(const cutting_problem& problem, const O& objective, std::size_t option)
         : objective_(&objective), option_(option), least_cells_(problem.window(option).least_cells),
-          best_start_(problem.start()), next_(best_start_ + 1), key_(objective.opening(option, best_start_)) {}
+          next_(problem.start() + 1) {
+        best_start_.begin(objective.opening(option, problem.start()), problem.start(), option);
+    }
 
     void offer(std::vector<candidate>& best_to, block ends) {
         for (std::size_t to = ends.first; to < ends.past; ++to) offer(best_to, to, least_cells_);
     }
     void offer(std::vector<candidate>& best_to, std::size_t to, std::size_t least) {
-        for (; next_ + least <= to; ++next_) {
-            const score_type key = best_to[next_].score + objective_->opening(option_, next_);
-            best_to[to].notice(key);
-            if (key_ < key) {
-                key_ = key;
-                best_start_ = next_;
-            }
-        }
-        best_to[to].offer(key_ + objective_->closing(option_, to), best_start_, option_);
+        for (; next_ + least <= to; ++next_)
+            best_start_.offer(best_to[next_].score + objective_->opening(option_, next_), next_, option_);
+        const score_type value = best_start_.score + objective_->closing(option_, to);
+        if (option_ == 0)
+            best_to[to].begin(value, best_start_.from, option_);
+        else
+            best_to[to].offer(value, best_start_.from, option_);
     }
 
 private:
     const O* objective_;
-    std::size_t option_, least_cells_, best_start_, next_;
-    score_type key_;
+    std::size_t option_, least_cells_, next_;
+    candidate best_start_{}; ///< of the loin in front of the start, with the opening there
 };
 
 template <objective O>
@@ -265,12 +274,10 @@ public:
         const std::size_t start = problem_.start(), end = problem_.cells();
         for (block ends{start + 1, 0}; ends.first < end; ends.first = ends.past) {
             ends.past = std::min(ends.first + cells_in_block_, end);
-            for (std::size_t to = ends.first; to < ends.past; ++to) begin(to);
             for (auto& filler : loose_) filler.offer(best_to_, ends);
             for (auto& filler : portions_) filler.offer(best_to_, ends);
         }
         // Slabs that end at the sirloin face: no kerf, and a last cell that may be short.
-        if (start < end) begin(end);
         for (auto& filler : loose_) filler.offer(best_to_, end, 1);
         for (std::size_t o = problem_.loose_count(); o < problem_.option_count(); ++o) {
             const option_window& w = problem_.window(o);
@@ -283,13 +290,6 @@ public:
 
 private:
     using candidate = best_so_far<score_type>;
-
-    /// The first candidate: the first loose cut from the facing on.
-    void begin(std::size_t to) {
-        const auto start = static_cast<std::uint32_t>(problem_.start());
-        best_to_[to] = {slab_score(objective_, 0, start, to), start, 0};
-        best_to_[to].notice(best_to_[to].score);
-    }
 
     segmentation<score_type> trace_back() const {
         segmentation<score_type> result;
