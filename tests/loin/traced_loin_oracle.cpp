@@ -57,19 +57,19 @@ double area_near(const region& fat, const region& lean, double depth) {
     return bg::area(near);
 }
 
-/// An invented face, in centimetres: a lumpy eye under a wedge of fat, a second muscle at its side and a tail.
+/// An invented face, in centimetres: a lumpy eye under a wedge of fat, a other_muscle muscle at its side and a tail.
 struct invented_face {
     numbers whole{{0, 0},      {9, -0.2}, {14, 0.3}, {20, 0.8},   {20.3, 2.4}, {15, 3.1},
                   {13.5, 6.4}, {9, 8.1},  {4, 8.4},  {-0.8, 7.2}, {-1, 2}};
     numbers eye{{0.2, 0.2}, {7.5, 0.1}, {9.5, 1}, {9.8, 4}, {8, 6.2}, {5, 5.8}, {3, 6.5}, {0, 6}, {-0.6, 2.5}};
-    numbers second{{9.7, 0.3}, {13.2, 0.6}, {13.4, 2.2}, {12.6, 5.2}, {10.1, 4.6}, {9.9, 2}};
+    numbers other_muscle{{9.7, 0.3}, {13.2, 0.6}, {13.4, 2.2}, {12.6, 5.2}, {10.1, 4.6}, {9.9, 2}};
     numbers tail{{13.6, 0.5}, {19.9, 0.95}, {20.1, 2.3}, {14.9, 2.9}, {13.7, 2.6}};
 
     [[nodiscard]] traced_face traced(length at) const {
         return {.at = at,
                 .whole = outline_from(whole, 1_cm),
                 .eye = outline_from(eye, 1_cm),
-                .gluteus_medius = outline_from(second, 1_cm),
+                .gluteus_medius = outline_from(other_muscle, 1_cm),
                 .tail = outline_from(tail, 1_cm)};
     }
 };
@@ -94,14 +94,14 @@ TEST_CASE("traced_loin: agrees with offsets of the lean on an uneven cap") {
     const invented_face face_in_cm;
     const traced_loin loin(30_cm, {face_in_cm.traced(10_cm)});
     const face f = loin.face_at(10_cm);
-    const region eye = flat(face_in_cm.eye), second = flat(face_in_cm.second), tail = flat(face_in_cm.tail);
+    const region eye = flat(face_in_cm.eye), other_muscle = flat(face_in_cm.other_muscle), tail = flat(face_in_cm.tail);
     region lean, rest, fat;
-    bg::union_(eye, second, lean);
+    bg::union_(eye, other_muscle, lean);
     bg::difference(flat(face_in_cm.whole), lean, rest);
     bg::difference(rest, tail, fat);
     // The pieces neither overlap nor leave the whole, so areas are exact but for rounding.
     CHECK_THAT(f.areas[tissue::eye] / 1_cm2, WithinRel(bg::area(eye), 1e-12));
-    CHECK_THAT(f.areas[tissue::gluteus_medius] / 1_cm2, WithinRel(bg::area(second), 1e-12));
+    CHECK_THAT(f.areas[tissue::gluteus_medius] / 1_cm2, WithinRel(bg::area(other_muscle), 1e-12));
     CHECK_THAT(f.areas[tissue::tail] / 1_cm2, WithinRel(bg::area(tail), 1e-12));
     CHECK_THAT(f.areas[tissue::fat_cover] / 1_cm2, WithinRel(bg::area(fat), 1e-10));
     for (const double d : {0.2, 0.4, 0.6, 1.0, 1.5, 2.0, 2.5})
@@ -137,7 +137,7 @@ TEST_CASE("traced_loin: takes the silverskin out of the fat next to the lean") {
 TEST_CASE("traced_loin: is exact at traced faces and never overshoots between them") {
     invented_face rib;
     invented_face middle = rib;
-    for (auto* curve : {&middle.whole, &middle.eye, &middle.second, &middle.tail})
+    for (auto* curve : {&middle.whole, &middle.eye, &middle.other_muscle, &middle.tail})
         for (auto& [x, y] : *curve) y *= 0.9;
     const traced_face plain{.at = 0_cm,
                             .whole = outline_from(rib.whole, 1_cm),
@@ -148,7 +148,7 @@ TEST_CASE("traced_loin: is exact at traced faces and never overshoots between th
         const auto at = [&](double x) { return loin.face_at(x * 1_cm).areas[t] / 1_cm2; };
         CHECK_THAT(at(25), WithinRel(area_of(outline_from(t == tissue::eye    ? middle.eye
                                                           : t == tissue::tail ? middle.tail
-                                                                              : middle.second,
+                                                                              : middle.other_muscle,
                                                           1_cm)) /
                                          1_cm2,
                                      1e-12));
@@ -175,7 +175,7 @@ TEST_CASE("traced_loin: names face and outline of a bad input") {
     bad.eye[0] = {30, 30};
     CHECK_THROWS_WITH(traced_loin(30_cm, {good.traced(0_cm), bad.traced(9_cm)}), StartsWith("faces[1].eye: got"));
     bad = good;
-    for (auto& [x, y] : bad.second) x -= 3;
+    for (auto& [x, y] : bad.other_muscle) x -= 3;
     CHECK_THROWS_WITH(traced_loin(30_cm, {bad.traced(0_cm)}),
                       StartsWith("faces[0].gluteus_medius: got an outline with") &&
                           ContainsSubstring("clear of the other tissues"));
