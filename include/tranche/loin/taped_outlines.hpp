@@ -1,4 +1,4 @@
-// The outlines that tape readings stand for: a superellipse with layers on top and a tail at its side.
+// The outlines that tape readings stand for: a superellipse in layers, with a tail at its side.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstddef>
 #include <numbers>
+#include <vector>
 
 #include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/taped_face.hpp>
@@ -38,23 +39,56 @@ namespace tranche {
     return curve;
 }
 
-/// The face that the readings describe, chine edge at 0: tail, then fat, silverskin and lean as superellipses of one width,
-/// each lower by the layer above it, as the areas of `taped_face` have it. The gluteus medius is the part of the lean on the
-/// flank side that has its share: common practice, no source.
+namespace detail {
+
+/// What a superellipse's polygon leaves when every column of it keeps this share of its height, from below.
+[[nodiscard]] inline outline lowered(outline curve, double share) {
+    const std::size_t corners = curve.points.size();
+    for (std::size_t i = 0; i < corners / 2; ++i) {
+        const length foot = curve.points[corners - 1 - i].up; // straight below
+        curve.points[i].up = foot + share * (curve.points[i].up - foot);
+    }
+    return curve;
+}
+
+/// A band of even length across, up to `top`, along the flank side of a superellipse's polygon: up its side, and back.
+[[nodiscard]] inline outline beside(const outline& curve, length across, length top) {
+    const std::size_t corners = curve.points.size(), lowest = 3 * corners / 4;
+    std::vector<outline_point> side{{curve.points[lowest].across, {}}};
+    for (std::size_t k = 0; k < corners / 2; ++k) {
+        const outline_point next = curve.points[(lowest + k) % corners], last = side.back();
+        if (next.up < top) {
+            side.push_back(next);
+            continue;
+        }
+        const double t = (top - last.up) / (next.up - last.up);
+        side.push_back({last.across + t * (next.across - last.across), top});
+        break;
+    }
+    if (side.back().up < top) side.push_back({side.back().across, top});
+    outline band{.points = side};
+    for (auto p = side.rbegin(); p != side.rend(); ++p) band.points.push_back({p->across + across, p->up});
+    return band;
+}
+
+} // namespace detail
+
+/// The face that the readings describe, chine edge at 0. The whole but for the tail is a superellipse; silverskin and lean
+/// are what each column of it has below the layers above, as shares of its height, so that every layer runs out at the
+/// sides. The tail is a band along its flank side, as long across at every height. What is seen of each tissue has its
+/// area in `taped_face`, but for the polygon. The gluteus medius is the part of the lean on the flank side that has its
+/// share: common practice, no source.
 [[nodiscard]] inline painted_face taped_outlines(const taped_readings& r, const face_shape& shape,
                                                  fraction gluteus_medius) {
     const length width = r.width - r.tail;
-    const double exponent = superellipse_exponent(shape.fill);
-    const length lean_depth = r.depth - r.fat_cover - shape.silverskin;
+    const outline whole = superellipse({}, width, r.depth, superellipse_exponent(shape.fill));
     painted_face painted;
-    if (r.tail > length{}) {
-        const length from = 0.5 * width, top = shape.tail_depth * r.depth; // reaches below the eye, where it is covered
-        painted.push_back({tissue::tail, {.points = {{from, {}}, {r.width, {}}, {r.width, top}, {from, top}}}});
-    }
-    if (r.fat_cover > length{}) painted.push_back({tissue::fat_cover, superellipse({}, width, r.depth, exponent)});
+    if (r.tail > length{} && shape.tail_depth > 0.0)
+        painted.push_back({tissue::tail, detail::beside(whole, r.tail, shape.tail_depth * r.depth)});
+    if (r.fat_cover > length{}) painted.push_back({tissue::fat_cover, whole});
     if (shape.silverskin > length{})
-        painted.push_back({tissue::connective, superellipse({}, width, r.depth - r.fat_cover, exponent)});
-    const outline lean = superellipse({}, width, lean_depth, exponent);
+        painted.push_back({tissue::connective, detail::lowered(whole, 1.0 - r.fat_cover / r.depth)});
+    const outline lean = detail::lowered(whole, 1.0 - (r.fat_cover + shape.silverskin) / r.depth);
     painted.push_back({tissue::eye, lean});
     if (!(gluteus_medius > 0.0)) return painted;
 
