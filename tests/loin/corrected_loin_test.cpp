@@ -4,7 +4,9 @@
 
 #include <cmath>
 
+#include <tranche/loin/calibrated.hpp>
 #include <tranche/loin/corrected_loin.hpp>
+#include <tranche/loin/measured_loin.hpp>
 #include <tranche/loin/prism_loin.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/units/literals.hpp>
@@ -21,6 +23,14 @@ const prism_loin prism{.length = 400_mm, .face = {.width = 16_cm, .depth = 7_cm,
 } // namespace
 
 static_assert(loin_model<corrected_loin<prism_loin>>);
+static_assert(shaped_loin_model<corrected_loin<measured_loin>>);
+static_assert(shaped_loin_model<corrected_loin<calibrated_loin<measured_loin>>>);
+
+struct areas_only { // a loin model, but without outlines
+    [[nodiscard]] length extent() const { return 1_m; }
+    [[nodiscard]] face face_at(length) const { return {}; }
+};
+static_assert(loin_model<corrected_loin<areas_only>> && !shaped_loin_model<corrected_loin<areas_only>>);
 
 TEST_CASE("a factor runs in straight lines between the places it is given for") {
     const corrected_loin<prism_loin> loin{prism, {1.0, 1.2, 0.8}};
@@ -42,6 +52,21 @@ TEST_CASE("a corrected face has the layers of its model and areas in proportion"
     CHECK(loin.extent() == prism.extent());
     // The mean of the factor, (1.0 + 2 x 1.2 + 0.8) / 4. Straight lines with kinks on the grid: no error of the rule.
     CHECK_THAT(tabulate(loin).unrounded_total() / tabulate(prism).unrounded_total(), WithinRel(1.05, 1e-12));
+}
+
+TEST_CASE("the outlines of a corrected loin from a tape are as large as its faces") {
+    const measured_loin taped{.length = 400_mm, .stations = {{.width = 18_cm, .depth = 7_cm, .tail = 2_cm}}};
+    const corrected_loin<measured_loin> loin{taped, {1.0, 1.1, 0.9}};
+    for (const length& at : {0_mm, 100_mm, 200_mm, 390_mm}) {
+        const painted_face painted = loin.painted_at(at);
+        REQUIRE(painted.size() == 2);
+        // A polygon of 96 corners misses less than 1 part in 500; the tail runs along it and misses nothing.
+        for (const painted_outline& p : painted)
+            CHECK_THAT(area_of(p.curve) / loin.face_at(at).areas[p.fill], WithinAbs(0.999, 0.001 + 1e-9));
+    }
+    // A calibrated model has no fill of its own to correct: its outlines stay.
+    const corrected_loin<calibrated_loin<measured_loin>> twice{{taped, 1.05}, {0.9}};
+    CHECK(area_of(twice.painted_at(0_mm)[0].curve) == area_of(twice.model.painted_at(0_mm)[0].curve));
 }
 
 TEST_CASE("a corrected loin without a positive factor is refused") {

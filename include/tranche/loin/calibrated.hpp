@@ -30,13 +30,7 @@ struct calibrated_loin {
     }
     /// With tape readings the calibrated fill shapes the outlines; outlines that were traced stay as traced.
     [[nodiscard]] painted_face painted_at(length at) const requires shaped_loin_model<Model> {
-        if constexpr (requires(Model copy) { copy.shape.fill; }) {
-            Model filled = model;
-            filled.shape.fill *= factor;
-            return filled.painted_at(at);
-        } else {
-            return model.painted_at(at);
-        }
+        return detail::painted_in_proportion(model, at, factor);
     }
 };
 

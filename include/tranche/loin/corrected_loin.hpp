@@ -8,6 +8,7 @@
 #include <vector>
 
 #include <tranche/loin/loin_model.hpp>
+#include <tranche/loin/painted_face.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -25,6 +26,10 @@ struct corrected_loin {
         const double factor = factor_at(at);
         for (area& a : f.areas.values) a *= factor;
         return f;
+    }
+    /// With tape readings the fill at `at` shapes the outlines; outlines of other models stay as they are.
+    [[nodiscard]] painted_face painted_at(length at) const requires shaped_loin_model<Model> {
+        return detail::painted_in_proportion(model, at, factor_at(at));
     }
     [[nodiscard]] double factor_at(length at) const {
         if (factors.size() == 1) return factors.front();

@@ -7,6 +7,7 @@
 
 #include <tranche/loin/loin_proportions.hpp>
 #include <tranche/loin/measured_loin.hpp>
+#include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/profile.hpp>
 
 namespace tranche {
@@ -28,6 +29,7 @@ public:
 
     [[nodiscard]] length extent() const { return readings_.length; }
     [[nodiscard]] face face_at(length at) const { return readings_.face_at(at); }
+    [[nodiscard]] painted_face painted_at(length at) const { return readings_.painted_at(at); }
 
     /// The readings that a tape measure would give, for those who have some of them and not others.
     [[nodiscard]] const measured_loin& readings() const { return readings_; }
