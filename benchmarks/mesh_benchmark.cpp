@@ -1,20 +1,13 @@
 // How long a scan of a million triangles takes to load, to check and to integrate, against plain slicing of the same mesh:
 // each of 840 planes compared with every triangle. Ends in a table of ratios; with --markdown the table is Markdown.
 // SPDX-License-Identifier: BSL-1.0
-#include <algorithm>
-#include <chrono>
 #include <cmath>
 #include <cstddef>
-#include <cstdio>
 #include <cstdlib>
-#include <functional>
 #include <iostream>
 #include <sstream>
 #include <string>
-#include <string_view>
 #include <vector>
-
-#include <benchmark/benchmark.h>
 
 #include <tranche/loin/cumulative_volume.hpp>
 #include <tranche/loin/mesh_check.hpp>
@@ -26,10 +19,12 @@
 
 #include "../tests/loin/mesh_files.hpp"
 #include "../tests/loin/mesh_shapes.hpp"
+#include "in_turn.hpp"
 
 namespace {
 
 using namespace tranche;
+using namespace tranche_benchmark;
 
 constexpr std::size_t planes = 840; // a loin of 420 mm on the default grid of 0.5 mm
 constexpr int rounds = 5;
@@ -60,18 +55,6 @@ double slice_plainly(const triangle_mesh& mesh) {
     return sum;
 }
 
-struct task {
-    std::string name;
-    std::function<double()> run;
-    std::vector<double> times{};
-
-    [[nodiscard]] double median() const {
-        std::vector<double> sorted = times;
-        std::sort(sorted.begin(), sorted.end());
-        return sorted[sorted.size() / 2];
-    }
-};
-
 void require_close(double value, double other, double bound, const char* who) {
     if (std::abs(value - other) <= bound * std::abs(value)) return;
     std::cerr << "error: " << who << " gives " << other << ", not " << value << '\n';
@@ -81,17 +64,7 @@ void require_close(double value, double other, double bound, const char* who) {
 } // namespace
 
 int main(int argc, char** argv) {
-    bool markdown = false;
-    std::vector<char*> arguments;
-    for (int i = 0; i < argc; ++i) {
-        if (std::string_view(argv[i]) == "--markdown")
-            markdown = true;
-        else
-            arguments.push_back(argv[i]);
-    }
-    int count = static_cast<int>(arguments.size());
-    benchmark::Initialize(&count, arguments.data());
-    if (benchmark::ReportUnrecognizedArguments(count, arguments.data())) return EXIT_FAILURE;
+    const bool markdown = start(argc, argv);
 
     // Invented; turned, so that no two vertices are level but those of the flat ends.
     const triangle_mesh straight = tranche_test::bumpy_loin(500, 1000);
@@ -130,26 +103,6 @@ int main(int argc, char** argv) {
     require_close(whole, tasks[1].run(), 1e-10, "the cumulative volume");
     require_close(whole, tasks[2].run(), 1e-10, "the oblique cumulative volume");
 
-    for (task& t : tasks)
-        benchmark::RegisterBenchmark((t.name + " / " + std::to_string(mesh.triangles.size()) + " triangles").c_str(),
-                                     [&t](benchmark::State& state) {
-                                         for (auto _ : state) benchmark::DoNotOptimize(t.run());
-                                     })
-            ->Unit(benchmark::kMillisecond)
-            ->Iterations(1);
-    benchmark::RunSpecifiedBenchmarks();
-
-    for (int i = 0; i < rounds; ++i) // in turn, so that what else the machine does hits all alike
-        for (task& t : tasks) {
-            const auto before = std::chrono::steady_clock::now();
-            benchmark::DoNotOptimize(t.run());
-            t.times.push_back(std::chrono::duration<double>(std::chrono::steady_clock::now() - before).count());
-        }
-    std::printf("\n%sScan of %zu triangles: median of %d, and how many times faster than plain slicing\n\n",
-                markdown ? "### " : "", mesh.triangles.size(), rounds);
-    if (markdown) std::printf("| task | seconds | ratio |\n| --- | ---: | ---: |\n");
-    for (const task& t : tasks)
-        std::printf(markdown ? "| %s | %.3f | %.2f |\n" : "%-28s %8.3f s %8.2f\n", t.name.c_str(), t.median(),
-                    tasks[0].median() / t.median());
+    run_in_turn(tasks, rounds, "Scan of " + std::to_string(mesh.triangles.size()) + " triangles", markdown);
     return EXIT_SUCCESS;
 }

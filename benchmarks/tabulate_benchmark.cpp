@@ -1,0 +1,94 @@
+// How long each loin model takes to be tabulated at 0.5 mm, against the same integrals by an adaptive rule of Boost.Math.
+// Ends in a table of ratios; with --markdown the table is Markdown.
+// SPDX-License-Identifier: BSL-1.0
+#include <cmath>
+#include <cstdlib>
+#include <iostream>
+#include <vector>
+
+#include <boost/math/quadrature/gauss_kronrod.hpp>
+
+#include <tranche/tranche.hpp>
+
+#include "in_turn.hpp"
+
+namespace {
+
+using namespace tranche;
+using namespace tranche::literals;
+using namespace tranche_benchmark;
+
+constexpr length extent = 42_cm;
+
+/// Invented readings.
+const measured_loin measured{
+    .length = extent,
+    .stations = {{.at = 0_cm, .width = 22_cm, .depth = 8_cm, .fat_cover = 10_mm, .tail = 4_cm},
+                 {.at = 20_cm, .width = 21_cm, .depth = 7.5_cm, .fat_cover = 8_mm, .tail = 3_cm},
+                 {.at = 42_cm, .width = 20_cm, .depth = 7.2_cm, .fat_cover = 7_mm, .tail = 2_cm}},
+    .gluteus_medius = {.onset = 34_cm, .share_at_end = 0.35}};
+
+traced_loin traced_from_measured() {
+    std::vector<traced_face> faces;
+    for (const length& at : {0_cm, 14_cm, 28_cm, 42_cm}) {
+        const taped_readings r = measured.readings_at(at);
+        const length width = r.width - r.tail, depth = r.depth;
+        faces.push_back({.at = at,
+                         .whole = superellipse({}, width, depth, 2.2),
+                         .eye = superellipse(0.05 * width, 0.9 * width, depth - r.fat_cover, 2.2)});
+    }
+    return {extent, faces};
+}
+
+/// The mass of every cell by adaptive quadrature: what a program would do that knows only the faces.
+template <loin_model Model>
+double cell_by_cell(const Model& model, const profile& grid) {
+    const tissue_densities densities = densities_at_4_celsius();
+    const auto mass_per_metre = [&](double x) {
+        const face f = model.face_at(length::from_value(x));
+        double sum = 0.0;
+        for (const tissue t : all_tissues) sum += f.areas[t].value() * densities[t].value();
+        return sum;
+    };
+    double sum = 0.0;
+    for (std::size_t i = 0; i < grid.cells(); ++i)
+        sum += boost::math::quadrature::gauss_kronrod<double, 15>::integrate(mass_per_metre, grid.position(i).value(),
+                                                                             grid.position(i + 1).value(), 5, 1e-9);
+    return sum;
+}
+
+} // namespace
+
+int main(int argc, char** argv) {
+    const bool markdown = start(argc, argv);
+    const prism_loin prism{.length = extent, .face = {.width = 21_cm, .depth = 7.5_cm, .fat_cover = 8_mm}};
+    const tapered_loin tapered{.length = extent,
+                               .rib = {.width = 22_cm, .depth = 8_cm, .fat_cover = 10_mm},
+                               .sirloin = {.width = 20_cm, .depth = 7_cm, .fat_cover = 7_mm}};
+    const traced_loin traced = traced_from_measured();
+    const slanted_loin<measured_loin> slanted(measured, {.about_vertical = 10.0 * degree});
+    const profile grid = tabulate(measured);
+    const double adaptive = cell_by_cell(measured, grid);
+    if (std::abs(adaptive / grid.unrounded_total().value() - 1.0) > 1e-6) {
+        std::cerr << "error: adaptive quadrature finds " << adaptive << " kg\n";
+        return EXIT_FAILURE;
+    }
+    const auto tabulation = [](const auto& model) {
+        return [&model] { return tabulate(model).unrounded_total().value(); };
+    };
+    std::vector<task> tasks{
+        {"measured, adaptive cell by cell", [&] { return cell_by_cell(measured, grid); }},
+        {"measured_loin, three stations", tabulation(measured)},
+        {"prism_loin", tabulation(prism)},
+        {"tapered_loin", tabulation(tapered)},
+        {"traced_loin, four faces", tabulation(traced)},
+        {"traced_loin, reading its outlines", [] { return traced_from_measured().extent().value(); }},
+        {"slanted_loin of the measured one", tabulation(slanted)},
+        {"typical_loin from its weight",
+         [] { return tabulate(typical_loin(5.4_kg, beef_strip_loin)).unrounded_total().value(); }},
+        {"calibrated to the scale, then tabulated",
+         [&] { return tabulate(calibrated(measured, 5.2_kg)).unrounded_total().value(); }},
+    };
+    run_in_turn(tasks, 31, "Tabulating a loin of 42 cm at 0.5 mm", markdown);
+    return EXIT_SUCCESS;
+}
