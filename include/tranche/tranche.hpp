@@ -80,5 +80,6 @@
 #include <tranche/units/quantity.hpp>
 #include <tranche/units/require.hpp>
 #include <tranche/units/temperature.hpp>
+#include <tranche/units/shown.hpp>
 #include <tranche/units/to_text.hpp>
 #include <tranche/version.hpp>

@@ -42,7 +42,7 @@ TEST_CASE("a mass that is not finite or beyond nine million tonnes is refused by
     } catch (const invalid_input& e) {
         CHECK(e.field() == "scale weight");
         CHECK(e.expected() == "a finite mass");
-        CHECK_THAT(e.value(), EndsWith(" kg"));
+        CHECK_THAT(e.value(), EndsWith(" g"));
     }
 }
 

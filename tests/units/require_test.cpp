@@ -42,8 +42,10 @@ TEST_CASE("numbers are shown without trailing zeros and without a locale") {
     CHECK(shown(not_a_number) == "nan");
     CHECK(shown(infinity) == "inf");
     CHECK(shown(-infinity) == "-inf");
-    CHECK(shown(1e300) == "a number beyond 900 million");
-    CHECK(shown(-1e9) == "a number beyond 900 million");
+    CHECK(shown(1e300) == "1e+300");
+    CHECK(shown(-1e9) == "-1e+09");
+    CHECK(shown(-1e-9) == "-1e-09"); // not zero, so it does not look like one
+    CHECK(shown(-0.0) == "0");
     CHECK(shown(8.9e8) == "890000000");
 }
 

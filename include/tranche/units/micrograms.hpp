@@ -9,6 +9,7 @@
 
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/quantity.hpp>
+#include <tranche/units/shown.hpp>
 
 namespace tranche {
 
@@ -34,7 +35,7 @@ inline constexpr double micrograms_in_a_kilogram = 1e9;
 /// not fit (9.2 million tonnes).
 [[nodiscard]] inline micrograms to_micrograms(mass m, const char* field = "mass") {
     const double count = m.value() * micrograms_in_a_kilogram;
-    if (!(std::abs(count) < 9.2e18)) throw invalid_input(field, std::to_string(m.value()) + " kg", "a finite mass");
+    if (!(std::abs(count) < 9.2e18)) throw invalid_input(field, shown(m), "a finite mass");
     return {std::llround(count)};
 }
 

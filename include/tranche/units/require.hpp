@@ -8,25 +8,10 @@
 
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/quantity.hpp>
+#include <tranche/units/shown.hpp>
 #include <tranche/units/to_text.hpp>
 
 namespace tranche {
-
-/// A number for an error message: "nan", "inf", or at most `digits` decimals without trailing zeros.
-[[nodiscard]] inline std::string shown(double value, int digits = 6) {
-    if (std::isnan(value)) return "nan";
-    if (std::isinf(value)) return value > 0 ? "inf" : "-inf";
-    if (!(std::abs(value) < 9e8)) return "a number beyond 900 million";
-    std::string text = decimal_text(value, digits);
-    if (digits > 0) {
-        while (text.back() == '0') text.pop_back();
-        if (text.back() == '.') text.pop_back();
-    }
-    return text;
-}
-[[nodiscard]] inline std::string shown(length value) { return shown(value / millimetre, 2) + " mm"; }
-[[nodiscard]] inline std::string shown(mass value) { return shown(value / gram, 1) + " g"; }
-[[nodiscard]] inline std::string shown(density value) { return shown(value.value(), 1) + " kg/m3"; }
 
 namespace detail {
 [[nodiscard]] inline double raw(double value) { return value; }

@@ -11,6 +11,7 @@
 #include <tranche/units/currency.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/quantity.hpp>
+#include <tranche/units/shown.hpp>
 
 namespace tranche {
 
@@ -55,8 +56,7 @@ namespace detail {
 [[nodiscard]] inline std::int64_t counted(double value, std::int64_t parts, const char* field) {
     if (parts < 1) throw invalid_input("parts", std::to_string(parts), "at least 1");
     const double count = value * static_cast<double>(parts);
-    if (!(std::abs(count) < 9.0e15))
-        throw invalid_input(field, std::to_string(value), "a finite value of fewer digits");
+    if (!(std::abs(count) < 9.0e15)) throw invalid_input(field, shown(value), "a finite value of fewer digits");
     return std::llround(count);
 }
 
