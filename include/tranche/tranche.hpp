@@ -61,6 +61,7 @@
 #include <tranche/report/cut_ruler.hpp>
 #include <tranche/report/html_report.hpp>
 #include <tranche/report/kitchen_units.hpp>
+#include <tranche/report/loin_canvas.hpp>
 #include <tranche/report/loin_drawing.hpp>
 #include <tranche/report/loin_outline.hpp>
 #include <tranche/report/loin_pictures.hpp>
@@ -79,7 +80,7 @@
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/quantity.hpp>
 #include <tranche/units/require.hpp>
-#include <tranche/units/temperature.hpp>
 #include <tranche/units/shown.hpp>
+#include <tranche/units/temperature.hpp>
 #include <tranche/units/to_text.hpp>
 #include <tranche/version.hpp>

@@ -11,53 +11,28 @@
 
 #include <tranche/cut/plan.hpp>
 #include <tranche/loin/profile.hpp>
+#include <tranche/report/loin_canvas.hpp>
 #include <tranche/report/loin_outline.hpp>
-#include <tranche/report/svg.hpp>
 
 namespace tranche::detail {
 
 enum class loin_view { above, side };
 
 /// Draws a planned loin from either side. x runs from the rib end, y downwards from the top of the drawing.
-class loin_drawing {
+class loin_drawing : protected loin_canvas {
 protected:
     loin_drawing(loin_view from, const plan& cuts, const profile& meat)
-        : above_(from == loin_view::above), cuts_(cuts), outline_(outline_of(meat)),
+        : loin_canvas(from == loin_view::above ? "above" : "side", 0.018 * (meat.extent() / millimetre)),
+          above_(from == loin_view::above), cuts_(cuts), outline_(outline_of(meat)),
           second_muscle_(meat.total(tissue::gluteus_medius).count > 0), fat_(meat.total(tissue::fat_cover).count > 0),
           tail_(meat.total(tissue::tail).count > 0), silverskin_(meat.total(tissue::connective).count > 0),
-          extent_(meat.extent() / millimetre), em_(0.018 * extent_),
-          height_(above_ ? outline_.widest : outline_.deepest) {
+          extent_(meat.extent() / millimetre), height_(above_ ? outline_.widest : outline_.deepest) {
         if (std::abs((cuts.extent - meat.extent()).value()) > 1e-9)
             throw invalid_input("plan.extent", shown(cuts.extent),
                                 "the length of the profile, " + shown(meat.extent()));
     }
 
     using point = loin_outline::point;
-
-    [[nodiscard]] std::string id(std::string_view what) const {
-        return (above_ ? "above-" : "side-") + std::string(what);
-    }
-    [[nodiscard]] std::string fill(std::string_view pattern) const { return "url(#" + id(pattern) + ')'; }
-    void label(double x, double y, const std::string& text, std::string_view anchor, double size, bool bold = false) {
-        svg_.add("text",
-                 {{"x", shown(x, 2)},
-                  {"y", shown(y, 2)},
-                  {"text-anchor", anchor},
-                  {"font-size", shown(size * em_, 3)},
-                  {"font-weight", bold ? "bold" : "normal"}},
-                 text);
-    }
-    void line(std::string_view what, double x1, double y1, double x2, double y2, double width,
-              std::string_view dashes = "none") {
-        svg_.add("line", {{"class", what},
-                          {"x1", x1},
-                          {"y1", shown(y1, 2)},
-                          {"x2", x2},
-                          {"y2", shown(y2, 2)},
-                          {"stroke", palette::black},
-                          {"stroke-width", shown(width * em_, 3)},
-                          {"stroke-dasharray", dashes}});
-    }
 
     // Where the outline and the layers lie, downwards from the top of the drawing.
     [[nodiscard]] double edge(const point& p) const { return above_ ? 0.0 : height_ - p.depth; }
@@ -97,31 +72,11 @@ protected:
         svg_.add("path", {{"class", name_of(t)},
                           {"d", shape},
                           {"fill", colour_of(t)},
-                          {"fill-opacity", opacity_of(t)},
                           {"stroke", palette::black},
                           {"stroke-width", shown(0.06 * em_, 3)}});
         if (const std::string_view pattern = pattern_of(t); !pattern.empty())
             svg_.add("path", {{"d", shape}, {"fill", fill(pattern)}});
     }
-    [[nodiscard]] static std::string_view colour_of(tissue t) {
-        switch (t) {
-        case tissue::eye: return palette::vermillion;
-        case tissue::gluteus_medius: return palette::reddish_purple;
-        case tissue::fat_cover: return palette::yellow;
-        case tissue::tail: return palette::orange;
-        case tissue::connective: break;
-        }
-        return palette::blue;
-    }
-    /// Lighter lean leaves the lines to be seen; a lighter tail differs from it in greyscale.
-    [[nodiscard]] static double opacity_of(tissue t) {
-        return t == tissue::eye ? 0.65 : t == tissue::tail ? 0.45 : 1.0;
-    }
-    [[nodiscard]] static std::string_view pattern_of(tissue t) {
-        return t == tissue::gluteus_medius ? "stripes" : t == tissue::tail ? "dots" : "";
-    }
-
-    void patterns();
     void tissues();
     void slabs();
 
@@ -129,36 +84,9 @@ protected:
     const plan& cuts_;
     loin_outline outline_;
     bool second_muscle_, fat_, tail_, silverskin_;
-    double extent_, em_, height_;                        ///< em: the size of the letters
+    double extent_, height_;
     bool trims_drawn_ = false, divisions_drawn_ = false; ///< whether `slabs` drew any
-    svg_writer svg_;
 };
-
-inline void loin_drawing::patterns() {
-    const auto strokes = [&](std::string_view name, double turn, double apart, double width, double opacity) {
-        svg_.open("pattern", {{"id", id(name)},
-                              {"patternUnits", "userSpaceOnUse"},
-                              {"width", shown(apart * em_, 3)},
-                              {"height", shown(apart * em_, 3)},
-                              {"patternTransform", "rotate(" + shown(turn, 0) + ')'}});
-        svg_.add("rect", {{"width", shown(width * em_, 3)},
-                          {"height", shown(apart * em_, 3)},
-                          {"fill", palette::black},
-                          {"fill-opacity", opacity}});
-        svg_.close("pattern");
-    };
-    svg_.open("defs", {});
-    strokes("stripes", 45.0, 0.7, 0.16, 0.65);
-    strokes("loose", -45.0, 0.9, 0.12, 0.75);
-    svg_.open("pattern", {{"id", id("dots")},
-                          {"patternUnits", "userSpaceOnUse"},
-                          {"width", shown(0.9 * em_, 3)},
-                          {"height", shown(0.9 * em_, 3)}});
-    const std::string middle = shown(0.45 * em_, 3);
-    svg_.add("circle", {{"cx", middle}, {"cy", middle}, {"r", shown(0.13 * em_, 3)}, {"fill", palette::black}});
-    svg_.close("pattern");
-    svg_.close("defs");
-}
 
 inline void loin_drawing::tissues() {
     const auto top = [&](const point& p) { return edge(p); };
@@ -186,8 +114,7 @@ inline void loin_drawing::slabs() {
         if (!portions) {
             const std::string shape = band(
                 from, to, [&](const point& p) { return edge(p); }, [&](const point& p) { return foot(p); });
-            svg_.add("path", {{"d", shape}, {"fill", "#FFFFFF"}, {"fill-opacity", 0.5}});
-            svg_.add("path", {{"class", "loose"}, {"d", shape}, {"fill", fill("loose")}});
+            mark_as_loose(shape);
         }
         const trim_spec trim = cuts_.trim_of(s);
         const double keep = (above_ ? trim.tail : trim.fat_cover) / millimetre;
@@ -200,20 +127,13 @@ inline void loin_drawing::slabs() {
         };
         const bool off = std::any_of(points.begin(), points.end(), trimmed);
         trims_drawn_ = trims_drawn_ || off;
-        if (off)
-            svg_.add("path", {{"class", "trim"},
-                              {"d", curve(points, kept)},
-                              {"fill", "none"},
-                              {"stroke", palette::black},
-                              {"stroke-width", shown(0.14 * em_, 3)},
-                              {"stroke-dasharray", shown(0.5 * em_, 2) + ' ' + shown(0.3 * em_, 2)}});
+        if (off) trim_line(curve(points, kept));
         if (!portions || !above_) continue;
         const int pieces = cuts_.spec_of(s).pieces;
         divisions_drawn_ = divisions_drawn_ || pieces > 1;
         for (int k = 1; k < pieces; ++k) {
             const auto part = [&](const point& p) { return kept(p) * k / pieces; };
-            line("divide", from, part(points.front()), to, part(points.back()), 0.22,
-                 shown(0.22 * em_, 2) + ' ' + shown(0.4 * em_, 2));
+            division(from, part(points.front()), to, part(points.back()));
         }
     }
     svg_.add("path", {{"class", "outline"},

@@ -41,18 +41,7 @@ public:
 
         const std::string title =
             above_ ? "The loin from above, with its cuts" : "The loin from the side, with its cuts";
-        svg_.open("svg", {{"xmlns", "http://www.w3.org/2000/svg"},
-                          {"viewBox", "0 0 " + shown(width, 2) + ' ' + shown(total, 2)},
-                          {"width", 960.0},
-                          {"height", std::round(960.0 * total / width)},
-                          {"role", "img"},
-                          {"aria-labelledby", id("title") + ' ' + id("desc")},
-                          {"font-family", "sans-serif"},
-                          {"font-size", shown(em_, 3)}});
-        svg_.add("title", {{"id", id("title")}}, title);
-        svg_.add("desc", {{"id", id("desc")}}, description());
-        patterns();
-        svg_.add("rect", {{"width", shown(width, 2)}, {"height", shown(total, 2)}, {"fill", "#FFFFFF"}});
+        begin(width, total, title, description());
         label(margin, 2.0 * em_, title, "start", 1.25, true);
         label(margin, 4.0 * em_, "◀ rib end", "start", 1.0, true);
         label(margin + extent_, 4.0 * em_, "sirloin end ▶", "end", 1.0, true);
@@ -62,7 +51,11 @@ public:
         if (above_) names_inside();
         numbers_above();
         cut_distances();
-        scale_bar(height_ + distances_height() + 3.2 * em_);
+        const double scale = height_ + distances_height() + 3.2 * em_;
+        scale_bar(0.0, scale, extent_, units_);
+        if (cuts_.slabs.size() > 1)
+            label(extent_, scale, "figures at the cuts: " + std::string(unit_name(units_.along)) + " from the rib end",
+                  "end", 0.9);
         svg_.close("g");
         for (std::size_t i = 0; i < entries.size(); ++i) {
             const std::size_t column = i / down, row = i % down;
@@ -80,90 +73,9 @@ public:
     }
 
 private:
-    using point = loin_outline::point;
-
-    [[nodiscard]] std::string id(std::string_view what) const {
-        return (above_ ? "above-" : "side-") + std::string(what);
-    }
-    [[nodiscard]] std::string fill(std::string_view pattern) const { return "url(#" + id(pattern) + ')'; }
-    void label(double x, double y, const std::string& text, std::string_view anchor, double size, bool bold = false) {
-        svg_.add("text",
-                 {{"x", shown(x, 2)},
-                  {"y", shown(y, 2)},
-                  {"text-anchor", anchor},
-                  {"font-size", shown(size * em_, 3)},
-                  {"font-weight", bold ? "bold" : "normal"}},
-                 text);
-    }
-    void line(std::string_view what, double x1, double y1, double x2, double y2, double width,
-              std::string_view dashes = "none") {
-        svg_.add("line", {{"class", what},
-                          {"x1", x1},
-                          {"y1", shown(y1, 2)},
-                          {"x2", x2},
-                          {"y2", shown(y2, 2)},
-                          {"stroke", palette::black},
-                          {"stroke-width", shown(width * em_, 3)},
-                          {"stroke-dasharray", dashes}});
-    }
-
-    // Where the outline and the layers lie, downwards from the top of the drawing.
-    [[nodiscard]] double edge(const point& p) const { return above_ ? 0.0 : height_ - p.depth; }
-    [[nodiscard]] double foot(const point& p) const { return above_ ? p.width : height_; }
-    [[nodiscard]] double lean_from(const point& p) const { return above_ ? 0.0 : edge(p) + p.fat; }
-    [[nodiscard]] double lean_to(const point& p) const { return above_ ? p.width - p.tail : height_; }
-    /// The second muscle lies away from the chine: towards the tail from above, under the fat from the side.
-    [[nodiscard]] double muscles_meet(const point& p) const {
-        const double from = lean_from(p), to = lean_to(p), share = p.gluteus_medius_share;
-        return above_ ? to - share * (to - from) : from + share * (to - from);
-    }
-
-    [[nodiscard]] std::vector<point> between(double from, double to) const {
-        std::vector<point> points{outline_.there(from)};
-        for (const point& p : outline_.points)
-            if (from < p.at && p.at < to) points.push_back(p);
-        points.push_back(outline_.there(to));
-        return points;
-    }
-    template <class Height>
-    [[nodiscard]] static std::string curve(const std::vector<point>& points, Height height) {
-        std::string path;
-        for (const point& p : points) path += (path.empty() ? "M" : "L") + shown(p.at, 2) + ' ' + shown(height(p), 2);
-        return path;
-    }
-    /// The closed shape between two heights.
-    template <class Upper, class Lower>
-    [[nodiscard]] std::string band(double from, double to, Upper upper, Lower lower) const {
-        std::vector<point> points = between(from, to);
-        const std::string there = curve(points, upper);
-        std::reverse(points.begin(), points.end());
-        return there + 'L' + curve(points, lower).substr(1) + 'Z';
-    }
-    template <class Upper, class Lower>
-    void layer_of(tissue t, Upper upper, Lower lower) {
-        const std::string shape = band(0.0, extent_, upper, lower);
-        svg_.add("path", {{"class", name_of(t)}, {"d", shape}, {"fill", colour_of(t)}, {"stroke", "none"}});
-        if (const std::string_view pattern = pattern_of(t); !pattern.empty())
-            svg_.add("path", {{"d", shape}, {"fill", fill(pattern)}});
-    }
-    [[nodiscard]] static std::string_view colour_of(tissue t) {
-        switch (t) {
-        case tissue::eye: return palette::vermillion;
-        case tissue::gluteus_medius: return palette::reddish_purple;
-        case tissue::fat_cover: return palette::yellow;
-        case tissue::tail: return palette::orange;
-        case tissue::connective: break;
-        }
-        return palette::blue;
-    }
-    [[nodiscard]] static std::string_view pattern_of(tissue t) {
-        return t == tissue::gluteus_medius ? "stripes" : t == tissue::tail ? "dots" : "";
-    }
-
     void names_inside();
     void numbers_above();
     void cut_distances();
-    void scale_bar(double y);
     void key(double x, double y);
     [[nodiscard]] std::size_t number_rows() const {
         return 1 + static_cast<std::size_t>(2.2 * em_ * static_cast<double>(cuts_.slabs.size()) / extent_);
@@ -219,13 +131,7 @@ inline void loin_picture::numbers_above() {
         line("leader", places[i], -0.8 * em_, middles[i], edge(outline_.there(middles[i])) + 0.4 * em_, 0.08);
     }
     for (std::size_t i = 0; i < places.size(); ++i) {
-        svg_.add("circle", {{"cx", places[i]},
-                            {"cy", shown(height(i), 2)},
-                            {"r", shown(0.95 * em_, 3)},
-                            {"fill", "#FFFFFF"},
-                            {"stroke", palette::black},
-                            {"stroke-width", shown(0.1 * em_, 3)}});
-        label(places[i], height(i) + 0.34 * em_, std::to_string(i + 1), "middle", i < 99 ? 0.95 : 0.7, true);
+        disc(places[i], height(i), i + 1);
     }
 }
 
@@ -250,50 +156,15 @@ inline void loin_picture::cut_distances() {
     }
 }
 
-inline void loin_picture::scale_bar(double y) {
-    const bool inches = units_.along.in == length_division::unit::inches;
-    const double one = inches ? 25.4 : 10.0;
-    const int steps = std::max(1, static_cast<int>(std::min(inches ? 4.0 : 10.0, std::floor(extent_ / one))));
-    for (int k = 0; k < steps; ++k)
-        svg_.add("rect", {{"x", k * one},
-                          {"y", shown(y - 0.5 * em_, 2)},
-                          {"width", one},
-                          {"height", shown(0.4 * em_, 2)},
-                          {"fill", k % 2 == 0 ? palette::black : std::string_view("#FFFFFF")},
-                          {"stroke", palette::black},
-                          {"stroke-width", shown(0.08 * em_, 3)}});
-    label(steps * one + 0.6 * em_, y, std::to_string(inches ? steps : steps * 10) + (inches ? " in" : " mm"), "start",
-          0.9);
-    if (cuts_.slabs.size() > 1)
-        label(extent_, y, "figures at the cuts: " + std::string(unit_name(units_.along)) + " from the rib end", "end",
-              0.9);
-}
-
 inline void loin_picture::key(double x, double y) {
-    const auto swatch = [&](std::string_view colour, double opacity, std::string_view pattern,
-                            const std::string& text) {
-        for (const std::string& paint : {std::string(colour), pattern.empty() ? std::string("none") : fill(pattern)})
-            svg_.add("rect", {{"x", shown(x, 2)},
-                              {"y", shown(y - 0.85 * em_, 2)},
-                              {"width", shown(1.8 * em_, 2)},
-                              {"height", shown(1.1 * em_, 2)},
-                              {"fill", paint},
-                              {"fill-opacity", opacity},
-                              {"stroke", palette::black},
-                              {"stroke-width", shown(0.08 * em_, 3)}});
-        label(x + 2.2 * em_, y, text, "start", 0.92);
-        x += (3.6 + 0.52 * static_cast<double>(columns_of(text))) * em_;
-    };
-    const auto tissue_swatch = [&](tissue t) {
-        swatch(colour_of(t), opacity_of(t), pattern_of(t), std::string(name_of(t)));
-    };
-    tissue_swatch(tissue::eye);
-    if (second_muscle_) tissue_swatch(tissue::gluteus_medius);
-    if (above_ && tail_) tissue_swatch(tissue::tail);
-    if (!above_ && fat_) tissue_swatch(tissue::fat_cover);
-    if (!above_ && silverskin_) tissue_swatch(tissue::connective);
+    x = swatch(x, y, tissue::eye);
+    if (second_muscle_) x = swatch(x, y, tissue::gluteus_medius);
+    if (above_ && tail_) x = swatch(x, y, tissue::tail);
+    if (!above_ && fat_) x = swatch(x, y, tissue::fat_cover);
+    if (!above_ && silverskin_) x = swatch(x, y, tissue::connective);
     const auto loose = [](const slab& s) { return s.kind != slab_kind::portions; };
-    if (std::any_of(cuts_.slabs.begin(), cuts_.slabs.end(), loose)) swatch("#FFFFFF", 1.0, "loose", "not portions");
+    if (std::any_of(cuts_.slabs.begin(), cuts_.slabs.end(), loose))
+        (void)swatch(x, y, "#FFFFFF", "loose", "not portions");
 }
 
 inline std::vector<std::string> loin_picture::legend_entries() const {
