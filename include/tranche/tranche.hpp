@@ -58,7 +58,10 @@
 #include <tranche/report/bill_tables.hpp>
 #include <tranche/report/cautions.hpp>
 #include <tranche/report/csv.hpp>
+#include <tranche/report/cut_faces.hpp>
 #include <tranche/report/cut_ruler.hpp>
+#include <tranche/report/face_lines.hpp>
+#include <tranche/report/face_pictures.hpp>
 #include <tranche/report/html_report.hpp>
 #include <tranche/report/kitchen_units.hpp>
 #include <tranche/report/loin_canvas.hpp>
