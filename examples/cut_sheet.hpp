@@ -226,8 +226,9 @@ template <currency C>
     sheet.rules.loose.clear();
     std::vector<std::string> stations;
     for (const char* required : {"sheet", "loin", "cutting"}) (void)section_named(sections, required);
-    for (const auto& [name, entries] : sections) {
-        sheet_section in(name, entries);
+    for (const auto& section : sections) {
+        const std::string& name = section.first; // not bound, for lambdas that Clang 14 should compile
+        sheet_section in(name, section.second);
         const auto named = [&](std::string_view prefix) { return name.starts_with(prefix); };
         const auto rest = [&](std::string_view prefix) { return name.substr(prefix.size()); };
         if (name == "sheet") {
@@ -321,15 +322,21 @@ template <currency C>
     return sheet;
 }
 
-/// The loin of the sheet, calibrated to the scale and tabulated on the sheet's grid.
+/// The loin of the sheet, calibrated to the scale on the sheet's grid.
 template <currency C>
-[[nodiscard]] profile tabulated(const cut_sheet<C>& sheet) {
+[[nodiscard]] calibrated_loin<measured_loin> weighed_loin(const cut_sheet<C>& sheet) {
     try {
-        return tabulate(calibrated(sheet.loin, sheet.board_weight, sheet.grid), sheet.grid);
+        return calibrated(sheet.loin, sheet.board_weight, sheet.grid);
     } catch (const invalid_input& error) {
         const bool scale = error.field() == "scale weight";
         throw invalid_input(scale ? "[loin] weight on the board" : "[cutting] grid", error.value(), error.expected());
     }
+}
+
+/// The loin of the sheet, calibrated and tabulated on its grid.
+template <currency C>
+[[nodiscard]] profile tabulated(const cut_sheet<C>& sheet) {
+    return tabulate(weighed_loin(sheet), sheet.grid);
 }
 
 /// The currency that a sheet is written in.

@@ -47,7 +47,8 @@ void write(const std::filesystem::path& path, const std::string& text) {
 template <currency C>
 exit_status plan_sheet(const example::sheet_sections& sections, const std::filesystem::path& folder) {
     const auto sheet = example::read_cut_sheet<C>(sections);
-    const profile meat = example::tabulated(sheet);
+    const calibrated_loin<measured_loin> loin = example::weighed_loin(sheet);
+    const profile meat = tabulate(loin, sheet.grid);
     const planned_cuts planned_loin = [&] {
         switch (sheet.plan_for) {
         case example::aim::most_portions: return most_portions(meat, sheet.cuts, sheet.rules);
@@ -76,11 +77,13 @@ exit_status plan_sheet(const example::sheet_sections& sections, const std::files
     write(folder / "account.csv", account_csv(settled));
     write(folder / "from_above.svg", view_from_above_svg(planned_loin.plan, meat, sheet.units));
     write(folder / "from_the_side.svg", view_from_side_svg(planned_loin.plan, meat, sheet.units));
+    const std::vector<cut_face> faces = cut_faces(loin, planned_loin.plan);
+    write(folder / "faces.svg", faces_svg(faces, planned_loin.plan, sheet.units));
     write(folder / "cut_ruler.svg", cut_ruler_svg(planned_loin.plan, sheet.units));
-    write(folder / "report.html", html_report(sheet.title, planned_loin, meat, settled, compared, sheet.units));
+    write(folder / "report.html", html_report(sheet.title, planned_loin, meat, settled, compared, sheet.units, faces));
     std::cout << "\nPictures and tables: " << (folder / "report.html").string()
-              << "\n  beside it: from_above.svg, from_the_side.svg, cut_ruler.svg (print at 100 %), slabs.csv,"
-                 "\n  account.csv, report.txt\n";
+              << "\n  beside it: from_above.svg, from_the_side.svg, faces.svg, cut_ruler.svg (print at 100 %),"
+                 "\n  slabs.csv, account.csv, report.txt\n";
     return planned_loin.feasible() ? planned : no_portions;
 }
 

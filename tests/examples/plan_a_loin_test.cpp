@@ -61,7 +61,7 @@ TEST_CASE("plan_a_loin: plans the embedded sample and writes every file it names
     CHECK(run.err.empty());
     CHECK_THAT(run.out, ContainsSubstring("invented") && ContainsSubstring((made / "report.html").string()));
     for (const char* file : {"report.html", "report.txt", "slabs.csv", "account.csv", "from_above.svg",
-                             "from_the_side.svg", "cut_ruler.svg"})
+                             "from_the_side.svg", "faces.svg", "cut_ruler.svg"})
         CHECK(std::filesystem::file_size(made / file) > 200);
 }
 

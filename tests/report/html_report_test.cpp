@@ -101,6 +101,20 @@ TEST_CASE("the page holds both pictures and every strip of the ruler") {
     }
 }
 
+TEST_CASE("the page shows the faces it is given, and no others") {
+    const measured_loin loin{.length = 16.5_in, .stations = {{.width = 8.0_in, .depth = 3.0_in, .fat_cover = 0.4_in}}};
+    const profile meat_of_it = tabulate(loin);
+    const plan cuts = mixed_plan(meat_of_it);
+    const std::vector<cut_face> faces = cut_faces(loin, cuts);
+    const std::string page = html_report("Loin", as_given(cuts), meat_of_it, metric_kitchen, faces);
+    check_page(page);
+    CHECK_THAT(page, ContainsSubstring("<figure>\n" + faces_svg(faces, cuts, metric_kitchen) + "</figure>"));
+    const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
+    CHECK_THAT(html_report("Loin", as_given(cuts), meat_of_it, settled, {}, us_kitchen, faces),
+               ContainsSubstring(faces_svg(faces, cuts)));
+    CHECK_THAT(html_report("Loin", as_given(cuts), meat_of_it), !ContainsSubstring("faces-title"));
+}
+
 TEST_CASE("the title and the names are escaped on the page") {
     const profile loin = meat();
     plan cuts = mixed_plan(loin);

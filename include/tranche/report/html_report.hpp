@@ -7,7 +7,9 @@
 #include <string_view>
 #include <vector>
 
+#include <tranche/report/cut_faces.hpp>
 #include <tranche/report/cut_ruler.hpp>
+#include <tranche/report/face_pictures.hpp>
 #include <tranche/report/loin_pictures.hpp>
 #include <tranche/report/report_sections.hpp>
 
@@ -93,7 +95,8 @@ figure svg { display: block; width: 100%; min-width: 36rem; max-width: 60rem; he
 }
 
 [[nodiscard]] inline std::string html_page(std::string_view title, const std::vector<report_section>& sections,
-                                           const plan& cuts, const profile& meat, const kitchen_units& units) {
+                                           const plan& cuts, const profile& meat, const kitchen_units& units,
+                                           const std::vector<cut_face>& faces) {
     const std::string name = escape_xml(title);
     std::string html = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n"
                        "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>" +
@@ -104,7 +107,9 @@ figure svg { display: block; width: 100%; min-width: 36rem; max-width: 60rem; he
         // The pictures stand behind the facts and the warnings, in front of the tables.
         if (!drawn && i > 0 && sections[i].points.empty()) {
             html += "<section>\n<h2>Pictures</h2>\n<figure>\n" + view_from_above_svg(cuts, meat, units) +
-                    "</figure>\n<figure>\n" + view_from_side_svg(cuts, meat, units) + "</figure>\n</section>\n";
+                    "</figure>\n<figure>\n" + view_from_side_svg(cuts, meat, units) + "</figure>\n";
+            if (!faces.empty()) html += "<figure>\n" + faces_svg(faces, cuts, units) + "</figure>\n";
+            html += "</section>\n";
             drawn = true;
         }
         html += html_section(sections[i]);
@@ -119,18 +124,22 @@ figure svg { display: block; width: 100%; min-width: 36rem; max-width: 60rem; he
 
 /// The whole report as one HTML page: what `text_report` says, both pictures, and the cut ruler in strips that print at
 /// true scale on A4 and US Letter. No scripts and nothing from elsewhere; also well-formed XML. `title` heads the page.
-/// Throws `invalid_input` if the plan is not as long as the profile. O(cells + slabs + portions).
+/// With `faces` (`cut_faces`) it shows them too. Throws `invalid_input` if the plan is not as long as the profile, and what
+/// `faces_svg` throws. O(cells + slabs + portions), and `faces_svg`.
 template <currency C>
 [[nodiscard]] std::string html_report(std::string_view title, const planned_cuts& planned, const profile& meat,
                                       const bill<C>& settled, const std::vector<savings<C>>& saved = {},
-                                      const kitchen_units& units = us_kitchen) {
-    return detail::html_page(title, report_sections<C>(planned, settled, saved, units), planned.plan, meat, units);
+                                      const kitchen_units& units = us_kitchen,
+                                      const std::vector<cut_face>& faces = {}) {
+    return detail::html_page(title, report_sections<C>(planned, settled, saved, units), planned.plan, meat, units,
+                             faces);
 }
 
 /// The page of a plan without prices.
 [[nodiscard]] inline std::string html_report(std::string_view title, const planned_cuts& planned, const profile& meat,
-                                             const kitchen_units& units = us_kitchen) {
-    return detail::html_page(title, report_sections(planned, units), planned.plan, meat, units);
+                                             const kitchen_units& units = us_kitchen,
+                                             const std::vector<cut_face>& faces = {}) {
+    return detail::html_page(title, report_sections(planned, units), planned.plan, meat, units, faces);
 }
 
 } // namespace tranche
