@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <limits>
 #include <sstream>
 #include <string>
@@ -139,6 +140,56 @@ TEST_CASE("a cut where two strips join is marked once") {
     CHECK(strip(strips[0]).edge().number("x2") == 140.0);
     CHECK(strip(strips[0]).cuts().empty());
     CHECK(strip(strips[1]).cuts() == std::vector<double>{140.0});
+}
+
+TEST_CASE("strips of a loin of any length are about equal and hold only numbers") {
+    // 4 to 130 in by 1/64 in with TRANCHE_LONG_TESTS, by 5/64 in without. Slabs of 1 1/2 in, of which some end at a join.
+    const int step = std::getenv("TRANCHE_LONG_TESTS") == nullptr ? 5 : 1;
+    plan cuts = lay_out(meat(), specs(), {}, {{0, meat().cells(), slab_kind::portions, 0}});
+    slab one = cuts.slabs.at(0);
+    one.thickness = 1.5 * inch;
+    std::vector<std::string> bad;
+    for (int size = 4 * 64; size <= 130 * 64; size += step) {
+        cuts.extent = size / 64.0 * inch;
+        cuts.slabs.clear();
+        for (one.start = 0.0 * inch; one.start + one.thickness < cuts.extent; one.start += one.thickness)
+            cuts.slabs.push_back(one);
+        cuts.slabs.back().thickness = cuts.extent - cuts.slabs.back().start;
+        for (const bool inches : {true, false}) {
+            const std::vector<std::string> strips = cut_ruler_pages(cuts, inches ? us_kitchen : metric_kitchen);
+            const double figure = inches ? 25.4 : 10.0, most = inches ? 7 * 25.4 : 180.0;
+            const double extent = cuts.extent / millimetre, equal = extent / static_cast<double>(strips.size());
+            double at = 0.0;
+            bool good = strips.size() == static_cast<std::size_t>(std::ceil(extent / most - 1e-9)); // as few as will do
+            for (const std::string& svg : strips) {
+                const std::size_t edge = svg.find("class=\"edge\"");
+                const double from = std::stod(svg.substr(svg.find("x1=", edge) + 4, 12));
+                const double to = std::stod(svg.substr(svg.find("x2=", edge) + 4, 12));
+                good = good && svg.find("nan") == std::string::npos && svg.find("inf") == std::string::npos;
+                good = good && from == at && to - from <= most + written && std::abs(to - from - equal) < figure;
+                at = to;
+            }
+            if (!(good && std::abs(at - extent) <= written))
+                bad.push_back(std::to_string(size) + "/64 in, figures in " + (inches ? "in" : "mm"));
+        }
+    }
+    CHECK(bad == std::vector<std::string>{});
+}
+
+TEST_CASE("a loin narrower than its figures has a ruler of numbers") {
+    plan cuts = mixed_plan(meat());
+    cuts.slabs.resize(1);
+    for (const double mm : {0.01, 0.254, 1.0, 1.9}) { // a label keeps a millimetre from each end where it can
+        cuts.slabs[0].thickness = cuts.extent = mm * millimetre;
+        for (const kitchen_units& units : {us_kitchen, metric_kitchen}) {
+            const std::string svg = cut_ruler_svg(cuts, units);
+            CHECK_THAT(svg, !ContainsSubstring("nan") && !ContainsSubstring("inf"));
+            check_scale(strip(svg));
+            const std::vector<xml_element> elements = parse_xml(svg);
+            for (const xml_element& e : elements)
+                if (e.name == "circle") CHECK(std::abs(e.number("cx") - 0.5 * mm) <= written);
+        }
+    }
 }
 
 TEST_CASE("ticks stand at every millimetre or every sixteenth of an inch") {

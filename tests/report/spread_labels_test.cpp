@@ -26,6 +26,13 @@ TEST_CASE("labels that crowd each other share the move") {
     CHECK(spread_labels({5.0, 5.0, 5.0}, 20.0, 0.0, 10.0) == std::vector<double>{0.0, 5.0, 10.0});
 }
 
+TEST_CASE("labels without any room stand halfway between the bounds") {
+    CHECK(spread_labels({5.0}, 1.0, 3.0, 2.0) == std::vector<double>{2.5});
+    CHECK(spread_labels({5.0}, 1.0, 3.0, 3.0) == std::vector<double>{3.0});
+    CHECK(spread_labels({-1.0, 5.0, 9.0}, 1.0, 3.0, 2.0) == std::vector<double>{2.5, 2.5, 2.5});
+    CHECK(spread_labels({}, 1.0, 3.0, 2.0).empty());
+}
+
 TEST_CASE("spread labels keep their order, their gap and their bounds") {
     std::mt19937 random(7);
     for (int round = 0; round < 300; ++round) {

@@ -107,7 +107,9 @@ private:
         for (long k = first; static_cast<double>(k) * one <= to_ + 1e-6; ++k) {
             const std::string figure = std::to_string(inches() ? k : 10 * k);
             const double wide = 0.64 * size * static_cast<double>(figure.size());
-            const double x = std::clamp(static_cast<double>(k) * one, from_ + 0.5 * wide, to_ - 0.5 * wide);
+            const double reach = std::max(0.0, 0.5 * (to_ - from_ - wide)); // none on a strip narrower than the figure
+            const double middle = 0.5 * (from_ + to_);
+            const double x = std::clamp(static_cast<double>(k) * one, middle - reach, middle + reach);
             svg_.add("rect",
                      {{"x", x - 0.5 * wide}, {"y", 6.0}, {"width", wide}, {"height", 2.6}, {"fill", "#FFFFFF"}});
             label(x, 8.2, figure, "middle", size);
@@ -241,25 +243,37 @@ private:
     return detail::ruler_strip(cuts, units, 0.0, cuts.extent / millimetre, 0, 1).draw();
 }
 
+namespace detail {
+
+/// Where strips of at most `most` mm begin and end that tile `extent` mm: as few as will do, and all but the last end at
+/// multiples of `one` mm (`most` holds one), less than that from equal parts, so that each is longer than `extent` /
+/// strips - `one`.
+[[nodiscard]] inline std::vector<double> strip_ends(double extent, double one, double most) {
+    constexpr double rounding = 1e-9; // of lengths converted from inches, in figures
+    const double strips = std::max(1.0, std::ceil(extent / (one * std::floor(most / one)) - rounding));
+    std::vector<double> ends{0.0};
+    for (double k = 1.0; k < strips; ++k) ends.push_back(one * std::ceil(k * extent / strips / one - rounding));
+    ends.push_back(extent);
+    return ends;
+}
+
+} // namespace detail
+
 /// Fits the printable width of both A4 and US Letter paper, upright.
 inline constexpr length ruler_page = 180.0 * millimetre;
 
-/// The ruler in strips that fit on paper, each with at most `page` of loin (100 mm or more), of about equal length, to be
-/// joined edge to edge. Throws `invalid_input` for a shorter page or one that is not finite.
+/// The ruler in strips that fit on paper, each with at most `page` of loin (100 mm or more), to be joined edge to edge. They
+/// join at whole inches or centimetres, and differ by less than one of those from equal lengths. Throws `invalid_input` for
+/// a shorter page or one that is not finite. O(length in mm + slabs × strips).
 [[nodiscard]] inline std::vector<std::string> cut_ruler_pages(const plan& cuts, const kitchen_units& units = us_kitchen,
                                                               length page = ruler_page) {
     if (!(page >= 100.0 * millimetre && page < unlimited<length>()))
         throw invalid_input("page", shown(page), "100 mm or more");
-    const double extent = cuts.extent / millimetre, most = page / millimetre;
     const double one = units.along.in == length_division::unit::inches ? 25.4 : 10.0; // strips end at a figure
-    const auto pages =
-        static_cast<std::size_t>(std::max(1.0, std::ceil(extent / (one * std::floor(most / one)) - 1e-9)));
-    const double each = one * std::ceil(extent / static_cast<double>(pages) / one - 1e-9);
+    const std::vector<double> ends = detail::strip_ends(cuts.extent / millimetre, one, page / millimetre);
     std::vector<std::string> strips;
-    for (std::size_t k = 0; k < pages; ++k) {
-        const double from = static_cast<double>(k) * each, to = k + 1 == pages ? extent : from + each;
-        strips.push_back(detail::ruler_strip(cuts, units, from, to, k, pages).draw());
-    }
+    for (std::size_t k = 0; k + 1 < ends.size(); ++k)
+        strips.push_back(detail::ruler_strip(cuts, units, ends[k], ends[k + 1], k, ends.size() - 1).draw());
     return strips;
 }
 

@@ -11,12 +11,13 @@ namespace tranche {
 /// Places for labels that wish to stand at `wishes` (rising), at least `gap` apart and within [low, high], so that the sum
 /// of the squared moves is least: isotonic regression of wish - i × gap by pooling adjacent violators (Ayer, Brunk, Ewing,
 /// Reid and Silverman 1955, Ann. Math. Stat. 26:641), then clamped. Where there is not room enough the gap shrinks to what
-/// there is. O(labels).
+/// there is; with `low` above `high` there is none, and all stand halfway between. O(labels).
 [[nodiscard]] inline std::vector<double> spread_labels(const std::vector<double>& wishes, double gap, double low,
                                                        double high) {
     if (wishes.empty()) return {};
+    if (low > high) low = high = 0.5 * (low + high);
     const auto spaces = static_cast<double>(wishes.size() - 1);
-    if (spaces * gap > high - low) gap = (high - low) / spaces;
+    if (spaces * gap > high - low) gap = (high - low) / spaces; // not with one label, which has no spaces
     struct pool {
         double sum;
         std::size_t count;
