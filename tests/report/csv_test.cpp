@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: BSL-1.0
 #include <tranche/report/csv.hpp>
+#include <tranche/report/text_report.hpp>
 
 #include <algorithm>
 #include <cstdint>
+#include <limits>
 #include <string>
 #include <vector>
 
@@ -109,6 +111,52 @@ TEST_CASE("masses and costs read back from CSV add up exactly in every currency"
     check_closing<jpy>(150.0);
     check_closing<bhd>(0.377);
     check_closing<jpy>(1e6);
+}
+
+TEST_CASE("an account writes any finite price without an exponent") {
+    const profile loin = meat();
+    const plan cuts = mixed_plan(loin);
+    bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
+    const auto price_of = [&](double number) {
+        settled.test.purchase.price = number * money<usd>::from_value(1.0) / kilogram;
+        const records rows = read_csv(account_csv(settled));
+        return rows.back()[column(rows, "value_per_kg")];
+    };
+    CHECK(price_of(17.857375) == "17.857375");
+    CHECK(price_of(-0.25) == "-0.250000");
+    CHECK(price_of(-1e-9) == "0.000000");
+    CHECK(price_of(2204.5e9) == "2204500000000.000000");
+    CHECK(price_of(1e22) == "10000000000000000000000.000000"); // 10^22 is a double exactly
+    for (const double large : {std::numeric_limits<double>::max(), -std::numeric_limits<double>::max()})
+        CHECK(std::stod(price_of(large)) == large);
+    CHECK_THROWS_AS(price_of(std::numeric_limits<double>::infinity()), invalid_input);
+    CHECK_THROWS_AS(price_of(std::numeric_limits<double>::quiet_NaN()), invalid_input);
+    // Twelve pounds at a price that the text report can write as well. Doubles of this size are 0.0002 apart.
+    const bill<jpy> dear = settle(cuts, bought<jpy>(1e11), prices<jpy>(1e11));
+    const records rows = read_csv(account_csv(dear));
+    CHECK(std::stod(rows.back()[column(rows, "value_per_kg")]) == dear.test.purchase.price.value());
+    CHECK_THAT(text_report<jpy>(as_given(cuts), dear), ContainsSubstring("810000000000 JPY/lb"));
+}
+
+TEST_CASE("each usable line of an account has the costs of its own portions") {
+    const profile loin = meat();
+    plan cuts = mixed_plan(loin);
+    cuts.specs.insert(cuts.specs.begin() + 1, cut_spec{.name = "not cut"});
+    for (slab& s : cuts.slabs)
+        if (s.kind == slab_kind::portions && s.option > 0) ++s.option;
+    std::reverse(cuts.slabs.begin(), cuts.slabs.end()); // the last spec comes first
+    const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
+    const records rows = read_csv(account_csv(settled));
+    std::size_t usable = 0;
+    for (const std::vector<std::string>& row : rows) {
+        if (row[column(rows, "role")] != "usable") continue;
+        ++usable;
+        std::int64_t cost = 0;
+        for (const costed_portion<usd>& p : settled.portions)
+            if (cuts.specs[p.spec].name == row[column(rows, "part")]) cost += p.cost.minor;
+        CHECK(digits_of(row[column(rows, "cost")], 2) == cost);
+    }
+    CHECK(usable == 3);
 }
 
 TEST_CASE("each portion stands in CSV with its place, weight and cost") {

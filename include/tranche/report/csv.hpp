@@ -2,8 +2,12 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <array>
+#include <charconv>
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <map>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -45,9 +49,20 @@ namespace detail {
 /// Millimetres to the nanometre.
 [[nodiscard]] inline std::string csv_millimetres(length l) { return shown(l / millimetre, 6); }
 
-/// `mass` in `count` parts that differ by a microgram at most and add up to it.
-[[nodiscard]] inline std::vector<std::int64_t> equal_parts(micrograms mass, std::size_t count) {
-    return split_by_largest_remainder(mass.count, std::vector<std::int64_t>(count, 1));
+/// What was lost from a slab in one part a piece, as `plan::portions_of` has the weights.
+[[nodiscard]] inline std::vector<std::int64_t> equal_parts(micrograms lost, std::size_t pieces) {
+    return split_by_largest_remainder(lost.count, std::vector<std::int64_t>(pieces, 1));
+}
+
+/// A price with `digits` decimals and never an exponent, however large.
+[[nodiscard]] inline std::string csv_price(double value, int digits) {
+    if (!std::isfinite(value)) throw invalid_input("price", shown(value), "a finite value");
+    std::array<char, 400> text{}; // the largest double has 309 digits before the point
+    const auto [end, error] =
+        std::to_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed, digits);
+    std::string decimal(text.data(), end);
+    const bool zero = decimal.find_first_of("123456789") == std::string::npos;
+    return zero && decimal.front() == '-' ? decimal.substr(1) : decimal;
 }
 
 [[nodiscard]] inline std::string slabs_csv(const plan& cuts, const std::vector<std::vector<std::string>>& costs,
@@ -64,7 +79,8 @@ namespace detail {
         const slab& s = cuts.slabs[i];
         const bool portions = s.kind == slab_kind::portions;
         const std::size_t pieces = portions ? static_cast<std::size_t>(cuts.spec_of(s).pieces) : 1;
-        const auto weights = equal_parts(s.weight(), pieces), losses = equal_parts(s.cutting_loss, pieces);
+        const std::vector<micrograms> weights = portions ? cuts.portions_of(s) : std::vector<micrograms>{s.weight()};
+        const std::vector<std::int64_t> losses = equal_parts(s.cutting_loss, pieces);
         by_tissue<std::vector<std::int64_t>> trims;
         for (const tissue t : all_tissues) trims[t] = equal_parts(s.trim[t], pieces);
         for (std::size_t k = 0; k < pieces; ++k) {
@@ -74,7 +90,7 @@ namespace detail {
                                          portions ? std::to_string(k + 1) : "",
                                          csv_millimetres(s.start),
                                          csv_millimetres(s.thickness),
-                                         csv_grams({weights[k]})};
+                                         csv_grams(weights[k])};
             for (const tissue t : all_tissues) row.push_back(csv_grams({trims[t][k]}));
             row.push_back(csv_grams({losses[k]}));
             row.push_back(shown(s.gluteus_medius_share(), 6));
@@ -90,7 +106,8 @@ namespace detail {
 
 /// One record a portion, and one for each slab that is not portions; heads in the first record. `cut` is the name of the
 /// spec or the destination. Trim and cutting loss of a slab are shared out equally among its portions. All masses of the
-/// file add up to the loin on the board, and the costs to the bill's primary value, both exactly. O(portions).
+/// file add up to the loin on the board, and the costs to the bill's primary value, both exactly.
+/// O(slabs + portions log portions).
 template <currency C>
 [[nodiscard]] std::string slabs_csv(const plan& cuts, const bill<C>& settled) {
     std::vector<std::vector<std::string>> costs(cuts.slabs.size());
@@ -103,33 +120,24 @@ template <currency C>
 
 /// The lines of the yield test, one record each, then the whole. `credit` stands with by-products, `cost` with usable
 /// parts; the whole has the sum of the credits, and what was paid as its cost. Weights add up to the whole exactly; so do
-/// credits, and credits with costs to what was paid if anything is usable. O(lines + portions).
+/// credits, and credits with costs to what was paid if anything is usable. Throws `invalid_input` for a price that is not
+/// finite. O(lines + portions log specs).
 template <currency C>
 [[nodiscard]] std::string account_csv(const bill<C>& settled) {
-    std::vector<amount<C>> costs; // of each spec that has portions, as the usable lines of the test stand
-    std::size_t last = 0;
-    for (std::size_t spec = 0; spec <= last; ++spec) {
-        amount<C> sum{};
-        bool any = false;
-        for (const costed_portion<C>& p : settled.portions) {
-            last = p.spec > last ? p.spec : last;
-            if (p.spec != spec || p.weight.count == 0) continue;
-            sum += p.cost;
-            any = true;
-        }
-        if (any) costs.push_back(sum);
-    }
+    std::map<std::size_t, amount<C>> costs; // of each spec that has portions, as the usable lines of the test stand
+    for (const costed_portion<C>& p : settled.portions)
+        if (p.weight.count > 0) costs[p.spec] += p.cost;
     const std::string code(C::code);
     const auto per_kilogram = [&](unit_price<C> price) {
-        return decimal_text((price * kilogram).value(), C::minor_digits + 4);
+        return detail::csv_price((price * kilogram).value(), C::minor_digits + 4);
     };
     std::string text =
         detail::csv_record({"role", "part", "weight_g", "share", "value_per_kg", "credit", "cost", "currency"});
-    std::size_t usable = 0;
+    auto next = costs.cbegin();
     for (const yield_line<C>& line : settled.test.lines) {
         const bool credited = line.part.role == part_role::by_product, sold = line.part.role == part_role::usable;
         std::string cost;
-        if (sold && usable < costs.size()) cost = number_of(costs[usable++]);
+        if (sold && next != costs.cend()) cost = number_of((next++)->second);
         text += detail::csv_record({sold       ? "usable"
                                     : credited ? "by-product"
                                                : "loss",
