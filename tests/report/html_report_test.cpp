@@ -129,6 +129,30 @@ TEST_CASE("the title and the names are escaped on the page") {
     CHECK(named(elements, "b").empty());
 }
 
+TEST_CASE("a page with a blank title is headed as a cutting plan") {
+    const profile loin = meat();
+    const plan cuts = mixed_plan(loin);
+    for (const char* title : {"", "  ", "\x1b\t\n"}) {
+        const auto elements = parse_xml(html_report(title, as_given(cuts), loin));
+        CHECK(named(elements, "title").front().text == "Cutting plan");
+        CHECK(named(elements, "h1").front().text == "Cutting plan");
+    }
+}
+
+TEST_CASE("control characters in a title or a name never reach the page, its pictures or the ruler") {
+    const profile loin = meat();
+    plan cuts = mixed_plan(loin);
+    for (cut_spec& spec : cuts.specs)
+        spec.name = "a\x1b[31m\x07"
+                    "b\x7f\xc2\x9b\xe2\x80\xae" +
+                    spec.name;
+    const std::string page = html_report("\x1b]0;Loin\x07 1\r\n\x7f\xc2\x9b\xe2\x80\xae", as_given(cuts), loin);
+    CHECK(named(parse_xml(page), "h1").front().text == " ]0;Loin  1     ");
+    CHECK_THAT(page, ContainsSubstring("a [31m b"));
+    for (const char* control : {"\x1b", "\x07", "\r", "\x7f", "\xc2\x9b", "\xe2\x80\xae"})
+        CHECK_THAT(page, !ContainsSubstring(control));
+}
+
 TEST_CASE("warnings and cautions stand on the page") {
     const profile loin = meat();
     const cut_spec heavy{.name = "small", .thickness = {2.0_in, 2.5_in}, .portion = {1.0_oz, 4.0_oz}};

@@ -97,7 +97,8 @@ figure svg { display: block; width: 100%; min-width: 36rem; max-width: 60rem; he
 [[nodiscard]] inline std::string html_page(std::string_view title, const std::vector<report_section>& sections,
                                            const plan& cuts, const profile& meat, const kitchen_units& units,
                                            const std::vector<cut_face>& faces) {
-    const std::string name = escape_xml(title);
+    const bool blank = printable(title).find_first_not_of(' ') == std::string::npos;
+    const std::string name = blank ? "Cutting plan" : escape_xml(title);
     std::string html = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n"
                        "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>" +
                        name + "</title>\n<style>" + std::string(report_style) +
@@ -123,9 +124,10 @@ figure svg { display: block; width: 100%; min-width: 36rem; max-width: 60rem; he
 } // namespace detail
 
 /// The whole report as one HTML page: what `text_report` says, both pictures, and the cut ruler in strips that print at
-/// true scale on A4 and US Letter. No scripts and nothing from elsewhere; also well-formed XML. `title` heads the page.
-/// With `faces` (`cut_faces`) it shows them too. Throws `invalid_input` if the plan is not as long as the profile, and what
-/// `faces_svg` throws. O(cells + slabs + portions), and `faces_svg`.
+/// true scale on A4 and US Letter. No scripts and nothing from elsewhere; also well-formed XML. `title` heads the page,
+/// its control characters as spaces; a blank one becomes "Cutting plan". With `faces` (`cut_faces`) it shows them too.
+/// Throws `invalid_input` if the plan is not as long as the profile, and what `text_report` and `faces_svg` throw.
+/// O(cells), and `text_report`, `cut_ruler_pages` and `faces_svg`.
 template <currency C>
 [[nodiscard]] std::string html_report(std::string_view title, const planned_cuts& planned, const profile& meat,
                                       const bill<C>& settled, const std::vector<savings<C>>& saved = {},
