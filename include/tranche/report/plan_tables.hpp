@@ -138,26 +138,30 @@ namespace detail {
                      {detail::headed_in("Lightest", weight), right},
                      {detail::headed_in("Heaviest", weight), right}};
     if (!costs.currency.empty()) table.columns.push_back({"Each, " + costs.currency, right});
+    struct portions {
+        std::size_t count = 0;
+        micrograms sum{}, lightest{}, heaviest{};
+        void add(micrograms w) {
+            lightest = count == 0 ? w : std::min(lightest, w);
+            heaviest = std::max(heaviest, w);
+            sum += w;
+            ++count;
+        }
+    };
+    std::vector<portions> of_spec(cuts.specs.size());
+    for (const slab& s : cuts.slabs)
+        for (const micrograms w : cuts.portions_of(s)) of_spec[s.option].add(w);
     std::size_t all = 0;
     micrograms together;
     for (std::size_t spec = 0; spec < cuts.specs.size(); ++spec) {
-        std::size_t count = 0;
-        micrograms sum, lightest, heaviest;
-        for (const slab& s : cuts.slabs) {
-            if (s.kind != slab_kind::portions || s.option != spec) continue;
-            for (const micrograms w : cuts.portions_of(s)) {
-                lightest = count == 0 ? w : std::min(lightest, w);
-                heaviest = std::max(heaviest, w);
-                sum += w;
-                ++count;
-            }
-        }
-        all += count;
-        together += sum;
-        const auto portion = [&](micrograms m) { return count > 0 ? number_of(to_mass(m), units.portion) : ""; };
-        report_table::row row{.cells = {cuts.specs[spec].name, std::to_string(count),
-                                        count > 0 ? number_of(to_mass(sum), units.bulk) : "", portion(lightest),
-                                        portion(heaviest)}};
+        const portions& p = of_spec[spec];
+        all += p.count;
+        together += p.sum;
+        const auto weight_of = [&](micrograms m, mass_division how) {
+            return p.count > 0 ? number_of(to_mass(m), how) : "";
+        };
+        report_table::row row{.cells = {cuts.specs[spec].name, std::to_string(p.count), weight_of(p.sum, units.bulk),
+                                        weight_of(p.lightest, units.portion), weight_of(p.heaviest, units.portion)}};
         if (!costs.currency.empty()) row.cells.push_back(spec < costs.of_spec.size() ? costs.of_spec[spec] : "");
         table.rows.push_back(row);
     }

@@ -40,12 +40,12 @@ struct report_section {
     }
     for (const binding_limit& limit : planned.limits) warnings.push_back(limit.text + '.');
     if (planned.stop != stop_reason::optimal) return warnings;
-    for (std::size_t s = 0; s < cuts.specs.size(); ++s) {
-        bool named = false;
-        for (const slab& piece : cuts.slabs) named |= piece.kind == slab_kind::portions && piece.option == s;
-        for (const binding_limit& limit : planned.limits) named |= limit.spec == s;
-        if (!named) warnings.push_back(cuts.specs[s].name + ": could be cut, but the best plan has none.");
-    }
+    std::vector<bool> settled(cuts.specs.size()); // by portions or by a limit
+    for (const slab& piece : cuts.slabs)
+        if (piece.kind == slab_kind::portions) settled[piece.option] = true;
+    for (const binding_limit& limit : planned.limits) settled[limit.spec] = true;
+    for (std::size_t s = 0; s < cuts.specs.size(); ++s)
+        if (!settled[s]) warnings.push_back(cuts.specs[s].name + ": could be cut, but the best plan has none.");
     return warnings;
 }
 
