@@ -4,8 +4,6 @@
 
 #include <cstddef>
 #include <string>
-#include <string_view>
-#include <vector>
 
 #include <tranche/cost/savings.hpp>
 #include <tranche/cost/settle.hpp>

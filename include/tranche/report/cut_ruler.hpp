@@ -245,9 +245,8 @@ private:
 
 namespace detail {
 
-/// Where strips of at most `most` mm begin and end that tile `extent` mm: as few as will do, and all but the last end at
-/// multiples of `one` mm (`most` holds one), less than that from equal parts, so that each is longer than `extent` /
-/// strips - `one`.
+/// Where the strips begin and end that tile `extent` mm, as few of at most `most` mm as will do: each but the last ends at
+/// the first multiple of `one` mm (`most` or less) that is not before the end of its equal part.
 [[nodiscard]] inline std::vector<double> strip_ends(double extent, double one, double most) {
     constexpr double rounding = 1e-9; // of lengths converted from inches, in figures
     const double strips = std::max(1.0, std::ceil(extent / (one * std::floor(most / one)) - rounding));

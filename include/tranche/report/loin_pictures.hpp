@@ -3,10 +3,8 @@
 #pragma once
 
 #include <algorithm>
-#include <cmath>
 #include <cstddef>
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include <tranche/cut/plan.hpp>
@@ -130,9 +128,7 @@ inline void loin_picture::numbers_above() {
         line("leader", places[i], height(i), places[i], -0.8 * em_, 0.08);
         line("leader", places[i], -0.8 * em_, middles[i], edge(outline_.there(middles[i])) + 0.4 * em_, 0.08);
     }
-    for (std::size_t i = 0; i < places.size(); ++i) {
-        disc(places[i], height(i), i + 1);
-    }
+    for (std::size_t i = 0; i < places.size(); ++i) disc(places[i], height(i), i + 1);
 }
 
 inline void loin_picture::cut_distances() {
