@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: BSL-1.0
 #include <tranche/report/text_report.hpp>
 
+#include <algorithm>
 #include <sstream>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "report/sample.hpp"
@@ -136,6 +138,32 @@ TEST_CASE("the table of masses ends with the purchase, and without a bill with t
           std::vector<std::string>{"bought", "5.443", "100.0 %", "", number_of(settled.test.credit)});
     const report_table masses = mass_table(cuts, metric_kitchen);
     CHECK(masses.rows.back().cells == std::vector<std::string>{"the loin on the board", "5.398", "100.0 %"});
+}
+
+TEST_CASE("the table of portions has the count, sum, lightest and heaviest of each cut") {
+    plan cuts = mixed_plan(meat());
+    cuts.specs.insert(cuts.specs.begin() + 1, cut_spec{.name = "not cut"});
+    for (slab& s : cuts.slabs)
+        if (s.kind == slab_kind::portions && s.option > 0) ++s.option;
+    cuts.slabs[4].option = 0; // a second slab of the first cut, none of the last
+    const auto grams = [](micrograms m) { return number_of(to_mass(m), whole_grams); };
+    const auto kilograms = [](micrograms m) { return number_of(to_mass(m), thousandths_of_kilogram); };
+    const micrograms strip = cuts.slabs[1].weight(), other = cuts.slabs[4].weight();
+    const std::vector<micrograms> fillets = cuts.portions_of(cuts.slabs[3]); // the larger first
+    REQUIRE(fillets.size() == 2);
+    REQUIRE(grams(strip) != grams(other));
+    const std::vector<std::vector<std::string>> expected{
+        {"strip steak", "2", kilograms(strip + other), grams(std::min(strip, other)), grams(std::max(strip, other))},
+        {"not cut", "0", "", "", ""},
+        {"fillet", "2", kilograms(cuts.slabs[3].weight()), grams(fillets[1]), grams(fillets[0])},
+        {"end steak", "0", "", "", ""},
+        {"all portions", "4", kilograms(strip + other + cuts.slabs[3].weight()), "", ""}};
+    const report_table table = portions_table(cuts, metric_kitchen);
+    REQUIRE(table.rows.size() == expected.size());
+    for (std::size_t i = 0; i < expected.size(); ++i) {
+        CHECK(table.rows[i].cells == expected[i]);
+        CHECK(table.rows[i].total == (i + 1 == expected.size()));
+    }
 }
 
 TEST_CASE("costs that differ by a cent within a cut are shown from the lowest to the highest") {
