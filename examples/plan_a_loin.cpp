@@ -8,6 +8,7 @@
 #include <stdexcept>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include <tranche/tranche.hpp>
@@ -29,7 +30,7 @@ scenario) is planned. The report is printed, and files are written to FOLDER (de
   --help            this text
 
 Exit status: 0 a plan was made; 1 the sheet is fine but no portion can be cut; 2 the sheet or the command line is
-wrong; 3 a file could not be read or written.
+wrong; 3 a file could not be read or written, or the program failed.
 )";
 
 enum exit_status { planned = 0, no_portions = 1, bad_input = 2, file_trouble = 3 };
@@ -66,24 +67,33 @@ exit_status plan_sheet(const example::sheet_sections& sections, const std::files
     for (const ready_cut<C>& other : sheet.alternatives)
         compared.push_back(savings_against(other, planned_loin.plan, settled, sheet.prices));
 
-    const std::string report = text_report(planned_loin, settled, compared, sheet.units);
-    std::cout << sheet.title << "\n\n" << report;
+    // Every text is made before the first one is shown or written: a sheet is planned whole or not at all.
+    std::string report;
+    if (!sheet.title.empty()) {
+        for (const std::string& line : wrapped(printable(sheet.title), 80)) report += line + '\n';
+        report += '\n';
+    }
+    report += text_report(planned_loin, settled, compared, sheet.units);
+    const plan& cuts = planned_loin.plan;
+    const std::vector<cut_face> faces = cut_faces(loin, cuts);
+    const std::vector<std::pair<const char*, std::string>> files{
+        {"report.html", html_report(sheet.title, planned_loin, meat, settled, compared, sheet.units, faces)},
+        {"report.txt", report},
+        {"slabs.csv", slabs_csv(cuts, settled)},
+        {"account.csv", account_csv(settled)},
+        {"from_above.svg", view_from_above_svg(cuts, meat, sheet.units)},
+        {"from_the_side.svg", view_from_side_svg(cuts, meat, sheet.units)},
+        {"faces.svg", faces_svg(faces, cuts, sheet.units)},
+        {"cut_ruler.svg", cut_ruler_svg(cuts, sheet.units)}};
 
     std::error_code trouble;
     std::filesystem::create_directories(folder, trouble);
     if (trouble) throw file_error("cannot make the folder " + folder.string() + ": " + trouble.message());
-    write(folder / "report.txt", sheet.title + "\n\n" + report);
-    write(folder / "slabs.csv", slabs_csv(planned_loin.plan, settled));
-    write(folder / "account.csv", account_csv(settled));
-    write(folder / "from_above.svg", view_from_above_svg(planned_loin.plan, meat, sheet.units));
-    write(folder / "from_the_side.svg", view_from_side_svg(planned_loin.plan, meat, sheet.units));
-    const std::vector<cut_face> faces = cut_faces(loin, planned_loin.plan);
-    write(folder / "faces.svg", faces_svg(faces, planned_loin.plan, sheet.units));
-    write(folder / "cut_ruler.svg", cut_ruler_svg(planned_loin.plan, sheet.units));
-    write(folder / "report.html", html_report(sheet.title, planned_loin, meat, settled, compared, sheet.units, faces));
-    std::cout << "\nPictures and tables: " << (folder / "report.html").string()
-              << "\n  beside it: from_above.svg, from_the_side.svg, faces.svg, cut_ruler.svg (print at 100 %),"
-                 "\n  slabs.csv, account.csv, report.txt\n";
+    for (const auto& file : files) write(folder / file.first, file.second);
+    std::cout << report << "\nPictures and tables: " << (folder / "report.html").string()
+              << "\n  beside it: from_above.svg, from_the_side.svg, faces.svg,"
+                 "\n  cut_ruler.svg (print at 100 %), slabs.csv, account.csv, report.txt\n";
+    if (!std::cout.flush()) throw file_error("cannot write the report to standard output");
     return planned_loin.feasible() ? planned : no_portions;
 }
 
@@ -91,22 +101,24 @@ exit_status plan_sheet(const example::sheet_sections& sections, const std::files
 
 int main(int count, char** words) {
     try {
-        std::filesystem::path folder = std::filesystem::temp_directory_path() / "tranche-plan", file;
+        std::filesystem::path folder, file;
         for (int i = 1; i < count; ++i) {
             const std::string_view word = words[i];
-            if (word == "--help") return std::cout << usage, planned;
+            if (word == "--help" || word == "-h") return std::cout << usage, planned;
             if (word == "--print-sample") return std::cout << example::sample_sheet_text, planned;
             if (word == "--output") {
                 if (++i == count) throw invalid_input("--output", "nothing", "a folder");
                 folder = words[i];
-            } else if (word.starts_with("--")) {
-                throw invalid_input("command line", std::string(word), "--output, --print-sample, --help or a sheet");
+            } else if (word.starts_with("-") || word.empty()) {
+                throw invalid_input("command line", '"' + std::string(word) + '"',
+                                    "--output, --print-sample, --help or a sheet");
             } else if (!file.empty()) {
                 throw invalid_input("command line", "two sheets", "one");
             } else {
                 file = word;
             }
         }
+        if (folder.empty()) folder = std::filesystem::temp_directory_path() / "tranche-plan";
         std::stringstream text;
         if (file.empty()) {
             text << example::sample_sheet_text;
@@ -116,12 +128,11 @@ int main(int count, char** words) {
             text << in.rdbuf();
         }
         const auto sections = example::read_sections(text);
-        return with_currency(example::currency_code(sections),
-                             [&]<currency C>(C) { return plan_sheet<C>(sections, folder); });
+        return example::in_currency_of(sections, [&]<currency C>(C) { return plan_sheet<C>(sections, folder); });
     } catch (const invalid_input& error) {
         std::cerr << error.what() << '\n';
         return bad_input;
-    } catch (const file_error& error) {
+    } catch (const std::exception& error) { // files, memory, or a fault of our own
         std::cerr << error.what() << '\n';
         return file_trouble;
     }

@@ -89,7 +89,7 @@ TEST_CASE("cutting_yield_test: gives the cost of a usable kilogram of strip loin
 }
 
 // Dashdorj et al. 2016, J. Anim. Sci. Technol. 58:20, table 1, wet-aged 14 days, % of start; read in the source. Bone is
-// not listed there, so the parts leave 5.0 % open, which is entered here as bone.
+// not listed there, so the parts leave 5.4 % open, which is entered here as bone.
 TEST_CASE("cutting_yield_test: adds up the saleable share of wet-aged strip loins") {
     const auto grams = [](double percent) { return percent * 10.0 * gram; };
     const auto test = cutting_yield_test<eur>({.weight = 10_kg / 10.0, .price = 10_eur / 1_kg},
@@ -161,4 +161,12 @@ TEST_CASE("yield_test: has no cost per usable weight when nothing is usable or p
         cutting_yield_test<usd>({.weight = 1_kg, .price = 0_usd / 1_kg}, {part("steak", 1_kg, part_role::usable)});
     CHECK(gift.cost_per_usable()->value() == 0.0);
     CHECK_FALSE(gift.cost_factor().has_value());
+}
+
+TEST_CASE("cutting_yield_test: refuses credits that add up beyond what a bill can hold") {
+    const auto dear = [](const char* name) {
+        return weighed_part<usd>{name, 1_kg, part_role::by_product, 5e16_usd / 1_kg};
+    };
+    CHECK_THROWS_WITH(cutting_yield_test<usd>({.weight = 2_kg, .price = 10_usd / 1_kg}, {dear("gold"), dear("silver")}),
+                      StartsWith("amount of USD"));
 }

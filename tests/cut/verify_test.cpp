@@ -111,7 +111,7 @@ TEST_CASE("a total or an extent that is not the loin's is found") {
 
 TEST_CASE("a slab of the wrong kind or option is found") {
     CHECK_THAT(faults_after([](plan& p) { p.slabs[facing].kind = slab_kind::loose; }),
-               ContainsSubstring("plan: no facing of 10 mm"));
+               ContainsSubstring("plan: a facing of 0 mm, not 10 mm"));
     CHECK_THAT(faults_after([](plan& p) { p.slabs[loose].kind = slab_kind::facing; }),
                ContainsSubstring("slab 4: a facing that is not in front"));
     CHECK_THAT(faults_after([](plan& p) { p.slabs[loose].kind = slab_kind::end; }),
@@ -245,5 +245,53 @@ TEST_CASE("a facing thinner than asked for is found") {
     CHECK(verify(p, meat, two_cuts(), {.facing = 5_mm}).empty());
     p.rules.facing = 10_mm;
     const auto faults = verify(p, meat, two_cuts(), {.facing = 10_mm});
-    CHECK(faults == std::vector<std::string>{"plan: no facing of 10 mm"});
+    CHECK(faults == std::vector<std::string>{"plan: a facing of 5 mm, not 10 mm"});
+}
+
+TEST_CASE("a facing thicker than asked for is found") {
+    const profile meat = tabulate(prism_loin{.length = 300_mm, .face = {.width = 20_cm, .depth = 7_cm}}, 1_mm);
+    const std::vector<cut_spec> specs{{.name = "steak", .thickness = 30_mm}};
+    plan cuts =
+        lay_out(meat, specs, {.facing = 20_mm}, {{20, 50, slab_kind::portions, 0}, {50, 300, slab_kind::loose, 0}});
+    CHECK(verify(cuts, meat, specs, cuts.rules).empty());
+    for (const length& asked : {6_mm, 0_mm}) {
+        cuts.rules.facing = asked;
+        const auto faults = verify(cuts, meat, specs, cuts.rules);
+        REQUIRE(faults.size() == 1);
+        CHECK_THAT(faults[0], StartsWith("plan: a facing of 20 mm, not"));
+    }
+}
+
+TEST_CASE("a thickness outside a narrow window is found when the grid has one inside") {
+    const profile meat = tabulate(prism_loin{.length = 295_mm, .face = {.width = 20_cm, .depth = 7_cm}}, 10_mm);
+    const auto faults_of = [&](range<length> window, std::size_t from, std::size_t to, length kerf = length{}) {
+        const std::vector<cut_spec> specs{{.name = "steak", .thickness = window, .kerf = kerf}};
+        std::vector<stretch> stretches;
+        if (from > 0) stretches.push_back({0, from, slab_kind::loose, 0});
+        stretches.push_back({from, to, slab_kind::portions, 0});
+        if (to < meat.cells()) stretches.push_back({to, meat.cells(), slab_kind::loose, 0});
+        const plan cuts = lay_out(meat, specs, {}, stretches);
+        return verify(cuts, meat, specs, cuts.rules).size();
+    };
+    CHECK(faults_of({29_mm, 36_mm}, 0, 3) == 0); // 30 mm
+    CHECK(faults_of({29_mm, 36_mm}, 0, 4) == 1); // 40 mm, though within half a step of 36 mm
+    CHECK(faults_of({33_mm, 34_mm}, 0, 3) == 0); // nothing inside: the nearest, 30 mm, is half a step away at most
+    CHECK(faults_of({33_mm, 34_mm}, 0, 4) == 1);
+    CHECK(faults_of({26_mm, 29_mm}, 0, 3, 2_mm) == 0); // 28 mm in front of the kerf
+    CHECK(faults_of({24_mm, 27_mm}, 27, 30) == 0);     // 25 mm at the sirloin face
+    CHECK(faults_of({26_mm, 34_mm}, 27, 30) == 0);     // nothing inside there: 25 mm is the nearest
+    CHECK(faults_of({26_mm, 36_mm}, 27, 30) == 1);     // 35 mm would have been inside
+}
+
+TEST_CASE("a plan whose own specs are impossible is a fault and no accident") {
+    const profile meat = tabulate(prism_loin{.length = 300_mm, .face = {.width = 20_cm, .depth = 7_cm}}, 1_mm);
+    const std::vector<cut_spec> specs{{.name = "steak", .thickness = 30_mm}};
+    plan cuts = lay_out(meat, specs, {}, {{0, 30, slab_kind::portions, 0}, {30, 300, slab_kind::loose, 0}});
+    cuts.specs[0].pieces = -1;
+    const auto faults = verify(cuts, meat, specs, cuts.rules);
+    REQUIRE(faults.size() == 2);
+    CHECK(faults[0] == "plan: made for other specs");
+    CHECK_THAT(faults[1], ContainsSubstring("pieces: got -1"));
+    CHECK_THROWS_WITH(lay_out(meat, cuts.specs, {}, {}), StartsWith("steak: pieces: got -1"));
+    CHECK_THROWS_WITH(lay_out(meat, specs, {.facing = -1_mm}, {}), StartsWith("facing: got -1 mm"));
 }

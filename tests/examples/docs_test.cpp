@@ -60,6 +60,7 @@ TEST_CASE("docs: show the pictures of the sample sheet") {
     REQUIRE(run.status == 0);
     for (const char* picture : {"from_above.svg", "from_the_side.svg", "faces.svg", "cut_ruler.svg"}) {
         INFO(picture);
-        CHECK(contents(folder.path / "made" / picture) == contents(root / "docs" / "pictures" / picture));
+        const bool same = contents(folder.path / "made" / picture) == contents(root / "docs" / "pictures" / picture);
+        CHECK(same); // the pictures themselves would fill the screen
     }
 }

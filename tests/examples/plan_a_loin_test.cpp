@@ -39,7 +39,7 @@ planned_cuts plan_of(const example::sheet_sections& sections) {
 planned_cuts plan_of(const std::string& text) {
     std::istringstream in(text);
     const auto sections = example::read_sections(in);
-    return with_currency(example::currency_code(sections), [&]<currency C>(C) { return plan_of<C>(sections); });
+    return example::in_currency_of(sections, [&]<currency C>(C) { return plan_of<C>(sections); });
 }
 
 std::string error_of(const std::string& text) {
@@ -77,6 +77,24 @@ TEST_CASE("plan_a_loin: plans a sheet from a file, the same as the embedded one"
     CHECK(run_example("plan_a_loin", "--print-sample").out == sample);
 }
 
+TEST_CASE("plan_a_loin: prints 80 columns whatever the title says") {
+    const scratch_folder folder;
+    const auto sheet = folder.path / "sheet.ini";
+    for (const std::string& title :
+         {std::string(300, 'W') + ' ' + std::string(90, 'i'), std::string("\x1b[31mred"), std::string()}) {
+        std::ofstream(sheet) << replaced(sample, "title = Friday service at the Harbour Lantern (an invented inn)\n",
+                                         title.empty() ? "" : "title = " + title + "\n");
+        const program_run run =
+            run_example("plan_a_loin", "--output '" + folder.path.string() + "' '" + sheet.string() + "'");
+        CHECK(run.status == 0);
+        CHECK(run.out.find('\x1b') == std::string::npos);
+        std::istringstream lines(run.out);
+        for (std::string line; std::getline(lines, line);)
+            if (line.find(folder.path.string()) == std::string::npos) CHECK(columns_of(line) <= 80);
+        CHECK(run.out.front() != '\n');
+    }
+}
+
 TEST_CASE("plan_a_loin: says by its exit status what went wrong") {
     const scratch_folder folder;
     const std::string output = "--output '" + folder.path.string() + "' ";
@@ -96,6 +114,8 @@ TEST_CASE("plan_a_loin: says by its exit status what went wrong") {
     CHECK(run_example("plan_a_loin", output + "'" + folder.path.string() + "/absent.ini'").status == 3);
     CHECK(run_example("plan_a_loin", output + "'" + folder.path.string() + "'").status == 3);
     CHECK(run_example("plan_a_loin", "--output /dev/null/folder").status == 3);
+    CHECK(run_example("plan_a_loin", "''").status == 2);
+    CHECK(run_example("plan_a_loin", "-h").status == 0);
     // No cut can be made: every window far above what a loin is.
     std::string hopeless = sample;
     for (const char* limits : {"1 1/8 in to 1 1/2 in", "1 1/2 in to 2 1/4 in", "3/4 in to 1 1/4 in"})
@@ -108,28 +128,29 @@ TEST_CASE("cut_sheet: names section, key, text and expectation") {
         {{"weight = 12 lb 2 oz", "weight = 12 lb 2 oxen"}, "[loin] weight: got \"12 lb 2 oxen\", expected a mass"},
         {{"weight = 12 lb 2 oz\n", ""}, "[loin] weight: got nothing, expected the invoiced weight"},
         {{"weight on the board = 11 lb 15 oz", "weight on the board = 13 lb"},
-         "[loin] weight on the board: got 5896.7 g, expected at most the invoiced weight"},
+         "[loin] weight on the board: got \"13 lb\", expected at most the invoiced weight"},
         {{"weight on the board = 11 lb 15 oz", "weight on the board = 3 g"},
          "[loin] weight on the board: got 3 g, expected"},
         {{"price = 8.10 USD/lb", "price = 8.10 EUR/lb"},
          "[loin] price: got \"8.10 EUR/lb\", expected a price such as 7.90 USD/lb"},
-        {{"length = 16 1/2 in", "length = 0 in"}, "[loin] length: got 0 mm, expected a finite value above zero"},
+        {{"length = 16 1/2 in", "length = 0 in"}, "[loin] length: got \"0 in\", expected a finite value above zero"},
         {{"length = 16 1/2 in", "length = 16,5 in"}, "[loin] length: got \"16,5 in\""},
-        {{"tail = 2 in", "tail = 20 in"}, "[station 1] tail: got 508 mm, expected less than the width"},
-        {{"at = 8 in", "at = 18 in"}, "[station 2] at: got 457.2 mm, expected at most the length"},
-        {{"at = 8 in", "at = 0 in"}, "[station 2] at: got 0 mm, expected more than at the station before it"},
+        {{"tail = 2 in", "tail = 20 in"}, "[station 1] tail: got \"20 in\", expected less than the width"},
+        {{"at = 8 in", "at = 18 in"}, "[station 3] at: got \"16 1/2 in\", expected more than at the station before it"},
+        {{"at = 8 in", "at = 0 in"}, "[station 2] at: got \"0 in\", expected more than at the station before it"},
         {{"gluteus medius share = 30 %", "gluteus medius share = 130 %"},
-         "[loin] gluteus medius.share at end: got 1.3, expected a share"},
+         "[loin] gluteus medius share: got \"130 %\", expected a share"},
         {{"plan for = best value", "plan for = best"},
          "[cutting] plan for: got \"best\", expected one of most portions, least waste, best value"},
-        {{"facing = 1/4 in", "facing = 17 in"}, "[cutting] facing: got 431.8 mm, expected less than the loin's length"},
-        {{"grid = 1/64 in", "grid = 0 in"}, "[cutting] grid: got 0 mm"},
+        {{"facing = 1/4 in", "facing = 17 in"},
+         "[cutting] facing: got \"17 in\", expected less than the loin's length"},
+        {{"grid = 1/64 in", "grid = 0 in"}, "[cutting] grid: got \"0 in\", expected a finite value above zero"},
         {{"thickness = 1 1/8 in to 1 1/2 in", "thickness = 1 1/2 in to 1 1/8 in"},
-         "[cut strip steak] thickness.max: got 28.57 mm, expected at least the min"},
+         "[cut strip steak] thickness: got \"1 1/2 in to 1 1/8 in\", expected at least the min"},
         {{"thickness = 1 1/8 in to 1 1/2 in", "thickness = 1 inn"}, "[cut strip steak] thickness: got \"1 inn\""},
         {{"thickness = 1 1/8 in to 1 1/2 in\n", ""},
-         "[cut strip steak] thickness.min: got 0 mm, expected a finite value above zero"},
-        {{"pieces = 2", "pieces = 1.5"}, "[cut halved fillet] pieces: got 1.5, expected a whole number"},
+         "[cut strip steak] thickness: got nothing, expected a thickness such as"},
+        {{"pieces = 2", "pieces = 1.5"}, "[cut halved fillet] pieces: got \"1.5\", expected a whole number, 1 to 100"},
         {{"gluteus medius = none", "gluteus medius = some"},
          "[cut halved fillet] gluteus medius: got \"some\", expected one of none"},
         {{"price = 15.90 USD/lb\n", ""}, "[cut strip steak] price: got nothing"},
@@ -141,6 +162,30 @@ TEST_CASE("cut_sheet: names section, key, text and expectation") {
          "[compare ready-cut strip steak] replaces: got \"stripe steak\""},
         {{"currency = USD", "currency = XYZ"}, "currency: got \"XYZ\", expected one of USD"},
         {{"[cutting]", "[cutting"}, "line "},
+        {{"thickness = 1 1/8 in to 1 1/2 in", "thickness = at most 2 in"},
+         "[cut strip steak] thickness: got \"at most 2 in\", expected a lower limit above zero"},
+        {{"at = 16 1/2 in", "at = 17 in"}, "[station 3] at: got \"17 in\", expected at most the length"},
+        {{"currency = USD", "currency = usd"}, "[sheet] currency: got \"usd\", expected one of USD"},
+        {{"price = 8.10 USD/lb", "price = -8.10 USD/lb"},
+         "[loin] price: got \"-8.10 USD/lb\", expected a price of zero or more"},
+        {{"price = 16.49 USD/lb", "price = -16.49 USD/lb"},
+         "[compare ready-cut strip steak] price: got \"-16.49 USD/lb\""},
+        {{"grind = 4.60 USD/lb", "grind = 999999999999 USD/lb"},
+         "[worth] grind: got \"999999999999 USD/lb\", expected less than 100 million"},
+        {{"weight = 12 lb 2 oz", "weight = 0 lb"}, "[loin] weight: got \"0 lb\", expected a finite value above zero"},
+        {{"gluteus medius from = 13 1/4 in\n", ""}, "[loin] gluteus medius from: got nothing"},
+        {{"gluteus medius share = 30 %\n", ""}, "[loin] gluteus medius share: got nothing"},
+        {{"gluteus medius = any", "gluteus medius = up to 2000 %"},
+         "[cut end steak] gluteus medius: got \"up to 2000 %\", expected a share"},
+        {{"replaces = strip steak, halved fillet", "replaces = ,"},
+         "[compare ready-cut strip steak] replaces: got \",\", expected names of cuts"},
+        {{"length = 16 1/2 in", "length = ; as it lies"}, "[loin] length: got nothing"},
+        {{"grid = 1/64 in", "grid = 0.0001 mm"}, "[cutting] grid: got 0.0001 mm"},
+        {{"[cut end steak]", "[cut end: steak]\nthickness = 0 in\n[cut end steak]"},
+         "[cut end: steak] thickness: got \"0 in\""},
+        {{"[worth]", "[cut roast]\n[worth]"}, "[cut roast] thickness: got nothing"},
+        {{"[worth]", "[cuttings]\n[worth]"}, "[cuttings]: got a section that has no meaning here"},
+        {{"[worth]", "[loin]\n[worth]"}, "line 87: got duplicate section name"},
         {{"[sheet]", ""}, "expected"},
         {{"title = Friday", "title = Monday\ntitle = Friday"}, "line "},
         {{"weight = 12 lb 2 oz", "weight ="}, "[loin] weight: got nothing"},
@@ -150,6 +195,31 @@ TEST_CASE("cut_sheet: names section, key, text and expectation") {
         CHECK_THAT(error_of(replaced(sample, change.first, change.second)), ContainsSubstring(message));
     }
     CHECK_THAT(error_of(""), ContainsSubstring("[sheet]: got no such section"));
+}
+
+TEST_CASE("cut_sheet: reads sections without keys, remarks behind tabs and a byte order mark") {
+    std::string text =
+        replaced(sample, "[loose strips]\nfat cover = 0 in\ntail = 0 in\nsilverskin = off\n", "[loose dice]\n");
+    text = replaced(text, "[loose grind]\nsilverskin = off\n", "");
+    text = replaced(text, "length = 16 1/2 in", "length = 16 1/2 in\t; as it lies");
+    text = replaced(text, "replaces = strip steak, halved fillet", "replaces = strip steak,\thalved fillet,");
+    std::istringstream in("\xEF\xBB\xBF" + text);
+    const auto sheet = example::read_cut_sheet<usd>(example::read_sections(in));
+    REQUIRE(sheet.rules.loose.size() == 1);
+    CHECK(sheet.rules.loose[0].goes_to == destination::dice);
+    CHECK(sheet.alternatives.at(0).replaces == std::vector<std::string>{"strip steak", "halved fillet"});
+}
+
+TEST_CASE("cut_sheet: reads a trim of the whole loin and an over-cut") {
+    std::string text = replaced(sample, "[worth]", "[trim whole]\nfat cover = 3/8 in\nover-cut = 1 mm\n[worth]");
+    text = replaced(text, "tail = 1 in\nsilverskin = off\ngluteus medius = one face",
+                    "over-cut = 0.5 mm\ngluteus medius = one face");
+    std::istringstream in(text);
+    const auto sheet = example::read_cut_sheet<usd>(example::read_sections(in));
+    CHECK(sheet.rules.trim_whole.over_cut == 1.0 * millimetre);
+    CHECK(sheet.rules.trim_whole.fat_cover == 0.375 * inch);
+    CHECK(sheet.cuts[0].trim.over_cut == 0.5 * millimetre);
+    CHECK(plan_of(text).feasible());
 }
 
 TEST_CASE("cut_sheet: survives the loss of any one character") {

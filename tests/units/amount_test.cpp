@@ -196,3 +196,15 @@ TEST_CASE("an amount is split into amounts that add up to it") {
     CHECK(parts[2] == amount<usd>{2820});
     CHECK(parts[0] + parts[1] + parts[2] == amount<usd>{10000});
 }
+
+TEST_CASE("amounts that 64 bits do not hold are refused, not wrapped around") {
+    constexpr std::int64_t most = std::numeric_limits<std::int64_t>::max();
+    const amount<usd> large{most};
+    CHECK(large - amount<usd>{1} + amount<usd>{1} == large);
+    CHECK_THROWS_WITH((large + amount<usd>{1}), StartsWith("amount of USD: got a sum beyond 64 bits"));
+    CHECK_THROWS_AS((-large - amount<usd>{2}), invalid_input);
+    CHECK_THROWS_AS(-amount<usd>{std::numeric_limits<std::int64_t>::min()}, invalid_input);
+    amount<jpy> sum{most};
+    CHECK_THROWS_AS(sum += amount<jpy>{1}, invalid_input);
+    CHECK(sum.minor == most);
+}

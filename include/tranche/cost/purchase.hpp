@@ -22,6 +22,7 @@ struct purchase {
     [[nodiscard]] money<C> cost() const { return weight * price; }
 };
 
+/// Throws `invalid_input` for a weight that is not above zero, or a price that is not finite or below zero.
 template <currency C>
 void validate(const purchase<C>& bought) {
     require_positive(bought.weight, "purchase.weight");

@@ -51,6 +51,7 @@ struct savings {
 template <currency C>
 [[nodiscard]] savings<C> savings_against(const ready_cut<C>& ready, const plan& cuts, const bill<C>& settled,
                                          const price_list<C>& prices = {}, rounding how = rounding::half_even) {
+    validate(prices);
     if (!(std::isfinite(ready.price.value()) && ready.price.value() >= 0.0))
         throw invalid_input(ready.name + ": price", shown(ready.price.value()), "a finite price, zero or more");
     for (const std::string& name : ready.replaces)

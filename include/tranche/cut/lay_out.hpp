@@ -53,11 +53,13 @@ inline void weigh(slab& s, const profile& meat, const trim_spec& trim, std::size
 } // namespace detail
 
 /// The plan that the stretches make, behind the facing of `rules`. The stretches must tile the loin from there to the
-/// sirloin face, in order. Throws `invalid_input` for a gap, an overlap, an option that does not exist, or a slab no
+/// sirloin face, in order. Throws `invalid_input` for bad specs or rules, a gap, an overlap, an option that does not exist, or a slab no
 /// thicker than its kerf. Limits of the specs are not looked at: `verify` does that.
 /// O(cells).
 [[nodiscard]] inline plan lay_out(const profile& meat, const std::vector<cut_spec>& specs, const cutting_rules& rules,
                                   const std::vector<stretch>& stretches) {
+    validate(specs);
+    validate(rules, meat.extent());
     plan result{.slabs = {}, .specs = specs, .rules = rules, .extent = meat.extent(), .total = meat.total()};
     std::size_t at = position_behind_facing(meat, rules);
     if (at > 0) {

@@ -111,6 +111,7 @@ struct mass_balance {
     }
 };
 
+/// Adds up where a plan's mass went. O(slabs).
 [[nodiscard]] inline mass_balance balance_of(const plan& p) {
     mass_balance balance;
     balance.portions.resize(p.specs.size());

@@ -1,4 +1,4 @@
-// A second opinion on a plan: recomputed from the profile cell by cell, sharing no code with the optimiser.
+// A second opinion on a plan: recomputed from the profile cell by cell, sharing nothing with optimise/ but the trim model.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -54,8 +54,10 @@ private:
             fault("masses add up to " + std::to_string(mass.count) + " micrograms, the loin weighs " +
                   std::to_string(meat_.total().count));
         const bool faced = !plan_.slabs.empty() && plan_.slabs.front().kind == slab_kind::facing;
-        if (plan_.rules.facing > length{} && (!faced || plan_.slabs.front().thickness < plan_.rules.facing - tiny))
-            fault("no facing of " + shown(plan_.rules.facing));
+        const length facing = faced ? plan_.slabs.front().thickness : length{};
+        // The facing ends at the first position that it reaches.
+        if (facing < plan_.rules.facing - tiny || facing > plan_.rules.facing + meat_.step() - tiny)
+            fault("a facing of " + shown(facing) + ", not " + shown(plan_.rules.facing));
     }
 
     /// What a slab is must agree with where it lies.
@@ -108,8 +110,13 @@ private:
     }
 
     void limits(const slab& s, const cut_spec& spec) {
-        // A window narrower than the grid is met by the nearest position.
-        const length slack = spec.thickness.max - spec.thickness.min < meat_.step() ? 0.5 * meat_.step() + tiny : tiny;
+        // A window that holds no thickness of the grid is met by the nearest one. Thicknesses of the grid are whole steps less
+        // the kerf, and at the sirloin face the distances of positions from it.
+        const bool last_slab = near(s.end(), meat_.extent());
+        const double step = meat_.step().value(), thin = spec.thickness.min.value(), thick = spec.thickness.max.value();
+        const double shift = last_slab ? std::fmod(meat_.extent().value(), step) : -s.kerf.value();
+        const bool reachable = std::floor((thick - shift) / step + 1e-9) >= std::ceil((thin - shift) / step - 1e-9);
+        const length slack = reachable || thick - thin >= step ? tiny : 0.5 * meat_.step() + tiny;
         if (s.thickness < spec.thickness.min - slack || s.thickness > spec.thickness.max + slack)
             fault(spec.name + " is " + shown(s.thickness) + " thick, outside its limits");
         for (const micrograms w : plan_.portions_of(s)) {
@@ -155,6 +162,13 @@ private:
     std::vector<std::string> faults;
     if (!(p.specs == specs)) faults.emplace_back("plan: made for other specs");
     if (!(p.rules == rules)) faults.emplace_back("plan: made under other rules");
+    try {
+        validate(p.specs);
+        validate(p.rules, meat.extent());
+    } catch (const invalid_input& error) {
+        faults.push_back("plan: " + std::string(error.what()));
+        return faults;
+    }
     for (const slab& s : p.slabs) {
         const bool portions = s.kind == slab_kind::portions;
         if (!std::isfinite((s.start + s.thickness + s.kerf).value())) {

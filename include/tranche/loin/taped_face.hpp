@@ -68,6 +68,7 @@ inline void validate(const taped_readings& r, const face_shape& shape, const std
                             "less, with the silverskin, than the depth, " + shown(r.depth));
 }
 
+/// Throws `invalid_input` for a fill that is not above 0 and at most 1, a tail depth beyond 0 to 1, a negative silverskin.
 inline void validate(const face_shape& shape) {
     require_share(shape.fill, "fill");
     require_positive(shape.fill, "fill");

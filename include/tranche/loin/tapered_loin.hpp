@@ -31,6 +31,7 @@ struct tapered_loin {
     }
 };
 
+/// Throws `invalid_input` for a length that is not above zero, and readings or a shape that are impossible.
 inline void validate(const tapered_loin& loin) {
     require_positive(loin.length, "length");
     validate(loin.shape);

@@ -30,11 +30,26 @@ struct amount {
     std::int64_t minor = 0;
 
     friend constexpr auto operator<=>(const amount&, const amount&) = default;
-    friend constexpr amount operator+(amount a, amount b) { return {a.minor + b.minor}; }
-    friend constexpr amount operator-(amount a, amount b) { return {a.minor - b.minor}; }
-    friend constexpr amount operator-(amount a) { return {-a.minor}; }
-    constexpr amount& operator+=(amount other) { return minor += other.minor, *this; }
-    constexpr amount& operator-=(amount other) { return minor -= other.minor, *this; }
+    // Sums and differences throw `invalid_input` where 64 bits do not hold them.
+    friend constexpr amount operator+(amount a, amount b) {
+        amount sum;
+        if (__builtin_add_overflow(a.minor, b.minor, &sum.minor)) overflow();
+        return sum;
+    }
+    friend constexpr amount operator-(amount a, amount b) {
+        amount difference;
+        if (__builtin_sub_overflow(a.minor, b.minor, &difference.minor)) overflow();
+        return difference;
+    }
+    friend constexpr amount operator-(amount a) { return amount{} - a; }
+    constexpr amount& operator+=(amount other) { return *this = *this + other; }
+    constexpr amount& operator-=(amount other) { return *this = *this - other; }
+
+private:
+    [[noreturn]] static void overflow() {
+        throw invalid_input("amount of " + std::string(C::code), "a sum beyond 64 bits",
+                            "one below 9.2e18 minor units");
+    }
 };
 
 /// How many minor units make one unit of `C`: 100 for USD, 1 for JPY, 1000 for BHD.

@@ -1,0 +1,207 @@
+// One section of a cut sheet: keys and texts, read as quantities, and errors that name section, key and text.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <istream>
+#include <iterator>
+#include <sstream>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include <boost/property_tree/ini_parser.hpp>
+#include <boost/property_tree/ptree.hpp>
+
+#include <tranche/tranche.hpp>
+
+namespace example {
+
+using namespace tranche;
+
+[[nodiscard]] inline std::string trimmed(std::string_view text) {
+    constexpr std::string_view blanks = " \t\r";
+    const auto first = text.find_first_not_of(blanks);
+    if (first == std::string_view::npos) return {};
+    return std::string(text.substr(first, text.find_last_not_of(blanks) - first + 1));
+}
+
+/// A list separated by commas, without empty entries.
+[[nodiscard]] inline std::vector<std::string> listed(std::string_view text) {
+    std::vector<std::string> entries;
+    while (true) {
+        const auto comma = text.find(',');
+        if (std::string entry = trimmed(text.substr(0, comma)); !entry.empty()) entries.push_back(std::move(entry));
+        if (comma == std::string_view::npos) return entries;
+        text.remove_prefix(comma + 1);
+    }
+}
+
+/// A section of the sheet. `finish` refuses the keys that nobody asked for.
+class sheet_section {
+public:
+    sheet_section(std::string name, const boost::property_tree::ptree& entries) : name_(std::move(name)) {
+        for (const auto& [key, value] : entries) texts_.emplace_back(key, without_remark(value.data()));
+    }
+
+    [[nodiscard]] const std::string& name() const { return name_; }
+    [[nodiscard]] std::string field(std::string_view key) const { return '[' + name_ + "] " + std::string(key); }
+    [[noreturn]] void refuse(const std::string& key, const std::string& expected) const {
+        const auto found = find(key);
+        throw invalid_input(field(key), found == texts_.end() ? "nothing" : '"' + found->second + '"', expected);
+    }
+
+    [[nodiscard]] bool has(const std::string& key) const { return find(key) != texts_.end(); }
+
+    /// The text of a key; empty if the sheet does not have it.
+    [[nodiscard]] std::string text(const std::string& key) {
+        asked_.push_back(key);
+        const auto found = find(key);
+        if (found == texts_.end()) return {};
+        if (found->second.empty()) throw invalid_input(field(key), "nothing", "a value behind the =");
+        return found->second;
+    }
+    [[nodiscard]] std::string required_text(const std::string& key, const std::string& expected) {
+        std::string value = text(key);
+        if (value.empty()) refuse(key, expected);
+        return value;
+    }
+    template <class Quantity>
+    [[nodiscard]] Quantity required(const std::string& key, const std::string& expected) {
+        return from_text<Quantity>(required_text(key, expected), field(key));
+    }
+    template <class Quantity>
+    [[nodiscard]] Quantity optional(const std::string& key, Quantity otherwise) {
+        const std::string value = text(key);
+        return value.empty() ? otherwise : from_text<Quantity>(value, field(key));
+    }
+    [[nodiscard]] int whole_number(const std::string& key, int otherwise, int least, int most) {
+        const std::string value = text(key);
+        if (value.empty()) return otherwise;
+        int number = 0;
+        const auto [end, error] = std::from_chars(value.data(), value.data() + value.size(), number);
+        if (error != std::errc{} || end != value.data() + value.size() || number < least || number > most)
+            refuse(key, "a whole number, " + std::to_string(least) + " to " + std::to_string(most));
+        return number;
+    }
+    /// A price or a sum that a bill can hold: below 100 million of the currency, a kilogram or in all.
+    template <class Monetary>
+    [[nodiscard]] Monetary monetary(const std::string& key, bool may_be_negative = false) {
+        const auto value = optional<Monetary>(key, Monetary{});
+        if (!(std::abs(value.value()) < 1e8)) refuse(key, "less than 100 million of the currency, or that a kilogram");
+        if (!may_be_negative && value < Monetary{}) refuse(key, "a price of zero or more");
+        return value;
+    }
+    /// "A", "A to B", "at least A", "at most B".
+    template <class Quantity>
+    [[nodiscard]] range<Quantity> limits(const std::string& key) {
+        const std::string value = text(key);
+        if (value.empty()) return {};
+        const auto read = [&](std::string_view part) { return from_text<Quantity>(trimmed(part), field(key)); };
+        if (value.starts_with("at least ")) return {read(std::string_view(value).substr(9)), unlimited<Quantity>()};
+        if (value.starts_with("at most ")) return {Quantity{}, read(std::string_view(value).substr(8))};
+        const auto to = value.find(" to ");
+        if (to == std::string::npos) return {read(value)};
+        return {read(std::string_view(value).substr(0, to)), read(std::string_view(value).substr(to + 4))};
+    }
+    /// One of a list of words, given with what they mean.
+    template <class T>
+    [[nodiscard]] T choice(const std::string& key, const std::vector<std::pair<std::string_view, T>>& words,
+                           T otherwise) {
+        const std::string value = text(key);
+        if (value.empty()) return otherwise;
+        std::string known;
+        for (const auto& [word, meaning] : words) {
+            if (value == word) return meaning;
+            known += (known.empty() ? "" : ", ") + std::string(word);
+        }
+        refuse(key, "one of " + known);
+    }
+
+    /// Runs a check of the library and puts its errors into the words of the sheet. `keys` says which of the sheet's keys a
+    /// field of the library stands for; the text that was written for it is shown as the value.
+    template <class Check>
+    void checked(const std::vector<std::pair<std::string_view, std::string>>& keys, Check&& check) const {
+        try {
+            check();
+        } catch (const invalid_input& error) {
+            const auto known =
+                std::find_if(keys.begin(), keys.end(), [&](const auto& k) { return error.field().ends_with(k.first); });
+            if (known == keys.end()) throw invalid_input('[' + name_ + ']', error.value(), error.expected());
+            if (has(known->second)) refuse(known->second, error.expected());
+            throw invalid_input(field(known->second), error.value(), error.expected());
+        }
+    }
+
+    void finish() const {
+        for (const auto& [key, value] : texts_) {
+            if (std::find(asked_.begin(), asked_.end(), key) != asked_.end()) continue;
+            std::string known;
+            for (const std::string& k : asked_) known += (known.empty() ? "" : ", ") + k;
+            throw invalid_input(field(key), "a key that has no meaning here", "one of " + known);
+        }
+    }
+
+private:
+    [[nodiscard]] std::vector<std::pair<std::string, std::string>>::const_iterator find(const std::string& key) const {
+        return std::find_if(texts_.begin(), texts_.end(), [&](const auto& e) { return e.first == key; });
+    }
+    /// A value may be followed by a remark: "3 in ; at the thickest".
+    [[nodiscard]] static std::string without_remark(std::string value) {
+        for (std::size_t at = value.find(';'); at != std::string::npos; at = value.find(';', at + 1))
+            if (at == 0 || value[at - 1] == ' ' || value[at - 1] == '\t') {
+                value.erase(at);
+                break;
+            }
+        return trimmed(value);
+    }
+
+    std::string name_;
+    std::vector<std::pair<std::string, std::string>> texts_;
+    std::vector<std::string> asked_;
+};
+
+/// The sections of a sheet in order.
+using sheet_sections = std::vector<std::pair<std::string, boost::property_tree::ptree>>;
+
+/// Throws `invalid_input` with the line for what is no INI file. Sections without keys count: the parser of Boost drops
+/// them, so their headings are looked up in the text. A byte order mark in front is passed over.
+[[nodiscard]] inline sheet_sections read_sections(std::istream& in) {
+    std::string text(std::istreambuf_iterator<char>(in), {});
+    if (text.starts_with("\xEF\xBB\xBF")) text.erase(0, 3);
+    boost::property_tree::ptree tree;
+    try {
+        std::istringstream ini(text);
+        boost::property_tree::read_ini(ini, tree);
+    } catch (const boost::property_tree::ini_parser_error& error) {
+        throw invalid_input("line " + std::to_string(error.line()), error.message(),
+                            "[section], key = value, or a remark behind ;");
+    }
+    for (const auto& entry : tree)
+        if (entry.second.empty() && !entry.second.data().empty())
+            throw invalid_input(entry.first, '"' + entry.second.data() + '"', "a [section] in front of the first key");
+    sheet_sections sections;
+    std::istringstream lines(text);
+    for (std::string line; std::getline(lines, line);) {
+        const std::string heading = trimmed(line);
+        if (!heading.starts_with('[') || heading.find(']') == std::string::npos) continue;
+        const std::string name = trimmed(std::string_view(heading).substr(1, heading.find(']') - 1));
+        if (std::any_of(sections.begin(), sections.end(), [&](const auto& s) { return s.first == name; }))
+            throw invalid_input('[' + name + ']', "the same section twice", "each section once");
+        const auto found = tree.find(name);
+        sections.emplace_back(name, found == tree.not_found() ? boost::property_tree::ptree{} : found->second);
+    }
+    return sections;
+}
+
+[[nodiscard]] inline const boost::property_tree::ptree& section_named(const sheet_sections& sections,
+                                                                      const std::string& name) {
+    for (const auto& section : sections)
+        if (section.first == name) return section.second;
+    throw invalid_input('[' + name + ']', "no such section", "one");
+}
+
+} // namespace example
