@@ -142,22 +142,26 @@ TEST_CASE("the table of masses ends with the purchase, and without a bill with t
 
 TEST_CASE("the table of portions has the count, sum, lightest and heaviest of each cut") {
     plan cuts = mixed_plan(meat());
-    cuts.specs.insert(cuts.specs.begin() + 1, cut_spec{.name = "not cut"});
-    for (slab& s : cuts.slabs)
-        if (s.kind == slab_kind::portions && s.option > 0) ++s.option;
-    cuts.slabs[4].option = 0; // a second slab of the first cut, none of the last
+    // Three slabs of the first cut, neither the lightest nor the heaviest of them in front; one of the second, in halves.
+    std::vector<slab> steaks{cuts.slabs[1], cuts.slabs[3], cuts.slabs[4]};
+    std::sort(steaks.begin(), steaks.end(), [](const slab& a, const slab& b) { return a.weight() < b.weight(); });
+    for (slab& s : steaks) s.option = 0;
+    cuts.slabs[1] = steaks[1];
+    cuts.slabs[3] = steaks[2];
+    cuts.slabs[4] = steaks[0];
+    cuts.slabs[2].kind = slab_kind::portions;
+    cuts.slabs[2].option = 1;
     const auto grams = [](micrograms m) { return number_of(to_mass(m), whole_grams); };
     const auto kilograms = [](micrograms m) { return number_of(to_mass(m), thousandths_of_kilogram); };
-    const micrograms strip = cuts.slabs[1].weight(), other = cuts.slabs[4].weight();
-    const std::vector<micrograms> fillets = cuts.portions_of(cuts.slabs[3]); // the larger first
-    REQUIRE(fillets.size() == 2);
-    REQUIRE(grams(strip) != grams(other));
+    const micrograms together = steaks[0].weight() + steaks[1].weight() + steaks[2].weight();
+    const micrograms halved = cuts.slabs[2].weight(), half{halved.count / 2};
+    REQUIRE(grams(steaks[0].weight()) != grams(steaks[1].weight()));
+    REQUIRE(grams(steaks[1].weight()) != grams(steaks[2].weight()));
     const std::vector<std::vector<std::string>> expected{
-        {"strip steak", "2", kilograms(strip + other), grams(std::min(strip, other)), grams(std::max(strip, other))},
-        {"not cut", "0", "", "", ""},
-        {"fillet", "2", kilograms(cuts.slabs[3].weight()), grams(fillets[1]), grams(fillets[0])},
+        {"strip steak", "3", kilograms(together), grams(steaks[0].weight()), grams(steaks[2].weight())},
+        {"fillet", "2", kilograms(halved), grams(half), grams(half)},
         {"end steak", "0", "", "", ""},
-        {"all portions", "4", kilograms(strip + other + cuts.slabs[3].weight()), "", ""}};
+        {"all portions", "5", kilograms(together + halved), "", ""}};
     const report_table table = portions_table(cuts, metric_kitchen);
     REQUIRE(table.rows.size() == expected.size());
     for (std::size_t i = 0; i < expected.size(); ++i) {
