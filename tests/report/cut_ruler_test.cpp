@@ -236,6 +236,13 @@ TEST_CASE("a ruler fetches nothing and escapes names") {
     CHECK_THAT(svg, ContainsSubstring("&lt;&amp;&quot;"));
 }
 
+TEST_CASE("numbers in a picture have four decimals at most and no exponent") {
+    CHECK(svg_attribute("x", 1e-15).value == "0");
+    CHECK(svg_attribute("x", -6.4e-15).value == "0");
+    CHECK(svg_attribute("x", 0.00006).value == "0.0001");
+    CHECK(svg_attribute("x", -1.23456).value == "-1.2346");
+}
+
 TEST_CASE("thin slabs keep their numbers and distances apart on the ruler") {
     const profile loin = meat();
     std::vector<stretch> pairs;

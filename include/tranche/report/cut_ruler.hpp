@@ -107,9 +107,9 @@ private:
         for (long k = first; static_cast<double>(k) * one <= to_ + 1e-6; ++k) {
             const std::string figure = std::to_string(inches() ? k : 10 * k);
             const double wide = 0.64 * size * static_cast<double>(figure.size());
-            const double reach = std::max(0.0, 0.5 * (to_ - from_ - wide)); // none on a strip narrower than the figure
-            const double middle = 0.5 * (from_ + to_);
-            const double x = std::clamp(static_cast<double>(k) * one, middle - reach, middle + reach);
+            const double low = from_ + 0.5 * wide, high = to_ - 0.5 * wide;
+            // On a strip narrower than the figure, in the middle.
+            const double x = low > high ? 0.5 * (from_ + to_) : std::clamp(static_cast<double>(k) * one, low, high);
             svg_.add("rect",
                      {{"x", x - 0.5 * wide}, {"y", 6.0}, {"width", wide}, {"height", 2.6}, {"fill", "#FFFFFF"}});
             label(x, 8.2, figure, "middle", size);
