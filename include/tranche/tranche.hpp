@@ -49,12 +49,16 @@
 #include <tranche/loin/triangle_mesh.hpp>
 #include <tranche/loin/typical_loin.hpp>
 #include <tranche/loin/weighed_slices.hpp>
+#include <tranche/optimise/count_states.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
+#include <tranche/optimise/demand.hpp>
 #include <tranche/optimise/even_out.hpp>
 #include <tranche/optimise/limits.hpp>
 #include <tranche/optimise/objective.hpp>
 #include <tranche/optimise/plans.hpp>
+#include <tranche/optimise/relaxed_demand.hpp>
 #include <tranche/optimise/segment.hpp>
+#include <tranche/optimise/segment_with_demand.hpp>
 #include <tranche/report/bill_tables.hpp>
 #include <tranche/report/cautions.hpp>
 #include <tranche/report/csv.hpp>

@@ -2,27 +2,36 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <limits>
 #include <string>
 #include <type_traits>
+#include <utility>
 #include <vector>
 
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/cut/plan.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
+#include <tranche/optimise/demand.hpp>
 #include <tranche/optimise/even_out.hpp>
 #include <tranche/optimise/limits.hpp>
 #include <tranche/optimise/objective.hpp>
 #include <tranche/optimise/segment.hpp>
+#include <tranche/optimise/segment_with_demand.hpp>
 
 namespace tranche {
 
 /// Why the optimiser stopped.
 enum class stop_reason {
-    optimal,             ///< the best tiling on the grid was found
-    no_portion_fits,     ///< the best tiling has no portion because none of any spec can be cut
-    no_portion_pays,     ///< portions can be cut, but the objective rates every plan with one below loose meat alone
+    optimal,           ///< the best tiling on the grid was found
+    no_portion_fits,   ///< the best tiling has no portion because none of any spec can be cut
+    no_portion_pays,   ///< portions can be cut, but the objective rates every plan with one below loose meat alone
+    no_portion_wanted, ///< the demands allow no portion of what could be cut
+    gap_left,          ///< a plan that meets the demands was found, and a bound above it: the optimum lies between
+    demand_impossible, ///< no plan meets the demands; this is the best one without them
+    demand_not_found, ///< no plan that meets the demands was found, nor a proof that there is none; this one is without
     objective_not_finite ///< a user's objective returned NaN or infinity; the plan means nothing
 };
 
@@ -33,35 +42,50 @@ struct planned_cuts {
     std::size_t positions = 0, options = 0; ///< of the problem: their product is the work of a separable objective
     std::vector<binding_limit> limits;      ///< of each spec of which no portion at all can be cut
 
-    /// Whether the plan has portions that meet every limit.
-    [[nodiscard]] bool feasible() const { return stop == stop_reason::optimal; }
-    /// Whether no other plan on the grid scores higher. Not so when the objective was not finite.
-    [[nodiscard]] bool proven_optimal() const { return stop != stop_reason::objective_not_finite; }
+    /// What the plan scores, what no plan that meets the demands can exceed, and how far they lie apart: in the units of the
+    /// objective (`kept_mass_objective`: micrograms and its weights; `value_objective`: billionths of the currency), rounded
+    /// to a double. The gap is a difference of exact scores, and zero only if they are equal. All NaN for a score that is
+    /// no number, and for one that is not finite.
+    double score = 0.0, bound = 0.0, gap = 0.0;
+    std::vector<demand_shortfall> shortfalls{}; ///< the demands that cannot be met
 
-    /// One sentence for each spec that cannot be met, on lines of their own; empty if every spec can be cut somewhere.
+    /// Whether the plan has portions that meet every limit, as many as the demands ask for.
+    [[nodiscard]] bool feasible() const { return stop == stop_reason::optimal || stop == stop_reason::gap_left; }
+    /// Whether no other plan on the grid that meets the demands scores higher. Not so when the objective was not finite, when
+    /// a gap is left, or when the demands are not met.
+    [[nodiscard]] bool proven_optimal() const {
+        return stop != stop_reason::objective_not_finite && stop != stop_reason::gap_left &&
+               stop != stop_reason::demand_impossible && stop != stop_reason::demand_not_found;
+    }
+
+    /// One sentence for each spec and each demand that cannot be met, on lines of their own; empty if all can.
     [[nodiscard]] std::string why_not() const {
         std::string text;
         for (const binding_limit& limit : limits) text += (text.empty() ? "" : "\n") + limit.text;
+        for (const demand_shortfall& shortfall : shortfalls) text += (text.empty() ? "" : "\n") + shortfall.text;
+        if (stop == stop_reason::no_portion_wanted) text = "portions can be cut, but the demands allow none";
+        if (stop == stop_reason::demand_not_found)
+            text = "no plan that meets all demands was found, nor a proof that there is none; try fewer demands";
         if (stop == stop_reason::no_portion_pays) text = "portions can be cut, but none is worth more than loose meat";
         if (stop == stop_reason::objective_not_finite) text = "the objective returned a value that is not finite";
         return text;
     }
 };
 
-/// Plans by any objective, including one of your own: `segment`, then `even_out`, then weights.
-/// Complexity as for `segment`, and O(cells × specs) for the weights.
-template <objective O>
-[[nodiscard]] planned_cuts plan_with(const cutting_problem& problem, const O& objective) {
-    auto best = segment(problem, objective);
-    even_out(problem, objective, best.stretches);
-    planned_cuts result{.plan = lay_out(problem.meat(), problem.specs(), problem.rules(), best.stretches),
+namespace detail {
+
+/// The plan that the stretches of a search make, and why the search stopped as far as the portions tell.
+template <class Score>
+[[nodiscard]] planned_cuts planned_from(const cutting_problem& problem, const std::vector<stretch>& stretches,
+                                        const Score& score) {
+    planned_cuts result{.plan = lay_out(problem.meat(), problem.specs(), problem.rules(), stretches),
                         .stop = stop_reason::optimal,
                         .positions = problem.cells() + 1,
                         .options = problem.option_count(),
                         .limits = {}};
     std::size_t without = 0;
     std::vector<bool> used(problem.specs().size());
-    for (const stretch& s : best.stretches)
+    for (const stretch& s : stretches)
         if (s.kind == slab_kind::portions) used[s.option] = true;
     for (std::size_t spec = 0; spec < used.size(); ++spec) {
         if (used[spec]) continue;
@@ -70,43 +94,110 @@ template <objective O>
     }
     if (without == used.size())
         result.stop = result.limits.size() == used.size() ? stop_reason::no_portion_fits : stop_reason::no_portion_pays;
-    if constexpr (std::is_floating_point_v<typename O::score_type>)
-        if (!std::isfinite(best.score)) result.stop = stop_reason::objective_not_finite;
+    if constexpr (std::is_floating_point_v<Score>)
+        if (!std::isfinite(score)) result.stop = stop_reason::objective_not_finite;
+    if constexpr (std::is_arithmetic_v<Score>)
+        result.score = result.bound = static_cast<double>(score);
+    else
+        result.score = result.bound = std::numeric_limits<double>::quiet_NaN();
+    result.gap = result.bound - result.score;
+    return result;
+}
+
+/// Whether the demands forbid every portion of whatever could be cut.
+[[nodiscard]] inline bool allow_none(const cutting_problem& problem, const std::vector<demand>& demands,
+                                     const std::vector<binding_limit>& limits) {
+    std::vector<bool> out(problem.specs().size());
+    for (const binding_limit& limit : limits) out[limit.spec] = true;
+    for (const demand& wanted : demands) {
+        const std::size_t spec = spec_of(wanted, problem.specs());
+        if (wanted.at_most < problem.specs()[spec].pieces) out[spec] = true;
+    }
+    return std::find(out.begin(), out.end(), false) == out.end();
+}
+
+} // namespace detail
+
+/// Plans by any objective, including one of your own: `segment`, then `even_out`, then weights.
+/// Complexity as for `segment`, and O(cells × specs) for the weights.
+template <objective O>
+[[nodiscard]] planned_cuts plan_with(const cutting_problem& problem, const O& objective) {
+    auto best = segment(problem, objective);
+    even_out(problem, objective, best.stretches);
+    return detail::planned_from(problem, best.stretches, best.score);
+}
+
+/// The same among plans that have the portions asked for, by `segment_with_demand`. Demands that cannot be met are an answer:
+/// see `stop` and `shortfalls`. Throws `invalid_input` for a demand that is impossible in itself.
+template <objective O>
+[[nodiscard]] planned_cuts plan_with(const cutting_problem& problem, const O& objective,
+                                     const std::vector<demand>& demands, const demand_search& search = {}) {
+    if (demands.empty()) return plan_with(problem, objective);
+    auto best = segment_with_demand(problem, objective, demands, search);
+    even_out(problem, objective, best.stretches);
+    if (best.outcome == demand_outcome::met && !best.proven_optimal()) { // evening out may have found a better one
+        best.score = {};
+        for (const stretch& s : best.stretches)
+            best.score = best.score + slab_score(objective,
+                                                 s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0),
+                                                 s.from, s.to);
+    }
+    planned_cuts result = detail::planned_from(problem, best.stretches, best.score);
+    result.shortfalls = std::move(best.shortfalls);
+    if (result.stop == stop_reason::objective_not_finite) return result;
+    if constexpr (std::is_arithmetic_v<typename O::score_type>) {
+        result.bound = static_cast<double>(best.bound);
+        result.gap = best.score < best.bound ? static_cast<double>(best.bound - best.score) : 0.0;
+    }
+    if (best.outcome == demand_outcome::impossible)
+        result.stop = stop_reason::demand_impossible;
+    else if (best.outcome == demand_outcome::not_found)
+        result.stop = stop_reason::demand_not_found;
+    else if (!best.proven_optimal())
+        result.stop = stop_reason::gap_left;
+    else if (result.stop == stop_reason::no_portion_pays && detail::allow_none(problem, demands, result.limits))
+        result.stop = stop_reason::no_portion_wanted;
     return result;
 }
 
 /// The most portions that meet the limits of their specs; among those the most mass in portions.
 /// With one spec of a given thickness this is how many such slices the loin gives, squared at the rib end.
-/// Throws `invalid_input` for specs or rules that are impossible in themselves.
+/// All three named ways take demands: portions of a spec that there must or may be.
+/// Throws `invalid_input` for specs, rules or demands that are impossible in themselves.
 [[nodiscard]] inline planned_cuts most_portions(const profile& meat, const std::vector<cut_spec>& specs,
-                                                const cutting_rules& rules = {}) {
+                                                const cutting_rules& rules = {},
+                                                const std::vector<demand>& demands = {}) {
     const cutting_problem problem(meat, specs, rules);
-    return plan_with(problem, kept_mass_objective::portions_then_mass(problem));
+    return plan_with(problem, kept_mass_objective::portions_then_mass(problem), demands);
 }
 [[nodiscard]] inline planned_cuts most_portions(const profile& meat, const cut_spec& spec,
-                                                const cutting_rules& rules = {}) {
-    return most_portions(meat, std::vector{spec}, rules);
+                                                const cutting_rules& rules = {},
+                                                const std::vector<demand>& demands = {}) {
+    return most_portions(meat, std::vector{spec}, rules, demands);
 }
 
 /// The most mass in portions that meet their limits, which leaves the least as trim, loose meat and loss; among equals
 /// the most portions. Throws as `most_portions`.
 [[nodiscard]] inline planned_cuts least_waste(const profile& meat, const std::vector<cut_spec>& specs,
-                                              const cutting_rules& rules = {}) {
+                                              const cutting_rules& rules = {},
+                                              const std::vector<demand>& demands = {}) {
     const cutting_problem problem(meat, specs, rules);
-    return plan_with(problem, kept_mass_objective::mass_then_portions(problem));
+    return plan_with(problem, kept_mass_objective::mass_then_portions(problem), demands);
 }
 [[nodiscard]] inline planned_cuts least_waste(const profile& meat, const cut_spec& spec,
-                                              const cutting_rules& rules = {}) {
-    return least_waste(meat, std::vector{spec}, rules);
+                                              const cutting_rules& rules = {},
+                                              const std::vector<demand>& demands = {}) {
+    return least_waste(meat, std::vector{spec}, rules, demands);
 }
 
 /// The highest worth of portions, loose meat and trim at these prices: a mix of products. Every spec needs a price.
 /// Throws as `most_portions`, and for a price that is missing or not finite.
 template <currency C>
 [[nodiscard]] planned_cuts best_value(const profile& meat, const std::vector<cut_spec>& specs,
-                                      const price_list<C>& prices, const cutting_rules& rules = {}) {
+                                      const price_list<C>& prices, const cutting_rules& rules = {},
+                                      const std::vector<demand>& demands = {}) {
     const cutting_problem problem(meat, specs, rules);
-    return plan_with(problem, value_objective<C>(problem, prices));
+    return plan_with(problem, value_objective<C>(problem, prices), demands);
 }
 
 } // namespace tranche

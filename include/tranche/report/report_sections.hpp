@@ -29,7 +29,15 @@ struct report_section {
     std::vector<std::string> warnings;
     const plan& cuts = planned.plan;
     switch (planned.stop) {
-    case stop_reason::optimal: break;
+    case stop_reason::optimal:
+    case stop_reason::gap_left: break;
+    case stop_reason::no_portion_wanted: warnings.emplace_back("The demands allow no portion."); break;
+    case stop_reason::demand_impossible:
+        warnings.emplace_back("The demands cannot be met: this plan is the best one without them.");
+        break;
+    case stop_reason::demand_not_found:
+        warnings.emplace_back("No plan that meets the demands was found: this plan is the best one without them.");
+        break;
     case stop_reason::no_portion_fits: warnings.emplace_back("No portion fits the limits."); break;
     case stop_reason::no_portion_pays:
         warnings.emplace_back("Portions can be cut, but none is worth more than loose meat.");
@@ -39,7 +47,8 @@ struct report_section {
         break;
     }
     for (const binding_limit& limit : planned.limits) warnings.push_back(limit.text + '.');
-    if (planned.stop != stop_reason::optimal) return warnings;
+    for (const demand_shortfall& shortfall : planned.shortfalls) warnings.push_back(shortfall.text + '.');
+    if (!planned.feasible()) return warnings;
     std::vector<bool> settled(cuts.specs.size()); // by portions or by a limit
     for (const slab& piece : cuts.slabs)
         if (piece.kind == slab_kind::portions) settled[piece.option] = true;
@@ -55,6 +64,9 @@ namespace detail {
     if (planned.positions == 0) return "as given";
     const std::string grid = std::to_string(planned.positions) + " positions";
     if (planned.stop == stop_reason::objective_not_finite) return "means nothing, see the warnings";
+    if (planned.stop == stop_reason::gap_left) return "found on " + grid + ", not proven best";
+    if (planned.stop == stop_reason::demand_impossible || planned.stop == stop_reason::demand_not_found)
+        return "not what was asked for, see the warnings";
     if (planned.stop != stop_reason::optimal) return "no portions, see the warnings";
     return "proven best on " + grid;
 }

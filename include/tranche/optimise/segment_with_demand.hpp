@@ -1,0 +1,169 @@
+// The best tiling that has the portions asked for: exact by count states while they are few, by relaxation beyond.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <type_traits>
+#include <utility>
+#include <vector>
+
+#include <tranche/optimise/count_states.hpp>
+#include <tranche/optimise/cutting_problem.hpp>
+#include <tranche/optimise/demand.hpp>
+#include <tranche/optimise/objective.hpp>
+#include <tranche/optimise/relaxed_demand.hpp>
+#include <tranche/optimise/segment.hpp>
+
+namespace tranche {
+
+/// Where exact states end, and how long a relaxation may go on.
+struct demand_search {
+    std::size_t most_entries = std::size_t{1} << 22U; ///< positions × count states; 16 to 24 bytes each
+    int rounds = 150;                                 ///< of the subgradient method, each one call of `segment`
+};
+
+enum class demand_outcome {
+    met,       ///< the tiling has what is asked for
+    not_found, ///< the relaxation found no tiling that has, and no proof that there is none
+    impossible ///< there is none: see `shortfalls`
+};
+
+/// The best tiling found, and what is known of it.
+template <class Score>
+struct demand_segmentation {
+    std::vector<stretch> stretches; ///< those without any demand unless the demands are met
+    Score score{};                  ///< of the stretches; NaN if any score looked at was not finite
+    Score bound{}; ///< no tiling that meets the demands scores higher; of floating scores up to rounding
+    demand_outcome outcome = demand_outcome::met;
+    std::size_t states = 1; ///< how many count states were searched; 1 where the demands did not bind, 0 by relaxation
+    std::vector<demand_shortfall> shortfalls;
+
+    /// Whether no other tiling that meets the demands scores higher.
+    [[nodiscard]] bool proven_optimal() const { return outcome == demand_outcome::met && !(score < bound); }
+};
+
+namespace detail {
+
+[[nodiscard]] inline std::vector<slab_counter> counters_of(const cutting_problem& problem,
+                                                           const std::vector<slab_demand>& rows) {
+    std::vector<slab_counter> counters;
+    for (const slab_demand& row : rows) {
+        slab_counter counter{.top = static_cast<std::size_t>(row.capped() ? row.most : row.least),
+                             .saturates = !row.capped(),
+                             .steps = std::vector<std::size_t>(problem.option_count())};
+        counter.steps[row.option] = 1;
+        counters.push_back(std::move(counter));
+    }
+    return counters;
+}
+
+/// The best state in which all rows are met; the one of fewest slabs among equals.
+template <objective O>
+[[nodiscard]] std::optional<std::size_t> best_state(const count_states<O>& table,
+                                                    const std::vector<slab_demand>& rows) {
+    std::optional<std::size_t> best;
+    for (std::size_t state = 0; state < table.states(); ++state) {
+        bool met = table.possible(state);
+        for (std::size_t k = 0; met && k < rows.size(); ++k)
+            met = static_cast<std::int64_t>(table.digit(state, k)) >= rows[k].least;
+        if (met && (!best || table.score(*best) < table.score(state))) best = state;
+    }
+    return best;
+}
+
+/// Demands that can be met one by one but not together: how far each can be met beside all others.
+[[nodiscard]] inline std::vector<demand_shortfall> shortfalls_together(const cutting_problem& problem,
+                                                                       const std::vector<slab_demand>& rows) {
+    std::vector<demand_shortfall> result;
+    std::string clash;
+    for (std::size_t k = 0; k < rows.size(); ++k) {
+        if (rows[k].least == 0) continue;
+        const cut_spec& spec = problem.spec_of(rows[k].option);
+        clash += (clash.empty() ? "" : " and ") + std::to_string(rows[k].least * spec.pieces) + " of " + spec.name;
+        std::vector<slab_demand> others = rows;
+        others.erase(others.begin() + static_cast<std::ptrdiff_t>(k));
+        const slab_count_objective counted{rows[k].option};
+        const count_states<slab_count_objective> table(problem, counted, counters_of(problem, others));
+        const auto best = best_state(table, others);
+        if (!best) continue;
+        const std::int64_t wanted = rows[k].least * spec.pieces, possible = table.score(*best) * spec.pieces;
+        result.push_back({.spec = rows[k].option - problem.loose_count(),
+                          .wanted = wanted,
+                          .possible = possible,
+                          .text = spec.name + ": " + std::to_string(wanted) + " portions are asked for, and beside " +
+                                  "the other demands the loin gives " + std::to_string(possible) + " at most"});
+    }
+    if (result.empty())
+        result.push_back({.spec = rows.front().option - problem.loose_count(),
+                          .wanted = rows.front().least * problem.spec_of(rows.front().option).pieces,
+                          .possible = 0,
+                          .text = "the loin does not give " + clash + " at once, nor if any one of these is left out"});
+    return result;
+}
+
+} // namespace detail
+
+/// The tiling with the highest sum of slab scores among those that meet all demands.
+///
+/// - If the best tiling without demands meets them, it is the answer. O(positions × options × (1 + demands)).
+/// - While positions × count states are no more than `search.most_entries`, it is found exactly by dynamic programming over
+///   positions and states: a spec with a cap of n slabs has n + 1 states, one with only a minimum of n has n + 1 as well,
+///   and states multiply. O(positions × states × options) for separable objectives, times the window for others.
+/// - Beyond, the rows of the demands are relaxed (Lagrange multipliers, subgradient method; Held, Wolfe and Crowder 1974,
+///   Mathematical Programming 6:62), which gives a bound; and a beam search over count states that follows the multipliers gives
+///   a plan. Scores that are no numbers cannot be relaxed and are searched exactly whatever it takes.
+///
+/// Ties go as in `segment`, and towards fewer slabs of the specs asked for. Demands that no tiling meets are an answer.
+/// Throws `invalid_input` as `validate` does for the demands.
+template <objective O>
+[[nodiscard]] demand_segmentation<typename O::score_type> segment_with_demand(const cutting_problem& problem,
+                                                                              const O& objective,
+                                                                              const std::vector<demand>& demands,
+                                                                              const demand_search& search = {}) {
+    using score_type = typename O::score_type;
+    validate(demands, problem.specs());
+    auto free = segment(problem, objective);
+    demand_segmentation<score_type> result{
+        .stretches = std::move(free.stretches), .score = free.score, .bound = free.score, .shortfalls = {}};
+    if constexpr (std::is_floating_point_v<score_type>)
+        if (!std::isfinite(result.score)) return result;
+    detail::slab_demands wanted = detail::in_slabs(problem, demands);
+    if (!wanted.shortfalls.empty()) {
+        result.outcome = demand_outcome::impossible;
+        result.shortfalls = std::move(wanted.shortfalls);
+        return result;
+    }
+    const std::vector<detail::slab_demand>& rows = wanted.rows;
+    if (detail::all_met(rows, detail::slabs_of(problem, rows, result.stretches))) return result;
+
+    std::vector<detail::slab_counter> counters = detail::counters_of(problem, rows);
+    const bool few = detail::states_of(counters) <= search.most_entries / (problem.cells() + 1);
+    if constexpr (std::is_arithmetic_v<score_type>)
+        if (!few) {
+            const auto relaxed = detail::relaxed_demand<O>(problem, objective, rows).run(search.rounds);
+            result.states = 0;
+            result.outcome = relaxed.found ? demand_outcome::met : demand_outcome::not_found;
+            result.bound = relaxed.bound;
+            if (!relaxed.found) return result;
+            result.stretches = relaxed.stretches;
+            result.score = relaxed.score;
+            return result;
+        }
+    const detail::count_states<O> table(problem, objective, std::move(counters));
+    result.states = table.states();
+    if (const auto best = detail::best_state(table, rows)) {
+        result.stretches = table.stretches(*best);
+        result.score = result.bound = table.score(*best);
+    } else {
+        result.outcome = demand_outcome::impossible;
+        result.shortfalls = detail::shortfalls_together(problem, rows);
+    }
+    return result;
+}
+
+} // namespace tranche

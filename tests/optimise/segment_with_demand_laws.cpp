@@ -1,0 +1,226 @@
+// What must hold between plans with related demands, on loins of the size that people have.
+// SPDX-License-Identifier: BSL-1.0
+#include "support/catch.hpp"
+
+#include <cstddef>
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include <tranche/cut/verify.hpp>
+#include <tranche/optimise/plans.hpp>
+
+#include "optimise/instances.hpp"
+
+using namespace tranche;
+using namespace tranche_test;
+
+namespace {
+
+request request_for_demands(dice& d) {
+    const length step = d.between(1.0, 5.0) * millimetre;
+    request r{random_profile(d, d.whole(60, 300), step), {}, {}};
+    const std::size_t specs = d.whole(2, 3);
+    for (std::size_t i = 0; i < specs; ++i)
+        r.specs.push_back(random_spec(d, r.meat, std::string("cut ") + static_cast<char>('A' + i), 3.0, 25.0));
+    r.rules = random_rules(d, r.meat, 8.0);
+    return r;
+}
+
+/// Demands of up to eight portions, for about two specs in three.
+std::vector<demand> demands_for(dice& d, const request& r) {
+    std::vector<demand> demands;
+    for (std::size_t i = 0; i < r.specs.size(); ++i) {
+        if (d.once_in(3)) continue;
+        const auto low = static_cast<std::int64_t>(d.whole(0, 4));
+        const auto high = low + static_cast<std::int64_t>(d.whole(0, 4));
+        demands.push_back({.spec = i, .at_least = low, .at_most = d.once_in(3) ? demand::any_number : high});
+    }
+    return demands;
+}
+
+std::vector<std::int64_t> portions_of_each(const plan& p) {
+    std::vector<std::int64_t> counts(p.specs.size());
+    for (const slab& s : p.slabs)
+        if (s.kind == slab_kind::portions) counts[s.option] += p.specs[s.option].pieces;
+    return counts;
+}
+
+bool meets(const plan& p, const std::vector<demand>& demands) {
+    const auto counts = portions_of_each(p);
+    for (const demand& wanted : demands) {
+        const std::int64_t n = counts[spec_of(wanted, p.specs)];
+        if (n < wanted.at_least || n > wanted.at_most) return false;
+    }
+    return true;
+}
+
+/// Any separable objective with its formula hidden, so that every slab is looked at.
+template <separable_objective O>
+struct slab_by_slab {
+    using score_type = typename O::score_type;
+    O inner;
+
+    [[nodiscard]] score_type slab(std::size_t o, std::size_t from, std::size_t to) const {
+        return slab_score(inner, o, from, to);
+    }
+};
+
+} // namespace
+
+TEST_CASE("a looser demand never does worse") {
+    std::size_t better = 0, possible = 0;
+    for (std::uint64_t seed = 0; seed < rounds(300); ++seed) {
+        dice d(seed + 610'000);
+        const request r = request_for_demands(d);
+        const cutting_problem problem(r.meat, r.specs, r.rules);
+        const auto objective = kept_mass_objective::mass_then_portions(problem);
+        std::vector<demand> demands = demands_for(d, r);
+        if (demands.empty()) continue;
+        const auto tight = segment_with_demand(problem, objective, demands);
+        demand& looser = demands[d.whole(0, demands.size() - 1)];
+        if (looser.at_least > 0) looser.at_least -= static_cast<std::int64_t>(d.whole(0, 1));
+        if (looser.at_most != demand::any_number) looser.at_most += static_cast<std::int64_t>(d.whole(0, 2));
+        const auto loose = segment_with_demand(problem, objective, demands);
+        CAPTURE(seed);
+        if (tight.outcome != demand_outcome::met) {
+            better += loose.outcome == demand_outcome::met;
+            continue;
+        }
+        ++possible;
+        CHECK(loose.outcome == demand_outcome::met);
+        CHECK(loose.score >= tight.score);
+        better += loose.score > tight.score;
+    }
+    CHECK(possible > 100);
+    CHECK(better > 20);
+}
+
+TEST_CASE("a demand that the best plan meets already changes nothing") {
+    for (std::uint64_t seed = 0; seed < rounds(200); ++seed) {
+        dice d(seed + 620'000);
+        const request r = request_for_demands(d);
+        const planned_cuts free = most_portions(r.meat, r.specs, r.rules);
+        if (!free.feasible()) continue;
+        const auto counts = portions_of_each(free.plan);
+        std::vector<demand> demands;
+        for (std::size_t i = 0; i < r.specs.size(); ++i)
+            demands.push_back(
+                {.spec = i,
+                 .at_least = counts[i] - static_cast<std::int64_t>(d.whole(0, 1)) * (counts[i] > 0 ? 1 : 0),
+                 .at_most = counts[i] + static_cast<std::int64_t>(d.whole(0, 2))});
+        const planned_cuts planned = most_portions(r.meat, r.specs, r.rules, demands);
+        CAPTURE(seed);
+        CHECK(planned.stop == stop_reason::optimal);
+        CHECK(planned.score == free.score);
+        CHECK(planned.plan.slabs.size() == free.plan.slabs.size());
+        bool same = planned.plan.slabs.size() == free.plan.slabs.size();
+        for (std::size_t i = 0; same && i < free.plan.slabs.size(); ++i)
+            same = planned.plan.slabs[i].start == free.plan.slabs[i].start &&
+                   planned.plan.slabs[i].option == free.plan.slabs[i].option;
+        CHECK(same);
+    }
+}
+
+TEST_CASE("the exact optimum lies between the plan and the bound of the relaxation") {
+    std::size_t compared = 0, found = 0, closed = 0, gaps = 0;
+    for (std::uint64_t seed = 0; seed < rounds(150); ++seed) {
+        dice d(seed + 630'000);
+        const request r = request_for_demands(d);
+        const std::vector<demand> demands = demands_for(d, r);
+        const cutting_problem problem(r.meat, r.specs, r.rules);
+        const auto check = [&](const auto& objective) {
+            const auto exact = segment_with_demand(problem, objective, demands);
+            const auto relaxed = segment_with_demand(problem, objective, demands, {.most_entries = 0});
+            CAPTURE(seed);
+            if (exact.outcome != demand_outcome::met) {
+                CHECK(relaxed.outcome != demand_outcome::met);
+                return;
+            }
+            CHECK(exact.proven_optimal());
+            CHECK(relaxed.bound >= exact.score);
+            if (exact.states == 1) return; // nothing was searched
+            ++compared;
+            if (relaxed.outcome != demand_outcome::met) return;
+            ++found;
+            CHECK(relaxed.score <= exact.score);
+            closed += relaxed.score == exact.score;
+            gaps += !relaxed.proven_optimal();
+            const plan laid = lay_out(r.meat, r.specs, r.rules, relaxed.stretches);
+            CHECK(meets(laid, demands));
+            CHECK(verify(laid, r.meat, r.specs, r.rules) == std::vector<std::string>{});
+        };
+        check(kept_mass_objective::portions_then_mass(problem));
+        check(kept_mass_objective::mass_then_portions(problem));
+        check(value_objective<usd>(problem, random_prices(d, r.specs)));
+    }
+    CHECK(compared > 100);
+    CHECK(found == compared); // few states: the beam holds them all
+    CHECK(closed == compared);
+    CHECK(gaps > 20); // and the bound is still one of the relaxation, not of the beam
+}
+
+TEST_CASE("a plan that a gap is left for says so, and its bound is no lower than its score") {
+    std::size_t gaps = 0;
+    for (std::uint64_t seed = 0; seed < rounds(300); ++seed) {
+        dice d(seed + 640'000);
+        const request r = request_for_demands(d);
+        const std::vector<demand> demands = demands_for(d, r);
+        const cutting_problem problem(r.meat, r.specs, r.rules);
+        const auto objective = kept_mass_objective::mass_then_portions(problem);
+        const planned_cuts planned = plan_with(problem, objective, demands, {.most_entries = 0, .rounds = 40});
+        CAPTURE(seed);
+        if (!planned.feasible()) continue;
+        CHECK(planned.bound >= planned.score);
+        CHECK(planned.gap >= 0.0);
+        CHECK(planned.proven_optimal() == (planned.gap == 0.0));
+        CHECK(planned.proven_optimal() == (planned.stop == stop_reason::optimal));
+        CHECK(meets(planned.plan, demands));
+        gaps += planned.stop == stop_reason::gap_left;
+    }
+    CHECK(gaps > 5);
+}
+
+TEST_CASE("what an answer says can be had, can be had") {
+    std::size_t asked = 0;
+    for (std::uint64_t seed = 0; seed < rounds(200); ++seed) {
+        dice d(seed + 650'000);
+        const request r = request_for_demands(d);
+        std::vector<demand> demands = demands_for(d, r);
+        for (demand& wanted : demands)
+            if (wanted.at_most == demand::any_number) wanted.at_least *= static_cast<std::int64_t>(d.whole(1, 12));
+        const planned_cuts planned = most_portions(r.meat, r.specs, r.rules, demands);
+        if (planned.stop != stop_reason::demand_impossible) continue;
+        REQUIRE(!planned.shortfalls.empty());
+        for (const demand_shortfall& shortfall : planned.shortfalls) {
+            CAPTURE(seed, shortfall.text);
+            CHECK(planned.why_not().find(shortfall.text) != std::string::npos);
+            const std::vector<demand> just{at_least(shortfall.possible, shortfall.spec)};
+            CHECK(most_portions(r.meat, r.specs, r.rules, just).shortfalls.empty());
+            if (shortfall.text.find("and the loin gives") == std::string::npos) continue;
+            const std::vector<demand> more{at_least(shortfall.possible + 1, shortfall.spec)};
+            CHECK(most_portions(r.meat, r.specs, r.rules, more).stop == stop_reason::demand_impossible);
+            ++asked;
+        }
+    }
+    CHECK(asked > 30);
+}
+
+TEST_CASE("with a demand, both kinds of objective find the same score") {
+    std::size_t searched = 0;
+    for (std::uint64_t seed = 0; seed < rounds(60); ++seed) {
+        dice d(seed + 660'000);
+        const request r = request_for_demands(d);
+        const std::vector<demand> demands = demands_for(d, r);
+        const cutting_problem problem(r.meat, r.specs, r.rules);
+        const auto objective = kept_mass_objective::mass_then_portions(problem);
+        const auto fast = segment_with_demand(problem, objective, demands);
+        const auto thorough = segment_with_demand(problem, slab_by_slab<kept_mass_objective>{objective}, demands);
+        CAPTURE(seed);
+        CHECK(fast.outcome == thorough.outcome);
+        CHECK(fast.score == thorough.score);
+        CHECK(fast.stretches == thorough.stretches);
+        searched += fast.states > 1 && fast.outcome == demand_outcome::met;
+    }
+    CHECK(searched > 15);
+}
