@@ -53,6 +53,7 @@
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/optimise/demand.hpp>
 #include <tranche/optimise/even_out.hpp>
+#include <tranche/optimise/front.hpp>
 #include <tranche/optimise/limits.hpp>
 #include <tranche/optimise/objective.hpp>
 #include <tranche/optimise/plans.hpp>
