@@ -8,6 +8,7 @@
 #include <cstdint>
 #include <limits>
 #include <span>
+#include <string>
 #include <utility>
 #include <vector>
 
@@ -47,7 +48,29 @@ public:
     [[nodiscard]] const std::vector<cut_spec>& specs() const { return specs_; }
     [[nodiscard]] const cutting_rules& rules() const { return rules_; }
 
-    /// The first position behind the facing.
+    /// The same request for what is left of the loin: slabs lie behind position `start` (0 to cells(); the facing is no
+    /// longer looked at), and all of it weighs `mass_ratio` (above zero) times what the profile says. The tables stay as
+    /// they are, in micrograms of the profile; the limits of the weights are divided by the ratio and rounded inwards.
+    /// Calls do not add up: `plan_rest(start(), 1.0)` is the whole request again. O(options).
+    void plan_rest(std::size_t start, double mass_ratio) {
+        if (start > cells())
+            throw invalid_input("start", std::to_string(start),
+                                "at most the last position, " + std::to_string(cells()));
+        require_positive(mass_ratio, "mass_ratio");
+        start_ = start;
+        for (std::size_t o = 0; o < option_count(); ++o) {
+            option_window& w = windows_[o];
+            if (!is_portion(o)) {
+                w.first_to_end = start;
+                continue;
+            }
+            const cut_spec& spec = spec_of(o);
+            w.least_weight = divided(slab_limit(spec.portion.min, spec.pieces), mass_ratio, std::ceil);
+            w.most_weight = divided(slab_limit(spec.portion.max, spec.pieces), mass_ratio, std::floor);
+        }
+    }
+
+    /// The first position behind the facing, or where the rest starts.
     [[nodiscard]] std::size_t start() const { return start_; }
     [[nodiscard]] std::size_t cells() const { return meat_->cells(); }
     [[nodiscard]] std::size_t option_count() const { return windows_.size(); }
@@ -147,6 +170,13 @@ private:
     [[nodiscard]] static std::int64_t slab_limit(mass portion, int pieces) {
         if (!(to_mass({no_limit / 100}) > portion)) return no_limit;
         return to_micrograms(portion).count * pieces;
+    }
+
+    /// A limit of the true weight as one of the profile's. Whole micrograms below nine tonnes are exact as doubles.
+    [[nodiscard]] static std::int64_t divided(std::int64_t limit, double ratio, double (*rounded)(double)) {
+        const double quotient = rounded(static_cast<double>(limit) / ratio);
+        if (limit == no_limit || !(quotient < static_cast<double>(no_limit))) return no_limit;
+        return static_cast<std::int64_t>(quotient);
     }
 
     [[nodiscard]] std::vector<std::int64_t> masses_in_front_of_kerf(const yield_table& table, length kerf) const {

@@ -162,6 +162,7 @@ public:
             bound = std::max(bound, largest_rate * static_cast<double>(meat.total().count) +
                                         std::abs(each) * static_cast<double>(meat.cells()));
             if (!(bound < 4e18)) throw invalid_input("prices", shown(bound / billionths), "values below 4e9 in all");
+            v.each = each;
             v.constant = std::llround(each);
             // Worth of what lies in front of a place, from the masses kept by then.
             const auto worth = [&](place at, const by_tissue<std::int64_t>& kept) {
@@ -202,6 +203,12 @@ public:
         return (v.back.empty() ? v.front[to] : v.back[to]) + v.constant;
     }
 
+    /// From now on everything weighs `ratio` (above zero) times the profile: a score is then the worth divided by the
+    /// ratio, which ranks plans alike, and a price by the piece counts 1/ratio as much. O(options).
+    void set_mass_ratio(double ratio) {
+        for (per_option& v : options_) v.constant = std::llround(v.each / ratio);
+    }
+
     /// A score as money.
     [[nodiscard]] static money<C> worth(score_type s) {
         return money<C>::from_value(static_cast<double>(s) / billionths);
@@ -213,6 +220,7 @@ private:
     struct per_option {
         std::vector<std::int64_t> front, back; // cumulative worth; back only where there is a kerf
         std::int64_t constant = 0;
+        double each = 0.0; // the constant before it was divided by a mass ratio
     };
     std::vector<per_option> options_;
 };

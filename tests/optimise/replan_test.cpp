@@ -1,0 +1,252 @@
+// One loin on the board: what is advised, what is refused, what is undone, and what becomes of slabs outside their limits.
+// SPDX-License-Identifier: BSL-1.0
+#include "support/catch.hpp"
+
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <limits>
+#include <string>
+#include <vector>
+
+#include <tranche/loin/prism_loin.hpp>
+#include <tranche/optimise/replan.hpp>
+#include <tranche/units/literals.hpp>
+
+using namespace tranche;
+using namespace tranche::literals;
+using namespace tranche_test;
+
+namespace {
+
+/// 100 cm² of eye at 1 g/cm³, so that a millimetre weighs 10 g; 40 cm long, so 4 kg.
+profile ten_grams_a_millimetre(length extent = 40_cm) {
+    tissue_densities dense = densities_at_4_celsius();
+    dense[tissue::eye] = 1000.0 * kilogram_per_cubic_metre;
+    const prism_loin loin{.length = extent, .face = {.width = 10_cm, .depth = 10_cm}, .shape = {.fill = 1.0}};
+    return tabulate(loin, 0.5_mm, dense);
+}
+
+const cut_spec steak{.name = "steak", .thickness = {25_mm, 35_mm}, .portion = {280_g, 320_g}};
+const cut_spec thin{.name = "thin steak", .thickness = {10_mm, 27_mm}, .portion = {100_g, 260_g}};
+
+const auto most = [](const cutting_problem& problem) { return kept_mass_objective::portions_then_mass(problem); };
+using session = cutting_session<kept_mass_objective>;
+
+template <class F>
+std::string refused(const F& f) {
+    try {
+        f();
+    } catch (const invalid_input& error) {
+        return error.what();
+    }
+    return "accepted";
+}
+
+} // namespace
+
+TEST_CASE("a session advises the facing first and then the plan") {
+    const profile meat = ten_grams_a_millimetre();
+    REQUIRE(to_mass(meat.total()) / kilogram == Approx(4.0).epsilon(1e-9));
+    session s(meat, {steak}, {.facing = 8_mm}, most);
+    REQUIRE(s.next());
+    CHECK(s.next()->kind == slab_kind::facing);
+    CHECK(s.next()->set / millimetre == Approx(8.0));
+    CHECK(s.next()->weight / gram == Approx(80.0));
+    CHECK(s.portions_to_come() == 14); // 392 mm in slabs of 28 mm
+    s.record({.weight = 80_g});
+    REQUIRE(s.next());
+    CHECK(s.next()->kind == slab_kind::portions);
+    CHECK(s.next()->start / millimetre == Approx(8.0));
+    CHECK(s.next()->set / millimetre == Approx(28.0));
+    CHECK(s.next()->at / millimetre == Approx(36.0));
+    CHECK(s.next()->portion / gram == Approx(280.0));
+}
+
+TEST_CASE("advice allows for the cutter's bias") {
+    const profile meat = ten_grams_a_millimetre();
+    session s(meat, {steak}, {}, most, {.ratio = 0.0, .ruler = 0_mm});
+    REQUIRE(s.next());
+    const length set = s.next()->set;
+    s.record({.weight = to_mass({std::llround((set / millimetre + 2.0) * 1e7)}), .thickness = set + 2_mm});
+    // Prior and one reading of 2 mm have the same variance, 1 mm²: the mean is half way.
+    CHECK(s.estimate().bias() / millimetre == Approx(1.0).epsilon(1e-9));
+    CHECK(s.estimate().bias_spread() / millimetre == Approx(std::sqrt(0.5)).epsilon(1e-9));
+    CHECK((s.next()->thickness - s.next()->set) / millimetre == Approx(1.0).epsilon(1e-9));
+    CHECK(s.next()->at / millimetre == Approx((s.position() + s.next()->set) / millimetre));
+}
+
+TEST_CASE("a reading that cannot be right is refused by name and changes nothing") {
+    const profile meat = ten_grams_a_millimetre();
+    session s(meat, {steak}, {}, most);
+    constexpr double nan = std::numeric_limits<double>::quiet_NaN(), infinite = std::numeric_limits<double>::infinity();
+    const auto entry = [&](const slab_reading& r) { return refused([&] { s.record(r); }); };
+    for (const double bad : {nan, infinite, -1.0, 0.0}) {
+        CHECK_THAT(entry({.weight = bad * kilogram}), StartsWith("weight: got "));
+        CHECK_THAT(entry({.weight = 280_g, .thickness = bad * metre}), StartsWith("thickness: got "));
+        CHECK_THAT(entry({.weight = 280_g, .thickness = {}, .set = bad * metre}), StartsWith("set: got "));
+        CHECK_THAT(refused([&] { s.weigh_rest(bad * kilogram); }), StartsWith("weight: got "));
+    }
+    // The loin weighs 4 kg, give or take four times 3 % and 1 g.
+    CHECK_THAT(entry({.weight = 4.49_kg}), StartsWith("weight: got 4490 g, expected at most what is left, 4484 g"));
+    CHECK_THAT(entry({.weight = 280_g, .thickness = 41_cm}), StartsWith("thickness: got 410 mm, expected at most"));
+    CHECK_THAT(entry({.weight = 28_g, .thickness = 28_mm}), ContainsSubstring("within a quarter of the 280 g"));
+    CHECK_THAT(entry({.weight = 2.8_kg, .thickness = 28_mm}), ContainsSubstring("within a quarter of the 280 g"));
+    CHECK_THAT(refused([&] { s.weigh_rest(400_g); }), ContainsSubstring("within a quarter of the 4000 g"));
+    CHECK_THAT(refused([&] { (void)s.account(nan * kilogram); }), StartsWith("rest: got nan"));
+    CHECK_THAT(refused([&] { session(meat, {steak}, {}, most, {.knife = -1_mm}); }), StartsWith("knife: got -1 mm"));
+    CHECK_THAT(refused([&] { session(meat, {steak}, {}, most, {.ratio = nan}); }), StartsWith("ratio: got nan"));
+    CHECK(s.slabs().empty());
+    CHECK_FALSE(s.undo());
+    CHECK(s.estimate().ratio() == 1.0);
+}
+
+TEST_CASE("a portion outside its limits comes with what to do") {
+    const profile meat = ten_grams_a_millimetre();
+    session only(meat, {steak}, {}, most);
+    const auto alone = [&](length thick) {
+        return only.record({.weight = thick / millimetre * 10_g, .thickness = thick});
+    };
+    const actual_slab good = alone(30_mm);
+    CHECK(good.within());
+    CHECK(good.to_do == remedy::none);
+    CHECK(good.portion / gram == Approx(300.0).epsilon(1e-6));
+    const actual_slab heavy = alone(34_mm);
+    CHECK(heavy.to_do == remedy::trim_down);
+    CHECK(heavy.off / gram == Approx(20.0).epsilon(1e-6));
+    const actual_slab light = alone(26_mm);
+    CHECK(light.to_do == remedy::to_loose);
+    CHECK(light.off / gram == Approx(-20.0).epsilon(1e-6));
+    const cutting_account account = only.account();
+    CHECK(account.portions_within == 1);
+    CHECK(account.portions_too_heavy == 1);
+    CHECK(account.portions_too_light == 1);
+}
+
+TEST_CASE("a portion too light for its spec can be one of another") {
+    const profile meat = ten_grams_a_millimetre(28_cm);
+    // Prices that make the thick steak the better one; too thin for it, a slab is still a thin steak. Invented.
+    const price_list<usd> prices{
+        .portions = {{"steak", {.by_weight = 40_usd / 1_kg}}, {"thin steak", {.by_weight = 20_usd / 1_kg}}}};
+    cutting_session s(meat, {steak, thin}, {},
+                      [&](const cutting_problem& p) { return value_objective<usd>(p, prices); });
+    REQUIRE(s.next()->option == 0);
+    const actual_slab light = s.record({.weight = 250_g, .thickness = 25_mm});
+    CHECK(light.to_do == remedy::another_spec);
+    CHECK(s.specs()[light.other_spec].name == "thin steak");
+    CHECK(light.off / gram == Approx(-30.0).epsilon(1e-6));
+    REQUIRE(s.next()->option == 0);
+    CHECK(s.record({.weight = 90_g, .thickness = 9_mm}).to_do ==
+          remedy::to_loose); // too thin and light for that as well
+}
+
+TEST_CASE("undo takes back slabs and weighings, one at a time") {
+    const profile meat = ten_grams_a_millimetre();
+    session s(meat, {steak}, {.facing = 8_mm}, most);
+    struct snapshot {
+        std::vector<stretch> plan;
+        double ratio, position;
+        std::int64_t rest;
+    };
+    const auto now = [&] {
+        return snapshot{{s.plan_of_rest().begin(), s.plan_of_rest().end()},
+                        s.estimate().ratio(),
+                        s.position().value(),
+                        s.rest().count};
+    };
+    std::vector<snapshot> before;
+    for (const double grams : {85.0, 290.0, 301.0}) {
+        before.push_back(now());
+        s.record({.weight = grams * 1_g});
+    }
+    before.push_back(now());
+    s.weigh_rest(3.4_kg);
+    CHECK(s.estimate().ratio() != before.back().ratio);
+    for (; !before.empty(); before.pop_back()) {
+        REQUIRE(s.undo());
+        CHECK(now().plan == before.back().plan);
+        CHECK(now().ratio == before.back().ratio);
+        CHECK(now().position == before.back().position);
+        CHECK(now().rest == before.back().rest);
+    }
+    CHECK(s.slabs().empty());
+    CHECK_FALSE(s.undo());
+}
+
+TEST_CASE("slabs, rest and what is unaccounted for add up to the loin, to the microgram") {
+    const profile meat = ten_grams_a_millimetre();
+    session s(meat, {{.name = "steak", .thickness = {25_mm, 35_mm}, .kerf = 1_mm}}, {.facing = 8_mm}, most);
+    const auto closes = [&](const cutting_account& a) {
+        return (a.slabs + a.rest + a.unaccounted).count == meat.total().count;
+    };
+    CHECK(closes(s.account()));
+    while (s.next() && !s.next()->last) {
+        s.record({.weight = 1.0123456789 * s.next()->weight});
+        CHECK(closes(s.account()));
+        CHECK(s.account().unaccounted.count == 0);
+        CHECK(closes(s.account(50_g)));
+        CHECK(s.account(50_g).rest.count == 50'000'000);
+    }
+    std::int64_t sum = 0;
+    for (const actual_slab& one : s.slabs()) sum += one.weight.count;
+    CHECK(sum == s.account().slabs.count);
+    REQUIRE(s.next());
+    s.record({.weight = s.next()->weight});
+    CHECK_FALSE(s.next());
+    CHECK(s.position() == meat.extent());
+    CHECK(closes(s.account(0_g)));
+    CHECK_THAT(refused([&] { s.record({.weight = 10_g}); }), StartsWith("slab: got one more"));
+    CHECK_THAT(refused([&] { s.weigh_rest(10_g); }), ContainsSubstring("cut up"));
+}
+
+TEST_CASE("the rest on the scale settles what slabs leave open") {
+    const profile meat = ten_grams_a_millimetre();
+    session s(meat, {steak}, {}, most);
+    // 5 % heavier than thought and cut 1 mm too thick: the weight of a slab does not tell one from the other.
+    for (int i = 0; i < 4; ++i) s.record({.weight = 1.05 * (s.next()->set / millimetre + 1.0) * 10_g});
+    const double open = s.estimate().ratio_spread();
+    double cut = 0.0;
+    for (const actual_slab& one : s.slabs()) cut += static_cast<double>(one.weight.count);
+    s.weigh_rest((4200.0 - cut * 1e-6) * 1_g);
+    CHECK(s.estimate().ratio_spread() < 0.5 * open);
+    // Within three standard deviations of the truth.
+    CHECK(std::abs(s.estimate().ratio() - 1.05) < 3.0 * s.estimate().ratio_spread());
+    CHECK(std::abs(s.estimate().bias() / millimetre - 1.0) < 3.0 * (s.estimate().bias_spread() / millimetre));
+}
+
+TEST_CASE("a problem of the rest starts where it is told and weighs what it is told") {
+    const profile meat = ten_grams_a_millimetre();
+    cutting_problem problem(meat, {steak}, {.facing = 8_mm});
+    CHECK_THAT(refused([&] { problem.plan_rest(801, 1.0); }), StartsWith("start: got 801"));
+    for (const double bad : {0.0, -1.0, std::numeric_limits<double>::quiet_NaN()})
+        CHECK_THAT(refused([&] { problem.plan_rest(0, bad); }), StartsWith("mass_ratio: got "));
+    CHECK(problem.start() == 16);
+    CHECK(problem.allows(1, 16, 16 + 56)); // 28 mm, 280 g
+    problem.plan_rest(10, 1.1);
+    CHECK(problem.start() == 10);
+    CHECK(problem.allows(1, 10, 10 + 51));       // 25.5 mm, 280.5 g
+    CHECK_FALSE(problem.allows(1, 10, 10 + 50)); // 25 mm, 275 g
+    CHECK(problem.allows(1, 10, 10 + 58));       // 29 mm, 319 g
+    CHECK_FALSE(problem.allows(1, 10, 10 + 59)); // 29.5 mm, 324.5 g
+    problem.plan_rest(16, 1.0);
+    CHECK(problem.allows(1, 16, 16 + 56));
+    CHECK_FALSE(problem.allows(1, 16, 16 + 55));
+}
+
+TEST_CASE("a price by the piece keeps its worth against weight when the loin is heavier") {
+    // 40 mm: one piece of 40, worth 40 × r × 10 g × 0.02 USD/g = 8 r USD, or two of 20 at 4.50 USD each. Above a ratio of
+    // 9/8 the weight wins.
+    const profile meat = ten_grams_a_millimetre(40_mm);
+    const price_list<usd> prices{.portions = {{"one", {.by_weight = 20_usd / 1_kg}}, {"half", {.each = 4.5_usd}}}};
+    cutting_problem problem(meat, {{.name = "one", .thickness = 40_mm}, {.name = "half", .thickness = 20_mm}}, {});
+    value_objective<usd> objective(problem, prices);
+    const auto slabs_at = [&](double ratio) {
+        problem.plan_rest(0, ratio);
+        objective.set_mass_ratio(ratio);
+        return segment(problem, objective).stretches.size();
+    };
+    CHECK(slabs_at(1.0) == 2);
+    CHECK(slabs_at(1.12) == 2);
+    CHECK(slabs_at(1.13) == 1);
+    CHECK(slabs_at(1.0) == 2);
+}
