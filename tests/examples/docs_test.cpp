@@ -48,6 +48,14 @@ TEST_CASE("docs: show what the first plan prints") {
     CHECK(run.out == contents(root / "docs" / "first_plan.txt"));
 }
 
+TEST_CASE("docs: show what closing the loop buys") {
+    const program_run run = run_example("closing_the_loop");
+    CHECK(run.status == 0);
+    CHECK(run.err.empty());
+    REQUIRE_FALSE(run.out.empty());
+    CHECK_THAT(contents(root / "docs" / "optimisers.md"), ContainsSubstring("```\n" + run.out + "```"));
+}
+
 TEST_CASE("docs: show the objective that the example compiles") {
     const std::string shown = code_block(contents(root / "docs" / "optimisers.md"));
     REQUIRE_FALSE(shown.empty());

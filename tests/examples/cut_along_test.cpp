@@ -1,0 +1,141 @@
+// The session beside the board, as a script drives it: weights in, cuts out, words, ends and exit statuses.
+// SPDX-License-Identifier: BSL-1.0
+#include <filesystem>
+#include <fstream>
+#include <string>
+
+#include "run_program.hpp"
+#include "sample_sheet.hpp"
+#include "support/catch.hpp"
+
+using namespace tranche_test;
+
+namespace {
+
+program_run session(const std::string& input, const std::string& arguments = {}) {
+    return run_example("cut_along", arguments, input);
+}
+
+std::size_t count_of(const std::string& text, const std::string& what) {
+    std::size_t count = 0;
+    for (auto at = text.find(what); at != std::string::npos; at = text.find(what, at + what.size())) ++count;
+    return count;
+}
+
+/// What stands behind the last "Cut ".
+std::string last_advice(const std::string& out) { return out.substr(out.rfind("\nCut ") + 1); }
+
+std::string replaced(std::string text, const std::string& what, const std::string& with) {
+    for (auto at = text.find(what); at != std::string::npos; at = text.find(what, at + with.size()))
+        text.replace(at, what.size(), with);
+    return text;
+}
+
+} // namespace
+
+TEST_CASE("cut_along: shows the cautions and where the first cut goes before it asks for a weight") {
+    const program_run run = session("");
+    CHECK(run.status == 0);
+    CHECK(run.err.empty());
+    CHECK_THAT(run.out, ContainsSubstring("invented") && ContainsSubstring("guard or mail glove"));
+    CHECK_THAT(run.out, ContainsSubstring("Cut 1: facing, 1/4 in thick, the knife at 1/4 in from the rib end"));
+    CHECK(run.out.find("mail glove") < run.out.find("Cut 1"));
+    CHECK(run.out.find("Cut 1") < run.out.find("Weight?"));
+    CHECK_THAT(run.out,
+               ContainsSubstring("Slabs 0 oz, rest 11 lb 15 oz, unaccounted for 0 oz: the loin, 11 lb 15 oz."));
+}
+
+TEST_CASE("cut_along: takes weights and thicknesses and says what a slab has become") {
+    const program_run run = session("3 1/4 oz\n22 oz, 1 5/8 in\n17 oz\n");
+    CHECK(run.status == 0);
+    CHECK(count_of(run.out, "Weight?") == 4);
+    CHECK_THAT(run.out, ContainsSubstring("give or take"));
+    CHECK_THAT(run.out, ContainsSubstring("within") || ContainsSubstring("too heavy; trim"));
+    CHECK_THAT(run.out, ContainsSubstring("Slabs 2 lb 10 1/4 oz, rest 9 lb 4 3/4 oz, unaccounted for 0 oz"));
+}
+
+TEST_CASE("cut_along: takes a loin to its end and asks for nothing more") {
+    // As many slabs of 13 oz as the loin gives; what does not fit is the end.
+    std::string input = "3 1/4 oz\n";
+    for (int i = 0; i < 20; ++i) input += "13 oz\n";
+    const program_run run = session(input);
+    CHECK((run.status == 0 || run.status == 4)); // whether the last of them is refused hangs on what is left
+    CHECK_THAT(run.out, ContainsSubstring("What was cut:"));
+    CHECK(count_of(run.out, "\nCut ") >= 12);
+    // Nothing is asked behind the account.
+    CHECK(run.out.rfind("Weight?") < run.out.find("What was cut:"));
+}
+
+TEST_CASE("cut_along: undo brings back the advice that was") {
+    const std::string before = last_advice(session("3 1/4 oz\n").out);
+    const std::string after = last_advice(session("3 1/4 oz\n24 oz\nundo\n").out);
+    REQUIRE_THAT(before, StartsWith("Cut 2: "));
+    const auto advice = [](const std::string& text) { return text.substr(0, text.find("Weight?")); };
+    CHECK(advice(after) == advice(before));
+    CHECK_THAT(session("undo\n").out, ContainsSubstring("nothing to take back"));
+}
+
+TEST_CASE("cut_along: the weight of the rest moves the advice") {
+    const program_run run = session("3 1/4 oz\n22 oz\nrest 10 lb\n");
+    CHECK(run.status == 0);
+    const auto estimates = count_of(run.out, "what was thought for its length");
+    CHECK(estimates == 3);
+    CHECK_THAT(session("plan\n").out, ContainsSubstring("planned from there:") && ContainsSubstring("strip steak"));
+}
+
+TEST_CASE("cut_along: ends at the word, with the rest weighed or not, and takes nothing behind it") {
+    const program_run plain = session("3 1/4 oz\nend\n22 oz\n");
+    CHECK(plain.status == 0);
+    CHECK_THAT(plain.out, ContainsSubstring("Slabs 3 1/4 oz, rest 11 lb 11 3/4 oz, unaccounted for 0 oz"));
+    const program_run weighed = session("3 1/4 oz\nend 11 lb 11 oz\n");
+    CHECK(weighed.status == 0);
+    CHECK_THAT(weighed.out, ContainsSubstring("rest 11 lb 11 oz, unaccounted for 3/4 oz: the loin, 11 lb 15 oz"));
+}
+
+TEST_CASE("cut_along: says by its exit status what went wrong") {
+    const scratch_folder folder;
+    const auto sheet = folder.path / "sheet.ini";
+    const auto with_sheet = [&](const std::string& text, const std::string& input) {
+        std::ofstream(sheet) << text;
+        return session(input, "'" + sheet.string() + "'");
+    };
+    const std::string sample{example::sample_sheet_text};
+    CHECK(with_sheet(sample, "3 1/4 oz\n").out == session("3 1/4 oz\n").out);
+    const program_run help = session("", "--help");
+    CHECK(help.status == 0);
+    CHECK_THAT(help.out, ContainsSubstring("Exit status") && ContainsSubstring("undo"));
+
+    std::string hopeless = sample;
+    for (const char* limits : {"1 1/8 in to 1 1/2 in", "1 1/2 in to 2 1/4 in", "3/4 in to 1 1/4 in"})
+        hopeless = replaced(hopeless, limits, "40 in to 50 in");
+    CHECK(with_sheet(hopeless, "3 oz\n").status == 1);
+    CHECK(with_sheet(replaced(sample, "weight = 12 lb 2 oz", "weight = 12 lb 2 ozz"), "").status == 2);
+    CHECK(session("", "--no-such-option").status == 2);
+    CHECK(session("", "one two").status == 2);
+    CHECK(session("", "'" + folder.path.string() + "/absent.ini'").status == 3);
+    CHECK(session("", "'" + folder.path.string() + "'").status == 3);
+}
+
+TEST_CASE("cut_along: leaves out a line that cannot be right, and says so") {
+    for (const char* line : {"3 ozz", "-3 oz", "0 oz", "40 lb", "nan", "rest 2 oz", "rest", "3 1/4 oz, 40 in",
+                             "end soon", "3 1/4 oz,", ", 1 in", "stop", "3 1/4 oz, 2 in"}) {
+        CAPTURE(line);
+        const program_run run = session(std::string(line) + "\n3 1/4 oz # the facing\n\n   \nend\n");
+        CHECK(run.status == 4);
+        CHECK(count_of(run.out, "not taken: ") == 1);
+        // The line behind it was taken as the first slab.
+        CHECK_THAT(run.out, ContainsSubstring("Slabs 3 1/4 oz, rest 11 lb 11 3/4 oz"));
+    }
+}
+
+TEST_CASE("cut_along: follows whatever the sheet plans for") {
+    const scratch_folder folder;
+    const auto sheet = folder.path / "sheet.ini";
+    for (const char* aim : {"most portions", "least waste"}) {
+        std::ofstream(sheet) << replaced(std::string(example::sample_sheet_text), "plan for = best value",
+                                         std::string("plan for = ") + aim);
+        const program_run run = session("3 1/4 oz\n", "'" + sheet.string() + "'");
+        CHECK(run.status == 0);
+        CHECK_THAT(run.out, ContainsSubstring("Cut 2: "));
+    }
+}
