@@ -8,11 +8,14 @@
 #include <vector>
 
 #include <tranche/cut/verify.hpp>
+#include <tranche/loin/tapered_loin.hpp>
 #include <tranche/optimise/plans.hpp>
+#include <tranche/units/literals.hpp>
 
 #include "optimise/instances.hpp"
 
 using namespace tranche;
+using namespace tranche::literals;
 using namespace tranche_test;
 
 namespace {
@@ -179,6 +182,40 @@ TEST_CASE("a plan that a gap is left for says so, and its bound is no lower than
         gaps += planned.stop == stop_reason::gap_left;
     }
     CHECK(gaps > 5);
+}
+
+TEST_CASE("more demands than there is memory for are met by a plan, with a bound and the gap that is left") {
+    dice d(645'000);
+    const profile meat = tabulate(tapered_loin{.length = 42_cm,
+                                               .rib = {.width = 17_cm, .depth = 7_cm, .fat_cover = 1_cm},
+                                               .sirloin = {.width = 14_cm, .depth = 6_cm, .fat_cover = 1_cm}},
+                                  0.5_mm);
+    std::vector<cut_spec> specs;
+    std::vector<demand> demands;
+    for (std::size_t i = 0; i < 6; ++i) {
+        const length thin = (8.0 + static_cast<double>(i)) * millimetre;
+        specs.push_back({.name = std::string("cut ") + static_cast<char>('A' + i), .thickness = {thin, thin + 3_mm}});
+        // Invented. Three of each take 189 mm at the least, of 420.
+        demands.push_back({.spec = i, .at_least = 3, .at_most = 5 + static_cast<std::int64_t>(d.whole(0, 2))});
+    }
+    const cutting_problem problem(meat, specs, {});
+    const auto objective = kept_mass_objective::portions_then_mass(problem);
+    const auto found = segment_with_demand(problem, objective, demands);
+    REQUIRE(found.outcome == demand_outcome::met);
+    CHECK(found.states == 0); // six states or more each: 46,656 in all, times 841 positions
+    CHECK(found.bound >= found.score);
+    const planned_cuts planned = plan_with(problem, objective, demands);
+    CHECK(meets(planned.plan, demands));
+    CHECK(planned.feasible());
+    CHECK(planned.bound == static_cast<double>(found.bound));
+    CHECK(planned.score >= static_cast<double>(found.score));
+    CHECK(planned.proven_optimal() == (planned.gap == 0.0));
+    CHECK(verify(planned.plan, meat, specs, {}) == std::vector<std::string>{});
+    // Nobody can have more than the best plan without demands.
+    CHECK(found.bound <= segment(problem, objective).score);
+    // Less than two portions of some thirty, as computed: a search that wanders leaves more.
+    CHECK(planned.gap < 2.0 * static_cast<double>(meat.total().count));
+    CHECK(planned.plan.portion_count() > 25);
 }
 
 TEST_CASE("what an answer says can be had, can be had") {

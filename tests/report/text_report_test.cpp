@@ -253,6 +253,23 @@ TEST_CASE("a plan whose objective went wrong is not called proven") {
     CHECK_THAT(text_report(as_given(mixed_plan(meat()))), !ContainsSubstring("proven"));
 }
 
+TEST_CASE("a plan says whether it has the portions asked for") {
+    planned_cuts planned = as_given(mixed_plan(meat()));
+    planned.positions = 840;
+    planned.stop = stop_reason::gap_left;
+    CHECK_THAT(flat(text_report(planned)), ContainsSubstring("found on 840 positions, not proven best"));
+    planned.stop = stop_reason::demand_not_found;
+    CHECK_THAT(flat(text_report(planned)), ContainsSubstring("not what was asked for, see the warnings"));
+    CHECK_THAT(flat(text_report(planned)), ContainsSubstring("No plan that meets the demands was found"));
+    planned.stop = stop_reason::demand_impossible;
+    planned.shortfalls = {{.spec = 0, .wanted = 5, .possible = 4, .text = "roast: 5 are asked for"}};
+    CHECK_THAT(flat(text_report(planned)), ContainsSubstring("not what was asked for, see the warnings"));
+    CHECK_THAT(flat(text_report(planned)), ContainsSubstring("The demands cannot be met"));
+    CHECK_THAT(flat(text_report(planned)), ContainsSubstring("roast: 5 are asked for."));
+    planned.stop = stop_reason::no_portion_wanted;
+    CHECK_THAT(flat(text_report(planned)), ContainsSubstring("The demands allow no portion."));
+}
+
 TEST_CASE("a plan of one slab is reported") {
     const profile loin = meat();
     const plan cuts = lay_out(loin, specs(), {}, {{0, loin.cells(), slab_kind::portions, 2}});
