@@ -88,11 +88,13 @@ template <class Number>
 
 /// The same problem as a flow of one unit from the facing to the sirloin face, built and solved by GLPK's simplex method.
 /// A node for each position, and one for "loose meat up to here"; an arc for each allowed portion and each step of loose
-/// meat. Returns the exact score of the path found, or -1 if there is none.
-[[nodiscard]] inline std::int64_t arc_flow(const raw_instance<std::int64_t>& in) {
+/// meat. Caps, if any, are one row for each option that counts its slabs; the flow then has to be whole by branch and bound.
+/// Returns the exact score of the path found, or -1 if there is none.
+[[nodiscard]] inline std::int64_t arc_flow(const raw_instance<std::int64_t>& in, const std::vector<int>& caps = {}) {
     struct arc {
         std::size_t from, to;
         std::int64_t weight, count_bonus;
+        std::size_t option = 0;
     };
     std::vector<arc> arcs;
     const auto node = [&](std::size_t position) { return position - in.start; };
@@ -114,7 +116,7 @@ template <class Number>
                                            : option.least_cells <= to - from && to - from <= option.most_cells;
                 const std::int64_t weight = option.back[to] - option.front[from];
                 if (thickness && option.least_weight <= weight && weight <= option.most_weight)
-                    arcs.push_back({node(from), node(to), weight, option.constant});
+                    arcs.push_back({node(from), node(to), weight, option.constant, o});
             }
     }
 
@@ -127,13 +129,20 @@ template <class Number>
         const double supply = n == node(in.start) ? 1.0 : n == node(in.cells) ? -1.0 : 0.0;
         glp_set_row_bnds(lp, static_cast<int>(n) + 1, GLP_FX, supply, supply);
     }
+    if (!caps.empty()) glp_add_rows(lp, static_cast<int>(caps.size()));
+    for (std::size_t k = 0; k < caps.size(); ++k)
+        glp_set_row_bnds(lp, static_cast<int>(nodes + k) + 1, GLP_UP, 0.0, caps[k]);
     glp_add_cols(lp, static_cast<int>(arcs.size()));
     for (std::size_t a = 0; a < arcs.size(); ++a) {
         const int column = static_cast<int>(a) + 1;
-        const int rows[] = {0, static_cast<int>(arcs[a].from) + 1, static_cast<int>(arcs[a].to) + 1};
-        const double entries[] = {0.0, 1.0, -1.0};
-        glp_set_mat_col(lp, column, 2, rows, entries);
+        const bool capped = arcs[a].option > 0 && !caps.empty();
+        const int rows[] = {0, static_cast<int>(arcs[a].from) + 1, static_cast<int>(arcs[a].to) + 1,
+                            capped ? static_cast<int>(nodes + arcs[a].option) : 0};
+        const double entries[] = {0.0, 1.0, -1.0, 1.0};
+        glp_set_mat_col(lp, column, capped ? 3 : 2, rows, entries);
         glp_set_col_bnds(lp, column, GLP_LO, 0.0, 0.0);
+        // Binary, not only whole: GLPK 5.0 loses the optimum of such a program without upper bounds (observed).
+        if (!caps.empty()) glp_set_col_kind(lp, column, GLP_BV);
         glp_set_obj_coef(lp, column, 1e-6 * static_cast<double>(arcs[a].weight + arcs[a].count_bonus)); // in grams
     }
     glp_smcp how;
@@ -141,9 +150,17 @@ template <class Number>
     how.msg_lev = GLP_MSG_OFF;
     how.tol_dj = 1e-10;
     if (glp_simplex(lp, &how) != 0 || glp_get_status(lp) != GLP_OPT) return -1;
+    if (!caps.empty()) {
+        glp_iocp whole;
+        glp_init_iocp(&whole);
+        whole.msg_lev = GLP_MSG_OFF;
+        if (glp_intopt(lp, &whole) != 0 || glp_mip_status(lp) != GLP_OPT) return -1;
+    }
     std::int64_t score = 0;
     for (std::size_t a = 0; a < arcs.size(); ++a)
-        if (glp_get_col_prim(lp, static_cast<int>(a) + 1) > 0.5) score += arcs[a].weight + arcs[a].count_bonus;
+        if ((caps.empty() ? glp_get_col_prim(lp, static_cast<int>(a) + 1)
+                          : glp_mip_col_val(lp, static_cast<int>(a) + 1)) > 0.5)
+            score += arcs[a].weight + arcs[a].count_bonus;
     return score;
 }
 
