@@ -41,6 +41,33 @@ concept whole_slab_objective = additive_score<typename O::score_type> &&
     { objective.slab(option, position, position) } -> std::same_as<typename O::score_type>;
 };
 
+namespace detail {
+
+/// The terms of one option, for objectives that do not hand them out themselves.
+template <separable_objective O>
+struct slab_terms {
+    const O* objective;
+    std::size_t option;
+
+    [[nodiscard]] auto opening(std::size_t from) const { return objective->opening(option, from); }
+    [[nodiscard]] auto closing(std::size_t to) const { return objective->closing(option, to); }
+};
+
+/// What a loop over the positions of one option needs of an objective. An objective with a `terms_of(option)`, a small
+/// thing to copy with an opening and a closing of its own, spares that loop the way to the option at every look.
+template <separable_objective O>
+[[nodiscard]] auto terms_of(const O& objective, std::size_t option) {
+    if constexpr (requires {
+                      objective.terms_of(option).opening(option);
+                      objective.terms_of(option).closing(option);
+                  })
+        return objective.terms_of(option);
+    else
+        return slab_terms<O>{&objective, option};
+}
+
+} // namespace detail
+
 /// Either kind.
 template <class O>
 concept objective = separable_objective<O> || whole_slab_objective<O>;
@@ -61,13 +88,20 @@ class kept_mass_objective {
 public:
     using score_type = std::int64_t;
 
+    /// The terms of one option: cumulative masses times `mass_weight`, the problem's own tables where that is 1, zeros for
+    /// loose meat.
+    struct terms {
+        const std::int64_t *front, *back;
+        std::int64_t constant;
+
+        [[nodiscard]] score_type opening(std::size_t from) const { return -front[from]; }
+        [[nodiscard]] score_type closing(std::size_t to) const { return back[to] + constant; }
+    };
+    [[nodiscard]] const terms& terms_of(std::size_t option) const { return options_[option]; }
     [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const {
-        return -options_[option].front[from];
+        return options_[option].opening(from);
     }
-    [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const {
-        const per_option& o = options_[option];
-        return o.back[to] + o.constant;
-    }
+    [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const { return options_[option].closing(to); }
 
     /// More portions first; among equal counts more mass in portions. Throws `invalid_input` for a loin too heavy for
     /// both to fit into 64 bits (beyond 100 t cut into thousands).
@@ -80,12 +114,6 @@ public:
     }
 
 private:
-    /// Cumulative masses times `mass_weight`: the problem's own tables where that is 1, zeros for loose meat.
-    struct per_option {
-        const std::int64_t *front, *back;
-        std::int64_t constant;
-    };
-
     kept_mass_objective(const cutting_problem& problem, std::int64_t mass_weight, std::int64_t count_weight) {
         const double largest = static_cast<double>(mass_weight) * static_cast<double>(problem.meat().total().count) +
                                static_cast<double>(count_weight) * static_cast<double>(most_portions_possible(problem));
@@ -127,7 +155,7 @@ private:
         return static_cast<std::int64_t>(std::ceil(most + most_at_end));
     }
 
-    std::vector<per_option> options_;
+    std::vector<terms> options_;
     std::vector<std::shared_ptr<const std::vector<std::int64_t>>>
         columns_; // that `options_` points into; copies share them
 };

@@ -64,7 +64,7 @@ struct raw_limits {
           past_to(problem.window(option).past_to) {}
 
     /// Starts [first, past) of slabs that end at `to` in front of the sirloin face, by thickness and second muscle.
-    [[nodiscard]] std::size_t first(std::size_t to) const { return to > start + most_cells ? to - most_cells : start; }
+    [[nodiscard]] std::size_t first(std::size_t to) const { return std::max(to, start + most_cells) - most_cells; }
     [[nodiscard]] std::size_t past(std::size_t to) const {
         return to >= least_cells ? std::min(to - least_cells + 1, past_from) : 0;
     }
@@ -145,30 +145,34 @@ public:
     using candidate = best_so_far<score_type>;
 
     portion_filler(const cutting_problem& problem, const O& objective, std::size_t option)
-        : objective_(&objective), option_(option),
+        : terms_(terms_of(objective, option)), option_(option),
           limits_(problem, option), window_{start_queue<score_type>(limits_.most_starts()), problem.start()} {}
 
     void offer(std::vector<candidate>& best_to, block ends) {
         // Of this function's own, so that they can stay in registers.
         const raw_limits limits = limits_;
+        const terms_type terms = terms_;
+        const std::size_t option = option_, past = std::min(ends.past, limits.past_to);
         starts window = std::move(window_);
-        const std::size_t past = std::min(ends.past, limits.past_to);
-        for (std::size_t to = ends.first; to < past; ++to)
-            offer(best_to, to, limits.first(to), limits.past(to), limits, window);
+        // No slab ends in front of the thinnest one behind the first start.
+        for (std::size_t to = std::max(ends.first, limits.start + limits.least_cells); to < past; ++to)
+            offer(best_to.data(), to, limits.first(to), std::min(to - limits.least_cells + 1, limits.past_from), limits,
+                  terms, option, window);
         window_ = std::move(window);
     }
     void offer(std::vector<candidate>& best_to, std::size_t to, std::size_t first, std::size_t past) {
-        offer(best_to, to, first, past, limits_, window_);
+        offer(best_to.data(), to, first, past, limits_, terms_, option_, window_);
     }
 
 private:
+    using terms_type = decltype(terms_of(std::declval<const O&>(), std::size_t{}));
     struct starts {
         start_queue<score_type> queue;
         std::size_t next; ///< the first that has not entered
     };
 
-    void offer(std::vector<candidate>& best_to, std::size_t to, std::size_t first, std::size_t past,
-               const raw_limits& limits, starts& window) const {
+    static void offer(candidate* best_to, std::size_t to, std::size_t first, std::size_t past, const raw_limits& limits,
+                      const terms_type& terms, std::size_t option, starts& window) {
         const std::int64_t reach = limits.back[to];
         const std::int64_t heaviest = reach - limits.most_weight, lightest = reach - limits.least_weight;
         auto& queue = window.queue;
@@ -176,15 +180,15 @@ private:
         std::size_t next = std::max(window.next, first);
         for (; next < past && limits.front[next] <= lightest; ++next) {
             if (limits.front[next] < heaviest) continue;
-            const score_type key = best_to[next].score + objective_->opening(option_, next);
+            const score_type key = best_to[next].score + terms.opening(next);
             best_to[to].notice(key);
             queue.enter(next, key);
         }
         window.next = next;
-        if (!queue.empty()) best_to[to].offer(queue.key() + objective_->closing(option_, to), queue.start(), option_);
+        if (!queue.empty()) best_to[to].offer(queue.key() + terms.closing(to), queue.start(), option);
     }
 
-    const O* objective_;
+    terms_type terms_;
     std::size_t option_;
     raw_limits limits_;
     starts window_;
@@ -228,28 +232,40 @@ class loose_filler<O> {
 public:
     using score_type = typename O::score_type;
     using candidate = best_so_far<score_type>;
+    using terms_type = decltype(terms_of(std::declval<const O&>(), std::size_t{}));
 
     loose_filler(const cutting_problem& problem, const O& objective, std::size_t option)
-        : objective_(&objective), option_(option), least_cells_(problem.window(option).least_cells),
+        : terms_(terms_of(objective, option)), option_(option), least_cells_(problem.window(option).least_cells),
           next_(problem.start() + 1) {
-        best_start_.begin(objective.opening(option, problem.start()), problem.start(), option);
+        best_start_.begin(terms_.opening(problem.start()), problem.start(), option);
     }
 
-    void offer(std::vector<candidate>& best_to, block ends) {
-        for (std::size_t to = ends.first; to < ends.past; ++to) offer(best_to, to, least_cells_);
-    }
+    void offer(std::vector<candidate>& best_to, block ends) { offer(best_to.data(), ends, least_cells_); }
     void offer(std::vector<candidate>& best_to, std::size_t to, std::size_t least) {
-        for (; next_ + least <= to; ++next_)
-            best_start_.offer(best_to[next_].score + objective_->opening(option_, next_), next_, option_);
-        const score_type value = best_start_.score + objective_->closing(option_, to);
-        if (option_ == 0)
-            best_to[to].begin(value, best_start_.from, option_);
-        else
-            best_to[to].offer(value, best_start_.from, option_);
+        offer(best_to.data(), block{to, to + 1}, least);
     }
 
 private:
-    const O* objective_;
+    void offer(candidate* best_to, block ends, std::size_t least) {
+        // Of this function's own, so that they can stay in registers.
+        const terms_type terms = terms_;
+        const std::size_t option = option_;
+        candidate best_start = best_start_;
+        std::size_t next = next_;
+        for (std::size_t to = ends.first; to < ends.past; ++to) {
+            for (; next + least <= to; ++next)
+                best_start.offer(best_to[next].score + terms.opening(next), next, option);
+            const score_type value = best_start.score + terms.closing(to);
+            if (option == 0)
+                best_to[to].begin(value, best_start.from, option);
+            else
+                best_to[to].offer(value, best_start.from, option);
+        }
+        best_start_ = best_start;
+        next_ = next;
+    }
+
+    terms_type terms_;
     std::size_t option_, least_cells_, next_;
     candidate best_start_{}; ///< of the loin in front of the start, with the opening there
 };
