@@ -65,10 +65,10 @@ public:
             for (std::size_t o = in_.loose; o < in_.options.size(); ++o) {
                 const raw_option<Number>& option = in_.options[o];
                 window w = std::move(portions_[o - in_.loose]);
-                for (std::size_t to = first; to < std::min(past, option.past_to); ++to)
-                    offer_portion(
-                        o, to, to > in_.start + option.most_cells ? to - option.most_cells : in_.start,
-                        to >= option.least_cells ? std::min(to - option.least_cells + 1, option.past_from) : 0, w);
+                for (std::size_t to = std::max(first, in_.start + option.least_cells);
+                     to < std::min(past, option.past_to); ++to)
+                    offer_portion(o, to, std::max(to, in_.start + option.most_cells) - option.most_cells,
+                                  std::min(to - option.least_cells + 1, option.past_from), w);
                 portions_[o - in_.loose] = std::move(w);
             }
         }

@@ -1,4 +1,4 @@
-// What the engine is measured against: the triple loop of the textbooks, and a linear program of arcs for GLPK.
+// What the engine is measured against: the triple loop of the textbooks, and GLPK, by critical path and by simplex.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -86,47 +86,98 @@ template <class Number>
     return best[in.cells];
 }
 
-/// The same problem as a flow of one unit from the facing to the sirloin face, built and solved by GLPK's simplex method.
-/// A node for each position, and one for "loose meat up to here"; an arc for each allowed portion and each step of loose
-/// meat. Caps, if any, are one row for each option that counts its slabs; the flow then has to be whole by branch and bound.
+/// Calls use(option, from, to, score) for each allowed slab of portions.
+template <class Use>
+void for_each_slab(const raw_instance<std::int64_t>& in, const Use& use) {
+    for (std::size_t o = in.loose; o < in.options.size(); ++o) {
+        const raw_option<std::int64_t>& option = in.options[o];
+        for (std::size_t to = in.start + 1; to <= in.cells && to < option.past_to; ++to) {
+            const bool at_end = to == in.cells;
+            const std::size_t first = at_end ? option.first_to_end : to - std::min(to, option.most_cells);
+            const std::size_t past = at_end ? option.last_to_end + 1 : to + 1 - std::min(to + 1, option.least_cells);
+            for (std::size_t from = std::max(first, in.start); from < std::min(past, option.past_from); ++from) {
+                const std::int64_t weight = option.back[to] - option.front[from];
+                if (option.least_weight <= weight && weight <= option.most_weight)
+                    use(o, from, to, weight + option.constant);
+            }
+        }
+    }
+}
+
+/// The nodes of a network for one kind of loose meat: each position, and "loose meat up to here" for those inside the loin.
+struct network_nodes {
+    std::size_t start, cells, least_loose;
+
+    explicit network_nodes(const raw_instance<std::int64_t>& in)
+        : start(in.start), cells(in.cells), least_loose(in.options[0].least_cells) {}
+    [[nodiscard]] std::size_t position(std::size_t p) const { return p - start; }
+    [[nodiscard]] std::size_t loose(std::size_t p) const { return cells - start + p - start; }
+    [[nodiscard]] std::size_t count() const { return loose(cells - 1) + 1; }
+
+    /// Calls use(tail, head) for each step of loose meat: in, one position further, and out. At either end of the loin it may
+    /// be as thin as it comes.
+    template <class Use>
+    void for_each_loose_step(const Use& use) const {
+        for (std::size_t p = start; p < cells; ++p) {
+            const std::size_t reach = p == start ? p + 1 : p + least_loose;
+            use(position(p), position(cells));
+            if (reach < cells) use(position(p), loose(reach));
+            if (p > start) use(loose(p), position(p));
+            if (p > start && p + 1 < cells) use(loose(p), loose(p + 1));
+        }
+    }
+};
+
+/// The same problem as a project whose activities are the slabs, each as long as its score, and whose events are the
+/// positions: its critical path is the best plan. GLPK's routine for that takes time in proportion to the slabs, which is the
+/// least that a program can do that looks at each of them. All numbers are whole and below 2^53, so the result is exact.
+[[nodiscard]] inline std::int64_t critical_path(const raw_instance<std::int64_t>& in) {
+    const std::unique_ptr<glp_graph, decltype(&glp_delete_graph)> project(glp_create_graph(sizeof(double), 0),
+                                                                          &glp_delete_graph);
+    glp_graph* graph = project.get();
+    const network_nodes nodes(in);
+    const auto add = [graph](std::size_t count, double duration) {
+        const int first = glp_add_vertices(graph, static_cast<int>(count));
+        for (std::size_t v = 0; v < count; ++v)
+            *static_cast<double*>(graph->v[static_cast<std::size_t>(first) + v]->data) = duration;
+        return first;
+    };
+    const auto vertex = [](std::size_t node) { return static_cast<int>(node) + 1; };
+    add(nodes.count(), 0.0);
+    nodes.for_each_loose_step(
+        [&](std::size_t tail, std::size_t head) { glp_add_arc(graph, vertex(tail), vertex(head)); });
+    for_each_slab(in, [&](std::size_t, std::size_t from, std::size_t to, std::int64_t score) {
+        const int slab = add(1, static_cast<double>(score));
+        glp_add_arc(graph, vertex(nodes.position(from)), slab);
+        glp_add_arc(graph, slab, vertex(nodes.position(to)));
+    });
+    return static_cast<std::int64_t>(glp_cpp(graph, 0, -1, -1));
+}
+
+/// The same problem as a flow of one unit from the facing to the sirloin face, built and solved by GLPK's simplex method:
+/// an arc for each allowed slab of portions and each step of loose meat. Caps, if any, are one row for each option that
+/// counts its slabs; the flow then has to be whole by branch and bound.
 /// Returns the exact score of the path found, or -1 if there is none.
 [[nodiscard]] inline std::int64_t arc_flow(const raw_instance<std::int64_t>& in, const std::vector<int>& caps = {}) {
     struct arc {
         std::size_t from, to;
-        std::int64_t weight, count_bonus;
+        std::int64_t score;
         std::size_t option = 0;
     };
+    const network_nodes network(in);
     std::vector<arc> arcs;
-    const auto node = [&](std::size_t position) { return position - in.start; };
-    const auto loose_node = [&](std::size_t position) { return in.cells - in.start + position - in.start; };
-    const std::size_t least = in.options[0].least_cells;
-    for (std::size_t p = in.start; p < in.cells; ++p) {
-        const std::size_t reach = p == in.start ? p + 1 : p + least;
-        arcs.push_back({node(p), node(in.cells), 0, 0});
-        if (reach < in.cells) arcs.push_back({node(p), loose_node(reach), 0, 0});
-        if (p > in.start) arcs.push_back({loose_node(p), node(p), 0, 0});
-        if (p > in.start && p + 1 < in.cells) arcs.push_back({loose_node(p), loose_node(p + 1), 0, 0});
-    }
-    for (std::size_t o = 1; o < in.options.size(); ++o) {
-        const raw_option<std::int64_t>& option = in.options[o];
-        for (std::size_t to = in.start + 1; to <= in.cells && to < option.past_to; ++to)
-            for (std::size_t from = in.start; from < std::min(to, option.past_from); ++from) {
-                const bool thickness = to == in.cells
-                                           ? option.first_to_end <= from && from <= option.last_to_end
-                                           : option.least_cells <= to - from && to - from <= option.most_cells;
-                const std::int64_t weight = option.back[to] - option.front[from];
-                if (thickness && option.least_weight <= weight && weight <= option.most_weight)
-                    arcs.push_back({node(from), node(to), weight, option.constant, o});
-            }
-    }
+    network.for_each_loose_step([&](std::size_t tail, std::size_t head) { arcs.push_back({tail, head, 0}); });
+    for_each_slab(in, [&](std::size_t option, std::size_t from, std::size_t to, std::int64_t score) {
+        arcs.push_back({network.position(from), network.position(to), score, option});
+    });
 
     const std::unique_ptr<glp_prob, decltype(&glp_delete_prob)> program(glp_create_prob(), &glp_delete_prob);
     glp_prob* lp = program.get();
     glp_set_obj_dir(lp, GLP_MAX);
-    const std::size_t nodes = loose_node(in.cells - 1) + 1;
+    const std::size_t nodes = network.count();
     glp_add_rows(lp, static_cast<int>(nodes));
     for (std::size_t n = 0; n < nodes; ++n) {
-        const double supply = n == node(in.start) ? 1.0 : n == node(in.cells) ? -1.0 : 0.0;
+        const double supply = n == network.position(in.start) ? 1.0 : n == network.position(in.cells) ? -1.0 : 0.0;
         glp_set_row_bnds(lp, static_cast<int>(n) + 1, GLP_FX, supply, supply);
     }
     if (!caps.empty()) glp_add_rows(lp, static_cast<int>(caps.size()));
@@ -143,7 +194,7 @@ template <class Number>
         glp_set_col_bnds(lp, column, GLP_LO, 0.0, 0.0);
         // Binary, not only whole: GLPK 5.0 loses the optimum of such a program without upper bounds (observed).
         if (!caps.empty()) glp_set_col_kind(lp, column, GLP_BV);
-        glp_set_obj_coef(lp, column, 1e-6 * static_cast<double>(arcs[a].weight + arcs[a].count_bonus)); // in grams
+        glp_set_obj_coef(lp, column, 1e-6 * static_cast<double>(arcs[a].score)); // in grams
     }
     glp_smcp how;
     glp_init_smcp(&how);
@@ -160,7 +211,7 @@ template <class Number>
     for (std::size_t a = 0; a < arcs.size(); ++a)
         if ((caps.empty() ? glp_get_col_prim(lp, static_cast<int>(a) + 1)
                           : glp_mip_col_val(lp, static_cast<int>(a) + 1)) > 0.5)
-            score += arcs[a].weight + arcs[a].count_bonus;
+            score += arcs[a].score;
     return score;
 }
 
