@@ -9,6 +9,7 @@
 #include <tranche/cut/cut_spec.hpp>
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/cut/plan.hpp>
+#include <tranche/cut/plan_worth.hpp>
 #include <tranche/cut/price_list.hpp>
 #include <tranche/cut/trim.hpp>
 #include <tranche/cut/verify.hpp>
@@ -62,8 +63,10 @@
 #include <tranche/optimise/plans.hpp>
 #include <tranche/optimise/relaxed_demand.hpp>
 #include <tranche/optimise/replan.hpp>
+#include <tranche/optimise/request_limit.hpp>
 #include <tranche/optimise/segment.hpp>
 #include <tranche/optimise/segment_with_demand.hpp>
+#include <tranche/optimise/what_if.hpp>
 #include <tranche/report/bill_tables.hpp>
 #include <tranche/report/cautions.hpp>
 #include <tranche/report/csv.hpp>

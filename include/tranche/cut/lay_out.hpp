@@ -24,6 +24,15 @@ struct stretch {
     friend bool operator==(const stretch&, const stretch&) = default;
 };
 
+/// How many portions the slabs of these stretches give.
+[[nodiscard]] inline std::size_t portion_count(const std::vector<cut_spec>& specs,
+                                               const std::vector<stretch>& stretches) {
+    std::size_t count = 0;
+    for (const stretch& s : stretches)
+        if (s.kind == slab_kind::portions) count += static_cast<std::size_t>(specs[s.option].pieces);
+    return count;
+}
+
 /// The first position at or behind the facing cut.
 [[nodiscard]] inline std::size_t position_behind_facing(const profile& meat, const cutting_rules& rules) {
     std::size_t i = meat.nearest(rules.facing);

@@ -28,10 +28,7 @@ namespace detail {
 
 /// The most portions that any plan has.
 [[nodiscard]] inline std::size_t most_portions_of(const cutting_problem& problem) {
-    std::size_t count = 0;
-    for (const stretch& s : segment(problem, kept_mass_objective::portions_then_mass(problem)).stretches)
-        if (s.kind == slab_kind::portions) count += static_cast<std::size_t>(problem.specs()[s.option].pieces);
-    return count;
+    return portion_count(problem.specs(), segment(problem, kept_mass_objective::portions_then_mass(problem)).stretches);
 }
 
 [[nodiscard]] inline front_point front_point_of(const cutting_problem& problem, const std::vector<stretch>& stretches) {

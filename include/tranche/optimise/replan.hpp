@@ -91,12 +91,7 @@ public:
     /// The plan of the rest, behind a facing that is still to be cut; positions of the profile.
     [[nodiscard]] std::span<const stretch> plan_of_rest() const { return stretches_; }
     /// Portions in it.
-    [[nodiscard]] std::size_t portions_to_come() const {
-        std::size_t count = 0;
-        for (const stretch& s : stretches_)
-            if (s.kind == slab_kind::portions) count += static_cast<std::size_t>(specs()[s.option].pieces);
-        return count;
-    }
+    [[nodiscard]] std::size_t portions_to_come() const { return portion_count(specs(), stretches_); }
 
     /// Takes in the slab that was cut as `next()` advised, or otherwise, and plans the rest. The slab may have any thickness.
     /// Throws `invalid_input`, and changes nothing, for a weight or thickness that is not above zero, a weight beyond what is

@@ -1,0 +1,235 @@
+// What single limits would have to be, on invented prisms where it can be worked out by hand.
+// SPDX-License-Identifier: BSL-1.0
+#include "support/catch.hpp"
+
+#include <cmath>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include <tranche/cut/plan_worth.hpp>
+#include <tranche/cut/verify.hpp>
+#include <tranche/loin/measured_loin.hpp>
+#include <tranche/loin/prism_loin.hpp>
+#include <tranche/optimise/what_if.hpp>
+#include <tranche/units/literals.hpp>
+
+using namespace tranche;
+using namespace tranche::literals;
+using namespace tranche_test;
+
+namespace {
+
+using kind = request_limit::kind;
+
+constexpr auto by_count = [](const cutting_problem& problem) {
+    return kept_mass_objective::portions_then_mass(problem);
+};
+
+// Invented: 80 % of 16 × 7 cm is 89.6 cm² of lean, 94.83 g of it a centimetre.
+profile prism() { return tabulate(prism_loin{.length = 20_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_mm); }
+
+const limit_change* find(const std::vector<limit_change>& changes, kind what) {
+    for (const limit_change& change : changes)
+        if (change.which.what == what) return &change;
+    return nullptr;
+}
+const limit_cost* find(const std::vector<limit_cost>& costs, kind what) {
+    for (const limit_cost& cost : costs)
+        if (cost.which.what == what) return &cost;
+    return nullptr;
+}
+double in_mm(const limit_value& value) { return std::get<length>(value) / millimetre; }
+
+/// Counts nothing but the slabs of portions, as a score that is no number.
+struct slabs_of_portions {
+    struct score_type {
+        int slabs = 0;
+        friend bool operator==(const score_type&, const score_type&) = default;
+        friend bool operator<(const score_type& a, const score_type& b) { return a.slabs < b.slabs; }
+        friend score_type operator+(const score_type& a, const score_type& b) { return {a.slabs + b.slabs}; }
+    };
+    const cutting_problem& problem;
+    [[nodiscard]] score_type opening(std::size_t, std::size_t) const { return {}; }
+    [[nodiscard]] score_type closing(std::size_t option, std::size_t) const { return {problem.is_portion(option)}; }
+};
+
+} // namespace
+
+TEST_CASE("an impossible request names the nearest change of each limit that helps, and of no other") {
+    const profile meat = prism();
+    const cutting_request request{.specs = {{.name = "steak", .thickness = {38_mm, 45_mm}, .portion = {250_g, 300_g}}}};
+    const auto changes = nearest_feasible(meat, request, by_count);
+    // 300 g are 31.6 mm, so a slab of 31 mm fits; the lightest, of 38 mm, weighs 360.37 g, so 360.4 g must be allowed. Halved,
+    // slabs of 500 to 600 g would be 52.7 mm thick or more, and further pieces ask for thicker ones still.
+    REQUIRE(changes.size() == 2);
+    const limit_change* const thinner = find(changes, kind::thickness_min);
+    REQUIRE(thinner != nullptr);
+    CHECK_THAT(in_mm(thinner->from), WithinAbs(38.0, 1e-9));
+    CHECK_THAT(in_mm(thinner->to), WithinAbs(31.0, 1e-9));
+    CHECK(thinner->planned.feasible());
+    CHECK(thinner->planned.plan.portion_count() == 6);
+    CHECK_THAT(thinner->text,
+               StartsWith("steak: least thickness 31 mm instead of 38 mm gives 6 portions, ")); // 6 × 31 of 200 mm
+    const limit_change* const heavier = find(changes, kind::portion_max);
+    REQUIRE(heavier != nullptr);
+    CHECK_THAT(std::get<mass>(heavier->to) / gram, WithinAbs(360.4, 1e-9));
+    CHECK(heavier->planned.plan.portion_count() == 5); // of 38 mm
+
+    for (const limit_change& change : changes) {
+        const cutting_request then = moved(request, change.which, change.to);
+        CHECK(most_portions(meat, then.specs, then.rules).feasible());
+        CHECK(verify(change.planned.plan, meat, then.specs, then.rules) == std::vector<std::string>{});
+    }
+    CHECK(one_more_portion(meat, request, by_count).empty());
+    CHECK(limit_costs(meat, request, by_count).empty());
+}
+
+TEST_CASE("pieces help where a slab is too heavy for one plate") {
+    const cutting_request request{
+        .specs = {{.name = "fillet", .thickness = {50_mm, 60_mm}, .portion = {150_g, 200_g}}}};
+    // 50 to 60 mm weigh 474 to 569 g: three pieces of 158 to 190 g; two would weigh 237 g or more.
+    const auto changes = nearest_feasible(prism(), request, by_count);
+    const limit_change* const pieces = find(changes, kind::pieces);
+    REQUIRE(pieces != nullptr);
+    CHECK(std::get<std::int64_t>(pieces->to) == 3);
+    CHECK(pieces->planned.plan.portion_count() == 12); // 200 mm in four slabs of 50 mm
+}
+
+TEST_CASE("one more portion needs the thickness that the loin has for it") {
+    // 195 mm behind the facing: six slabs of 28 mm or more; seven are at most 27.86 mm each, 27 mm on the grid. Without one
+    // millimetre of the facing there are 196 mm, seven times 28.
+    const cutting_request request{.specs = {{.name = "steak", .thickness = {28_mm, 40_mm}}}, .rules = {.facing = 5_mm}};
+    const profile meat = prism();
+    const auto changes = one_more_portion(meat, request, by_count);
+    const limit_change* const thinner = find(changes, kind::thickness_min);
+    REQUIRE(thinner != nullptr);
+    CHECK_THAT(in_mm(thinner->to), WithinAbs(27.0, 1e-9));
+    CHECK(thinner->planned.plan.portion_count() == 7);
+    const limit_change* const facing = find(changes, kind::facing);
+    REQUIRE(facing != nullptr);
+    CHECK_THAT(in_mm(facing->to), WithinAbs(4.0, 1e-9));
+    CHECK_THAT(facing->text, StartsWith("whole loin: facing 4 mm instead of 5 mm gives 7 portions, "));
+    CHECK(find(changes, kind::pieces) != nullptr); // halves are more than wholes
+    CHECK(changes.size() == 3);
+    CHECK(nearest_feasible(meat, request, by_count).empty());
+}
+
+TEST_CASE("values of changes lie on the steps asked for") {
+    const cutting_request request{.specs = {{.name = "steak", .thickness = {28_mm, 40_mm}}}, .rules = {.facing = 5_mm}};
+    const auto changes = one_more_portion(prism(), request, by_count, {.thickness = 1.0 / 16.0 * inch});
+    const limit_change* const thinner = find(changes, kind::thickness_min);
+    REQUIRE(thinner != nullptr); // 27 mm are 17.007 sixteenths: the next step down is 17
+    CHECK_THAT(std::get<length>(thinner->to) / inch, WithinAbs(17.0 / 16.0, 1e-12));
+    CHECK_THROWS_AS(one_more_portion(prism(), request, by_count, {.thickness = 0_mm}), invalid_input);
+    CHECK_THROWS_AS(limit_costs(prism(), request, by_count, {.portion = -1.0_g}), invalid_input);
+}
+
+TEST_CASE("a spec that gives nothing beside one that does has changes of its own") {
+    const cutting_request request{
+        .specs = {{.name = "steak", .thickness = {25_mm, 30_mm}}, {.name = "roast", .thickness = {21_cm, 25_cm}}}};
+    const profile meat = prism();
+    CHECK(nearest_feasible(meat, request, by_count).empty());
+    const auto changes = nearest_portion_of(meat, request, 1);
+    REQUIRE(changes.size() == 1);
+    CHECK(changes[0].which == request_limit{kind::thickness_min, 1});
+    CHECK_THAT(in_mm(changes[0].to), WithinAbs(200.0, 1e-9)); // the whole loin
+    CHECK(nearest_portion_of(meat, request, 0).empty());
+    CHECK_THROWS_AS(nearest_portion_of(meat, request, 2), invalid_input);
+}
+
+TEST_CASE("the rule for the second muscle says what share would let one more slice through") {
+    const profile meat = tabulate(measured_loin{.length = 40_cm,
+                                                .stations = {{0_cm, 16_cm, 7_cm}, {40_cm, 16_cm, 7_cm}},
+                                                .gluteus_medius = {.onset = 30_cm, .share_at_end = 0.4}},
+                                  1_mm);
+    const cutting_request request{.specs = {{.name = "steak", .thickness = 3_cm, .gluteus_medius = no_gluteus_medius}}};
+    // Ten slices lie in front of the onset; the eleventh ends at 33 cm. Both faces of the twelfth would show some.
+    CHECK(plan_request(meat, request, by_count).plan.portion_count() == 10);
+    const auto changes = one_more_portion(meat, request, by_count);
+    const limit_change* const share = find(changes, kind::gluteus_medius_towards_sirloin);
+    REQUIRE(share != nullptr);
+    const double there = meat.gluteus_medius_entered()[330];
+    CHECK(std::get<fraction>(share->to) >= there);
+    CHECK(std::get<fraction>(share->to) < there + 0.001);
+    const limit_change* const both = find(changes, kind::gluteus_medius_towards_rib);
+    REQUIRE(both != nullptr); // the other face comes with it
+    CHECK(both->to == share->to);
+}
+
+TEST_CASE("demands are limits too") {
+    const profile meat = prism();
+    cutting_request request{.specs = {{.name = "steak", .thickness = {30_mm, 40_mm}}},
+                            .demands = {at_most(4, "steak")}};
+    auto changes = one_more_portion(meat, request, by_count);
+    REQUIRE(find(changes, kind::at_most) != nullptr);
+    CHECK(find(changes, kind::at_most)->to == limit_value{std::int64_t{5}});
+    CHECK(find(changes, kind::thickness_min) == nullptr); // no thinner slab is a fifth one
+
+    request.demands = {at_least(7, "steak")}; // 200 mm give six of 30 mm, and seven of 28 mm
+    changes = nearest_feasible(meat, request, by_count);
+    REQUIRE(find(changes, kind::at_least) != nullptr);
+    CHECK(find(changes, kind::at_least)->to == limit_value{std::int64_t{6}});
+    REQUIRE(find(changes, kind::thickness_min) != nullptr);
+    CHECK_THAT(in_mm(find(changes, kind::thickness_min)->to), WithinAbs(28.0, 1e-9));
+}
+
+TEST_CASE("the facing costs what its meat is worth more as steak") {
+    // Slabs of any thickness, so that all behind the facing is steak at 36 USD/kg; the facing is grind at 9 USD/kg.
+    const profile meat = prism();
+    const cutting_request request{.specs = {{.name = "steak", .thickness = {10_mm, 100_mm}}},
+                                  .rules = {.facing = 8_mm}};
+    price_list<usd> prices{.portions = {{"steak", {.by_weight = 36_usd / 1_kg}}}};
+    prices.by_products[destination::grind] = 9_usd / 1_kg;
+    const auto costs =
+        limit_costs(meat, request, [&](const cutting_problem& p) { return value_objective<usd>(p, prices); });
+    const limit_cost* const facing = find(costs, kind::facing);
+    REQUIRE(facing != nullptr);
+    CHECK_THAT(in_mm(facing->to), WithinAbs(7.0, 1e-9));
+    CHECK(facing->binds());
+    const double per_metre = to_mass(meat.total()).value() / 0.2; // kilograms
+    // Scores are billionths of the currency, cumulative worths rounded to one at either end; over a millimetre that is 1e-6 of it.
+    CHECK_THAT(facing->shadow_price() / 1e9, WithinRel(36.0 * per_metre, 1e-5)); // behind the facing
+    const planned_cuts now = best_value(meat, request.specs, prices, request.rules);
+    const money<usd> more = worth_of<usd>(facing->planned.plan, prices) - worth_of<usd>(now.plan, prices);
+    CHECK_THAT(more.value(), WithinRel(27.0 * per_metre * 0.001, 1e-5)); // the grind is one millimetre less
+    CHECK_THAT(to_mass(facing->more_in_portions) / gram, WithinAbs(1000.0 * per_metre * 0.001, 1e-5));
+    for (const kind what : {kind::thickness_min, kind::thickness_max, kind::loose_thickness}) {
+        REQUIRE(find(costs, what) != nullptr);
+        CHECK_FALSE(find(costs, what)->binds()); // all is steak already
+    }
+    CHECK(find(costs, kind::portion_max) == nullptr); // there is none to move
+    CHECK(find(costs, kind::portion_min) == nullptr);
+}
+
+TEST_CASE("scores that are no numbers have no price, but their portions still count") {
+    const cutting_request request{.specs = {{.name = "steak", .thickness = {29_mm, 40_mm}}}};
+    const auto costs = limit_costs(prism(), request, [](const cutting_problem& p) { return slabs_of_portions{p}; });
+    const limit_cost* const thinner = find(costs, kind::thickness_min); // 28 mm: seven instead of six
+    REQUIRE(thinner != nullptr);
+    CHECK(std::isnan(thinner->gain));
+    CHECK_FALSE(thinner->binds());
+    CHECK(thinner->more_portions == 1);
+}
+
+TEST_CASE("every limit of a request can be read and moved") {
+    const cutting_request request{.specs = {{.name = "steak", .thickness = {25_mm, 30_mm}, .portion = {200_g, 300_g}}},
+                                  .rules = {.facing = 8_mm},
+                                  .demands = {exactly(2, "steak")}};
+    for (const request_limit& limit : limits_of(request)) {
+        CAPTURE(name_of(limit));
+        const limit_value was = value_of(request, limit);
+        limit_value to = was;
+        if (auto* const l = std::get_if<length>(&to)) *l += 1_mm;
+        if (auto* const m = std::get_if<mass>(&to)) *m += 1_g;
+        if (auto* const s = std::get_if<fraction>(&to)) *s = 0.5;
+        if (auto* const n = std::get_if<std::int64_t>(&to)) ++*n;
+        const cutting_request then = moved(request, limit, to);
+        CHECK(value_of(then, limit) == to);
+        CHECK(value_of(moved(then, limit, was), limit) == was);
+        CHECK_FALSE(owner_of(request, limit).empty());
+    }
+    CHECK(limit_text(unlimited<mass>()) == "unlimited");
+    CHECK(limit_text(demand::any_number) == "unlimited");
+    CHECK(limit_text(0.125) == "12.5 %");
+}
