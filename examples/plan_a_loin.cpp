@@ -50,14 +50,16 @@ exit_status plan_sheet(const example::sheet_sections& sections, const std::files
     const auto sheet = example::read_cut_sheet<C>(sections);
     const calibrated_loin<measured_loin> loin = example::weighed_loin(sheet);
     const profile meat = tabulate(loin, sheet.grid);
-    const planned_cuts planned_loin = [&] {
+    const cutting_request request{.specs = sheet.cuts, .rules = sheet.rules};
+    const auto by_aim = [&](const auto& use) {
         switch (sheet.plan_for) {
-        case example::aim::most_portions: return most_portions(meat, sheet.cuts, sheet.rules);
-        case example::aim::least_waste: return least_waste(meat, sheet.cuts, sheet.rules);
+        case example::aim::most_portions: return use(kept_mass_objective::portions_then_mass);
+        case example::aim::least_waste: return use(kept_mass_objective::mass_then_portions);
         case example::aim::best_value: break;
         }
-        return best_value(meat, sheet.cuts, sheet.prices, sheet.rules);
-    }();
+        return use([&](const cutting_problem& problem) { return value_objective<C>(problem, sheet.prices); });
+    };
+    const planned_cuts planned_loin = by_aim([&](const auto& make) { return plan_request(meat, request, make); });
     // A second opinion before anybody takes up a knife.
     if (const auto faults = verify(planned_loin.plan, meat, sheet.cuts, sheet.rules); !faults.empty())
         throw std::logic_error("the plan does not hold: " + faults.front());
@@ -74,6 +76,9 @@ exit_status plan_sheet(const example::sheet_sections& sections, const std::files
         report += '\n';
     }
     report += text_report(planned_loin, settled, compared, sheet.units);
+    report += '\n' + text_of(by_aim([&](const auto& make) {
+                  return what_if_sections<C>(meat, request, make, sheet.prices, sheet.units);
+              }));
     const plan& cuts = planned_loin.plan;
     const std::vector<cut_face> faces = cut_faces(loin, cuts);
     const std::vector<std::pair<const char*, std::string>> files{

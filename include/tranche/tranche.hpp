@@ -87,6 +87,7 @@
 #include <tranche/report/spread_labels.hpp>
 #include <tranche/report/svg.hpp>
 #include <tranche/report/text_report.hpp>
+#include <tranche/report/what_if_tables.hpp>
 #include <tranche/units/amount.hpp>
 #include <tranche/units/currency.hpp>
 #include <tranche/units/from_text.hpp>

@@ -45,7 +45,7 @@ double in_mm(const limit_value& value) { return std::get<length>(value) / millim
 struct slabs_of_portions {
     struct score_type {
         int slabs = 0;
-        friend bool operator==(const score_type&, const score_type&) = default;
+        bool operator==(const score_type&) const = default;
         friend bool operator<(const score_type& a, const score_type& b) { return a.slabs < b.slabs; }
         friend score_type operator+(const score_type& a, const score_type& b) { return {a.slabs + b.slabs}; }
     };

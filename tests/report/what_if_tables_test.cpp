@@ -1,0 +1,64 @@
+// What a report says would help, and what limits cost, on an invented prism.
+// SPDX-License-Identifier: BSL-1.0
+#include "support/catch.hpp"
+
+#include <string>
+#include <vector>
+
+#include <tranche/loin/prism_loin.hpp>
+#include <tranche/report/text_report.hpp>
+#include <tranche/report/what_if_tables.hpp>
+#include <tranche/units/literals.hpp>
+
+using namespace tranche;
+using namespace tranche::literals;
+using namespace tranche_test;
+
+namespace {
+
+profile prism() { return tabulate(prism_loin{.length = 20_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_mm); }
+
+price_list<usd> prices() {
+    price_list<usd> list{
+        .portions = {{"steak", {.by_weight = 36_usd / 1_kg}}, {"roast", {.by_weight = 36_usd / 1_kg}}}};
+    list.by_products[destination::grind] = 9_usd / 1_kg;
+    return list;
+}
+
+std::string sections_of(const cutting_request& request) {
+    return text_of(
+        what_if_sections<usd>(prism(), request, kept_mass_objective::portions_then_mass, prices(), metric_kitchen));
+}
+
+} // namespace
+
+TEST_CASE("a report says what one more portion needs and what each limit costs") {
+    const std::string text =
+        sections_of({.specs = {{.name = "steak", .thickness = {28_mm, 40_mm}}, {.name = "roast", .thickness = 21_cm}},
+                     .rules = {.facing = 5_mm}});
+    // 195 mm are six steaks of 28 mm or more, or seven of 27; see the test of `one_more_portion`.
+    CHECK_THAT(text, ContainsSubstring("For one more portion, any one of these:") && ContainsSubstring("28 mm") &&
+                         ContainsSubstring("27 mm") && ContainsSubstring("To cut roast at all"));
+    CHECK_THAT(text, ContainsSubstring("What each limit costs") && ContainsSubstring("facing") &&
+                         ContainsSubstring("Worth,"));
+    // The facing a millimetre thinner: seven of 28 mm, 196 instead of 195 mm of steak; 9.48 g at 36 - 9 USD/kg.
+    CHECK_THAT(text, ContainsSubstring("+1") && ContainsSubstring("+9") && ContainsSubstring("+0.26"));
+    CHECK_THAT(text, !ContainsSubstring("+0.00"));
+}
+
+TEST_CASE("a report of an impossible request says what would make it possible") {
+    const std::string text = sections_of({.specs = {{.name = "steak", .thickness = 21_cm}}});
+    CHECK_THAT(text, ContainsSubstring("For a plan, any one of these:") && ContainsSubstring("200 mm"));
+    CHECK_THAT(text, !ContainsSubstring("costs"));
+    // A muscle rule and a weight that no slab meets: no single limit helps.
+    const std::string nothing =
+        sections_of({.specs = {{.name = "steak", .thickness = 21_cm, .portion = {90_kg, 100_kg}}}});
+    CHECK_THAT(nothing, ContainsSubstring("No change of a single limit would do for a plan."));
+}
+
+TEST_CASE("changes are told on the finest steps that the units write") {
+    CHECK_THAT(finest_steps(us_kitchen).thickness / inch, WithinAbs(1.0 / 16.0, 1e-15));
+    CHECK_THAT(finest_steps(us_kitchen).portion / ounce, WithinAbs(0.25, 1e-15));
+    CHECK_THAT(finest_steps(metric_kitchen).thickness / millimetre, WithinAbs(1.0, 1e-12));
+    CHECK_THAT(finest_steps(metric_kitchen).portion / gram, WithinAbs(1.0, 1e-12));
+}
