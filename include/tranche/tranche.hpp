@@ -39,6 +39,7 @@
 #include <tranche/loin/read_ply.hpp>
 #include <tranche/loin/read_stl.hpp>
 #include <tranche/loin/read_traced_faces.hpp>
+#include <tranche/loin/refined.hpp>
 #include <tranche/loin/scanned_loin.hpp>
 #include <tranche/loin/section_sizes.hpp>
 #include <tranche/loin/slanted.hpp>
@@ -61,6 +62,7 @@
 #include <tranche/optimise/limits.hpp>
 #include <tranche/optimise/objective.hpp>
 #include <tranche/optimise/plans.hpp>
+#include <tranche/optimise/polish.hpp>
 #include <tranche/optimise/relaxed_demand.hpp>
 #include <tranche/optimise/replan.hpp>
 #include <tranche/optimise/request_limit.hpp>

@@ -121,6 +121,7 @@ public:
 
     template <loin_model Model>
     friend profile tabulate(const Model& model, length step, const tissue_densities& densities);
+    friend profile refined(const profile& meat, std::size_t parts);
 
 private:
     profile() = default;

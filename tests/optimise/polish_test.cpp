@@ -1,0 +1,198 @@
+// Cuts below the grid: against published positions of equal portions, and prisms that can be worked out by hand.
+// SPDX-License-Identifier: BSL-1.0
+#include "support/catch.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include <tranche/cut/verify.hpp>
+#include <tranche/loin/prism_loin.hpp>
+#include <tranche/optimise/polish.hpp>
+#include <tranche/units/literals.hpp>
+
+#include "optimise/instances.hpp"
+
+using namespace tranche;
+using namespace tranche::literals;
+using namespace tranche_test;
+
+namespace {
+
+constexpr auto by_count = [](const cutting_problem& problem) {
+    return kept_mass_objective::portions_then_mass(problem);
+};
+
+/// "Equal portions from a changing face": A(x) = 90 - 0.9 x + 0.006 x² cm², x in cm, density 1.05 g/cm³. The cuts for portions
+/// of 340 g, in cm, were computed to 12 digits from the closed form.
+struct changing_face {
+    tranche::length length = 40_cm;
+    [[nodiscard]] tranche::length extent() const { return length; }
+    [[nodiscard]] face face_at(tranche::length at) const {
+        const double x = at / centimetre;
+        face f;
+        f.areas[tissue::eye] = (90.0 - 0.9 * x + 0.006 * x * x) * (centimetre * centimetre);
+        return f;
+    }
+};
+constexpr std::array<double, 8> cuts_for_340_g{3.66391184184, 7.46516571427, 11.4117677483, 15.5116515192,
+                                               19.7723755496, 24.2006993492, 28.8020117369, 33.5795920439};
+profile lean_loin(tranche::length extent, tranche::length step) {
+    tissue_densities densities = densities_at_4_celsius();
+    densities[tissue::eye] = 1050.0 * kilogram_per_cubic_metre;
+    return tabulate(changing_face{extent}, step, densities);
+}
+
+/// Wants every portion near 340 g.
+struct near_340_g {
+    using score_type = double;
+    const cutting_problem& problem;
+    [[nodiscard]] double slab(std::size_t option, std::size_t from, std::size_t to) const {
+        if (!problem.is_portion(option)) return 0.0;
+        const double off = to_mass({problem.weight(option, from, to)}) / (340_g) - 1.0;
+        return 1.0 - 25.0 * off * off;
+    }
+};
+
+std::pair<mass, mass> lightest_and_heaviest(const plan& cuts) {
+    mass low = unlimited<mass>(), high{};
+    for (const slab& s : cuts.slabs)
+        for (const micrograms w : cuts.portions_of(s)) {
+            low = std::min(low, to_mass(w));
+            high = std::max(high, to_mass(w));
+        }
+    return {low, high};
+}
+
+std::vector<std::string> faults(const polished_cuts& p, const cutting_request& request) {
+    return verify(p.planned.plan, p.meat, request.specs, request.rules);
+}
+
+} // namespace
+
+TEST_CASE("equal portions of a changing face are cut where the closed form says") {
+    // As much of the loin as eight portions take, so that sharing it out evenly is portions of 340 g.
+    const profile meat = lean_loin(cuts_for_340_g.back() * centimetre, 0.5_mm);
+    const cutting_request request{
+        .specs = {{.name = "steak", .thickness = {3_cm, 6_cm}, .portion = {339.9_g, 340.1_g}}}};
+    CHECK_FALSE(most_portions(meat, request.specs).plan.portion_count() == 8); // the grid has no such cuts
+    const polished_cuts polished = polish(meat, request, by_count);
+    REQUIRE(polished.planned.plan.portion_count() == 8);
+    REQUIRE(polished.planned.plan.slabs.size() == 8);
+    CHECK(polished.planned.proven_optimal());
+    CHECK(faults(polished, request) == std::vector<std::string>{});
+    for (std::size_t i = 0; i + 1 < cuts_for_340_g.size(); ++i) {
+        const double cut = polished.planned.plan.slabs[i].end() / centimetre;
+        // Half a step of 0.01 mm. The straight line between positions of 0.5 mm is off by step²/8 × 0.9/90 per cm, 3e-5 mm.
+        CHECK_THAT(cut, WithinAbs(cuts_for_340_g[i], 0.0005 + 0.000004));
+    }
+    const auto [low, high] = lightest_and_heaviest(polished.planned.plan);
+    CHECK((high - low) / gram < 2 * 0.0945); // either end of a portion within half of 0.01 mm × 90 cm² × 1.05 g/cm³
+}
+
+TEST_CASE("an objective by the whole slab is polished to the weight it wants") {
+    const profile meat = lean_loin(40_cm, 1_mm);
+    const cutting_request request{.specs = {{.name = "steak", .thickness = {3_cm, 5_cm}}}};
+    const auto make = [](const cutting_problem& problem) { return near_340_g{problem}; };
+    const planned_cuts coarse = plan_request(meat, request, make);
+    const polished_cuts polished = polish(meat, request, make);
+    CHECK(polished.planned.plan.portion_count() == coarse.plan.portion_count());
+    CHECK(polished.planned.score > coarse.score);
+    CHECK(polished.planned.stop == stop_reason::gap_left);
+    CHECK_FALSE(polished.planned.proven_optimal());
+    CHECK(polished.planned.feasible());
+    CHECK(faults(polished, request) == std::vector<std::string>{});
+    // One cut after the other, each can be within half of 0.01 mm, 0.0473 g, of 340 g; the best is no worse in the sum of
+    // squares, so no portion is further off than √9 times that.
+    const auto [low, high] = lightest_and_heaviest(polished.planned.plan);
+    CHECK(std::abs(low / gram - 340.0) < 3 * 0.0473);
+    CHECK(std::abs(high / gram - 340.0) < 3 * 0.0473);
+    const auto [coarse_low, coarse_high] = lightest_and_heaviest(coarse.plan);
+    CHECK((coarse_high - coarse_low) / gram > 1.0); // the grid is 9 g a millimetre
+}
+
+TEST_CASE("a window narrower than the grid is kept below it") {
+    const profile meat = tabulate(prism_loin{.length = 20_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_mm);
+    for (const double thick : {20.2, 20.5, 20.83}) {
+        const cutting_request request{.specs = {{.name = "steak", .thickness = thick * millimetre, .kerf = 0.3_mm}}};
+        CAPTURE(thick);
+        for (const slab& s : most_portions(meat, request.specs).plan.slabs) // what there is to mend
+            if (s.kind == slab_kind::portions) CHECK(std::abs(s.thickness / millimetre - thick) > 0.1);
+        const polished_cuts polished = polish(meat, request, by_count);
+        CHECK(faults(polished, request) == std::vector<std::string>{});
+        CHECK(polished.planned.plan.portion_count() == 9); // 9 × 20.5 to 21.13 mm of 200 mm
+        for (const slab& s : polished.planned.plan.slabs)
+            if (s.kind == slab_kind::portions) CHECK_THAT(s.thickness / millimetre, WithinAbs(thick, 1e-9));
+        const polished_cuts whole = polish(meat, request, [](const cutting_problem& p) { return near_340_g{p}; });
+        CHECK(faults(whole, request) == std::vector<std::string>{});
+    }
+}
+
+TEST_CASE("polishing shares a prism out to the last hundredth of a millimetre") {
+    // 193 mm behind the facing in six: 32.1666 mm each, and on the grid of 0.01 mm 32.16 or 32.17.
+    const profile meat = tabulate(prism_loin{.length = 20_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 5_mm);
+    const cutting_request request{.specs = {{.name = "steak", .thickness = {30_mm, 40_mm}}}, .rules = {.facing = 7_mm}};
+    const polished_cuts polished = polish(meat, request, by_count);
+    REQUIRE(polished.planned.plan.slabs.size() == 7);
+    CHECK_THAT(polished.planned.plan.slabs.front().thickness / millimetre, WithinAbs(7.0, 1e-9)); // the facing as asked
+    for (std::size_t i = 1; i < 7; ++i)
+        CHECK_THAT(polished.planned.plan.slabs[i].thickness / millimetre, WithinAbs(193.0 / 6.0, 0.01));
+    CHECK(faults(polished, request) == std::vector<std::string>{});
+}
+
+TEST_CASE("demands hold after polishing") {
+    const profile meat = lean_loin(40_cm, 1_mm);
+    const cutting_request request{.specs = {{.name = "thick", .thickness = {4_cm, 5_cm}, .portion = {355_g, 360_g}},
+                                            {.name = "thin", .thickness = {2_cm, 3_cm}}},
+                                  .demands = {exactly(3, "thick"), at_most(4, "thin")}};
+    const polished_cuts polished = polish(meat, request, by_count);
+    CHECK(polished.planned.feasible());
+    CHECK(faults(polished, request) == std::vector<std::string>{});
+    std::size_t thick = 0, thin = 0;
+    for (const slab& s : polished.planned.plan.slabs)
+        if (s.kind == slab_kind::portions) ++(s.option == 0 ? thick : thin);
+    CHECK(thick == 3);
+    CHECK(thin == 4);
+}
+
+TEST_CASE("what cannot be planned cannot be polished, and bad resolutions are refused") {
+    const profile meat = lean_loin(40_cm, 1_mm);
+    const cutting_request request{.specs = {{.name = "long", .thickness = 50_cm}}};
+    CHECK_FALSE(polish(meat, request, by_count).planned.feasible());
+    CHECK_FALSE(polish(meat, request, [](const cutting_problem& p) { return near_340_g{p}; }).planned.feasible());
+    CHECK_THROWS_AS(polish(meat, request, by_count, 0_mm), invalid_input);
+    CHECK_THROWS_AS(polish(meat, request, by_count, 1e-9 * millimetre), invalid_input);
+}
+
+TEST_CASE("a polished plan scores no less than the coarse one, and a wider window no less than a narrow one") {
+    std::size_t better = 0;
+    for (std::uint64_t seed = 0; seed < rounds(60); ++seed) {
+        dice d(seed + 830'000);
+        const length step = d.between(3.0, 10.0) * millimetre;
+        request r{random_profile(d, d.whole(20, 60), step), {}, {}};
+        r.specs.push_back(random_spec(d, r.meat, "cut", 3.0, 9.0));
+        const std::size_t parts = 20;
+        const length fine = step / static_cast<double>(parts);
+        range<length>& window = r.specs[0].thickness; // narrower than the grid, and on the finer one
+        window.min = std::round(window.min / fine) * fine;
+        window.max = window.min + static_cast<double>(d.whole(0, parts - 1)) * fine;
+        r.specs[0].kerf = static_cast<double>(d.whole(0, 10)) * fine;
+        r.specs[0].portion = {};
+        const cutting_request narrow{r.specs, r.rules, {}};
+        const cutting_request wide = moved(narrow, {request_limit::kind::thickness_max, 0}, window.max + step);
+        CAPTURE(seed);
+        const polished_cuts one = polish(r.meat, narrow, by_count, fine), two = polish(r.meat, wide, by_count, fine);
+        CHECK(faults(one, narrow) == std::vector<std::string>{});
+        CHECK(faults(two, wide) == std::vector<std::string>{});
+        CHECK(two.planned.plan.portion_count() >= one.planned.plan.portion_count());
+        CHECK(two.planned.score >= one.planned.score);
+        const std::size_t coarse = plan_request(r.meat, wide, by_count).plan.portion_count();
+        CHECK(two.planned.plan.portion_count() >= coarse);
+        better += two.planned.plan.portion_count() > coarse;
+    }
+    CHECK(better > 0);
+}
