@@ -59,6 +59,7 @@
 #include <tranche/optimise/even_out.hpp>
 #include <tranche/optimise/front.hpp>
 #include <tranche/optimise/gaussian_estimate.hpp>
+#include <tranche/optimise/knife_spread.hpp>
 #include <tranche/optimise/limits.hpp>
 #include <tranche/optimise/objective.hpp>
 #include <tranche/optimise/plans.hpp>
@@ -66,6 +67,7 @@
 #include <tranche/optimise/relaxed_demand.hpp>
 #include <tranche/optimise/replan.hpp>
 #include <tranche/optimise/request_limit.hpp>
+#include <tranche/optimise/robust_plans.hpp>
 #include <tranche/optimise/segment.hpp>
 #include <tranche/optimise/segment_with_demand.hpp>
 #include <tranche/optimise/what_if.hpp>
