@@ -28,7 +28,7 @@ profile loin() {
 
 TEST_CASE("a finer grid keeps every mass at the old positions") {
     const profile meat = loin();
-    for (const std::size_t parts : {1, 2, 7, 400}) {
+    for (const std::size_t parts : {std::size_t{1}, std::size_t{2}, std::size_t{7}, std::size_t{400}}) {
         const profile fine = refined(meat, parts);
         CAPTURE(parts);
         CHECK(fine.total() == meat.total());

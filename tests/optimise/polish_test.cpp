@@ -27,8 +27,8 @@ constexpr auto by_count = [](const cutting_problem& problem) {
     return kept_mass_objective::portions_then_mass(problem);
 };
 
-/// "Equal portions from a changing face": A(x) = 90 - 0.9 x + 0.006 x² cm², x in cm, density 1.05 g/cm³. The cuts for portions
-/// of 340 g, in cm, were computed to 12 digits from the closed form.
+/// "Equal portions from a changing face": A(x) = 90 - 0.9 x + 0.006 x² cm², x in cm, density 1.05 g/cm³. The cuts for
+/// portions of 340 g, in cm, were computed to 12 digits from the closed form.
 struct changing_face {
     tranche::length length = 40_cm;
     [[nodiscard]] tranche::length extent() const { return length; }
@@ -55,6 +55,15 @@ struct near_340_g {
         if (!problem.is_portion(option)) return 0.0;
         const double off = to_mass({problem.weight(option, from, to)}) / (340_g) - 1.0;
         return 1.0 - 25.0 * off * off;
+    }
+};
+
+/// Counts slabs of portions, slab by slab.
+struct slabs_counted {
+    using score_type = double;
+    const cutting_problem& problem;
+    [[nodiscard]] double slab(std::size_t option, std::size_t, std::size_t) const {
+        return problem.is_portion(option) ? 1.0 : 0.0;
     }
 };
 
@@ -87,7 +96,8 @@ TEST_CASE("equal portions of a changing face are cut where the closed form says"
     CHECK(faults(polished, request) == std::vector<std::string>{});
     for (std::size_t i = 0; i + 1 < cuts_for_340_g.size(); ++i) {
         const double cut = polished.planned.plan.slabs[i].end() / centimetre;
-        // Half a step of 0.01 mm. The straight line between positions of 0.5 mm is off by step²/8 × 0.9/90 per cm, 3e-5 mm.
+        // Half a step of 0.01 mm. The straight line between positions of 0.5 mm is off by step²/8 × 0.9/90 per cm,
+        // 3e-5 mm.
         CHECK_THAT(cut, WithinAbs(cuts_for_340_g[i], 0.0005 + 0.000004));
     }
     const auto [low, high] = lightest_and_heaviest(polished.planned.plan);
@@ -106,8 +116,8 @@ TEST_CASE("an objective by the whole slab is polished to the weight it wants") {
     CHECK_FALSE(polished.planned.proven_optimal());
     CHECK(polished.planned.feasible());
     CHECK(faults(polished, request) == std::vector<std::string>{});
-    // One cut after the other, each can be within half of 0.01 mm, 0.0473 g, of 340 g; the best is no worse in the sum of
-    // squares, so no portion is further off than √9 times that.
+    // One cut after the other, each can be within half of 0.01 mm, 0.0473 g, of 340 g; the best is no worse in the sum
+    // of squares, so no portion is further off than √9 times that.
     const auto [low, high] = lightest_and_heaviest(polished.planned.plan);
     CHECK(std::abs(low / gram - 340.0) < 3 * 0.0473);
     CHECK(std::abs(high / gram - 340.0) < 3 * 0.0473);
@@ -122,14 +132,26 @@ TEST_CASE("a window narrower than the grid is kept below it") {
         CAPTURE(thick);
         for (const slab& s : most_portions(meat, request.specs).plan.slabs) // what there is to mend
             if (s.kind == slab_kind::portions) CHECK(std::abs(s.thickness / millimetre - thick) > 0.1);
-        const polished_cuts polished = polish(meat, request, by_count);
-        CHECK(faults(polished, request) == std::vector<std::string>{});
-        CHECK(polished.planned.plan.portion_count() == 9); // 9 × 20.5 to 21.13 mm of 200 mm
-        for (const slab& s : polished.planned.plan.slabs)
-            if (s.kind == slab_kind::portions) CHECK_THAT(s.thickness / millimetre, WithinAbs(thick, 1e-9));
-        const polished_cuts whole = polish(meat, request, [](const cutting_problem& p) { return near_340_g{p}; });
-        CHECK(faults(whole, request) == std::vector<std::string>{});
+        const auto kept = [&](const polished_cuts& polished) {
+            CHECK(faults(polished, request) == std::vector<std::string>{});
+            CHECK(polished.planned.plan.portion_count() == 9); // 9 × 20.5 to 21.13 mm of 200 mm
+            for (const slab& s : polished.planned.plan.slabs)
+                if (s.kind == slab_kind::portions) CHECK_THAT(s.thickness / millimetre, WithinAbs(thick, 1e-9));
+        };
+        kept(polish(meat, request, by_count));
+        kept(polish(meat, request, [](const cutting_problem& p) { return slabs_counted{p}; }));
     }
+}
+
+TEST_CASE("slabs that do not fit below the grid stay as they are") {
+    // On the grid 20.1 mm are met by 20 mm, which fit ten times into 200 mm; ten of 20.1 mm do not.
+    const profile meat = tabulate(prism_loin{.length = 20_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_mm);
+    const cutting_request request{.specs = {{.name = "steak", .thickness = 20.1_mm}}};
+    const polished_cuts kept = polish(meat, request, [](const cutting_problem& p) { return slabs_counted{p}; });
+    CHECK(kept.planned.plan.portion_count() == 10);
+    CHECK(kept.meat.cells() == meat.cells());
+    CHECK(faults(kept, request) == std::vector<std::string>{});
+    CHECK(polish(meat, request, by_count).planned.plan.portion_count() == 9); // planned anew, one goes
 }
 
 TEST_CASE("polishing shares a prism out to the last hundredth of a millimetre") {

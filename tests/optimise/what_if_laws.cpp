@@ -40,7 +40,8 @@ limit_steps coarse_steps(const profile& meat) {
     return {.thickness = 0.25 * meat.step(), .portion = to_mass(meat.total()) / 500.0, .share = 0.02};
 }
 
-/// Whether wider never loses a plan: a window narrower than the grid may be met by the nearest position and then not by any.
+/// Whether wider never loses a plan: a window narrower than the grid may be met by the nearest position and then not
+/// by any.
 bool is_monotone(const request& r, const request_limit& limit) {
     if (!limit.of_a_spec()) return true;
     const range<length>& window = r.specs[limit.index].thickness;

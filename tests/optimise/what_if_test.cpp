@@ -60,8 +60,8 @@ TEST_CASE("an impossible request names the nearest change of each limit that hel
     const profile meat = prism();
     const cutting_request request{.specs = {{.name = "steak", .thickness = {38_mm, 45_mm}, .portion = {250_g, 300_g}}}};
     const auto changes = nearest_feasible(meat, request, by_count);
-    // 300 g are 31.6 mm, so a slab of 31 mm fits; the lightest, of 38 mm, weighs 360.37 g, so 360.4 g must be allowed. Halved,
-    // slabs of 500 to 600 g would be 52.7 mm thick or more, and further pieces ask for thicker ones still.
+    // 300 g are 31.6 mm, so a slab of 31 mm fits; the lightest, of 38 mm, weighs 360.37 g, so 360.4 g must be allowed.
+    // Halved, slabs of 500 to 600 g would be 52.7 mm thick or more, and further pieces ask for thicker ones still.
     REQUIRE(changes.size() == 2);
     const limit_change* const thinner = find(changes, kind::thickness_min);
     REQUIRE(thinner != nullptr);
@@ -97,8 +97,8 @@ TEST_CASE("pieces help where a slab is too heavy for one plate") {
 }
 
 TEST_CASE("one more portion needs the thickness that the loin has for it") {
-    // 195 mm behind the facing: six slabs of 28 mm or more; seven are at most 27.86 mm each, 27 mm on the grid. Without one
-    // millimetre of the facing there are 196 mm, seven times 28.
+    // 195 mm behind the facing: six slabs of 28 mm or more; seven are at most 27.86 mm each, 27 mm on the grid.
+    // Without one millimetre of the facing there are 196 mm, seven times 28.
     const cutting_request request{.specs = {{.name = "steak", .thickness = {28_mm, 40_mm}}}, .rules = {.facing = 5_mm}};
     const profile meat = prism();
     const auto changes = one_more_portion(meat, request, by_count);
@@ -188,7 +188,8 @@ TEST_CASE("the facing costs what its meat is worth more as steak") {
     CHECK_THAT(in_mm(facing->to), WithinAbs(7.0, 1e-9));
     CHECK(facing->binds());
     const double per_metre = to_mass(meat.total()).value() / 0.2; // kilograms
-    // Scores are billionths of the currency, cumulative worths rounded to one at either end; over a millimetre that is 1e-6 of it.
+    // Scores are billionths of the currency, cumulative worths rounded to one at either end; over a millimetre that is
+    // 1e-6 of it.
     CHECK_THAT(facing->shadow_price() / 1e9, WithinRel(36.0 * per_metre, 1e-5)); // behind the facing
     const planned_cuts now = best_value(meat, request.specs, prices, request.rules);
     const money<usd> more = worth_of<usd>(facing->planned.plan, prices) - worth_of<usd>(now.plan, prices);

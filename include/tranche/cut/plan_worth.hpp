@@ -7,9 +7,9 @@
 
 namespace tranche {
 
-/// The worth of everything a plan gives: portions by weight and by the piece, facing, loose meat and trim at the values of
-/// where they go. What the kerf took is worth nothing. Unrounded; a bill rounds each part by itself. Called with its
-/// currency: `worth_of<usd>(planned.plan, prices)`.
+/// The worth of everything a plan gives: portions by weight and by the piece, facing, loose meat and trim at the
+/// values of where they go. What the kerf took is worth nothing. Unrounded; a bill rounds each part by itself. Called
+/// with its currency: `worth_of<usd>(planned.plan, prices)`.
 ///
 /// Throws `invalid_input` for a bad list, and for a cut of the plan that has no price. O(slabs).
 template <currency C>

@@ -14,12 +14,12 @@
 namespace tranche {
 
 /// The same loin on a grid `parts` times as fine, one or more, of at most `most_cells` cells. Masses in between are
-/// interpolated along a straight line and rounded down to the microgram, tissue by tissue, at places that are told apart to
-/// 2^-20 of an old cell, as wherever the library looks inside one; at the old positions, and in all, they are what they were. Layers are those of the cell; shares of
-/// gluteus medius and outlines are interpolated.
+/// interpolated along a straight line and rounded down to the microgram, tissue by tissue, at places that are told
+/// apart to 2^-20 of an old cell, as wherever the library looks inside one; at the old positions, and in all, they are
+/// what they were. Layers are those of the cell; shares of gluteus medius and outlines are interpolated.
 ///
-/// What that misses of a model that was tabulated on the finer grid is of second order in the old step: the line between two
-/// positions is off the curve by at most step²/8 × the largest change of mass per length in the cell.
+/// What that misses of a model that was tabulated on the finer grid is of second order in the old step: the line
+/// between two positions is off the curve by at most step²/8 × the largest change of mass per length in the cell.
 /// Throws `invalid_input` for no parts, or too many. O(cells × parts).
 [[nodiscard]] inline profile refined(const profile& meat, std::size_t parts) {
     if (parts < 1 || parts > most_cells / meat.cells())

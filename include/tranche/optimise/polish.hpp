@@ -42,7 +42,8 @@ public:
     cut_mover(const cutting_problem& problem, const O& objective, std::vector<stretch> slabs)
         : problem_(problem), objective_(objective), slabs_(std::move(slabs)) {}
 
-    /// Cuts move at most `reach` positions a round. False if no cuts within reach keep every limit; the slabs then stay.
+    /// Cuts move at most `reach` positions a round. False if no cuts within reach keep every limit; the slabs then
+    /// stay.
     bool run(std::size_t reach) {
         constexpr int most_rounds = 50;
         if (!move(reach)) return false;
@@ -108,8 +109,8 @@ private:
     score_type score_{};
 };
 
-/// The slabs of a plan on another grid, each as thick as its spec allows where the plan's grid did not: a window narrower than
-/// the grid is met by the nearest position there, which may lie half a step outside.
+/// The slabs of a plan on another grid, each as thick as its spec allows where the plan's grid did not: a window
+/// narrower than the grid is met by the nearest position there, which may lie half a step outside.
 [[nodiscard]] inline std::vector<stretch> slabs_on(const cutting_problem& fine, const plan& coarse) {
     const profile& meat = fine.meat();
     std::vector<stretch> slabs;
@@ -135,17 +136,18 @@ private:
 
 /// The plan of a request with its cuts on a grid of `resolution` or a little finer, whatever the grid of the profile.
 ///
-/// - Separable objectives without demands are planned on the finer grid outright: the plan is the best one there, and may have
-///   more portions than that of the coarse grid. O(positions × options) of the finer grid, some 42 000 positions on a loin of
-///   42 cm at 0.01 mm.
-/// - Otherwise the plan of the profile's own grid is made first, and its cuts then move, in their order, to where they score
-///   most: each round looks at all combinations of neighbouring cuts within a step of the coarse grid, and rounds go on as
-///   long as they gain. O(slabs × (step / resolution)²) a round. That is the best plan nearby, not proven to be the best of
-///   all: `stop` is `gap_left`, and its `bound` and `gap` are NaN.
+/// - Separable objectives without demands are planned on the finer grid outright: the plan is the best one there, and
+///   may have more portions than that of the coarse grid. O(positions × options) of the finer grid, some 42 000
+///   positions on a loin of 42 cm at 0.01 mm.
+/// - Otherwise the plan of the profile's own grid is made first, and its cuts then move, in their order, to where they
+///   score most: each round looks at all combinations of neighbouring cuts within a step of the coarse grid, and
+///   rounds go on as long as they gain. O(slabs × (step / resolution)²) a round. That is the best plan nearby, not
+///   proven to be the best of all: `stop` is `gap_left`, and its `bound` and `gap` are NaN.
 ///
-/// Then `even_out` on the finer grid. A window of thickness narrower than the profile's grid, which a plan there may miss by
-/// half a step, is kept to half of `resolution`. If the slabs of the coarse plan cannot keep such windows (one of them must go),
-/// and in the second case only, the coarse plan comes back as it is, and `meat` is on the profile's grid.
+/// Then `even_out` on the finer grid. A window of thickness narrower than the profile's grid, which a plan there may
+/// miss by half a step, is kept to half of `resolution`. If the slabs of the coarse plan cannot keep such windows (one
+/// of them must go), and in the second case only, the coarse plan comes back as it is, and `meat` is on the profile's
+/// grid.
 ///
 /// `resolution` is above zero; finer than the most cells that a profile may have throws `invalid_input`, as does what
 /// `plan_with` refuses. What the masses miss between positions: see `refined`.

@@ -1,4 +1,5 @@
-// The single limits of a request, as data: what each is, how far it can be widened, and the request with one of them moved.
+// The single limits of a request, as data: what each is, how far it can be widened, and the request with one of them
+// moved.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -239,8 +240,8 @@ private:
     return "portions, at most";
 }
 
-/// Every limit of a request, spec by spec, then those of the rules, then those of the demands. Ones that cannot be wider on
-/// this loin are among them.
+/// Every limit of a request, spec by spec, then those of the rules, then those of the demands. Ones that cannot be
+/// wider on this loin are among them.
 [[nodiscard]] inline std::vector<request_limit> limits_of(const cutting_request& request) {
     using kind = request_limit::kind;
     std::vector<request_limit> all;

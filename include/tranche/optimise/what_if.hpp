@@ -1,5 +1,5 @@
-// What a request would need: the nearest change of each single limit that makes it possible or gives one more portion, and what
-// each limit costs. A sensitivity analysis by planning again.
+// What a request would need: the nearest change of each single limit that makes it possible or gives one more portion,
+// and what each limit costs. A sensitivity analysis by planning again.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -26,8 +26,8 @@
 
 namespace tranche {
 
-/// The plan of a request by the objective that `make(problem)` gives, which may point into the problem: one of the library's
-/// (`kept_mass_objective::portions_then_mass` is `most_portions`) or your own. Throws as `plan_with` does.
+/// The plan of a request by the objective that `make(problem)` gives, which may point into the problem: one of the
+/// library's (`kept_mass_objective::portions_then_mass` is `most_portions`) or your own. Throws as `plan_with` does.
 template <class Make>
 [[nodiscard]] planned_cuts plan_request(const profile& meat, const cutting_request& request, const Make& make) {
     const cutting_problem problem(meat, request.specs, request.rules);
@@ -53,8 +53,9 @@ struct limit_cost {
 
     /// Whether the limit binds: whether the plan scores more without the last step of it.
     [[nodiscard]] bool binds() const { return gain > 0.0; }
-    /// The shadow price of the limit in units of the objective: gain for each metre, kilogram, whole share, piece or portion that it is moved, over the
-    /// step from `from` to `to`. Plans are discrete, so another step has another price.
+    /// The shadow price of the limit in units of the objective: gain for each metre, kilogram, whole share, piece or
+    /// portion that it is moved, over the step from `from` to `to`. Plans are discrete, so another step has another
+    /// price.
     [[nodiscard]] double shadow_price() const {
         return gain / std::abs(detail::raw_number(to) - detail::raw_number(from));
     }
@@ -133,8 +134,8 @@ template <class Works>
            shown(to_mass(balance_of(cuts).portion_total())) + " together";
 }
 
-/// The changes of all limits for which `works(request)`; `plan(request)` gives what stands behind each, and `holds(planned)`
-/// whether that bears it out.
+/// The changes of all limits for which `works(request)`; `plan(request)` gives what stands behind each, and
+/// `holds(planned)` whether that bears it out.
 template <class Works, class Plan, class Holds>
 [[nodiscard]] std::vector<limit_change> nearest_changes(const profile& meat, const cutting_request& request,
                                                         const std::vector<request_limit>& limits,
@@ -156,16 +157,17 @@ template <class Works, class Plan, class Holds>
 
 } // namespace detail
 
-/// For a request without a feasible plan: the nearest change of each single limit that gives one, in the order of `limits_of`;
-/// limits that cannot help by themselves are left out. Empty for a request that is feasible.
+/// For a request without a feasible plan: the nearest change of each single limit that gives one, in the order of
+/// `limits_of`; limits that cannot help by themselves are left out. Empty for a request that is feasible.
 ///
-/// Each value is a whole number of `steps`, found by bisection and then planned with: `planned` is that plan, and feasible. It is
-/// the nearest such value as long as widening the limit further never loses the plan again. That holds for objectives that
-/// want portions first, by count or mass, on windows of thickness no narrower than the grid; otherwise one with a nearer
-/// neighbour that does not do, and there may be one nearer still. Numbers of pieces are tried one by one, and always nearest.
+/// Each value is a whole number of `steps`, found by bisection and then planned with: `planned` is that plan, and
+/// feasible. It is the nearest such value as long as widening the limit further never loses the plan again. That holds
+/// for objectives that want portions first, by count or mass, on windows of thickness no narrower than the grid;
+/// otherwise one with a nearer neighbour that does not do, and there may be one nearer still. Numbers of pieces are
+/// tried one by one, and always nearest.
 ///
-/// O(log(range / step)) plans a limit, and up to 99 for pieces. Throws as `plan_with` does, and for steps that are not above
-/// zero.
+/// O(log(range / step)) plans a limit, and up to 99 for pieces. Throws as `plan_with` does, and for steps that are not
+/// above zero.
 template <class Make>
 [[nodiscard]] std::vector<limit_change> nearest_feasible(const profile& meat, const cutting_request& request,
                                                          const Make& make, const limit_steps& steps = {}) {
@@ -177,10 +179,10 @@ template <class Make>
         [](const planned_cuts& planned) { return planned.feasible(); });
 }
 
-/// For a spec of which no portion can be cut (`planned_cuts::limits`), whatever becomes of the others: the nearest change of each
-/// single limit of that spec, and of the facing, that lets one be cut. The plan behind each has as many of that spec as there
-/// can be. Empty if it can be cut as it is. As `nearest_feasible` otherwise, without regard to demands; O(positions) a
-/// value. Throws `invalid_input` for an index that no spec has.
+/// For a spec of which no portion can be cut (`planned_cuts::limits`), whatever becomes of the others: the nearest
+/// change of each single limit of that spec, and of the facing, that lets one be cut. The plan behind each has as many
+/// of that spec as there can be. Empty if it can be cut as it is. As `nearest_feasible` otherwise, without regard to
+/// demands; O(positions) a value. Throws `invalid_input` for an index that no spec has.
 [[nodiscard]] inline std::vector<limit_change> nearest_portion_of(const profile& meat, const cutting_request& request,
                                                                   std::size_t spec, const limit_steps& steps = {}) {
     if (spec >= request.specs.size())
@@ -204,9 +206,9 @@ template <class Make>
         [&](const planned_cuts& planned) { return balance_of(planned.plan).portions[spec] > micrograms{}; });
 }
 
-/// For a feasible request: the nearest change of each single limit with which the plan has one more portion (or several: pieces
-/// come by the slab). As `nearest_feasible` otherwise; with objectives that do not want portions first, more room may also
-/// give fewer, and there may be a nearer value. Empty for a request that is not feasible.
+/// For a feasible request: the nearest change of each single limit with which the plan has one more portion (or
+/// several: pieces come by the slab). As `nearest_feasible` otherwise; with objectives that do not want portions
+/// first, more room may also give fewer, and there may be a nearer value. Empty for a request that is not feasible.
 template <class Make>
 [[nodiscard]] std::vector<limit_change> one_more_portion(const profile& meat, const cutting_request& request,
                                                          const Make& make, const limit_steps& steps = {}) {
@@ -225,12 +227,13 @@ template <class Make>
 /// How far `limit_costs` moves each limit unless told: far enough to be felt, near enough to be given.
 inline constexpr limit_steps small_steps{.thickness = 1.0 * millimetre, .portion = 10.0 * gram, .share = 0.05};
 
-/// What each limit costs: what the plan gains when that limit alone is made wider by a step, by planning again. Pieces are moved
-/// by one both ways, portions of demands by one. Limits that cannot be wider on this loin are left out; so is a request
-/// that is not feasible. A gain below zero there can be only for pieces, and where a plan is not proven optimal.
+/// What each limit costs: what the plan gains when that limit alone is made wider by a step, by planning again. Pieces
+/// are moved by one both ways, portions of demands by one. Limits that cannot be wider on this loin are left out; so
+/// is a request that is not feasible. A gain below zero there can be only for pieces, and where a plan is not proven
+/// optimal.
 ///
-/// Scores of the library's objectives look at what lies behind the facing: what the facing's own meat fetches is not in the gain.
-/// The difference of `worth_of` two plans, in money, has it.
+/// Scores of the library's objectives look at what lies behind the facing: what the facing's own meat fetches is not
+/// in the gain. The difference of `worth_of` two plans, in money, has it.
 ///
 /// One plan a limit. Throws as `plan_with` does, and for steps that are not above zero.
 template <class Make>

@@ -77,9 +77,9 @@ namespace detail {
     return table;
 }
 
-/// One row a limit that binds: the step it was moved, and what the plan then gains in portions, in meat in portions and in worth,
-/// over that step. A limit whose gains are all too small to be written is left out. `now` is the plan without a change. Throws
-/// as `worth_of` does.
+/// One row a limit that binds: the step it was moved, and what the plan then gains in portions, in meat in portions
+/// and in worth, over that step. A limit whose gains are all too small to be written is left out. `now` is the plan
+/// without a change. Throws as `worth_of` does.
 template <currency C>
 [[nodiscard]] report_table costs_of_limits_table(const cutting_request& request, const std::vector<limit_cost>& costs,
                                                  const plan& now, const price_list<C>& prices,
@@ -138,8 +138,8 @@ namespace detail {
 } // namespace detail
 
 /// The sections that say what would help and what each limit costs, for the report of a request that is planned by the
-/// objective of `make(problem)`. Changes are told on the finest steps of the units; prices are for the costs. As long as
-/// `one_more_portion`, `nearest_feasible` and `limit_costs` take, and throws what they throw.
+/// objective of `make(problem)`. Changes are told on the finest steps of the units; prices are for the costs. As long
+/// as `one_more_portion`, `nearest_feasible` and `limit_costs` take, and throws what they throw.
 template <currency C, class Make>
 [[nodiscard]] std::vector<report_section> what_if_sections(const profile& meat, const cutting_request& request,
                                                            const Make& make, const price_list<C>& prices,
