@@ -56,6 +56,7 @@
 #include <tranche/optimise/cutting_estimate.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/optimise/demand.hpp>
+#include <tranche/optimise/even_front.hpp>
 #include <tranche/optimise/even_out.hpp>
 #include <tranche/optimise/front.hpp>
 #include <tranche/optimise/gaussian_estimate.hpp>

@@ -21,6 +21,7 @@ struct front_point {
     std::size_t portions = 0; ///< of all specs; more is better
     micrograms waste{};       ///< what is not in portions: facing, trim, loose meat, loss; less is better
     length thinnest{};        ///< of the slabs with portions; thicker is better where the front is also about thickness
+    micrograms spread{}; ///< the heaviest portion less the lightest; less is better where the front is about evenness
     tranche::plan plan;
 };
 
@@ -31,16 +32,29 @@ namespace detail {
     return portion_count(problem.specs(), segment(problem, kept_mass_objective::portions_then_mass(problem)).stretches);
 }
 
+/// Counts portions of all specs up to `most`.
+[[nodiscard]] inline slab_counter all_portions(const cutting_problem& problem, std::size_t most) {
+    slab_counter all{.top = most, .saturates = false, .steps = {}};
+    for (std::size_t o = 0; o < problem.option_count(); ++o)
+        all.steps.push_back(static_cast<std::size_t>(problem.pieces(o)));
+    return all;
+}
+
 [[nodiscard]] inline front_point front_point_of(const cutting_problem& problem, const std::vector<stretch>& stretches) {
     front_point point{.plan = lay_out(problem.meat(), problem.specs(), problem.rules(), stretches)};
     point.portions = point.plan.portion_count();
     point.waste = point.plan.total - balance_of(point.plan).portion_total();
     bool any = false;
+    micrograms lightest, heaviest;
     for (const slab& s : point.plan.slabs) {
-        if (s.kind != slab_kind::portions) continue;
+        const std::vector<micrograms> portions = point.plan.portions_of(s); // larger ones first
+        if (portions.empty()) continue;
         point.thinnest = any ? std::min(point.thinnest, s.thickness) : s.thickness;
+        lightest = any ? std::min(lightest, portions.back()) : portions.back();
+        heaviest = std::max(heaviest, portions.front());
         any = true;
     }
+    point.spread = heaviest - lightest;
     return point;
 }
 
@@ -48,11 +62,8 @@ namespace detail {
 /// is as good. `most_mass[n]` is the most mass in n portions or more so far, times a constant.
 inline void add_to_front(const cutting_problem& problem, std::size_t most_portions, length thinnest,
                          std::vector<std::int64_t>& most_mass, std::vector<front_point>& front) {
-    slab_counter all{.top = most_portions, .saturates = false, .steps = {}};
-    for (std::size_t o = 0; o < problem.option_count(); ++o)
-        all.steps.push_back(static_cast<std::size_t>(problem.pieces(o)));
     const auto objective = kept_mass_objective::portions_then_mass(problem);
-    const count_states<kept_mass_objective> table(problem, objective, {all}, thinnest);
+    const count_states<kept_mass_objective> table(problem, objective, {all_portions(problem, most_portions)}, thinnest);
     const std::int64_t each = problem.meat().total().count + 1; // what the objective gives for a portion
     for (std::size_t n = most_portions; n > 0; --n) {
         if (!table.possible(n)) continue;
