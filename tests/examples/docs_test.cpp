@@ -56,6 +56,14 @@ TEST_CASE("docs: show what closing the loop buys") {
     CHECK_THAT(contents(root / "docs" / "optimisers.md"), ContainsSubstring("```\n" + run.out + "```"));
 }
 
+TEST_CASE("docs: show what allowing for the knife buys") {
+    const program_run run = run_example("allowing_for_the_knife");
+    CHECK(run.status == 0);
+    CHECK(run.err.empty());
+    REQUIRE_FALSE(run.out.empty());
+    CHECK_THAT(contents(root / "docs" / "explaining_plans.md"), ContainsSubstring("```\n" + run.out + "```"));
+}
+
 TEST_CASE("docs: show the objective that the example compiles") {
     const std::string shown = code_block(contents(root / "docs" / "optimisers.md"));
     REQUIRE_FALSE(shown.empty());

@@ -19,13 +19,13 @@ namespace tranche {
 
 /// The hand that cuts. A slab that is planned t thick comes out t + e, e ~ N(bias, spread²), each by itself.
 ///
-/// This is a hand that measures every slab from where the last cut really is, or whose loin is planned again after
-/// each one. One that follows marks along the loin errs at both faces of a slab: give √2 times the spread of a mark,
-/// and no bias.
+/// Every slab is taken to start where it is planned, which is so for a hand that plans the rest again after each cut. One
+/// that follows marks along the loin errs at both faces of a slab: give √2 times the spread of a mark, and no bias. One
+/// that cuts thickness after thickness without looking up drifts away from any plan, and this says nothing of that.
 struct knife_spread {
     length bias{}; ///< of what comes out thicker than was set; finite
-    length spread =
-        1.0 * millimetre; ///< standard deviation, zero or more and finite. The default is a rule of thumb, no source
+    /// Standard deviation, zero or more and finite. The default is a rule of thumb, no source.
+    length spread = 1.0 * millimetre;
     bool judge_thickness = true; ///< whether a portion must keep its limits of thickness as well, or its weight alone
 };
 
@@ -57,35 +57,37 @@ struct error_range {
 /// One slab of portions under a knife: which errors leave which limits kept, and what it weighs then. First order:
 /// with an error e it weighs W + λ e, where λ is the trimmed mass per length at the cut.
 ///
-/// A slab at the sirloin face needs no cut behind it, so it is what was planned.
+/// A slab at the sirloin face has no cut behind it: it gets what the cut in front of it errs by, -e.
 class slab_under_knife {
 public:
     slab_under_knife(const cutting_problem& problem, const knife_spread& knife, std::size_t option, std::size_t from,
                      std::size_t to)
         : weight_(static_cast<double>(problem.weight(option, from, to))) {
-        if (to == problem.cells()) return;
-        constexpr double slack = 1e-9; // metres: what positions lose in their last bits
+        const bool at_end = to == problem.cells();
+        if (at_end && from == 0) return; // all of the loin
+        constexpr double slack = 1e-9;   // metres: what positions lose in their last bits
         const profile& meat = problem.meat();
         const option_window& w = problem.window(option);
-        const length kerf = problem.kerf(option), end = meat.position(to), cut = end - kerf;
-        mean_ = knife.bias.value();
+        const cut_spec& spec = problem.spec_of(option);
+        const length start = meat.position(from), end = meat.position(to);
+        const length back = at_end ? end : end - problem.kerf(option);
+        mean_ = (at_end ? -1.0 : 1.0) * knife.bias.value();
         sd_ = knife.spread.value();
-        const std::size_t near = std::clamp(meat.nearest(cut), std::size_t{1}, problem.cells() - 1);
-        const auto kept = problem.front(option);
-        per_metre_ = static_cast<double>(kept[near + 1] - kept[near - 1]) /
-                     (meat.position(near + 1) - meat.position(near - 1)).value();
+        per_metre_ = mass_per_metre(problem, option, at_end ? start : back);
         // Limits are whole micrograms, and what is half of one off is on them.
         weights_ = {error_for(static_cast<double>(w.least_weight) - 0.5),
                     error_for(static_cast<double>(w.most_weight) + 0.5)};
         if (knife.judge_thickness) {
-            const range<length>& window = problem.spec_of(option).thickness;
-            const double thick = (cut - meat.position(from)).value();
-            others_ = {std::min(window.min.value() - thick, 0.0) - slack,
-                       std::max(window.max.value() - thick, 0.0) + slack};
+            const double thick = (back - start).value();
+            others_ = {std::min(spec.thickness.min.value() - thick, 0.0) - slack,
+                       std::max(spec.thickness.max.value() - thick, 0.0) + slack};
         }
-        if (w.past_to <= problem.cells())
-            others_.high =
-                std::min(others_.high, (muscle_from(meat, w.past_to, problem.spec_of(option)) - end).value() + slack);
+        if (!at_end && w.past_to <= problem.cells())
+            others_.high = std::min(
+                others_.high, (where(meat, w.past_to, spec.gluteus_medius.towards_sirloin) - end).value() + slack);
+        if (at_end && w.past_from <= problem.cells())
+            others_.low = std::max(others_.low,
+                                   (start - where(meat, w.past_from, spec.gluteus_medius.towards_rib)).value() - slack);
     }
 
     /// Errors that keep all limits; all but those of the weight, with too much of it; and that are too light, whatever
@@ -115,12 +117,20 @@ private:
         const double off = micrograms - weight_;
         return per_metre_ > 0.0 ? off / per_metre_ : off >= 0.0 ? endless : -endless;
     }
-    /// Where the share of gluteus medius that the spec tolerates is first exceeded, in the cell in front of `past`.
-    [[nodiscard]] static length muscle_from(const profile& meat, std::size_t past, const cut_spec& spec) {
+    /// Trimmed, about the position nearest to `at`.
+    [[nodiscard]] static double mass_per_metre(const cutting_problem& problem, std::size_t option, length at) {
+        const profile& meat = problem.meat();
+        const auto kept = problem.front(option);
+        const std::size_t near = meat.nearest(at), before = near - std::min(near, std::size_t{1});
+        const std::size_t behind = std::min(near + 1, problem.cells());
+        return static_cast<double>(kept[behind] - kept[before]) /
+               (meat.position(behind) - meat.position(before)).value();
+    }
+    /// Where a share of gluteus medius is first exceeded, in the cell in front of position `past`.
+    [[nodiscard]] static length where(const profile& meat, std::size_t past, fraction share) {
         if (past == 0) return length{};
         const auto entered = meat.gluteus_medius_entered();
-        const double into =
-            (spec.gluteus_medius.towards_sirloin - entered[past - 1]) / (entered[past] - entered[past - 1]);
+        const double into = (share - entered[past - 1]) / (entered[past] - entered[past - 1]);
         return meat.position(past - 1) + into * (meat.position(past) - meat.position(past - 1));
     }
     [[nodiscard]] double below(double error) const {

@@ -5,10 +5,9 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <cstdint>
 #include <limits>
 #include <optional>
-#include <string>
+#include <type_traits>
 #include <utility>
 #include <vector>
 
@@ -159,35 +158,27 @@ template <class Make>
     if (!(parts <= static_cast<double>(most_cells)))
         throw invalid_input("resolution", shown(resolution), "one that leaves no more cells than a profile may have");
     const std::size_t finer = std::max(std::size_t{1}, static_cast<std::size_t>(parts));
-    polished_cuts result{.meat = refined(meat, finer), .planned = {}};
+    profile fine = refined(meat, finer);
     using objective_type = std::decay_t<std::invoke_result_t<const Make&, const cutting_problem&>>;
     if constexpr (separable_objective<objective_type>)
         if (request.demands.empty()) {
-            result.planned = plan_request(result.meat, request, make);
-            return result;
+            planned_cuts planned = plan_request(fine, request, make);
+            return {std::move(fine), std::move(planned)};
         }
     planned_cuts coarse = plan_request(meat, request, make);
-    if (!coarse.feasible()) {
-        result.meat = meat;
-        result.planned = std::move(coarse);
-        return result;
-    }
-    const cutting_problem problem(result.meat, request.specs, request.rules);
+    if (!coarse.feasible()) return {meat, std::move(coarse)};
+    const cutting_problem problem(fine, request.specs, request.rules);
     const objective_type objective = make(problem);
     detail::cut_mover<objective_type> mover(problem, objective, detail::slabs_on(problem, coarse.plan));
-    if (!mover.run(finer) && !mover.run(4 * finer)) {
-        result.meat = meat;
-        result.planned = std::move(coarse);
-        return result;
-    }
+    if (!mover.run(finer) && !mover.run(4 * finer)) return {meat, std::move(coarse)};
     std::vector<stretch> slabs = mover.slabs();
     even_out(problem, objective, slabs);
-    result.planned = detail::planned_from(problem, slabs, mover.score());
-    if (result.planned.stop == stop_reason::optimal) {
-        result.planned.stop = stop_reason::gap_left;
-        result.planned.bound = result.planned.gap = std::numeric_limits<double>::quiet_NaN();
+    planned_cuts planned = detail::planned_from(problem, slabs, mover.score());
+    if (planned.stop == stop_reason::optimal) {
+        planned.stop = stop_reason::gap_left;
+        planned.bound = planned.gap = std::numeric_limits<double>::quiet_NaN();
     }
-    return result;
+    return {std::move(fine), std::move(planned)};
 }
 
 } // namespace tranche

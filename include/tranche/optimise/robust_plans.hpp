@@ -50,8 +50,9 @@ private:
 /// - one that is too heavy and otherwise inside is trimmed down to the largest weight, and what comes off is worth
 ///   what the first loose cut is;
 /// - any other is worth what the first loose cut is;
-/// - loose meat and trim are worth what they are in the plan. A slab is taken to start where it is planned: with a
-///   bias, what each takes more is not taken from the next.
+/// - loose meat and trim are worth what they are in the plan.
+///
+/// A slab is taken to start where it is planned: with a bias, what each takes more is not taken from the next.
 template <currency C>
 class expected_value_objective {
 public:
