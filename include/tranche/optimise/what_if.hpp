@@ -39,7 +39,7 @@ struct limit_change {
     request_limit which;
     limit_value from{}, to{};
     planned_cuts planned; ///< made with the change, by the same objective
-    std::string text{};   ///< one line that says this
+    std::string text{};   ///< one line that says this, to 0.01 mm, 0.1 g and 0.1 %
 };
 
 /// What moving one limit a stated step is worth.
