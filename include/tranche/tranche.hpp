@@ -2,6 +2,11 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <tranche/cost/fat_parts.hpp>
+#include <tranche/cost/fat_range.hpp>
+#include <tranche/cost/fat_square.hpp>
+#include <tranche/cost/grind_source.hpp>
+#include <tranche/cost/own_trim.hpp>
 #include <tranche/cost/purchase.hpp>
 #include <tranche/cost/savings.hpp>
 #include <tranche/cost/settle.hpp>
@@ -47,6 +52,7 @@
 #include <tranche/loin/taped_outlines.hpp>
 #include <tranche/loin/tapered_loin.hpp>
 #include <tranche/loin/tissue.hpp>
+#include <tranche/loin/tissue_lipids.hpp>
 #include <tranche/loin/traced_loin.hpp>
 #include <tranche/loin/triangle_mesh.hpp>
 #include <tranche/loin/typical_loin.hpp>

@@ -9,7 +9,9 @@ namespace tranche {
 // US Department of Agriculture, National Nutrient Database for Standard Reference, Release 28 (SR28, 2015/16, public
 // domain), grams in 100 g of the raw item; NDB is the number of the item. Read in the source, except where it says not.
 
-/// Beef, top loin (strip) steak, separable lean, choice: NDB 23370.
+/// Beef, top loin (strip) steak, separable lean, all grades.
+inline constexpr composition beef_strip_lean{.water = 0.7063, .protein = 0.2307, .fat = 0.0567, .ash = 0.0102};
+/// The same, choice: NDB 23370.
 inline constexpr composition beef_strip_lean_choice{.water = 0.6994, .protein = 0.2293, .fat = 0.0634, .ash = 0.0101};
 /// The same, select: NDB 23371.
 inline constexpr composition beef_strip_lean_select{.water = 0.7168, .protein = 0.2330, .fat = 0.0466, .ash = 0.0104};

@@ -1,0 +1,45 @@
+// How fat a grind may be: what the maker wants, and what the law allows.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <string>
+
+#include <tranche/units/require.hpp>
+
+namespace tranche {
+
+/// A closed range of fat content, lipid by mass, each end 0 to 1.
+struct fat_range {
+    fraction min = 0.0, max = 1.0;
+};
+
+[[nodiscard]] constexpr fat_range fat_at_most(fraction most) { return {0.0, most}; }
+[[nodiscard]] constexpr fat_range fat_of_exactly(fraction target) { return {target, target}; }
+
+/// Throws `invalid_input` for ends that are not shares or the wrong way round.
+inline void validate(const fat_range& fat) {
+    require_share(fat.min, "fat.min");
+    require_share(fat.max, "fat.max");
+    require_range(range<fraction>{fat.min, fat.max}, "fat");
+}
+
+/// The most fat that the law allows in what the grind is sold as, and the rule that says so. Laws differ between places,
+/// species and names of products, so there is no default: whoever calls names the rule, and a blend never goes over it.
+struct legal_fat_limit {
+    fraction most = 1.0; ///< 0 to 1
+    std::string law{};   ///< not empty: "9 CFR 319.15(a)"
+};
+
+/// Ground beef and hamburger in the United States: at most 30 % fat (9 CFR 319.15(a), as quoted).
+[[nodiscard]] inline legal_fat_limit us_ground_beef_limit() { return {0.30, "9 CFR 319.15(a)"}; }
+
+/// For meat that is not sold as ground meat under a limit; the caller says so by name.
+[[nodiscard]] inline legal_fat_limit no_legal_fat_limit() { return {1.0, "no legal limit, by the caller's word"}; }
+
+/// Throws `invalid_input` for a limit that is not a share, or without the name of its law.
+inline void validate(const legal_fat_limit& limit) {
+    require_share(limit.most, "limit.most");
+    if (limit.law.empty()) throw invalid_input("limit.law", "\"\"", "the name of the law or rule");
+}
+
+} // namespace tranche
