@@ -2,14 +2,20 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <tranche/cost/blend.hpp>
+#include <tranche/cost/blend_problem.hpp>
+#include <tranche/cost/blend_remedies.hpp>
 #include <tranche/cost/fat_parts.hpp>
 #include <tranche/cost/fat_range.hpp>
 #include <tranche/cost/fat_square.hpp>
+#include <tranche/cost/free_batch.hpp>
 #include <tranche/cost/grind_source.hpp>
+#include <tranche/cost/least_cost_blend.hpp>
 #include <tranche/cost/own_trim.hpp>
 #include <tranche/cost/purchase.hpp>
 #include <tranche/cost/savings.hpp>
 #include <tranche/cost/settle.hpp>
+#include <tranche/cost/trim_in_blend.hpp>
 #include <tranche/cost/yield_test.hpp>
 #include <tranche/cut/cut_spec.hpp>
 #include <tranche/cut/lay_out.hpp>
