@@ -11,9 +11,13 @@
 #include <tranche/cost/free_batch.hpp>
 #include <tranche/cost/grind_source.hpp>
 #include <tranche/cost/least_cost_blend.hpp>
+#include <tranche/cost/lot_check.hpp>
+#include <tranche/cost/net_weight.hpp>
 #include <tranche/cost/own_trim.hpp>
+#include <tranche/cost/pack_label.hpp>
 #include <tranche/cost/purchase.hpp>
 #include <tranche/cost/savings.hpp>
+#include <tranche/cost/scale_tolerance.hpp>
 #include <tranche/cost/settle.hpp>
 #include <tranche/cost/trim_in_blend.hpp>
 #include <tranche/cost/yield_test.hpp>

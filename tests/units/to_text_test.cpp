@@ -81,6 +81,7 @@ TEST_CASE("a price is written per its weight and a wage per hour") {
     CHECK(to_text<usd>(price, price_basis::per_pound, 2) == "7.9000 USD/lb");
     CHECK(to_text<usd>(price, price_basis::per_kilogram) == "17.42 USD/kg");  // 7.90 / 0.45359237 = 17.4165
     CHECK(to_text<usd>(price, price_basis::per_ounce, 2) == "0.4938 USD/oz"); // 7.90 / 16 = 0.49375
+    CHECK(to_text<usd>(price, price_basis::per_100_grams) == "1.74 USD/100 g");
     CHECK(to_text<jpy>(1200_jpy / 1_kg, price_basis::per_kilogram) == "1200 JPY/kg");
     CHECK(to_text<bhd>(7.9_bhd / 1_kg, price_basis::per_kilogram) == "7.900 BHD/kg");
     CHECK(to_text<eur>(18_eur / 1_h) == "18.00 EUR/h");

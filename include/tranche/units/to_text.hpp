@@ -43,7 +43,7 @@ inline constexpr length_division sixteenths_of_inch{length_division::unit::inche
 inline constexpr length_division quarters_of_inch{length_division::unit::inches, 4};
 
 /// The mass unit below the stroke of a price.
-enum class price_basis { per_kilogram, per_pound, per_ounce };
+enum class price_basis { per_kilogram, per_pound, per_ounce, per_100_grams };
 
 namespace detail {
 
@@ -82,6 +82,7 @@ namespace detail {
     switch (basis) {
     case price_basis::per_pound: return pound;
     case price_basis::per_ounce: return ounce;
+    case price_basis::per_100_grams: return 100.0 * gram;
     case price_basis::per_kilogram: break;
     }
     return kilogram;
@@ -91,6 +92,7 @@ namespace detail {
     switch (basis) {
     case price_basis::per_pound: return "lb";
     case price_basis::per_ounce: return "oz";
+    case price_basis::per_100_grams: return "100 g";
     case price_basis::per_kilogram: break;
     }
     return "kg";

@@ -1,0 +1,110 @@
+// The net weight on a label: a whole number of the scale's divisions, from what lies on the scale and what it is packed in.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cstdint>
+#include <string>
+
+#include <tranche/cost/fat_parts.hpp>
+#include <tranche/units/micrograms.hpp>
+#include <tranche/units/require.hpp>
+#include <tranche/units/to_text.hpp>
+
+namespace tranche {
+
+/// How a weight becomes a whole number of divisions: to the nearest, halves up, as a scale shows it; or down, so that the
+/// label never says more than there is.
+enum class weight_rounding { nearest, down };
+
+/// How the weight of the packing is taken off: as given, or first rounded up to a whole division, as where a tare is
+/// entered on a scale that takes whole divisions only (common practice, no source).
+enum class tare_rounding { as_given, up_to_division };
+
+/// What a label's weight is made by. Rounding the weight comes before everything that is computed from it.
+struct weighing_rules {
+    mass_division division{}; ///< of the scale: {kilograms, 200} is 5 g; not pounds and ounces, which is two units
+    weight_rounding net = weight_rounding::nearest;
+    tare_rounding tare = tare_rounding::as_given;
+};
+
+namespace detail {
+
+/// The unit of a division in eighths of a microgram, of which pound, ounce and kilogram are all whole numbers (1 oz is
+/// 28 349 523.125 micrograms).
+[[nodiscard]] inline std::int64_t unit_in_eighths(mass_division how) {
+    switch (how.in) {
+    case mass_division::unit::grams: return 8'000'000;
+    case mass_division::unit::kilograms: return 8'000'000'000;
+    case mass_division::unit::ounces: return 226'796'185;
+    case mass_division::unit::pounds: return 3'628'738'960;
+    case mass_division::unit::pounds_and_ounces: break;
+    }
+    throw invalid_input("division", "pounds and ounces", "one unit: kg, g, lb or oz");
+}
+
+} // namespace detail
+
+/// Throws `invalid_input` for a division that no scale has.
+inline void validate(const weighing_rules& rules) {
+    (void)detail::unit_in_eighths(rules.division);
+    if (rules.division.parts < 1 || rules.division.parts > 1'000'000)
+        throw invalid_input("division", "1/" + std::to_string(rules.division.parts), "1/1 to 1/1000000 of its unit");
+}
+
+/// The division of a scale as a mass.
+[[nodiscard]] inline mass size_of(mass_division division) {
+    validate(weighing_rules{division});
+    return static_cast<double>(detail::unit_in_eighths(division)) / 8e9 / division.parts * kilogram;
+}
+
+/// The division in which weights of a scale are written: decimals of kilograms and grams, {kilograms, 1000} for
+/// {kilograms, 200}; halves to sixteenths of an ounce or a pound stay common fractions.
+[[nodiscard]] constexpr mass_division as_written(mass_division division) {
+    const bool metric = division.in == mass_division::unit::grams || division.in == mass_division::unit::kilograms;
+    const bool binary = division.parts <= 16 && (division.parts & (division.parts - 1)) == 0;
+    if (!metric && binary) return division;
+    for (int ten = 1; ten <= 1'000'000; ten *= 10)
+        if (ten % division.parts == 0) return {division.in, ten};
+    return division;
+}
+
+/// A net weight as a label has it.
+struct net_weight {
+    std::int64_t divisions = 0;
+    mass_division division{};
+
+    /// As a quantity, for everything but the price, which is computed from the whole numbers.
+    [[nodiscard]] mass weight() const { return static_cast<double>(divisions) * size_of(division); }
+    /// "0.365 kg", "12.06 lb", "11 1/4 oz": exact, see `as_written`. Throws `invalid_input` beyond 15 digits.
+    [[nodiscard]] std::string text() const;
+
+    friend bool operator==(const net_weight& a, const net_weight& b) {
+        return a.divisions == b.divisions && a.division.in == b.division.in && a.division.parts == b.division.parts;
+    }
+};
+
+inline std::string net_weight::text() const { return to_text(weight(), as_written(division)); }
+
+/// What lies on the scale less its packing, in whole divisions: divisions = (gross - tare) / division, rounded once, from
+/// whole micrograms and exactly. Throws `invalid_input` for a gross weight that is not above zero, a negative tare, and
+/// where nothing is left of a division.
+[[nodiscard]] inline net_weight net_weight_of(mass gross, mass tare, const weighing_rules& rules) {
+    validate(rules);
+    require_positive(gross, "gross");
+    require_not_negative(tare, "tare");
+    // All in eighths of a microgram over the parts of the division.
+    const detail::wide_integer one = detail::unit_in_eighths(rules.division);
+    const detail::wide_integer scale = detail::wide_integer{8} * rules.division.parts;
+    detail::wide_integer packing = scale * to_micrograms(tare, "tare").count;
+    if (rules.tare == tare_rounding::up_to_division) packing = detail::divided_up(packing, one) * one;
+    const detail::wide_integer net = scale * to_micrograms(gross, "gross").count - packing;
+    const detail::wide_integer whole = net < 0                              ? 0
+                                       : rules.net == weight_rounding::down ? net / one
+                                                                            : (2 * net + one) / (2 * one);
+    if (whole < 1)
+        throw invalid_input("gross", shown(gross) + " with a tare of " + shown(tare),
+                            "a net weight of at least one division, " + shown(size_of(rules.division)));
+    return {static_cast<std::int64_t>(whole), rules.division};
+}
+
+} // namespace tranche
