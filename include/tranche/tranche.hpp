@@ -20,6 +20,7 @@
 #include <tranche/cost/scale_tolerance.hpp>
 #include <tranche/cost/settle.hpp>
 #include <tranche/cost/trim_in_blend.hpp>
+#include <tranche/cost/wide_integer.hpp>
 #include <tranche/cost/yield_test.hpp>
 #include <tranche/cut/cut_spec.hpp>
 #include <tranche/cut/lay_out.hpp>
@@ -95,8 +96,10 @@
 #include <tranche/report/cut_ruler.hpp>
 #include <tranche/report/face_lines.hpp>
 #include <tranche/report/face_pictures.hpp>
+#include <tranche/report/grind_tables.hpp>
 #include <tranche/report/html_report.hpp>
 #include <tranche/report/kitchen_units.hpp>
+#include <tranche/report/label_tables.hpp>
 #include <tranche/report/loin_canvas.hpp>
 #include <tranche/report/loin_drawing.hpp>
 #include <tranche/report/loin_outline.hpp>

@@ -44,6 +44,7 @@ struct blend_remedy {
 template <currency C>
 struct blend {
     blend_outcome outcome = blend_outcome::made;
+    bool least_purchase = false; ///< its mass is what had to be bought for what goes in, see `cheapest_addition`
     std::vector<grind_source<C>> sources;
     fat_range wanted{};      ///< as asked for
     legal_fat_limit limit{}; ///< as named by the caller
@@ -75,7 +76,8 @@ struct blend {
 
     /// What one kilogram more of meat so fat is worth in this blend, at the margin: price_without_fat - fat × price_of_fat
     /// (the dual prices of the two rows of the linear program). A source that costs less than that is used up; one that
-    /// costs more is left out beyond its least mass. Where no source lies strictly between its bounds other dual prices
+    /// costs more is left out beyond its least mass. In a blend of least purchase nothing counts for the larger batch: it is
+    /// what one more kilogram saves in purchases, below zero for fat trim. Where no source lies strictly between its bounds other dual prices
     /// would do as well; these are those of the dearest meat that is in.
     [[nodiscard]] unit_price<C> worth_of(fraction meat_fat) const {
         return price_without_fat - meat_fat * price_of_fat;

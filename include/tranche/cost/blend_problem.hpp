@@ -11,6 +11,7 @@
 #include <vector>
 
 #include <tranche/cost/fat_parts.hpp>
+#include <tranche/cost/wide_integer.hpp>
 
 namespace tranche::detail {
 

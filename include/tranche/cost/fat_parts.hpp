@@ -5,12 +5,10 @@
 #include <cmath>
 #include <cstdint>
 
+#include <tranche/cost/wide_integer.hpp>
 #include <tranche/units/quantity.hpp>
 
 namespace tranche::detail {
-
-/// Products of a mass in micrograms and a fat content in parts per billion fit with room for many terms.
-__extension__ using wide_integer = __int128;
 
 /// A fat content of 1. An analysis gives five digits at most; here there are nine.
 inline constexpr std::int64_t pure_fat = 1'000'000'000;
@@ -23,11 +21,6 @@ inline constexpr std::int64_t pure_fat = 1'000'000'000;
 /// The share of fat in a mass above zero, from fat in micrograms × parts per billion.
 [[nodiscard]] inline fraction fat_share(wide_integer fat, wide_integer mass) {
     return static_cast<double>(fat) / (static_cast<double>(mass) * static_cast<double>(pure_fat));
-}
-
-/// Quotient of a numerator that is not negative and a divisor above zero, rounded up.
-[[nodiscard]] constexpr wide_integer divided_up(wide_integer numerator, wide_integer divisor) {
-    return (numerator + divisor - 1) / divisor;
 }
 
 } // namespace tranche::detail

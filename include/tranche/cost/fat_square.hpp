@@ -7,6 +7,7 @@
 #include <cstdint>
 
 #include <tranche/cost/fat_parts.hpp>
+#include <tranche/cost/wide_integer.hpp>
 #include <tranche/units/currency.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>

@@ -27,7 +27,7 @@ struct blend_request {
 
 namespace detail {
 
-/// Prices as whole numbers below 2^59 on one binary scale, exact for all that are not 60 times smaller than the dearest.
+/// Prices as whole numbers below 2^59 on one binary scale: exact down to 1/64 of the dearest, and to 10^-17 of it below.
 template <currency C>
 void set_prices(blend_problem& p, const std::vector<grind_source<C>>& sources) {
     double dearest = 0.0;
@@ -186,8 +186,9 @@ void explain_open(blend<C>& b, const blend_problem& p, sized_blend s) {
 /// lower end by less than a microgram of the batch. Among blends of equal cost, sources listed earlier come first.
 ///
 /// Where there is no blend, `outcome` says why; that is a result. Throws `invalid_input` for bad sources, range, limit or
-/// batch, for an open batch with a supply that has no upper end, and where the cost cannot be counted. O(sources²) if each
-/// exchange is one of few, O(sources³) at most unless three sources lie on one line of price over fat.
+/// batch, for an open batch with a supply that has no upper end, and where the cost cannot be counted. O(sources²) to begin
+/// with and O(sources) for each exchange, of which there is at most one for each pair of sources unless three of them lie on
+/// one line of price over fat.
 template <currency C>
 [[nodiscard]] blend<C> least_cost_blend(const std::vector<grind_source<C>>& sources, const blend_request& request,
                                         const legal_fat_limit& limit, rounding how = rounding::half_even) {

@@ -5,7 +5,7 @@
 #include <cstdint>
 #include <string>
 
-#include <tranche/cost/fat_parts.hpp>
+#include <tranche/cost/wide_integer.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
 #include <tranche/units/to_text.hpp>

@@ -35,6 +35,7 @@ template <currency C>
     sources[0].supply.min = own.supply.max;
     sources.insert(sources.end(), offers.begin(), offers.end());
     blend<C> b = detail::asked_for(sources, fat, limit);
+    b.least_purchase = true;
     for (const grind_source<C>& offer : offers)
         if (offer.price < unit_price<C>{})
             throw invalid_input(offer.name + ": price", shown(offer.price.value()), "zero or more, where it is bought");

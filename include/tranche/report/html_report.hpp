@@ -94,15 +94,22 @@ figure svg { display: block; width: 100%; min-width: 36rem; max-width: 60rem; he
     return html + "</section>\n";
 }
 
+inline constexpr std::string_view html_foot = "</main>\n</body>\n</html>\n";
+
+/// Everything of a page in front of its sections.
+[[nodiscard]] inline std::string html_head(std::string_view title, std::string_view if_blank) {
+    const bool blank = printable(title).find_first_not_of(' ') == std::string::npos;
+    const std::string name = escape_xml(blank ? if_blank : title);
+    return "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n"
+           "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>" +
+           name + "</title>\n<style>" + std::string(report_style) + "</style>\n</head>\n<body>\n<main>\n<h1>" + name +
+           "</h1>\n";
+}
+
 [[nodiscard]] inline std::string html_page(std::string_view title, const std::vector<report_section>& sections,
                                            const plan& cuts, const profile& meat, const kitchen_units& units,
                                            const std::vector<cut_face>& faces) {
-    const bool blank = printable(title).find_first_not_of(' ') == std::string::npos;
-    const std::string name = blank ? "Cutting plan" : escape_xml(title);
-    std::string html = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n"
-                       "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>" +
-                       name + "</title>\n<style>" + std::string(report_style) +
-                       "</style>\n</head>\n<body>\n<main>\n<h1>" + name + "</h1>\n";
+    std::string html = html_head(title, "Cutting plan");
     bool drawn = false;
     for (std::size_t i = 0; i < sections.size(); ++i) {
         // The pictures stand behind the facts and the warnings, in front of the tables.
@@ -118,10 +125,18 @@ figure svg { display: block; width: 100%; min-width: 36rem; max-width: 60rem; he
     html += "<section class=\"ruler\">\n<h2>Cut ruler</h2>\n";
     for (const std::string& strip : cut_ruler_pages(cuts, units))
         html += "<div class=\"strip\">\n" + strip + "</div>\n";
-    return html + "</section>\n</main>\n</body>\n</html>\n";
+    return html + "</section>\n" + std::string(html_foot);
 }
 
 } // namespace detail
+
+/// Sections on a page of their own, without pictures, as `text_of` has them in text. No scripts and nothing from elsewhere;
+/// also well-formed XML. A blank `title` becomes "Report". O(characters).
+[[nodiscard]] inline std::string html_of(std::string_view title, const std::vector<report_section>& sections) {
+    std::string html = detail::html_head(title, "Report");
+    for (const report_section& section : sections) html += detail::html_section(section);
+    return html + std::string(detail::html_foot);
+}
 
 /// The whole report as one HTML page: what `text_report` says, both pictures, and the cut ruler in strips that print at
 /// true scale on A4 and US Letter. No scripts and nothing from elsewhere; also well-formed XML. `title` heads the page,
