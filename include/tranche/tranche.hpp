@@ -124,8 +124,10 @@
 #include <tranche/units/literals.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/quantity.hpp>
+#include <tranche/units/read_csv.hpp>
 #include <tranche/units/require.hpp>
 #include <tranche/units/shown.hpp>
 #include <tranche/units/temperature.hpp>
 #include <tranche/units/to_text.hpp>
+#include <tranche/units/utf8.hpp>
 #include <tranche/version.hpp>

@@ -8,40 +8,13 @@
 #include <string_view>
 #include <vector>
 
+#include <tranche/units/utf8.hpp>
+
 namespace tranche {
 
 namespace detail {
 
 inline constexpr std::string_view no_break_space = "\xC2\xA0";
-
-struct code_point {
-    char32_t value = 0xFFFD;
-    std::size_t bytes = 1;
-};
-
-/// The code point at `at`; U+FFFD of one byte where the bytes are not UTF-8 (Unicode 15, table 3-7).
-[[nodiscard]] inline code_point code_point_at(std::string_view text, std::size_t at) {
-    const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
-    const unsigned lead = byte(at);
-    if (lead < 0x80) return {lead, 1};
-    const std::size_t bytes = lead >= 0xF0 && lead < 0xF5 ? 4 : lead >= 0xE0 ? 3 : lead >= 0xC2 ? 2 : 0;
-    if (bytes == 0 || lead >= 0xF5 || at + bytes > text.size()) return {};
-    char32_t value = lead & (0x7FU >> bytes);
-    for (std::size_t i = 1; i < bytes; ++i) {
-        if ((byte(at + i) & 0xC0U) != 0x80U) return {};
-        value = (value << 6U) | (byte(at + i) & 0x3FU);
-    }
-    const bool overlong = (bytes == 3 && value < 0x800) || (bytes == 4 && value < 0x10000);
-    if (overlong || value > 0x10FFFF || (value >= 0xD800 && value < 0xE000)) return {};
-    return {value, bytes};
-}
-
-[[nodiscard]] constexpr bool between(char32_t c, char32_t first, char32_t last) { return first <= c && c <= last; }
-
-/// Controls, line and paragraph separators and changes of writing direction would tear a table apart.
-[[nodiscard]] constexpr bool is_control(char32_t c) {
-    return c < 0x20 || between(c, 0x7F, 0x9F) || between(c, 0x2028, 0x202E) || between(c, 0x2066, 0x2069);
-}
 
 /// Columns on a fixed-pitch display: 0 for common combining marks, 2 for the wide East Asian blocks (after Unicode
 /// Standard Annex 11), 1 otherwise.

@@ -1,0 +1,58 @@
+// UTF-8 taken apart: the code points of a text, and those that have no place in a line of it.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cstddef>
+#include <string_view>
+
+namespace tranche {
+
+namespace detail {
+
+struct code_point {
+    char32_t value = 0xFFFD;
+    std::size_t bytes = 1;
+};
+
+/// The code point at `at`; U+FFFD of one byte where the bytes are not UTF-8 (Unicode 15, table 3-7).
+[[nodiscard]] inline code_point code_point_at(std::string_view text, std::size_t at) {
+    const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
+    const unsigned lead = byte(at);
+    if (lead < 0x80) return {lead, 1};
+    const std::size_t bytes = lead >= 0xF0 && lead < 0xF5 ? 4 : lead >= 0xE0 ? 3 : lead >= 0xC2 ? 2 : 0;
+    if (bytes == 0 || lead >= 0xF5 || at + bytes > text.size()) return {};
+    char32_t value = lead & (0x7FU >> bytes);
+    for (std::size_t i = 1; i < bytes; ++i) {
+        if ((byte(at + i) & 0xC0U) != 0x80U) return {};
+        value = (value << 6U) | (byte(at + i) & 0x3FU);
+    }
+    const bool overlong = (bytes == 3 && value < 0x800) || (bytes == 4 && value < 0x10000);
+    if (overlong || value > 0x10FFFF || (value >= 0xD800 && value < 0xE000)) return {};
+    return {value, bytes};
+}
+
+[[nodiscard]] constexpr bool between(char32_t c, char32_t first, char32_t last) { return first <= c && c <= last; }
+
+/// Controls, line and paragraph separators and changes of writing direction would tear a table apart.
+[[nodiscard]] constexpr bool is_control(char32_t c) {
+    return c < 0x20 || between(c, 0x7F, 0x9F) || between(c, 0x2028, 0x202E) || between(c, 0x2066, 0x2069);
+}
+
+/// Stands in for bytes that are no UTF-8.
+inline constexpr char32_t replacement_character = 0xFFFD;
+
+} // namespace detail
+
+/// Whether `text` is UTF-8 that can stand on one line of a report or a table: no control characters, no changes of writing
+/// direction, no replacement character and no non-characters. O(length).
+[[nodiscard]] inline bool is_plain_line(std::string_view text) {
+    for (std::size_t at = 0; at < text.size();) {
+        const detail::code_point c = detail::code_point_at(text, at);
+        if (detail::is_control(c.value) || detail::between(c.value, detail::replacement_character, 0xFFFF))
+            return false;
+        at += c.bytes;
+    }
+    return true;
+}
+
+} // namespace tranche
