@@ -11,6 +11,8 @@
 
 #include <tranche/loin/least_squares.hpp>
 
+#include "support/reference_sets.hpp"
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -20,21 +22,10 @@ using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
-/// Digits that agree, at most 16.
-double digits(double found, double certified) {
-    return found == certified ? 16.0 : -std::log10(std::abs(found / certified - 1.0));
-}
+using reference_sets::digits;
+using reference_sets::norris;
 
-/// NIST Statistical Reference Datasets, Norris, (y, x) (read in the source).
-constexpr double norris[36][2] = {
-    {0.1, 0.2},     {338.8, 337.4}, {118.1, 118.2}, {888.0, 884.6}, {9.2, 10.1},    {228.1, 226.5},
-    {668.5, 666.3}, {998.5, 996.3}, {449.1, 448.6}, {778.9, 777.0}, {559.2, 558.2}, {0.3, 0.4},
-    {0.1, 0.6},     {778.1, 775.5}, {668.8, 666.9}, {339.3, 338.0}, {448.9, 447.5}, {10.8, 11.6},
-    {557.7, 556.0}, {228.3, 228.1}, {998.0, 995.8}, {888.8, 887.6}, {119.6, 120.2}, {0.3, 0.3},
-    {0.6, 0.3},     {557.6, 556.8}, {339.3, 339.1}, {888.0, 887.2}, {998.5, 999.0}, {778.9, 779.0},
-    {10.2, 11.1},   {117.6, 118.3}, {228.9, 229.2}, {668.4, 669.1}, {449.2, 448.9}, {0.2, 0.5}};
-
-/// The same, Longley, y and x1 to x6 (read in the source).
+/// NIST Statistical Reference Datasets, Longley, y and x1 to x6 (read in the source).
 constexpr double longley[16][7] = {
     {60323, 83.0, 234289, 2356, 1590, 107608, 1947},  {61122, 88.5, 259426, 2325, 1456, 108632, 1948},
     {60171, 88.2, 258054, 3682, 1616, 109773, 1949},  {61187, 89.5, 284599, 3351, 1650, 110929, 1950},
