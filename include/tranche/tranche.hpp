@@ -15,10 +15,14 @@
 #include <tranche/cost/net_weight.hpp>
 #include <tranche/cost/own_trim.hpp>
 #include <tranche/cost/pack_label.hpp>
+#include <tranche/cost/cutting_record.hpp>
 #include <tranche/cost/individuals_chart.hpp>
+#include <tranche/cost/learned_losses.hpp>
 #include <tranche/cost/pack_appraisal.hpp>
 #include <tranche/cost/pack_tolerances.hpp>
 #include <tranche/cost/purchase.hpp>
+#include <tranche/cost/read_cutting_records.hpp>
+#include <tranche/cost/record_summary.hpp>
 #include <tranche/cost/sample_summary.hpp>
 #include <tranche/cost/savings.hpp>
 #include <tranche/cost/scale_tolerance.hpp>
@@ -115,6 +119,7 @@
 #include <tranche/report/pack_tables.hpp>
 #include <tranche/report/plain_text.hpp>
 #include <tranche/report/plan_tables.hpp>
+#include <tranche/report/record_tables.hpp>
 #include <tranche/report/report_sections.hpp>
 #include <tranche/report/report_table.hpp>
 #include <tranche/report/spread_labels.hpp>

@@ -1,0 +1,132 @@
+// Tables of a record, and its way through CSV and back.
+// SPDX-License-Identifier: BSL-1.0
+#include <tranche/report/html_report.hpp>
+#include <tranche/report/record_tables.hpp>
+#include <tranche/units/literals.hpp>
+
+#include <sstream>
+#include <string>
+
+#include "cost/invented_records.hpp"
+#include "report/xml.hpp"
+#include "support/catch.hpp"
+
+using namespace tranche;
+using namespace tranche::literals;
+using namespace tranche_test;
+
+TEST_CASE("records come back from CSV as they were, and CSV from records") {
+    for (std::uint32_t seed = 1; seed <= 20; ++seed) {
+        const auto records = invented::records(seed, 30);
+        const std::string text = cutting_records_csv(records);
+        const auto again = read_cutting_records(text);
+        CHECK(again == records); // whole grams, and predictions to the last bit
+        CHECK(cutting_records_csv(again) == text);
+    }
+}
+
+TEST_CASE("any text and any weight in micrograms survives CSV") {
+    cutting_record r{.date = invented::day(0), .supplier = "North, \"Ltd.\"", .bought = to_mass({5'412'345'678})};
+    r.usable = to_mass({1});
+    r.purge = to_mass({999'999});
+    for (const char* note : {"", "=1+2", "-2 °C", "'=x", "''+y", "'", "it's", "a,b", "\"", "\"\"", "@", "'-", "' =1",
+                             "Größe ¾", "肉", ",", "+49", "'''@@"}) {
+        r.note = r.grade = note;
+        for (const std::optional<fraction> predicted :
+             {std::optional<fraction>{}, std::optional(0.0), std::optional(1.0), std::optional(1.0 / 3.0),
+              std::optional(5e-324), std::optional(0.1 + 0.2)}) {
+            r.predicted_yield = predicted;
+            const std::string text = cutting_records_csv({r});
+            INFO(text);
+            const auto again = read_cutting_records(text);
+            REQUIRE(again.size() == 1);
+            CHECK(again[0] == r);
+            CHECK(cutting_records_csv(again) == text);
+        }
+    }
+    // No cell of text starts as a formula does.
+    r.supplier = "=cmd";
+    r.note = "-1";
+    r.grade = "@a";
+    CHECK_THAT(cutting_records_csv({r}), ContainsSubstring(",'=cmd,'@a,'-1,"));
+}
+
+TEST_CASE("the loss of any one character gives a table or an error that says where") {
+    auto records = invented::records(4, 4);
+    records[1].supplier = "North, \"Ltd.\"";
+    records[2].note = "=first\xC3\xA4";
+    const std::string text = cutting_records_csv(records);
+    std::size_t read = 0, refused = 0;
+    for (std::size_t at = 0; at < text.size(); ++at) {
+        std::string torn = text;
+        torn.erase(at, 1);
+        try {
+            const auto rest = read_cutting_records(torn);
+            CHECK(rest.size() == records.size());
+            for (const cutting_record& r : rest) validate(r);
+            (void)summarised(rest);
+            ++read;
+        } catch (const invalid_input& error) {
+            ++refused;
+            INFO("without character " << at << ": " << error.what());
+            CHECK_THAT(error.field(), StartsWith("line ") || StartsWith("table"));
+            CHECK_FALSE(error.value().empty());
+            CHECK_FALSE(error.expected().empty());
+        }
+    }
+    // A digit less is another weight, which may be a valid one; headings, dates, commas and quotes are missed.
+    CHECK(read > 0);
+    CHECK(refused > text.find('\n'));
+}
+
+TEST_CASE("records that cannot be written are refused with their place") {
+    auto records = invented::records(4, 3);
+    records[1].usable = 7_kg;
+    CHECK_THROWS_WITH(cutting_records_csv(records), StartsWith("records[1].parts: got"));
+    records[1] = records[0];
+    records[1].bought = 1000000_kg;
+    CHECK_THROWS_WITH(cutting_records_csv(records),
+                      StartsWith("records[1].bought: got") && EndsWith("expected less than 1000 tonnes"));
+    records[1] = records[0];
+    CHECK_THROWS_WITH(cutting_records_csv(records), StartsWith("records[1]: got the same as records[0]"));
+    records[1].date = std::chrono::year(12026) / 1 / 1;
+    CHECK_THROWS_WITH(cutting_records_csv(records), StartsWith("records[1].date: got 12026-01-01"));
+    CHECK(date_text(std::chrono::year(7) / 3 / 9) == "0007-03-09");
+}
+
+TEST_CASE("the tables of a record fit a page and say what is not known") {
+    const auto records = invented::records(8, 30);
+    const record_summary summary = summarised(records);
+    const report_table table = record_table(summary);
+    CHECK(table.rows.size() == summary.by_supplier.size() + 1);
+    CHECK(table.rows.back().total);
+    CHECK(table.rows.back().cells[1] == "30");
+    for (const report_table& t : {table, record_findings_table(summary), learned_table(learned_from(records))}) {
+        std::istringstream lines(text_table(t));
+        for (std::string line; std::getline(lines, line);) CHECK(columns_of(line) <= report_width);
+        for (const auto& row : t.rows) CHECK(row.cells.size() == t.columns.size());
+        CHECK_FALSE(parse_xml(detail::html_table(t)).empty());
+    }
+    const record_summary one = summarised({records[0]});
+    const auto cells = record_table(one).rows[0].cells;
+    CHECK(cells[3] == "not known");
+    CHECK(cells[4] == "not known");
+    CHECK(cells[5] == "not known");
+    for (const report_table& t : {record_table(one), record_findings_table(one)}) {
+        const std::string text = text_table(t);
+        CHECK(text.find("nan") == std::string::npos);
+        CHECK(text.find("inf") == std::string::npos);
+    }
+}
+
+TEST_CASE("the table of a record shows the numbers of its summary") {
+    cutting_record a{.date = invented::day(0), .supplier = "a", .bought = 1_kg, .usable = 0.7_kg};
+    cutting_record b = a, c = a;
+    b.date = invented::day(30);
+    b.usable = 0.72_kg;
+    c.date = invented::day(60);
+    c.usable = 0.74_kg;
+    const auto row = record_table(summarised({a, b, c})).rows[0].cells;
+    // Mean 0.72, deviation 0.02, half-width 4.3027 x 0.02 / sqrt(3) = 0.0497; two points in 30 days, exactly on a line.
+    CHECK(row == std::vector<std::string>{"a", "3", "72.0 %", "67.0 to 77.0 %", "2.0 %", "2.00 %", "2.00 to 2.00 %"});
+}
