@@ -103,6 +103,7 @@
 #include <tranche/optimise/what_if.hpp>
 #include <tranche/report/bill_tables.hpp>
 #include <tranche/report/cautions.hpp>
+#include <tranche/report/control_chart.hpp>
 #include <tranche/report/csv.hpp>
 #include <tranche/report/cut_faces.hpp>
 #include <tranche/report/cut_ruler.hpp>
