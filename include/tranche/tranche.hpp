@@ -87,6 +87,7 @@
 #include <tranche/optimise/demand.hpp>
 #include <tranche/optimise/even_front.hpp>
 #include <tranche/optimise/even_out.hpp>
+#include <tranche/optimise/even_portions.hpp>
 #include <tranche/optimise/front.hpp>
 #include <tranche/optimise/gaussian_estimate.hpp>
 #include <tranche/optimise/knife_spread.hpp>
@@ -98,6 +99,15 @@
 #include <tranche/optimise/replan.hpp>
 #include <tranche/optimise/request_limit.hpp>
 #include <tranche/optimise/robust_plans.hpp>
+#include <tranche/optimise/giveaway.hpp>
+#include <tranche/optimise/lexicographic.hpp>
+#include <tranche/optimise/limits.hpp>
+#include <tranche/optimise/objective.hpp>
+#include <tranche/optimise/plans.hpp>
+#include <tranche/optimise/portion_objectives.hpp>
+#include <tranche/optimise/relaxed_demand.hpp>
+#include <tranche/optimise/replan.hpp>
+#include <tranche/optimise/score.hpp>
 #include <tranche/optimise/segment.hpp>
 #include <tranche/optimise/segment_with_demand.hpp>
 #include <tranche/optimise/what_if.hpp>

@@ -163,4 +163,14 @@ private:
     std::vector<char> allowed_;
 };
 
+/// A request of few enough tilings to look at each, and more than `least` of them.
+[[nodiscard]] inline request few_tilings(dice& d, double least = 10.0) {
+    for (;;) {
+        request r = random_request(d, 3, 16);
+        if (!(r.rules.facing < r.meat.extent())) continue;
+        const double tilings = small_request(r).tilings();
+        if (tilings > least && tilings < 4e3) return r;
+    }
+}
+
 } // namespace tranche_test

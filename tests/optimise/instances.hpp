@@ -181,6 +181,29 @@ struct request {
     return r;
 }
 
+/// A request of the size people have: `least` to `most` cells of about 1 mm to 5 mm, one to three cuts of several cells.
+[[nodiscard]] inline request request_of_size(dice& d, std::size_t least, std::size_t most) {
+    const length step = d.between(1.0, 5.0) * millimetre;
+    request r{random_profile(d, d.whole(least, most), step), {}, {}};
+    const std::size_t specs = d.whole(1, 3);
+    for (std::size_t i = 0; i < specs; ++i)
+        r.specs.push_back(random_spec(d, r.meat, std::string("cut ") + static_cast<char>('A' + i), 3.0, 25.0));
+    r.rules = random_rules(d, r.meat, 8.0);
+    return r;
+}
+
+/// Any separable objective with its formula hidden, so that the engine looks at every slab.
+template <separable_objective O>
+struct as_whole_slabs {
+    using score_type = typename O::score_type;
+    O inner;
+
+    [[nodiscard]] score_type slab(std::size_t o, std::size_t from, std::size_t to) const {
+        return slab_score(inner, o, from, to);
+    }
+};
+static_assert(!separable_objective<as_whole_slabs<kept_mass_objective>>);
+
 /// Invented prices, some of them a cost of disposal.
 [[nodiscard]] inline price_list<usd> random_prices(dice& d, const std::vector<cut_spec>& specs) {
     const auto per_kilogram = [](double x) { return unit_price<usd>::from_value(x); };

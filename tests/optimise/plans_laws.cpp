@@ -22,17 +22,6 @@ using namespace tranche_test;
 
 namespace {
 
-/// A request of the size people have: 20 to 300 cells of about 1 mm to 5 mm, cuts of several cells.
-request larger_request(dice& d) {
-    const length step = d.between(1.0, 5.0) * millimetre;
-    request r{random_profile(d, d.whole(20, 300), step), {}, {}};
-    const std::size_t specs = d.whole(1, 3);
-    for (std::size_t i = 0; i < specs; ++i)
-        r.specs.push_back(random_spec(d, r.meat, std::string("cut ") + static_cast<char>('A' + i), 3.0, 25.0));
-    r.rules = random_rules(d, r.meat, 8.0);
-    return r;
-}
-
 std::pair<std::size_t, std::int64_t> count_then_mass(const plan& p) {
     return {p.portion_count(), balance_of(p).portion_total().count};
 }
@@ -61,7 +50,7 @@ TEST_CASE("a wider weight window never does worse") {
     std::size_t better = 0;
     for (std::uint64_t seed = 0; seed < rounds(300); ++seed) {
         dice d(seed + 200'000);
-        request r = larger_request(d);
+        request r = request_of_size(d, 20, 300);
         const best_of before(r);
         cut_spec& spec = r.specs[d.whole(0, r.specs.size() - 1)];
         spec.portion.min = d.between(0.3, 1.0) * spec.portion.min;
@@ -79,7 +68,7 @@ TEST_CASE("a wider thickness window never does worse, once it is as wide as the 
     std::size_t better = 0;
     for (std::uint64_t seed = 0; seed < rounds(300); ++seed) {
         dice d(seed + 210'000);
-        request r = larger_request(d);
+        request r = request_of_size(d, 20, 300);
         for (cut_spec& spec : r.specs)
             spec.thickness.max = std::max(spec.thickness.max, spec.thickness.min + 1.01 * r.meat.step());
         const best_of before(r);
@@ -97,7 +86,7 @@ TEST_CASE("one spec more never does worse, and one rule less strict neither") {
     std::size_t better = 0;
     for (std::uint64_t seed = 0; seed < rounds(300); ++seed) {
         dice d(seed + 220'000);
-        request r = larger_request(d);
+        request r = request_of_size(d, 20, 300);
         const best_of before(r);
         r.specs.insert(r.specs.begin() + static_cast<std::ptrdiff_t>(d.whole(0, r.specs.size())),
                        random_spec(d, r.meat, "one more", 3.0, 25.0));
@@ -116,7 +105,7 @@ TEST_CASE("one spec more never does worse, and one rule less strict neither") {
 TEST_CASE("the order of the specs changes no score") {
     for (std::uint64_t seed = 0; seed < rounds(200); ++seed) {
         dice d(seed + 230'000);
-        request r = larger_request(d);
+        request r = request_of_size(d, 20, 300);
         const price_list<usd> prices = random_prices(d, r.specs);
         const auto value = [&] {
             const cutting_problem problem(r.meat, r.specs, r.rules);
@@ -156,7 +145,7 @@ TEST_CASE("a loin twice as heavy with limits twice as high is cut at the same pl
 TEST_CASE("the same input gives the same plan") {
     for (std::uint64_t seed = 0; seed < rounds(50); ++seed) {
         dice once(seed + 250'000), again(seed + 250'000);
-        const request r = larger_request(once), s = larger_request(again);
+        const request r = request_of_size(once, 20, 300), s = request_of_size(again, 20, 300);
         CHECK(cuts_of(most_portions(r.meat, r.specs, r.rules).plan) ==
               cuts_of(most_portions(s.meat, s.specs, s.rules).plan));
     }
@@ -166,7 +155,7 @@ TEST_CASE("every plan holds by a second opinion, and loose meat between portions
     std::size_t between = 0;
     for (std::uint64_t seed = 0; seed < rounds(300); ++seed) {
         dice d(seed + 260'000);
-        const request r = larger_request(d);
+        const request r = request_of_size(d, 20, 300);
         const price_list<usd> prices = random_prices(d, r.specs);
         for (const planned_cuts& planned :
              {most_portions(r.meat, r.specs, r.rules), least_waste(r.meat, r.specs, r.rules),

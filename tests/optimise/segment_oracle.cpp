@@ -21,16 +21,6 @@ using namespace tranche_test;
 
 namespace {
 
-/// A small request that has more than one tiling and few enough to look at each.
-request small_enough(dice& d) {
-    for (;;) {
-        request r = random_request(d, 3, 16);
-        if (!(r.rules.facing < r.meat.extent())) continue;
-        const double tilings = small_request(r).tilings();
-        if (tilings > 1.0 && tilings < 4e3) return r;
-    }
-}
-
 struct mass_and_count {
     std::int64_t mass = 0, count = 0;
     friend bool operator==(const mass_and_count&, const mass_and_count&) = default;
@@ -104,18 +94,6 @@ struct root_of_weight {
     }
 };
 
-/// Any separable objective with its formula hidden, so that the engine looks at every slab.
-template <separable_objective O>
-struct as_whole_slabs {
-    using score_type = typename O::score_type;
-    O inner;
-
-    [[nodiscard]] score_type slab(std::size_t o, std::size_t from, std::size_t to) const {
-        return slab_score(inner, o, from, to);
-    }
-};
-static_assert(!separable_objective<as_whole_slabs<kept_mass_objective>>);
-
 } // namespace
 
 TEST_CASE("an option allows a slab exactly when its spec and the rules do") {
@@ -146,7 +124,7 @@ TEST_CASE("most portions and least waste equal the best of all tilings") {
     std::size_t with_portions = 0;
     for (std::uint64_t seed = 0; seed < rounds(4'000); ++seed) {
         dice d(seed);
-        const request r = small_enough(d);
+        const request r = few_tilings(d, 1.0);
         const small_request all(r);
         const cutting_problem problem(r.meat, r.specs, r.rules);
         CAPTURE(seed, problem.cells(), all.tilings());
@@ -199,7 +177,7 @@ TEST_CASE("the score of a plan is the sum over the masses it states") {
 TEST_CASE("best value equals the best of all tilings") {
     for (std::uint64_t seed = 0; seed < rounds(3'000); ++seed) {
         dice d(seed + 10'000);
-        const request r = small_enough(d);
+        const request r = few_tilings(d, 1.0);
         const price_list<usd> prices = random_prices(d, r.specs);
         const small_request all(r);
         const cutting_problem problem(r.meat, r.specs, r.rules);
@@ -246,7 +224,7 @@ TEST_CASE("best value equals the best of all tilings") {
 TEST_CASE("a user's objective over whole slabs reaches the best of all tilings exactly") {
     for (std::uint64_t seed = 0; seed < rounds(3'000); ++seed) {
         dice d(seed + 20'000);
-        const request r = small_enough(d);
+        const request r = few_tilings(d, 1.0);
         const small_request all(r);
         const cutting_problem problem(r.meat, r.specs, r.rules);
         CAPTURE(seed, problem.cells());
@@ -280,12 +258,7 @@ TEST_CASE("both engines find the same score and the same cuts") {
     };
     for (std::uint64_t seed = 0; seed < rounds(600); ++seed) {
         dice d(seed + 30'000);
-        const length step = d.between(0.5, 3.0) * millimetre;
-        request r{random_profile(d, d.whole(60, 400), step), {}, {}};
-        const std::size_t specs = d.whole(1, 3);
-        for (std::size_t i = 0; i < specs; ++i)
-            r.specs.push_back(random_spec(d, r.meat, std::string("cut ") + static_cast<char>('A' + i), 4.0, 40.0));
-        r.rules = random_rules(d, r.meat, 12.0);
+        const request r = request_of_size(d, 60, 400);
         const cutting_problem problem(r.meat, r.specs, r.rules);
         CAPTURE(seed, problem.cells());
         check(problem, kept_mass_objective::portions_then_mass(problem));

@@ -20,16 +20,6 @@ using namespace tranche_test;
 
 namespace {
 
-request request_for_demands(dice& d) {
-    const length step = d.between(1.0, 5.0) * millimetre;
-    request r{random_profile(d, d.whole(60, 300), step), {}, {}};
-    const std::size_t specs = d.whole(2, 3);
-    for (std::size_t i = 0; i < specs; ++i)
-        r.specs.push_back(random_spec(d, r.meat, std::string("cut ") + static_cast<char>('A' + i), 3.0, 25.0));
-    r.rules = random_rules(d, r.meat, 8.0);
-    return r;
-}
-
 /// Demands of up to eight portions, for about two specs in three.
 std::vector<demand> demands_for(dice& d, const request& r) {
     std::vector<demand> demands;
@@ -58,24 +48,13 @@ bool meets(const plan& p, const std::vector<demand>& demands) {
     return true;
 }
 
-/// Any separable objective with its formula hidden, so that every slab is looked at.
-template <separable_objective O>
-struct slab_by_slab {
-    using score_type = typename O::score_type;
-    O inner;
-
-    [[nodiscard]] score_type slab(std::size_t o, std::size_t from, std::size_t to) const {
-        return slab_score(inner, o, from, to);
-    }
-};
-
 } // namespace
 
 TEST_CASE("a looser demand never does worse") {
     std::size_t better = 0, possible = 0;
     for (std::uint64_t seed = 0; seed < rounds(300); ++seed) {
         dice d(seed + 610'000);
-        const request r = request_for_demands(d);
+        const request r = request_of_size(d, 60, 300);
         const cutting_problem problem(r.meat, r.specs, r.rules);
         const auto objective = kept_mass_objective::mass_then_portions(problem);
         std::vector<demand> demands = demands_for(d, r);
@@ -102,7 +81,7 @@ TEST_CASE("a looser demand never does worse") {
 TEST_CASE("a demand that the best plan meets already changes nothing") {
     for (std::uint64_t seed = 0; seed < rounds(200); ++seed) {
         dice d(seed + 620'000);
-        const request r = request_for_demands(d);
+        const request r = request_of_size(d, 60, 300);
         const planned_cuts free = most_portions(r.meat, r.specs, r.rules);
         if (!free.feasible()) continue;
         const auto counts = portions_of_each(free.plan);
@@ -129,7 +108,7 @@ TEST_CASE("the exact optimum lies between the plan and the bound of the relaxati
     std::size_t compared = 0, found = 0, closed = 0, gaps = 0;
     for (std::uint64_t seed = 0; seed < rounds(150); ++seed) {
         dice d(seed + 630'000);
-        const request r = request_for_demands(d);
+        const request r = request_of_size(d, 60, 300);
         const std::vector<demand> demands = demands_for(d, r);
         const cutting_problem problem(r.meat, r.specs, r.rules);
         const auto check = [&](const auto& objective) {
@@ -167,7 +146,7 @@ TEST_CASE("a plan that a gap is left for says so, and its bound is no lower than
     std::size_t gaps = 0;
     for (std::uint64_t seed = 0; seed < rounds(300); ++seed) {
         dice d(seed + 640'000);
-        const request r = request_for_demands(d);
+        const request r = request_of_size(d, 60, 300);
         const std::vector<demand> demands = demands_for(d, r);
         const cutting_problem problem(r.meat, r.specs, r.rules);
         const auto objective = kept_mass_objective::mass_then_portions(problem);
@@ -222,7 +201,7 @@ TEST_CASE("what an answer says can be had, can be had") {
     std::size_t asked = 0;
     for (std::uint64_t seed = 0; seed < rounds(200); ++seed) {
         dice d(seed + 650'000);
-        const request r = request_for_demands(d);
+        const request r = request_of_size(d, 60, 300);
         std::vector<demand> demands = demands_for(d, r);
         for (demand& wanted : demands)
             if (wanted.at_most == demand::any_number) wanted.at_least *= static_cast<std::int64_t>(d.whole(1, 12));
@@ -247,12 +226,12 @@ TEST_CASE("with a demand, both kinds of objective find the same score") {
     std::size_t searched = 0;
     for (std::uint64_t seed = 0; seed < rounds(60); ++seed) {
         dice d(seed + 660'000);
-        const request r = request_for_demands(d);
+        const request r = request_of_size(d, 60, 300);
         const std::vector<demand> demands = demands_for(d, r);
         const cutting_problem problem(r.meat, r.specs, r.rules);
         const auto objective = kept_mass_objective::mass_then_portions(problem);
         const auto fast = segment_with_demand(problem, objective, demands);
-        const auto thorough = segment_with_demand(problem, slab_by_slab<kept_mass_objective>{objective}, demands);
+        const auto thorough = segment_with_demand(problem, as_whole_slabs<kept_mass_objective>{objective}, demands);
         CAPTURE(seed);
         CHECK(fast.outcome == thorough.outcome);
         CHECK(fast.score == thorough.score);

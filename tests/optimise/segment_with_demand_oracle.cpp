@@ -26,15 +26,6 @@ using namespace tranche_test;
 
 namespace {
 
-request few_tilings(dice& d) {
-    for (;;) {
-        request r = random_request(d, 3, 16);
-        if (!(r.rules.facing < r.meat.extent())) continue;
-        const double tilings = small_request(r).tilings();
-        if (tilings > 10.0 && tilings < 4e3) return r;
-    }
-}
-
 /// Demands for some of the specs that ask for up to a few portions.
 std::vector<demand> random_demands(dice& d, const std::vector<cut_spec>& specs) {
     std::vector<demand> demands;

@@ -6,6 +6,7 @@
 #include <map>
 #include <string>
 
+#include <tranche/cut/cut_spec.hpp>
 #include <tranche/cut/trim.hpp>
 #include <tranche/units/currency.hpp>
 #include <tranche/units/require.hpp>
@@ -19,12 +20,27 @@ struct portion_price {
     money<C> each{};
 };
 
+/// What the work costs, beyond what a plan has to do anyway. Loose meat costs nothing.
+template <currency C>
+struct cutting_labour {
+    money<C> slab{};    ///< of each slab of portions: to cut it
+    money<C> portion{}; ///< of each portion: to weigh, pack and label it
+    money<C> trimmed{}; ///< of each portion, in addition, if its cut takes something off the slab
+
+    /// Of one slab of a cut.
+    [[nodiscard]] money<C> of(const cut_spec& cut) const {
+        const money<C> each = cut.trim == trim_spec{} ? portion : portion + trimmed;
+        return slab + static_cast<double>(cut.pieces) * each;
+    }
+};
+
 /// Values of the portions, by the name of their cut, and of the by-products. A by-product that is not named is worth
-/// nothing; a negative value is a cost of disposal.
+/// nothing; a negative value is a cost of disposal. Labour counts when a plan is chosen and stands on no bill.
 template <currency C>
 struct price_list {
     std::map<std::string, portion_price<C>> portions{};
     by_destination<unit_price<C>> by_products{};
+    cutting_labour<C> labour{};
 
     /// Throws `invalid_input` naming the cut if there is no price for it.
     [[nodiscard]] const portion_price<C>& of(const std::string& cut) const {
@@ -47,6 +63,9 @@ void validate(const price_list<C>& prices) {
     }
     for (const destination d : all_destinations)
         check(prices.by_products[d].value(), "value of " + std::string(name_of(d)));
+    check(prices.labour.slab.value(), "labour a slab");
+    check(prices.labour.portion.value(), "labour a portion");
+    check(prices.labour.trimmed.value(), "labour a trimmed portion");
 }
 
 } // namespace tranche

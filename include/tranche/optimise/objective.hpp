@@ -1,4 +1,4 @@
-// What the engine needs to know of an objective, and the three that come with the library.
+// What the engine needs to know of an objective, and the two that the named ways to plan use most: mass and value.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -14,15 +14,9 @@
 
 #include <tranche/cut/price_list.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
+#include <tranche/optimise/score.hpp>
 
 namespace tranche {
-
-/// A score: default-constructed it is zero; scores add and have a total order; more is better.
-template <class S>
-concept additive_score = std::regular<S> && requires(const S& a, const S& b) {
-    { a + b } -> std::convertible_to<S>;
-    { a < b } -> std::convertible_to<bool>;
-};
 
 /// An objective whose slab score is opening(option, from) + closing(option, to). The engine then needs one look at each
 /// position and option, however wide the windows are. `kept_mass_objective` is one.
@@ -82,6 +76,22 @@ template <objective O>
         return objective.slab(option, from, to);
 }
 
+namespace detail {
+
+/// A bound on the number of portions that any plan can have. The slab at the sirloin face is counted by itself: with no
+/// kerf behind it, it may cover fewer cells than the others.
+[[nodiscard]] inline std::int64_t most_portions_possible(const cutting_problem& problem) {
+    double most = 0.0, most_at_end = 0.0;
+    for (std::size_t o = problem.loose_count(); o < problem.option_count(); ++o) {
+        const double pieces = problem.pieces(o), least = static_cast<double>(problem.window(o).least_cells);
+        most = std::max(most, pieces * static_cast<double>(problem.cells()) / least);
+        most_at_end = std::max(most_at_end, pieces);
+    }
+    return static_cast<std::int64_t>(std::ceil(most + most_at_end));
+}
+
+} // namespace detail
+
 /// score = mass_weight × (micrograms in portions) + count_weight × (number of portions), in whole numbers, so that ties
 /// are ties. The two named makers below choose weights that make one count before the other.
 class kept_mass_objective {
@@ -110,13 +120,14 @@ public:
     }
     /// More mass in portions first, which is less waste; among equals more portions.
     [[nodiscard]] static kept_mass_objective mass_then_portions(const cutting_problem& problem) {
-        return kept_mass_objective(problem, most_portions_possible(problem) + 1, 1);
+        return kept_mass_objective(problem, detail::most_portions_possible(problem) + 1, 1);
     }
 
 private:
     kept_mass_objective(const cutting_problem& problem, std::int64_t mass_weight, std::int64_t count_weight) {
+        const auto most_portions = static_cast<double>(detail::most_portions_possible(problem));
         const double largest = static_cast<double>(mass_weight) * static_cast<double>(problem.meat().total().count) +
-                               static_cast<double>(count_weight) * static_cast<double>(most_portions_possible(problem));
+                               static_cast<double>(count_weight) * most_portions;
         if (!(largest < 4e18))
             throw invalid_input("loin", shown(to_mass(problem.meat().total())),
                                 "a loin light enough, or portions thick enough, to count in 64 bits");
@@ -143,24 +154,13 @@ private:
         return columns_.emplace_back(std::make_shared<const std::vector<std::int64_t>>(std::move(column)))->data();
     }
 
-    /// A bound on the number of portions that any plan can have. The slab at the sirloin face is counted by itself: with no
-    /// kerf behind it, it may cover fewer cells than the others.
-    [[nodiscard]] static std::int64_t most_portions_possible(const cutting_problem& problem) {
-        double most = 0.0, most_at_end = 0.0;
-        for (std::size_t o = problem.loose_count(); o < problem.option_count(); ++o) {
-            const double pieces = problem.pieces(o), least = static_cast<double>(problem.window(o).least_cells);
-            most = std::max(most, pieces * static_cast<double>(problem.cells()) / least);
-            most_at_end = std::max(most_at_end, pieces);
-        }
-        return static_cast<std::int64_t>(std::ceil(most + most_at_end));
-    }
-
     std::vector<terms> options_;
     std::vector<std::shared_ptr<const std::vector<std::int64_t>>>
         columns_; // that `options_` points into; copies share them
 };
 
-/// score = worth of portions, loose meat and trim at the prices of a list, in whole billionths of the currency.
+/// score = worth of portions, loose meat and trim at the prices of a list, less the labour on slabs of portions, in whole
+/// billionths of the currency.
 template <currency C>
 class value_objective {
 public:
@@ -186,7 +186,8 @@ public:
                 trim_rate[t] = prices.by_products[problem.rules().trim_goes_to[t]].value();
                 largest_rate = std::max({largest_rate, std::abs(kept_rate[t]), std::abs(trim_rate[t])});
             }
-            const double each = price.each.value() * problem.pieces(o) * billionths;
+            double each = price.each.value() * problem.pieces(o) * billionths;
+            if (problem.is_portion(o)) each -= prices.labour.of(problem.spec_of(o)).value() * billionths;
             bound = std::max(bound, largest_rate * static_cast<double>(meat.total().count) +
                                         std::abs(each) * static_cast<double>(meat.cells()));
             if (!(bound < 4e18)) throw invalid_input("prices", shown(bound / billionths), "values below 4e9 in all");

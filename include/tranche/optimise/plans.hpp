@@ -3,7 +3,6 @@
 #pragma once
 
 #include <algorithm>
-#include <cmath>
 #include <cstddef>
 #include <limits>
 #include <string>
@@ -16,8 +15,12 @@
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/optimise/demand.hpp>
 #include <tranche/optimise/even_out.hpp>
+#include <tranche/optimise/giveaway.hpp>
+#include <tranche/optimise/lexicographic.hpp>
 #include <tranche/optimise/limits.hpp>
 #include <tranche/optimise/objective.hpp>
+#include <tranche/optimise/portion_objectives.hpp>
+#include <tranche/optimise/score.hpp>
 #include <tranche/optimise/segment.hpp>
 #include <tranche/optimise/segment_with_demand.hpp>
 
@@ -39,7 +42,8 @@ enum class stop_reason {
 struct planned_cuts {
     tranche::plan plan;
     stop_reason stop = stop_reason::optimal;
-    std::size_t positions = 0, options = 0; ///< of the problem: their product is the work of a separable objective
+    std::size_t positions = 0, options = 0; ///< of the problem
+    std::size_t states = 1;                 ///< of the search: 1, or how many counts it told apart; 0 by relaxation
     std::vector<binding_limit> limits;      ///< of each spec of which no portion at all can be cut
 
     /// What the plan scores, what no plan that meets the demands can exceed, and how far they lie apart: in the units of the
@@ -47,6 +51,7 @@ struct planned_cuts {
     /// to a double. The gap is a difference of exact scores, and zero only if they are equal. All NaN for a score that is
     /// no number, and for one that is not finite.
     double score = 0.0, bound = 0.0, gap = 0.0;
+    std::vector<double> score_parts{};          ///< `score`, or the parts of a lexicographic one in their order
     std::vector<demand_shortfall> shortfalls{}; ///< the demands that cannot be met
 
     /// Whether the plan has portions that meet every limit, as many as the demands ask for.
@@ -57,6 +62,9 @@ struct planned_cuts {
         return stop != stop_reason::objective_not_finite && stop != stop_reason::gap_left &&
                stop != stop_reason::demand_impossible && stop != stop_reason::demand_not_found;
     }
+
+    /// Positions × options × states: how much was looked at, which is the work of a separable objective.
+    [[nodiscard]] std::size_t evaluated() const { return positions * options * states; }
 
     /// One sentence for each spec and each demand that cannot be met, on lines of their own; empty if all can.
     [[nodiscard]] std::string why_not() const {
@@ -77,7 +85,7 @@ namespace detail {
 /// The plan that the stretches of a search make, and why the search stopped as far as the portions tell.
 template <class Score>
 [[nodiscard]] planned_cuts planned_from(const cutting_problem& problem, const std::vector<stretch>& stretches,
-                                        const Score& score) {
+                                        const Score& score, bool finite) {
     planned_cuts result{.plan = lay_out(problem.meat(), problem.specs(), problem.rules(), stretches),
                         .stop = stop_reason::optimal,
                         .positions = problem.cells() + 1,
@@ -94,13 +102,14 @@ template <class Score>
     }
     if (without == used.size())
         result.stop = result.limits.size() == used.size() ? stop_reason::no_portion_fits : stop_reason::no_portion_pays;
-    if constexpr (std::is_floating_point_v<Score>)
-        if (!std::isfinite(score)) result.stop = stop_reason::objective_not_finite;
-    if constexpr (std::is_arithmetic_v<Score>)
-        result.score = result.bound = static_cast<double>(score);
-    else
-        result.score = result.bound = std::numeric_limits<double>::quiet_NaN();
+    result.score = result.bound = number_of(score);
     result.gap = result.bound - result.score;
+    result.score_parts = numbers_of(score);
+    if (!finite || !is_finite(score)) {
+        result.stop = stop_reason::objective_not_finite;
+        result.score = result.bound = result.gap = std::numeric_limits<double>::quiet_NaN();
+        result.score_parts.clear();
+    }
     return result;
 }
 
@@ -124,7 +133,7 @@ template <objective O>
 [[nodiscard]] planned_cuts plan_with(const cutting_problem& problem, const O& objective) {
     auto best = segment(problem, objective);
     even_out(problem, objective, best.stretches);
-    return detail::planned_from(problem, best.stretches, best.score);
+    return detail::planned_from(problem, best.stretches, best.score, best.finite);
 }
 
 /// The same among plans that have the portions asked for, by `segment_with_demand`. Demands that cannot be met are an answer:
@@ -142,7 +151,8 @@ template <objective O>
                                                  s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0),
                                                  s.from, s.to);
     }
-    planned_cuts result = detail::planned_from(problem, best.stretches, best.score);
+    planned_cuts result = detail::planned_from(problem, best.stretches, best.score, best.finite);
+    result.states = best.states;
     result.shortfalls = std::move(best.shortfalls);
     if (result.stop == stop_reason::objective_not_finite) return result;
     if constexpr (std::is_arithmetic_v<typename O::score_type>) {
@@ -190,7 +200,29 @@ template <objective O>
     return least_waste(meat, std::vector{spec}, rules, demands);
 }
 
-/// The highest worth of portions, loose meat and trim at these prices: a mix of products. Every spec needs a price.
+/// The most portions, and among plans of as many the least weight in them above what is charged for: portions are charged at
+/// a fixed weight each, by the name of their cut, or at the least one that the cut allows. Where all charges are at or below
+/// that, portions cannot be short, and the search is as quick as for `most_portions`; otherwise it looks at every slab, and
+/// short portions give nothing away. Minus the giveaway in micrograms is `score_parts[1]`.
+/// Throws as `most_portions`, and for a charge that is missing, bad, or for a cut that does not exist.
+[[nodiscard]] inline planned_cuts least_giveaway(const profile& meat, const std::vector<cut_spec>& specs,
+                                                 const charged_weights& charged = {}, const cutting_rules& rules = {},
+                                                 const std::vector<demand>& demands = {}) {
+    const cutting_problem problem(meat, specs, rules);
+    const portion_count_objective count(problem);
+    const std::vector<mass> charges = detail::charges_of(specs, charged);
+    bool short_weight = false;
+    for (std::size_t s = 0; s < specs.size(); ++s) short_weight = short_weight || charges[s] > specs[s].portion.min;
+    if (short_weight) return plan_with(problem, lexicographic(count, overweight_objective(problem, charged)), demands);
+    return plan_with(problem, lexicographic(count, giveaway_objective(problem, charged)), demands);
+}
+[[nodiscard]] inline planned_cuts least_giveaway(const profile& meat, const cut_spec& spec,
+                                                 const charged_weights& charged = {}, const cutting_rules& rules = {},
+                                                 const std::vector<demand>& demands = {}) {
+    return least_giveaway(meat, std::vector{spec}, charged, rules, demands);
+}
+
+/// The highest worth of portions, loose meat and trim at these prices, less the labour on portions: a mix of products. Every spec needs a price.
 /// Throws as `most_portions`, and for a price that is missing or not finite.
 template <currency C>
 [[nodiscard]] planned_cuts best_value(const profile& meat, const std::vector<cut_spec>& specs,

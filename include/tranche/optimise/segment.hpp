@@ -22,31 +22,55 @@ namespace tranche {
 template <class Score>
 struct segmentation {
     std::vector<stretch> stretches; ///< from the facing to the sirloin face
-    Score score{};                  ///< the sum of the slab scores; NaN if any score looked at was not finite
+    Score score{};                  ///< the sum of the slab scores; a floating one is NaN if it is not `finite`
+    bool finite = true;             ///< whether every score looked at was
 };
 
 namespace detail {
+
+/// Whether a score that is not finite has to be noted beside the best one; a floating score notes it by being NaN.
+template <class Score>
+inline constexpr bool noted_apart = !always_finite<Score> && !std::is_floating_point_v<Score>;
+
+struct no_note {};
+struct not_finite_note {
+    bool not_finite = false;
+};
 
 /// The best way to fill the loin up to a position: its score, and the last slab.
 template <class Score>
 struct best_so_far {
     Score score{};
     std::uint32_t from = 0, option = 0;
+    [[no_unique_address]] std::conditional_t<noted_apart<Score>, not_finite_note, no_note> note{};
 
     /// The first candidate, whatever it is worth.
     void begin(const Score& value, std::size_t start, std::size_t with) {
-        *this = {value, static_cast<std::uint32_t>(start), static_cast<std::uint32_t>(with)};
+        *this = {value, static_cast<std::uint32_t>(start), static_cast<std::uint32_t>(with), {}};
         notice(value);
     }
     /// A further one takes the place only when it is better, so the one offered first wins ties.
     void offer(const Score& value, std::size_t start, std::size_t with) {
         notice(value);
-        if (score < value) *this = {value, static_cast<std::uint32_t>(start), static_cast<std::uint32_t>(with)};
+        if (score < value) *this = {value, static_cast<std::uint32_t>(start), static_cast<std::uint32_t>(with), note};
     }
-    /// One NaN or infinity among the values looked at, and the score stays NaN: a plan must not hide it.
+    /// One NaN or infinity among the values looked at, and it stays noted: a plan must not hide it.
     void notice(const Score& value) {
-        if constexpr (std::is_floating_point_v<Score>)
+        if constexpr (std::is_floating_point_v<Score>) {
             if (!std::isfinite(value)) score = std::numeric_limits<Score>::quiet_NaN();
+        } else if constexpr (noted_apart<Score>) {
+            note.not_finite = note.not_finite || !is_finite(value);
+        }
+    }
+    /// What another one has noticed counts here too; of floating scores it is in the values anyway.
+    void notice(const best_so_far& other) {
+        if constexpr (noted_apart<Score>) note.not_finite = note.not_finite || other.note.not_finite;
+    }
+    [[nodiscard]] bool finite() const {
+        if constexpr (noted_apart<Score>)
+            return !note.not_finite;
+        else
+            return is_finite(score);
     }
 };
 
@@ -260,6 +284,7 @@ private:
                 best_to[to].begin(value, best_start.from, option);
             else
                 best_to[to].offer(value, best_start.from, option);
+            best_to[to].notice(best_start);
         }
         best_start_ = best_start;
         next_ = next;
@@ -310,9 +335,10 @@ private:
     segmentation<score_type> trace_back() const {
         segmentation<score_type> result;
         result.score = best_to_[problem_.cells()].score;
+        if constexpr (!always_finite<score_type>)
+            for (const candidate& best : best_to_) result.finite = result.finite && best.finite();
         if constexpr (std::is_floating_point_v<score_type>)
-            for (const candidate& best : best_to_)
-                if (!std::isfinite(best.score)) result.score = std::numeric_limits<score_type>::quiet_NaN();
+            if (!result.finite) result.score = std::numeric_limits<score_type>::quiet_NaN();
         for (std::size_t at = problem_.cells(); at > problem_.start();) {
             const candidate& best = best_to_[at];
             const bool portions = problem_.is_portion(best.option);

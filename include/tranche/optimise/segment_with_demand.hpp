@@ -37,14 +37,15 @@ enum class demand_outcome {
 template <class Score>
 struct demand_segmentation {
     std::vector<stretch> stretches; ///< those without any demand unless the demands are met
-    Score score{};                  ///< of the stretches; NaN if any score looked at was not finite
+    Score score{};                  ///< of the stretches; a floating one is NaN if it is not `finite`
+    bool finite = true;             ///< whether every score looked at was
     Score bound{}; ///< no tiling that meets the demands scores higher; of floating scores up to rounding
     demand_outcome outcome = demand_outcome::met;
     std::size_t states = 1; ///< how many count states were searched; 1 where the demands did not bind, 0 by relaxation
     std::vector<demand_shortfall> shortfalls;
 
     /// Whether no other tiling that meets the demands scores higher.
-    [[nodiscard]] bool proven_optimal() const { return outcome == demand_outcome::met && !(score < bound); }
+    [[nodiscard]] bool proven_optimal() const { return finite && outcome == demand_outcome::met && !(score < bound); }
 };
 
 namespace detail {
@@ -128,10 +129,12 @@ template <objective O>
     using score_type = typename O::score_type;
     validate(demands, problem.specs());
     auto free = segment(problem, objective);
-    demand_segmentation<score_type> result{
-        .stretches = std::move(free.stretches), .score = free.score, .bound = free.score, .shortfalls = {}};
-    if constexpr (std::is_floating_point_v<score_type>)
-        if (!std::isfinite(result.score)) return result;
+    demand_segmentation<score_type> result{.stretches = std::move(free.stretches),
+                                           .score = free.score,
+                                           .finite = free.finite,
+                                           .bound = free.score,
+                                           .shortfalls = {}};
+    if (!result.finite) return result;
     detail::slab_demands wanted = detail::in_slabs(problem, demands);
     if (!wanted.shortfalls.empty()) {
         result.outcome = demand_outcome::impossible;
@@ -152,6 +155,7 @@ template <objective O>
             if (!relaxed.found) return result;
             result.stretches = relaxed.stretches;
             result.score = relaxed.score;
+            result.finite = is_finite(result.score) && is_finite(result.bound);
             return result;
         }
     const detail::count_states<O> table(problem, objective, std::move(counters));
@@ -159,6 +163,7 @@ template <objective O>
     if (const auto best = detail::best_state(table, rows)) {
         result.stretches = table.stretches(*best);
         result.score = result.bound = table.score(*best);
+        result.finite = is_finite(result.score);
     } else {
         result.outcome = demand_outcome::impossible;
         result.shortfalls = detail::shortfalls_together(problem, rows);
