@@ -3,6 +3,7 @@
 #pragma once
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -89,10 +90,11 @@ private:
         if (is("cut ")) return cut(in, trimmed(name.substr(4)));
         if (is("loose ")) return loose(in, trimmed(name.substr(6)));
         if (name == "worth") return worth(in);
+        if (name == "labour") return labour(in);
         if (is("compare ")) return compare(in, trimmed(name.substr(8)));
         throw invalid_input('[' + name + ']', "a section that has no meaning here",
                             "one of sheet, loin, station ..., cutting, trim, trim whole, cut ..., loose ..., worth, "
-                            "compare ...");
+                            "labour, compare ...");
     }
 
     void heading(sheet_section& in) {
@@ -151,6 +153,25 @@ private:
         sheet_.rules.facing_goes_to = in.choice("facing goes to", destination_words(), sheet_.rules.facing_goes_to);
         sheet_.grid = in.optional<length>("grid", default_step);
         in.checked({{"grid", "grid"}}, [&] { require_positive(sheet_.grid, "grid"); });
+        auto& remnant = sheet_.rules.remnant;
+        remnant.thickness = in.optional<length>("least remnant", length{});
+        remnant.weight = in.optional<mass>("least remnant weight", mass{});
+        in.checked({{"least remnant", "least remnant"}},
+                   [&] { require_not_negative(remnant.thickness, "least remnant"); });
+        in.checked({{"weight", "least remnant weight"}}, [&] { require_not_negative(remnant.weight, "weight"); });
+        std::string before;
+        for (const std::string& name : listed(in.text("order"))) {
+            if (!before.empty()) sheet_.rules.order.push_back({before, name});
+            before = name;
+        }
+        if (in.has("order") && sheet_.rules.order.empty())
+            in.refuse("order", "names of two cuts or more, from the rib on");
+    }
+
+    void labour(sheet_section& in) {
+        sheet_.prices.labour = {.slab = in.monetary<money<C>>("slab"),
+                                .portion = in.monetary<money<C>>("portion"),
+                                .trimmed = in.monetary<money<C>>("trimmed portion")};
     }
 
     void trim(sheet_section& in) {
@@ -170,6 +191,9 @@ private:
         spec.trim = read_trim(in);
         spec.gluteus_medius = read_gluteus_medius_rule(in);
         spec.kerf = in.optional<length>("kerf", length{});
+        spec.zone = in.limits<length>("zone");
+        spec.thickness_step = in.optional<length>("thickness step", length{});
+        spec.one_thickness = in.choice<bool>("one thickness", {{"yes", true}, {"no", false}}, false);
         const bool priced = in.has("price") || in.has("price each");
         const portion_price<C> price{.by_weight = in.monetary<unit_price<C>>("price"),
                                      .each = in.monetary<money<C>>("price each")};
@@ -178,7 +202,10 @@ private:
                     {"thickness.max", "thickness"},
                     {"portion.min", "portion"},
                     {"portion.max", "portion"},
-                    {"kerf", "kerf"}},
+                    {"kerf", "kerf"},
+                    {"zone.min", "zone"},
+                    {"zone.max", "zone"},
+                    {"thickness_step", "thickness step"}},
                    [&] { validate(spec); });
         sheet_.cuts.push_back(spec);
     }
@@ -234,6 +261,15 @@ private:
         sheet_section("cutting", section_named(sections, "cutting")).checked({{"facing", "facing"}}, [&] {
             validate(sheet_.rules, sheet_.loin.length);
         });
+        sheet_section("cutting", section_named(sections, "cutting")).checked({{"order", "order"}}, [&] {
+            validate(sheet_.rules.order, sheet_.cuts);
+        });
+        for (const cut_spec& cut : sheet_.cuts) { // the grid is the sheet's, so this can be said here
+            const double notches = cut.thickness_step / sheet_.grid;
+            if (std::abs(notches - std::round(notches)) > 1e-6)
+                throw invalid_input("[cut " + cut.name + "] thickness step", shown(cut.thickness_step),
+                                    "a whole multiple of the grid, " + shown(sheet_.grid));
+        }
     }
 
     cut_sheet<C> sheet_;

@@ -102,6 +102,8 @@
 #include <tranche/optimise/giveaway.hpp>
 #include <tranche/optimise/lexicographic.hpp>
 #include <tranche/optimise/limits.hpp>
+#include <tranche/optimise/linked_slabs.hpp>
+#include <tranche/optimise/notched_filler.hpp>
 #include <tranche/optimise/objective.hpp>
 #include <tranche/optimise/plans.hpp>
 #include <tranche/optimise/portion_objectives.hpp>
@@ -111,6 +113,7 @@
 #include <tranche/optimise/segment.hpp>
 #include <tranche/optimise/segment_with_demand.hpp>
 #include <tranche/optimise/what_if.hpp>
+#include <tranche/optimise/start_queue.hpp>
 #include <tranche/report/bill_tables.hpp>
 #include <tranche/report/cautions.hpp>
 #include <tranche/report/control_chart.hpp>

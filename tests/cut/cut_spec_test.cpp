@@ -206,3 +206,27 @@ TEST_CASE("published portion tolerances change at the published weights and thic
     CHECK_FALSE(within_tolerance(1.24_in, 12_oz, 1_in, 12_oz));
     CHECK(within_tolerance(1.25_in, 12_oz, 1.01_in, 12_oz));
 }
+
+TEST_CASE("a zone, a notch, a remnant or an order that makes no sense is refused") {
+    CHECK(refusal([](cut_spec& s) { s.zone = {20_cm, 30_cm}; }) == "accepted");
+    CHECK(refusal([](cut_spec& s) {
+              s.zone = {30_cm, 20_cm};
+          }) == "strip steak: zone.max: got 200 mm, expected at least the min, 300 mm");
+    CHECK(refusal([](cut_spec& s) { s.zone.min = nan_length; }) ==
+          "strip steak: zone.min: got nan mm, expected a finite value, zero or more");
+    CHECK(refusal([](cut_spec& s) { s.thickness_step = -1_mm; }) ==
+          "strip steak: thickness_step: got -1 mm, expected a finite value, zero or more");
+    CHECK(message_of([] { validate(cutting_rules{.remnant = {.thickness = -1_mm}}, 40_cm); }) ==
+          "remnant.thickness: got -1 mm, expected a finite value, zero or more");
+    CHECK(message_of([] { validate(cutting_rules{.remnant = {.weight = nan_mass}}, 40_cm); }) ==
+          "remnant.weight: got nan g, expected a finite value, zero or more");
+
+    const std::vector<cut_spec> specs{
+        {.name = "a", .thickness = 1_cm}, {.name = "b", .thickness = 1_cm}, {.name = "c", .thickness = 1_cm}};
+    const auto order = [&](const std::vector<cut_order>& o) { return message_of([&] { validate(o, specs); }); };
+    CHECK(order({{"a", "b"}, {"b", "c"}, {"a", "c"}}) == "accepted");
+    CHECK(order({{"a", "d"}}) == "order: got \"d\", expected the name of a spec");
+    CHECK(order({{"a", "b"}, {"b", "c"}, {"c", "a"}}) ==
+          "order: got a before itself, expected an order without a circle");
+    CHECK(order({{"b", "b"}}) == "order: got b before itself, expected an order without a circle");
+}

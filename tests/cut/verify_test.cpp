@@ -295,3 +295,75 @@ TEST_CASE("a plan whose own specs are impossible is a fault and no accident") {
     CHECK_THROWS_WITH(lay_out(meat, cuts.specs, {}, {}), StartsWith("steak: pieces: got -1"));
     CHECK_THROWS_WITH(lay_out(meat, specs, {.facing = -1_mm}, {}), StartsWith("facing: got -1 mm"));
 }
+
+namespace {
+
+/// The faults of the good plan once its request asks for more, one a line.
+template <class Change>
+std::string faults_if(Change change) {
+    plan p = good_plan();
+    change(p.specs[0], p.rules);
+    std::string lines;
+    for (const std::string& fault : verify(p, strip_table(), p.specs, p.rules)) lines += fault + '\n';
+    return lines;
+}
+
+} // namespace
+
+TEST_CASE("a slab outside its zone is found") {
+    // The steaks lie from 10 mm to 70 mm, 140 mm to 200 mm and 310 mm to 340 mm, the last millimetre of each is kerf.
+    CHECK(faults_if([](cut_spec& s, cutting_rules&) { s.zone = {10_mm, 339_mm}; }).empty());
+    CHECK(faults_if([](cut_spec& s, cutting_rules&) {
+              s.zone = {11_mm, 339_mm};
+          }) == "slab 2: steak lies outside its zone\n");
+    CHECK(faults_if([](cut_spec& s, cutting_rules&) {
+              s.zone = {10_mm, 338_mm};
+          }) == "slab 10: steak lies outside its zone\n");
+}
+
+TEST_CASE("a thickness between two notches is found") {
+    // All steaks are 29 mm thick: on the grid of 5 mm, less 1 mm of kerf.
+    const auto with = [](length thinnest, length notch) {
+        return faults_if([=](cut_spec& s, cutting_rules&) {
+            s.thickness.min = thinnest;
+            s.thickness_step = notch;
+        });
+    };
+    CHECK(with(19_mm, 5_mm).empty());
+    CHECK(with(19_mm, 10_mm).empty());
+    CHECK_THAT(with(24_mm, 10_mm), ContainsSubstring("slab 2: steak is 29 mm thick, which is no notch"));
+    // Notches that the grid cannot meet are met by the nearest position, half a step away at most.
+    CHECK(with(21_mm, 10_mm).empty());
+    CHECK_THAT(with(23_mm, 10_mm), ContainsSubstring("which is no notch"));
+}
+
+TEST_CASE("a remnant that is too thin or too light is found") {
+    // The end is 80 mm thick.
+    CHECK(faults_if([](cut_spec&, cutting_rules& r) { r.remnant.thickness = 80_mm; }).empty());
+    CHECK_THAT(faults_if([](cut_spec&, cutting_rules& r) { r.remnant.thickness = 81_mm; }),
+               ContainsSubstring("slab 11: a remnant of 80 mm and "));
+    const mass weight = to_mass(good_plan().slabs[end].weight());
+    CHECK(faults_if([&](cut_spec&, cutting_rules& r) { r.remnant.weight = weight; }).empty());
+    CHECK_THAT(faults_if([&](cut_spec&, cutting_rules& r) { r.remnant.weight = weight + 1_g; }),
+               ContainsSubstring("less than allowed"));
+}
+
+TEST_CASE("cuts out of order, and slabs that differ where they should not, are found") {
+    CHECK_THAT(faults_if([](cut_spec&, cutting_rules& r) {
+                   r.order = {{"steak", "fillet"}};
+               }),
+               ContainsSubstring("plan: steak at 140 mm lies behind fillet"));
+    CHECK_THAT(faults_if([](cut_spec&, cutting_rules& r) {
+                   r.order = {{"steak", "roast"}};
+               }),
+               ContainsSubstring("order: got \"roast\""));
+    CHECK(faults_if([](cut_spec& s, cutting_rules&) { s.one_thickness = true; }).empty());
+    std::vector<cut_spec> specs = two_cuts();
+    specs[0].one_thickness = true;
+    std::vector<stretch> uneven = every_way();
+    uneven[0].to = uneven[1].from = 7;
+    const plan p = lay_out(strip_table(), specs, two_ways(), uneven);
+    CHECK(verify(p, strip_table(), specs, two_ways()) ==
+          std::vector<std::string>{"plan: steak is 24 mm thick and 34 mm, and should have one thickness",
+                                   "plan: steak is 34 mm thick and 29 mm, and should have one thickness"});
+}

@@ -8,6 +8,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <functional>
+#include <utility>
 #include <vector>
 
 #include <tranche/cut/verify.hpp>
@@ -88,6 +89,46 @@ public:
         return best;
     }
 
+    struct laid {
+        std::size_t option, from, to;
+    };
+    /// Calls f(slabs) for every tiling, whether its slabs go together or not.
+    template <class F>
+    void each_tiling(F f) const {
+        std::vector<laid> slabs;
+        const std::function<void(std::size_t)> lay = [&](std::size_t from) {
+            if (from == cells_) return f(std::as_const(slabs));
+            for (std::size_t to = from + 1; to <= cells_; ++to)
+                for (std::size_t o = 0; o < options(); ++o) {
+                    if (!allowed(o, from, to)) continue;
+                    slabs.push_back({o, from, to});
+                    lay(to);
+                    slabs.pop_back();
+                }
+        };
+        lay(start_);
+    }
+    /// Whether the slabs of a tiling keep the order of cuts, and one thickness where there must be one: at the sirloin face
+    /// it may be half a step off.
+    [[nodiscard]] bool go_together(const std::vector<laid>& slabs) const {
+        const double h = r_.meat.step().value();
+        for (std::size_t b = 0; b < slabs.size(); ++b) {
+            if (!is_portion(slabs[b].option)) continue;
+            const cut_spec& behind = spec(slabs[b].option);
+            for (std::size_t a = 0; a < b; ++a) {
+                if (!is_portion(slabs[a].option)) continue;
+                for (const cut_order& order : r_.rules.order)
+                    if (spec(slabs[a].option).name == order.then && behind.name == order.first) return false;
+                if (slabs[a].option != slabs[b].option || !behind.one_thickness) continue;
+                const double thin = at(slabs[a].to) - at(slabs[a].from) - behind.kerf.value();
+                const bool last = slabs[b].to == cells_;
+                const double thick = at(slabs[b].to) - at(slabs[b].from) - (last ? 0.0 : behind.kerf.value());
+                if (std::abs(thin - thick) > (last ? 0.5 * h : 0.0) + 1e-9 * h) return false;
+            }
+        }
+        return true;
+    }
+
 private:
     [[nodiscard]] std::size_t index(std::size_t o, std::size_t from, std::size_t to) const {
         return (o * (cells_ + 1) + from) * (cells_ + 1) + to;
@@ -125,9 +166,13 @@ private:
     }
 
     [[nodiscard]] bool judge(std::size_t o, std::size_t from, std::size_t to) const {
-        if (!is_portion(o))
-            return from == start_ || to == cells_ ||
-                   at(to) - at(from) >= r_.rules.loose[o].least_thickness.value() - 1e-9;
+        if (!is_portion(o)) {
+            if (from == start_) return true;
+            if (to < cells_) return at(to) - at(from) >= r_.rules.loose[o].least_thickness.value() - 1e-9;
+            const least_remnant& least = r_.rules.remnant;
+            return at(to) - at(from) >= least.thickness.value() - 1e-9 &&
+                   static_cast<double>(weigh(o, from, to).weight()) >= std::floor(least.weight.value() * 1e9 + 0.5);
+        }
         const cut_spec& s = spec(o);
         const double h = r_.meat.step().value(), kerf = s.kerf.value();
         const double thin = s.thickness.min.value(), thick = s.thickness.max.value();
@@ -136,12 +181,17 @@ private:
             return to_end ? r_.meat.extent().value() - position * h : (static_cast<double>(to) - position) * h - kerf;
         };
         const auto inside = [&](double t) { return thin - 1e-9 * h <= t && t <= thick + 1e-9 * h; };
-        if (!inside(thickness_from(static_cast<double>(from)))) {
+        const double mine = thickness_from(static_cast<double>(from));
+        if (at(from) < s.zone.min.value() - 1e-9 * h || at(from) + mine > s.zone.max.value() + 1e-9 * h) return false;
+        if (s.thickness_step > length{}) { // the nearest to a notch
+            const double notch = std::round((mine - thin) / s.thickness_step.value()) * s.thickness_step.value() + thin;
+            if (!(mine > 0.0) || !inside(notch) || std::abs(mine - notch) > 0.5 * h) return false;
+        } else if (!inside(thickness_from(static_cast<double>(from)))) {
             // A window narrower than the grid that no position meets is met by the nearest one.
             if (thick - thin >= h) return false;
             for (double position = static_cast<double>(to); position > -static_cast<double>(cells_) - 5.0; --position)
                 if (inside(thickness_from(position))) return false;
-            const double middle = 0.5 * (thin + thick), mine = thickness_from(static_cast<double>(from));
+            const double middle = 0.5 * (thin + thick);
             if (!(mine > 0.0) || std::abs(mine - middle) > 0.5 * h) return false;
         }
         double before = 0.0, through = 0.0; // gluteus medius: once it has entered it counts as present
@@ -164,13 +214,19 @@ private:
 };
 
 /// A request of few enough tilings to look at each, and more than `least` of them.
-[[nodiscard]] inline request few_tilings(dice& d, double least = 10.0) {
+/// `more` adds to it first.
+template <class More>
+[[nodiscard]] request few_tilings(dice& d, double least, const More& more) {
     for (;;) {
         request r = random_request(d, 3, 16);
+        more(r);
         if (!(r.rules.facing < r.meat.extent())) continue;
         const double tilings = small_request(r).tilings();
         if (tilings > least && tilings < 4e3) return r;
     }
+}
+[[nodiscard]] inline request few_tilings(dice& d, double least = 10.0) {
+    return few_tilings(d, least, [](request&) {});
 }
 
 } // namespace tranche_test

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <cstdlib>
@@ -179,6 +180,33 @@ struct request {
         r.specs.push_back(random_spec(d, r.meat, std::string("cut ") + static_cast<char>('A' + i), 0.6, 5.0));
     r.rules = random_rules(d, r.meat, 4.0);
     return r;
+}
+
+/// Further limits on single slabs, for some of the specs: zones, notches and a least remnant.
+inline void add_limits(dice& d, request& r) {
+    const double step = r.meat.step().value(), extent = r.meat.extent().value();
+    for (cut_spec& spec : r.specs) {
+        if (d.once_in(3)) {
+            double from = std::max(d.between(-0.3, 0.6) * extent, 0.0);
+            if (d.once_in(3)) from = std::round(from / step) * step;
+            spec.zone = {from * metre, d.between(from, 1.1 * extent) * metre};
+            if (d.once_in(3)) spec.zone.max = unlimited<length>();
+        }
+        if (d.once_in(3)) spec.thickness_step = static_cast<double>(d.whole(1, 3)) * r.meat.step();
+    }
+    if (d.once_in(2)) r.rules.remnant.thickness = d.between(0.0, 5.0) * r.meat.step();
+    if (d.once_in(3)) r.rules.remnant.weight = d.between(0.0, 0.4) * to_mass(r.meat.total());
+}
+
+/// Further limits that link slabs: an order of two cuts, cuts of one thickness.
+inline void add_links(dice& d, request& r) {
+    if (r.specs.size() > 1 && !d.once_in(3)) {
+        const std::size_t first = d.whole(0, r.specs.size() - 1), then = (first + 1) % r.specs.size();
+        r.rules.order.push_back({r.specs[first].name, r.specs[then].name});
+        if (r.specs.size() > 2 && d.once_in(2))
+            r.rules.order.push_back({r.specs[first].name, r.specs[(first + 2) % 3].name});
+    }
+    for (cut_spec& spec : r.specs) spec.one_thickness = d.once_in(2);
 }
 
 /// A request of the size people have: `least` to `most` cells of about 1 mm to 5 mm, one to three cuts of several cells.

@@ -100,7 +100,8 @@ TEST_CASE("an option allows a slab exactly when its spec and the rules do") {
     std::size_t allowed = 0, refused = 0;
     for (std::uint64_t seed = 0; seed < rounds(1'000); ++seed) {
         dice d(seed + 1'000'000);
-        const request r = random_request(d, 1, 20);
+        request r = random_request(d, 1, 20);
+        if (seed % 2 == 1) add_limits(d, r);
         if (!(r.rules.facing < r.meat.extent())) continue;
         const small_request all(r);
         const cutting_problem problem(r.meat, r.specs, r.rules);
@@ -258,7 +259,12 @@ TEST_CASE("both engines find the same score and the same cuts") {
     };
     for (std::uint64_t seed = 0; seed < rounds(600); ++seed) {
         dice d(seed + 30'000);
-        const request r = request_of_size(d, 60, 400);
+        request r = request_of_size(d, 60, 400);
+        if (seed % 3 == 1) add_limits(d, r);
+        if (seed % 3 == 2) {
+            add_limits(d, r);
+            add_links(d, r);
+        }
         const cutting_problem problem(r.meat, r.specs, r.rules);
         CAPTURE(seed, problem.cells());
         check(problem, kept_mass_objective::portions_then_mass(problem));

@@ -35,6 +35,10 @@ struct cut_spec {
     trim_spec trim{};                                 ///< what comes off each slab
     gluteus_medius_rule gluteus_medius = on_one_face; ///< what it tolerates of the second muscle
     length kerf{};                                    ///< lost to the knife or saw behind each slab, zero or more
+    range<length> zone{};                             ///< of the loin, from the rib face: where its slabs must lie
+    length thickness_step{};                          ///< of a slicer with notches: only thickness.min + a whole number
+                                                      ///< of steps; zero for any thickness
+    bool one_thickness = false;                       ///< whether all its slabs in a plan have to be equally thick
 
     friend bool operator==(const cut_spec&, const cut_spec&) = default;
 };
@@ -53,6 +57,8 @@ inline void validate(const cut_spec& spec) {
     require_share(spec.gluteus_medius.towards_rib, where + "gluteus_medius.towards_rib");
     require_share(spec.gluteus_medius.towards_sirloin, where + "gluteus_medius.towards_sirloin");
     require_not_negative(spec.kerf, where + "kerf");
+    require_range(spec.zone, where + "zone");
+    require_not_negative(spec.thickness_step, where + "thickness_step");
 }
 
 /// What becomes of meat that is not portioned.
@@ -65,6 +71,22 @@ struct loose_cut {
     friend bool operator==(const loose_cut&, const loose_cut&) = default;
 };
 
+/// What may be left at the sirloin end: nothing, or a piece of loose meat at least this thick and this heavy once trimmed. A
+/// rest of which nothing at all is portioned is no remnant.
+struct least_remnant {
+    length thickness{};
+    mass weight{};
+
+    friend bool operator==(const least_remnant&, const least_remnant&) = default;
+};
+
+/// An order along the loin: every slab of `first` lies nearer the rib than any slab of `then`. Names of specs.
+struct cut_order {
+    std::string first{}, then{};
+
+    friend bool operator==(const cut_order&, const cut_order&) = default;
+};
+
 /// What holds for the whole loin. Fat, tail and silverskin may be trimmed on the whole loin before it is cut, on each slab
 /// afterwards (`cut_spec::trim`), or both; whole is quicker, and its over-cut is the larger one.
 struct cutting_rules {
@@ -74,6 +96,8 @@ struct cutting_rules {
     std::vector<loose_cut> loose{loose_cut{}};       ///< ways to use what is not portioned; at least one
     by_tissue<destination> trim_goes_to{
         {destination::grind, destination::grind, destination::rendering, destination::grind, destination::discard}};
+    least_remnant remnant{};
+    std::vector<cut_order> order{};
 
     friend bool operator==(const cutting_rules&, const cutting_rules&) = default;
 };
@@ -90,6 +114,8 @@ inline void validate(const cutting_rules& rules, length extent) {
         validate(rules.loose[i].trim, where + "trim.");
         require_not_negative(rules.loose[i].least_thickness, where + "least_thickness");
     }
+    require_not_negative(rules.remnant.thickness, "remnant.thickness");
+    require_not_negative(rules.remnant.weight, "remnant.weight");
 }
 
 /// Throws `invalid_input` for an empty list, a bad spec, or a name that stands twice.
@@ -101,6 +127,24 @@ inline void validate(const std::vector<cut_spec>& specs) {
             if (specs[k].name == specs[i].name)
                 throw invalid_input("name", '"' + specs[i].name + "\" twice", "a name of its own for each cut");
     }
+}
+
+/// Throws `invalid_input` for an order that names no spec, or that comes full circle: nothing lies before itself.
+inline void validate(const std::vector<cut_order>& order, const std::vector<cut_spec>& specs) {
+    std::vector<std::vector<bool>> before(specs.size(), std::vector<bool>(specs.size()));
+    const auto index = [&](const std::string& name) {
+        std::size_t i = 0;
+        while (i < specs.size() && specs[i].name != name) ++i;
+        if (i == specs.size()) throw invalid_input("order", '"' + name + '"', "the name of a spec");
+        return i;
+    };
+    for (const cut_order& o : order) before[index(o.first)][index(o.then)] = true;
+    for (std::size_t via = 0; via < specs.size(); ++via)
+        for (std::size_t a = 0; a < specs.size(); ++a)
+            for (std::size_t b = 0; b < specs.size(); ++b)
+                if (before[a][via] && before[via][b]) before[a][b] = true;
+    for (std::size_t i = 0; i < specs.size(); ++i)
+        if (before[i][i]) throw invalid_input("order", specs[i].name + " before itself", "an order without a circle");
 }
 
 } // namespace tranche

@@ -69,6 +69,7 @@ inline void weigh(slab& s, const profile& meat, const trim_spec& trim, std::size
                                   const std::vector<stretch>& stretches) {
     validate(specs);
     validate(rules, meat.extent());
+    validate(rules.order, specs);
     plan result{.slabs = {}, .specs = specs, .rules = rules, .extent = meat.extent(), .total = meat.total()};
     std::size_t at = position_behind_facing(meat, rules);
     if (at > 0) {

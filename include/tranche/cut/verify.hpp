@@ -29,7 +29,11 @@ public:
             masses(s);
             if (s.kind == slab_kind::portions) limits(s, plan_.spec_of(s));
             if (s.kind == slab_kind::loose) stretch_between_portions(s);
+            if (s.kind == slab_kind::end) remnant(s);
         }
+        number_ = 0;
+        one_thickness();
+        order();
         return faults_;
     }
 
@@ -116,7 +120,16 @@ private:
         const double step = meat_.step().value(), thin = spec.thickness.min.value(), thick = spec.thickness.max.value();
         const double shift = last_slab ? std::fmod(meat_.extent().value(), step) : -s.kerf.value();
         const bool reachable = std::floor((thick - shift) / step + 1e-9) >= std::ceil((thin - shift) / step - 1e-9);
-        const length slack = reachable || thick - thin >= step ? tiny : 0.5 * meat_.step() + tiny;
+        length slack = reachable || thick - thin >= step ? tiny : 0.5 * meat_.step() + tiny;
+        if (spec.thickness_step > length{}) { // so is a notch
+            const double base = (thin - shift) / step,
+                         notches = (s.thickness - spec.thickness.min) / spec.thickness_step;
+            slack = std::abs(base - std::round(base)) < 1e-6 ? tiny : 0.5 * meat_.step() + tiny;
+            if (std::abs(notches - std::round(notches)) * spec.thickness_step > slack)
+                fault(spec.name + " is " + shown(s.thickness) + " thick, which is no notch");
+        }
+        if (s.start < spec.zone.min - tiny || s.start + s.thickness > spec.zone.max + tiny)
+            fault(spec.name + " lies outside its zone");
         if (s.thickness < spec.thickness.min - slack || s.thickness > spec.thickness.max + slack)
             fault(spec.name + " is " + shown(s.thickness) + " thick, outside its limits");
         for (const micrograms w : plan_.portions_of(s)) {
@@ -137,9 +150,47 @@ private:
             fault(spec.name + " shows too much gluteus medius towards the sirloin");
     }
 
+    [[nodiscard]] bool behind_facing() const {
+        return number_ == 1 || plan_.slabs[number_ - 2].kind == slab_kind::facing;
+    }
+
+    void remnant(const slab& s) {
+        const least_remnant& least = plan_.rules.remnant;
+        if (behind_facing()) return; // nothing was portioned
+        if (s.thickness < least.thickness - tiny || s.weight() < to_micrograms(least.weight))
+            fault("a remnant of " + shown(s.thickness) + " and " + shown(to_mass(s.weight())) + ", less than allowed");
+    }
+
+    /// At the sirloin face half a step is what the grid gives.
+    void one_thickness() {
+        for (std::size_t spec = 0; spec < plan_.specs.size(); ++spec) {
+            if (!plan_.specs[spec].one_thickness) continue;
+            const slab* before = nullptr;
+            for (const slab& s : plan_.slabs) {
+                if (s.kind != slab_kind::portions || s.option != spec) continue;
+                const length slack = near(s.end(), meat_.extent()) ? 0.5 * meat_.step() + tiny : tiny;
+                if (before != nullptr && std::abs((s.thickness - before->thickness).value()) > slack.value())
+                    fault(plan_.specs[spec].name + " is " + shown(before->thickness) + " thick and " +
+                          shown(s.thickness) + ", and should have one thickness");
+                before = &s;
+            }
+        }
+    }
+
+    void order() {
+        for (const cut_order& o : plan_.rules.order) {
+            bool then_seen = false;
+            for (const slab& s : plan_.slabs) {
+                if (s.kind != slab_kind::portions) continue;
+                if (then_seen && plan_.spec_of(s).name == o.first)
+                    fault(o.first + " at " + shown(s.start) + " lies behind " + o.then);
+                then_seen = then_seen || plan_.spec_of(s).name == o.then;
+            }
+        }
+    }
+
     void stretch_between_portions(const slab& s) {
-        const bool behind_facing = number_ == 1 || plan_.slabs[number_ - 2].kind == slab_kind::facing;
-        if (!behind_facing && s.thickness < plan_.rules.loose[s.option].least_thickness - tiny)
+        if (!behind_facing() && s.thickness < plan_.rules.loose[s.option].least_thickness - tiny)
             fault("loose meat of " + shown(s.thickness) + " between portions, thinner than allowed");
     }
 
@@ -154,8 +205,8 @@ private:
 
 /// The faults of a plan for this profile, in words; empty for a plan that holds. Checked are: slabs tile the loin behind a
 /// facing; each slab's kind and kerf are those of its place; every mass, by tissue, to the microgram; the total; the gluteus
-/// medius on each face; each portion's thickness, weight and gluteus medius; the least thickness of loose meat between
-/// portions. Also that the plan was made for these `specs` and `rules`.
+/// medius on each face; each portion's thickness, notch, weight, zone and gluteus medius; the least thickness of loose meat
+/// between portions; the least remnant; one thickness for cuts that must have one; the order of cuts. Also that the plan was made for these `specs` and `rules`.
 /// O(cells × slabs).
 [[nodiscard]] inline std::vector<std::string> verify(const plan& p, const profile& meat,
                                                      const std::vector<cut_spec>& specs, const cutting_rules& rules) {
@@ -165,6 +216,7 @@ private:
     try {
         validate(p.specs);
         validate(p.rules, meat.extent());
+        validate(p.rules.order, p.specs);
     } catch (const invalid_input& error) {
         faults.push_back("plan: " + std::string(error.what()));
         return faults;

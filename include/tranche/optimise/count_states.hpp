@@ -13,6 +13,8 @@
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/optimise/objective.hpp>
 #include <tranche/optimise/segment.hpp>
+#include <tranche/optimise/start_queue.hpp>
+#include <tranche/units/invalid_input.hpp>
 
 namespace tranche::detail {
 
@@ -21,7 +23,8 @@ namespace tranche::detail {
 struct slab_counter {
     std::size_t top = 0;
     bool saturates = false;
-    std::vector<std::size_t> steps; ///< by option; zero for loose meat
+    std::vector<std::size_t> steps;   ///< by option; zero for loose meat
+    std::vector<bool> only_at_zero{}; ///< by option, or empty: slabs that are allowed only while the count is zero
 };
 
 /// The number of states of these counters, or the largest number there is.
@@ -84,7 +87,8 @@ public:
             cells_in_block_ = std::min(cells_in_block_, w.least_cells);
             if (!problem.is_portion(o) || !(thinnest > length{})) continue;
             const double cells = std::ceil((thinnest + problem.kerf(o)).value() / step - slack);
-            limits_[o].least_cells = std::max(w.least_cells, static_cast<std::size_t>(cells));
+            if (const auto least = static_cast<std::size_t>(cells); least > w.least_cells)
+                limits_[o].least_cells += (least - w.least_cells + w.stride - 1) / w.stride * w.stride;
             const double last = std::floor((extent - thinnest.value()) / step + slack);
             past_to_end_[o] = last < 0.0 ? 0 : std::min(past_to_end_[o], static_cast<std::size_t>(last) + 1);
         }
@@ -98,28 +102,38 @@ public:
         std::vector<progress> all;
         for (const way& w : ways) {
             const bool queued = separable_objective<O> && problem_.is_portion(w.option);
-            all.push_back({w,
-                           limits_[w.option],
-                           start_queue<score_type>(queued ? limits_[w.option].most_starts() : 1),
-                           start,
-                           {}});
+            const std::size_t stride = problem_.window(w.option).stride;
+            const std::size_t starts = queued ? limits_[w.option].most_starts() / stride + 1 : 1;
+            progress p{w, limits_[w.option], stride, {}, {}};
+            for (std::size_t first = 0; first < (queued ? stride : 1); ++first)
+                p.classes.push_back({start_queue<score_type>(starts), queued ? first : start});
+            all.push_back(std::move(p));
         }
         for (std::size_t first = start + 1, past = 0; first < end; first = past) {
             past = std::min(first + cells_in_block_, end);
             for (progress& p : all)
                 if (problem_.is_portion(p.by.option))
-                    for (std::size_t to = first; to < std::min(past, p.limits.past_to); ++to)
-                        offer_portions(into[to], p, to, p.limits.first(to), p.limits.past(to));
+                    for (std::size_t to = std::max(first, p.limits.least_cells); to < std::min(past, p.limits.past_to);
+                         ++to)
+                        offer_portions(into[to], p, to, p.limits.first(to), p.limits.past(to),
+                                       (to - p.limits.least_cells) % p.stride);
                 else
                     for (std::size_t to = first; to < past; ++to) offer_loose(into[to], p, to, p.limits.least_cells);
         }
         if (start == end) return;
         for (progress& p : all) {
             const option_window& w = problem_.window(p.by.option);
-            if (!problem_.is_portion(p.by.option))
-                offer_loose(into[end], p, end, 1);
-            else if (end < w.past_to && w.first_to_end <= w.last_to_end)
-                offer_portions(into[end], p, end, std::max(start, w.first_to_end), past_to_end_[p.by.option]);
+            if (!problem_.is_portion(p.by.option)) {
+                const std::size_t least = end - std::min(w.last_to_end, end - 1);
+                if (least > w.least_cells) { // starts that leave too small a remnant have had their turn
+                    p.best = {};
+                    p.classes.front().next = start;
+                }
+                offer_loose(into[end], p, end, least);
+            } else if (end < w.past_to && w.first_to_end <= w.last_to_end) {
+                offer_each(into[end], p, end, std::max(p.limits.start, w.first_to_end), past_to_end_[p.by.option],
+                           w.last_to_end % p.stride);
+            }
         }
     }
 
@@ -127,18 +141,23 @@ private:
     struct progress {
         way by;
         raw_limits limits;
-        start_queue<score_type> queue;
-        std::size_t next; ///< the first start that has not been looked at
-        entry best;       ///< of loose meat: the best start so far
+        std::size_t stride;
+        struct starts {
+            start_queue<score_type> queue;
+            std::size_t next; ///< the first start that has not been looked at
+        };
+        std::vector<starts> classes; ///< one a residue class of notches, otherwise one
+        entry best;                  ///< of loose meat: the best start so far
     };
 
     /// Loose meat that ends at `to`; behind the facing it may be of any thickness.
     void offer_loose(entry& into, progress& p, std::size_t to, std::size_t least) const {
         const std::size_t start = problem_.start(), option = p.by.option;
         if constexpr (separable_objective<O>) {
-            for (; p.next == start ? p.next < to : p.next + least <= to; ++p.next)
-                if (const entry& from = p.by.from[p.next])
-                    p.best.offer(from.score + objective_.opening(option, p.next), p.next, p.by.source);
+            std::size_t& next = p.classes.front().next;
+            for (; next == start ? next < to : next + least <= to; ++next)
+                if (const entry& from = p.by.from[next])
+                    p.best.offer(from.score + objective_.opening(option, next), next, p.by.source);
             if (p.best) into.offer(p.best.score + objective_.closing(option, to), p.best.from, p.by.source);
         } else {
             for (std::size_t at = start; at == start ? at < to : at + least <= to; ++at)
@@ -147,27 +166,37 @@ private:
         }
     }
 
-    /// Slabs [at, to) with first <= at < past, as far as their weight is allowed.
-    void offer_portions(entry& into, progress& p, std::size_t to, std::size_t first, std::size_t past) const {
-        const std::int64_t reach = p.limits.back[to];
-        const std::int64_t heaviest = reach - p.limits.most_weight, lightest = reach - p.limits.least_weight;
-        const std::size_t option = p.by.option;
+    [[nodiscard]] static std::size_t at_or_behind(std::size_t position, std::size_t in_class, std::size_t stride) {
+        return position + (in_class + stride - position % stride) % stride;
+    }
+    /// Slabs [at, to) with first <= at < past of a residue class, as far as their weight is allowed.
+    void offer_portions(entry& into, progress& p, std::size_t to, std::size_t first, std::size_t past,
+                        std::size_t in_class) const {
         if constexpr (separable_objective<O>) {
-            auto& queue = p.queue;
+            const std::int64_t reach = p.limits.back[to];
+            const std::int64_t heaviest = reach - p.limits.most_weight, lightest = reach - p.limits.least_weight;
+            const std::size_t option = p.by.option;
+            auto& [queue, next] = p.classes[in_class];
             while (!queue.empty() && (queue.start() < first || p.limits.front[queue.start()] < heaviest))
                 queue.expire();
-            std::size_t next = std::max(p.next, first);
-            for (; next < past && p.limits.front[next] <= lightest; ++next)
+            if (next < first) next = at_or_behind(first, in_class, p.stride);
+            for (; next < past && p.limits.front[next] <= lightest; next += p.stride)
                 if (const entry& from = p.by.from[next]; from && p.limits.front[next] >= heaviest)
                     queue.enter(next, from.score + objective_.opening(option, next));
-            p.next = next;
             if (!queue.empty()) into.offer(queue.key() + objective_.closing(option, to), queue.start(), p.by.source);
         } else {
-            for (std::size_t at = first; at < past; ++at)
-                if (const entry& from = p.by.from[at];
-                    from && heaviest <= p.limits.front[at] && p.limits.front[at] <= lightest)
-                    into.offer(from.score + objective_.slab(option, at, to), at, p.by.source);
+            offer_each(into, p, to, first, past, in_class);
         }
+    }
+    /// The same without a queue.
+    void offer_each(entry& into, const progress& p, std::size_t to, std::size_t first, std::size_t past,
+                    std::size_t in_class) const {
+        const std::int64_t reach = p.limits.back[to];
+        const std::int64_t heaviest = reach - p.limits.most_weight, lightest = reach - p.limits.least_weight;
+        for (std::size_t at = at_or_behind(first, in_class, p.stride); at < past; at += p.stride)
+            if (const entry& from = p.by.from[at];
+                from && heaviest <= p.limits.front[at] && p.limits.front[at] <= lightest)
+                into.offer(from.score + slab_score(objective_, p.by.option, at, to), at, p.by.source);
     }
 
     const cutting_problem& problem_;
@@ -177,18 +206,45 @@ private:
     std::vector<std::size_t> past_to_end_; ///< by option: where starts of slabs that end at the sirloin face end
 };
 
+/// For each cut that others must lie before: whether there is one already. While there is none, they are allowed.
+[[nodiscard]] inline std::vector<slab_counter> order_counters(const cutting_problem& problem) {
+    std::vector<slab_counter> counters;
+    for (std::size_t o = problem.loose_count(); o < problem.option_count(); ++o) {
+        slab_counter counter{.top = 1,
+                             .saturates = true,
+                             .steps = std::vector<std::size_t>(problem.option_count()),
+                             .only_at_zero = std::vector<bool>(problem.option_count())};
+        counter.steps[o] = 1;
+        bool any = false;
+        for (const cut_order& order : problem.rules().order)
+            for (std::size_t other = problem.loose_count(); other < problem.option_count(); ++other)
+                if (order.then == problem.spec_of(o).name && order.first == problem.spec_of(other).name)
+                    any = counter.only_at_zero[other] = true;
+        if (any) counters.push_back(std::move(counter));
+    }
+    return counters;
+}
+
 /// The table of all states: a layer each. A slab leads from a layer to itself or to a later one, so they are filled in order.
+/// If the problem has an order of cuts, that is kept by further counters behind those asked for: what is said of a state is
+/// then said of the best that it can be together with them.
 template <objective O>
 class count_states {
 public:
     using score_type = typename O::score_type;
 
     /// Fills the table. O(positions × states × options) for separable objectives, times the window for others; one entry of
-    /// a score and eight bytes for each position and state.
+    /// a score and eight bytes for each position and state. Throws `invalid_input` where a spec must have one thickness and
+    /// has a choice of several: that is no count.
     count_states(const cutting_problem& problem, const O& objective, std::vector<slab_counter> counters,
                  length thinnest = {})
-        : problem_(problem), counters_(std::move(counters)), states_(states_of(counters_)), width_(problem.cells() + 1),
-          table_(states_ * width_) {
+        : problem_(problem), counters_(std::move(counters)), asked_(states_of(counters_)), width_(problem.cells() + 1) {
+        if (const auto linked = problem.varying(); !linked.empty())
+            throw invalid_input(problem.spec_of(linked.front()).name + ": one_thickness", "true",
+                                "false where plans are told apart by counts; give a single thickness");
+        for (slab_counter& order : order_counters(problem)) counters_.push_back(std::move(order));
+        states_ = states_of(counters_);
+        table_.resize(states_ * width_);
         for (std::size_t o = 0; o < problem.option_count(); ++o) add_sources(o, 0, 0, {});
         table_[problem.start()].source = entry::origin;
         const layer_filler<O> filler(problem, objective, thinnest);
@@ -203,19 +259,23 @@ public:
         }
     }
 
-    [[nodiscard]] std::size_t states() const { return states_; }
+    /// Of the counters asked for.
+    [[nodiscard]] std::size_t states() const { return asked_; }
+    /// All of them, those for the order of cuts too.
+    [[nodiscard]] std::size_t searched() const { return states_; }
     /// What a counter says in a state.
     [[nodiscard]] std::size_t digit(std::size_t state, std::size_t counter) const {
         for (std::size_t c = 0; c < counter; ++c) state /= counters_[c].top + 1;
         return state % (counters_[counter].top + 1);
     }
     /// Whether the whole loin can be cut so that it ends in this state, and the best score of doing so.
-    [[nodiscard]] bool possible(std::size_t state) const { return bool(last(state)); }
-    [[nodiscard]] const score_type& score(std::size_t state) const { return last(state).score; }
+    [[nodiscard]] bool possible(std::size_t state) const { return bool(last(best_of(state))); }
+    [[nodiscard]] const score_type& score(std::size_t state) const { return last(best_of(state)).score; }
 
     /// The best tiling that ends in this state, which is possible. Ties go as in `segment`, and towards smaller counts.
     [[nodiscard]] std::vector<stretch> stretches(std::size_t state) const {
         std::vector<stretch> result;
+        state = best_of(state);
         for (std::size_t at = problem_.cells(); at > problem_.start();) {
             const entry& best = table_[state * width_ + at];
             const source& by = sources_[best.source];
@@ -256,16 +316,24 @@ private:
         for (std::size_t c = 0; c < counters_.size(); ++c) {
             const std::size_t count = layer % (counters_[c].top + 1);
             if (s.stays[c] ? count != counters_[c].top : count < counters_[c].steps[s.option]) return false;
+            if (count > 0 && !counters_[c].only_at_zero.empty() && counters_[c].only_at_zero[s.option]) return false;
             layer /= counters_[c].top + 1;
         }
         return true;
     }
 
+    /// Of a state of the counters asked for: the best with any cuts seen.
+    [[nodiscard]] std::size_t best_of(std::size_t state) const {
+        std::size_t best = state;
+        for (std::size_t s = state + asked_; s < states_; s += asked_)
+            if (last(s) && (!last(best) || last(best).score < last(s).score)) best = s;
+        return best;
+    }
     [[nodiscard]] const entry& last(std::size_t state) const { return table_[state * width_ + problem_.cells()]; }
 
     const cutting_problem& problem_;
     std::vector<slab_counter> counters_;
-    std::size_t states_, width_;
+    std::size_t asked_, states_ = 0, width_;
     std::vector<entry> table_;
     std::vector<source> sources_;
 };

@@ -23,7 +23,10 @@ namespace tranche {
 struct option_window {
     std::size_t least_cells = 1, most_cells = 0;    ///< to - from, where `to` is not the sirloin face
     std::size_t first_to_end = 1, last_to_end = 0;  ///< `from` of a slab that ends at the sirloin face
-    std::size_t past_from = 0, past_to = 0;         ///< the gluteus medius rule: from < past_from and to < past_to
+    std::size_t first_from = 0;                     ///< the zone: from >= first_from
+    std::size_t past_from = 0, past_to = 0;         ///< zone and gluteus medius rule: from < past_from and to < past_to
+    std::size_t stride = 1;                         ///< notches: to - from is least_cells + a multiple of this, and
+                                                    ///< `from` of a slab to the sirloin face last_to_end - one
     std::int64_t least_weight = 0, most_weight = 0; ///< of the trimmed slab
 };
 
@@ -39,6 +42,7 @@ public:
         : meat_(&meat), specs_(std::move(specs)), rules_(std::move(rules)) {
         validate(specs_);
         validate(rules_, meat.extent());
+        validate(rules_.order, specs_);
         start_ = position_behind_facing(meat, rules_);
         for (const loose_cut& loose : rules_.loose) add_loose(loose);
         for (const cut_spec& spec : specs_) add_portions(spec);
@@ -52,7 +56,14 @@ public:
     /// longer looked at), and all of it weighs `mass_ratio` (above zero) times what the profile says. The tables stay as
     /// they are, in micrograms of the profile; the limits of the weights are divided by the ratio and rounded inwards.
     /// Calls do not add up: `plan_rest(start(), 1.0)` is the whole request again. O(options).
+    /// Throws `invalid_input` for requests that link slabs with each other: what is cut already would have to be known.
     void plan_rest(std::size_t start, double mass_ratio) {
+        if (!rules_.order.empty())
+            throw invalid_input("order", rules_.order.front().first + " before " + rules_.order.front().then,
+                                "none where the rest of a loin is planned");
+        if (const auto linked = varying(); !linked.empty())
+            throw invalid_input(spec_of(linked.front()).name + ": one_thickness", "true",
+                                "false where the rest of a loin is planned; give a single thickness");
         if (start > cells())
             throw invalid_input("start", std::to_string(start),
                                 "at most the last position, " + std::to_string(cells()));
@@ -62,6 +73,7 @@ public:
             option_window& w = windows_[o];
             if (!is_portion(o)) {
                 w.first_to_end = start;
+                w.last_to_end = last_remnant_start(o, mass_ratio);
                 continue;
             }
             const cut_spec& spec = spec_of(o);
@@ -69,6 +81,47 @@ public:
             w.most_weight = divided(slab_limit(spec.portion.max, spec.pieces), mass_ratio, std::floor);
         }
     }
+
+    /// Options whose slabs must have one thickness while their windows still leave a choice.
+    [[nodiscard]] std::vector<std::size_t> varying() const {
+        std::vector<std::size_t> options;
+        for (std::size_t o = loose_count(); o < option_count() && !thicknesses_apart_; ++o)
+            if (spec_of(o).one_thickness && cells_of(o).first < cells_of(o).second) options.push_back(o);
+        return options;
+    }
+    /// Whether what is allowed for a slab depends on others: an order, or a thickness in common.
+    [[nodiscard]] bool links_slabs() const { return !rules_.order.empty() || !varying().empty(); }
+
+    /// How many cells thick a slab is; at the sirloin face, of the thickness that it is nearest to.
+    [[nodiscard]] std::size_t cells_of(std::size_t option, std::size_t from, std::size_t to) const {
+        return to < cells() ? to - from : end_and_kerf(option) - from;
+    }
+    /// The least and the most cells that any slab of this option may have; the least is larger if there is none.
+    [[nodiscard]] std::pair<std::size_t, std::size_t> cells_of(std::size_t option) const {
+        const option_window& w = windows_[option];
+        const std::size_t end = end_and_kerf(option);
+        if (w.first_to_end > w.last_to_end) return {w.least_cells, w.most_cells};
+        if (w.least_cells > w.most_cells) return {end - w.last_to_end, end - w.first_to_end};
+        return {std::min(w.least_cells, end - w.last_to_end), std::max(w.most_cells, end - w.first_to_end)};
+    }
+    /// The same request with slabs of an option of `least` to `most` cells only.
+    void narrow_cells(std::size_t option, std::size_t least, std::size_t most) {
+        option_window& w = windows_[option];
+        const auto up = [&](std::size_t by) { return (by + w.stride - 1) / w.stride * w.stride; };
+        if (w.least_cells < least) w.least_cells += up(least - w.least_cells);
+        w.most_cells = std::min(w.most_cells, most);
+        if (w.least_cells > w.most_cells) no_slab_in_front(w);
+        const std::size_t end = end_and_kerf(option);
+        if (most < end) w.first_to_end = std::max(w.first_to_end, end - most);
+        if (w.first_to_end > w.last_to_end || least + w.last_to_end <= end) return;
+        const std::size_t by = up(least + w.last_to_end - end);
+        if (by > w.last_to_end)
+            w.first_to_end = w.last_to_end + 1; // none left
+        else
+            w.last_to_end -= by;
+    }
+    /// From now on slabs of a spec may differ in thickness, even where it says otherwise: a relaxation of the request.
+    void let_thicknesses_differ() { thicknesses_apart_ = true; }
 
     /// The first position behind the facing, or where the rest starts.
     [[nodiscard]] std::size_t start() const { return start_; }
@@ -97,9 +150,13 @@ public:
     [[nodiscard]] bool allows(std::size_t option, std::size_t from, std::size_t to) const {
         const option_window& w = windows_[option];
         if (from < start_ || to <= from || to > cells()) return false;
-        if (!is_portion(option)) return from == start_ || to == cells() || to - from >= w.least_cells;
-        const bool thickness = to == cells() ? w.first_to_end <= from && from <= w.last_to_end
-                                             : w.least_cells <= to - from && to - from <= w.most_cells;
+        if (!is_portion(option))
+            return from == start_ || (to == cells() ? from <= w.last_to_end : to - from >= w.least_cells);
+        if (from < w.first_from) return false;
+        const bool thickness =
+            to == cells() ? w.first_to_end <= from && from <= w.last_to_end && (w.last_to_end - from) % w.stride == 0
+                          : w.least_cells <= to - from && to - from <= w.most_cells &&
+                                (to - from - w.least_cells) % w.stride == 0;
         const std::int64_t slab = weight(option, from, to);
         return thickness && from < w.past_from && to < w.past_to && w.least_weight <= slab && slab <= w.most_weight;
     }
@@ -112,7 +169,7 @@ private:
     void add_loose(const loose_cut& loose) {
         option_window w;
         w.least_cells = whole_steps(std::ceil(loose.least_thickness / meat_->step() - slack), 1);
-        w.most_cells = w.last_to_end = cells();
+        w.most_cells = cells();
         w.past_from = w.past_to = cells() + 1;
         w.first_to_end = start_;
         w.most_weight = no_limit;
@@ -120,6 +177,23 @@ private:
         trims_.push_back(trimmed_twice(rules_.trim_whole, loose.trim));
         tables_.emplace_back(*meat_, trims_.back());
         backs_.emplace_back();
+        windows_.back().last_to_end = last_remnant_start(windows_.size() - 1, 1.0);
+    }
+
+    /// The last position from which loose meat up to the sirloin face is thick and heavy enough.
+    [[nodiscard]] std::size_t last_remnant_start(std::size_t option, double mass_ratio) const {
+        const std::int64_t least = divided(to_micrograms(rules_.remnant.weight).count, mass_ratio, std::ceil);
+        const std::span<const std::int64_t> kept = front(option);
+        const auto enough = [&](std::size_t from) {
+            return kept.back() - kept[from] >= least &&
+                   meat_->extent() - meat_->position(from) >= rules_.remnant.thickness - slack * meat_->step();
+        };
+        std::size_t none = cells(), some = 0; // what is behind position 0 is all there is
+        while (none - some > 1) {
+            const std::size_t middle = some + (none - some) / 2;
+            (enough(middle) ? some : none) = middle;
+        }
+        return some;
     }
 
     void add_portions(const cut_spec& spec) {
@@ -145,8 +219,10 @@ private:
             w.last_to_end = static_cast<std::size_t>(std::min(last, last_start));
         }
 
+        if (spec.thickness_step > length{}) set_notches(w, spec);
         w.past_from = positions_with(spec.gluteus_medius.towards_rib);
         w.past_to = positions_with(spec.gluteus_medius.towards_sirloin);
+        keep_to_zone(w, spec);
         w.least_weight = slab_limit(spec.portion.min, spec.pieces);
         w.most_weight = slab_limit(spec.portion.max, spec.pieces);
         windows_.push_back(w);
@@ -154,6 +230,53 @@ private:
         tables_.emplace_back(*meat_, trims_.back());
         backs_.push_back(spec.kerf > length{} ? masses_in_front_of_kerf(tables_.back(), spec.kerf)
                                               : std::vector<std::int64_t>{});
+    }
+
+    /// The thinnest slab is the nearest that the grid has to the first notch, and so are all others to theirs.
+    void set_notches(option_window& w, const cut_spec& spec) const {
+        const double step = meat_->step().value(), kerf = spec.kerf.value(), thin = spec.thickness.min.value();
+        const double cells_a_notch = std::round(spec.thickness_step / meat_->step());
+        if (!(cells_a_notch >= 1.0) || std::abs(cells_a_notch * step - spec.thickness_step.value()) > 1e-6 * step)
+            throw invalid_input(spec.name + ": thickness_step", shown(spec.thickness_step),
+                                "a whole multiple of the grid's step, " + shown(meat_->step()));
+        const double last_start = static_cast<double>(cells()) - 1.0;
+        const double notches = std::floor((spec.thickness.max - spec.thickness.min) / spec.thickness_step + slack);
+        const double first = std::round((thin + kerf) / step),
+                     last = std::round((meat_->extent().value() - thin) / step);
+        const double reach = std::min(notches, std::floor(static_cast<double>(cells()) / cells_a_notch));
+        no_slab_in_front(w); // unless there is room
+        w.first_to_end = 1;
+        w.last_to_end = 0;
+        w.stride = static_cast<std::size_t>(std::min(cells_a_notch, static_cast<double>(cells()) + 1.0));
+        const bool cut = first >= 1.0 && first * step > kerf && first <= static_cast<double>(cells());
+        if (cut) {
+            w.least_cells = static_cast<std::size_t>(first);
+            w.most_cells = w.least_cells + static_cast<std::size_t>(reach) * w.stride;
+        }
+        if (last >= 0.0 && last <= last_start) {
+            w.last_to_end = static_cast<std::size_t>(last);
+            w.first_to_end =
+                w.last_to_end - std::min(static_cast<std::size_t>(reach), w.last_to_end / w.stride) * w.stride;
+        }
+    }
+
+    /// No slab in front of the sirloin face; what is thicker than the loin does not get in the way of those up to the face.
+    void no_slab_in_front(option_window& w) const {
+        w.least_cells = cells() + 1;
+        w.most_cells = cells();
+    }
+
+    void keep_to_zone(option_window& w, const cut_spec& spec) const {
+        const length slight = slack * meat_->step();
+        while (w.first_from < cells() && meat_->position(w.first_from) < spec.zone.min - slight) ++w.first_from;
+        if (meat_->extent() <= spec.zone.max + slight) return;
+        w.past_to = std::min(w.past_to, cells()); // the sirloin face lies outside
+        while (w.past_to > 0 && meat_->position(w.past_to - 1) - spec.kerf > spec.zone.max + slight) --w.past_to;
+    }
+
+    /// The positions of the sirloin face and a kerf behind it, rounded: a slab of n cells up to the face starts n before.
+    [[nodiscard]] std::size_t end_and_kerf(std::size_t option) const {
+        return static_cast<std::size_t>(std::llround((meat_->extent() + kerf(option)) / meat_->step()));
     }
 
     [[nodiscard]] std::size_t whole_steps(double steps, std::size_t least) const {
@@ -191,6 +314,7 @@ private:
     std::vector<cut_spec> specs_;
     cutting_rules rules_;
     std::size_t start_ = 0;
+    bool thicknesses_apart_ = false;
     std::vector<trim_spec> trims_;
     std::vector<yield_table> tables_;
     std::vector<std::vector<std::int64_t>> backs_; ///< empty where there is no kerf: then it is the front

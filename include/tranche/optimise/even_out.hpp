@@ -62,7 +62,7 @@ template <objective O>
 /// Moves the cuts inside each run of neighbouring slabs of one spec to the positions that make their weights most equal.
 /// If a limit stands in the way for the whole run, the longest part of it from the rib that can be evened is, and then
 /// the rest. Cuts move only where every slab stays allowed, the score does not fall and weights do not spread further
-/// apart, so an optimum remains one.
+/// apart, so an optimum remains one. Cuts that must have one thickness keep it.
 /// O(slabs² log positions) where limits stand in the way, O(slabs log positions) otherwise.
 template <objective O>
 void even_out(const cutting_problem& problem, const O& objective, std::vector<stretch>& stretches) {
@@ -71,7 +71,8 @@ void even_out(const cutting_problem& problem, const O& objective, std::vector<st
         while (past < stretches.size() && stretches[past].kind == stretches[first].kind &&
                stretches[past].option == stretches[first].option)
             ++past;
-        const bool portions = stretches[first].kind == slab_kind::portions;
+        const bool portions =
+            stretches[first].kind == slab_kind::portions && !problem.specs()[stretches[first].option].one_thickness;
         for (; portions && past > first + 1; --past) {
             const std::span<stretch> run(&stretches[first], past - first);
             const auto even = detail::evened(problem.front(problem.loose_count() + run.front().option), run);

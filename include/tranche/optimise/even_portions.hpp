@@ -189,13 +189,15 @@ private:
 /// `portions`) each; how many there are depends on how near to the best the others come: some hundred on a loin.
 ///
 /// `score` is minus that difference in micrograms. If there is no plan with so many portions, the answer is
-/// `demand_impossible`, with the plan of the most portions. Throws `invalid_input` as `most_portions`, and for less than one
-/// portion.
+/// `demand_impossible`, with the plan of the most portions. Throws `invalid_input` as `most_portions`, for less than one
+/// portion, and for rules that link slabs with each other (`cutting_rules::order`, `cut_spec::one_thickness`).
 [[nodiscard]] inline planned_cuts even_portions(const profile& meat, const std::vector<cut_spec>& specs,
                                                 const cutting_rules& rules = {},
                                                 std::optional<std::int64_t> portions = {}) {
     if (portions && *portions < 1) throw invalid_input("portions", std::to_string(*portions), "one or more");
     const cutting_problem problem(meat, specs, rules);
+    if (problem.links_slabs())
+        throw invalid_input("even portions", "with an order of cuts, or one thickness for a cut", "neither");
     planned_cuts most = plan_with(problem, kept_mass_objective::portions_then_mass(problem));
     const auto possible = static_cast<std::int64_t>(most.plan.portion_count());
     const std::int64_t wanted = portions.value_or(possible);

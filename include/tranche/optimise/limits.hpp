@@ -50,6 +50,14 @@ inline void say_room(const cutting_problem& problem, std::size_t option, binding
     const option_window& w = problem.window(option);
     const std::size_t start = problem.start(), to = std::max(w.past_to, std::size_t{1}) - 1;
     const cut_spec& cut = problem.spec_of(option);
+    if (cut.zone != range<length>{}) {
+        const length first = meat.position(std::min(std::max(start, w.first_from), problem.cells()));
+        limit.at = std::min(cut.zone.max, meat.extent());
+        limit.text = cut.name + ": there is no stretch " + shown(cut.thickness.min) +
+                     " thick where it is allowed, from " + shown(first) + " to " + shown(limit.at) +
+                     " from the rib face; allow a wider zone, a thinner cut or " + "more gluteus medius";
+        return;
+    }
     const std::string on_grid = " on a grid of " + shown(meat.step());
     if (start == problem.cells()) {
         limit.at = meat.extent();
@@ -78,9 +86,10 @@ inline void say_room(const cutting_problem& problem, std::size_t option, binding
 
 /// The binding limit of a spec, or none if at least one portion of it can be cut somewhere. O(positions).
 [[nodiscard]] inline std::optional<binding_limit> binding_limit_of(const cutting_problem& problem, std::size_t spec) {
-    const std::size_t o = problem.loose_count() + spec, start = problem.start(), end = problem.cells();
+    const std::size_t o = problem.loose_count() + spec, end = problem.cells();
     const cut_spec& cut = problem.specs()[spec];
     const option_window& w = problem.window(o);
+    const std::size_t start = std::max(problem.start(), w.first_from);
     const profile& meat = problem.meat();
 
     struct slab_found {
@@ -96,6 +105,17 @@ inline void say_room(const cutting_problem& problem, std::size_t option, binding
         const std::size_t thinnest = at_end ? w.last_to_end + 1 : to + 1 - std::min(to + 1, w.least_cells);
         const std::size_t past = std::min(thinnest, w.past_from);
         if (first >= past) continue;
+        if (w.stride > 1) { // notches: not every start in between is one
+            const std::size_t notch = at_end ? w.last_to_end : to - std::min(to, w.least_cells);
+            for (std::size_t from = first; from < past; ++from) {
+                if ((notch - from) % w.stride != 0) continue;
+                const std::int64_t weight = problem.weight(o, from, to);
+                if (w.least_weight <= weight && weight <= w.most_weight) return std::nullopt;
+                if (weight > w.most_weight && weight < above.weight) above = {weight, from, to};
+                if (weight < w.least_weight && weight > below.weight) below = {weight, from, to};
+            }
+            continue;
+        }
         fits = std::max(fits, first);
         while (fits < past && problem.weight(o, fits, to) > w.most_weight) ++fits;
         if (fits > first) {

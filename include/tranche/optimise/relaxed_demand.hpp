@@ -168,7 +168,9 @@ private:
 
     /// A plan by a beam of count states: level by level of slabs counted, the states that fall least behind the priced
     /// optimum somewhere along the loin. With few states on each level it is exact.
+    /// An order of cuts is none of its states, so with one there is no beam, and plans are those that the prices lead to.
     void beam() {
+        if (!problem_.rules().order.empty()) return;
         const with_multipliers<O> priced = priced_now();
         const layer_filler<with_multipliers<O>> free(problem_, priced);
         std::vector<reached<score_type>> optimum(problem_.cells() + 1);

@@ -3,8 +3,6 @@
 #pragma once
 
 #include <algorithm>
-#include <bit>
-#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <limits>
@@ -14,7 +12,9 @@
 
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
+#include <tranche/optimise/notched_filler.hpp>
 #include <tranche/optimise/objective.hpp>
+#include <tranche/optimise/start_queue.hpp>
 
 namespace tranche {
 
@@ -28,110 +28,6 @@ struct segmentation {
 
 namespace detail {
 
-/// Whether a score that is not finite has to be noted beside the best one; a floating score notes it by being NaN.
-template <class Score>
-inline constexpr bool noted_apart = !always_finite<Score> && !std::is_floating_point_v<Score>;
-
-struct no_note {};
-struct not_finite_note {
-    bool not_finite = false;
-};
-
-/// The best way to fill the loin up to a position: its score, and the last slab.
-template <class Score>
-struct best_so_far {
-    Score score{};
-    std::uint32_t from = 0, option = 0;
-    [[no_unique_address]] std::conditional_t<noted_apart<Score>, not_finite_note, no_note> note{};
-
-    /// The first candidate, whatever it is worth.
-    void begin(const Score& value, std::size_t start, std::size_t with) {
-        *this = {value, static_cast<std::uint32_t>(start), static_cast<std::uint32_t>(with), {}};
-        notice(value);
-    }
-    /// A further one takes the place only when it is better, so the one offered first wins ties.
-    void offer(const Score& value, std::size_t start, std::size_t with) {
-        notice(value);
-        if (score < value) *this = {value, static_cast<std::uint32_t>(start), static_cast<std::uint32_t>(with), note};
-    }
-    /// One NaN or infinity among the values looked at, and it stays noted: a plan must not hide it.
-    void notice(const Score& value) {
-        if constexpr (std::is_floating_point_v<Score>) {
-            if (!std::isfinite(value)) score = std::numeric_limits<Score>::quiet_NaN();
-        } else if constexpr (noted_apart<Score>) {
-            note.not_finite = note.not_finite || !is_finite(value);
-        }
-    }
-    /// What another one has noticed counts here too; of floating scores it is in the values anyway.
-    void notice(const best_so_far& other) {
-        if constexpr (noted_apart<Score>) note.not_finite = note.not_finite || other.note.not_finite;
-    }
-    [[nodiscard]] bool finite() const {
-        if constexpr (noted_apart<Score>)
-            return !note.not_finite;
-        else
-            return is_finite(score);
-    }
-};
-
-/// The limits of one option on raw numbers, unwrapped once: the loops below run millions of times a second.
-struct raw_limits {
-    const std::int64_t *front, *back;
-    std::int64_t least_weight, most_weight;
-    std::size_t start, least_cells, most_cells, past_from, past_to;
-
-    raw_limits(const cutting_problem& problem, std::size_t option)
-        : front(problem.front(option).data()), back(problem.back(option).data()),
-          least_weight(problem.window(option).least_weight), most_weight(problem.window(option).most_weight),
-          start(problem.start()), least_cells(problem.window(option).least_cells),
-          most_cells(problem.window(option).most_cells), past_from(problem.window(option).past_from),
-          past_to(problem.window(option).past_to) {}
-
-    /// Starts [first, past) of slabs that end at `to` in front of the sirloin face, by thickness and second muscle.
-    [[nodiscard]] std::size_t first(std::size_t to) const { return std::max(to, start + most_cells) - most_cells; }
-    [[nodiscard]] std::size_t past(std::size_t to) const {
-        return to >= least_cells ? std::min(to - least_cells + 1, past_from) : 0;
-    }
-    /// A bound on past(to) - first(to), also where `to` is the sirloin face.
-    [[nodiscard]] std::size_t most_starts() const {
-        return most_cells > least_cells ? most_cells - least_cells + 3 : 3;
-    }
-};
-
-/// Positions [first, past) at which slabs end. The engine goes from one such block to the next, and is short enough with
-/// each that no slab lies inside of it: every option can look at a whole block before the next option does.
-struct block {
-    std::size_t first, past;
-};
-
-/// The starts of slabs of one option that may still win, best first: a monotone queue. As the end of the slab moves on,
-/// starts enter at the back and expire at the front; one that is worse than a later one is dropped for good. A ring of
-/// just the window's size, so that it stays in the nearest cache.
-template <class Score>
-class start_queue {
-public:
-    explicit start_queue(std::size_t most_starts)
-        : entries_(std::bit_ceil(most_starts + 1)), mask_(entries_.size() - 1) {}
-
-    void enter(std::size_t start, const Score& key) {
-        while (past_ != head_ && entries_[(past_ - 1) & mask_].key < key) --past_;
-        entries_[past_++ & mask_] = {key, start};
-    }
-    [[nodiscard]] bool empty() const { return head_ == past_; }
-    [[nodiscard]] std::size_t start() const { return entries_[head_ & mask_].start; }
-    /// Score of the loin in front of the start, plus the opening of a slab there.
-    [[nodiscard]] const Score& key() const { return entries_[head_ & mask_].key; }
-    void expire() { ++head_; }
-
-private:
-    struct entry {
-        Score key{};
-        std::size_t start = 0;
-    };
-    std::vector<entry> entries_;
-    std::size_t mask_, head_ = 0, past_ = 0;
-};
-
 /// Offers slabs of one spec. For objectives by the whole slab: looks at every allowed one.
 template <class O>
 class portion_filler {
@@ -140,6 +36,11 @@ public:
 
     portion_filler(const cutting_problem& problem, const O& objective, std::size_t option)
         : objective_(&objective), option_(option), limits_(problem, option) {}
+    /// For another plan, in the room that there is.
+    void restart(const cutting_problem& problem, const O& objective, std::size_t option) {
+        *this = portion_filler(problem, objective, option);
+    }
+    [[nodiscard]] std::size_t option() const { return option_; }
 
     void offer(std::vector<candidate>& best_to, block ends) {
         for (std::size_t to = ends.first; to < std::min(ends.past, limits_.past_to); ++to)
@@ -153,6 +54,10 @@ public:
             if (limits_.least_weight <= weight && weight <= limits_.most_weight)
                 best_to[to].offer(best_to[from].score + objective_->slab(option_, from, to), from, option_);
         }
+    }
+    void offer_at_end(std::vector<candidate>& best_to, std::size_t end, std::size_t first, std::size_t past,
+                      std::size_t /*one_of_class*/) {
+        offer(best_to, end, std::max(first, limits_.start), past);
     }
 
 private:
@@ -169,34 +74,39 @@ public:
     using candidate = best_so_far<score_type>;
 
     portion_filler(const cutting_problem& problem, const O& objective, std::size_t option)
-        : terms_(terms_of(objective, option)), option_(option),
+        : objective_(&objective), option_(option),
           limits_(problem, option), window_{start_queue<score_type>(limits_.most_starts()), problem.start()} {}
+    void restart(const cutting_problem& problem, const O& objective, std::size_t option) {
+        objective_ = &objective;
+        option_ = option;
+        limits_ = raw_limits(problem, option);
+        window_.queue.restart(limits_.most_starts());
+        window_.next = problem.start();
+    }
+    [[nodiscard]] std::size_t option() const { return option_; }
 
     void offer(std::vector<candidate>& best_to, block ends) {
         // Of this function's own, so that they can stay in registers.
         const raw_limits limits = limits_;
-        const terms_type terms = terms_;
-        const std::size_t option = option_, past = std::min(ends.past, limits.past_to);
         starts window = std::move(window_);
-        // No slab ends in front of the thinnest one behind the first start.
-        for (std::size_t to = std::max(ends.first, limits.start + limits.least_cells); to < past; ++to)
-            offer(best_to.data(), to, limits.first(to), std::min(to - limits.least_cells + 1, limits.past_from), limits,
-                  terms, option, window);
+        const std::size_t past = std::min(ends.past, limits.past_to);
+        for (std::size_t to = ends.first; to < past; ++to)
+            offer(best_to, to, limits.first(to), limits.past(to), limits, window);
         window_ = std::move(window);
     }
-    void offer(std::vector<candidate>& best_to, std::size_t to, std::size_t first, std::size_t past) {
-        offer(best_to.data(), to, first, past, limits_, terms_, option_, window_);
+    void offer_at_end(std::vector<candidate>& best_to, std::size_t end, std::size_t first, std::size_t past,
+                      std::size_t /*one_of_class*/) {
+        offer(best_to, end, std::max(first, limits_.start), past, limits_, window_);
     }
 
 private:
-    using terms_type = decltype(terms_of(std::declval<const O&>(), std::size_t{}));
     struct starts {
         start_queue<score_type> queue;
         std::size_t next; ///< the first that has not entered
     };
 
-    static void offer(candidate* best_to, std::size_t to, std::size_t first, std::size_t past, const raw_limits& limits,
-                      const terms_type& terms, std::size_t option, starts& window) {
+    void offer(std::vector<candidate>& best_to, std::size_t to, std::size_t first, std::size_t past,
+               const raw_limits& limits, starts& window) const {
         const std::int64_t reach = limits.back[to];
         const std::int64_t heaviest = reach - limits.most_weight, lightest = reach - limits.least_weight;
         auto& queue = window.queue;
@@ -204,15 +114,15 @@ private:
         std::size_t next = std::max(window.next, first);
         for (; next < past && limits.front[next] <= lightest; ++next) {
             if (limits.front[next] < heaviest) continue;
-            const score_type key = best_to[next].score + terms.opening(next);
+            const score_type key = best_to[next].score + objective_->opening(option_, next);
             best_to[to].notice(key);
             queue.enter(next, key);
         }
         window.next = next;
-        if (!queue.empty()) best_to[to].offer(queue.key() + terms.closing(to), queue.start(), option);
+        if (!queue.empty()) best_to[to].offer(queue.key() + objective_->closing(option_, to), queue.start(), option_);
     }
 
-    terms_type terms_;
+    const O* objective_;
     std::size_t option_;
     raw_limits limits_;
     starts window_;
@@ -230,6 +140,9 @@ public:
     loose_filler(const cutting_problem& problem, const O& objective, std::size_t option)
         : objective_(&objective), option_(option), start_(problem.start()),
           least_cells_(problem.window(option).least_cells) {}
+    void restart(const cutting_problem& problem, const O& objective, std::size_t option) {
+        *this = loose_filler(problem, objective, option);
+    }
 
     void offer(std::vector<candidate>& best_to, block ends) {
         for (std::size_t to = ends.first; to < ends.past; ++to) offer(best_to, to, least_cells_);
@@ -256,118 +169,156 @@ class loose_filler<O> {
 public:
     using score_type = typename O::score_type;
     using candidate = best_so_far<score_type>;
-    using terms_type = decltype(terms_of(std::declval<const O&>(), std::size_t{}));
 
     loose_filler(const cutting_problem& problem, const O& objective, std::size_t option)
-        : terms_(terms_of(objective, option)), option_(option), least_cells_(problem.window(option).least_cells),
+        : objective_(&objective), option_(option), least_cells_(problem.window(option).least_cells),
           next_(problem.start() + 1) {
-        best_start_.begin(terms_.opening(problem.start()), problem.start(), option);
+        best_start_.begin(objective.opening(option, problem.start()), problem.start(), option);
+    }
+    void restart(const cutting_problem& problem, const O& objective, std::size_t option) {
+        *this = loose_filler(problem, objective, option);
     }
 
-    void offer(std::vector<candidate>& best_to, block ends) { offer(best_to.data(), ends, least_cells_); }
+    void offer(std::vector<candidate>& best_to, block ends) {
+        for (std::size_t to = ends.first; to < ends.past; ++to) offer(best_to, to, least_cells_);
+    }
     void offer(std::vector<candidate>& best_to, std::size_t to, std::size_t least) {
-        offer(best_to.data(), block{to, to + 1}, least);
+        for (; next_ + least <= to; ++next_)
+            best_start_.offer(best_to[next_].score + objective_->opening(option_, next_), next_, option_);
+        const score_type value = best_start_.score + objective_->closing(option_, to);
+        if (option_ == 0)
+            best_to[to].begin(value, best_start_.from, option_);
+        else
+            best_to[to].offer(value, best_start_.from, option_);
+        best_to[to].notice(best_start_);
     }
 
 private:
-    void offer(candidate* best_to, block ends, std::size_t least) {
-        // Of this function's own, so that they can stay in registers.
-        const terms_type terms = terms_;
-        const std::size_t option = option_;
-        candidate best_start = best_start_;
-        std::size_t next = next_;
-        for (std::size_t to = ends.first; to < ends.past; ++to) {
-            for (; next + least <= to; ++next)
-                best_start.offer(best_to[next].score + terms.opening(next), next, option);
-            const score_type value = best_start.score + terms.closing(to);
-            if (option == 0)
-                best_to[to].begin(value, best_start.from, option);
-            else
-                best_to[to].offer(value, best_start.from, option);
-            best_to[to].notice(best_start);
-        }
-        best_start_ = best_start;
-        next_ = next;
-    }
-
-    terms_type terms_;
+    const O* objective_;
     std::size_t option_, least_cells_, next_;
     candidate best_start_{}; ///< of the loin in front of the start, with the opening there
 };
 
+/// Where an order or a common thickness links slabs: `free` is the best tiling without that. In linked_slabs.hpp.
 template <objective O>
-class segmenter {
+[[nodiscard]] segmentation<typename O::score_type> segment_linked(const cutting_problem& problem, const O& objective,
+                                                                  segmentation<typename O::score_type> free);
+
+} // namespace detail
+
+/// Room for `segment` to work in. Kept from one plan to the next, of whatever problems and sizes, it grows to the largest, and
+/// from then on a plan allocates nothing, unless an order or a common thickness links slabs. Not to be shared by threads.
+template <objective O>
+class segment_workspace {
 public:
     using score_type = typename O::score_type;
 
-    segmenter(const cutting_problem& problem, const O& objective)
-        : problem_(problem), objective_(objective), best_to_(problem.cells() + 1), cells_in_block_(problem.cells()) {
-        for (std::size_t o = 0; o < problem.option_count(); ++o) {
-            cells_in_block_ = std::min(cells_in_block_, problem.window(o).least_cells);
-            if (problem.is_portion(o))
-                portions_.emplace_back(problem, objective, o);
-            else
-                loose_.emplace_back(problem, objective, o);
-        }
-    }
-
-    segmentation<score_type> run() {
-        const std::size_t start = problem_.start(), end = problem_.cells();
-        for (block ends{start + 1, 0}; ends.first < end; ends.first = ends.past) {
+    /// As `segment`. The result is valid until the next call.
+    const segmentation<score_type>& segment(const cutting_problem& problem, const O& objective) {
+        prepare(problem, objective);
+        const std::size_t start = problem.start(), end = problem.cells();
+        for (detail::block ends{start + 1, 0}; ends.first < end; ends.first = ends.past) {
             ends.past = std::min(ends.first + cells_in_block_, end);
-            for (auto& filler : loose_) filler.offer(best_to_, ends);
-            for (auto& filler : portions_) filler.offer(best_to_, ends);
+            for (std::size_t o = 0; o < loose_count_; ++o) loose_[o].offer(best_to_, ends);
+            in_order([&](auto& filler) { filler.offer(best_to_, ends); });
         }
-        // Slabs that end at the sirloin face: no kerf, and a last cell that may be short.
-        for (auto& filler : loose_) filler.offer(best_to_, end, 1);
-        for (std::size_t o = problem_.loose_count(); o < problem_.option_count(); ++o) {
-            const option_window& w = problem_.window(o);
+        // Slabs that end at the sirloin face: no kerf, a last cell that may be short, and no small remnant.
+        for (std::size_t o = 0; o < loose_count_; ++o) {
+            const std::size_t last = problem.window(o).last_to_end, least = end - std::min(last, end - 1);
+            if (least > problem.window(o).least_cells) // starts that are too late for it have had their turn
+                loose_[o] = detail::loose_filler<O>(problem, objective, o);
+            loose_[o].offer(best_to_, end, least);
+        }
+        in_order([&](auto& filler) {
+            const option_window& w = problem.window(filler.option());
+            const std::size_t past = std::min(w.last_to_end + 1, w.past_from);
             if (end < w.past_to && w.first_to_end <= w.last_to_end)
-                portions_[o - problem_.loose_count()].offer(best_to_, end, std::max(start, w.first_to_end),
-                                                            std::min(w.last_to_end + 1, w.past_from));
-        }
-        return trace_back();
+                filler.offer_at_end(best_to_, end, w.first_to_end, past, w.last_to_end);
+        });
+        trace_back(problem);
+        if (problem.links_slabs()) result_ = detail::segment_linked(problem, objective, std::move(result_));
+        return result_;
     }
+    /// Takes the last result away.
+    [[nodiscard]] segmentation<score_type> result() && { return std::move(result_); }
 
 private:
-    using candidate = best_so_far<score_type>;
+    using candidate = detail::best_so_far<score_type>;
 
-    segmentation<score_type> trace_back() const {
-        segmentation<score_type> result;
-        result.score = best_to_[problem_.cells()].score;
-        if constexpr (!always_finite<score_type>)
-            for (const candidate& best : best_to_) result.finite = result.finite && best.finite();
-        if constexpr (std::is_floating_point_v<score_type>)
-            if (!result.finite) result.score = std::numeric_limits<score_type>::quiet_NaN();
-        for (std::size_t at = problem_.cells(); at > problem_.start();) {
-            const candidate& best = best_to_[at];
-            const bool portions = problem_.is_portion(best.option);
-            result.stretches.push_back({best.from, at, portions ? slab_kind::portions : slab_kind::loose,
-                                        portions ? best.option - problem_.loose_count() : best.option});
-            at = best.from;
+    void prepare(const cutting_problem& problem, const O& objective) {
+        best_to_.assign(problem.cells() + 1, candidate{});
+        cells_in_block_ = problem.cells();
+        loose_count_ = portion_count_ = notched_count_ = 0;
+        const auto next = [&](auto& fillers, std::size_t& count, std::size_t o) {
+            if (count == fillers.size())
+                fillers.emplace_back(problem, objective, o);
+            else
+                fillers[count].restart(problem, objective, o);
+            ++count;
+        };
+        for (std::size_t o = 0; o < problem.option_count(); ++o) {
+            cells_in_block_ = std::min(cells_in_block_, problem.window(o).least_cells);
+            if (!problem.is_portion(o))
+                next(loose_, loose_count_, o);
+            else if (problem.window(o).stride > 1)
+                next(notched_, notched_count_, o);
+            else
+                next(portions_, portion_count_, o);
         }
-        std::reverse(result.stretches.begin(), result.stretches.end());
-        return result;
     }
 
-    const cutting_problem& problem_;
-    const O& objective_;
-    std::vector<candidate> best_to_; ///< one a position
-    std::size_t cells_in_block_;
-    std::vector<loose_filler<O>> loose_;
-    std::vector<portion_filler<O>> portions_;
-};
+    void trace_back(const cutting_problem& problem) {
+        result_.stretches.clear();
+        result_.score = best_to_[problem.cells()].score;
+        result_.finite = true;
+        if constexpr (!always_finite<score_type>)
+            for (const candidate& best : best_to_) result_.finite = result_.finite && best.finite();
+        if constexpr (std::is_floating_point_v<score_type>)
+            if (!result_.finite) result_.score = std::numeric_limits<score_type>::quiet_NaN();
+        for (std::size_t at = problem.cells(); at > problem.start();) {
+            const candidate& best = best_to_[at];
+            const bool portions = problem.is_portion(best.option);
+            result_.stretches.push_back({best.from, at, portions ? slab_kind::portions : slab_kind::loose,
+                                         portions ? best.option - problem.loose_count() : best.option});
+            at = best.from;
+        }
+        std::reverse(result_.stretches.begin(), result_.stretches.end());
+    }
 
-} // namespace detail
+    /// Both kinds of portions by their options, so that ties go to the earlier one.
+    template <class F>
+    void in_order(const F& f) {
+        std::size_t n = 0;
+        for (std::size_t p = 0; p < portion_count_; ++p) {
+            for (; n < notched_count_ && notched_[n].option() < portions_[p].option(); ++n) f(notched_[n]);
+            f(portions_[p]);
+        }
+        for (; n < notched_count_; ++n) f(notched_[n]);
+    }
+
+    std::vector<candidate> best_to_; ///< one a position
+    std::size_t cells_in_block_ = 0;
+    std::vector<detail::loose_filler<O>> loose_; ///< of these the first so many are in use
+    std::vector<detail::portion_filler<O>> portions_;
+    std::vector<detail::notched_filler<O>> notched_;
+    std::size_t loose_count_ = 0, portion_count_ = 0, notched_count_ = 0;
+    segmentation<score_type> result_;
+};
 
 /// The tiling of [facing, sirloin face] with the highest sum of slab scores, over all cuts at grid positions that the
 /// problem allows. Ties go to the earlier option, then to the earlier start of the last slab, and so on towards the rib,
 /// whatever the kind of objective. Which method runs is decided at compile time:
 /// - separable objective: one monotone queue an option, O(positions × options) time and memory;
 /// - whole-slab objective: every allowed slab, O(positions × options × window); loose meat has a window of all positions.
+/// An order of cuts multiplies that by two for each cut that others must lie before; cuts that must have one thickness are
+/// found by branch and bound over thicknesses, in the worst case as many searches as there are choices. Both are exact.
 template <objective O>
 [[nodiscard]] segmentation<typename O::score_type> segment(const cutting_problem& problem, const O& objective) {
-    return detail::segmenter<O>(problem, objective).run();
+    segment_workspace<O> room;
+    room.segment(problem, objective);
+    return std::move(room).result();
 }
 
 } // namespace tranche
+
+#include <tranche/optimise/linked_slabs.hpp> // the definition of segment_linked, which itself needs this header

@@ -15,6 +15,7 @@
 #include <tranche/optimise/count_states.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/optimise/demand.hpp>
+#include <tranche/optimise/linked_slabs.hpp>
 #include <tranche/optimise/objective.hpp>
 #include <tranche/optimise/relaxed_demand.hpp>
 #include <tranche/optimise/segment.hpp>
@@ -47,6 +48,12 @@ struct demand_segmentation {
     /// Whether no other tiling that meets the demands scores higher.
     [[nodiscard]] bool proven_optimal() const { return finite && outcome == demand_outcome::met && !(score < bound); }
 };
+
+template <objective O>
+[[nodiscard]] demand_segmentation<typename O::score_type> segment_with_demand(const cutting_problem& problem,
+                                                                              const O& objective,
+                                                                              const std::vector<demand>& demands,
+                                                                              const demand_search& search = {});
 
 namespace detail {
 
@@ -107,6 +114,50 @@ template <objective O>
     return result;
 }
 
+/// With cuts that must have one thickness: the best over all thicknesses that the demands leave.
+template <objective O>
+[[nodiscard]] demand_segmentation<typename O::score_type> segment_with_demand_linked(const cutting_problem& problem,
+                                                                                     const O& objective,
+                                                                                     const std::vector<demand>& demands,
+                                                                                     const demand_search& search) {
+    using result = demand_segmentation<typename O::score_type>;
+    cutting_problem apart = problem;
+    apart.let_thicknesses_differ();
+    result relaxed = segment_with_demand(apart, objective, demands, search);
+    if (!relaxed.finite || relaxed.outcome == demand_outcome::impossible) {
+        auto free = segment(problem, objective);
+        relaxed.stretches = std::move(free.stretches);
+        relaxed.score = relaxed.bound = free.score;
+        return relaxed;
+    }
+    bool all_known = true;
+    std::size_t states = 0;
+    const auto solve = [&](const cutting_problem& narrowed) -> std::optional<result> {
+        auto best = segment_with_demand(narrowed, objective, demands, search);
+        states = std::max(states, best.states);
+        all_known = all_known && best.outcome != demand_outcome::not_found;
+        if (best.outcome != demand_outcome::met) return std::nullopt;
+        return best;
+    };
+    if (auto best = thickness_search<result, decltype(solve)>(problem, solve).run()) {
+        best->states = states;
+        if (!all_known) best->bound = relaxed.bound; // a better one may lie where none was found
+        return *std::move(best);
+    }
+    auto free = segment(problem, objective);
+    result none{.stretches = std::move(free.stretches), .score = free.score, .bound = free.score, .shortfalls = {}};
+    none.outcome = all_known ? demand_outcome::impossible : demand_outcome::not_found;
+    if (all_known) {
+        const std::size_t spec = problem.varying().front() - problem.loose_count();
+        none.shortfalls.push_back(
+            {.spec = spec,
+             .wanted = 0,
+             .possible = 0,
+             .text = "the demands can be met, but not with one thickness for all of " + problem.specs()[spec].name});
+    }
+    return none;
+}
+
 } // namespace detail
 
 /// The tiling with the highest sum of slab scores among those that meet all demands.
@@ -119,15 +170,18 @@ template <objective O>
 ///   Mathematical Programming 6:62), which gives a bound; and a beam search over count states that follows the multipliers gives
 ///   a plan. Scores that are no numbers cannot be relaxed and are searched exactly whatever it takes.
 ///
+/// An order of cuts is kept by further states; a common thickness is found as by `segment`, with one search like this a node.
+///
 /// Ties go as in `segment`, and towards fewer slabs of the specs asked for. Demands that no tiling meets are an answer.
 /// Throws `invalid_input` as `validate` does for the demands.
 template <objective O>
 [[nodiscard]] demand_segmentation<typename O::score_type> segment_with_demand(const cutting_problem& problem,
                                                                               const O& objective,
                                                                               const std::vector<demand>& demands,
-                                                                              const demand_search& search = {}) {
+                                                                              const demand_search& search) {
     using score_type = typename O::score_type;
     validate(demands, problem.specs());
+    if (!problem.varying().empty()) return detail::segment_with_demand_linked(problem, objective, demands, search);
     auto free = segment(problem, objective);
     demand_segmentation<score_type> result{.stretches = std::move(free.stretches),
                                            .score = free.score,
@@ -145,7 +199,8 @@ template <objective O>
     if (detail::all_met(rows, detail::slabs_of(problem, rows, result.stretches))) return result;
 
     std::vector<detail::slab_counter> counters = detail::counters_of(problem, rows);
-    const bool few = detail::states_of(counters) <= search.most_entries / (problem.cells() + 1);
+    const std::size_t for_order = detail::states_of(detail::order_counters(problem));
+    const bool few = detail::states_of(counters) <= search.most_entries / (problem.cells() + 1) / for_order;
     if constexpr (std::is_arithmetic_v<score_type>)
         if (!few) {
             const auto relaxed = detail::relaxed_demand<O>(problem, objective, rows).run(search.rounds);
@@ -159,7 +214,7 @@ template <objective O>
             return result;
         }
     const detail::count_states<O> table(problem, objective, std::move(counters));
-    result.states = table.states();
+    result.states = table.searched();
     if (const auto best = detail::best_state(table, rows)) {
         result.stretches = table.stretches(*best);
         result.score = result.bound = table.score(*best);
