@@ -88,6 +88,7 @@
 #include <tranche/optimise/even_front.hpp>
 #include <tranche/optimise/even_out.hpp>
 #include <tranche/optimise/even_portions.hpp>
+#include <tranche/optimise/fewest_settings.hpp>
 #include <tranche/optimise/front.hpp>
 #include <tranche/optimise/gaussian_estimate.hpp>
 #include <tranche/optimise/knife_spread.hpp>

@@ -1,0 +1,219 @@
+// Among plans of equal score: the one for which a slicer is set to the fewest thicknesses.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <tuple>
+#include <utility>
+#include <vector>
+
+#include <tranche/optimise/count_states.hpp>
+#include <tranche/optimise/cutting_problem.hpp>
+#include <tranche/optimise/lexicographic.hpp>
+#include <tranche/optimise/plans.hpp>
+#include <tranche/optimise/portion_objectives.hpp>
+
+namespace tranche {
+
+/// A plan, and how many thicknesses its slabs of portions have.
+struct few_settings {
+    planned_cuts planned;
+    std::size_t settings = 0; ///< thicknesses in the plan
+    std::size_t at_least = 0; ///< no plan of the same score by the first objective has fewer
+};
+
+namespace detail {
+
+/// The number of distinct thicknesses is no sum over slabs, so plans are searched by sets of thicknesses: branch and bound,
+/// where a node is a set that is chosen and one that is still allowed, and the best tiling by allowed ones bounds it.
+template <objective O>
+class settings_search {
+public:
+    using score_type = typename O::score_type;
+    using settings_set = std::vector<bool>; // by thickness, thinnest first
+
+    struct tiling {
+        std::vector<stretch> stretches;
+        score_type score{};
+        settings_set used;
+        [[nodiscard]] std::size_t settings() const {
+            return static_cast<std::size_t>(std::count(used.begin(), used.end(), true));
+        }
+    };
+
+    settings_search(const cutting_problem& problem, const O& objective, std::size_t most_tilings)
+        : problem_(problem), objective_(objective), left_(most_tilings), slabs_to_(problem.cells() + 1) {
+        std::vector<std::int64_t> all;
+        each_slab([&](std::size_t o, std::size_t from, std::size_t to) { all.push_back(thickness(o, from, to)); });
+        std::sort(all.begin(), all.end());
+        all.erase(std::unique(all.begin(), all.end()), all.end());
+        thicknesses_ = all.size();
+        each_slab([&](std::size_t o, std::size_t from, std::size_t to) {
+            const auto at = std::lower_bound(all.begin(), all.end(), thickness(o, from, to));
+            slabs_to_[to].push_back({from, o, static_cast<std::size_t>(at - all.begin())});
+        });
+    }
+
+    [[nodiscard]] std::size_t thicknesses() const { return thicknesses_; }
+    [[nodiscard]] bool exhausted() const { return left_ == 0; }
+
+    /// The best tiling by allowed thicknesses. O(slabs + positions × loose cuts), or positions² if the objective looks at
+    /// whole slabs.
+    [[nodiscard]] tiling best(const settings_set& allowed) {
+        if (left_ > 0) --left_;
+        const std::size_t start = problem_.start(), end = problem_.cells();
+        std::vector<reached<score_type>> table(end + 1);
+        std::vector<std::size_t> setting(end + 1);
+        table[start].source = reached<score_type>::origin;
+        std::vector<loose_start> loose(problem_.loose_count(), loose_start{.next = start});
+        for (std::size_t to = start + 1; to <= end; ++to) {
+            for (std::size_t o = 0; o < problem_.loose_count(); ++o) offer_loose(table, o, to, loose[o]);
+            for (const slab_set_to& s : slabs_to_[to]) {
+                if (!allowed[s.setting]) continue;
+                const score_type score = table[s.from].score + slab_score(objective_, s.option, s.from, to);
+                if (!(table[to].score < score)) continue;
+                table[to].offer(score, s.from, s.option);
+                setting[to] = s.setting;
+            }
+        }
+        tiling result{.stretches = {}, .score = table[end].score, .used = settings_set(thicknesses_)};
+        for (std::size_t at = end; at > start; at = table[at].from) {
+            result.stretches.push_back(stretch_of(problem_, table[at].source, table[at].from, at));
+            if (problem_.is_portion(table[at].source)) result.used[setting[at]] = true;
+        }
+        std::reverse(result.stretches.begin(), result.stretches.end());
+        return result;
+    }
+
+    /// The best tiling of at most `most` settings that `enough` accepts; none if there is none, or tilings ran out.
+    template <class Enough>
+    [[nodiscard]] std::optional<tiling> with_at_most(std::size_t most, const Enough& enough) {
+        std::optional<tiling> best_found;
+        visit(most, settings_set(thicknesses_), settings_set(thicknesses_, true), enough, best_found);
+        return best_found;
+    }
+
+private:
+    struct slab_set_to {
+        std::size_t from, option, setting;
+    };
+
+    /// Of a loose cut: the best start so far, with the opening there.
+    struct loose_start {
+        reached<score_type> best{};
+        std::size_t next = 0;
+    };
+
+    void offer_loose(std::vector<reached<score_type>>& table, std::size_t o, std::size_t to,
+                     loose_start& starts) const {
+        if constexpr (separable_objective<O>) {
+            if (to < problem_.cells()) {
+                for (; starts.next < to && problem_.allows(o, starts.next, to); ++starts.next)
+                    starts.best.offer(table[starts.next].score + objective_.opening(o, starts.next), starts.next, o);
+                table[to].offer(starts.best.score + objective_.closing(o, to), starts.best.from, o);
+                return;
+            }
+        }
+        for (std::size_t from = problem_.start(); from < to; ++from)
+            if (problem_.allows(o, from, to))
+                table[to].offer(table[from].score + slab_score(objective_, o, from, to), from, o);
+    }
+
+    template <class F>
+    void each_slab(const F& f) const {
+        for (std::size_t o = problem_.loose_count(); o < problem_.option_count(); ++o)
+            for (std::size_t to = problem_.start() + 1; to <= problem_.cells(); ++to) {
+                const option_window& w = problem_.window(o);
+                const bool at_end = to == problem_.cells();
+                const std::size_t first = at_end ? w.first_to_end : to - std::min(to, w.most_cells);
+                const std::size_t past = at_end ? w.last_to_end + 1 : to + 1 - std::min(to + 1, w.least_cells);
+                for (std::size_t from = std::max(first, problem_.start()); from < past; ++from)
+                    if (problem_.allows(o, from, to)) f(o, from, to);
+            }
+    }
+    /// In nanometres. Up to the sirloin face there is no cut: the thickness is the one that the slab is nearest to.
+    [[nodiscard]] std::int64_t thickness(std::size_t o, std::size_t from, std::size_t to) const {
+        const length thick =
+            static_cast<double>(problem_.cells_of(o, from, to)) * problem_.meat().step() - problem_.kerf(o);
+        return std::llround(thick / (1e-9 * metre));
+    }
+
+    template <class Enough>
+    void visit(std::size_t most, const settings_set& chosen, const settings_set& allowed, const Enough& enough,
+               std::optional<tiling>& best_found) {
+        if (exhausted()) return;
+        const auto count = static_cast<std::size_t>(std::count(chosen.begin(), chosen.end(), true));
+        tiling bound = best(count == most ? chosen : allowed);
+        if (!enough(bound.score) || (best_found && !(best_found->score < bound.score))) return;
+        if (bound.settings() <= most) {
+            best_found = std::move(bound);
+            return;
+        }
+        // Of the thicknesses that the bound uses beside the chosen ones there is at least one.
+        std::size_t next = 0;
+        while (chosen[next] || !bound.used[next]) ++next;
+        settings_set with = chosen, without = allowed;
+        with[next] = true;
+        without[next] = false;
+        visit(most, with, allowed, enough, best_found);
+        visit(most, chosen, without, enough, best_found);
+    }
+
+    const cutting_problem& problem_;
+    const O& objective_;
+    std::size_t left_, thicknesses_ = 0;
+    std::vector<std::vector<slab_set_to>> slabs_to_;
+};
+
+} // namespace detail
+
+/// Among plans that score highest by `first`, one with the fewest thicknesses; among those the highest by `then`.
+///
+/// Exact by branch and bound over sets of thicknesses, with one number of settings tried after the other, as long as no more
+/// than `most_tilings` tilings have to be looked at: enough for three settings out of some thirty thicknesses. When they run
+/// out, the plan is the best one found, `at_least` says how few settings there might be at the least, and `stop` is
+/// `gap_left`: with fewer settings, or with as many, there may be a better one.
+///
+/// Scores of `first` have to tie for it to matter: numbers of portions do, weights to the microgram do not. A slab at the
+/// sirloin face, where there is no cut, counts with the thickness that it is nearest to. Throws `invalid_input` where an
+/// order or a common thickness links slabs.
+template <objective First, objective Then>
+[[nodiscard]] few_settings fewest_settings(const cutting_problem& problem, const First& first, const Then& then,
+                                           std::size_t most_tilings = 10'000) {
+    if (problem.links_slabs())
+        throw invalid_input("fewest settings", "with an order of cuts, or one thickness for a cut", "neither");
+    const auto both = lexicographic(first, then);
+    using search = detail::settings_search<lexicographic_objective<First, Then>>;
+    const auto free = segment(problem, both);
+    if (!free.finite) return {detail::planned_from(problem, free.stretches, free.score, false)};
+    search sets(problem, both, most_tilings);
+    const auto enough = [&](const typename search::score_type& score) {
+        return !(std::get<0>(score.parts) < std::get<0>(free.score.parts));
+    };
+    typename search::tiling chosen = sets.best(typename search::settings_set(sets.thicknesses(), true));
+    std::size_t at_least = 0;
+    while (at_least < chosen.settings()) {
+        auto found = sets.with_at_most(at_least, enough);
+        if (found) chosen = *std::move(found);
+        if (found || sets.exhausted()) break;
+        ++at_least;
+    }
+    few_settings result{detail::planned_from(problem, chosen.stretches, chosen.score, true), chosen.settings(),
+                        std::min(at_least, chosen.settings())};
+    if ((result.at_least < result.settings || sets.exhausted()) && result.planned.feasible())
+        result.planned.stop = stop_reason::gap_left;
+    return result;
+}
+
+/// The most portions with the fewest settings of the slicer; among such plans the most mass in portions.
+[[nodiscard]] inline few_settings fewest_settings(const profile& meat, const std::vector<cut_spec>& specs,
+                                                  const cutting_rules& rules = {}) {
+    const cutting_problem problem(meat, specs, rules);
+    return fewest_settings(problem, portion_count_objective(problem), portion_mass_objective(problem));
+}
+
+} // namespace tranche
