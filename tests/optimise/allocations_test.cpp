@@ -1,0 +1,76 @@
+// That planning again in the same room allocates nothing.
+// SPDX-License-Identifier: BSL-1.0
+#include "support/catch.hpp"
+
+#include <cstddef>
+#include <cstdint>
+#include <vector>
+
+#include <tranche/optimise/lexicographic.hpp>
+#include <tranche/optimise/plans.hpp>
+
+#include "optimise/counted_allocations.hpp"
+#include "optimise/instances.hpp"
+
+using namespace tranche;
+using namespace tranche_test;
+
+namespace {
+
+/// Plans all problems twice in one workspace; the allocations of the second time.
+template <objective O>
+std::size_t allocations_after_warm_up(const std::vector<cutting_problem>& problems, const std::vector<O>& objectives) {
+    segment_workspace<O> room;
+    std::vector<typename O::score_type> scores;
+    for (std::size_t i = 0; i < problems.size(); ++i) scores.push_back(room.segment(problems[i], objectives[i]).score);
+    const std::size_t before = allocations();
+    bool same = true;
+    for (std::size_t i = 0; i < problems.size(); ++i)
+        same = same && room.segment(problems[i], objectives[i]).score == scores[i];
+    const std::size_t after = allocations();
+    CHECK(same);
+    return after - before;
+}
+
+} // namespace
+
+TEST_CASE("a workspace allocates nothing once it has seen problems as large") {
+    std::vector<request> requests;
+    for (std::uint64_t seed = 0; seed < 30; ++seed) {
+        dice d(seed + 900'000);
+        requests.push_back(request_of_size(d, 20, 300));
+        if (seed % 2 == 1) add_limits(d, requests.back());
+    }
+    std::vector<cutting_problem> problems;
+    std::vector<kept_mass_objective> by_mass;
+    std::vector<lexicographic_objective<portion_count_objective, portion_mass_objective>> in_order;
+    for (const request& r : requests) problems.emplace_back(r.meat, r.specs, r.rules);
+    for (const cutting_problem& problem : problems) {
+        by_mass.push_back(kept_mass_objective::mass_then_portions(problem));
+        in_order.push_back(lexicographic(portion_count_objective(problem), portion_mass_objective(problem)));
+    }
+    CHECK(allocations_after_warm_up(problems, by_mass) == 0);
+    CHECK(allocations_after_warm_up(problems, in_order) == 0);
+
+    const std::size_t before = allocations();
+    CHECK(segment(problems.front(), by_mass.front()).finite);
+    CHECK(allocations() > before); // they are counted
+}
+
+TEST_CASE("a workspace gives the plans that segment gives, whatever it planned before") {
+    segment_workspace<kept_mass_objective> room;
+    segment_workspace<as_whole_slabs<kept_mass_objective>> slab_by_slab;
+    for (std::uint64_t seed = 0; seed < rounds(200); ++seed) {
+        dice d(seed + 910'000);
+        request r = request_of_size(d, 5, 150);
+        if (seed % 2 == 1) add_limits(d, r);
+        if (seed % 4 == 3) add_links(d, r);
+        const cutting_problem problem(r.meat, r.specs, r.rules);
+        const auto objective = kept_mass_objective::portions_then_mass(problem);
+        const auto alone = segment(problem, objective);
+        CAPTURE(seed);
+        CHECK(room.segment(problem, objective).stretches == alone.stretches);
+        CHECK(room.segment(problem, objective).score == alone.score);
+        CHECK(slab_by_slab.segment(problem, {objective}).stretches == alone.stretches);
+    }
+}
