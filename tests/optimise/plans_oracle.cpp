@@ -2,18 +2,14 @@
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
-#include <cmath>
-#include <cstddef>
 #include <cstdint>
-#include <functional>
-#include <memory>
 #include <vector>
-
-#include <glpk.h>
 
 #include <tranche/loin/measured_loin.hpp>
 #include <tranche/optimise/plans.hpp>
 #include <tranche/units/literals.hpp>
+
+#include "optimise/arc_flow.hpp"
 
 using namespace tranche;
 using namespace tranche::literals;
@@ -54,62 +50,11 @@ const cutting_rules two_ways_to_be_loose{
     .facing = 8_mm,
     .loose = {{.goes_to = destination::grind}, {.goes_to = destination::dice, .least_thickness = 25_mm}}};
 
-struct arc {
-    std::size_t option, from, to;
-};
-
-/// The arcs of a heaviest path from the facing to the sirloin face: one unit flows from position to position, each
-/// allowed slab is an arc. The matrix is that of a network, so the simplex method ends on whole numbers.
-/// `value` is the score in a unit that keeps coefficients near 1000; reduced costs count from 1e-10 of them on.
-std::vector<arc> heaviest_path(const cutting_problem& problem, const std::function<double(const arc&)>& value) {
-    std::vector<arc> arcs;
-    for (std::size_t o = 0; o < problem.option_count(); ++o)
-        for (std::size_t from = problem.start(); from < problem.cells(); ++from)
-            for (std::size_t to = from + 1; to <= problem.cells(); ++to)
-                if (problem.allows(o, from, to)) arcs.push_back({o, from, to});
-
-    const std::unique_ptr<glp_prob, decltype(&glp_delete_prob)> program(glp_create_prob(), &glp_delete_prob);
-    glp_prob* lp = program.get();
-    glp_set_obj_dir(lp, GLP_MAX);
-    const auto row = [&](std::size_t position) { return static_cast<int>(position - problem.start()) + 1; };
-    glp_add_rows(lp, row(problem.cells()));
-    for (std::size_t p = problem.start(); p <= problem.cells(); ++p) {
-        const double supply = p == problem.start() ? 1.0 : p == problem.cells() ? -1.0 : 0.0;
-        glp_set_row_bnds(lp, row(p), GLP_FX, supply, supply);
-    }
-    glp_add_cols(lp, static_cast<int>(arcs.size()));
-    for (std::size_t a = 0; a < arcs.size(); ++a) {
-        const int column = static_cast<int>(a) + 1;
-        const int rows[] = {0, row(arcs[a].from), row(arcs[a].to)};
-        const double entries[] = {0.0, 1.0, -1.0};
-        glp_set_mat_col(lp, column, 2, rows, entries);
-        glp_set_col_bnds(lp, column, GLP_LO, 0.0, 0.0);
-        glp_set_obj_coef(lp, column, value(arcs[a]));
-    }
-    glp_smcp how;
-    glp_init_smcp(&how);
-    how.msg_lev = GLP_MSG_OFF;
-    how.tol_dj = 1e-10;
-    REQUIRE(glp_simplex(lp, &how) == 0);
-    REQUIRE(glp_get_status(lp) == GLP_OPT);
-
-    std::vector<arc> path;
-    bool whole = true;
-    for (std::size_t a = 0; a < arcs.size(); ++a) {
-        const double flow = glp_get_col_prim(lp, static_cast<int>(a) + 1);
-        whole = whole && (std::abs(flow) < 1e-6 || std::abs(flow - 1.0) < 1e-6);
-        if (flow > 0.5) path.push_back(arcs[a]);
-    }
-    REQUIRE(whole);
-    return path;
-}
-
-/// The exact score of the path that the solver found.
-template <objective O>
-std::int64_t score_of(const O& objective, const std::vector<arc>& path) {
-    std::int64_t sum = 0;
-    for (const arc& a : path) sum += slab_score(objective, a.option, a.from, a.to);
-    return sum;
+/// The path that GLPK finds, without any demand.
+std::vector<arc> heaviest_path(const cutting_problem& problem, const value_of_arc& value) {
+    const auto path = best_path_by_glpk(flow_of(problem), value);
+    REQUIRE(path);
+    return *path;
 }
 
 } // namespace

@@ -1,22 +1,20 @@
-// Plans with demands against every tiling of small loins, and against an integer program that GLPK solves.
+// Plans with demands against every tiling of small loins, and against an integer program that GLPK and CBC solve.
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
 #include <array>
-#include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <memory>
 #include <string>
 #include <vector>
-
-#include <glpk.h>
 
 #include <tranche/cut/verify.hpp>
 #include <tranche/loin/measured_loin.hpp>
 #include <tranche/optimise/plans.hpp>
 #include <tranche/units/literals.hpp>
 
+#include "optimise/arc_flow.hpp"
+#include "optimise/arc_flow_cbc.hpp"
 #include "optimise/enumeration.hpp"
 #include "optimise/instances.hpp"
 
@@ -199,65 +197,9 @@ std::vector<cut_spec> three_cuts() {
              .gluteus_medius = any_gluteus_medius}};
 }
 
-/// A flow of one unit from the facing to the sirloin face in whole numbers, each allowed slab an arc, with a row that counts
-/// the slabs of each demand. Returns the exact score of the arcs that GLPK's branch and bound chooses.
-std::int64_t integer_program(const cutting_problem& problem, const kept_mass_objective& objective,
-                             const std::vector<std::array<int, 2>>& slabs_of_spec) {
-    struct arc {
-        std::size_t option, from, to;
-    };
-    std::vector<arc> arcs;
-    for (std::size_t o = 0; o < problem.option_count(); ++o)
-        for (std::size_t from = problem.start(); from < problem.cells(); ++from)
-            for (std::size_t to = from + 1; to <= problem.cells(); ++to)
-                if (problem.allows(o, from, to)) arcs.push_back({o, from, to});
-    const std::unique_ptr<glp_prob, decltype(&glp_delete_prob)> program(glp_create_prob(), &glp_delete_prob);
-    glp_prob* lp = program.get();
-    glp_set_obj_dir(lp, GLP_MAX);
-    const auto row = [&](std::size_t position) { return static_cast<int>(position - problem.start()) + 1; };
-    const int nodes = row(problem.cells()), specs = static_cast<int>(slabs_of_spec.size());
-    glp_add_rows(lp, nodes + specs);
-    for (std::size_t p = problem.start(); p <= problem.cells(); ++p) {
-        const double supply = p == problem.start() ? 1.0 : p == problem.cells() ? -1.0 : 0.0;
-        glp_set_row_bnds(lp, row(p), GLP_FX, supply, supply);
-    }
-    for (int k = 0; k < specs; ++k) {
-        const auto [least, most] = slabs_of_spec[static_cast<std::size_t>(k)];
-        glp_set_row_bnds(lp, nodes + k + 1, least == most ? GLP_FX : GLP_DB, least, most);
-    }
-    glp_add_cols(lp, static_cast<int>(arcs.size()));
-    for (std::size_t a = 0; a < arcs.size(); ++a) {
-        const int column = static_cast<int>(a) + 1;
-        const bool portions = problem.is_portion(arcs[a].option);
-        const int spec = portions ? nodes + static_cast<int>(arcs[a].option - problem.loose_count()) + 1 : 0;
-        const int rows[] = {0, row(arcs[a].from), row(arcs[a].to), spec};
-        const double entries[] = {0.0, 1.0, -1.0, 1.0};
-        glp_set_mat_col(lp, column, portions ? 3 : 2, rows, entries);
-        glp_set_col_kind(lp, column, GLP_BV);
-        // In grams.
-        glp_set_obj_coef(lp, column,
-                         1e-6 * static_cast<double>(slab_score(objective, arcs[a].option, arcs[a].from, arcs[a].to)));
-    }
-    glp_smcp simplex;
-    glp_init_smcp(&simplex);
-    simplex.msg_lev = GLP_MSG_OFF;
-    simplex.tol_dj = 1e-10;
-    REQUIRE(glp_simplex(lp, &simplex) == 0);
-    glp_iocp how;
-    glp_init_iocp(&how);
-    how.msg_lev = GLP_MSG_OFF;
-    REQUIRE(glp_intopt(lp, &how) == 0);
-    REQUIRE(glp_mip_status(lp) == GLP_OPT);
-    std::int64_t score = 0;
-    for (std::size_t a = 0; a < arcs.size(); ++a)
-        if (glp_mip_col_val(lp, static_cast<int>(a) + 1) > 0.5)
-            score += slab_score(objective, arcs[a].option, arcs[a].from, arcs[a].to);
-    return score;
-}
-
 } // namespace
 
-TEST_CASE("an independent solver finds no better plan with the portions asked for") {
+TEST_CASE("two independent solvers find no better plan with the portions asked for") {
     const profile meat = measured(3_mm);
     const cutting_problem problem(meat, three_cuts(), {.facing = 8_mm});
     const auto objective = kept_mass_objective::mass_then_portions(problem);
@@ -266,9 +208,44 @@ TEST_CASE("an independent solver finds no better plan with the portions asked fo
     const auto found = segment_with_demand(problem, objective, demands);
     REQUIRE(found.outcome == demand_outcome::met);
     CHECK(found.states > 1);
-    const std::int64_t solved = integer_program(problem, objective, {{0, 6}, {2, 2}, {3, 4}});
-    // The solver works to 1e-7 of the value at a node, and to reduced costs of 1e-10.
-    CHECK(found.score >= solved);
-    CHECK_THAT(static_cast<double>(found.score), WithinRel(static_cast<double>(solved), 1e-6));
     CHECK(segment(problem, objective).score > found.score); // the demands bind
+
+    const std::size_t steak = problem.loose_count();
+    const flow_program flow = flow_of(problem, {{steak, 0, 6}, {steak + 1, 2, 2}, {steak + 2, 3, 4}});
+    const auto grams = [&](const arc& a) {
+        return 1e-6 * static_cast<double>(slab_score(objective, a.option, a.from, a.to));
+    };
+    for (const auto& path : {best_path_by_glpk(flow, grams), best_path_by_cbc(flow, grams)}) {
+        REQUIRE(path);
+        const std::int64_t solved = score_of(objective, *path);
+        // The solvers work to 1e-7 of the value at a node, and to reduced costs of 1e-10 and 1e-7.
+        CHECK(found.score >= solved);
+        CHECK_THAT(static_cast<double>(found.score), WithinRel(static_cast<double>(solved), 1e-6));
+    }
+}
+
+TEST_CASE("two independent solvers agree on plans with notches, zones, a remnant and demands") {
+    const profile meat = measured(3_mm);
+    std::vector<cut_spec> cuts = three_cuts();
+    cuts[0].thickness = {18_mm, 33_mm};
+    cuts[0].thickness_step = 3_mm;
+    cuts[0].zone = {4_cm, 30_cm};
+    cuts[2].zone.min = 20_cm;
+    const cutting_problem problem(meat, cuts, {.facing = 8_mm, .remnant = {.thickness = 3_cm, .weight = 200_g}});
+    const auto objective = kept_mass_objective::mass_then_portions(problem);
+    const std::vector<demand> demands{at_most(5, "steak"), {.spec = "fillet", .at_least = 2, .at_most = 4}};
+    const auto found = segment_with_demand(problem, objective, demands);
+    REQUIRE(found.outcome == demand_outcome::met);
+    const std::size_t steak = problem.loose_count();
+    const flow_program flow = flow_of(problem, {{steak, 0, 5}, {steak + 1, 1, 2}});
+    const auto grams = [&](const arc& a) {
+        return 1e-6 * static_cast<double>(slab_score(objective, a.option, a.from, a.to));
+    };
+    for (const auto& path : {best_path_by_glpk(flow, grams), best_path_by_cbc(flow, grams)}) {
+        REQUIRE(path);
+        const std::int64_t solved = score_of(objective, *path);
+        CHECK(found.score >= solved);
+        CHECK_THAT(static_cast<double>(found.score), WithinRel(static_cast<double>(solved), 1e-6));
+    }
+    CHECK(verify(lay_out(meat, cuts, problem.rules(), found.stretches), meat, cuts, problem.rules()).empty());
 }
