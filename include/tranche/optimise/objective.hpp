@@ -59,6 +59,8 @@ template <separable_objective O>
     else
         return slab_terms<O>{&objective, option};
 }
+template <separable_objective O>
+using terms_type_of = decltype(terms_of(std::declval<const O&>(), std::size_t{}));
 
 } // namespace detail
 

@@ -74,10 +74,10 @@ public:
     using candidate = best_so_far<score_type>;
 
     portion_filler(const cutting_problem& problem, const O& objective, std::size_t option)
-        : objective_(&objective), option_(option),
+        : terms_(terms_of(objective, option)), option_(option),
           limits_(problem, option), window_{start_queue<score_type>(limits_.most_starts()), problem.start()} {}
     void restart(const cutting_problem& problem, const O& objective, std::size_t option) {
-        objective_ = &objective;
+        terms_ = terms_of(objective, option);
         option_ = option;
         limits_ = raw_limits(problem, option);
         window_.queue.restart(limits_.most_starts());
@@ -88,25 +88,29 @@ public:
     void offer(std::vector<candidate>& best_to, block ends) {
         // Of this function's own, so that they can stay in registers.
         const raw_limits limits = limits_;
+        const terms_type terms = terms_;
+        const std::size_t option = option_, past = std::min(ends.past, limits.past_to);
         starts window = std::move(window_);
-        const std::size_t past = std::min(ends.past, limits.past_to);
-        for (std::size_t to = ends.first; to < past; ++to)
-            offer(best_to, to, limits.first(to), limits.past(to), limits, window);
+        // No slab ends in front of the thinnest one behind the first start.
+        for (std::size_t to = std::max(ends.first, limits.start + limits.least_cells); to < past; ++to)
+            offer(best_to.data(), to, limits.first(to), std::min(to - limits.least_cells + 1, limits.past_from), limits,
+                  terms, option, window);
         window_ = std::move(window);
     }
     void offer_at_end(std::vector<candidate>& best_to, std::size_t end, std::size_t first, std::size_t past,
                       std::size_t /*one_of_class*/) {
-        offer(best_to, end, std::max(first, limits_.start), past, limits_, window_);
+        offer(best_to.data(), end, std::max(first, limits_.start), past, limits_, terms_, option_, window_);
     }
 
 private:
+    using terms_type = terms_type_of<O>;
     struct starts {
         start_queue<score_type> queue;
         std::size_t next; ///< the first that has not entered
     };
 
-    void offer(std::vector<candidate>& best_to, std::size_t to, std::size_t first, std::size_t past,
-               const raw_limits& limits, starts& window) const {
+    static void offer(candidate* best_to, std::size_t to, std::size_t first, std::size_t past, const raw_limits& limits,
+                      const terms_type& terms, std::size_t option, starts& window) {
         const std::int64_t reach = limits.back[to];
         const std::int64_t heaviest = reach - limits.most_weight, lightest = reach - limits.least_weight;
         auto& queue = window.queue;
@@ -114,15 +118,15 @@ private:
         std::size_t next = std::max(window.next, first);
         for (; next < past && limits.front[next] <= lightest; ++next) {
             if (limits.front[next] < heaviest) continue;
-            const score_type key = best_to[next].score + objective_->opening(option_, next);
+            const score_type key = best_to[next].score + terms.opening(next);
             best_to[to].notice(key);
             queue.enter(next, key);
         }
         window.next = next;
-        if (!queue.empty()) best_to[to].offer(queue.key() + objective_->closing(option_, to), queue.start(), option_);
+        if (!queue.empty()) best_to[to].offer(queue.key() + terms.closing(to), queue.start(), option);
     }
 
-    const O* objective_;
+    terms_type terms_;
     std::size_t option_;
     raw_limits limits_;
     starts window_;
@@ -171,30 +175,41 @@ public:
     using candidate = best_so_far<score_type>;
 
     loose_filler(const cutting_problem& problem, const O& objective, std::size_t option)
-        : objective_(&objective), option_(option), least_cells_(problem.window(option).least_cells),
+        : terms_(terms_of(objective, option)), option_(option), least_cells_(problem.window(option).least_cells),
           next_(problem.start() + 1) {
-        best_start_.begin(objective.opening(option, problem.start()), problem.start(), option);
+        best_start_.begin(terms_.opening(problem.start()), problem.start(), option);
     }
     void restart(const cutting_problem& problem, const O& objective, std::size_t option) {
         *this = loose_filler(problem, objective, option);
     }
 
-    void offer(std::vector<candidate>& best_to, block ends) {
-        for (std::size_t to = ends.first; to < ends.past; ++to) offer(best_to, to, least_cells_);
-    }
+    void offer(std::vector<candidate>& best_to, block ends) { offer(best_to.data(), ends, least_cells_); }
     void offer(std::vector<candidate>& best_to, std::size_t to, std::size_t least) {
-        for (; next_ + least <= to; ++next_)
-            best_start_.offer(best_to[next_].score + objective_->opening(option_, next_), next_, option_);
-        const score_type value = best_start_.score + objective_->closing(option_, to);
-        if (option_ == 0)
-            best_to[to].begin(value, best_start_.from, option_);
-        else
-            best_to[to].offer(value, best_start_.from, option_);
-        best_to[to].notice(best_start_);
+        offer(best_to.data(), block{to, to + 1}, least);
     }
 
 private:
-    const O* objective_;
+    void offer(candidate* best_to, block ends, std::size_t least) {
+        // Of this function's own, so that they can stay in registers.
+        const terms_type_of<O> terms = terms_;
+        const std::size_t option = option_;
+        candidate best_start = best_start_;
+        std::size_t next = next_;
+        for (std::size_t to = ends.first; to < ends.past; ++to) {
+            for (; next + least <= to; ++next)
+                best_start.offer(best_to[next].score + terms.opening(next), next, option);
+            const score_type value = best_start.score + terms.closing(to);
+            if (option == 0)
+                best_to[to].begin(value, best_start.from, option);
+            else
+                best_to[to].offer(value, best_start.from, option);
+            best_to[to].notice(best_start);
+        }
+        best_start_ = best_start;
+        next_ = next;
+    }
+
+    terms_type_of<O> terms_;
     std::size_t option_, least_cells_, next_;
     candidate best_start_{}; ///< of the loin in front of the start, with the opening there
 };
@@ -246,7 +261,9 @@ private:
     using candidate = detail::best_so_far<score_type>;
 
     void prepare(const cutting_problem& problem, const O& objective) {
-        best_to_.assign(problem.cells() + 1, candidate{});
+        // What another plan has left behind the start is overwritten before it is looked at.
+        best_to_.resize(problem.cells() + 1);
+        std::fill_n(best_to_.begin(), problem.start() + 1, candidate{});
         cells_in_block_ = problem.cells();
         loose_count_ = portion_count_ = notched_count_ = 0;
         const auto next = [&](auto& fillers, std::size_t& count, std::size_t o) {

@@ -35,13 +35,14 @@ struct best_so_far {
 
     /// The first candidate, whatever it is worth.
     void begin(const Score& value, std::size_t start, std::size_t with) {
-        *this = {value, static_cast<std::uint32_t>(start), static_cast<std::uint32_t>(with), {}};
+        note = {};
+        set(value, start, with);
         notice(value);
     }
     /// A further one takes the place only when it is better, so the one offered first wins ties.
     void offer(const Score& value, std::size_t start, std::size_t with) {
         notice(value);
-        if (score < value) *this = {value, static_cast<std::uint32_t>(start), static_cast<std::uint32_t>(with), note};
+        if (score < value) set(value, start, with);
     }
     /// One NaN or infinity among the values looked at, and it stays noted: a plan must not hide it.
     void notice(const Score& value) {
@@ -60,6 +61,13 @@ struct best_so_far {
             return !note.not_finite;
         else
             return is_finite(score);
+    }
+
+private:
+    void set(const Score& value, std::size_t start, std::size_t with) {
+        score = value;
+        from = static_cast<std::uint32_t>(start);
+        option = static_cast<std::uint32_t>(with);
     }
 };
 
@@ -81,7 +89,7 @@ struct raw_limits {
     }
 
     /// Starts [first, past) of slabs that end at `to` in front of the sirloin face, by thickness and second muscle.
-    [[nodiscard]] std::size_t first(std::size_t to) const { return to > start + most_cells ? to - most_cells : start; }
+    [[nodiscard]] std::size_t first(std::size_t to) const { return std::max(to, start + most_cells) - most_cells; }
     [[nodiscard]] std::size_t past(std::size_t to) const {
         return to >= least_cells ? std::min(to - least_cells + 1, past_from) : 0;
     }
