@@ -138,7 +138,16 @@ TEST_CASE("least_cost_blend: says how lean the supplies get and how much more wo
     CHECK(b.why_not() ==
           std::vector<std::string>{
               "The leanest blend of 10000 g within the supplies is 37.00 % fat, over the 25.00 % asked for.",
-              "4000 g more of lean would do.", "3333.3 g more of leaner would do."});
+              "4000 g more of lean would do.", "3334 g more of leaner would do."});
+}
+
+TEST_CASE("blend: rounds what would do up to the units that it is told in") {
+    const auto b = least_cost_blend<usd>({source("lean", 10, 5, {0_kg, 1_kg})}, {.batch = 1_kg + 1_lb + 0.1_oz},
+                                         us_ground_beef_limit());
+    REQUIRE(b.outcome == blend_outcome::too_little);
+    CHECK(b.why_not(pounds_and_quarter_ounces)[1] == "1 lb 1/4 oz more of lean would do.");
+    CHECK(b.why_not(hundredths_of_pound)[1] == "1.01 lb more of lean would do.");
+    CHECK(b.why_not()[1] == "457 g more of lean would do."); // 456.43
 }
 
 TEST_CASE("least_cost_blend: names the law where the law is stricter than the wish") {

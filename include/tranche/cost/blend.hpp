@@ -10,8 +10,10 @@
 
 #include <tranche/cost/fat_range.hpp>
 #include <tranche/cost/grind_source.hpp>
+#include <tranche/cost/net_weight.hpp>
 #include <tranche/units/amount.hpp>
 #include <tranche/units/micrograms.hpp>
+#include <tranche/units/to_text.hpp>
 
 namespace tranche {
 
@@ -83,16 +85,17 @@ struct blend {
         return price_without_fat - meat_fat * price_of_fat;
     }
 
-    /// One sentence on what is in the way, and one on each remedy; empty if the blend is made.
-    [[nodiscard]] std::vector<std::string> why_not() const;
+    /// One sentence on what is in the way, and one on each remedy; empty if the blend is made. Masses that would do are
+    /// rounded up to what `how` writes.
+    [[nodiscard]] std::vector<std::string> why_not(mass_division how = whole_grams) const;
 };
 
 namespace detail {
 
 template <currency C>
-[[nodiscard]] std::string what_is_in_the_way(const blend<C>& b) {
+[[nodiscard]] std::string what_is_in_the_way(const blend<C>& b, mass_division how) {
     const auto percent = [](fraction f) { return percent_text(f, 2); };
-    const std::string of_batch = b.batch.count > 0 ? " of " + shown(to_mass(b.batch)) : "";
+    const std::string of_batch = b.batch.count > 0 ? " of " + to_text(to_mass(b.batch), how) : "";
     switch (b.outcome) {
     case blend_outcome::made: break;
     case blend_outcome::over_the_limit:
@@ -107,9 +110,9 @@ template <currency C>
                percent(b.wanted.min) + " asked for.";
     case blend_outcome::too_little:
         if (b.batch.count == 0) return "There is nothing to blend.";
-        return "The supplies are " + shown(to_mass(b.missing)) + " short of the batch" + of_batch + ".";
+        return "The supplies are " + text_from_above(b.missing, how) + " short of the batch" + of_batch + ".";
     case blend_outcome::too_much:
-        return "What has to go in is " + shown(to_mass(b.missing)) + " more than the batch" + of_batch + ".";
+        return "What has to go in is " + text_from_above(b.missing, how) + " more than the batch" + of_batch + ".";
     }
     return "";
 }
@@ -117,12 +120,13 @@ template <currency C>
 } // namespace detail
 
 template <currency C>
-std::vector<std::string> blend<C>::why_not() const {
+std::vector<std::string> blend<C>::why_not(mass_division how) const {
     std::vector<std::string> sentences;
     if (made()) return sentences;
-    sentences.push_back(detail::what_is_in_the_way(*this));
+    sentences.push_back(detail::what_is_in_the_way(*this, how));
     for (const blend_remedy<C>& remedy : remedies)
-        sentences.push_back(shown(to_mass(remedy.more)) + " more of " + sources[remedy.source].name + " would do.");
+        sentences.push_back(detail::text_from_above(remedy.more, how) + " more of " + sources[remedy.source].name +
+                            " would do.");
     if (remedies.empty() && (outcome == blend_outcome::too_fat || outcome == blend_outcome::too_lean))
         sentences.emplace_back("No supply of any one of these sources would do by itself.");
     return sentences;

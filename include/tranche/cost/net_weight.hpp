@@ -85,6 +85,18 @@ struct net_weight {
 
 inline std::string net_weight::text() const { return to_text(weight(), as_written(division)); }
 
+namespace detail {
+
+/// A mass that is enough, rounded up to what `how` writes.
+[[nodiscard]] inline std::string text_from_above(micrograms m, mass_division how) {
+    const mass_division one =
+        how.in == mass_division::unit::pounds_and_ounces ? mass_division{mass_division::unit::ounces, how.parts} : how;
+    const wide_integer steps = divided_up(wide_integer{8} * one.parts * m.count, unit_in_eighths(one));
+    return to_text(static_cast<double>(steps) * size_of(one), how);
+}
+
+} // namespace detail
+
 /// What lies on the scale less its packing, in whole divisions: divisions = (gross - tare) / division, rounded once, from
 /// whole micrograms and exactly. Throws `invalid_input` for a gross weight that is not above zero, a negative tare, and
 /// where nothing is left of a division.

@@ -104,7 +104,7 @@ template <currency C>
         "and "
         "licensed practice, and goods sold by weight need a legal-for-trade scale. Least internal temperature for US "
         "consumers (USDA FSIS): ground meat 160 °F (71.1 °C).");
-    section.points = b.why_not();
+    section.points = b.why_not(units.bulk);
     return section;
 }
 
