@@ -90,8 +90,7 @@ public:
                                    (start - where(meat, w.past_from, spec.gluteus_medius.towards_rib)).value() - slack);
     }
 
-    /// Errors that keep all limits; all but those of the weight, with too much of it; and that are too light, whatever
-    /// else.
+    /// Errors that keep all limits, and those that keep all others but leave too much weight.
     [[nodiscard]] error_range within() const { return weights_.both(others_); }
     [[nodiscard]] error_range heavy() const { return others_.both({weights_.high, endless}); }
 
