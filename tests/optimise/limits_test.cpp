@@ -218,3 +218,31 @@ TEST_CASE("the weight in the sentence is enough when it is allowed as written") 
         CHECK(most_portions(meat, steak).feasible());
     }
 }
+
+TEST_CASE("a zone without room, and notches that miss the weights, are named") {
+    const profile meat =
+        tabulate(prism_loin{.length = 40_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_mm); // invented
+    cut_spec steak{.name = "steak", .thickness = {20_mm, 40_mm}, .zone = {10_cm, 11_cm}};
+    const planned_cuts nowhere = most_portions(meat, steak);
+    CHECK(nowhere.stop == stop_reason::no_portion_fits);
+    CHECK(nowhere.why_not() ==
+          "steak: there is no stretch 20 mm thick where it is allowed, from 100 mm to 110 mm from the "
+          "rib face; allow a wider zone, a thinner cut or more gluteus medius");
+    steak.zone.max = 12_cm; // as wide as the steak is thick
+    CHECK(most_portions(meat, steak).feasible());
+
+    // 20, 30 and 40 mm: what 25 mm weigh is between notches.
+    const mass of_25_mm = to_mass(meat.total()) * (25.0 / 400.0);
+    cut_spec notched{.name = "notched",
+                     .thickness = {20_mm, 40_mm},
+                     .portion = {0.9 * of_25_mm, 1.1 * of_25_mm},
+                     .thickness_step = 10_mm};
+    const planned_cuts between = most_portions(meat, notched);
+    CHECK(between.stop == stop_reason::no_portion_fits);
+    REQUIRE(between.limits.size() == 1);
+    CHECK(between.limits.front().what == binding_limit::kind::grid);
+    notched.portion.max = 1.21 * of_25_mm; // 30 mm, a tenth of a per cent above 1.2 for rounding
+    CHECK(most_portions(meat, notched).feasible());
+    notched.thickness_step = 0.7_mm;
+    CHECK_THROWS_AS(most_portions(meat, notched), invalid_input); // no multiple of the grid
+}

@@ -11,6 +11,7 @@
 
 #include <tranche/cut/verify.hpp>
 #include <tranche/loin/tapered_loin.hpp>
+#include <tranche/optimise/front.hpp>
 #include <tranche/optimise/plans.hpp>
 
 #include "optimise/instances.hpp"
@@ -144,4 +145,26 @@ TEST_CASE("a loin seen from the other end gives as many portions of the same mas
         const std::int64_t off = (balance_of(here).portion_total() - balance_of(there).portion_total()).count;
         CHECK(std::abs(off) < static_cast<std::int64_t>(20.0 * cells));
     }
+}
+
+TEST_CASE("fronts keep an order of cuts") {
+    std::size_t points = 0;
+    for (std::uint64_t seed = 0; seed < rounds(20); ++seed) {
+        dice d(seed + 880'000);
+        request r = request_of_size(d, 40, 120);
+        while (r.specs.size() < 2) r = request_of_size(d, 40, 120);
+        add_limits(d, r);
+        r.rules.order = {{r.specs[1].name, r.specs[0].name}};
+        const auto front = count_and_waste_front(r.meat, r.specs, r.rules);
+        const planned_cuts most = most_portions(r.meat, r.specs, r.rules),
+                           least = least_waste(r.meat, r.specs, r.rules);
+        CAPTURE(seed);
+        CHECK(front.empty() == (most.plan.portion_count() == 0));
+        for (const front_point& p : front) CHECK(verify(p.plan, r.meat, r.specs, r.rules).empty());
+        points += front.size();
+        if (front.empty()) continue;
+        CHECK(front.front().portions == most.plan.portion_count());
+        CHECK(front.back().waste == least.plan.total - balance_of(least.plan).portion_total());
+    }
+    CHECK(points > 20);
 }
