@@ -85,7 +85,7 @@ namespace detail {
 /// The plan that the stretches of a search make, and why the search stopped as far as the portions tell.
 template <class Score>
 [[nodiscard]] planned_cuts planned_from(const cutting_problem& problem, const std::vector<stretch>& stretches,
-                                        const Score& score, bool finite) {
+                                        const Score& score, bool finite = true) {
     planned_cuts result{.plan = lay_out(problem.meat(), problem.specs(), problem.rules(), stretches),
                         .stop = stop_reason::optimal,
                         .positions = problem.cells() + 1,
