@@ -20,6 +20,7 @@
 #include <tranche/cost/pack_appraisal.hpp>
 #include <tranche/cost/pack_label.hpp>
 #include <tranche/cost/pack_tolerances.hpp>
+#include <tranche/cost/cooking_loss.hpp>
 #include <tranche/cost/purchase.hpp>
 #include <tranche/cost/read_cutting_records.hpp>
 #include <tranche/cost/record_summary.hpp>
@@ -32,6 +33,8 @@
 #include <tranche/cost/trim_in_blend.hpp>
 #include <tranche/cost/variance_analysis.hpp>
 #include <tranche/cost/wide_integer.hpp>
+#include <tranche/cost/usable_cost.hpp>
+#include <tranche/cost/weighed_part.hpp>
 #include <tranche/cost/yield_test.hpp>
 #include <tranche/cut/cut_spec.hpp>
 #include <tranche/cut/lay_out.hpp>

@@ -41,13 +41,17 @@ TEST_CASE("cutting_yield_test: gives the textbook's figures for a rib of beef") 
     for (std::size_t i = 0; i < ratios.size(); ++i) CHECK(percent_text(test.lines[i].ratio, 2) == ratios[i]);
     CHECK(to_text(test.primary_value) == "113.43 USD");
 
-    // Half a unit of the last printed digit.
-    CHECK_THAT(per_pound(*test.cost_per_usable()), WithinAbs(5.156, 0.0005));
-    CHECK_THAT(per_pound(*test.cost_per_usable()), WithinAbs(5.156136, 0.0000005));
-    CHECK_THAT(per_pound(*test.cost_per_usable()) / 16.0, WithinAbs(0.322, 0.0005));
-    CHECK_THAT(*test.cost_factor(), WithinAbs(1.616, 0.0005));
-    CHECK_THAT(*test.cost_factor(), WithinAbs(1.616344, 0.0000005));
-    CHECK_THAT((10_oz * *test.cost_per_usable()).value(), WithinAbs(3.22259, 0.000005));
+    // As printed in the source, then as exact fractions of the inputs. Weights are whole micrograms of 10 kg and more, so
+    // each part is within 5e-11 of its weight.
+    const double cost = per_pound(*test.cost_per_usable());
+    CHECK(decimal_text(cost, 3) == "5.156");
+    CHECK(decimal_text(cost / 16.0, 3) == "0.322");
+    CHECK(decimal_text(*test.cost_factor(), 3) == "1.616");
+    CHECK(to_text<usd>(*test.cost_per_usable(), price_basis::per_ounce, 1) == "0.322 USD/oz");
+    CHECK_THAT(per_pound(*test.cost_per_usable()), WithinRel(113.435 / 22.0, 1e-9));
+    CHECK_THAT(*test.cost_factor(), WithinRel(113.435 / 22.0 / 3.19, 1e-9));
+    CHECK_THAT(test.unrounded_primary_value.value(), WithinRel(113.435, 1e-9));
+    CHECK_THAT(test.costs().portion_cost(10_oz)->value(), WithinRel(1134.35 / 22.0 / 16.0, 1e-9));
     CHECK_THAT(test.yield(), WithinAbs(22.0 / 38.75, 1e-10)); // weights are whole micrograms of 17.6 kg
 }
 
@@ -62,11 +66,18 @@ TEST_CASE("cutting_yield_test: gives the computed figures for ten legs of veal")
                                                      part("usable", 80_lb, part_role::usable)});
     CHECK(to_text(test.paid) == "814.28 USD");
     CHECK(to_text(test.primary_value) == "669.93 USD");
-    CHECK_THAT(per_pound(*test.cost_per_usable()), WithinAbs(8.374125, 0.0000005));
-    CHECK_THAT((5_oz * *test.cost_per_usable()).value(), WithinAbs(2.616914, 0.0000005));
-    CHECK_THAT(*test.cost_factor(), WithinAbs(2.545311, 0.0000005));
+    // As computed from the inputs to six decimals, then as exact fractions.
+    CHECK(decimal_text(per_pound(*test.cost_per_usable()), 6) == "8.374125");
+    CHECK(decimal_text(test.costs().portion_cost(5_oz)->value(), 6) == "2.616914");
+    CHECK(decimal_text(*test.cost_factor(), 6) == "2.545311");
+    CHECK_THAT(*test.cost_factor(), WithinRel(669.93 / 80.0 * 247.5 / 814.28, 1e-9));
     // 235 portions of 5 oz as bought: quantity = portions × size / yield.
-    CHECK_THAT(235 * (5_oz / 1_lb) / test.yield(), WithinAbs(227.1973, 0.00005));
+    const mass needed = *test.costs().quantity_for(235, 5_oz);
+    CHECK(decimal_text(needed / pound, 4) == "227.1973");
+    CHECK_THAT(needed / pound, WithinRel(235.0 * 5.0 / 16.0 * 247.5 / 80.0, 1e-9));
+    // And back: 80 lb usable are 256 portions of 5 oz exactly, though neither is a whole number of micrograms.
+    CHECK(test.costs().portions_from(247_lb + 8_oz, 5_oz) == 256);
+    CHECK(test.costs().portions_from(needed, 5_oz) == 235);
 }
 
 // Tenderloins, trade press, 2013: read in the source.
@@ -85,24 +96,35 @@ TEST_CASE("cutting_yield_test: gives the cost of a usable kilogram of strip loin
         cutting_yield_test<eur>({.weight = 5.2_kg, .price = 11.95_eur / 1_kg},
                                 {{"trim", 0.6_kg, part_role::loss, {}}, {"usable", 4.6_kg, part_role::usable, {}}});
     CHECK(percent_text(test.yield()) == "88.5 %");
-    CHECK_THAT(test.cost_per_usable()->value(), WithinAbs(13.50870, 0.000005));
+    CHECK(decimal_text(test.cost_per_usable()->value(), 5) == "13.50870");
+    CHECK_THAT(test.cost_per_usable()->value(), WithinRel(5.2 * 11.95 / 4.6, 1e-9));
 }
 
-// Dashdorj et al. 2016, J. Anim. Sci. Technol. 58:20, table 1, wet-aged 14 days, % of start; read in the source. Bone is
-// not listed there, so the parts leave 5.4 % open, which is entered here as bone.
+// Dashdorj et al. 2016, J. Anim. Sci. Technol. 58:20, table 1, wet-aged 14 and 21 days, % of start; read in the source.
+// Bone is not listed there; what the parts leave open of the whole is entered here as bone.
 TEST_CASE("cutting_yield_test: adds up the saleable share of wet-aged strip loins") {
-    const auto grams = [](double percent) { return percent * 10.0 * gram; };
-    const auto test = cutting_yield_test<eur>({.weight = 10_kg / 10.0, .price = 10_eur / 1_kg},
-                                              {{"strip steaks", grams(54.6), part_role::usable, {}},
-                                               {"vein steak", grams(14.0), part_role::usable, {}},
-                                               {"stew", grams(3.2), part_role::usable, {}},
-                                               {"lean trim", grams(0.6), part_role::usable, {}},
-                                               {"fat trim", grams(20.3), part_role::loss, {}},
-                                               {"waste", grams(0.7), part_role::loss, {}},
-                                               {"cooler shrink", grams(1.0), part_role::loss, {}},
-                                               {"purge", grams(0.2), part_role::loss, {}},
-                                               {"bone", grams(5.4), part_role::loss, {}}});
-    CHECK(percent_text(test.yield()) == "72.4 %");
+    struct column {
+        double steaks, vein_steak, stew, lean_trim, fat_trim, waste, shrink, purge;
+        std::string saleable;
+    };
+    for (const column& aged : {column{54.6, 14.0, 3.2, 0.6, 20.3, 0.7, 1.0, 0.2, "72.4 %"},
+                               column{53.6, 14.7, 3.7, 0.9, 14.7, 4.9, 1.2, 0.2, "72.9 %"}}) {
+        const auto grams = [](double percent) { return percent * 10.0 * gram; };
+        const double bone = 100.0 - aged.steaks - aged.vein_steak - aged.stew - aged.lean_trim - aged.fat_trim -
+                            aged.waste - aged.shrink - aged.purge;
+        const auto test = cutting_yield_test<eur>({.weight = 1_kg, .price = 10_eur / 1_kg},
+                                                  {{"strip steaks", grams(aged.steaks), part_role::usable, {}},
+                                                   {"vein steak", grams(aged.vein_steak), part_role::usable, {}},
+                                                   {"stew", grams(aged.stew), part_role::usable, {}},
+                                                   {"lean trim", grams(aged.lean_trim), part_role::usable, {}},
+                                                   {"fat trim", grams(aged.fat_trim), part_role::loss, {}},
+                                                   {"waste", grams(aged.waste), part_role::loss, {}},
+                                                   {"cooler shrink", grams(aged.shrink), part_role::loss, {}},
+                                                   {"purge", grams(aged.purge), part_role::loss, {}},
+                                                   {"bone", grams(bone), part_role::loss, {}}});
+        CHECK(percent_text(test.yield()) == aged.saleable);
+        CHECK(percent_text(test.lines[4].ratio) == decimal_text(aged.fat_trim, 1) + " %");
+    }
 }
 
 TEST_CASE("cutting_yield_test: says by how much the parts miss the whole") {
@@ -169,4 +191,44 @@ TEST_CASE("cutting_yield_test: refuses credits that add up beyond what a bill ca
     };
     CHECK_THROWS_WITH(cutting_yield_test<usd>({.weight = 2_kg, .price = 10_usd / 1_kg}, {dear("gold"), dear("silver")}),
                       StartsWith("amount of USD"));
+}
+
+TEST_CASE("cutting_yield_test: keeps every unit of a purchase as dear as a bill can hold") {
+    // An absurd price: 3 t at 10^12 a kilogram is 3·10^17 minor units, which 64 bits hold and a double does not exactly.
+    const purchase<usd> dear{.weight = 3000_kg, .price = 1e12_usd / 1_kg};
+    const auto test = cutting_yield_test<usd>(dear, {{"steak", 2000_kg, part_role::usable, {}},
+                                                     {"trim", 999_kg, part_role::by_product, 0.37_usd / 1_kg},
+                                                     {"purge", 1_kg, part_role::loss, {}}});
+    CHECK(test.paid == amount<usd>{300'000'000'000'000'000});
+    CHECK(test.credit == amount<usd>{36963});
+    CHECK(test.primary_value + test.credit == test.paid);
+    // A hundred times as dear is beyond them, and says so.
+    CHECK_THROWS_WITH(cutting_yield_test<usd>({.weight = 3000_kg, .price = 1e14_usd / 1_kg},
+                                              {{"steak", 3000_kg, part_role::usable, {}}}),
+                      StartsWith("cost of the purchase: got 3e+17 USD"));
+}
+
+TEST_CASE("cutting_yield_test: refuses a purchase that is lighter than a microgram") {
+    CHECK_THROWS_WITH(cutting_yield_test<usd>({.weight = 1e-11_kg, .price = 1_usd / 1_kg},
+                                              {{"steak", 1e-11_kg, part_role::usable, {}}}),
+                      StartsWith("purchase.weight") && ContainsSubstring("at least a microgram"));
+}
+
+TEST_CASE("repriced: is the same test at another price") {
+    const auto test_at = [](double price) {
+        return cutting_yield_test<usd>({.weight = 12_lb, .price = price * 1_usd / 1_lb},
+                                       {part("trim", 3_lb, part_role::by_product, 2.0),
+                                        part("medallions", 5_lb, part_role::by_product, 6.0),
+                                        part("centre cut", 4_lb, part_role::usable)});
+    };
+    // Computed: at 11 USD/lb the four pounds carry 132 - 36 = 96 USD.
+    const auto moved = repriced<usd>(test_at(10.0), 11_usd / 1_lb);
+    const auto fresh = test_at(11.0);
+    CHECK(moved.primary_value == amount<usd>{9600});
+    CHECK(moved.paid == fresh.paid);
+    CHECK(moved.primary_value == fresh.primary_value);
+    CHECK_THAT(per_pound(*moved.cost_per_usable()), WithinRel(24.0, 1e-12));
+    // The cost factor, 2.1, lets the by-products rise too: 23.10 USD/lb.
+    CHECK_THAT(per_pound(*test_at(10.0).costs().per_weight_at(11_usd / 1_lb)), WithinRel(23.1, 1e-12));
+    CHECK_THROWS_WITH(repriced<usd>(fresh, -1_usd / 1_kg), StartsWith("price: got -1 USD/kg"));
 }

@@ -3,6 +3,8 @@
 #pragma once
 
 #include <cmath>
+#include <string>
+#include <string_view>
 
 #include <tranche/units/amount.hpp>
 #include <tranche/units/currency.hpp>
@@ -22,13 +24,19 @@ struct purchase {
     [[nodiscard]] money<C> cost() const { return weight * price; }
 };
 
+/// Throws `invalid_input` unless `price` is finite and at least zero. Called with the currency: `require_price<usd>(...)`.
+template <currency C>
+void require_price(unit_price<C> price, std::string_view field) {
+    if (!(std::isfinite(price.value()) && price.value() >= 0.0))
+        throw invalid_input(std::string(field), shown(price.value()) + ' ' + std::string(C::code) + "/kg",
+                            "a finite price, zero or more");
+}
+
 /// Throws `invalid_input` for a weight that is not above zero, or a price that is not finite or below zero.
 template <currency C>
 void validate(const purchase<C>& bought) {
     require_positive(bought.weight, "purchase.weight");
-    if (!(std::isfinite(bought.price.value()) && bought.price.value() >= 0.0))
-        throw invalid_input("purchase.price", shown(bought.price.value()) + ' ' + std::string(C::code) + "/kg",
-                            "a finite price, zero or more");
+    require_price<C>(bought.price, "purchase.price");
 }
 
 } // namespace tranche

@@ -59,7 +59,7 @@ template <currency C>
         for (const destination d : all_destinations)
             if (masses[d].count > 0)
                 parts.push_back({std::string(kind) + " to " + std::string(name_of(d)), to_mass(masses[d]),
-                                 part_role::by_product, prices.by_products[d]});
+                                 part_role::by_product, prices.by_products[d], std::string(name_of(d))});
     };
     by_products(balance.loose, "loose meat");
     by_products(balance.trim, "trim");
