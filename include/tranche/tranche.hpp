@@ -21,6 +21,8 @@
 #include <tranche/cost/pack_label.hpp>
 #include <tranche/cost/pack_tolerances.hpp>
 #include <tranche/cost/cooking_loss.hpp>
+#include <tranche/cost/joint_cost.hpp>
+#include <tranche/cost/joint_products.hpp>
 #include <tranche/cost/purchase.hpp>
 #include <tranche/cost/read_cutting_records.hpp>
 #include <tranche/cost/record_summary.hpp>

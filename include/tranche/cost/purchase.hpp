@@ -32,6 +32,14 @@ void require_price(unit_price<C> price, std::string_view field) {
                             "a finite price, zero or more");
 }
 
+/// The same for a sum of money.
+template <currency C>
+void require_money(money<C> value, std::string_view field) {
+    if (!(std::isfinite(value.value()) && value.value() >= 0.0))
+        throw invalid_input(std::string(field), shown(value.value()) + ' ' + std::string(C::code),
+                            "a finite sum of money, zero or more");
+}
+
 /// Throws `invalid_input` for a weight that is not above zero, or a price that is not finite or below zero.
 template <currency C>
 void validate(const purchase<C>& bought) {
