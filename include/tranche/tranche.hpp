@@ -23,6 +23,10 @@
 #include <tranche/cost/cooking_loss.hpp>
 #include <tranche/cost/joint_cost.hpp>
 #include <tranche/cost/joint_products.hpp>
+#include <tranche/cost/known_cooking_yields.hpp>
+#include <tranche/cost/loins_to_buy.hpp>
+#include <tranche/cost/plate_cost.hpp>
+#include <tranche/cost/portion_counts.hpp>
 #include <tranche/cost/purchase.hpp>
 #include <tranche/cost/read_cutting_records.hpp>
 #include <tranche/cost/record_summary.hpp>
