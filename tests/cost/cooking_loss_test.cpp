@@ -15,8 +15,8 @@ using namespace tranche_test;
 
 namespace {
 
-// Dittmer and Keefe, Principles of Food, Beverage, and Labor Cost Controls, 9th edition, chapter 6, exercise on a rib of
-// beef: inputs read in the source.
+// Dittmer and Keefe, Principles of Food, Beverage, and Labor Cost Controls, 9th edition, chapter 6, exercise on a rib
+// of beef: inputs read in the source.
 yield_test<usd> oven_ready_rib() {
     return cutting_yield_test<usd>({.weight = 38_lb + 12_oz, .price = 3.19_usd / 1_lb},
                                    {{"fat", 6_lb + 8_oz, part_role::by_product, {}},

@@ -127,8 +127,8 @@ TEST_CASE("allocate_joint_cost: breaks ties by order, to the earlier product") {
                          {.name = "c", .final_value = 0.1_usd}};
     CHECK(costs_of(allocate_joint_cost(amount<usd>{100}, equal, joint_method::constant_margin)) ==
           texts{"0.34 USD", "0.33 USD", "0.33 USD"});
-    // Two cents in the proportion 1 to 3 are half a cent each beyond whole ones. Binary has neither 0.1 nor 0.3 exactly,
-    // and 0.3 / 3 is above 0.1: the tie is seen all the same.
+    // Two cents in the proportion 1 to 3 are half a cent each beyond whole ones. Binary has neither 0.1 nor 0.3
+    // exactly, and 0.3 / 3 is above 0.1: the tie is seen all the same.
     const products tied{{.name = "a", .final_value = 0.1_usd}, {.name = "b", .final_value = 0.3_usd}};
     CHECK(costs_of(allocate_joint_cost(amount<usd>{2}, tied, joint_method::net_realisable_value)) ==
           texts{"0.01 USD", "0.01 USD"});

@@ -64,8 +64,8 @@ TEST_CASE("loins_to_buy: says that no number is enough where a whole lot may be 
     CHECK(order->with_one_fewer < 0.97);
     CHECK(order->probability >= 0.97);
     CHECK_THAT(probability_of_enough(1'000'000'000, unsure, wanted_by(60)), WithinAbs(0.977250, 5e-7));
-    // A little uncertainty of the mean costs two loins. Computed: 24.5 / (1.5 √52) = 2.26 and 12.5 / (1.5 √51) = 1.17, and
-    // 48.5 / √(54 × 1.5² + 54² / 4) = 1.66 and 36.5 / √(53 × 1.5² + 53² / 4) = 1.27, against 1.645.
+    // A little uncertainty of the mean costs two loins. Computed: 24.5 / (1.5 √52) = 2.26 and 12.5 / (1.5 √51) = 1.17,
+    // and 48.5 / √(54 × 1.5² + 54² / 4) = 1.66 and 36.5 / √(53 × 1.5² + 53² / 4) = 1.27, against 1.645.
     const portions_a_loin sure{.mean = 12.0, .sd = 1.5};
     const portions_a_loin estimated{.mean = 12.0, .sd = 1.5, .lot_sd = 1.5 / std::sqrt(9.0)};
     CHECK(loins_to_buy(sure, wanted_by(600), 0.95)->loins == 52);

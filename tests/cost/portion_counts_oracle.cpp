@@ -94,9 +94,9 @@ TEST_CASE("loins_to_buy: orders the smallest number that simulated parties find 
     CHECK(order->with_one_fewer < 0.95);
 }
 
-// Berry and Esseen: the distribution of a sum of k independent counts is within 0.4748 ρ / (σ³ √k) of the normal one,
-// ρ the third absolute central moment (Shevtsova 2011, constant from memory). The half portion of the correction moves the
-// normal distribution by at most 1/2 / (σ √(2 π k)).
+// Berry and Esseen: the distribution of a sum of k independent counts is within 0.4748 ρ / (σ³ √k) of the normal one, ρ
+// the third absolute central moment (Shevtsova 2011, constant from memory). The half portion of the correction moves
+// the normal distribution by at most 1/2 / (σ √(2 π k)).
 TEST_CASE("loins_to_buy: the normal approximation stays within its bound of the exact probability") {
     const auto loin = counted(record);
     const double mean = loin.mean(), sd = loin.sd();

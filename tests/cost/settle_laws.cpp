@@ -169,3 +169,37 @@ TEST_CASE("settle: puts the whole price on nothing when no portion can be cut") 
     CHECK(settled.portions.empty());
     CHECK(settled.test.primary_value == amount<usd>{5000});
 }
+
+TEST_CASE("cooking_loss_test: follows the portions of a plan through the oven") {
+    for (std::uint32_t seed = 1; seed <= 20; ++seed) {
+        const scenario s = invented(seed);
+        const bill<eur> settled = settle(s.cuts.plan, s.bought, s.prices);
+        REQUIRE(settled.test.usable.count > 0);
+        const mass cooked = cooked_portion(to_mass(settled.test.usable), 0.78);
+        const auto test = cooking_loss_test<eur>(settled.test, cooked, {{"steaks", cooked, part_role::usable, {}}});
+        CHECK(test.lost_in_cooking + test.salable == settled.test.usable);
+        CHECK(test.primary_value == settled.test.primary_value);
+        // A cooked portion costs what its raw one did; the cooked weight is rounded to a microgram of a kilogram or
+        // more.
+        CHECK_THAT(test.costs().portion_cost(cooked_portion(300_g, 0.78))->value(),
+                   WithinRel(settled.test.costs().portion_cost(300_g)->value(), 1e-8));
+        for (const auto& line : settled.test.lines)
+            CHECK((line.part.role == part_role::by_product) == !line.part.goes_to.empty());
+    }
+}
+
+TEST_CASE("share_joint_cost: shares what the portions of any plan carry, to the cent") {
+    for (std::uint32_t seed = 1; seed <= 20; ++seed) {
+        const scenario s = invented(seed);
+        const bill<eur> before = settle(s.cuts.plan, s.bought, s.prices);
+        for (const joint_method method : {joint_method::weight, joint_method::split_off_value,
+                                          joint_method::net_realisable_value, joint_method::constant_margin}) {
+            const auto after =
+                share_joint_cost(s.cuts.plan, before, {.at_split_off = s.prices.portions}, method, rounding::half_up);
+            amount<eur> sum;
+            for (const auto& portion : after.settled.portions) sum += portion.cost;
+            CHECK(sum == before.test.primary_value);
+            CHECK(after.allocation.shared == before.test.primary_value);
+        }
+    }
+}

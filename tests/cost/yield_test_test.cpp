@@ -25,8 +25,9 @@ double per_pound(unit_price<usd> price) { return (price * pound).value(); }
 
 } // namespace
 
-// Dittmer and Keefe, Principles of Food, Beverage, and Labor Cost Controls, 9th edition, chapter 6, exercise on a rib of
-// beef: inputs and the outputs to three digits were read in the source; the six digits were computed from its inputs.
+// Dittmer and Keefe, Principles of Food, Beverage, and Labor Cost Controls, 9th edition, chapter 6, exercise on a rib
+// of beef: inputs and the outputs to three digits were read in the source; the six digits were computed from its
+// inputs.
 TEST_CASE("cutting_yield_test: gives the textbook's figures for a rib of beef") {
     const purchase<usd> rib{.weight = 38_lb + 12_oz, .price = 3.19_usd / 1_lb};
     const auto test = cutting_yield_test<usd>(rib, {part("fat", 6_lb + 8_oz, part_role::by_product, 0.0),
@@ -41,8 +42,8 @@ TEST_CASE("cutting_yield_test: gives the textbook's figures for a rib of beef") 
     for (std::size_t i = 0; i < ratios.size(); ++i) CHECK(percent_text(test.lines[i].ratio, 2) == ratios[i]);
     CHECK(to_text(test.primary_value) == "113.43 USD");
 
-    // As printed in the source, then as exact fractions of the inputs. Weights are whole micrograms of 10 kg and more, so
-    // each part is within 5e-11 of its weight.
+    // As printed in the source, then as exact fractions of the inputs. Weights are whole micrograms of 10 kg and more,
+    // so each part is within 5e-11 of its weight.
     const double cost = per_pound(*test.cost_per_usable());
     CHECK(decimal_text(cost, 3) == "5.156");
     CHECK(decimal_text(cost / 16.0, 3) == "0.322");
@@ -194,7 +195,8 @@ TEST_CASE("cutting_yield_test: refuses credits that add up beyond what a bill ca
 }
 
 TEST_CASE("cutting_yield_test: keeps every unit of a purchase as dear as a bill can hold") {
-    // An absurd price: 3 t at 10^12 a kilogram is 3·10^17 minor units, which 64 bits hold and a double does not exactly.
+    // An absurd price: 3 t at 10^12 a kilogram is 3·10^17 minor units, which 64 bits hold and a double does not
+    // exactly.
     const purchase<usd> dear{.weight = 3000_kg, .price = 1e12_usd / 1_kg};
     const auto test = cutting_yield_test<usd>(dear, {{"steak", 2000_kg, part_role::usable, {}},
                                                      {"trim", 999_kg, part_role::by_product, 0.37_usd / 1_kg},

@@ -14,8 +14,8 @@
 
 namespace tranche {
 
-/// The result of a cooking-loss test. Purchase = everything else of the cutting test + lost in cooking + the lines, to the
-/// microgram; amounts add up exactly; rates come from unrounded values.
+/// The result of a cooking-loss test. Purchase = everything else of the cutting test + lost in cooking + the lines, to
+/// the microgram; amounts add up exactly; rates come from unrounded values.
 template <currency C>
 struct cooking_loss {
     yield_test<C> cut{};              ///< the cutting test before it
@@ -37,9 +37,9 @@ struct cooking_loss {
 };
 
 /// Follows the usable meat of a cutting test through the oven. With V the primary value of that test, less the value of
-/// what is carved off, and S the salable weight cooked: cost per salable weight = V / S, cost factor = that / price paid
-/// as bought (Dittmer and Keefe, Principles of Food, Beverage, and Labor Cost Controls, 9th edition, chapter 6). Meat that
-/// is bought ready for the oven has a cutting test of one usable part; a plan has one in its bill.
+/// what is carved off, and S the salable weight cooked: cost per salable weight = V / S, cost factor = that / price
+/// paid as bought (Dittmer and Keefe, Principles of Food, Beverage, and Labor Cost Controls, 9th edition, chapter 6).
+/// Meat that is bought ready for the oven has a cutting test of one usable part; a plan has one in its bill.
 ///
 /// `cooked` is the weight out of the oven, zero or more, and no more than went in; `carved` are its parts (`usable` is
 /// what is served), which must add up to it within `scale_tolerance` as those of `cutting_yield_test` must. Throws

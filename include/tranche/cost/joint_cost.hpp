@@ -33,9 +33,9 @@ enum class joint_method { weight, split_off_value, net_realisable_value, constan
     return "constant gross margin";
 }
 
-/// One of the products. `split_off_value` is what all of it would sell for as it leaves the board; `final_value` what it
-/// sells for once finished (tied, marinated, packed), if it is; `separable_cost` what finishing costs. Sums of money, not
-/// prices; a value that is not known is left out, and only the methods that need it ask for it.
+/// One of the products. `split_off_value` is what all of it would sell for as it leaves the board; `final_value` what
+/// it sells for once finished (tied, marinated, packed), if it is; `separable_cost` what finishing costs. Sums of
+/// money, not prices; a value that is not known is left out, and only the methods that need it ask for it.
 template <currency C>
 struct joint_product {
     std::string name{};
@@ -45,16 +45,16 @@ struct joint_product {
 
     /// What it sells for in the end: finished, or else as it is.
     [[nodiscard]] std::optional<money<C>> sales_value() const { return final_value ? final_value : split_off_value; }
-    /// What finishing it gains over selling it as it is: final value - separable cost - value at split-off. Below zero it
-    /// is better sold as it is, whatever share of the joint cost it carries.
+    /// What finishing it gains over selling it as it is: final value - separable cost - value at split-off. Below zero
+    /// it is better sold as it is, whatever share of the joint cost it carries.
     [[nodiscard]] std::optional<money<C>> gain_of_finishing() const {
         if (!final_value || !split_off_value) return std::nullopt;
         return *final_value - separable_cost - *split_off_value;
     }
 };
 
-/// Something of little value that is made along: its net value is credited to the joint cost before the products share it.
-/// A net value below zero is a cost of disposal.
+/// Something of little value that is made along: its net value is credited to the joint cost before the products share
+/// it. A net value below zero is a cost of disposal.
 template <currency C>
 struct joint_by_product {
     std::string name{};
@@ -90,8 +90,8 @@ struct joint_allocation {
 
 namespace detail {
 
-/// Whole numbers in the proportion of `basis` (finite, zero or more, not all zero) to 15 digits of its sum. A power of ten
-/// scales them, so that sums of money in whole cents stay in proportion exactly and ties remain ties. O(n).
+/// Whole numbers in the proportion of `basis` (finite, zero or more, not all zero) to 15 digits of its sum. A power of
+/// ten scales them, so that sums of money in whole cents stay in proportion exactly and ties remain ties. O(n).
 [[nodiscard]] inline std::vector<std::int64_t> in_proportion(const std::vector<double>& basis, std::string_view what) {
     double sum = 0.0, scale = 1.0, divisor = 1.0;
     for (const double b : basis) sum += b;
@@ -138,14 +138,15 @@ template <currency C>
 /// - net realisable value: in proportion to s - e;
 /// - constant margin: total costs in proportion to s, so that all have the margin of the whole; joint = total - e.
 ///
-/// A product whose net realisable value is below zero carries no joint cost: its basis is zero, its own loss shows in its
-/// margin, and the others are not charged with it. A negative share would credit them with a loss, or, where the joint cost
-/// exceeds the sum, reward the loss. Under constant margin a product may carry a negative joint cost; the same chapter
-/// (read in a quotation of page 586) says that it is the only method under which one may.
+/// A product whose net realisable value is below zero carries no joint cost: its basis is zero, and its own loss shows
+/// in its margin. In proportion to values of 100 and -20 a joint cost of 80 would be 100 and -20: the other product
+/// would pay for it, and the loss of 20 would vanish. Under constant margin a product may carry a negative joint cost;
+/// the same chapter (page 586, read in a quotation) says that it is the only method under which one may.
 ///
-/// Amounts are shared by largest remainder, ties to the earlier product, and add up exactly. By-products worth more than
-/// the joint cost leave a negative amount, which is shared the same way. Throws `invalid_input`, naming the product, for
-/// no products, a value that is negative or not finite or missing where the method needs it, a basis of only zeros, and for amounts that 64 bits do not hold. O(n log n).
+/// Amounts are shared by largest remainder, ties to the earlier product, and add up exactly. By-products worth more
+/// than the joint cost leave a negative amount, which is shared the same way. Throws `invalid_input`, naming the
+/// product, for no products, a weight or value that is negative, not finite, or missing where the method needs it;
+/// naming the method, for a basis of only zeros; and for amounts that 64 bits do not hold. O(n log n).
 template <currency C>
 [[nodiscard]] joint_allocation<C> allocate_joint_cost(amount<C> joint_cost,
                                                       const std::vector<joint_product<C>>& products,

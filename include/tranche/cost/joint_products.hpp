@@ -27,8 +27,8 @@ struct joint_prices {
     std::map<std::string, portion_price<C>> finishing{};    ///< what finishing costs; a spec not named: nothing
 };
 
-/// The usable parts of a yield test as joint products, each worth weight × value at split-off. A part without a value has
-/// none. O(lines).
+/// The usable parts of a yield test as joint products, each worth weight × value at split-off. A part without a value
+/// has none. O(lines).
 template <currency C>
 [[nodiscard]] std::vector<joint_product<C>> joint_products_of(const yield_test<C>& test) {
     std::vector<joint_product<C>> products;

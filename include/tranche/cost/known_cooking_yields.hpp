@@ -9,7 +9,8 @@
 
 namespace tranche {
 
-/// How a figure is known: read in its source, computed here from figures that were, or recalled without having been read.
+/// How a figure is known: read in its source, computed here from figures that were, or recalled without having been
+/// read.
 enum class known_by { reading, computing, memory };
 
 [[nodiscard]] constexpr std::string_view name_of(known_by how) {

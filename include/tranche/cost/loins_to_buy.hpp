@@ -1,4 +1,4 @@
-// How many loins to buy so that the portions are enough with a stated probability, when neither loins nor guests are sure.
+// How many loins to buy so that there is enough with a stated probability, when neither loins nor guests are sure.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -12,9 +12,9 @@
 
 namespace tranche {
 
-/// Whole portions of one loin. `sd` is the spread from loin to loin; `lot_sd` that of the mean itself, which all loins of a
-/// lot share: how uncertain the mean is, such as s / √n after n loins were cut, or how suppliers and seasons differ. It does
-/// not average out over many loins.
+/// Whole portions of one loin. `sd` is the spread from loin to loin; `lot_sd` that of the mean itself, which all loins
+/// of a lot share: how uncertain the mean is, such as s / √n after n loins were cut, or how suppliers and seasons
+/// differ. It does not average out over many loins.
 struct portions_a_loin {
     double mean = 0.0;   ///< above zero
     double sd = 0.0;     ///< zero or more
@@ -27,10 +27,10 @@ struct portions_wanted {
     double sd = 0.0;   ///< zero or more
 };
 
-/// Demand of `guests`, each of whom comes, or chooses the dish, with probability `turn_up` on their own account and then
-/// takes `portions_each`: binomial, with mean n a q and standard deviation a √(n q (1 - q)). Guests who come as a party vary
-/// more: give their spread yourself. Throws `invalid_input` for fewer than one guest or portion, and a share that is not
-/// above 0 and at most 1.
+/// Demand of `guests`, each of whom comes, or chooses the dish, with probability `turn_up` on their own account and
+/// then takes `portions_each`: binomial, with mean n a q and standard deviation a √(n q (1 - q)). Guests who come as a
+/// party vary more: give their spread yourself. Throws `invalid_input` for fewer than one guest or portion, and a share
+/// that is not above 0 and at most 1.
 [[nodiscard]] inline portions_wanted wanted_by(std::int64_t guests, fraction turn_up = 1.0,
                                                std::int64_t portions_each = 1) {
     if (guests < 1) throw invalid_input("guests", std::to_string(guests), "one or more");
@@ -51,13 +51,14 @@ inline void validate(const portions_wanted& wanted) {
     require_not_negative(wanted.sd, "portions_wanted.sd");
 }
 
-/// P(enough) of k loins, with mean μ, spread σ and lot spread τ of the portions of one, and demand of mean m and spread s:
+/// P(enough) of k loins, with mean μ, spread σ and lot spread τ of the portions of one, and demand of mean m and spread
+/// s:
 ///
 ///     P(S - D > -1/2) ≈ Φ((k μ - m + 1/2) / √(k σ² + k² τ² + s²))
 ///
-/// the normal approximation of a sum with the correction for whole numbers (Feller, An Introduction to Probability Theory
-/// and Its Applications, volume 1, chapter VII, from memory). It assumes that loins are independent but for what a lot
-/// shares, that demand does not depend on them, and that there are several loins: `loins_to_buy` of counts
+/// the normal approximation of a sum with the correction for whole numbers (Feller, An Introduction to Probability
+/// Theory and Its Applications, volume 1, chapter VII, from memory). It assumes that loins are independent but for what
+/// a lot shares, that demand does not depend on them, and that there are several loins: `loins_to_buy` of counts
 /// (`portion_counts.hpp`) needs no such assumption. Without any spread it is 1 if k μ >= m and else 0. Throws
 /// `invalid_input` for negative `loins` and what is not finite or in range. O(1).
 [[nodiscard]] inline double probability_of_enough(std::int64_t loins, const portions_a_loin& loin,
@@ -80,12 +81,11 @@ struct loin_order {
     double expected_surplus = 0.0; ///< mean of portions - mean of demand; may be negative where little is asked for
 };
 
-/// The smallest number of loins that is enough with probability at least `probability`, above 0 and below 1; none where no
-/// number is, which happens where a lot may be so poor (Φ(μ / τ) is the most that any number gives), or takes more than
-/// 10^12. P(enough) rises with the number of loins: its argument has derivative of the sign of
-/// k μ σ² / 2 + μ s² + (m - 1/2)(σ²/2 + k τ²), which is positive for m above 1/2 and the answer is searched by halving.
-/// Throws as `probability_of_enough`, for a probability out of range, and for a mean demand below one portion.
-/// O(log loins).
+/// The smallest number of loins that is enough with at least `probability`, above 0 and below 1; none where no number
+/// is, which happens where a whole lot may be poor (no number gives more than Φ(μ / τ)), or where it takes more than
+/// 10^12. It is found by halving, because P(enough) rises with the number of loins: the argument of Φ has a derivative
+/// of the sign of k μ σ² / 2 + μ s² + (m - 1/2) (σ² / 2 + k τ²). Throws as `probability_of_enough`, for a probability
+/// out of range, and for a mean demand below one portion. O(log loins).
 [[nodiscard]] inline std::optional<loin_order> loins_to_buy(const portions_a_loin& loin, const portions_wanted& wanted,
                                                             double probability) {
     if (!(probability > 0.0 && probability < 1.0))

@@ -24,8 +24,8 @@ inline void require_positive_share(fraction value, const std::string& field) {
 
 } // namespace detail
 
-/// What a raw portion weighs once cooked: raw × cooking yield. Throws `invalid_input` for a weight that is negative or not
-/// finite, and a yield that is not above 0 and at most 1.
+/// What a raw portion weighs once cooked: raw × cooking yield. Throws `invalid_input` for a weight that is negative or
+/// not finite, and a yield that is not above 0 and at most 1.
 [[nodiscard]] inline mass cooked_portion(mass raw, fraction cooking_yield) {
     require_not_negative(raw, "raw");
     detail::require_positive_share(cooking_yield, "cooking_yield");
@@ -57,8 +57,8 @@ struct menu_steps {
 ///     food-cost percentage = food cost / menu price        menu price = food cost / food-cost percentage
 ///
 /// (Dittmer and Keefe, Principles of Food, Beverage, and Labor Cost Controls, 9th edition, chapter 6; the formulas are
-/// common practice.) Menu prices are before tax and service. Percentages are shares, above 0 and at most 1 where they are
-/// asked for. Everything throws `invalid_input` for a cost, price or share outside these limits. O(1).
+/// common practice.) Menu prices are before tax and service. Percentages are shares, above 0 and at most 1 where they
+/// are asked for. Everything throws `invalid_input` for a cost, price or share outside these limits. O(1).
 template <currency C>
 struct plate_cost {
     money<C> meat{};
@@ -99,7 +99,8 @@ struct plate_cost {
         return price - food();
     }
     /// The largest portion, by the weight that `cost` is a price of, that keeps food within a share of the menu price:
-    /// (price × percentage - other) / cost. Zero where the rest of the plate takes it all; none where meat costs nothing.
+    /// (price × percentage - other) / cost. Zero where the rest of the plate takes it all; none where meat costs
+    /// nothing.
     [[nodiscard]] std::optional<mass> largest_portion(money<C> price, fraction percentage, unit_price<C> cost) const {
         require_money<C>(price, "price");
         detail::require_positive_share(percentage, "percentage");

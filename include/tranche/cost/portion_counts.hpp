@@ -17,8 +17,8 @@
 
 namespace tranche {
 
-/// The distribution of a whole number, zero or more: `probability[n]` is that of n. Made by the functions below, it adds up
-/// to one.
+/// The distribution of a whole number, zero or more: `probability[n]` is that of n. Made by the functions below, it
+/// adds up to one.
 struct count_distribution {
     std::vector<double> probability{};
 
@@ -40,8 +40,8 @@ struct count_distribution {
 /// Counts larger than this are left to the normal approximation.
 inline constexpr std::int64_t largest_count = 10'000;
 
-/// Throws `invalid_input`, naming `field`, unless there is a probability, none is negative or not finite, they add up to one
-/// within 1e-9, and no count is above `largest_count`.
+/// Throws `invalid_input`, naming `field`, unless there is a probability, none is negative or not finite, they add up
+/// to one within 1e-9, and no count is above `largest_count`.
 inline void validate(const count_distribution& counts, const std::string& field) {
     double sum = 0.0;
     for (const double p : counts.probability) {
@@ -70,8 +70,8 @@ namespace detail {
 }
 
 /// As often as it was seen: the portions of each loin that was cut, one entry a loin. What was never seen has no
-/// probability, so a short record promises too much. Throws `invalid_input` for none, and a count that is negative or above
-/// `largest_count`. O(counts).
+/// probability, so a short record promises too much. Throws `invalid_input` for none, and a count that is negative or
+/// above `largest_count`. O(counts).
 [[nodiscard]] inline count_distribution counted(std::span<const std::int64_t> seen) {
     if (seen.empty()) throw invalid_input("counts", "none", "at least one");
     count_distribution result;
@@ -84,9 +84,9 @@ namespace detail {
     return result;
 }
 
-/// The demand of `wanted_by` as an exact distribution: binomial, in steps of `portions_each`. From the most likely number
-/// outwards by the ratio of neighbours, so that nothing overflows. Throws as `wanted_by`, and above `largest_count`
-/// portions. O(guests × portions each).
+/// The demand of `wanted_by` as an exact distribution: binomial, in steps of `portions_each`. From the most likely
+/// number outwards by the ratio of neighbours, so that nothing overflows. Throws as `wanted_by`, and above
+/// `largest_count` portions. O(guests × portions each).
 [[nodiscard]] inline count_distribution counts_wanted_by(std::int64_t guests, fraction turn_up = 1.0,
                                                          std::int64_t portions_each = 1) {
     static_cast<void>(wanted_by(guests, turn_up, portions_each));
@@ -141,8 +141,8 @@ private:
 } // namespace detail
 
 /// P(enough) of that many independent loins, exactly but for rounding: P(S >= D) = Σ P(S = a) P(D <= a), S by repeated
-/// convolution. Demand does not depend on the loins. Throws `invalid_input` for a bad distribution, and for loins that are
-/// negative or more than `largest_count`. O(loins × largest demand × largest count of a loin).
+/// convolution. Demand does not depend on the loins. Throws `invalid_input` for a bad distribution, and for loins that
+/// are negative or more than `largest_count`. O(loins × largest demand × largest count of a loin).
 [[nodiscard]] inline double probability_of_enough(std::int64_t loins, const count_distribution& loin,
                                                   const count_distribution& wanted) {
     validate(loin, "loin");
@@ -152,9 +152,9 @@ private:
     return sum.covers(wanted);
 }
 
-/// The smallest number of loins that is enough with probability at least `probability`, above 0 and at most 1 (1: in every
-/// case that has a probability); none if 10,000 are not. A probability that misses by 1e-12 is taken for reached, because
-/// sums round. Throws as `probability_of_enough`. O(loins × largest demand × largest count of a loin).
+/// The smallest number of loins that is enough with probability at least `probability`, above 0 and at most 1 (1: in
+/// every case that has a probability); none if 10,000 are not. A probability that misses by 1e-12 is taken for reached,
+/// because sums round. Throws as `probability_of_enough`. O(loins × largest demand × largest count of a loin).
 [[nodiscard]] inline std::optional<loin_order> loins_to_buy(const count_distribution& loin,
                                                             const count_distribution& wanted, double probability) {
     if (!(probability > 0.0 && probability <= 1.0))

@@ -13,8 +13,8 @@
 
 namespace tranche {
 
-/// A whole loin, or several, bought by weight. `weight` is the invoiced one, before purge; above zero. `price` is finite
-/// and not negative.
+/// A whole loin, or several, bought by weight. `weight` is the invoiced one, before purge; above zero. `price` is
+/// finite and not negative.
 template <currency C>
 struct purchase {
     mass weight{};
@@ -24,7 +24,8 @@ struct purchase {
     [[nodiscard]] money<C> cost() const { return weight * price; }
 };
 
-/// Throws `invalid_input` unless `price` is finite and at least zero. Called with the currency: `require_price<usd>(...)`.
+/// Throws `invalid_input` unless `price` is finite and at least zero. Called with the currency:
+/// `require_price<usd>(...)`.
 template <currency C>
 void require_price(unit_price<C> price, std::string_view field) {
     if (!(std::isfinite(price.value()) && price.value() >= 0.0))

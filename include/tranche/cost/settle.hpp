@@ -24,8 +24,8 @@ struct costed_portion {
     amount<C> cost{};
 };
 
-/// What a plan came to. The weights of the test's lines add up to the purchase, the costs of the portions to its primary
-/// value, both exactly.
+/// What a plan came to. The weights of the test's lines add up to the purchase, the costs of the portions to its
+/// primary value, both exactly.
 template <currency C>
 struct bill {
     yield_test<C> test;

@@ -14,9 +14,9 @@
 
 namespace tranche {
 
-/// The cost of the usable part of a purchase: `primary_value` is what is left of the price once by-products are credited,
-/// and `usable` carries it. With W bought at price p, U usable and V the primary value (Dittmer and Keefe, Principles of
-/// Food, Beverage, and Labor Cost Controls, 9th edition, chapter 6):
+/// The cost of the usable part of a purchase: `primary_value` is what is left of the price once by-products are
+/// credited, and `usable` carries it. With W bought at price p, U usable and V the primary value (Dittmer and Keefe,
+/// Principles of Food, Beverage, and Labor Cost Controls, 9th edition, chapter 6):
 ///
 ///     yield U / W    cost c = V / U    cost factor f = c / p    portion cost = portion × c
 ///     quantity as bought for n portions = n × portion / yield
@@ -46,8 +46,8 @@ struct usable_cost {
         if (!(usable > mass{})) return std::nullopt;
         return portion * *per_weight();
     }
-    /// The weight as bought that costs as much as a portion of this weight: portion × cost factor. Times a price per pound
-    /// it is the cost of the portion, so its pounds are the "portion cost factor" of the textbook.
+    /// The weight as bought that costs as much as a portion of this weight: portion × cost factor. Times a price per
+    /// pound it is the cost of the portion, so its pounds are the "portion cost factor" of the textbook.
     [[nodiscard]] std::optional<mass> portion_factor(mass portion) const {
         require_positive(portion, "portion");
         const std::optional<double> f = factor();
@@ -63,8 +63,8 @@ struct usable_cost {
         return *f * new_price;
     }
     /// How many whole portions come from a quantity as bought. Short of a whole portion by a billionth counts as whole,
-    /// because weights are kept in whole micrograms. Throws `invalid_input` unless `quantity` is zero or more, `portion`
-    /// above zero, and the number below 9e15.
+    /// because weights are kept in whole micrograms. Throws `invalid_input` unless `quantity` is zero or more,
+    /// `portion` above zero, and the number below 9e15.
     [[nodiscard]] std::int64_t portions_from(mass quantity, mass portion) const {
         require_not_negative(quantity, "quantity");
         require_positive(portion, "portion");
@@ -72,8 +72,8 @@ struct usable_cost {
         if (!(count < 9e15)) throw invalid_input("portion", shown(portion), "one that gives fewer than 9e15 portions");
         return static_cast<std::int64_t>(std::floor(count * (1.0 + 1e-9)));
     }
-    /// The quantity to buy for that many portions; none at a yield of zero. Throws `invalid_input` for a negative number
-    /// and unless `portion` is above zero.
+    /// The quantity to buy for that many portions; none at a yield of zero. Throws `invalid_input` for a negative
+    /// number and unless `portion` is above zero.
     [[nodiscard]] std::optional<mass> quantity_for(std::int64_t portions, mass portion) const {
         if (portions < 0) throw invalid_input("portions", std::to_string(portions), "zero or more");
         require_positive(portion, "portion");

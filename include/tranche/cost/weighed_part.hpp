@@ -1,4 +1,4 @@
-// The parts that a whole was taken apart into, as weighed: what each is to the bill, where it goes, and that they add up.
+// The weighed parts of a whole: what each is to the bill, where it goes, and that they add up.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -19,10 +19,10 @@ namespace tranche {
 /// What a part of the whole is to the bill: the usable product, a by-product with a value of its own, or a loss.
 enum class part_role { usable, by_product, loss };
 
-/// One part of the whole, as weighed. `value` is what a by-product is credited at (negative: what its disposal costs), or
-/// what a usable part would sell for, which a yield test does not use and joint cost does; a loss has none. `goes_to` says
-/// in the user's words where the part ends up ("stock", "mince"); left empty, `destination_text` says it by the role. A
-/// loss goes nowhere.
+/// One part of the whole, as weighed. `value` is what a by-product is credited at (negative: what its disposal costs),
+/// or what a usable part would sell for, which a yield test does not use and joint cost does; a loss has none.
+/// `goes_to` says in the user's words where the part ends up ("stock", "mince"); left empty, `destination_text` says it
+/// by the role. A loss goes nowhere.
 template <currency C>
 struct weighed_part {
     std::string name{};
@@ -44,8 +44,8 @@ template <currency C>
     return "lost";
 }
 
-/// Throws `invalid_input`, with the part's name in the field, for a weight that is negative or not finite, a value that is
-/// not finite, and a loss with a value or a destination.
+/// Throws `invalid_input`, with the part's name in the field, for a weight that is negative or not finite, a value that
+/// is not finite, and a loss with a value or a destination.
 template <currency C>
 void validate(const weighed_part<C>& part) {
     require_not_negative(part.weight, part.name + ": weight");

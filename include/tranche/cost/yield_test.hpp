@@ -15,7 +15,8 @@
 
 namespace tranche {
 
-/// The result of a cutting-yield test. Amounts are what a bill says and add up exactly; rates come from unrounded values.
+/// The result of a cutting-yield test. Amounts are what a bill says and add up exactly; rates come from unrounded
+/// values.
 template <currency C>
 struct yield_test {
     tranche::purchase<C> purchase{};
@@ -39,15 +40,15 @@ struct yield_test {
     [[nodiscard]] std::optional<double> cost_factor() const { return costs().factor(); }
 };
 
-/// ratio = part / whole; primary value = total cost - Σ by-product values; cost per usable weight = primary value / usable
-/// weight; cost factor = cost per usable weight / price paid (Dittmer and Keefe, Principles of Food, Beverage, and Labor
-/// Cost Controls, 9th edition, chapter 6).
+/// ratio = part / whole; primary value = total cost - Σ by-product values; cost per usable weight = primary value /
+/// usable weight; cost factor = cost per usable weight / price paid (Dittmer and Keefe, Principles of Food, Beverage,
+/// and Labor Cost Controls, 9th edition, chapter 6).
 ///
 /// The parts must add up to the purchase within `scale_tolerance`; what they miss then becomes a loss line of its own
-/// ("unaccounted for", negative when they weigh more). A miss of no more than a microgram a part comes from rounding and
-/// goes to the heaviest part instead, the first of several. Throws `invalid_input` for a bad purchase, no parts, a bad
-/// part (see `validate`), one that is heavier than the whole, or a sum beyond the tolerance, and says by how much; also
-/// where 64 bits do not hold an amount. O(parts).
+/// ("unaccounted for", negative when they weigh more). A miss of no more than a microgram a part comes from rounding
+/// and goes to the heaviest part instead, the first of several. Throws `invalid_input` for a bad purchase, no parts, a
+/// bad part (see `validate`), one that is heavier than the whole, or a sum beyond the tolerance, and says by how much;
+/// also where 64 bits do not hold an amount. O(parts).
 template <currency C>
 [[nodiscard]] yield_test<C> cutting_yield_test(const purchase<C>& bought, const std::vector<weighed_part<C>>& parts,
                                                mass scale_tolerance = mass{}, rounding how = rounding::half_even) {
@@ -68,9 +69,9 @@ template <currency C>
     return test;
 }
 
-/// The same test at another price of the whole, each by-product at the value it had. Cost per usable weight then moves by
-/// the change of price / yield; `usable_cost::per_weight_at`, the textbook's cost factor, takes the by-products to move in
-/// proportion, and so says less when prices rise, and more when they fall, by the by-products' share. Throws
+/// The same test at another price of the whole, each by-product at the value it had. Cost per usable weight then moves
+/// by the change of price / yield; `usable_cost::per_weight_at`, the textbook's cost factor, takes the by-products to
+/// move in proportion, and so says less when prices rise, and more when they fall, by the by-products' share. Throws
 /// `invalid_input` for a price that is negative or not finite, and where 64 bits do not hold an amount. O(lines).
 template <currency C>
 [[nodiscard]] yield_test<C> repriced(yield_test<C> test, unit_price<C> price, rounding how = rounding::half_even) {
