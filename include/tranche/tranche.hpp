@@ -127,6 +127,7 @@
 #include <tranche/report/bill_tables.hpp>
 #include <tranche/report/cautions.hpp>
 #include <tranche/report/control_chart.hpp>
+#include <tranche/report/cost_tables.hpp>
 #include <tranche/report/csv.hpp>
 #include <tranche/report/cut_faces.hpp>
 #include <tranche/report/cut_ruler.hpp>
@@ -148,6 +149,7 @@
 #include <tranche/report/report_table.hpp>
 #include <tranche/report/spread_labels.hpp>
 #include <tranche/report/svg.hpp>
+#include <tranche/report/table_csv.hpp>
 #include <tranche/report/text_report.hpp>
 #include <tranche/report/what_if_tables.hpp>
 #include <tranche/units/amount.hpp>

@@ -1,0 +1,35 @@
+// A cost script: from a whole loin to a menu price and to how many loins a party needs. An invented inn, invented figures.
+// SPDX-License-Identifier: BSL-1.0
+#include <iostream>
+
+#include <tranche/tranche.hpp>
+
+using namespace tranche;
+using namespace tranche::literals;
+
+int main() {
+    // What came off one loin at the board, weighed to a quarter of an ounce.
+    const auto test = cutting_yield_test<usd>({.weight = 12.125_lb, .price = 8.10_usd / 1.0_lb},
+                                              {{.name = "strip steaks", .weight = 8.5_lb, .role = part_role::usable},
+                                               {.name = "trim",
+                                                .weight = 1.875_lb,
+                                                .role = part_role::by_product,
+                                                .value = 4.60_usd / 1.0_lb,
+                                                .goes_to = "mince"},
+                                               {.name = "fat, silverskin and purge", .weight = 1.75_lb}});
+    const usable_cost<usd> costs = test.costs();
+
+    const mass raw = raw_portion(9.5_oz, 0.78); // grilled: see known_cooking_yields
+    const plate_cost<usd> plate{.meat = *costs.portion_cost(raw), .other = 2.40_usd};
+    const auto price = plate.menu_price(0.32, {.step = {100}, .ending = {50}}); // dollars and 50 cents
+    std::cout << "cut a portion of  " << to_text(raw, quarter_ounces) << " for 9 1/2 oz on the plate\n"
+              << text_table(plate_table(plate, price));
+
+    // The inn's last loins gave 11.3 portions of that weight each, with a standard deviation of 0.9 over 16 loins.
+    const portions_a_loin loin{.mean = 11.3, .sd = 0.9, .lot_sd = 0.9 / 4.0};
+    const portions_wanted party = wanted_by(320, 0.93);
+    std::cout << "\nloins for 320 invited, 93 % of whom come:\n"
+              << text_table(loin_orders_table({{0.80, loins_to_buy(loin, party, 0.80)},
+                                               {0.95, loins_to_buy(loin, party, 0.95)},
+                                               {0.99, loins_to_buy(loin, party, 0.99)}}));
+}
