@@ -27,6 +27,9 @@
 #include <tranche/cost/loins_to_buy.hpp>
 #include <tranche/cost/plate_cost.hpp>
 #include <tranche/cost/portion_counts.hpp>
+#include <tranche/cost/break_even.hpp>
+#include <tranche/cost/cutting_costs.hpp>
+#include <tranche/cost/edible_basis.hpp>
 #include <tranche/cost/purchase.hpp>
 #include <tranche/cost/read_cutting_records.hpp>
 #include <tranche/cost/record_summary.hpp>
