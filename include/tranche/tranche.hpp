@@ -30,6 +30,8 @@
 #include <tranche/cost/break_even.hpp>
 #include <tranche/cost/cutting_costs.hpp>
 #include <tranche/cost/edible_basis.hpp>
+#include <tranche/cost/money_flow.hpp>
+#include <tranche/cost/offers.hpp>
 #include <tranche/cost/purchase.hpp>
 #include <tranche/cost/read_cutting_records.hpp>
 #include <tranche/cost/record_summary.hpp>
@@ -44,6 +46,7 @@
 #include <tranche/cost/wide_integer.hpp>
 #include <tranche/cost/usable_cost.hpp>
 #include <tranche/cost/weighed_part.hpp>
+#include <tranche/cost/what_if.hpp>
 #include <tranche/cost/yield_test.hpp>
 #include <tranche/cut/cut_spec.hpp>
 #include <tranche/cut/lay_out.hpp>
@@ -131,6 +134,7 @@
 #include <tranche/report/cautions.hpp>
 #include <tranche/report/control_chart.hpp>
 #include <tranche/report/cost_tables.hpp>
+#include <tranche/report/chart.hpp>
 #include <tranche/report/csv.hpp>
 #include <tranche/report/cut_faces.hpp>
 #include <tranche/report/cut_ruler.hpp>
@@ -150,11 +154,15 @@
 #include <tranche/report/record_tables.hpp>
 #include <tranche/report/report_sections.hpp>
 #include <tranche/report/report_table.hpp>
+#include <tranche/report/savings_csv.hpp>
+#include <tranche/report/savings_tables.hpp>
 #include <tranche/report/spread_labels.hpp>
 #include <tranche/report/svg.hpp>
 #include <tranche/report/table_csv.hpp>
 #include <tranche/report/text_report.hpp>
 #include <tranche/report/what_if_tables.hpp>
+#include <tranche/report/waterfall.hpp>
+#include <tranche/report/what_if_picture.hpp>
 #include <tranche/units/amount.hpp>
 #include <tranche/units/currency.hpp>
 #include <tranche/units/from_text.hpp>

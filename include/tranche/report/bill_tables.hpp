@@ -1,11 +1,10 @@
-// The tables of a bill: where the mass went, what it cost, and whether it saved anything.
+// The tables of a bill: where the mass went and what it cost.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
 #include <cstddef>
 #include <string>
 
-#include <tranche/cost/savings.hpp>
 #include <tranche/cost/settle.hpp>
 #include <tranche/report/kitchen_units.hpp>
 #include <tranche/report/plan_tables.hpp>
@@ -87,42 +86,6 @@ template <currency C>
     if (const auto cost = test.cost_per_usable())
         add("Cost of the portions by weight", detail::price_text<C>(*cost, units));
     if (const auto factor = test.cost_factor()) add("Cost factor: that over the price paid", decimal_text(*factor, 3));
-    return table;
-}
-
-/// The honest saving line by line; the last one is their sum, which is negative where cutting lost money.
-template <currency C>
-[[nodiscard]] report_table savings_table(const savings<C>& saved, const kitchen_units& units) {
-    const auto right = report_table::align::right;
-    report_table table;
-    table.columns = {{"Cutting it, against buying ready cut"},
-                     {detail::headed_in("Weight", unit_name(units.bulk)), right},
-                     {"Value, " + std::string(C::code), right}};
-    for (const savings_line<C>& line : saved.lines)
-        table.rows.push_back(
-            {.cells = {line.text, number_of(to_mass(line.weight), units.bulk), number_of(line.value)}});
-    table.rows.push_back(
-        {.cells = {saved.honest < amount<C>{} ? "lost by cutting" : "saved by cutting", "", number_of(saved.honest)},
-         .total = true});
-    return table;
-}
-
-/// The honest figure beside the rule of thumb, and the price of the whole loin at which cutting breaks even.
-template <currency C>
-[[nodiscard]] report_table break_even_table(const savings<C>& saved, const kitchen_units& units) {
-    report_table table;
-    table.columns = {{""}, {"", report_table::align::right}};
-    const auto add = [&](const std::string& what, const std::string& value) {
-        table.rows.push_back({.cells = {what, value}});
-    };
-    add("Rule of thumb, which takes all that was bought for steak", to_text(saved.rule_of_thumb));
-    add("Honest figure", to_text(saved.honest));
-    if (saved.honest_without_end != saved.honest)
-        add("Honest figure, if the other portions are worth nothing", to_text(saved.honest_without_end));
-    add("Break-even price of the whole loin", detail::price_text<C>(saved.break_even, units));
-    if (saved.honest_without_end != saved.honest)
-        add("Break-even price, if the other portions are worth nothing",
-            detail::price_text<C>(saved.break_even_without_end, units));
     return table;
 }
 

@@ -85,6 +85,7 @@ figure svg { display: block; width: 100%; min-width: 36rem; max-width: 60rem; he
     std::string html = section.title == "Warnings" ? "<section class=\"warnings\">\n" : "<section>\n";
     html += "<h2>" + escape_xml(section.title) + "</h2>\n";
     for (const report_table& table : section.tables) html += html_table(table);
+    for (const std::string& picture : section.pictures) html += "<figure>\n" + picture + "</figure>\n";
     for (const std::string& words : section.paragraphs) html += "<p>" + escape_xml(words) + "</p>\n";
     if (!section.points.empty()) {
         html += "<ul>\n";
@@ -139,17 +140,17 @@ inline constexpr std::string_view html_foot = "</main>\n</body>\n</html>\n";
 }
 
 /// The whole report as one HTML page: what `text_report` says, both pictures, and the cut ruler in strips that print at
-/// true scale on A4 and US Letter. No scripts and nothing from elsewhere; also well-formed XML. `title` heads the page,
+/// true scale on A4 and US Letter; a waterfall and a what-if grid for each saving. No scripts and nothing from elsewhere; also well-formed XML. `title` heads the page,
 /// its control characters as spaces; a blank one becomes "Cutting plan". With `faces` (`cut_faces`) it shows them too.
 /// Throws `invalid_input` if the plan is not as long as the profile, and what `text_report` and `faces_svg` throw.
 /// O(cells), and `text_report`, `cut_ruler_pages` and `faces_svg`.
 template <currency C>
 [[nodiscard]] std::string html_report(std::string_view title, const planned_cuts& planned, const profile& meat,
                                       const bill<C>& settled, const std::vector<savings<C>>& saved = {},
-                                      const kitchen_units& units = us_kitchen,
-                                      const std::vector<cut_face>& faces = {}) {
-    return detail::html_page(title, report_sections<C>(planned, settled, saved, units), planned.plan, meat, units,
-                             faces);
+                                      const kitchen_units& units = us_kitchen, const std::vector<cut_face>& faces = {},
+                                      const std::vector<ranked_offer<C>>& offers = {}) {
+    return detail::html_page(title, report_sections<C>(planned, settled, saved, units, offers), planned.plan, meat,
+                             units, faces);
 }
 
 /// The page of a plan without prices.

@@ -7,19 +7,24 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/cost/savings.hpp>
 #include <tranche/optimise/plans.hpp>
 #include <tranche/report/bill_tables.hpp>
 #include <tranche/report/cautions.hpp>
 #include <tranche/report/kitchen_units.hpp>
 #include <tranche/report/plan_tables.hpp>
 #include <tranche/report/report_table.hpp>
+#include <tranche/report/savings_tables.hpp>
+#include <tranche/report/waterfall.hpp>
+#include <tranche/report/what_if_picture.hpp>
 
 namespace tranche {
 
-/// A heading, then tables, then paragraphs, then points of a list; any of them may be missing.
+/// A heading, then tables, pictures (SVG, which only a page shows), paragraphs and points of a list; any may be missing.
 struct report_section {
     std::string title{};
     std::vector<report_table> tables{};
+    std::vector<std::string> pictures{};
     std::vector<std::string> paragraphs{};
     std::vector<std::string> points{};
 };
@@ -96,6 +101,25 @@ namespace detail {
     return {slabs, portions};
 }
 
+template <currency C>
+[[nodiscard]] report_section savings_section(const bill<C>& settled, const std::vector<savings<C>>& saved,
+                                             const kitchen_units& units) {
+    report_section section{.title = "Savings"};
+    for (std::size_t i = 0; i < saved.size(); ++i) {
+        const std::vector<money_step<C>> steps = money_flow(saved[i], settled.test);
+        section.tables.push_back(money_flow_table(steps, units));
+        section.tables.push_back(difference_table(saved[i], units));
+        section.tables.push_back(break_even_table(saved[i], units));
+        const std::string number = std::to_string(i + 1);
+        section.pictures.push_back(waterfall_svg(steps, saved[i].against, "waterfall-" + number));
+        if (const auto grid = what_if_around(saved[i], units)) {
+            section.tables.push_back(what_if_table(*grid, units));
+            section.pictures.push_back(what_if_svg(*grid, units, "what-if-" + number));
+        }
+    }
+    return section;
+}
+
 inline void add_warnings(std::vector<report_section>& sections, const planned_cuts& planned) {
     const std::vector<std::string> warnings = warnings_of(planned);
     if (!warnings.empty()) sections.push_back({.title = "Warnings", .points = warnings});
@@ -114,11 +138,12 @@ inline void add_warnings(std::vector<report_section>& sections, const planned_cu
     return sections;
 }
 
-/// The sections of a report with prices.
+/// The sections of a report with prices. Every saving is one of the bill's.
 template <currency C>
 [[nodiscard]] std::vector<report_section> report_sections(const planned_cuts& planned, const bill<C>& settled,
                                                           const std::vector<savings<C>>& saved,
-                                                          const kitchen_units& units) {
+                                                          const kitchen_units& units,
+                                                          const std::vector<ranked_offer<C>>& offers = {}) {
     const purchase<C>& bought = settled.test.purchase;
     std::vector<report_table::row> facts{
         {.cells = {"Bought", to_text(bought.weight, units.bulk) + " at " + detail::price_text<C>(bought.price, units)}},
@@ -129,12 +154,10 @@ template <currency C>
         sections.push_back(std::move(s));
     sections.push_back({.title = "Where the mass went", .tables = {yield_lines_table(settled, units)}});
     sections.push_back({.title = "Costs", .tables = {costs_table(settled, units)}});
-    report_section comparison{.title = "Savings"};
-    for (const savings<C>& s : saved) {
-        comparison.tables.push_back(savings_table(s, units));
-        comparison.tables.push_back(break_even_table(s, units));
-    }
-    if (!saved.empty()) sections.push_back(std::move(comparison));
+    if (!saved.empty()) sections.push_back(detail::savings_section(settled, saved, units));
+    if (!offers.empty())
+        sections.push_back(
+            {.title = "Offers, by the cost of an edible portion", .tables = {offers_table(offers, units)}});
     sections.push_back({.title = "Cautions", .points = cautions()});
     return sections;
 }

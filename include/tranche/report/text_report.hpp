@@ -39,13 +39,14 @@ namespace tranche {
     return text;
 }
 
-/// The whole report of a plan and its bill, with any comparisons with ready-cut meat. Nothing is printed. Throws
-/// `invalid_input` where a number is too large to be written (more than 15 digits). O(specs + slabs + portions log portions).
+/// The whole report of a plan and its bill, with any comparisons with ready-cut meat (of this bill) and offers ranked.
+/// Nothing is printed. Throws `invalid_input` for a saving of another bill, and where a number is too large to be written (more than 15 digits). O(specs + slabs + portions log portions).
 template <currency C>
 [[nodiscard]] std::string text_report(const planned_cuts& planned, const bill<C>& settled,
                                       const std::vector<savings<C>>& saved = {},
-                                      const kitchen_units& units = us_kitchen) {
-    return text_of(report_sections<C>(planned, settled, saved, units));
+                                      const kitchen_units& units = us_kitchen,
+                                      const std::vector<ranked_offer<C>>& offers = {}) {
+    return text_of(report_sections<C>(planned, settled, saved, units, offers));
 }
 
 /// The report of a plan without prices.

@@ -1,0 +1,18 @@
+// A ready-cut price in one currency is not compared with a bill in another.
+// SPDX-License-Identifier: BSL-1.0
+// message: no matching function for call to 'savings_against
+// message: eur
+#include <tranche/cost/savings.hpp>
+
+using namespace tranche;
+
+int main() {
+    const yield_test<usd> test{};
+#ifdef TRANCHE_NONSENSE
+    const ready_cut<eur> ready{};
+#else
+    const ready_cut<usd> ready{};
+#endif
+    // Never run: what counts is that it compiles.
+    return sizeof(savings_against(ready, {}, test)) > 0 ? 0 : 1;
+}

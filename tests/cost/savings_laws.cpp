@@ -1,0 +1,225 @@
+// Laws of savings over many invented loins and plans: lines add up, break-evens break even, and nothing depends on the unit.
+// SPDX-License-Identifier: BSL-1.0
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+#include <cstdlib>
+#include <limits>
+#include <random>
+#include <vector>
+
+#include <tranche/tranche.hpp>
+
+#include "cost/samples.hpp"
+#include "support/catch.hpp"
+
+using namespace cost_samples;
+using namespace tranche_test;
+
+namespace {
+
+constexpr std::uint32_t seeds = 40;
+
+struct comparison {
+    scenario made;
+    ready_cut<eur> ready;
+    cutting_costs<eur> costs;
+    edible_basis basis;
+
+    explicit comparison(std::uint32_t seed) : made(invented(seed)) {
+        std::mt19937 random(seed + 1000);
+        ready = {.name = "ready-cut steak", .price = between(random, 15, 45) * 1_eur / 1_kg, .replaces = {"steak"}};
+        if (seed % 3 != 0) ready.replaces.emplace_back("fillet");
+        if (seed % 2 != 0) ready.edible_share = between(random, 0.5, 1.0);
+        if (seed % 5 != 0)
+            costs = {.time = between(random, 5, 60) * minute,
+                     .pay = between(random, 5, 40) * 1_eur / 1_h,
+                     .packaging = between(random, 0, 0.5) * 1_eur,
+                     .freezing = between(random, 0, 1) * 1_eur / 1_kg,
+                     .frozen = between(random, 0, 1),
+                     .knife_wear = between(random, 0, 3) * 1_eur};
+        basis.counts[tissue::gluteus_medius] = between(random, 0, 1);
+    }
+    [[nodiscard]] savings<eur> saved() const {
+        return savings_against(ready, made.cuts.plan, settle(made.cuts.plan, made.bought, made.prices), made.prices,
+                               costs, basis);
+    }
+};
+
+amount<eur> sum_of(const std::vector<savings_line<eur>>& lines) {
+    amount<eur> sum;
+    for (const auto& line : lines) sum += line.value;
+    return sum;
+}
+
+/// Each line is rounded to the cent by itself: at most half a cent a line.
+bool zero_but_for_rounding(amount<eur> value, std::size_t lines) {
+    return 2 * std::abs(value.minor) <= static_cast<std::int64_t>(lines);
+}
+
+/// Half an ulp of each of a dozen sums and products of what is added up.
+double lost_bits(const savings_terms<eur>& t) {
+    return 1e-14 * (std::abs((t.ready_price * t.equivalent).value()) + std::abs(t.bought.cost().value()) +
+                    std::abs(t.other_portions.value()) + std::abs(t.by_products.value()) +
+                    std::abs((t.time * t.pay).value()) + t.costs_of_portions.value() + t.costs_of_loin.value());
+}
+
+} // namespace
+
+TEST_CASE("savings_against: lines and differences add up exactly") {
+    for (std::uint32_t seed = 1; seed <= seeds; ++seed) {
+        const comparison sample(seed);
+        const savings<eur> saved = sample.saved();
+        CHECK(sum_of(saved.lines) == saved.honest);
+        CHECK(saved.rule_of_thumb + sum_of(saved.differences) == saved.honest);
+        const double honest = saved.terms.honest().value() * 100.0;
+        CHECK(2.0 * std::abs(honest - static_cast<double>(saved.honest.minor)) <=
+              static_cast<double>(saved.lines.size()) + 1e-6);
+    }
+}
+
+TEST_CASE("savings_against: breaks even where each break-even value says so") {
+    for (std::uint32_t seed = 1; seed <= seeds; ++seed) {
+        const comparison sample(seed);
+        const savings<eur> saved = sample.saved();
+        const auto again = [&](auto change) {
+            comparison other = sample;
+            change(other);
+            const savings<eur> then = other.saved();
+            CHECK(zero_but_for_rounding(then.honest, then.lines.size()));
+        };
+        const auto price = break_even_price(saved.terms);
+        if (price.at) again([&](comparison& c) { c.made.bought.price = *price.at; });
+        const auto ready = break_even_ready_price(saved.terms);
+        if (ready.at) again([&](comparison& c) { c.ready.price = *ready.at; });
+        const auto pay = break_even_wage(saved.terms);
+        if (pay.at) again([&](comparison& c) { c.costs.pay = *pay.at; });
+        const auto without = break_even_price(saved.terms.without_other_portions());
+        if (without.at) {
+            comparison other = sample;
+            other.made.bought.price = *without.at;
+            const savings<eur> then = other.saved();
+            CHECK(zero_but_for_rounding(then.honest_without_end, then.lines.size()));
+        }
+    }
+}
+
+TEST_CASE("break-even values put back into the terms give zero to the last bits") {
+    std::size_t found = 0;
+    for (std::uint32_t seed = 1; seed <= seeds; ++seed) {
+        const savings_terms<eur> terms = comparison(seed).saved().terms;
+        const auto check = [&](const savings_terms<eur>& changed) {
+            ++found;
+            CHECK(std::abs(changed.honest().value()) <= lost_bits(changed) + lost_bits(terms));
+        };
+        if (const auto even = break_even_price(terms); even.at) check(terms.at_price(*even.at));
+        if (const auto even = break_even_ready_price(terms); even.at) check(terms.at_ready_price(*even.at));
+        if (const auto even = break_even_wage(terms); even.at) check(terms.at_pay(*even.at));
+        if (const auto even = break_even_yield(terms); even.at) check(terms.at_yield(*even.at));
+    }
+    CHECK(found > 2 * seeds); // not passed for want of anything to check
+}
+
+TEST_CASE("a break-even that is not there is a saving or a loss at every value") {
+    for (std::uint32_t seed = 1; seed <= seeds; ++seed) {
+        savings_terms<eur> terms = comparison(seed).saved().terms;
+        for (const double cost : {0.0, 50.0, 500.0}) {
+            terms.costs_of_loin = cost * 1_eur;
+            const auto same_sign = [](bool saves, const savings_terms<eur>& changed) {
+                CHECK((changed.honest() >= money<eur>{}) == saves);
+            };
+            if (const auto even = break_even_price(terms); !even.at)
+                for (const double p : {0.0, 5.0, 50.0}) same_sign(even.saves_anyway, terms.at_price(p * 1_eur / 1_kg));
+            if (const auto even = break_even_ready_price(terms); !even.at)
+                for (const double r : {0.0, 5.0, 50.0})
+                    same_sign(even.saves_anyway, terms.at_ready_price(r * 1_eur / 1_kg));
+            if (const auto even = break_even_wage(terms); !even.at)
+                for (const double w : {0.0, 5.0, 50.0}) same_sign(even.saves_anyway, terms.at_pay(w * 1_eur / 1_h));
+            if (const auto even = break_even_yield(terms); !even.at)
+                for (const double y : {0.0, 0.3, 0.6, 1.0}) same_sign(even.saves_anyway, terms.at_yield(y));
+        }
+    }
+}
+
+TEST_CASE("the yield that a plan has leaves its terms as they are") {
+    for (std::uint32_t seed = 1; seed <= seeds; ++seed) {
+        const savings_terms<eur> terms = comparison(seed).saved().terms;
+        CHECK(std::abs((terms.at_yield(terms.yield()).honest() - terms.honest()).value()) <= lost_bits(terms));
+    }
+}
+
+TEST_CASE("all prices and wages ten times as high make every figure ten times as high") {
+    for (std::uint32_t seed = 1; seed <= seeds; ++seed) {
+        const comparison once(seed);
+        comparison tenfold = once;
+        tenfold.ready.price *= 10.0;
+        tenfold.made.bought.price *= 10.0;
+        for (auto& [name, price] : tenfold.made.prices.portions) price.by_weight *= 10.0;
+        for (unit_price<eur>& value : tenfold.made.prices.by_products.values) value *= 10.0;
+        tenfold.costs.pay *= 10.0;
+        tenfold.costs.packaging *= 10.0;
+        tenfold.costs.freezing *= 10.0;
+        tenfold.costs.knife_wear *= 10.0;
+        const savings<eur> small = once.saved(), large = tenfold.saved();
+        CHECK_THAT(large.terms.honest().value(),
+                   WithinAbs(10.0 * small.terms.honest().value(), 20.0 * lost_bits(small.terms)));
+        const auto a = break_even_price(small.terms), b = break_even_price(large.terms);
+        REQUIRE(a.at.has_value() == b.at.has_value());
+        if (a.at) CHECK_THAT(b.at->value(), WithinRel(10.0 * a.at->value(), 1e-12));
+        const auto y = break_even_yield(small.terms), z = break_even_yield(large.terms);
+        REQUIRE(y.at.has_value() == z.at.has_value());
+        if (y.at) CHECK_THAT(*z.at, WithinRel(*y.at, 1e-10));
+    }
+}
+
+TEST_CASE("fatter ready-cut meat makes cutting look better, never worse") {
+    for (std::uint32_t seed = 1; seed <= seeds; ++seed) {
+        comparison sample(seed);
+        amount<eur> before{std::numeric_limits<std::int64_t>::min()};
+        for (const fraction share : {1.0, 0.9, 0.75, 0.5}) {
+            sample.ready.edible_share = share;
+            const amount<eur> now = sample.saved().honest;
+            CHECK(now >= before);
+            before = now;
+        }
+    }
+}
+
+TEST_CASE("ready-cut meat trimmed like the portions needs their own weight") {
+    for (std::uint32_t seed = 1; seed <= 20; ++seed) {
+        comparison sample(seed);
+        const plan& cuts = sample.made.cuts.plan;
+        for (const char* name : {"steak", "fillet"}) {
+            const auto own = own_portions_of(cuts, sample.basis);
+            const auto kind =
+                std::find_if(own.begin(), own.end(), [&](const own_portions& o) { return o.name == name; });
+            if (kind->weight.count == 0) continue;
+            sample.ready.replaces = {name};
+            const trim_spec& trim = cuts.specs[static_cast<std::size_t>(kind - own.begin())].trim;
+            sample.ready.edible_share =
+                edible_share(shares_of_ready_cut({.trim = trim}, sample.made.meat, cuts, {name}), sample.basis);
+            // The kerf takes part of a cell, and the cells nearest to it are counted whole: 1 mm of 20 at most.
+            CHECK_THAT(sample.saved().terms.equivalent.value(), WithinRel(to_mass(kind->weight).value(), 0.05));
+        }
+    }
+}
+
+TEST_CASE("savings_against: agrees with the rule of thumb only when every gram becomes the steak") {
+    // A prism cut into slabs from end to end without trim: R = W, V = 0, so both figures are (r - p) W.
+    const prism_loin loin{.length = 30_cm, .face = {.width = 20_cm, .depth = 7_cm}};
+    const profile meat = tabulate(loin);
+    const auto cuts = most_portions(meat, {.name = "steak", .thickness = 30_mm});
+    REQUIRE(cuts.plan.portion_count() == 10);
+    const purchase<eur> bought{.weight = to_mass(meat.total()), .price = 15_eur / 1_kg};
+    const auto saved =
+        savings_against<eur>({.name = "ready", .price = 24_eur / 1_kg}, cuts.plan, settle(cuts.plan, bought));
+    CHECK(saved.honest == saved.rule_of_thumb);
+    CHECK(saved.differences.empty());
+    CHECK(saved.honest == saved.honest_without_end);
+    CHECK_THAT(break_even_price(saved.terms).at.value().value(), WithinRel(24.0, 1e-12));
+
+    const auto halved = most_portions(meat, {.name = "steak", .thickness = 160_mm});
+    const auto less =
+        savings_against<eur>({.name = "ready", .price = 24_eur / 1_kg}, halved.plan, settle(halved.plan, bought));
+    CHECK(less.honest < less.rule_of_thumb);
+}
