@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -16,6 +17,23 @@
 namespace example {
 
 enum class aim { most_portions, least_waste, best_value };
+
+/// Ready-cut meat, and how it looks in the case if that is said.
+template <currency C>
+struct alternative {
+    ready_cut<C> ready{};
+    std::optional<ready_cut_look> look{};
+};
+
+/// Another loin, or something else, that could be bought.
+template <currency C>
+struct sheet_offer {
+    std::string name{};
+    purchase<C> bought{};
+    fraction yield = 0.0, edible_share = 1.0;
+    unit_price<C> rest{};
+    duration time{};
+};
 
 /// Everything that a sheet says, in the units of the library.
 template <currency C>
@@ -30,7 +48,10 @@ struct cut_sheet {
     std::vector<cut_spec> cuts;
     cutting_rules rules;
     price_list<C> prices;
-    std::vector<ready_cut<C>> alternatives;
+    std::vector<alternative<C>> alternatives;
+    edible_basis basis;
+    cutting_costs<C> costs;
+    std::vector<sheet_offer<C>> offers;
 };
 
 [[nodiscard]] inline std::vector<std::pair<std::string_view, destination>> destination_words() {
@@ -91,10 +112,13 @@ private:
         if (is("loose ")) return loose(in, trimmed(name.substr(6)));
         if (name == "worth") return worth(in);
         if (name == "labour") return labour(in);
+        if (name == "edible") return edible(in);
+        if (name == "costs") return costs(in);
         if (is("compare ")) return compare(in, trimmed(name.substr(8)));
+        if (is("offer ")) return offered(in, trimmed(name.substr(6)));
         throw invalid_input('[' + name + ']', "a section that has no meaning here",
                             "one of sheet, loin, station ..., cutting, trim, trim whole, cut ..., loose ..., worth, "
-                            "labour, compare ...");
+                            "labour, edible, costs, compare ..., offer ...");
     }
 
     void heading(sheet_section& in) {
@@ -227,12 +251,67 @@ private:
             sheet_.prices.by_products[d] = in.monetary<unit_price<C>>(std::string(name_of(d)), true);
     }
 
+    void edible(sheet_section& in) {
+        auto& counts = sheet_.basis.counts;
+        for (const auto& [key, t] :
+             {std::pair("gluteus medius", tissue::gluteus_medius), std::pair("fat cover", tissue::fat_cover),
+              std::pair("tail", tissue::tail), std::pair("silverskin", tissue::connective)})
+            counts[t] = share(in, key, counts[t]);
+    }
+
+    void costs(sheet_section& in) {
+        auto& costs = sheet_.costs;
+        costs.time = in.optional<duration>("time", duration{});
+        costs.pay = in.monetary<wage<C>>("wage");
+        costs.packaging = in.monetary<money<C>>("packaging each");
+        costs.freezing = in.monetary<unit_price<C>>("freezing");
+        costs.frozen = share(in, "frozen", 1.0);
+        costs.knife_wear = in.monetary<money<C>>("knife wear");
+        in.checked({{"time (h)", "time"}}, [&] { validate(costs); });
+    }
+
     void compare(sheet_section& in, const std::string& name) {
         (void)in.required_text("price", "the ready-cut price per weight");
-        ready_cut<C> other{.name = name, .price = in.monetary<unit_price<C>>("price")};
-        other.replaces = listed(in.text("replaces"));
-        if (in.has("replaces") && other.replaces.empty()) in.refuse("replaces", "names of cuts in the sheet");
+        alternative<C> other{.ready = {.name = name, .price = in.monetary<unit_price<C>>("price")}};
+        other.ready.replaces = listed(in.text("replaces"));
+        if (in.has("replaces") && other.ready.replaces.empty()) in.refuse("replaces", "names of cuts in the sheet");
+        const bool looks = in.has("fat cover") || in.has("tail") || in.has("silverskin") || in.has("gluteus medius");
+        if (in.has("edible share")) {
+            if (looks)
+                in.refuse("edible share", "either that share, or fat cover, tail, silverskin and gluteus medius");
+            other.ready.edible_share = edible_share_in(in);
+        }
+        ready_cut_look look{.trim = read_trim(in)};
+        if (in.has("gluteus medius")) look.gluteus_medius = share(in, "gluteus medius", 0.0);
+        if (looks) other.look = look;
         sheet_.alternatives.push_back(other);
+    }
+
+    void offered(sheet_section& in, const std::string& name) {
+        const std::string price = "the price per weight";
+        (void)in.required_text("price", price);
+        sheet_offer<C> other{.name = name};
+        other.bought = {.weight = in.required<mass>("weight", "the weight on offer, such as 12 lb"),
+                        .price = in.monetary<unit_price<C>>("price")};
+        other.yield = in.required<fraction>("yield", "portions out of that weight, such as 70 %");
+        if (!(other.yield > 0.0 && other.yield <= 1.0)) in.refuse("yield", "a share above zero, at most 100 %");
+        if (in.has("edible share")) other.edible_share = edible_share_in(in);
+        other.rest = in.monetary<unit_price<C>>("rest is worth", true);
+        other.time = in.optional<duration>("time", duration{});
+        in.checked({{"weight", "weight"}}, [&] { require_positive(other.bought.weight, "weight"); });
+        in.checked({{"time", "time"}}, [&] { require_not_negative(other.time / minute, "time"); });
+        sheet_.offers.push_back(other);
+    }
+
+    [[nodiscard]] static fraction share(sheet_section& in, const std::string& key, fraction otherwise) {
+        const auto value = in.optional<fraction>(key, otherwise);
+        if (!(value >= 0.0 && value <= 1.0)) in.refuse(key, "a share of at most 100 %");
+        return value;
+    }
+    [[nodiscard]] static fraction edible_share_in(sheet_section& in) {
+        const fraction value = share(in, "edible share", 1.0);
+        if (!(value > 0.0)) in.refuse("edible share", "a share above zero");
+        return value;
     }
 
     /// What can only be judged once all of the sheet is read.

@@ -1,5 +1,6 @@
 // Plans a loin from a cut sheet: prints plan, yields, costs and savings, and writes them as CSV, SVG and HTML.
 // SPDX-License-Identifier: BSL-1.0
+#include <algorithm>
 #include <exception>
 #include <filesystem>
 #include <fstream>
@@ -45,6 +46,44 @@ void write(const std::filesystem::path& path, const std::string& text) {
     if (!out.flush()) throw file_error("cannot write " + path.string());
 }
 
+/// Cutting the loin against each alternative of the sheet, on the basis of what is wanted of either.
+template <currency C>
+std::vector<savings<C>> comparisons(const example::cut_sheet<C>& sheet, const profile& meat,
+                                    const planned_cuts& planned_loin, const bill<C>& settled) {
+    std::vector<savings<C>> compared;
+    for (const auto& other : sheet.alternatives) {
+        ready_cut<C> ready = other.ready;
+        const auto own = own_portions_of(planned_loin.plan, sheet.basis);
+        const bool any = std::any_of(own.begin(), own.end(), [&](const own_portions& o) {
+            return o.weight.count > 0 &&
+                   (ready.replaces.empty() || std::count(ready.replaces.begin(), ready.replaces.end(), o.name) > 0);
+        });
+        if (other.look && any) // without portions to replace there are no slabs that it could look like
+            ready.edible_share =
+                edible_share(shares_of_ready_cut(*other.look, meat, planned_loin.plan, ready.replaces), sheet.basis);
+        compared.push_back(savings_against(ready, planned_loin.plan, settled, sheet.prices, sheet.costs, sheet.basis));
+    }
+    return compared;
+}
+
+/// This loin as planned among the offers of the sheet, by what an edible portion like the plan's costs.
+template <currency C>
+std::vector<ranked_offer<C>> ranked_offers(const example::cut_sheet<C>& sheet, const planned_cuts& planned_loin,
+                                           const bill<C>& settled) {
+    if (sheet.offers.empty() || !planned_loin.feasible()) return {};
+    std::vector<offer<C>> offers{
+        offer_of("this loin, as planned", planned_loin.plan, settled, sheet.basis, sheet.costs)};
+    const mass portion =
+        offers.front().edible_share * offers.front().portions / static_cast<double>(planned_loin.plan.portion_count());
+    for (const example::sheet_offer<C>& o : sheet.offers) {
+        const double portions = o.edible_share * o.yield * o.bought.weight / portion;
+        const money<C> costs = o.time * sheet.costs.pay + sheet.costs.knife_wear +
+                               sheet.costs.of_portions(portions, o.yield * o.bought.weight);
+        offers.push_back(offer_at_yield(o.name, o.bought, o.yield, o.rest, o.edible_share, costs));
+    }
+    return rank_offers(offers, portion);
+}
+
 template <currency C>
 exit_status plan_sheet(const example::sheet_sections& sections, const std::filesystem::path& folder) {
     const auto sheet = example::read_cut_sheet<C>(sections);
@@ -65,9 +104,8 @@ exit_status plan_sheet(const example::sheet_sections& sections, const std::files
         throw std::logic_error("the plan does not hold: " + faults.front());
 
     const bill<C> settled = settle(planned_loin.plan, sheet.bought, sheet.prices);
-    std::vector<savings<C>> compared;
-    for (const ready_cut<C>& other : sheet.alternatives)
-        compared.push_back(savings_against(other, planned_loin.plan, settled, sheet.prices));
+    const std::vector<savings<C>> compared = comparisons(sheet, meat, planned_loin, settled);
+    const std::vector<ranked_offer<C>> offers = ranked_offers(sheet, planned_loin, settled);
 
     // Every text is made before the first one is shown or written: a sheet is planned whole or not at all.
     std::string report;
@@ -75,14 +113,17 @@ exit_status plan_sheet(const example::sheet_sections& sections, const std::files
         for (const std::string& line : wrapped(printable(sheet.title), 80)) report += line + '\n';
         report += '\n';
     }
-    report += text_report(planned_loin, settled, compared, sheet.units);
+    report += text_report(planned_loin, settled, compared, sheet.units, offers);
     report += '\n' + text_of(by_aim([&](const auto& make) {
                   return what_if_sections<C>(meat, request, make, sheet.prices, sheet.units);
               }));
     const plan& cuts = planned_loin.plan;
     const std::vector<cut_face> faces = cut_faces(loin, cuts);
-    const std::vector<std::pair<const char*, std::string>> files{
-        {"report.html", html_report(sheet.title, planned_loin, meat, settled, compared, sheet.units, faces)},
+    std::vector<what_if_grid<C>> grids;
+    for (const savings<C>& saved : compared)
+        if (auto grid = what_if_around(saved, sheet.units)) grids.push_back(std::move(*grid));
+    std::vector<std::pair<std::string, std::string>> files{
+        {"report.html", html_report(sheet.title, planned_loin, meat, settled, compared, sheet.units, faces, offers)},
         {"report.txt", report},
         {"slabs.csv", slabs_csv(cuts, settled)},
         {"account.csv", account_csv(settled)},
@@ -90,6 +131,21 @@ exit_status plan_sheet(const example::sheet_sections& sections, const std::files
         {"from_the_side.svg", view_from_side_svg(cuts, meat, sheet.units)},
         {"faces.svg", faces_svg(faces, cuts, sheet.units)},
         {"cut_ruler.svg", cut_ruler_svg(cuts, sheet.units)}};
+    std::string money; // the names of the files about savings
+    const auto add = [&](const std::string& name, std::string text) {
+        files.emplace_back(name, std::move(text));
+        money += (money.empty() ? "\n  " : ", ") + name;
+    };
+    if (!compared.empty()) {
+        add("savings.csv", savings_csv(compared, settled.test));
+        // Pictures of the first alternative of the sheet; the page has those of all.
+        add("waterfall.svg", waterfall_svg(money_flow(compared.front(), settled.test), compared.front().against));
+    }
+    if (!grids.empty()) {
+        add("what_if.csv", what_if_csv(grids));
+        add("what_if.svg", what_if_svg(grids.front(), sheet.units));
+    }
+    if (!offers.empty()) add("offers.csv", offers_csv(offers));
 
     std::error_code trouble;
     std::filesystem::create_directories(folder, trouble);
@@ -97,7 +153,8 @@ exit_status plan_sheet(const example::sheet_sections& sections, const std::files
     for (const auto& file : files) write(folder / file.first, file.second);
     std::cout << report << "\nPictures and tables: " << (folder / "report.html").string()
               << "\n  beside it: from_above.svg, from_the_side.svg, faces.svg,"
-                 "\n  cut_ruler.svg (print at 100 %), slabs.csv, account.csv, report.txt\n";
+                 "\n  cut_ruler.svg (print at 100 %), slabs.csv, account.csv, report.txt"
+              << (money.empty() ? "" : ",") << money << '\n';
     if (!std::cout.flush()) throw file_error("cannot write the report to standard output");
     return planned_loin.feasible() ? planned : no_portions;
 }

@@ -74,7 +74,8 @@ TEST_CASE("docs: show the pictures of the sample sheet") {
     const scratch_folder folder;
     const program_run run = run_example("plan_a_loin", "--output '" + folder.path.string() + "/made'");
     REQUIRE(run.status == 0);
-    for (const char* picture : {"from_above.svg", "from_the_side.svg", "faces.svg", "cut_ruler.svg"}) {
+    for (const char* picture :
+         {"from_above.svg", "from_the_side.svg", "faces.svg", "cut_ruler.svg", "waterfall.svg", "what_if.svg"}) {
         INFO(picture);
         const bool same = contents(folder.path / "made" / picture) == contents(root / "docs" / "pictures" / picture);
         CHECK(same); // the pictures themselves would fill the screen

@@ -60,9 +60,12 @@ TEST_CASE("plan_a_loin: plans the embedded sample and writes every file it names
     CHECK(run.status == 0);
     CHECK(run.err.empty());
     CHECK_THAT(run.out, ContainsSubstring("invented") && ContainsSubstring((made / "report.html").string()));
-    for (const char* file : {"report.html", "report.txt", "slabs.csv", "account.csv", "from_above.svg",
-                             "from_the_side.svg", "faces.svg", "cut_ruler.svg"})
+    for (const char* file :
+         {"report.html", "report.txt", "slabs.csv", "account.csv", "from_above.svg", "from_the_side.svg", "faces.svg",
+          "cut_ruler.svg", "waterfall.svg", "what_if.svg", "savings.csv", "what_if.csv", "offers.csv"}) {
+        CHECK_THAT(run.out, ContainsSubstring(file));
         CHECK(std::filesystem::file_size(made / file) > 200);
+    }
 }
 
 TEST_CASE("plan_a_loin: plans a sheet from a file, the same as the embedded one") {
@@ -189,6 +192,23 @@ TEST_CASE("cut_sheet: names section, key, text and expectation") {
         {{"[sheet]", ""}, "expected"},
         {{"title = Friday", "title = Monday\ntitle = Friday"}, "line "},
         {{"weight = 12 lb 2 oz", "weight ="}, "[loin] weight: got nothing"},
+        {{"wage = 18.50 USD/h", "wage = 18.50 USD/lb"}, "[costs] wage: got \"18.50 USD/lb\", expected a wage"},
+        {{"wage = 18.50 USD/h", "wage = -1 USD/h"}, "[costs] wage: got \"-1 USD/h\", expected a price of zero or more"},
+        {{"time = 35 min", "time = -35 min"}, "[costs] time: got \"-35 min\", expected a finite value, zero or more"},
+        {{"knife wear = 0.60 USD", "frozen = 120 %"}, "[costs] frozen: got \"120 %\", expected a share"},
+        {{"[costs]", "[edible]\nfat cover = 101 %\n[costs]"}, "[edible] fat cover: got \"101 %\", expected a share"},
+        {{"[costs]", "[edible]\neye = 0 %\n[costs]"}, "[edible] eye: got a key that has no meaning here"},
+        {{"gluteus medius = 8 %", "gluteus medius = 108 %"},
+         "[compare ready-cut strip steak] gluteus medius: got \"108 %\", expected a share"},
+        {{"gluteus medius = 8 %", "edible share = 80 %"},
+         "[compare ready-cut strip steak] edible share: got \"80 %\", expected either that share, or fat cover"},
+        {{"edible share = 90 %", "edible share = 0 %"},
+         "[offer trimmed loin, Gull Wharf] edible share: got \"0 %\", expected a share above zero"},
+        {{"yield = 86 %", "yield = 0 %"},
+         "[offer trimmed loin, Gull Wharf] yield: got \"0 %\", expected a share above"},
+        {{"yield = 86 %\n", ""}, "[offer trimmed loin, Gull Wharf] yield: got nothing, expected portions out of"},
+        {{"weight = 10 lb", "weight = 0 lb"}, "[offer trimmed loin, Gull Wharf] weight: got \"0 lb\""},
+        {{"time = 25 min", "time = 25 lb"}, "[offer trimmed loin, Gull Wharf] time: got \"25 lb\""},
     };
     for (const auto& [change, message] : cases) {
         INFO(change.first << " -> " << change.second);
@@ -207,7 +227,7 @@ TEST_CASE("cut_sheet: reads sections without keys, remarks behind tabs and a byt
     const auto sheet = example::read_cut_sheet<usd>(example::read_sections(in));
     REQUIRE(sheet.rules.loose.size() == 1);
     CHECK(sheet.rules.loose[0].goes_to == destination::dice);
-    CHECK(sheet.alternatives.at(0).replaces == std::vector<std::string>{"strip steak", "halved fillet"});
+    CHECK(sheet.alternatives.at(0).ready.replaces == std::vector<std::string>{"strip steak", "halved fillet"});
 }
 
 TEST_CASE("cut_sheet: reads a trim of the whole loin and an over-cut") {
@@ -251,7 +271,7 @@ TEST_CASE("cut_sheet: reads limits, remarks, metric quantities and other currenc
     const auto sheet = example::read_cut_sheet<usd>(example::read_sections(in));
     CHECK(sheet.cuts[0].thickness == range<length>{25.0 * millimetre, unlimited<length>()});
     CHECK(sheet.cuts[0].portion == range<mass>{mass{}, 400.0 * gram});
-    CHECK(sheet.alternatives.at(0).replaces == std::vector<std::string>{"strip steak", "halved fillet"});
+    CHECK(sheet.alternatives.at(0).ready.replaces == std::vector<std::string>{"strip steak", "halved fillet"});
 
     std::string yen = sample;
     for (auto at = yen.find("USD"); at != std::string::npos; at = yen.find("USD", at)) yen.replace(at, 3, "JPY");

@@ -162,7 +162,7 @@ template <currency C>
     return table;
 }
 
-/// Offers in their order, the cheapest edible portion first.
+/// Offers in their order, the cheapest edible portion first; "nothing" where no price would do.
 template <currency C>
 [[nodiscard]] report_table offers_table(const std::vector<ranked_offer<C>>& offers, const kitchen_units& units) {
     const auto right = report_table::align::right;
@@ -182,9 +182,9 @@ template <currency C>
             {.cells = {std::to_string(o.rank), o.offer.name, number(o.offer.bought.price),
                        percent_text(o.offer.portions / o.offer.bought.weight), percent_text(o.offer.edible_share),
                        number(o.cost_per_edible), number_of(o.cost_per_portion),
-                       o.worth_up_to                                                 ? number(*o.worth_up_to)
-                       : o.offer.bought.price > unit_price<C>{} && offers.size() > 1 ? "nothing"
-                                                                                     : ""}});
+                       o.worth_up_to       ? number(*o.worth_up_to)
+                       : offers.size() > 1 ? "nothing"
+                                           : ""}});
     return table;
 }
 
