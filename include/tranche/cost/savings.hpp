@@ -201,10 +201,9 @@ template <currency C>
     const auto bought_ready = rounded<C>(ready.price * terms.equivalent, how, "worth of the portions");
     const amount<C> steak = as_steak.next(replaced);
     const micrograms equivalent = ready.edible_share ? to_micrograms(terms.equivalent) : replaced;
-    result.lines.push_back(
-        {savings_part::replaced,
-         (ready.edible_share ? "what is wanted, as " : "the same portions as ") + ready.name,
-         equivalent, bought_ready});
+    result.lines.push_back({savings_part::replaced,
+                            (ready.edible_share ? "what is wanted, as " : "the same portions as ") + ready.name,
+                            equivalent, bought_ready});
     amount<C> of_others;
     for (const own_portions& o : own) {
         if (o.weight.count == 0 || detail::replaces(ready, o)) continue;
@@ -215,21 +214,20 @@ template <currency C>
         const auto value = rounded<C>(worth, how, "worth of the portions");
         of_others += value;
         result.lines.push_back({savings_part::other_portions, o.name + " at its own value", o.weight, value});
-        result.differences.push_back({savings_part::other_portions, o.name + ": at its own value",
-                                      o.weight, value - as_steak.next(o.weight)});
+        result.differences.push_back(
+            {savings_part::other_portions, o.name + ": at its own value", o.weight, value - as_steak.next(o.weight)});
     }
     for (const yield_line<C>& line : test.lines) {
         if (line.part.role != part_role::by_product) continue;
         terms.by_products += to_mass(line.weight) * line.part.value;
         result.lines.push_back({savings_part::by_product, line.part.name, line.weight, line.credit});
-        result.differences.push_back({savings_part::by_product,
-                                      line.part.name + ": at its credit", line.weight,
+        result.differences.push_back({savings_part::by_product, line.part.name + ": at its credit", line.weight,
                                       line.credit - as_steak.next(line.weight)});
     }
     for (const yield_line<C>& line : test.lines)
         if (line.part.role == part_role::loss && line.weight.count != 0)
-            result.differences.push_back({savings_part::loss, line.part.name + ": worth nothing",
-                                          line.weight, -as_steak.next(line.weight)});
+            result.differences.push_back(
+                {savings_part::loss, line.part.name + ": worth nothing", line.weight, -as_steak.next(line.weight)});
     if (bought_ready != steak)
         result.differences.push_back({savings_part::replaced,
                                       bought_ready > steak ? "it takes more ready-cut meat for what is wanted"
