@@ -20,6 +20,13 @@ template <currency C>
     return to_text<C>(price, units.basis, units.basis == price_basis::per_ounce ? 2 : 0);
 }
 
+/// "12.99" from "12.99 USD/lb", for a column that has the rest in its head.
+template <currency C>
+[[nodiscard]] std::string price_number(unit_price<C> price, const kitchen_units& units) {
+    const std::string text = price_text<C>(price, units);
+    return text.substr(0, text.find(' '));
+}
+
 } // namespace detail
 
 /// Where the mass went without a bill: the balance of a plan, which adds up to the loin on the board exactly.

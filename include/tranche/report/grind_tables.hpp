@@ -19,13 +19,6 @@ namespace tranche {
 
 namespace detail {
 
-/// "12.99" from "12.99 USD/lb", for a column that has the rest in its head.
-template <currency C>
-[[nodiscard]] std::string price_number(unit_price<C> price, const kitchen_units& units) {
-    const std::string text = price_text<C>(price, units);
-    return text.substr(0, text.find(' '));
-}
-
 /// "at most 20.0 %", "20.0 %", "15.0 % to 20.0 %".
 [[nodiscard]] inline std::string fat_range_text(const fat_range& fat) {
     if (fat.min == fat.max) return percent_text(fat.max);

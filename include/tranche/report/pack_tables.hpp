@@ -35,9 +35,7 @@ template <currency C>
                      {detail::headed_in("Excess fat", unit_name(units.portion)), right},
                      {"Paid for it, " + std::string(C::code), right}};
     const auto number = [&](const std::optional<unit_price<C>>& price) {
-        if (!price) return std::string("none");
-        const std::string text = detail::price_text<C>(*price, units);
-        return text.substr(0, text.find(' '));
+        return price ? detail::price_number<C>(*price, units) : std::string("none");
     };
     for (std::size_t i = 0; i < packs.size(); ++i) {
         const pack_appraisal<C>& p = packs[i];

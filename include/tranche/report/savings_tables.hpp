@@ -40,13 +40,6 @@ template <currency C>
     return table;
 }
 
-/// A price without its unit, for a column that has it in its head.
-template <currency C>
-[[nodiscard]] std::string price_number(unit_price<C> price, const kitchen_units& units) {
-    const std::string text = price_text<C>(price, units);
-    return text.substr(0, text.find(' '));
-}
-
 template <currency C>
 [[nodiscard]] std::string saved_or_lost(amount<C> honest) {
     return honest < amount<C>{} ? "lost by cutting" : "saved by cutting";
