@@ -138,8 +138,9 @@ namespace detail {
 } // namespace detail
 
 /// The sections that say what would help and what each limit costs, for the report of a request that is planned by the
-/// objective of `make(problem)`. Changes are told on the finest steps of the units; prices are for the costs. As long
-/// as `one_more_portion`, `nearest_feasible` and `limit_costs` take, and throws what they throw.
+/// objective of `make(problem)`. Changes are told on the finest steps of the units, and limits are moved by one
+/// (gluteus medius by 5 %); prices are for the costs. As long as `one_more_portion`, `nearest_feasible` and
+/// `limit_costs` take, and throws what they throw.
 template <currency C, class Make>
 [[nodiscard]] std::vector<report_section> what_if_sections(const profile& meat, const cutting_request& request,
                                                            const Make& make, const price_list<C>& prices,
@@ -151,7 +152,9 @@ template <currency C, class Make>
     std::vector<report_section> sections{
         detail::help_section(meat, request, planned, one_more_portion(meat, request, make, steps), units)};
     report_section costs{.title = "What each limit costs"};
-    costs.tables = {costs_of_limits_table<C>(request, limit_costs(meat, request, make), planned.plan, prices, units)};
+    costs.tables = {costs_of_limits_table<C>(request,
+                                             limit_costs(meat, request, make, {steps.thickness, steps.portion, 0.05}),
+                                             planned.plan, prices, units)};
     if (costs.tables.front().rows.empty()) costs.tables.clear();
     costs.paragraphs = {costs.tables.empty()
                             ? "No limit costs anything: none of them, moved a step, gives a better plan."
