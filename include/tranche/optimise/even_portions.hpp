@@ -102,6 +102,10 @@ private:
         in_front[start] = 0;
         std::int64_t loose = 0;
         for (std::size_t to = start + 1, next = start + 1; to <= end; ++to) {
+            if (to == end) { // a remnant may have to start earlier than loose meat in front of it
+                loose = 0;
+                next = start + 1;
+            }
             for (; next <= last_loose_start(to); ++next) loose = std::max(loose, in_front[next]);
             in_front[to] = std::max(in_front[to], loose);
             for (const slab_weights& s : slabs_to_[to])
@@ -152,6 +156,10 @@ private:
         if (std::int64_t* const origin = at(start, 0)) *origin = nothing_yet;
         enter(start);
         for (std::size_t to = start + 1, next = start + 1; to <= end; ++to) {
+            if (to == end) {
+                std::fill(loose.begin(), loose.end(), never);
+                next = start;
+            }
             for (; next <= last_loose_start(to); ++next) enter(next);
             if (offset_[to] == offset_[to + 1]) continue;
             for (std::size_t k = offset_[to]; k < offset_[to + 1]; ++k)
