@@ -242,6 +242,36 @@ TEST_CASE("cut_sheet: reads a trim of the whole loin and an over-cut") {
     CHECK(plan_of(text).feasible());
 }
 
+TEST_CASE("cut_sheet: reads zones, notches, an order, a remnant, one thickness and labour") {
+    std::string text =
+        replaced(sample, "[cut strip steak]\n",
+                 "[cut strip steak]\nzone = 1 in to 12 in\nthickness step = 1/8 in\none thickness = yes\n");
+    text = replaced(text, "[cutting]\n",
+                    "[cutting]\norder = strip steak, end steak\nleast remnant = 1/2 in\nleast remnant weight = 2 oz\n");
+    text += "\n[labour]\nslab = 0.10 USD\nportion = 0.25 USD\ntrimmed portion = 0.30 USD\n";
+    std::istringstream in(text);
+    const auto sheet = example::read_cut_sheet<usd>(example::read_sections(in));
+    const cut_spec& steak = sheet.cuts.front();
+    CHECK(steak.zone == range<length>{from_text<length>("1 in", ""), from_text<length>("12 in", "")});
+    CHECK(steak.thickness_step == from_text<length>("1/8 in", ""));
+    CHECK(steak.one_thickness);
+    CHECK(sheet.rules.order == std::vector<cut_order>{{"strip steak", "end steak"}});
+    CHECK(sheet.rules.remnant == least_remnant{from_text<length>("1/2 in", ""), from_text<mass>("2 oz", "")});
+    CHECK(sheet.prices.labour.trimmed.value() == 0.3);
+    CHECK(plan_of(text).feasible()); // and its plan holds by a second opinion
+
+    CHECK_THAT(error_of(replaced(text, "order = strip steak, end steak", "order = strip steak, roast")),
+               StartsWith("[cutting] order: got \"strip steak, roast\", expected the name of a spec"));
+    CHECK_THAT(error_of(replaced(text, "order = strip steak, end steak", "order = strip steak")),
+               ContainsSubstring("names of two cuts or more"));
+    CHECK_THAT(error_of(replaced(text, "thickness step = 1/8 in", "thickness step = 1/100 in")),
+               ContainsSubstring("[cut strip steak] thickness step") && ContainsSubstring("multiple of the grid"));
+    CHECK_THAT(error_of(replaced(text, "zone = 1 in to 12 in", "zone = 12 in to 1 in")),
+               StartsWith("[cut strip steak] zone: got"));
+    CHECK_THAT(error_of(replaced(text, "one thickness = yes", "one thickness = maybe")),
+               ContainsSubstring("one of yes, no"));
+}
+
 TEST_CASE("cut_sheet: survives the loss of any one character") {
     // Either the sheet still means something, or the error says what does not; nothing else may come out of it. A coarse
     // grid keeps this quick. Remarks in front of the first section are left out.
