@@ -27,6 +27,18 @@ std::string code_block(const std::string& page, int index = 0) {
     }
 }
 
+/// Its lines without the blanks in front: docs show the inside of functions.
+std::string without_indent(const std::string& text) {
+    std::string lines;
+    bool at_start = true;
+    for (const char c : text) {
+        if (at_start && c == ' ') continue;
+        at_start = c == '\n';
+        lines += c;
+    }
+    return lines;
+}
+
 /// A source without its two heading lines.
 std::string body(const std::string& source) { return source.substr(source.find('\n', source.find('\n') + 1) + 1); }
 
@@ -64,10 +76,18 @@ TEST_CASE("docs: show what allowing for the knife buys") {
     CHECK_THAT(contents(root / "docs" / "explaining_plans.md"), ContainsSubstring("```\n" + run.out + "```"));
 }
 
-TEST_CASE("docs: show the objective that the example compiles") {
-    const std::string shown = code_block(contents(root / "docs" / "optimisers.md"));
-    REQUIRE_FALSE(shown.empty());
-    CHECK_THAT(contents(examples / "own_model_and_objective.cpp"), ContainsSubstring(shown));
+TEST_CASE("docs: show code on optimisers and cuts that is compiled") {
+    const std::string compiled = contents(examples / "own_model_and_objective.cpp") +
+                                 contents(root / "tests" / "examples" / "optimisers_snippets.cpp");
+    for (const char* page : {"optimisers.md", "cutting.md"}) {
+        const std::string text = contents(root / "docs" / page);
+        int blocks = 0;
+        for (std::string shown; !(shown = code_block(text, blocks)).empty(); ++blocks) {
+            INFO(shown);
+            CHECK_THAT(without_indent(compiled), ContainsSubstring(without_indent(shown)));
+        }
+        CHECK(blocks > 0);
+    }
 }
 
 TEST_CASE("docs: show the pictures of the sample sheet") {
