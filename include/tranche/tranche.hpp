@@ -72,6 +72,8 @@
 #include <tranche/loin/loin_proportions.hpp>
 #include <tranche/loin/measured_loin.hpp>
 #include <tranche/loin/mesh_check.hpp>
+#include <tranche/loin/mesh_levels.hpp>
+#include <tranche/loin/mesh_sections.hpp>
 #include <tranche/loin/mesh_source.hpp>
 #include <tranche/loin/monotone.hpp>
 #include <tranche/loin/outline.hpp>
@@ -84,7 +86,7 @@
 #include <tranche/loin/read_traced_faces.hpp>
 #include <tranche/loin/refined.hpp>
 #include <tranche/loin/scanned_loin.hpp>
-#include <tranche/loin/section_sizes.hpp>
+#include <tranche/loin/section_columns.hpp>
 #include <tranche/loin/slanted.hpp>
 #include <tranche/loin/taped_face.hpp>
 #include <tranche/loin/taped_outlines.hpp>

@@ -101,3 +101,12 @@ TEST_CASE("docs: show the pictures of the sample sheet") {
         CHECK(same); // the pictures themselves would fill the screen
     }
 }
+
+TEST_CASE("docs: show the faces of the scan") {
+    const scratch_folder folder;
+    const program_run run = run_example("scanned_loin", "'" + folder.path.string() + "/made'");
+    REQUIRE(run.status == 0);
+    const bool same =
+        contents(folder.path / "made" / "scan_faces.svg") == contents(root / "docs" / "pictures" / "scan_faces.svg");
+    CHECK(same);
+}

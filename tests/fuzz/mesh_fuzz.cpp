@@ -1,5 +1,5 @@
 // Feeds the readers of meshes any bytes at all: they give a mesh or throw invalid_input, and a mesh that passes the check
-// has a cumulative volume that ends at its own.
+// has a cumulative volume that ends at its own, and can be cut and painted as a loin.
 // SPDX-License-Identifier: BSL-1.0
 #include <cmath>
 #include <cstddef>
@@ -15,6 +15,7 @@
 #include <tranche/loin/read_obj.hpp>
 #include <tranche/loin/read_ply.hpp>
 #include <tranche/loin/read_stl.hpp>
+#include <tranche/loin/scanned_loin.hpp>
 
 namespace {
 
@@ -61,6 +62,28 @@ void cut(const triangle_mesh& mesh) {
     }
 }
 
+void divide(const triangle_mesh& mesh) {
+    for (const double lean : {0.0, 20.0}) {
+        const length skin = 0.1 * millimetre;
+        try {
+            const scanned_loin loin(mesh,
+                                    {.tilt = {.about_vertical = 0.5 * lean * degree, .about_transverse = lean * degree},
+                                     .probes = {{.fat_cover = 10.0 * skin, .silverskin = skin, .tail = 30.0 * skin}},
+                                     .gluteus_medius = {.onset = {}, .share_at_end = 0.4}});
+            for (const double part : {0.0, 0.5, 0.7, 1.0}) {
+                const face f = loin.face_at(part * loin.extent());
+                for (const tissue t : all_tissues)
+                    expect(std::isfinite(f.areas[t].value()) && f.areas[t].value() >= 0.0, "areas are areas");
+                for (const painted_outline& p : loin.painted_at(part * loin.extent())) {
+                    expect(p.curve.points.size() > 2, "outlines have corners");
+                    expect(std::isfinite(area_of(p.curve).value()), "outlines are finite");
+                }
+            }
+        } catch (const invalid_input&) { // no loin is of that size
+        }
+    }
+}
+
 } // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
@@ -71,6 +94,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
         expect(mesh.vertices.size() <= size && mesh.triangles.size() <= size, "no more comes out than was put in");
         validate(mesh);
         cut(mesh);
+        divide(mesh);
     } catch (const invalid_input& e) {
         expect(!e.field().empty() && !e.value().empty() && !e.expected().empty(), "an error says what and where");
     }

@@ -70,6 +70,35 @@ inline triangle_mesh ball(double radius, std::size_t slices, std::size_t stacks)
     return tube(rings, {0.0, 0.0, -radius}, {0.0, 0.0, radius});
 }
 
+/// A ring of `slices` discs of `radius`, each of `stacks` corners, whose middles stand `middle` from the z axis.
+inline triangle_mesh torus(double middle, double radius, std::uint32_t slices, std::uint32_t stacks) {
+    triangle_mesh mesh;
+    for (std::uint32_t i = 0; i < slices; ++i)
+        for (std::uint32_t k = 0; k < stacks; ++k) {
+            const double around = 2.0 * std::numbers::pi * i / slices, turn = 2.0 * std::numbers::pi * k / stacks;
+            const double from_axis = middle + radius * std::cos(turn);
+            mesh.vertices.push_back(
+                {from_axis * std::cos(around), from_axis * std::sin(around), radius * std::sin(turn)});
+            const std::uint32_t next = (i + 1) % slices * stacks, here = i * stacks, above = (k + 1) % stacks;
+            mesh.triangles.push_back({here + k, next + k, next + above});
+            mesh.triangles.push_back({here + k, next + above, here + above});
+        }
+    return mesh;
+}
+
+/// Two bodies in one mesh; of a body that is turned inside out, the room it fills is a hollow.
+inline triangle_mesh together(triangle_mesh mesh, const triangle_mesh& other, bool inside_out = false) {
+    const auto known = static_cast<std::uint32_t>(mesh.vertices.size());
+    mesh.vertices.insert(mesh.vertices.end(), other.vertices.begin(), other.vertices.end());
+    for (const auto& [a, b, c] : other.triangles)
+        mesh.triangles.push_back({known + a, known + (inside_out ? c : b), known + (inside_out ? b : c)});
+    return mesh;
+}
+inline triangle_mesh moved(triangle_mesh mesh, mesh_point by) {
+    for (mesh_point& p : mesh.vertices) p = p + by;
+    return mesh;
+}
+
 /// A box from the origin with sides `a`, `b` and `c`.
 inline triangle_mesh box(double a, double b, double c) {
     triangle_mesh mesh;

@@ -31,7 +31,8 @@ tissue_densities all_one_density() {
 
 } // namespace
 
-static_assert(loin_model<scanned_loin>);
+static_assert(shaped_loin_model<scanned_loin>);
+static_assert(shaped_loin_model<calibrated_loin<scanned_loin>>);
 static_assert(detail::knows_volume<scanned_loin>);
 static_assert(detail::knows_volume<calibrated_loin<scanned_loin>>);
 static_assert(!detail::knows_volume<measured_loin>);
@@ -165,6 +166,25 @@ TEST_CASE("towards a pointed end the cover takes all, and never more") {
     CHECK(tip.areas[tissue::eye] == area{});
 }
 
+TEST_CASE("the tail is cut off straight up and down on the flank side") {
+    // A wedge 160 mm wide, 70 mm deep along its left edge (y = 160 mm) and 40 mm along the right one.
+    triangle_mesh wedge = box(0.400, 0.160, 0.070);
+    for (mesh_point& p : wedge.vertices)
+        if (p.y == 0.0 && p.z > 0.0) p.z = 0.040;
+    scan_readings readings{.probes = {{.fat_cover = 8_mm, .tail = 30_mm}}};
+    const face left = scanned_loin(wedge, readings).face_at(100_mm);
+    readings.flank = loin_side::right;
+    const face right = scanned_loin(wedge, readings).face_at(100_mm);
+    // The upper side rises by 30 in 160: tails of 30 mm × (70 - 30 × 15/160) mm and × (40 + 30 × 15/160) mm.
+    CHECK_THAT(left.areas[tissue::tail].value(), WithinRel(30e-3 * 67.1875e-3, 1e-12));
+    CHECK_THAT(right.areas[tissue::tail].value(), WithinRel(30e-3 * 42.8125e-3, 1e-12));
+    for (const face& f : {left, right}) {
+        CHECK_THAT(f.areas[tissue::fat_cover].value(), WithinRel(130e-3 * 8e-3, 1e-12));
+        CHECK_THAT(f.areas.sum().value(), WithinRel(160e-3 * 55e-3, 1e-12));
+        CHECK_THAT(f.tail.thickness.value(), WithinRel(30e-3, 1e-12));
+    }
+}
+
 TEST_CASE("readings that cannot be are refused by name") {
     const auto complaint = [](const scan_readings& readings) -> std::string {
         try {
@@ -182,6 +202,8 @@ TEST_CASE("readings that cannot be are refused by name") {
     CHECK(complaint({.probes = {{.fat_cover = -1_mm}}}) == "probes[0].fat_cover");
     CHECK(complaint({.probes = {{.silverskin = -1_mm}}}) == "probes[0].silverskin");
     CHECK(complaint({.probes = {{.fat_cover = 69_mm, .silverskin = 1_mm}}}) == "probes[0].fat_cover");
+    CHECK(complaint({.probes = {{.tail = -1_mm}}}) == "probes[0].tail");
+    CHECK(complaint({.probes = {{.tail = 160_mm}}}) == "probes[0].tail");
     CHECK(complaint({.up = mesh_axis::minus_x, .probes = {{}}}) == "up");
     CHECK(complaint({.tilt = {.about_vertical = 31.0 * degree}, .probes = {{}}}) == "tilt.about_vertical");
     CHECK(complaint({.probes = {{}}, .gluteus_medius = {.onset = 400_mm, .share_at_end = 0.1}}) ==

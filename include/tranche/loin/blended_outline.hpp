@@ -36,10 +36,6 @@ namespace tranche::detail {
     return points;
 }
 
-[[nodiscard]] inline outline_point to_outline_point(flat_point p) {
-    return {length::from_value(p.x), length::from_value(p.y)};
-}
-
 [[nodiscard]] inline outline blended(const outline& a, const outline& b, double t) {
     if (t == 0.0) return a;
     if (t == 1.0) return b;

@@ -8,12 +8,11 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <numeric>
 #include <utility>
 #include <vector>
 
+#include <tranche/loin/mesh_levels.hpp>
 #include <tranche/loin/triangle_mesh.hpp>
-#include <tranche/units/invalid_input.hpp>
 #include <tranche/units/quantity.hpp>
 
 namespace tranche {
@@ -31,12 +30,15 @@ namespace tranche {
 /// averages only. (The usual way, to add at s0 and to take away at s1, is ruined by flat faces that stand a rounding error
 /// askew: steep terms do not cancel.) Relative errors of A and V are a few ε × √n.
 ///
-/// Vertices of no triangle do not count. Vertices closer together along the direction than 10⁻¹² of the extent are taken as level. Immutable; safe to share.
+/// Which vertices count, and which are taken as level: see `mesh_levels`. Immutable; safe to share.
 class cumulative_volume {
 public:
     /// O(n log n) for n triangles. `direction` has any length but zero. The mesh is taken to be closed, with indices in
     /// range: call `validate` first. Throws `invalid_input` for a bad direction and for a mesh without extent along it.
-    cumulative_volume(const triangle_mesh& mesh, mesh_point direction);
+    cumulative_volume(const triangle_mesh& mesh, mesh_point direction)
+        : cumulative_volume(mesh, mesh_levels(mesh, direction)) {}
+    /// The same along the direction of `levels`, which are those of `mesh`.
+    cumulative_volume(const triangle_mesh& mesh, const mesh_levels& levels);
 
     /// From the foremost to the last vertex.
     [[nodiscard]] length extent() const { return length::from_value(positions_.back()); }
@@ -78,9 +80,8 @@ private:
         return {i, std::clamp((at - positions_[i]) / (positions_[i + 1] - positions_[i]), 0.0, 1.0)};
     }
 
-    std::vector<std::size_t> sort_positions(const triangle_mesh& mesh, const std::vector<double>& heights);
-    void add_triangles(const triangle_mesh& mesh, const std::vector<mesh_point>& places,
-                       const std::vector<std::size_t>& level, std::vector<quadratic>& tree) const;
+    void add_triangles(const triangle_mesh& mesh, const std::vector<mesh_point>& places, const mesh_levels& levels,
+                       std::vector<quadratic>& tree) const;
     void hand_down(std::vector<quadratic>& tree);
 
     std::vector<double> positions_; ///< metres, strictly rising
@@ -103,53 +104,23 @@ namespace detail {
 
 } // namespace detail
 
-inline cumulative_volume::cumulative_volume(const triangle_mesh& mesh, mesh_point direction) {
-    const double size = std::hypot(direction.x, direction.y, direction.z);
-    if (!(size > 0.0) || !std::isfinite(size))
-        throw invalid_input("direction", "one of no finite length", "a finite vector that is not zero");
-    const mesh_point along = 1.0 / size * direction, origin = bounds_of(mesh).centre();
-    const auto [across, up] = detail::plane_of(along);
-    std::vector<double> heights(mesh.vertices.size());
-    std::vector<mesh_point> places(mesh.vertices.size()); // u, w and s; s once it is known where it begins
+inline cumulative_volume::cumulative_volume(const triangle_mesh& mesh, const mesh_levels& levels)
+    : positions_(levels.positions()) {
+    const mesh_point origin = bounds_of(mesh).centre();
+    const auto [across, up] = detail::plane_of(levels.along());
+    std::vector<mesh_point> places(mesh.vertices.size()); // u, w and s
     for (std::size_t v = 0; v < places.size(); ++v) {
         const mesh_point p = mesh.vertices[v] - origin;
-        heights[v] = dot(p, along);
-        places[v] = {dot(p, across), dot(p, up), 0.0};
+        places[v] = {dot(p, across), dot(p, up), positions_[levels.level(v)]};
     }
-    const std::vector<std::size_t> level = sort_positions(mesh, heights);
-    for (std::size_t v = 0; v < places.size(); ++v) places[v].z = positions_[level[v]];
-
     // Leaf i is node `leaves + i`; nodes 2 k and 2 k + 1 are the halves of node k.
     std::vector<quadratic> tree(2 * std::bit_ceil(positions_.size() - 1));
-    add_triangles(mesh, places, level, tree);
+    add_triangles(mesh, places, levels, tree);
     hand_down(tree);
 }
 
-/// Fills `positions_` and gives the index there of each vertex that is a corner of some triangle.
-inline std::vector<std::size_t> cumulative_volume::sort_positions(const triangle_mesh& mesh,
-                                                                  const std::vector<double>& heights) {
-    std::vector<char> used(heights.size());
-    for (const triangle_mesh::triangle& corners : mesh.triangles)
-        for (const std::uint32_t v : corners) used[v] = 1;
-    std::vector<std::pair<double, std::size_t>> order;
-    order.reserve(heights.size());
-    for (std::size_t v = 0; v < heights.size(); ++v)
-        if (used[v] != 0) order.emplace_back(heights[v], v);
-    std::sort(order.begin(), order.end());
-    const double extent = order.empty() ? 0.0 : order.back().first - order.front().first;
-    if (!(extent > 0.0)) throw invalid_input("mesh", "no extent along the direction", "a body");
-    std::vector<std::size_t> level(heights.size());
-    for (const auto& [height, v] : order) {
-        const double s = height - order.front().first;
-        if (positions_.empty() || s - positions_.back() > 1e-12 * extent) positions_.push_back(s);
-        level[v] = positions_.size() - 1;
-    }
-    return level;
-}
-
 inline void cumulative_volume::add_triangles(const triangle_mesh& mesh, const std::vector<mesh_point>& places,
-                                             const std::vector<std::size_t>& level,
-                                             std::vector<quadratic>& tree) const {
+                                             const mesh_levels& levels, std::vector<quadratic>& tree) const {
     const std::size_t leaves = tree.size() / 2;
     // Files chord · λ · u on [from, to], where λ runs from `start` (0 or 1) to 1 - start and u from u0 to u1.
     const auto file = [&](std::size_t from, std::size_t to, double chord, bool rising, double u0, double u1) {
@@ -178,12 +149,12 @@ inline void cumulative_volume::add_triangles(const triangle_mesh& mesh, const st
         std::array<std::uint32_t, 3> v = corners;
         double sign = 1.0;
         const auto order = [&](std::size_t a, std::size_t b) {
-            if (level[v[a]] <= level[v[b]]) return;
+            if (levels.level(v[a]) <= levels.level(v[b])) return;
             std::swap(v[a], v[b]);
             sign = -sign;
         };
         order(0, 1), order(1, 2), order(0, 1);
-        const std::size_t i0 = level[v[0]], i1 = level[v[1]], i2 = level[v[2]];
+        const std::size_t i0 = levels.level(v[0]), i1 = levels.level(v[1]), i2 = levels.level(v[2]);
         if (i0 == i2) continue; // level: no plane cuts it
         const mesh_point &p0 = places[v[0]], &p1 = places[v[1]], &p2 = places[v[2]];
         const double t = (p1.z - p0.z) / (p2.z - p0.z); // where the chord through corner 1 meets the opposite side

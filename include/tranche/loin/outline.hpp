@@ -46,6 +46,15 @@ using flat_ring = std::vector<flat_point>;
     return ring;
 }
 
+[[nodiscard]] inline outline_point to_outline_point(flat_point p) {
+    return {length::from_value(p.x), length::from_value(p.y)};
+}
+[[nodiscard]] inline std::vector<outline_point> to_outline_points(const flat_ring& ring) {
+    std::vector<outline_point> points(ring.size());
+    std::transform(ring.begin(), ring.end(), points.begin(), to_outline_point);
+    return points;
+}
+
 /// Calls f(a, b) for each side of a ring.
 template <class F>
 void for_each_side(const flat_ring& ring, F&& f) {

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 #include <limits>
 #include <string>
@@ -115,6 +116,26 @@ private:
             path += (path.empty() ? "M" : "L") + shown(right_of(p.x), 2) + ' ' + shown(below(p.y), 2);
         return path;
     }
+    /// Without corners that lie on a straight line to within half of what is written of them: sections of a scan have one
+    /// at every edge of its mesh.
+    [[nodiscard]] static flat_ring without_straight_corners(const flat_ring& ring) {
+        constexpr double written = 0.5e-5; // metres
+        flat_ring kept;
+        for (std::size_t from = 0; from < ring.size();) {
+            kept.push_back(ring[from]);
+            std::size_t to = from + 1;
+            for (; to < ring.size(); ++to) {
+                const flat_point a = ring[from], b = ring[(to + 1) % ring.size()];
+                const double reach = written * std::hypot(b.x - a.x, b.y - a.y);
+                if (std::any_of(ring.begin() + static_cast<std::ptrdiff_t>(from) + 1,
+                                ring.begin() + static_cast<std::ptrdiff_t>(to) + 1,
+                                [&](flat_point p) { return std::abs(turn(a, p, b)) > reach; }))
+                    break;
+            }
+            from = to;
+        }
+        return kept;
+    }
     /// The rings of an outline, the outer one against the clock and holes with it, so that outlines together fill what any
     /// of them fills.
     [[nodiscard]] std::string shape_of(const flat_region& region) const {
@@ -122,7 +143,7 @@ private:
         for (std::size_t i = 0; i < region.rings().size(); ++i) {
             flat_ring ring = region.rings()[i];
             if ((signed_area(ring) > 0.0) != (i == 0)) std::reverse(ring.begin(), ring.end());
-            path += path_of(ring) + 'Z';
+            path += path_of(without_straight_corners(ring)) + 'Z';
         }
         return path;
     }
@@ -218,7 +239,7 @@ inline std::string faces_picture::description() const {
 } // namespace detail
 
 /// The faces of a plan (`cut_faces`) as a self-contained SVG picture: small multiples in cutting order, all to one scale
-/// with a bar; the model's outlines, corner by corner to 0.01 mm; under each its slab's number and name and the distance
+/// with a bar; the model's outlines to 0.01 mm; under each its slab's number and name and the distance
 /// from the rib end. Dashed lines are the trims of that slab, dotted ones divide it into its pieces. Throws `invalid_input`
 /// for other faces than the plan has, or faces without outlines. O(slabs × corners²).
 [[nodiscard]] inline std::string faces_svg(const std::vector<cut_face>& faces, const plan& cuts,

@@ -1,0 +1,211 @@
+// A section cut into columns, and how much of them lies how deep below its top.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <array>
+#include <cstddef>
+#include <limits>
+#include <utility>
+#include <vector>
+
+#include <tranche/loin/outline.hpp>
+
+namespace tranche::detail {
+
+/// A stretch of meat between two uprights, with straight edges below and above.
+struct section_column {
+    double left = 0.0, right = 0.0;
+    double low_left = 0.0, low_right = 0.0, high_left = 0.0, high_right = 0.0;
+
+    [[nodiscard]] double area() const {
+        return 0.5 * (right - left) * ((high_left - low_left) + (high_right - low_right));
+    }
+};
+using section_part = std::vector<section_column>; ///< from left to right
+
+[[nodiscard]] inline double area_of(const section_part& part) {
+    double sum = 0.0;
+    for (const section_column& column : part) sum += column.area();
+    return sum;
+}
+
+/// What of a column lies between two uprights.
+[[nodiscard]] inline section_column between(const section_column& column, double from, double to) {
+    if (column.left >= from && column.right <= to) return column;
+    const double width = column.right - column.left;
+    const double s = std::max(0.0, (from - column.left) / width), t = std::min(1.0, (to - column.left) / width);
+    const auto mix = [](double a, double b, double k) { return a + k * (b - a); };
+    return {std::max(from, column.left),
+            std::min(to, column.right),
+            mix(column.low_left, column.low_right, s),
+            mix(column.low_left, column.low_right, t),
+            mix(column.high_left, column.high_right, s),
+            mix(column.high_left, column.high_right, t)};
+}
+
+/// The curves of a section cut at every corner into columns with straight edges; what an odd number of curves is around is
+/// meat. Above each column runs the roof: the highest that the curves of `roof` reach there. Of curves that cross themselves
+/// it is what holds in the middle of a column. O(corners × curves that a column meets).
+class section_columns {
+public:
+    section_columns(const std::vector<flat_ring>& rings, const std::vector<flat_ring>& roof) {
+        std::vector<side> sides;
+        const auto add = [&](const std::vector<flat_ring>& curves, bool meat, bool cover) {
+            for (const flat_ring& ring : curves)
+                for_each_side(ring, [&](flat_point a, flat_point b) {
+                    places_.push_back(b.x);
+                    if (a.x == b.x) return;
+                    if (a.x > b.x) std::swap(a, b);
+                    sides.push_back({a, b, meat, cover});
+                });
+        };
+        const bool own_roof = &rings == &roof;
+        add(rings, true, own_roof);
+        if (!own_roof) add(roof, false, true);
+        std::sort(places_.begin(), places_.end());
+        places_.erase(std::unique(places_.begin(), places_.end()), places_.end());
+        std::sort(sides.begin(), sides.end(), [](const side& a, const side& b) { return a.from.x < b.from.x; });
+        cut(sides);
+    }
+
+    /// All meat between two uprights.
+    [[nodiscard]] section_part all(double from, double to) const {
+        section_part part;
+        for (const column& c : columns_)
+            if (c.meat.right > from && c.meat.left < to) part.push_back(between(c.meat, from, to));
+        return part;
+    }
+
+    /// What of it lies deeper below the roof than `depth`.
+    [[nodiscard]] section_part below_roof(double depth, double from, double to) const {
+        section_part part;
+        for (const column& c : columns_)
+            if (c.roofed && c.meat.right > from && c.meat.left < to) {
+                section_column roof = c.meat;
+                roof.high_left = c.roof_left - depth;
+                roof.high_right = c.roof_right - depth;
+                add_lower(between(c.meat, from, to), between(roof, from, to), part);
+            }
+        return part;
+    }
+
+private:
+    struct side {
+        flat_point from, to; // from left to right
+        bool meat, cover;
+        [[nodiscard]] double height(double x) const {
+            const double t = (x - from.x) / (to.x - from.x);
+            return x == to.x ? to.y : from.y + t * (to.y - from.y);
+        }
+    };
+    struct column {
+        section_column meat;
+        bool roofed = false;
+        double roof_left = 0.0, roof_right = 0.0;
+    };
+
+    void cut(const std::vector<side>& sides) {
+        std::vector<const side*> met;
+        std::vector<std::pair<double, const side*>> edges; // of the meat, by height in the middle
+        std::size_t next = 0;
+        for (std::size_t i = 0; i + 1 < places_.size(); ++i) {
+            const double left = places_[i], right = places_[i + 1], middle = 0.5 * (left + right);
+            std::erase_if(met, [&](const side* s) { return s->to.x <= left; });
+            for (; next < sides.size() && sides[next].from.x <= left; ++next) met.push_back(&sides[next]);
+            const side* highest = nullptr;
+            edges.clear();
+            for (const side* s : met) {
+                if (s->cover && (highest == nullptr || s->height(middle) > highest->height(middle))) highest = s;
+                if (s->meat) edges.emplace_back(s->height(middle), s);
+            }
+            std::sort(edges.begin(), edges.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+            for (std::size_t k = 0; k + 1 < edges.size(); k += 2) {
+                const side &low = *edges[k].second, &high = *edges[k + 1].second;
+                column c{
+                    .meat = {left, right, low.height(left), low.height(right), high.height(left), high.height(right)}};
+                if (highest != nullptr) {
+                    c.roofed = true;
+                    c.roof_left = highest->height(left);
+                    c.roof_right = highest->height(right);
+                }
+                columns_.push_back(c);
+            }
+        }
+    }
+
+    /// What of `meat` lies below the high edge of `roof`, cut where that edge crosses one of the meat's.
+    static void add_lower(const section_column& meat, const section_column& roof, section_part& part) {
+        std::array<double, 4> cuts{0.0, 1.0, 1.0, 1.0};
+        std::size_t count = 1;
+        const auto cross_at = [&](double gap_left, double gap_right) {
+            if ((gap_left < 0.0) != (gap_right < 0.0)) cuts[count++] = gap_left / (gap_left - gap_right);
+        };
+        cross_at(roof.high_left - meat.low_left, roof.high_right - meat.low_right);
+        cross_at(roof.high_left - meat.high_left, roof.high_right - meat.high_right);
+        std::sort(cuts.begin() + 1, cuts.begin() + static_cast<std::ptrdiff_t>(count));
+        const double width = meat.right - meat.left;
+        for (std::size_t k = 0; k < count; ++k) {
+            const double from = meat.left + cuts[k] * width;
+            const double to = k + 1 == count ? meat.right : meat.left + cuts[k + 1] * width;
+            if (!(from < to)) continue;
+            section_column piece = between(meat, from, to);
+            const section_column top = between(roof, from, to);
+            piece.high_left = std::min(piece.high_left, top.high_left);
+            piece.high_right = std::min(piece.high_right, top.high_right);
+            // At a crossing the two edges are the same but for rounding.
+            piece.high_left = std::max(piece.high_left, piece.low_left);
+            piece.high_right = std::max(piece.high_right, piece.low_right);
+            if (piece.area() > 0.0) part.push_back(piece);
+        }
+    }
+
+    std::vector<double> places_; ///< of the corners, across
+    std::vector<column> columns_;
+};
+
+/// Columns that hang together, one next to one, as closed curves against the clock; the largest first. Where columns part
+/// or join, curves end and others begin, so none has a hollow.
+[[nodiscard]] inline std::vector<outline> outlines_of(section_part part) {
+    std::stable_sort(part.begin(), part.end(),
+                     [](const section_column& a, const section_column& b) { return a.left < b.left; });
+    const auto touch = [](const section_column& a, const section_column& b) {
+        return a.right == b.left && std::min(a.high_right, b.high_left) > std::max(a.low_right, b.low_left);
+    };
+    std::vector<section_part> pieces;
+    std::vector<std::size_t> open; // pieces that may go on
+    for (auto from = part.begin(); from != part.end();) {
+        const auto to = std::find_if(from, part.end(), [&](const section_column& c) { return c.left > from->left; });
+        std::erase_if(open, [&](std::size_t p) { return pieces[p].back().right < from->left; });
+        std::vector<std::pair<std::size_t, section_column>> longer;
+        const std::size_t known = pieces.size();
+        for (auto column = from; column != to; ++column) {
+            const auto before = [&](std::size_t p) { return touch(pieces[p].back(), *column); };
+            const auto piece = std::find_if(open.begin(), open.end(), before);
+            if (piece != open.end() && std::count_if(open.begin(), open.end(), before) == 1 &&
+                std::count_if(from, to, [&](const auto& c) { return touch(pieces[*piece].back(), c); }) == 1)
+                longer.emplace_back(*piece, *column);
+            else
+                pieces.push_back({*column});
+        }
+        for (const auto& [piece, column] : longer) pieces[piece].push_back(column);
+        for (std::size_t p = known; p < pieces.size(); ++p) open.push_back(p);
+        from = to;
+    }
+    std::stable_sort(pieces.begin(), pieces.end(),
+                     [](const section_part& a, const section_part& b) { return area_of(a) > area_of(b); });
+    std::vector<outline> outlines;
+    for (const section_part& piece : pieces) {
+        flat_ring ring;
+        const auto add = [&](double x, double y) {
+            if (ring.empty() || !(ring.back() == flat_point{x, y})) ring.push_back({x, y});
+        };
+        for (const section_column& c : piece) add(c.left, c.low_left), add(c.right, c.low_right);
+        for (auto c = piece.rbegin(); c != piece.rend(); ++c) add(c->right, c->high_right), add(c->left, c->high_left);
+        while (ring.size() > 1 && ring.back() == ring.front()) ring.pop_back();
+        if (ring.size() > 2) outlines.push_back({.points = to_outline_points(ring)});
+    }
+    return outlines;
+}
+
+} // namespace tranche::detail

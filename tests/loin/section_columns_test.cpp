@@ -1,0 +1,75 @@
+// Columns of a section: areas, depths below the roof, and closed curves of what they make up.
+// SPDX-License-Identifier: BSL-1.0
+#include <tranche/loin/section_columns.hpp>
+
+#include "support/catch.hpp"
+
+#include <vector>
+
+using namespace tranche::detail;
+using namespace tranche_test;
+
+namespace {
+
+flat_ring rectangle(double left, double low, double right, double high) {
+    return {{left, low}, {right, low}, {right, high}, {left, high}};
+}
+
+/// Ten wide and eight high with a hollow from 4 to 6 across and 3 to 5 up.
+const std::vector<flat_ring> frame{rectangle(0, 0, 10, 8), {{4, 3}, {4, 5}, {6, 5}, {6, 3}}};
+
+double outlined(const section_part& part) {
+    double sum = 0.0;
+    for (const tranche::outline& curve : outlines_of(part)) sum += area_of(curve).value();
+    return sum;
+}
+
+} // namespace
+
+// Areas of rectangles and triangles with sides of a few units: roundings of a few units in the last place.
+
+TEST_CASE("section_columns: leave out hollows") {
+    const section_columns columns(frame, frame);
+    CHECK_THAT(area_of(columns.all(0, 10)), WithinRel(76.0, 1e-14));
+    CHECK_THAT(area_of(columns.all(5, 20)), WithinRel(38.0, 1e-14));
+    CHECK(columns.all(10, 11).empty());
+}
+
+TEST_CASE("section_columns: measure depth from the highest, whatever hollows lie between") {
+    const section_columns columns(frame, frame);
+    CHECK_THAT(area_of(columns.below_roof(0, 0, 10)), WithinRel(76.0, 1e-14));
+    CHECK_THAT(area_of(columns.below_roof(2, 0, 10)), WithinRel(56.0, 1e-14));   // 10 × 6 - 4
+    CHECK_THAT(area_of(columns.below_roof(4, 0, 10)), WithinRel(38.0, 1e-14));   // 10 × 4 - 2 × 1
+    CHECK_THAT(area_of(columns.below_roof(4, 4.5, 10)), WithinRel(20.5, 1e-14)); // 5.5 × 4 - 1.5 × 1
+    CHECK(columns.below_roof(8, 0, 10).empty());
+}
+
+TEST_CASE("section_columns: cut a column where the roof meets its foot") {
+    // A triangle, 6 wide and 3 high in the middle: what lies deeper than 1 is the triangle lowered, 4 wide and 2 high.
+    const std::vector<flat_ring> gable{{{0, 0}, {6, 0}, {3, 3}}};
+    const section_columns columns(gable, gable);
+    const section_part deep = columns.below_roof(1, 0, 6);
+    CHECK_THAT(area_of(deep), WithinRel(4.0, 1e-14));
+    const auto outlines = outlines_of(deep);
+    REQUIRE(outlines.size() == 1);
+    CHECK(outlines[0].points.front().across.value() == 1.0);
+    CHECK_THAT(area_of(outlines[0]).value(), WithinRel(4.0, 1e-14));
+}
+
+TEST_CASE("section_columns: a roof of its own may be narrower than the meat") {
+    const std::vector<flat_ring> roof{rectangle(2, 0, 5, 7)};
+    // Between 2 and 5 it runs at 7, one lower at 6: 3 × 6 less the corner of the hollow, 1 × 2. Beyond it nothing is below.
+    CHECK_THAT(area_of(section_columns(frame, roof).below_roof(1, 0, 10)), WithinRel(16.0, 1e-14));
+}
+
+TEST_CASE("section_columns: a hollow parts the curves around it") {
+    const section_columns columns(frame, frame);
+    const auto outlines = outlines_of(columns.all(0, 10));
+    REQUIRE(outlines.size() == 4); // left, right, below, above
+    CHECK_THAT(outlined(columns.all(0, 10)), WithinRel(76.0, 1e-14));
+    for (std::size_t i = 1; i < outlines.size(); ++i)
+        CHECK(area_of(outlines[i - 1]).value() >= area_of(outlines[i]).value());
+    for (const double depth : {1.0, 3.5, 5.0, 7.0})
+        CHECK_THAT(outlined(columns.below_roof(depth, 1, 9)),
+                   WithinRel(area_of(columns.below_roof(depth, 1, 9)), 1e-14));
+}
