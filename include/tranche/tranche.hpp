@@ -59,6 +59,7 @@
 #include <tranche/cut/yield_table.hpp>
 #include <tranche/loin/blended_outline.hpp>
 #include <tranche/loin/calibrated.hpp>
+#include <tranche/loin/cap_spread.hpp>
 #include <tranche/loin/composition.hpp>
 #include <tranche/loin/corrected_loin.hpp>
 #include <tranche/loin/cumulative_volume.hpp>
@@ -88,6 +89,7 @@
 #include <tranche/loin/scanned_loin.hpp>
 #include <tranche/loin/section_columns.hpp>
 #include <tranche/loin/slanted.hpp>
+#include <tranche/loin/superellipse.hpp>
 #include <tranche/loin/taped_face.hpp>
 #include <tranche/loin/taped_outlines.hpp>
 #include <tranche/loin/tapered_loin.hpp>

@@ -13,7 +13,9 @@ using namespace tranche_test;
 
 namespace {
 
-const prism_loin prism{.length = 30_cm, .face = {.width = 20_cm, .depth = 8_cm, .fat_cover = 10_mm}};
+/// A box, on which the cover is even.
+const prism_loin prism{
+    .length = 30_cm, .face = {.width = 20_cm, .depth = 8_cm, .fat_cover = 10_mm}, .shape = {.fill = 1.0}};
 constexpr length everything = unlimited<length>();
 
 plan slices(const profile& meat, const trim_spec& each, const trim_spec& whole = {}) {
@@ -50,7 +52,7 @@ TEST_CASE("over_cut: takes lean below fat that all comes off") {
     const profile meat = tabulate(prism);
     const plan cuts = slices(meat, {.fat_cover = 1_mm, .over_cut = 3_mm});
     CHECK(std::abs(kept(cuts, tissue::fat_cover).count) <= 540);
-    // 2 mm of lean below the whole cover: fill × width × 2 mm of the fill × width × 70 mm of lean.
+    // 2 mm of lean below the whole cover: width × 2 mm of the width × 70 mm of lean.
     CHECK_THAT(static_cast<double>(kept(cuts, tissue::eye).count),
                WithinAbs((1.0 - 2.0 / 70.0) * portions_of(meat, tissue::eye), 1100));
     CHECK(balance_of(cuts).total() == meat.total());

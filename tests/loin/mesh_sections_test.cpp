@@ -78,7 +78,7 @@ TEST_CASE("mesh_sections: a cube across its diagonal shows triangles and a hexag
 }
 
 TEST_CASE("mesh_sections: prisms and frustums show regular polygons") {
-    for (const std::size_t corners : {3, 4, 7, 64})
+    for (const std::size_t corners : {std::size_t{3}, std::size_t{4}, std::size_t{7}, std::size_t{64}})
         for (const double r1 : {0.08, 0.05, 0.02}) {
             const mesh_sections sections(frustum(corners, 0.08, r1, 0.3), upright);
             for (const double t : {0.0, 0.25, 0.5, 0.99, 1.0})

@@ -114,6 +114,32 @@ TEST_CASE("scanned_loin: what lies deep enough is the body common to the loin an
     }
 }
 
+TEST_CASE("scanned_loin: a trim leaves what lies within its thickness of the lean, at right angles to it") {
+    namespace strategy = bg::strategy::buffer;
+    dice d(20240703);
+    for (int trial = 0; trial < 12; ++trial) {
+        const triangle_mesh mesh = round_loin(d);
+        const double cover = d.between(0.4, 1.2);
+        const scanned_loin loin(mesh, {.probes = {{.fat_cover = cover * 1_cm}}});
+        const length at = d.between(0.2, 0.8) * loin.extent();
+        const painted_face painted = loin.painted_at(at);
+        REQUIRE(painted.size() == 2);
+        const region whole = flat({painted[0].curve}), lean = flat({painted[1].curve});
+        // The lean lies in the whole, and on its edge below: differences of areas are safer than areas of differences.
+        const double fat = bg::area(whole) - bg::area(lean);
+        for (const double part : {0.25, 0.5, 0.75}) {
+            region grown, near;
+            bg::buffer(lean, grown, strategy::distance_symmetric<double>(part * cover), strategy::side_straight(),
+                       strategy::join_round(90), strategy::end_flat(), strategy::point_circle(90));
+            bg::intersection(grown, whole, near);
+            CAPTURE(trial, part, cover);
+            // By the slope alone, without the bends of the lean and the fat beside it: a fiftieth of the fat.
+            CHECK_THAT(loin.face_at(at).fat_cover.within(part * cover * 1_cm),
+                       WithinAbs((bg::area(near) - bg::area(lean)) / fat, 0.02));
+        }
+    }
+}
+
 TEST_CASE("scanned_loin: what is painted of each tissue has its area on the face") {
     dice d(20240702);
     for (int trial = 0; trial < 24; ++trial) {

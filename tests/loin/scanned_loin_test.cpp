@@ -119,7 +119,7 @@ TEST_CASE("volume that no face shows is tabulated as eye") {
 }
 
 TEST_CASE("a scan is brought in line with the scale to the microgram") {
-    const scanned_loin loin{bumpy_loin(60, 80), {.probes = {{.fat_cover = 6_mm}}}};
+    const scanned_loin loin{bumpy_loin(24, 30), {.probes = {{.fat_cover = 6_mm}}}};
     const mass modelled = tabulate(loin).unrounded_total();
     const profile meat = tabulate(calibrated(loin, 1.03 * modelled));
     CHECK(meat.total() == to_micrograms(1.03 * modelled));
@@ -182,7 +182,11 @@ TEST_CASE("the tail is cut off straight up and down on the flank side") {
         CHECK_THAT(f.areas[tissue::fat_cover].value(), WithinRel(130e-3 * 8e-3, 1e-12));
         CHECK_THAT(f.areas.sum().value(), WithinRel(160e-3 * 55e-3, 1e-12));
         CHECK_THAT(f.tail.thickness.value(), WithinRel(30e-3, 1e-12));
+        CHECK_THAT(f.fat_cover.within(4_mm), WithinRel(0.5 * std::hypot(30.0, 160.0) / 160.0, 1e-12)); // on a slope
     }
+    // The first half of the tail, from the eye: 15 mm × (70 - 30 × 22.5/160) mm, and × (40 + 30 × 22.5/160) mm.
+    CHECK_THAT(left.tail.within(15_mm), WithinRel(15.0 * 65.78125 / (30.0 * 67.1875), 1e-12));
+    CHECK_THAT(right.tail.within(15_mm), WithinRel(15.0 * 44.21875 / (30.0 * 42.8125), 1e-12));
 }
 
 TEST_CASE("readings that cannot be are refused by name") {

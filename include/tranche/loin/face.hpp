@@ -22,6 +22,19 @@ inline constexpr layer_spread even_spread = [] {
     return spread;
 }();
 
+namespace detail {
+
+/// Of a layer with this spread, the share within `depth` times its greatest thickness.
+[[nodiscard]] constexpr fraction share_within(const layer_spread& spread, double depth) {
+    if (spread == even_spread) return depth;
+    const double entry = depth * static_cast<double>(spread.size());
+    const auto above = std::min(static_cast<std::size_t>(entry), spread.size() - 1);
+    const double low = above == 0 ? 0.0 : spread[above - 1];
+    return low + (spread[above] - low) * (entry - static_cast<double>(above));
+}
+
+} // namespace detail
+
 /// A layer that a trim takes off: the fat over the eye by its depth, or the tail by its length. Both are measured from the
 /// lean outwards, at right angles to it.
 struct layer {
@@ -31,12 +44,7 @@ struct layer {
     /// The share of the layer that lies within `reach` of the lean, 0 to 1; 1 where there is no layer.
     [[nodiscard]] constexpr fraction within(length reach) const {
         if (!(thickness > length{})) return 1.0;
-        const double depth = std::clamp<double>(reach / thickness, 0.0, 1.0);
-        if (spread == even_spread) return depth;
-        const double entry = depth * static_cast<double>(spread.size());
-        const auto above = std::min(static_cast<std::size_t>(entry), spread.size() - 1);
-        const double low = above == 0 ? 0.0 : spread[above - 1];
-        return low + (spread[above] - low) * (entry - static_cast<double>(above));
+        return detail::share_within(spread, std::clamp<double>(reach / thickness, 0.0, 1.0));
     }
 
     /// How fast that share grows at `reach`, per metre: the length of the layer's contour at that depth over its area. Zero

@@ -31,7 +31,7 @@ template <loin_model Model>
 
 namespace detail {
 
-/// One layer a cell. Layers of even thickness, which most are, are kept as a thickness alone.
+/// One layer a cell. Where all are of even thickness, they are kept as a thickness alone.
 class layer_column {
 public:
     void push_back(const layer& l) {
@@ -46,9 +46,11 @@ public:
     /// `Even` is known to the loops that run over all cells; it spares them the question.
     template <bool Even>
     [[nodiscard]] fraction within(std::size_t i, length reach) const {
+        if (!(thicknesses_[i] > length{})) return 1.0;
+        const double depth = std::clamp<double>(reach / thicknesses_[i], 0.0, 1.0);
         if constexpr (!Even)
-            if (!even()) return at(i).within(reach);
-        return thicknesses_[i] > length{} ? std::clamp<double>(reach / thicknesses_[i], 0.0, 1.0) : 1.0;
+            if (!even()) return share_within(spreads_[i], depth);
+        return depth;
     }
 
 private:
@@ -100,7 +102,7 @@ public:
     /// How many micrograms of lean take the room of one microgram of fat.
     [[nodiscard]] double lean_for_fat() const { return lean_for_fat_; }
 
-    /// Whether all layers are of even thickness, as tape readings have them.
+    /// Whether all layers are of even thickness, as on a box.
     [[nodiscard]] bool layers_are_even() const { return fat_covers_.even() && tails_.even(); }
     /// fat_cover(i).within(reach) and tail(i).within(reach), without the detour; `Even` may be true if the layers are.
     template <bool Even = false>

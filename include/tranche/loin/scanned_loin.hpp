@@ -70,7 +70,9 @@ public:
     /// Of the whole mesh in front of the cut at `at`; `tabulate` uses it. O(log n).
     [[nodiscard]] volume volume_before(length at) const { return shape_->volumes.volume_before(at); }
     /// Areas add up to that of the section; where the mesh does not cut through itself, each is that of the outlines of
-    /// `painted_at`, but for rounding. The layers are taken as even. O(k log n + probes) for k triangles that the cut meets.
+    /// `painted_at`, but for rounding. The fat is as much thinner than the cover, measured at right angles to what lies under
+    /// it, as the cosine of its slope says (as with `cap_spread`), and where nothing does, even; the tail is spread by its
+    /// length. O(k log n + probes) for k triangles that the cut meets.
     [[nodiscard]] face face_at(length at) const;
     /// O(k log n), with hollows O(k²).
     [[nodiscard]] painted_face painted_at(length at) const;
@@ -88,6 +90,8 @@ private:
         detail::section_part tail_part, body, below_fat, lean;
     };
     void validate_readings() const;
+    [[nodiscard]] static layer_spread fat_spread(const divided& d, double depth);
+    [[nodiscard]] static layer_spread tail_spread(const divided& d);
     [[nodiscard]] divided divided_at(length at) const;
     [[nodiscard]] fraction gluteus_medius_at(length at) const {
         const gluteus_medius_entry& entry = readings_.gluteus_medius;
@@ -175,6 +179,40 @@ inline scanned_loin::divided scanned_loin::divided_at(length at) const {
     return d;
 }
 
+/// Of fat that is `depth` thick straight up, wherever anything lies under it.
+inline layer_spread scanned_loin::fat_spread(const divided& d, double depth) {
+    double width = 0.0; // of the columns with something under the fat
+    layer_spread spread{};
+    for (const detail::section_column& column : d.below_fat) {
+        const double run = column.right - column.left, slope = (column.high_right - column.high_left) / run;
+        const double thinner = std::sqrt(1.0 + slope * slope);
+        width += run;
+        for (std::size_t k = 0; k < spread.size(); ++k) spread[k] += run * std::min(1.0, even_spread[k] * thinner);
+    }
+    const double fat = area_of(d.body) - area_of(d.below_fat);
+    if (!(fat > 0.0 && width > 0.0)) return even_spread;
+    const double above = std::min(1.0, depth * width / fat); // of the fat, what lies above something
+    for (std::size_t k = 0; k < spread.size(); ++k)
+        spread[k] = above * (spread[k] / width) + (1.0 - above) * even_spread[k];
+    spread.back() = 1.0;
+    return spread;
+}
+
+inline layer_spread scanned_loin::tail_spread(const divided& d) {
+    layer_spread spread = even_spread;
+    const double all = area_of(d.tail_part);
+    if (!(all > 0.0)) return spread;
+    for (double& share : spread) {
+        const double upright = d.tail_from + share * (d.flank - d.tail_from);
+        double within = 0.0;
+        for (const detail::section_column& column : d.tail_part)
+            if (column.left < upright) within += detail::between(column, column.left, upright).area();
+        share = std::min(1.0, within / all);
+    }
+    spread.back() = 1.0;
+    return spread;
+}
+
 inline face scanned_loin::face_at(length at) const {
     at = std::clamp(at, length{}, extent());
     const area whole = std::max(area{}, shape_->volumes.area_at(at)); // a rounding error below zero is no face
@@ -182,7 +220,10 @@ inline face scanned_loin::face_at(length at) const {
     face f;
     f.width = length::from_value(d.flank - d.chine);
     f.fat_cover.thickness = reading(&probe_reading::fat_cover, at);
-    if (!d.tail_part.empty()) f.tail.thickness = length::from_value(d.flank - d.tail_from);
+    if (f.fat_cover.thickness > length{})
+        f.fat_cover.spread =
+            fat_spread(d, f.fat_cover.thickness.value() / std::cos(readings_.tilt.about_transverse.value()));
+    if (!d.tail_part.empty()) f.tail = {length::from_value(d.flank - d.tail_from), tail_spread(d)};
     double low = std::numeric_limits<double>::infinity(), high = -low;
     for (const detail::flat_ring& ring : d.rings)
         for (const detail::flat_point& p : ring) low = std::min(low, p.y), high = std::max(high, p.y);

@@ -136,14 +136,14 @@ private:
 
     /// What of `meat` lies below the high edge of `roof`, cut where that edge crosses one of the meat's.
     static void add_lower(const section_column& meat, const section_column& roof, section_part& part) {
-        std::array<double, 4> cuts{0.0, 1.0, 1.0, 1.0};
+        std::array<double, 3> cuts{0.0, 1.0, 1.0};
         std::size_t count = 1;
         const auto cross_at = [&](double gap_left, double gap_right) {
             if ((gap_left < 0.0) != (gap_right < 0.0)) cuts[count++] = gap_left / (gap_left - gap_right);
         };
         cross_at(roof.high_left - meat.low_left, roof.high_right - meat.low_right);
         cross_at(roof.high_left - meat.high_left, roof.high_right - meat.high_right);
-        std::sort(cuts.begin() + 1, cuts.begin() + static_cast<std::ptrdiff_t>(count));
+        if (count == 3 && cuts[2] < cuts[1]) std::swap(cuts[1], cuts[2]);
         const double width = meat.right - meat.left;
         for (std::size_t k = 0; k < count; ++k) {
             const double from = meat.left + cuts[k] * width;

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <string>
 
+#include <tranche/loin/cap_spread.hpp>
 #include <tranche/loin/face.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/quantity.hpp>
@@ -12,17 +13,9 @@
 
 namespace tranche {
 
-/// Area of a superellipse of exponent `n` over width × depth: Γ(1 + 1/n)² / Γ(1 + 2/n); pi/4 for an ellipse (n = 2), 1 in
-/// the limit of a rectangle. `n` is 0.02 or more (below it the gamma functions leave the range of double).
-[[nodiscard]] inline fraction superellipse_fill(double n) {
-    if (!(n >= 0.02) || !std::isfinite(n))
-        throw invalid_input("superellipse exponent", shown(n), "a finite number, 0.02 or more");
-    const double g = std::tgamma(1.0 + 1.0 / n);
-    return g * g / std::tgamma(1.0 + 2.0 / n);
-}
-
 /// The readings of one face. `width` runs from the chine edge to the tip of the tail, `depth` from the board to the top
-/// of the fat; `fat_cover` is a part of the depth, `tail` a part of the width.
+/// of the fat; `fat_cover` is a part of the depth, read straight down over the middle, where it is thickest; `tail` is a part
+/// of the width.
 struct taped_readings {
     length width{}, depth{}, fat_cover{}, tail{};
 };
@@ -37,7 +30,7 @@ struct face_shape {
 
 /// The face that the readings describe. With w = width - tail, d = depth, c = fat cover, s = silverskin and f = fill:
 /// fat = f w c, connective = f w s, lean = f w (d - c - s), tail = tail × tail_depth × d. `gluteus_medius` is its share of
-/// the lean, 0 to 1. Linear in the cover, so that a trim to half of it takes half of the fat.
+/// the lean, 0 to 1. The fat runs out at both edges (`cap_spread`), so a trim to half of the cover takes less than half.
 [[nodiscard]] inline face taped_face(const taped_readings& r, const face_shape& shape, fraction gluteus_medius) {
     const area band = shape.fill * (r.width - r.tail) * metre; // of one metre's thickness
     const area lean = band * ((r.depth - r.fat_cover - shape.silverskin) / metre);
@@ -48,6 +41,9 @@ struct face_shape {
     f.areas[tissue::connective] = band * (shape.silverskin / metre);
     f.areas[tissue::tail] = r.tail * (shape.tail_depth * r.depth);
     f.fat_cover = {r.fat_cover};
+    if (r.fat_cover > length{})
+        f.fat_cover.spread =
+            cap_spread(shape.fill, std::abs(double((r.depth - 2.0 * r.fat_cover) / (r.width - r.tail))));
     f.tail = {r.tail};
     f.width = r.width;
     f.depth = r.depth;

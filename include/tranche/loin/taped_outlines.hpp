@@ -9,21 +9,10 @@
 #include <vector>
 
 #include <tranche/loin/painted_face.hpp>
+#include <tranche/loin/superellipse.hpp>
 #include <tranche/loin/taped_face.hpp>
 
 namespace tranche {
-
-/// The exponent of the superellipse that fills this share of its width × depth: the inverse of `superellipse_fill`, by
-/// bisection to the last bits. `fill` is above 0.5 (a diamond, exponent 1) and below 1, both kept at a distance of 1e-3.
-[[nodiscard]] inline double superellipse_exponent(fraction fill) {
-    const fraction wanted = std::clamp(fill, 0.5, 1.0 - 1e-3);
-    double low = 1.0, high = 100.0;
-    for (int i = 0; i < 60; ++i) {
-        const double middle = 0.5 * (low + high);
-        (superellipse_fill(middle) < wanted ? low : high) = middle;
-    }
-    return 0.5 * (low + high);
-}
 
 /// |2x/width|ⁿ + |2y/depth|ⁿ = 1 from `left` and the board on, as a polygon of 96 corners at even angles. Its area misses the
 /// curve's by less than 1 part in 500.

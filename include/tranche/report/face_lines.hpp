@@ -60,22 +60,21 @@ private:
 
 using flat_line = std::vector<flat_point>;
 
-[[nodiscard]] inline bool is_lean(tissue t) { return t == tissue::eye || t == tissue::gluteus_medius; }
-
-/// Where the fat is as far from the lean as it should be thick: the curves parallel to the outlines of the lean, as far as
-/// they run in fat. O(corners²).
+/// Where the fat is as far from what lies under it (silverskin, where it is painted, or else lean) as it should be thick: the
+/// curves parallel to those outlines, as far as they run in fat. O(corners²).
 [[nodiscard]] inline std::vector<flat_line> parallel_in_fat(const visible_face& seen, double distance) {
-    std::vector<const flat_region*> lean;
+    std::vector<const flat_region*> under;
     for (std::size_t i = 0; i < seen.regions().size(); ++i)
-        if (is_lean(seen.shown().painted[i].fill)) lean.push_back(&seen.regions()[i]);
+        if (const tissue t = seen.shown().painted[i].fill; t != tissue::fat_cover && t != tissue::tail)
+            under.push_back(&seen.regions()[i]);
     const auto holds = [&](flat_point p) {
         if (!seen.shows(tissue::fat_cover, p)) return false;
-        return std::all_of(lean.begin(), lean.end(), [&](const flat_region* region) {
+        return std::all_of(under.begin(), under.end(), [&](const flat_region* region) {
             return region->distance_to_edge(p) >= distance * (1.0 - 1e-6);
         });
     };
     std::vector<flat_line> lines;
-    for (const flat_region* region : lean) {
+    for (const flat_region* region : under) {
         flat_ring ring = region->rings().front();
         if (signed_area(ring) < 0.0) std::reverse(ring.begin(), ring.end());
         // Both ends of each side moved outwards, one mm apart at most; around a corner that juts out, an arc.
@@ -133,20 +132,12 @@ using flat_line = std::vector<flat_point>;
 /// No line is drawn where less than this lies beside it.
 inline constexpr length least_drawn = 0.5 * millimetre;
 
-/// Where the knife trims the fat down to `keep`. Of layers from tape readings the part that `layer::within` keeps; of
-/// others what lies within a parallel to the lean. None where nothing comes off.
+/// Where the knife trims the fat down to `keep`: what stays lies within a parallel to what is under the fat. None where
+/// nothing comes off.
 [[nodiscard]] inline std::vector<flat_line> fat_trim(const visible_face& seen, length keep) {
     const length cover = seen.shown().measured.fat_cover.thickness;
-    const outline* top = seen.curve_of(tissue::fat_cover);
-    if (top == nullptr || !(cover > keep + 0.05 * millimetre)) return {};
-    const outline* under = layer_under_fat(seen);
-    if (under == nullptr) return parallel_in_fat(seen, std::max(keep.value(), 1e-4)); // on the edge itself they meet
-    const double share = keep / cover;
-    flat_line line;
-    for (std::size_t i = 0; i < top->points.size(); ++i)
-        if ((1.0 - share) * (top->points[i].up - under->points[i].up) > std::min(least_drawn, 0.2 * (cover - keep)))
-            line.push_back(part_of_way(under->points[i], top->points[i], share));
-    return {line};
+    if (seen.curve_of(tissue::fat_cover) == nullptr || !(cover > keep + 0.05 * millimetre)) return {};
+    return parallel_in_fat(seen, std::max(keep.value(), 1e-4)); // on the edge itself they meet
 }
 
 /// Where the knife takes the tail off `keep` beyond the eye: beside a band from tape readings its side, moved; otherwise
