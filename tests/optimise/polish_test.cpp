@@ -188,6 +188,22 @@ TEST_CASE("what cannot be planned cannot be polished, and bad resolutions are re
     CHECK_FALSE(polish(meat, request, [](const cutting_problem& p) { return near_340_g{p}; }).planned.feasible());
     CHECK_THROWS_AS(polish(meat, request, by_count, 0_mm), invalid_input);
     CHECK_THROWS_AS(polish(meat, request, by_count, 1e-9 * millimetre), invalid_input);
+    const cutting_request linked{.specs = {{.name = "even", .thickness = {2_cm, 3_cm}, .one_thickness = true}}};
+    CHECK_THROWS_WITH(polish(meat, linked, by_count), ContainsSubstring("even: one_thickness"));
+}
+
+TEST_CASE("polished cuts keep to zones and to the notches of a slicer") {
+    const profile meat = lean_loin(40_cm, 1_mm);
+    const cutting_request request{
+        .specs = {
+            {.name = "notched", .thickness = {32_mm, 38.5_mm}, .zone = {5.05_cm, 30_cm}, .thickness_step = 2_mm}}};
+    const auto by_weight = [](const cutting_problem& p) { return near_340_g{p}; };
+    const polished_cuts separable = polish(meat, request, by_count, 0.05_mm);
+    const polished_cuts whole = polish(meat, request, by_weight, 0.05_mm);
+    for (const polished_cuts* polished : {&separable, &whole}) {
+        CHECK(polished->planned.plan.portion_count() > 0);
+        CHECK(faults(*polished, request) == std::vector<std::string>{});
+    }
 }
 
 TEST_CASE("a polished plan scores no less than the coarse one, and a wider window no less than a narrow one") {

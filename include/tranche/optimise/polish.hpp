@@ -149,11 +149,16 @@ private:
 /// grid.
 ///
 /// `resolution` is above zero; finer than the most cells that a profile may have throws `invalid_input`, as does what
-/// `plan_with` refuses. What the masses miss between positions: see `refined`.
+/// `plan_with` refuses, and a spec that must have one thickness and may choose it: on a fine grid that is too many choices
+/// to search, and cuts that move one by one would not keep it. What the masses miss between positions: see `refined`.
 template <class Make>
 [[nodiscard]] polished_cuts polish(const profile& meat, const cutting_request& request, const Make& make,
                                    length resolution = 0.01 * millimetre) {
     require_positive(resolution, "resolution");
+    for (const cut_spec& spec : request.specs)
+        if (spec.one_thickness && spec.thickness.min < spec.thickness.max)
+            throw invalid_input(spec.name + ": one_thickness", "true",
+                                "false for a plan between the positions of the grid; give a single thickness");
     const double parts = std::ceil(meat.step() / resolution - 1e-6);
     if (!(parts <= static_cast<double>(most_cells)))
         throw invalid_input("resolution", shown(resolution), "one that leaves no more cells than a profile may have");
