@@ -1,17 +1,12 @@
 // How long a plan takes, and against what: the engine, the whole call, the same algorithm on raw numbers, the triple loop
 // of the textbooks and GLPK in two ways. Ends in a table of ratios; with --markdown the table is Markdown.
 // SPDX-License-Identifier: BSL-1.0
-#include <algorithm>
-#include <chrono>
-#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <cstdlib>
 #include <functional>
-#include <iomanip>
 #include <iostream>
 #include <memory>
-#include <sstream>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -20,6 +15,7 @@
 #include <unistd.h>
 
 #include "instance.hpp"
+#include "ratios.hpp"
 #include "raw_twin.hpp"
 #include "rivals.hpp"
 
@@ -67,7 +63,7 @@ void require_agreement(const prepared& p, bool with_program) {
     require_equal(found.score, static_cast<std::int64_t>(twin.score), "the twin on doubles");
     require_equal(found.score, p.on_integers(), "the twin on integers");
     require_equal(found.score, triple_loop(p.integers), "the triple loop");
-    if (with_program) require_equal(found.score, arc_flow(p.integers), "GLPK");
+    if (with_program) require_equal(found.score, by_glpk(arc_flow(p.integers)), "GLPK");
     bool same = found.stretches.size() == twin.stretches.size();
     for (std::size_t i = 0; same && i < twin.stretches.size(); ++i)
         same = found.stretches[i].from == twin.stretches[i].from && found.stretches[i].to == twin.stretches[i].to;
@@ -76,96 +72,6 @@ void require_agreement(const prepared& p, bool with_program) {
         std::exit(EXIT_FAILURE);
     }
 }
-
-double median(std::vector<double> values) {
-    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-    std::nth_element(values.begin(), middle, values.end());
-    return *middle;
-}
-
-template <class F>
-double seconds(const F& f) {
-    const auto before = std::chrono::steady_clock::now();
-    benchmark::DoNotOptimize(f());
-    return std::chrono::duration<double>(std::chrono::steady_clock::now() - before).count();
-}
-
-/// Median of time(f) / time(g) over rounds of one call each, one right after the other and each first in turn: what else
-/// the machine does hits both alike.
-template <class F, class G>
-double ratio(const F& f, const G& g, int rounds) {
-    std::vector<double> ratios;
-    for (int i = 0; i < rounds; ++i) {
-        double tf = 0.0, tg = 0.0;
-        if (i % 2 == 0) tf = seconds(f);
-        tg = seconds(g);
-        if (i % 2 != 0) tf = seconds(f);
-        ratios.push_back(tf / tg);
-    }
-    return median(std::move(ratios));
-}
-
-/// Median times of several functions, called in turn.
-template <class F>
-std::vector<double> times_in_turn(const std::vector<F>& functions, int rounds) {
-    std::vector<std::vector<double>> samples(functions.size());
-    for (int i = 0; i < rounds; ++i)
-        for (std::size_t k = 0; k < functions.size(); ++k) samples[k].push_back(seconds(functions[k]));
-    std::vector<double> medians;
-    for (auto& s : samples) medians.push_back(median(std::move(s)));
-    return medians;
-}
-
-/// Slope of the least-squares line through (log x, log y): y grows as x to this power.
-double exponent(const std::vector<double>& x, const std::vector<double>& y) {
-    double mx = 0.0, my = 0.0, xy = 0.0, xx = 0.0;
-    const auto n = static_cast<double>(x.size());
-    for (std::size_t i = 0; i < x.size(); ++i) {
-        mx += std::log(x[i]) / n;
-        my += std::log(y[i]) / n;
-    }
-    for (std::size_t i = 0; i < x.size(); ++i) {
-        xy += (std::log(x[i]) - mx) * (std::log(y[i]) - my);
-        xx += (std::log(x[i]) - mx) * (std::log(x[i]) - mx);
-    }
-    return xy / xx;
-}
-
-std::string number(double value, int digits) {
-    std::ostringstream out;
-    out << std::fixed << std::setprecision(digits) << value;
-    return out.str();
-}
-/// Three significant digits.
-std::string times(double value) { return number(value, value < 10 ? 2 : value < 100 ? 1 : 0); }
-
-class table {
-public:
-    table(std::string title, std::vector<std::string> heads) : title_(std::move(title)) { add(std::move(heads)); }
-    void add(std::vector<std::string> row) { rows_.push_back(std::move(row)); }
-    void print(std::ostream& out, bool markdown) const {
-        std::vector<std::size_t> widths(rows_.front().size());
-        for (const auto& row : rows_)
-            for (std::size_t c = 0; c < row.size(); ++c) widths[c] = std::max(widths[c], row[c].size());
-        out << '\n' << (markdown ? "### " : "") << title_ << "\n\n";
-        for (std::size_t r = 0; r < rows_.size(); ++r) {
-            out << (markdown ? "| " : "");
-            for (std::size_t c = 0; c < widths.size(); ++c)
-                out << (c == 0 ? std::left : std::right) << std::setw(static_cast<int>(widths[c])) << rows_[r][c]
-                    << (c + 1 < widths.size() ? markdown ? " | " : "  "
-                        : markdown            ? " |\n"
-                                              : "\n");
-            if (r > 0 || !markdown) continue;
-            for (std::size_t c = 0; c < widths.size(); ++c)
-                out << (c == 0 ? "| " : " ") << std::string(widths[c] - (c > 0), '-') << (c > 0 ? ": |" : " |");
-            out << '\n';
-        }
-    }
-
-private:
-    std::string title_;
-    std::vector<std::vector<std::string>> rows_;
-};
 
 struct grid {
     const char* name;
@@ -216,7 +122,7 @@ void print_ratios(const std::vector<std::unique_ptr<prepared>>& on_grid, bool ma
                    times(against([&] { return p.whole_call(); }, g.rounds)),
                    times(against([&] { return triple_loop(p.integers); }, g.rounds)),
                    network_fits(p.integers) ? times(against(on_path, 3)) : "-",
-                   g.with_program ? times(against([&] { return arc_flow(p.integers); }, 3)) : "-"});
+                   g.with_program ? times(against([&] { return by_glpk(arc_flow(p.integers)); }, 3)) : "-"});
         types.add({g.name, number(1.0 / integers, 3), number(1.0 / doubles, 3)});
     }
     plans.print(std::cout, markdown);

@@ -1,4 +1,5 @@
-// What the engine is measured against: the triple loop of the textbooks, and GLPK, by critical path and by simplex.
+// What the engine is measured against: the triple loop of the textbooks, GLPK by critical path and by
+// simplex, and CBC.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -10,6 +11,7 @@
 #include <memory>
 #include <vector>
 
+#include <coin/Cbc_C_Interface.h>
 #include <glpk.h>
 
 #include <tranche/optimise/plans.hpp>
@@ -154,65 +156,116 @@ struct network_nodes {
     return static_cast<std::int64_t>(glp_cpp(graph, 0, -1, -1));
 }
 
-/// The same problem as a flow of one unit from the facing to the sirloin face, built and solved by GLPK's simplex method:
-/// an arc for each allowed slab of portions and each step of loose meat. Caps, if any, are one row for each option that
-/// counts its slabs; the flow then has to be whole by branch and bound.
-/// Returns the exact score of the path found, or -1 if there is none.
-[[nodiscard]] inline std::int64_t arc_flow(const raw_instance<std::int64_t>& in, const std::vector<int>& caps = {}) {
+/// The same problem as a flow of one unit from the facing to the sirloin face: an arc for each allowed slab of portions and
+/// each step of loose meat. Caps, if any, are one row for each option that counts its slabs; the flow then has to be whole.
+struct arc_flow {
     struct arc {
-        std::size_t from, to;
+        std::size_t tail, head;
         std::int64_t score;
-        std::size_t option = 0;
+        std::size_t option = 0; ///< 0 for loose meat
     };
-    const network_nodes network(in);
+    std::size_t nodes, source, sink;
     std::vector<arc> arcs;
-    network.for_each_loose_step([&](std::size_t tail, std::size_t head) { arcs.push_back({tail, head, 0}); });
-    for_each_slab(in, [&](std::size_t option, std::size_t from, std::size_t to, std::int64_t score) {
-        arcs.push_back({network.position(from), network.position(to), score, option});
-    });
+    std::vector<int> caps;
 
+    explicit arc_flow(const raw_instance<std::int64_t>& in, std::vector<int> most = {}) : caps(std::move(most)) {
+        const network_nodes network(in);
+        nodes = network.count();
+        source = network.position(in.start);
+        sink = network.position(in.cells);
+        network.for_each_loose_step([&](std::size_t tail, std::size_t head) { arcs.push_back({tail, head, 0}); });
+        for_each_slab(in, [&](std::size_t option, std::size_t from, std::size_t to, std::int64_t score) {
+            arcs.push_back({network.position(from), network.position(to), score, option});
+        });
+    }
+    [[nodiscard]] double supply(std::size_t node) const { return node == source ? 1.0 : node == sink ? -1.0 : 0.0; }
+    /// The row that counts an arc; only where there are caps.
+    [[nodiscard]] int cap_row(const arc& a) const { return static_cast<int>(nodes + a.option) - 1; }
+    [[nodiscard]] bool capped(const arc& a) const { return a.option > 0 && !caps.empty(); }
+    /// The solvers are given grams, and the exact score of the path that they find is added up again.
+    template <class Flow>
+    [[nodiscard]] std::int64_t score_of(const Flow& flow_on) const {
+        std::int64_t score = 0;
+        for (std::size_t a = 0; a < arcs.size(); ++a)
+            if (flow_on(a) > 0.5) score += arcs[a].score;
+        return score;
+    }
+};
+
+/// By GLPK's simplex method and, with caps, branch and bound. The exact score of the path found, or -1 if there is none.
+[[nodiscard]] inline std::int64_t by_glpk(const arc_flow& flow) {
     const std::unique_ptr<glp_prob, decltype(&glp_delete_prob)> program(glp_create_prob(), &glp_delete_prob);
     glp_prob* lp = program.get();
     glp_set_obj_dir(lp, GLP_MAX);
-    const std::size_t nodes = network.count();
-    glp_add_rows(lp, static_cast<int>(nodes));
-    for (std::size_t n = 0; n < nodes; ++n) {
-        const double supply = n == network.position(in.start) ? 1.0 : n == network.position(in.cells) ? -1.0 : 0.0;
-        glp_set_row_bnds(lp, static_cast<int>(n) + 1, GLP_FX, supply, supply);
-    }
-    if (!caps.empty()) glp_add_rows(lp, static_cast<int>(caps.size()));
-    for (std::size_t k = 0; k < caps.size(); ++k)
-        glp_set_row_bnds(lp, static_cast<int>(nodes + k) + 1, GLP_UP, 0.0, caps[k]);
-    glp_add_cols(lp, static_cast<int>(arcs.size()));
-    for (std::size_t a = 0; a < arcs.size(); ++a) {
+    glp_add_rows(lp, static_cast<int>(flow.nodes + flow.caps.size()));
+    for (std::size_t n = 0; n < flow.nodes; ++n)
+        glp_set_row_bnds(lp, static_cast<int>(n) + 1, GLP_FX, flow.supply(n), flow.supply(n));
+    for (std::size_t k = 0; k < flow.caps.size(); ++k)
+        glp_set_row_bnds(lp, static_cast<int>(flow.nodes + k) + 1, GLP_UP, 0.0, flow.caps[k]);
+    glp_add_cols(lp, static_cast<int>(flow.arcs.size()));
+    for (std::size_t a = 0; a < flow.arcs.size(); ++a) {
+        const arc_flow::arc& arc = flow.arcs[a];
         const int column = static_cast<int>(a) + 1;
-        const bool capped = arcs[a].option > 0 && !caps.empty();
-        const int rows[] = {0, static_cast<int>(arcs[a].from) + 1, static_cast<int>(arcs[a].to) + 1,
-                            capped ? static_cast<int>(nodes + arcs[a].option) : 0};
+        const int rows[] = {0, static_cast<int>(arc.tail) + 1, static_cast<int>(arc.head) + 1, flow.cap_row(arc) + 1};
         const double entries[] = {0.0, 1.0, -1.0, 1.0};
-        glp_set_mat_col(lp, column, capped ? 3 : 2, rows, entries);
+        glp_set_mat_col(lp, column, flow.capped(arc) ? 3 : 2, rows, entries);
         glp_set_col_bnds(lp, column, GLP_LO, 0.0, 0.0);
         // Binary, not only whole: GLPK 5.0 loses the optimum of such a program without upper bounds (observed).
-        if (!caps.empty()) glp_set_col_kind(lp, column, GLP_BV);
-        glp_set_obj_coef(lp, column, 1e-6 * static_cast<double>(arcs[a].score)); // in grams
+        if (!flow.caps.empty()) glp_set_col_kind(lp, column, GLP_BV);
+        glp_set_obj_coef(lp, column, 1e-6 * static_cast<double>(arc.score));
     }
     glp_smcp how;
     glp_init_smcp(&how);
     how.msg_lev = GLP_MSG_OFF;
     how.tol_dj = 1e-10;
     if (glp_simplex(lp, &how) != 0 || glp_get_status(lp) != GLP_OPT) return -1;
-    if (!caps.empty()) {
-        glp_iocp whole;
-        glp_init_iocp(&whole);
-        whole.msg_lev = GLP_MSG_OFF;
-        if (glp_intopt(lp, &whole) != 0 || glp_mip_status(lp) != GLP_OPT) return -1;
+    if (flow.caps.empty())
+        return flow.score_of([&](std::size_t a) { return glp_get_col_prim(lp, static_cast<int>(a) + 1); });
+    glp_iocp whole;
+    glp_init_iocp(&whole);
+    whole.msg_lev = GLP_MSG_OFF;
+    if (glp_intopt(lp, &whole) != 0 || glp_mip_status(lp) != GLP_OPT) return -1;
+    return flow.score_of([&](std::size_t a) { return glp_mip_col_val(lp, static_cast<int>(a) + 1); });
+}
+
+/// By CBC's branch and cut, to no gap. The exact score of the path found, or -1 if there is none.
+[[nodiscard]] inline std::int64_t by_cbc(const arc_flow& flow) {
+    std::vector<CoinBigIndex> starts{0};
+    std::vector<int> rows;
+    std::vector<double> entries, scores;
+    for (const arc_flow::arc& arc : flow.arcs) {
+        const auto enter = [&](int row, double entry) {
+            rows.push_back(row);
+            entries.push_back(entry);
+        };
+        enter(static_cast<int>(arc.tail), 1.0);
+        enter(static_cast<int>(arc.head), -1.0);
+        if (flow.capped(arc)) enter(flow.cap_row(arc), 1.0);
+        starts.push_back(static_cast<CoinBigIndex>(rows.size()));
+        scores.push_back(1e-6 * static_cast<double>(arc.score));
     }
-    std::int64_t score = 0;
-    for (std::size_t a = 0; a < arcs.size(); ++a)
-        if ((caps.empty() ? glp_get_col_prim(lp, static_cast<int>(a) + 1)
-                          : glp_mip_col_val(lp, static_cast<int>(a) + 1)) > 0.5)
-            score += arcs[a].score;
-    return score;
+    std::vector<double> least_rows, most_rows;
+    for (std::size_t n = 0; n < flow.nodes; ++n) least_rows.push_back(flow.supply(n));
+    most_rows = least_rows;
+    for (const int cap : flow.caps) {
+        least_rows.push_back(0.0);
+        most_rows.push_back(cap);
+    }
+    const std::vector<double> least(flow.arcs.size(), 0.0), most(flow.arcs.size(), 1.0);
+    const std::unique_ptr<Cbc_Model, decltype(&Cbc_deleteModel)> program(Cbc_newModel(), &Cbc_deleteModel);
+    Cbc_Model* const model = program.get();
+    Cbc_setParameter(model, "log", "0");
+    Cbc_setParameter(model, "ratioGap", "0");
+    Cbc_setParameter(model, "allowableGap", "1e-9");
+    Cbc_loadProblem(model, static_cast<int>(flow.arcs.size()), static_cast<int>(least_rows.size()), starts.data(),
+                    rows.data(), entries.data(), least.data(), most.data(), scores.data(), least_rows.data(),
+                    most_rows.data());
+    Cbc_setObjSense(model, -1.0);
+    for (std::size_t a = 0; a < flow.arcs.size(); ++a) Cbc_setInteger(model, static_cast<int>(a));
+    Cbc_solve(model);
+    if (Cbc_isProvenOptimal(model) == 0) return -1;
+    const double* const solution = Cbc_getColSolution(model);
+    return flow.score_of([&](std::size_t a) { return solution[a]; });
 }
 
 } // namespace tranche_benchmark
