@@ -6,10 +6,10 @@
 #include <cmath>
 #include <cstdint>
 #include <random>
-#include <vector>
 
 #include <tranche/cut/yield_table.hpp>
 
+#include "loin/layer_share.hpp"
 #include "loin/samples.hpp"
 
 using namespace tranche;
@@ -28,20 +28,10 @@ trim_spec some_trim(std::mt19937& random) {
     return trim;
 }
 
-/// By definition: all of the lean, the nearest microgram of a layer's share. Of a layer that is not even the share within a
-/// 32nd of its thickness stands in its spread, and in between it grows in a straight line.
+/// By definition: all of the lean, the nearest microgram of a layer's share.
 std::int64_t kept_by_definition(const profile& meat, std::size_t cell, tissue t, const trim_spec& trim) {
     const auto all = static_cast<double>(meat.between(cell, cell + 1, t).count);
-    const auto part = [&](const layer& l, length reach) {
-        if (!(l.thickness > length{}) || reach >= l.thickness) return std::llround(all);
-        const double depth = reach / l.thickness;
-        if (l.spread == even_spread) return std::llround(all * depth);
-        std::vector<double> spread{0.0};
-        spread.insert(spread.end(), l.spread.begin(), l.spread.end());
-        const auto below = static_cast<std::size_t>(32.0 * depth);
-        const double beyond = 32.0 * depth - static_cast<double>(below);
-        return std::llround(all * (spread[below] + (spread[below + 1] - spread[below]) * beyond));
-    };
+    const auto part = [&](const layer& l, length reach) { return std::llround(all * share_by_definition(l, reach)); };
     if (t == tissue::fat_cover) return part(meat.fat_cover(cell), trim.fat_cover);
     if (t == tissue::tail) return part(meat.tail(cell), trim.tail);
     if (t == tissue::connective && !trim.silverskin) return 0;

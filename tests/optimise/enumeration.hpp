@@ -16,6 +16,7 @@
 #include <tranche/loin/tapered_loin.hpp>
 #include <tranche/optimise/plans.hpp>
 
+#include "loin/layer_share.hpp"
 #include "optimise/instances.hpp"
 
 namespace tranche_test {
@@ -148,11 +149,8 @@ private:
             for (const tissue t : all_tissues) {
                 const std::int64_t all = r_.meat.between(cell, cell + 1, t).count;
                 double stays = 1.0;
-                const auto within = [](length keep, length there) {
-                    return there.value() > 0.0 ? std::min(1.0, keep.value() / there.value()) : 1.0;
-                };
-                if (t == tissue::fat_cover) stays = within(trim.fat_cover, r_.meat.fat_cover(cell).thickness);
-                if (t == tissue::tail) stays = within(trim.tail, r_.meat.tail(cell).thickness);
+                if (t == tissue::fat_cover) stays = share_by_definition(r_.meat.fat_cover(cell), trim.fat_cover);
+                if (t == tissue::tail) stays = share_by_definition(r_.meat.tail(cell), trim.tail);
                 if (t == tissue::connective) stays = trim.silverskin ? 1.0 : 0.0;
                 const auto kept = static_cast<std::int64_t>(std::floor(static_cast<double>(all) * stays + 0.5));
                 const auto in_front = [&](std::int64_t mass) {
