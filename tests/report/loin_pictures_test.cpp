@@ -8,7 +8,9 @@
 #include <vector>
 
 #include <tranche/loin/prism_loin.hpp>
+#include <tranche/loin/scanned_loin.hpp>
 
+#include "loin/mesh_shapes.hpp"
 #include "report/sample.hpp"
 #include "report/xml.hpp"
 #include "support/catch.hpp"
@@ -199,6 +201,16 @@ TEST_CASE("a loin whose outline is not known is drawn and says so") {
     CHECK_THAT(view_from_side_svg(cuts, loin), ContainsSubstring("connective tissue"));
     const profile known = meat();
     CHECK_THAT(view_from_above_svg(mixed_plan(known), known), !ContainsSubstring("Outline not measured"));
+}
+
+TEST_CASE("a scan that runs out to a point at both ends is drawn as it is") {
+    const scanned_loin ball(tranche_test::ball(0.1, 40, 20),
+                            {.along = mesh_axis::z, .up = mesh_axis::x, .probes = {{.fat_cover = 5.0_mm}}});
+    const loin_outline outline = outline_of(tabulate(ball));
+    CHECK(outline.measured);
+    CHECK(outline.points.front().width == 0.0);
+    CHECK(outline.points.back().depth == Approx(0.0).margin(1e-3)); // at the pole but for rounding: below a micrometre
+    CHECK(outline.widest == Approx(200.0).margin(0.01));
 }
 
 TEST_CASE("an outline that is not known weighs what the loin weighs") {

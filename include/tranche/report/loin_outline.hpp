@@ -11,9 +11,10 @@
 
 namespace tranche {
 
-/// Width, depth, layers and second muscle along a profile, in millimetres. Where any width or depth of the profile is
-/// zero, the model did not know the outline: then each face is drawn as if it were 2.5 times as wide as deep, filled to
-/// 0.80, of density 1050 kg/m³ (an assumption, good for a picture only), and `measured` is false.
+/// Width, depth, layers and second muscle along a profile, in millimetres. Where any width or depth between the ends is zero
+/// (at an end the loin may run out to a point), the model did not know the outline: then each face is drawn as if it were 2.5
+/// times as wide as deep, filled to 0.80, of density 1050 kg/m³ (an assumption, good for a picture only), and `measured` is
+/// false.
 struct loin_outline {
     struct point {
         double at = 0.0, width = 0.0, depth = 0.0;
@@ -45,8 +46,9 @@ struct loin_outline {
 /// The outline at about `count` places of a profile, both ends included. O(cells + count).
 [[nodiscard]] inline loin_outline outline_of(const profile& meat, std::size_t count = 160) {
     loin_outline outline;
-    for (std::size_t i = 0; i <= meat.cells(); ++i)
-        outline.measured = outline.measured && meat.width(i) > length{} && meat.depth(i) > length{};
+    const auto known = [&](std::size_t i) { return meat.width(i) > length{} && meat.depth(i) > length{}; };
+    for (std::size_t i = 1; i < meat.cells(); ++i) outline.measured = outline.measured && known(i);
+    if (meat.cells() == 1) outline.measured = known(0) && known(1);
     const std::size_t stride = std::max<std::size_t>(1, meat.cells() / count);
     for (std::size_t i = 0;; i = std::min(i + stride, meat.cells())) {
         const std::size_t cell = std::min(i, meat.cells() - 1);
