@@ -8,6 +8,7 @@
 #include <tranche/tranche.hpp>
 
 #include "cost/samples.hpp"
+#include "loin/layer_share.hpp"
 #include "support/catch.hpp"
 
 using namespace cost_samples;
@@ -52,13 +53,16 @@ TEST_CASE("ready-cut meat trimmed as the portions are has the tissues of the por
     }
 }
 
-TEST_CASE("ready-cut meat with half of an even fat cover has half of the fat") {
+TEST_CASE("ready-cut meat with half of the fat cover has what of the fat lies within it") {
     const two_kinds sample;
-    // Computed: 6 of 12 mm of an even cover leave half of its mass, but for the rounding: half a
-    // microgram in each of 200 cells is 5e-7 of the 2e8 micrograms of fat.
+    // Computed: 6 of 12 mm leave that share of each cell's fat, but for the rounding: half a microgram in each of 200 cells
+    // is 5e-7 of the 2e8 micrograms of fat.
     const tissue_shares half =
         shares_of_ready_cut({.trim = {.fat_cover = 6_mm, .tail = 0_mm, .silverskin = false}}, sample.meat, sample.cuts);
-    const double fat = 0.5 * to_mass(sample.meat.total(tissue::fat_cover)).value();
+    double fat = 0.0;
+    for (std::size_t cell = 0; cell < sample.meat.cells(); ++cell)
+        fat += share_by_definition(sample.meat.fat_cover(cell), 6_mm) *
+               to_mass(sample.meat.between(cell, cell + 1, tissue::fat_cover)).value();
     const double lean = to_mass(sample.meat.total(tissue::eye)).value();
     CHECK_THAT(half[tissue::fat_cover], WithinRel(fat / (fat + lean), 5e-7));
     CHECK_THAT(half[tissue::eye], WithinRel(lean / (fat + lean), 5e-7));

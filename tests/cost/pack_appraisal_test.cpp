@@ -7,6 +7,7 @@
 #include <limits>
 #include <vector>
 
+#include "loin/layer_share.hpp"
 #include "support/catch.hpp"
 
 using namespace tranche;
@@ -112,9 +113,12 @@ TEST_CASE("a pack of which only the label, thickness and rim are known gets a fa
     CHECK(sum == to_micrograms(24_oz));
     CHECK(a.contents.weight_over_size == 1.0);
     CHECK(a.paid == amount<usd>{2474}); // 1.5 lb at 16.49, a half cent, to the even one
-    // Half of an even cover is beyond half of it.
+    // What of the layer lies beyond half of its depth, to the microgram that it is rounded to.
+    const layer cover = steak_face(12_oz, pack.steak).fat_cover;
     CHECK_THAT(static_cast<double>(a.excess_fat.count),
-               WithinAbs(0.5 * static_cast<double>(a.contents.masses[tissue::fat_cover].count), 1.0));
+               WithinAbs((1.0 - share_by_definition(cover, 0.125_in)) *
+                             static_cast<double>(a.contents.masses[tissue::fat_cover].count),
+                         1.0));
     CHECK(*a.per_wanted > pack.price);
 }
 
@@ -127,7 +131,8 @@ TEST_CASE("a label that does not go with the size is seen in the ratio of both")
 TEST_CASE("a section out of a loin model says what cover, tail and second muscle are") {
     const measured_loin loin{.length = 42_cm,
                              .stations = {{.at = 0_cm, .width = 22_cm, .depth = 8_cm, .fat_cover = 9_mm, .tail = 4_cm}},
-                             .gluteus_medius = {.onset = 34_cm, .share_at_end = 0.4}};
+                             .gluteus_medius = {.onset = 34_cm, .share_at_end = 0.4},
+                             .shape = {.fill = 1.0}}; // a box, on which the cover is even
     steak_pack<usd> pack{.name = "end", .weight = 500_g, .price = 15_usd / 1_kg, .steak = {.thickness = 30_mm}};
     pack.section = loin.face_at(42_cm);
     const auto a = appraised<usd>(pack);

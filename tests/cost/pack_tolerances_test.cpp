@@ -127,7 +127,8 @@ TEST_CASE("a section brings its own mean and thickest fat") {
     auto pack = pack_of(12_oz, 1_in);
     pack.section = steak_face(12_oz, {.thickness = 1_in, .fat_cover = 0.25_in});
     CHECK(verdict_of(held_against(deca_2012_tolerances(), pack)) == inside);
-    pack.section = steak_face(12_oz, {.thickness = 1_in, .fat_cover = 0.3_in});
+    // The cover of a taped face runs out at both edges: about three quarters of that over the middle is its mean (computed).
+    pack.section = steak_face(12_oz, {.thickness = 1_in, .fat_cover = 0.4_in});
     CHECK(verdict_on("fat cover", held_against(deca_2012_tolerances(), pack)) == outside);
 }
 
