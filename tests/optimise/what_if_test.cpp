@@ -48,6 +48,7 @@ struct slabs_of_portions {
         bool operator==(const score_type&) const = default;
         friend bool operator<(const score_type& a, const score_type& b) { return a.slabs < b.slabs; }
         friend score_type operator+(const score_type& a, const score_type& b) { return {a.slabs + b.slabs}; }
+        friend bool is_finite(const score_type&) { return true; }
     };
     const cutting_problem& problem;
     [[nodiscard]] score_type opening(std::size_t, std::size_t) const { return {}; }
