@@ -62,6 +62,15 @@ TEST_CASE("section_columns: a roof of its own may be narrower than the meat") {
     CHECK_THAT(area_of(section_columns(frame, roof).below_roof(1, 0, 10)), WithinRel(16.0, 1e-14));
 }
 
+TEST_CASE("section_columns: what a raise lifts out below the floor is not below the roof") {
+    // A floor that rises from 1 to 7 under a roof at 9, both lowered by 2: from -1 to 5 under 7. It meets the foot of a
+    // square, 6 by 6, at 1 across and leaves below it a triangle 5 wide and 5 high; the roof is above it all.
+    const std::vector<flat_ring> square{rectangle(0, 0, 6, 6)}, roof{{{0, 1}, {6, 7}, {6, 9}, {0, 9}}};
+    CHECK_THAT(area_of(section_columns(square, roof).below_roof(2, 0, 6)), WithinRel(36.0 - 12.5, 1e-14));
+    // Lowered by nothing, the floor leaves the square by its top at 5, and nothing is left beyond.
+    CHECK_THAT(area_of(section_columns(square, roof).below_roof(0, 0, 6)), WithinRel(12.5, 1e-14));
+}
+
 TEST_CASE("section_columns: a hollow parts the curves around it") {
     const section_columns columns(frame, frame);
     const auto outlines = outlines_of(columns.all(0, 10));

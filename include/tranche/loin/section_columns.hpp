@@ -45,8 +45,9 @@ using section_part = std::vector<section_column>; ///< from left to right
 }
 
 /// The curves of a section cut at every corner into columns with straight edges; what an odd number of curves is around is
-/// meat. Above each column runs the roof: the highest that the curves of `roof` reach there. Of curves that cross themselves
-/// it is what holds in the middle of a column. O(corners × curves that a column meets).
+/// meat. Above each column runs the roof, the highest that the curves of `roof` reach there, and below that its floor, the
+/// lowest. Of curves that cross themselves it is what holds in the middle of a column. O(corners × curves that a column
+/// meets).
 class section_columns {
 public:
     section_columns(const std::vector<flat_ring>& rings, const std::vector<flat_ring>& roof) {
@@ -77,15 +78,16 @@ public:
         return part;
     }
 
-    /// What of it lies deeper below the roof than `depth`.
+    /// What of it lies deeper below the roof than `depth`: what would still lie between floor and roof if it were raised by
+    /// that much.
     [[nodiscard]] section_part below_roof(double depth, double from, double to) const {
         section_part part;
         for (const column& c : columns_)
             if (c.roofed && c.meat.right > from && c.meat.left < to) {
-                section_column roof = c.meat;
-                roof.high_left = c.roof_left - depth;
-                roof.high_right = c.roof_right - depth;
-                add_lower(between(c.meat, from, to), between(roof, from, to), part);
+                section_column lowered = c.roof;
+                lowered.low_left -= depth, lowered.low_right -= depth;
+                lowered.high_left -= depth, lowered.high_right -= depth;
+                add_common(between(c.meat, from, to), between(lowered, from, to), part);
             }
         return part;
     }
@@ -102,7 +104,7 @@ private:
     struct column {
         section_column meat;
         bool roofed = false;
-        double roof_left = 0.0, roof_right = 0.0;
+        section_column roof; ///< from the floor up to it
     };
 
     void cut(const std::vector<side>& sides) {
@@ -113,49 +115,52 @@ private:
             const double left = places_[i], right = places_[i + 1], middle = 0.5 * (left + right);
             std::erase_if(met, [&](const side* s) { return s->to.x <= left; });
             for (; next < sides.size() && sides[next].from.x <= left; ++next) met.push_back(&sides[next]);
-            const side* highest = nullptr;
+            const side *lowest = nullptr, *highest = nullptr;
             edges.clear();
             for (const side* s : met) {
+                if (s->cover && (lowest == nullptr || s->height(middle) < lowest->height(middle))) lowest = s;
                 if (s->cover && (highest == nullptr || s->height(middle) > highest->height(middle))) highest = s;
                 if (s->meat) edges.emplace_back(s->height(middle), s);
             }
             std::sort(edges.begin(), edges.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
             for (std::size_t k = 0; k + 1 < edges.size(); k += 2) {
-                const side &low = *edges[k].second, &high = *edges[k + 1].second;
-                column c{
-                    .meat = {left, right, low.height(left), low.height(right), high.height(left), high.height(right)}};
+                const auto from_to = [&](const side& low, const side& high) -> section_column {
+                    return {left, right, low.height(left), low.height(right), high.height(left), high.height(right)};
+                };
+                column c{.meat = from_to(*edges[k].second, *edges[k + 1].second)};
                 if (highest != nullptr) {
                     c.roofed = true;
-                    c.roof_left = highest->height(left);
-                    c.roof_right = highest->height(right);
+                    c.roof = from_to(*lowest, *highest);
                 }
                 columns_.push_back(c);
             }
         }
     }
 
-    /// What of `meat` lies below the high edge of `roof`, cut where that edge crosses one of the meat's.
-    static void add_lower(const section_column& meat, const section_column& roof, section_part& part) {
-        std::array<double, 3> cuts{0.0, 1.0, 1.0};
+    /// What two columns of the same width have in common, cut where an edge of one crosses one of the other's.
+    static void add_common(const section_column& meat, const section_column& other, section_part& part) {
+        std::array<double, 6> cuts{0.0};
         std::size_t count = 1;
         const auto cross_at = [&](double gap_left, double gap_right) {
             if ((gap_left < 0.0) != (gap_right < 0.0)) cuts[count++] = gap_left / (gap_left - gap_right);
         };
-        cross_at(roof.high_left - meat.low_left, roof.high_right - meat.low_right);
-        cross_at(roof.high_left - meat.high_left, roof.high_right - meat.high_right);
-        if (count == 3 && cuts[2] < cuts[1]) std::swap(cuts[1], cuts[2]);
+        cross_at(other.high_left - meat.low_left, other.high_right - meat.low_right);
+        cross_at(other.high_left - meat.high_left, other.high_right - meat.high_right);
+        cross_at(other.low_left - meat.low_left, other.low_right - meat.low_right);
+        cross_at(other.low_left - meat.high_left, other.low_right - meat.high_right);
+        std::sort(cuts.begin(), cuts.begin() + static_cast<std::ptrdiff_t>(count));
         const double width = meat.right - meat.left;
         for (std::size_t k = 0; k < count; ++k) {
             const double from = meat.left + cuts[k] * width;
             const double to = k + 1 == count ? meat.right : meat.left + cuts[k + 1] * width;
             if (!(from < to)) continue;
             section_column piece = between(meat, from, to);
-            const section_column top = between(roof, from, to);
-            piece.high_left = std::min(piece.high_left, top.high_left);
-            piece.high_right = std::min(piece.high_right, top.high_right);
+            const section_column bounds = between(other, from, to);
+            piece.low_left = std::max(piece.low_left, bounds.low_left);
+            piece.low_right = std::max(piece.low_right, bounds.low_right);
             // At a crossing the two edges are the same but for rounding.
-            piece.high_left = std::max(piece.high_left, piece.low_left);
-            piece.high_right = std::max(piece.high_right, piece.low_right);
+            piece.high_left = std::max(std::min(piece.high_left, bounds.high_left), piece.low_left);
+            piece.high_right = std::max(std::min(piece.high_right, bounds.high_right), piece.low_right);
             if (piece.area() > 0.0) part.push_back(piece);
         }
     }
