@@ -7,6 +7,8 @@
 
 #include "support/catch.hpp"
 
+namespace break_even_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -144,3 +146,5 @@ TEST_CASE("terms that are none are refused by name") {
     CHECK_THROWS_WITH(by_hand().at_yield(1.01), StartsWith("yield: got 1.01"));
     CHECK_THROWS_WITH(by_hand().at_yield(nan), StartsWith("yield: got nan"));
 }
+
+} // namespace break_even_test

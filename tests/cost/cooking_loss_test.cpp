@@ -9,6 +9,8 @@
 
 #include "support/catch.hpp"
 
+namespace cooking_loss_tests {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -96,3 +98,5 @@ TEST_CASE("cooking_loss_test: refuses weights that cannot be") {
     CHECK_THROWS_WITH(cooking_loss_test<usd>(waste, mass{}, {{"roast", mass{}, part_role::usable, {}}}),
                       StartsWith("cut.usable: got 0 g"));
 }
+
+} // namespace cooking_loss_tests

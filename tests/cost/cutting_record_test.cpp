@@ -8,6 +8,8 @@
 #include "cost/invented_records.hpp"
 #include "support/catch.hpp"
 
+namespace cutting_record_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -98,3 +100,5 @@ TEST_CASE("the records of one supplier keep their order") {
     }
     CHECK(all == list.size());
 }
+
+} // namespace cutting_record_test

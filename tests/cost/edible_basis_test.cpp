@@ -11,6 +11,8 @@
 #include "loin/layer_share.hpp"
 #include "support/catch.hpp"
 
+namespace edible_basis_test {
+
 using namespace cost_samples;
 using namespace tranche_test;
 
@@ -120,3 +122,5 @@ TEST_CASE("a look, a profile and a name that do not fit the plan are refused by 
     const profile longer = tabulate(prism_loin{.length = 21_cm, .face = sample.loin.face}, 1_mm);
     CHECK_THROWS_WITH(shares_of_ready_cut({}, longer, sample.cuts), StartsWith("profile: got 210 mm"));
 }
+
+} // namespace edible_basis_test

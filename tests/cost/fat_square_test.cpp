@@ -9,6 +9,8 @@
 
 #include "support/catch.hpp"
 
+namespace fat_square_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -107,3 +109,5 @@ TEST_CASE("square_for: names what is wrong with the sources or the target") {
     CHECK_THROWS_WITH(square_for(0.1, 0.3, 0.2).masses(0_kg), StartsWith("batch: got 0 g"));
     CHECK_THROWS_WITH(square_for(0.1, 0.3, 0.2).masses(1e10_kg), StartsWith("batch"));
 }
+
+} // namespace fat_square_test

@@ -8,6 +8,8 @@
 
 #include "support/catch.hpp"
 
+namespace individuals_chart_test {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -52,3 +54,5 @@ TEST_CASE("one value has no limits and a bad one no chart") {
     CHECK_THROWS_WITH(charted(std::vector<double>{1.0, std::numeric_limits<double>::quiet_NaN()}),
                       StartsWith("values[1]: got nan"));
 }
+
+} // namespace individuals_chart_test

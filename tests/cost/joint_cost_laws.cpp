@@ -14,6 +14,8 @@
 
 #include "support/catch.hpp"
 
+namespace joint_cost_laws {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -130,3 +132,5 @@ TEST_CASE("allocate_joint_cost: does not change when all values scale") {
             CHECK(after.lines[k].joint_cost == before.lines[k].joint_cost);
     }
 }
+
+} // namespace joint_cost_laws

@@ -11,6 +11,8 @@
 
 #include "support/catch.hpp"
 
+namespace joint_cost_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -189,3 +191,5 @@ TEST_CASE("allocate_joint_cost: shares amounts near the end of 64 bits exactly, 
     CHECK_THROWS_WITH(allocate_joint_cost(cost, huge, joint_method::net_realisable_value),
                       StartsWith("net realisable value: got a sum beyond 1.8e308"));
 }
+
+} // namespace joint_cost_test

@@ -8,6 +8,8 @@
 
 #include "support/catch.hpp"
 
+namespace joint_products_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -131,3 +133,5 @@ TEST_CASE("joint_products_of: takes the usable parts of a yield test at what the
     CHECK_THROWS_WITH(allocate_joint_cost(bare.primary_value, joint_products_of(bare), joint_method::split_off_value),
                       StartsWith("steaks: split_off_value: got none"));
 }
+
+} // namespace joint_products_test

@@ -8,6 +8,8 @@
 
 #include "support/catch.hpp"
 
+namespace known_cooking_yields_test {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -56,3 +58,5 @@ TEST_CASE("known_cooking_yields: are shares with a source and a word on how they
     CHECK(name_of(known_by::computing) == "computed from the source");
     CHECK(name_of(known_by::memory) == "from memory");
 }
+
+} // namespace known_cooking_yields_test

@@ -12,6 +12,8 @@
 #include "cost/invented_records.hpp"
 #include "support/catch.hpp"
 
+namespace learned_losses_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -86,3 +88,5 @@ TEST_CASE("what was learned of purge calibrates a loin that is still in its bag"
     const bill<eur> settled = settle(cuts, bought);
     CHECK_THAT(to_mass(settled.purge) / bought.weight, WithinAbs(l.purge.value, 1e-9)); // whole micrograms of 5.9 kg
 }
+
+} // namespace learned_losses_test

@@ -12,6 +12,8 @@
 #include "cost/blend_instances.hpp"
 #include "support/catch.hpp"
 
+namespace least_cost_blend_laws {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -191,3 +193,5 @@ TEST_CASE("worth_of: bounds what one more kilogram of any source would save") {
     CHECK(tried > 500);
     CHECK(exact > tried * 9 / 10);
 }
+
+} // namespace least_cost_blend_laws

@@ -17,6 +17,8 @@
 
 #include "cost/blend_instances.hpp"
 
+namespace least_cost_blend_oracle {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -227,3 +229,5 @@ TEST_CASE("cheapest_addition: buys for what GLPK would pay") {
     CHECK(made > 100);
     CHECK(none > 100);
 }
+
+} // namespace least_cost_blend_oracle

@@ -10,6 +10,8 @@
 
 #include "support/catch.hpp"
 
+namespace least_cost_blend_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -271,3 +273,5 @@ TEST_CASE("least_cost_blend: names the field of a bad input") {
     CHECK_THROWS_WITH(least_cost_blend<usd>({source("a", 10, 1, {0_kg, 1e11_kg})}, {.batch = 1_kg}, none),
                       StartsWith("a: supply.max"));
 }
+
+} // namespace least_cost_blend_test

@@ -10,6 +10,8 @@
 
 #include "support/catch.hpp"
 
+namespace loins_to_buy_test {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -116,3 +118,5 @@ TEST_CASE("loins_to_buy: names the field of a bad input") {
     CHECK_THROWS_WITH(wanted_by(1, 1.01), StartsWith("turn_up: got 1.01"));
     CHECK_THROWS_WITH(wanted_by(1, 0.5, 0), StartsWith("portions_each: got 0"));
 }
+
+} // namespace loins_to_buy_test

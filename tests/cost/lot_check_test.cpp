@@ -7,6 +7,8 @@
 
 #include "support/catch.hpp"
 
+namespace lot_check_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -97,3 +99,5 @@ TEST_CASE("check_lot: names the field of a bad input") {
     const auto odd = [nan](mass) { return nan * 1_g; };
     CHECK_THROWS_WITH(check_random_weights({{1_g, 1_g}}, odd, 0), StartsWith("maximum allowed variation: got nan"));
 }
+
+} // namespace lot_check_test

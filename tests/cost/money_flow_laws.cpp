@@ -10,6 +10,8 @@
 #include "cost/samples.hpp"
 #include "support/catch.hpp"
 
+namespace money_flow_laws {
+
 using namespace cost_samples;
 using namespace tranche_test;
 
@@ -92,3 +94,5 @@ TEST_CASE("money_flow: refuses a test that is not the saving's") {
     const auto other = settle(s.cuts.plan, {.weight = s.bought.weight, .price = 2.0 * s.bought.price}, s.prices);
     CHECK_THROWS_WITH(money_flow(saved_by(s, settled), other.test), StartsWith("test: got"));
 }
+
+} // namespace money_flow_laws

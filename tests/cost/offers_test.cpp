@@ -10,6 +10,8 @@
 #include "cost/samples.hpp"
 #include "support/catch.hpp"
 
+namespace offers_test {
+
 using namespace cost_samples;
 using namespace tranche_test;
 
@@ -185,3 +187,5 @@ TEST_CASE("offers that are none are refused by name") {
     CHECK_THROWS_WITH(rank_offers(three_offers(), 0_kg), StartsWith("portion: got 0 g"));
     CHECK_THROWS_WITH(rank_offers(three_offers(), not_a_number * kilogram), StartsWith("portion: got nan"));
 }
+
+} // namespace offers_test

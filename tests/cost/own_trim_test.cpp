@@ -11,6 +11,8 @@
 #include "cut/samples.hpp"
 #include "support/catch.hpp"
 
+namespace own_trim_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -87,3 +89,5 @@ TEST_CASE("grind_source: names the field of a bad input") {
     lipids[tissue::tail] = 1.5;
     CHECK_THROWS_WITH(fat_of(own, lipids), StartsWith("lipid of tail: got 1.5"));
 }
+
+} // namespace own_trim_test

@@ -10,6 +10,8 @@
 
 #include "support/catch.hpp"
 
+namespace pack_appraisal_laws {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -95,3 +97,5 @@ TEST_CASE("the ranking does not depend on the order of the list") {
     for (std::size_t i = 1; i < first.size(); ++i)
         CHECK(first[i - 1].per_wanted_credited->value() <= first[i].per_wanted_credited->value() + 1e-8);
 }
+
+} // namespace pack_appraisal_laws

@@ -10,6 +10,8 @@
 #include "loin/layer_share.hpp"
 #include "support/catch.hpp"
 
+namespace pack_appraisal_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -249,3 +251,5 @@ TEST_CASE("a pack that cannot be is refused by its name and field") {
     wishes.values[tissue::tail] = nan * 1_usd / 1_kg;
     CHECK_THROWS_WITH(appraised<usd>(good, wishes), StartsWith("wishes.values: tail: got nan"));
 }
+
+} // namespace pack_appraisal_test

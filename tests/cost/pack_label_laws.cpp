@@ -10,6 +10,8 @@
 #include "cost/blend_instances.hpp"
 #include "support/catch.hpp"
 
+namespace pack_label_laws {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -60,3 +62,5 @@ TEST_CASE("total_price: is within half a minor unit of the product, and never fa
         CHECK(total_price(net, price, rounding::half_up) >= total_price(net, price, rounding::half_even));
     }
 }
+
+} // namespace pack_label_laws

@@ -11,6 +11,8 @@
 #include "cut/samples.hpp"
 #include "support/catch.hpp"
 
+namespace pack_label_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -179,3 +181,5 @@ TEST_CASE("pack_label: names the field of a bad input") {
     CHECK_THROWS_WITH(total_price(weighed(1, grams), label_price<usd>{.each = {-1}}, rounding::half_up),
                       StartsWith("unit price: got -0.01 USD"));
 }
+
+} // namespace pack_label_test

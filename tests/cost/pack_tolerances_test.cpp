@@ -7,6 +7,8 @@
 
 #include "support/catch.hpp"
 
+namespace pack_tolerances_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -143,3 +145,5 @@ TEST_CASE("orders and bands that make no sense are refused") {
                       StartsWith("tolerances of house rule: got none for 340.2 g"));
     CHECK_THROWS_WITH(held_against(own, pack_of(0_oz, 1_in)), StartsWith("pack: purchase.weight"));
 }
+
+} // namespace pack_tolerances_test

@@ -9,6 +9,8 @@
 
 #include "support/catch.hpp"
 
+namespace plate_cost_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -97,3 +99,5 @@ TEST_CASE("plate_cost: names the field of a bad input") {
     CHECK_THROWS_WITH(guests_served(-1), StartsWith("portions: got -1"));
     CHECK_THROWS_WITH(guests_served(1, 0), StartsWith("portions_each: got 0"));
 }
+
+} // namespace plate_cost_test

@@ -14,6 +14,8 @@
 
 #include "support/catch.hpp"
 
+namespace portion_counts_oracle {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -149,3 +151,5 @@ TEST_CASE("portion_counts: name the field of a bad input") {
         CHECK_THROWS_WITH(loins_to_buy(loin, exactly_counted(1), p), StartsWith("probability: got"));
     CHECK_THROWS_WITH(probability_of_enough(-1, loin, exactly_counted(1)), StartsWith("loins: got -1"));
 }
+
+} // namespace portion_counts_oracle

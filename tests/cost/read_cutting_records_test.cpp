@@ -7,6 +7,8 @@
 
 #include "support/catch.hpp"
 
+namespace read_cutting_records_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -125,3 +127,5 @@ TEST_CASE("an apostrophe in front of a formula is the spreadsheet's and not the 
     CHECK(note_of("=1") == "=1"); // written by hand
     CHECK(note_of("'") == "'");
 }
+
+} // namespace read_cutting_records_test

@@ -9,6 +9,8 @@
 #include "cost/invented_records.hpp"
 #include "support/catch.hpp"
 
+namespace record_summary_laws {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -122,3 +124,5 @@ TEST_CASE("what was learned gives back the masses of the record") {
         CHECK_THAT(l.rest_over_planned->value * planned, WithinRel(rest.value(), 1e-13));
     }
 }
+
+} // namespace record_summary_laws

@@ -7,6 +7,8 @@
 #include "support/catch.hpp"
 #include "support/reference_sets.hpp"
 
+namespace record_summary_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -115,3 +117,5 @@ TEST_CASE("records and rules that cannot be are refused") {
                       ContainsSubstring("scale_tolerance"));
     CHECK_NOTHROW(summarised({test_of("a", 0, 1.1)}, {.scale_tolerance = 100_g}));
 }
+
+} // namespace record_summary_test

@@ -9,6 +9,8 @@
 #include "support/catch.hpp"
 #include "support/reference_sets.hpp"
 
+namespace sample_summary_test {
+
 using namespace tranche;
 using namespace tranche_test;
 using namespace reference_sets;
@@ -76,3 +78,5 @@ TEST_CASE("samples that cannot be are refused") {
     for (const double bad : {0.0, 1.0, -0.5, nan})
         CHECK_THROWS_WITH(summarised(std::vector<double>{1, 2}, bad), StartsWith("confidence"));
 }
+
+} // namespace sample_summary_test

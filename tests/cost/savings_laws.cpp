@@ -13,6 +13,8 @@
 #include "cost/samples.hpp"
 #include "support/catch.hpp"
 
+namespace savings_laws {
+
 using namespace cost_samples;
 using namespace tranche_test;
 
@@ -223,3 +225,5 @@ TEST_CASE("savings_against: agrees with the rule of thumb only when every gram b
         savings_against<eur>({.name = "ready", .price = 24_eur / 1_kg}, halved.plan, settle(halved.plan, bought));
     CHECK(less.honest < less.rule_of_thumb);
 }
+
+} // namespace savings_laws

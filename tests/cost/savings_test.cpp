@@ -10,6 +10,8 @@
 
 #include "support/catch.hpp"
 
+namespace savings_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -200,3 +202,5 @@ TEST_CASE("savings beyond 64 bits are refused and not wrapped") {
     sample.costs.packaging = 2.5e15_eur;
     CHECK_THROWS_WITH(sample.saved(), StartsWith("amount of EUR: got a sum beyond 64 bits"));
 }
+
+} // namespace savings_test

@@ -6,6 +6,8 @@
 
 #include "support/catch.hpp"
 
+namespace scale_tolerance_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -45,3 +47,5 @@ TEST_CASE("check_scale: names the field of a bad input") {
     CHECK_THROWS_WITH(check_scale(1_kg, nan * 1_kg, whole_grams), StartsWith("indicated: got nan"));
     CHECK_THROWS_WITH(class_iii_divisions(1_kg, pounds_and_whole_ounces), StartsWith("division"));
 }
+
+} // namespace scale_tolerance_test

@@ -8,6 +8,8 @@
 #include "cost/samples.hpp"
 #include "support/catch.hpp"
 
+namespace settle_laws {
+
 using namespace cost_samples;
 using namespace tranche_test;
 
@@ -106,3 +108,5 @@ TEST_CASE("share_joint_cost: shares what the portions of any plan carry, to the 
         }
     }
 }
+
+} // namespace settle_laws

@@ -11,6 +11,8 @@
 #include "support/catch.hpp"
 #include "support/reference_sets.hpp"
 
+namespace straight_line_test {
+
 using namespace tranche;
 using namespace tranche_test;
 using namespace reference_sets;
@@ -108,3 +110,5 @@ TEST_CASE("points that cannot be are refused") {
     CHECK_THROWS_WITH(line_through(std::vector<double>{1, 2}, std::vector<double>{1, 2}, 1.5),
                       StartsWith("confidence"));
 }
+
+} // namespace straight_line_test

@@ -8,6 +8,8 @@
 
 #include "support/catch.hpp"
 
+namespace trim_in_blend_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -114,3 +116,5 @@ TEST_CASE("worth_in_batch: gives the saving by weight of trim, and less for more
     CHECK(alone.with.made());
     CHECK_FALSE(alone.average.has_value()); // without the trim there would be no batch to compare with
 }
+
+} // namespace trim_in_blend_test

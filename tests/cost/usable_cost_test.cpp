@@ -9,6 +9,8 @@
 
 #include "support/catch.hpp"
 
+namespace usable_cost_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -74,3 +76,5 @@ TEST_CASE("usable_cost: names the field of a bad question") {
     CHECK_THROWS_WITH(rib.quantity_for(1, 0_oz), StartsWith("portion: got 0 g"));
     CHECK_THROWS_WITH(rib.per_weight_at(nan * 1_usd / 1_lb), StartsWith("price: got nan USD/kg"));
 }
+
+} // namespace usable_cost_test

@@ -11,6 +11,8 @@
 #include "support/catch.hpp"
 #include "support/reference_sets.hpp"
 
+namespace variance_analysis_test {
+
 using namespace tranche;
 using namespace tranche_test;
 using namespace reference_sets;
@@ -90,3 +92,5 @@ TEST_CASE("what is not known of a spread is none and not a number of nothing") {
     CHECK_THROWS_WITH(analysed_variance({{1, 2}, {std::numeric_limits<double>::infinity()}}),
                       StartsWith("groups[1][0]: got inf"));
 }
+
+} // namespace variance_analysis_test

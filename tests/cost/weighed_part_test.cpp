@@ -10,6 +10,8 @@
 
 #include "support/catch.hpp"
 
+namespace weighed_part_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -76,3 +78,5 @@ TEST_CASE("cutting_yield_test: refuses parts and tolerances that are no weights"
     CHECK_THROWS_WITH(test_of({{"trim", 5_kg, part_role::loss, {}}}, -1_g), StartsWith("scale_tolerance: got -1 g"));
     CHECK_THROWS_WITH(test_of({{"trim", 5_kg, part_role::loss, {}}}, 1e10_kg), StartsWith("scale_tolerance"));
 }
+
+} // namespace weighed_part_test

@@ -9,6 +9,8 @@
 #include "cost/samples.hpp"
 #include "support/catch.hpp"
 
+namespace what_if_test {
+
 using namespace cost_samples;
 using namespace tranche_test;
 
@@ -114,3 +116,5 @@ TEST_CASE("what cannot stand in a what-if grid is refused by name") {
     none.terms.portions = {};
     CHECK_THROWS_WITH(what_if(none, per_kilogram({1}), {0.5}), StartsWith("portions: got 0 g"));
 }
+
+} // namespace what_if_test

@@ -13,6 +13,8 @@
 
 #include "support/catch.hpp"
 
+namespace yield_test_laws {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -134,3 +136,5 @@ TEST_CASE("cooking_loss_test: loses weight and no money") {
         CHECK(test.primary_value + test.credit + cut.credit == cut.paid);
     }
 }
+
+} // namespace yield_test_laws

@@ -10,6 +10,8 @@
 
 #include "support/catch.hpp"
 
+namespace yield_test_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -234,3 +236,5 @@ TEST_CASE("repriced: is the same test at another price") {
     CHECK_THAT(per_pound(*test_at(10.0).costs().per_weight_at(11_usd / 1_lb)), WithinRel(23.1, 1e-12));
     CHECK_THROWS_WITH(repriced<usd>(fresh, -1_usd / 1_kg), StartsWith("price: got -1 USD/kg"));
 }
+
+} // namespace yield_test_test

@@ -12,6 +12,8 @@
 
 #include "loin/samples.hpp"
 
+namespace cut_spec_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -230,3 +232,5 @@ TEST_CASE("a zone, a notch, a remnant or an order that makes no sense is refused
           "order: got a before itself, expected an order without a circle");
     CHECK(order({{"b", "b"}}) == "order: got b before itself, expected an order without a circle");
 }
+
+} // namespace cut_spec_test

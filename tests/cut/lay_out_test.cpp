@@ -9,6 +9,8 @@
 #include "cut/samples.hpp"
 #include "loin/samples.hpp"
 
+namespace lay_out_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -171,3 +173,5 @@ TEST_CASE("a slab that is all kerf is refused wherever it lies") {
                          StartsWith("stretch: got ") && ContainsSubstring("expected more than the kerf, "));
     }
 }
+
+} // namespace lay_out_test

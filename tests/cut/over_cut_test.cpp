@@ -7,6 +7,8 @@
 
 #include "support/catch.hpp"
 
+namespace over_cut_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -114,3 +116,5 @@ TEST_CASE("over_cut: is refused when it is negative or endless") {
     CHECK_THROWS_WITH(slices(meat, {.over_cut = -1_mm}), StartsWith("steak: trim.over_cut: got -1 mm"));
     CHECK_THROWS_WITH(slices(meat, {}, {.over_cut = everything}), StartsWith("trim_whole.over_cut: got inf mm"));
 }
+
+} // namespace over_cut_test

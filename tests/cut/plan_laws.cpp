@@ -13,6 +13,8 @@
 
 #include "cut/samples.hpp"
 
+namespace plan_laws {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -149,3 +151,5 @@ TEST_CASE("a deeper trim moves weight from the portion to the trim and loses non
         before = steak.weight();
     }
 }
+
+} // namespace plan_laws

@@ -10,6 +10,8 @@
 
 #include "cut/samples.hpp"
 
+namespace plan_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -95,3 +97,5 @@ TEST_CASE("the second muscle's share of a slab is of the lean that is kept") {
     s.kept[tissue::eye] = {300};
     CHECK(s.gluteus_medius_share() == 0.25);
 }
+
+} // namespace plan_test

@@ -10,6 +10,8 @@
 #include <tranche/loin/prism_loin.hpp>
 #include <tranche/units/literals.hpp>
 
+namespace plan_worth_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -31,3 +33,5 @@ TEST_CASE("a plan is worth its portions, its facing and its loose meat") {
     prices.portions.clear();
     CHECK_THROWS_AS(worth_of<usd>(cuts, prices), invalid_input);
 }
+
+} // namespace plan_worth_test

@@ -6,6 +6,8 @@
 
 #include "loin/samples.hpp"
 
+namespace price_list_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -52,3 +54,5 @@ TEST_CASE("a price that is not finite is refused by its name") {
               "value of dice" + end);
     }
 }
+
+} // namespace price_list_test

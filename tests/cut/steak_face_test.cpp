@@ -8,6 +8,8 @@
 
 #include "support/catch.hpp"
 
+namespace steak_face_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -140,3 +142,5 @@ TEST_CASE("a steak that cannot be is refused by the name of its reading") {
     CHECK_THROWS_WITH(steak_face(300_g, good, {.depth_to_width = 0.0}), StartsWith("depth_to_width"));
     CHECK_THROWS_WITH(steak_face(300_g, good, {.depth_to_width = 0.4, .filled = {.fill = 0.0}}), StartsWith("fill"));
 }
+
+} // namespace steak_face_test

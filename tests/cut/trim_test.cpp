@@ -11,6 +11,8 @@
 
 #include "loin/samples.hpp"
 
+namespace trim_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -108,3 +110,5 @@ TEST_CASE("every destination has a name of its own and an entry of its own") {
     for (const int n : counts.values) CHECK(n == 1);
     CHECK(name_of(destination::discard) == "discard");
 }
+
+} // namespace trim_test

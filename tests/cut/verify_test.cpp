@@ -12,6 +12,8 @@
 
 #include "cut/samples.hpp"
 
+namespace verify_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -367,3 +369,5 @@ TEST_CASE("cuts out of order, and slabs that differ where they should not, are f
           std::vector<std::string>{"plan: steak is 24 mm thick and 34 mm, and should have one thickness",
                                    "plan: steak is 34 mm thick and 29 mm, and should have one thickness"});
 }
+
+} // namespace verify_test

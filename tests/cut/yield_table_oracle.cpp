@@ -12,6 +12,8 @@
 #include "loin/layer_share.hpp"
 #include "loin/samples.hpp"
 
+namespace yield_table_oracle {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -110,3 +112,5 @@ TEST_CASE("masses never fall from place to place") {
         before = kept;
     }
 }
+
+} // namespace yield_table_oracle

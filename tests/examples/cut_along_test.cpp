@@ -8,6 +8,8 @@
 #include "sample_sheet.hpp"
 #include "support/catch.hpp"
 
+namespace cut_along_test {
+
 using namespace tranche_test;
 
 namespace {
@@ -139,3 +141,5 @@ TEST_CASE("cut_along: follows whatever the sheet plans for") {
         CHECK_THAT(run.out, ContainsSubstring("Cut 2: "));
     }
 }
+
+} // namespace cut_along_test

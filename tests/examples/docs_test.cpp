@@ -7,6 +7,8 @@
 #include "run_program.hpp"
 #include "support/catch.hpp"
 
+namespace docs_test {
+
 using namespace tranche_test;
 
 namespace {
@@ -110,3 +112,5 @@ TEST_CASE("docs: show the faces of the scan") {
         contents(folder.path / "made" / "scan_faces.svg") == contents(root / "docs" / "pictures" / "scan_faces.svg");
     CHECK(same);
 }
+
+} // namespace docs_test

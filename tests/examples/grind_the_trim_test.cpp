@@ -2,6 +2,8 @@
 #include "run_program.hpp"
 #include "support/catch.hpp"
 
+namespace grind_the_trim_test {
+
 using namespace tranche_test;
 
 TEST_CASE("grind_the_trim: blends under the limit it names, and shows the cautions") {
@@ -12,3 +14,5 @@ TEST_CASE("grind_the_trim: blends under the limit it names, and shows the cautio
                             ContainsSubstring("the trim brings") && ContainsSubstring("it saves") &&
                             ContainsSubstring("legal-for-trade scale"));
 }
+
+} // namespace grind_the_trim_test

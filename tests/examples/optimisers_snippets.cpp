@@ -8,6 +8,8 @@
 
 #include <tranche/tranche.hpp>
 
+namespace optimisers_snippets {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -62,3 +64,5 @@ TEST_CASE("docs: objectives in order, demands and fronts do what is said of them
     const auto& best = room.segment(problem, objective); // allocates nothing once it has seen problems as large
     CHECK(best.score == segment(problem, objective).score);
 }
+
+} // namespace optimisers_snippets

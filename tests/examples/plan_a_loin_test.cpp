@@ -12,6 +12,8 @@
 #include "sample_sheet.hpp"
 #include "support/catch.hpp"
 
+namespace plan_a_loin_test {
+
 using namespace tranche_test;
 using namespace tranche;
 
@@ -307,3 +309,5 @@ TEST_CASE("cut_sheet: reads limits, remarks, metric quantities and other currenc
     for (auto at = yen.find("USD"); at != std::string::npos; at = yen.find("USD", at)) yen.replace(at, 3, "JPY");
     CHECK(plan_of(yen).feasible());
 }
+
+} // namespace plan_a_loin_test

@@ -5,6 +5,8 @@
 #include "run_program.hpp"
 #include "support/catch.hpp"
 
+namespace yield_record_test {
+
 using namespace tranche_test;
 
 namespace {
@@ -33,3 +35,5 @@ TEST_CASE("yield_record: says what is wrong with a command line or a file") {
     CHECK(run.status == 3);
     CHECK_THAT(run.err, ContainsSubstring("cannot write /nowhere/chart.svg"));
 }
+
+} // namespace yield_record_test

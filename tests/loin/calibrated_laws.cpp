@@ -10,6 +10,8 @@
 
 #include "loin/samples.hpp"
 
+namespace calibrated_laws {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -53,3 +55,5 @@ TEST_CASE("a weight on the other side of a limit of the factor is refused") {
         REQUIRE_THROWS_AS(calibrated(loin, 1.0001 * most * modelled, 5_mm), invalid_input);
     }
 }
+
+} // namespace calibrated_laws

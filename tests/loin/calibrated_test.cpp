@@ -8,6 +8,8 @@
 
 #include "loin/samples.hpp"
 
+namespace calibrated_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -106,3 +108,5 @@ TEST_CASE("a factor that is none is refused when the loin is tabulated") {
                    }),
                    StartsWith("factor: got "));
 }
+
+} // namespace calibrated_test

@@ -15,6 +15,8 @@
 
 #include "support/catch.hpp"
 
+namespace cap_spread_oracle {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -63,3 +65,5 @@ TEST_CASE("taped_face: a trim leaves what lies within its thickness of the lean,
             }
         }
 }
+
+} // namespace cap_spread_oracle

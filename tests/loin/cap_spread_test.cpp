@@ -10,6 +10,8 @@
 #include <cstddef>
 #include <numbers>
 
+namespace cap_spread_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -69,3 +71,5 @@ TEST_CASE("cap_spread: a trim to half of a tape reading takes less than half of 
     CHECK(meat.fat_cover_within(100, 10_mm) == 1.0);
     CHECK(meat.fat_cover_within(100, 5_mm) == meat.fat_cover(100).within(5_mm));
 }
+
+} // namespace cap_spread_test

@@ -10,6 +10,8 @@
 #include <tranche/loin/known_compositions.hpp>
 #include <tranche/loin/tissue.hpp>
 
+namespace composition_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -137,3 +139,5 @@ TEST_CASE("a composition that cannot be is refused by the name of its field") {
     CHECK_THROWS_AS(density_of(beef_separable_fat, 4_degC, 1.0), invalid_input);
     CHECK_NOTHROW(density_of(bluefin_tuna, {-40.0}));
 }
+
+} // namespace composition_test

@@ -11,6 +11,8 @@
 #include <tranche/loin/profile.hpp>
 #include <tranche/units/literals.hpp>
 
+namespace corrected_loin_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -75,3 +77,5 @@ TEST_CASE("a corrected loin without a positive factor is refused") {
     CHECK_THROWS_AS(tabulate(corrected_loin<prism_loin>{prism, {std::nan("")}}), invalid_input);
     CHECK_THROWS_WITH(tabulate(corrected_loin<prism_loin>{{}, {1.0}}), StartsWith("length: got 0 mm"));
 }
+
+} // namespace corrected_loin_test

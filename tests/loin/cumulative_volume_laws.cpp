@@ -11,6 +11,8 @@
 #include <limits>
 #include <vector>
 
+namespace cumulative_volume_laws {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -161,3 +163,5 @@ TEST_CASE("slabs between parallel oblique planes add up to the mesh") {
         CHECK_THAT(sum, WithinRel(volume_of(mesh).value(), 64.0 * 2500.0 * epsilon));
     }
 }
+
+} // namespace cumulative_volume_laws

@@ -11,6 +11,8 @@
 #include <limits>
 #include <numbers>
 
+namespace cumulative_volume_test {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -163,3 +165,5 @@ TEST_CASE("a direction that is none and a mesh without extent are refused") {
     const triangle_mesh flat{.vertices = {{0, 0, 0}, {1, 0, 0}, {0, 1, 0}}, .triangles = {{0, 1, 2}, {0, 2, 1}}};
     CHECK_THROWS_WITH(cumulative_volume(flat, upwards), StartsWith("mesh: got no extent"));
 }
+
+} // namespace cumulative_volume_test

@@ -7,6 +7,8 @@
 #include <cmath>
 #include <limits>
 
+namespace cut_direction_test {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -70,3 +72,5 @@ TEST_CASE("a tilt beyond thirty degrees is refused by field and value") {
     CHECK_THROWS_WITH(validate(cut_tilt{.about_vertical = std::numeric_limits<double>::quiet_NaN() * degree}),
                       StartsWith("tilt.about_vertical: got nan degrees"));
 }
+
+} // namespace cut_direction_test

@@ -7,6 +7,8 @@
 #include <tranche/loin/face.hpp>
 #include <tranche/units/literals.hpp>
 
+namespace face_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -59,3 +61,5 @@ TEST_CASE("a layer of uneven thickness is within reach by its spread") {
     wedge.thickness = 0_mm;
     CHECK(wedge.within(3_mm) == 1.0);
 }
+
+} // namespace face_test

@@ -13,6 +13,8 @@
 
 #include "support/reference_sets.hpp"
 
+namespace least_squares_test {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -232,3 +234,5 @@ TEST_CASE("a regression that has no answer is refused") {
     broken(3, 1) = std::nan("");
     CHECK_THROWS_AS(least_squares(broken, p.observed), invalid_input);
 }
+
+} // namespace least_squares_test

@@ -10,6 +10,8 @@
 
 #include "loin/samples.hpp"
 
+namespace loin_model_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -60,3 +62,5 @@ TEST_CASE("a model's own check is called where there is one") {
     CHECK(message_of([&] { validate_model(bad); }) == "good: got no, expected yes");
     CHECK(message_of([&] { validate_model(calibrated_loin<with_a_check>{bad, 1.0}); }) == "good: got no, expected yes");
 }
+
+} // namespace loin_model_test

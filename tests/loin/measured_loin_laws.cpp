@@ -12,6 +12,8 @@
 
 #include "loin/samples.hpp"
 
+namespace measured_loin_laws {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -87,3 +89,5 @@ TEST_CASE("masses never fall along a measured loin and its slices add up to it")
         }
     }
 }
+
+} // namespace measured_loin_laws

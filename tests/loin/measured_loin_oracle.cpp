@@ -13,6 +13,8 @@
 
 #include "loin/samples.hpp"
 
+namespace measured_loin_oracle {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -75,3 +77,5 @@ TEST_CASE("areas sum to the superellipse and the tail whatever the tissues") {
         REQUIRE_THAT(double(f.areas.sum() / box), WithinRel(1.0, 2e-15)); // a sum of five products
     }
 }
+
+} // namespace measured_loin_oracle

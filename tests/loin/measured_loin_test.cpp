@@ -14,6 +14,8 @@
 
 #include "loin/samples.hpp"
 
+namespace measured_loin_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -191,3 +193,5 @@ TEST_CASE("the piece weight that carcass weight gives passes as a scale weight a
                    EndsWith("was it read in pounds?"));
     }
 }
+
+} // namespace measured_loin_test

@@ -9,6 +9,8 @@
 #include <string>
 #include <utility>
 
+namespace mesh_check_test {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -138,3 +140,5 @@ TEST_CASE("faults of several kinds are all told") {
     const std::string found = complaint_about(mesh);
     CHECK_THAT(found, ContainsSubstring("3 open edges") && ContainsSubstring("1 triangle the wrong way round"));
 }
+
+} // namespace mesh_check_test

@@ -6,6 +6,8 @@
 #include "loin/samples.hpp"
 #include "support/catch.hpp"
 
+namespace mesh_levels_test {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -40,3 +42,5 @@ TEST_CASE("mesh_levels: a direction that is none and a mesh without extent are r
     CHECK_THAT(message_of([&] { (void)mesh_levels(mesh, {0, infinite, 0}); }), StartsWith("direction: "));
     CHECK_THAT(message_of([&] { (void)mesh_levels({}, {0, 0, 1}); }), StartsWith("mesh: "));
 }
+
+} // namespace mesh_levels_test

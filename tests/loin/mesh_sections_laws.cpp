@@ -15,6 +15,8 @@
 #include <tuple>
 #include <vector>
 
+namespace mesh_sections_laws {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -193,3 +195,5 @@ TEST_CASE("mesh_sections: brickwork shows as many squares as it has bricks there
     }
     CHECK(accepted >= 20);
 }
+
+} // namespace mesh_sections_laws

@@ -13,6 +13,8 @@
 #include <numbers>
 #include <vector>
 
+namespace mesh_sections_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -174,3 +176,5 @@ TEST_CASE("mesh_sections: a frame that points the other way across gives the mir
                WithinRel(width, 1e-13));
     CHECK_THAT(a.extent(&detail::flat_point::y).first, WithinAbs(b.extent(&detail::flat_point::y).first, 1e-15));
 }
+
+} // namespace mesh_sections_test

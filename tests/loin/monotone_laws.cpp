@@ -10,6 +10,8 @@
 
 #include <tranche/loin/monotone.hpp>
 
+namespace monotone_laws {
+
 using namespace tranche_test;
 
 namespace {
@@ -86,3 +88,5 @@ TEST_CASE("readings turned upside down or end to end give the turned interpolant
         }
     }
 }
+
+} // namespace monotone_laws

@@ -15,6 +15,8 @@
 
 #include <tranche/loin/monotone.hpp>
 
+namespace monotone_oracle {
+
 using namespace tranche_test;
 
 namespace {
@@ -58,3 +60,5 @@ TEST_CASE("the interpolant is the one of Boost.Math with three-point slopes at t
 }
 
 #endif
+
+} // namespace monotone_oracle

@@ -8,6 +8,8 @@
 
 #include <tranche/loin/monotone.hpp>
 
+namespace monotone_test {
+
 using namespace tranche_test;
 
 namespace {
@@ -74,3 +76,5 @@ TEST_CASE("the reference data of monotone interpolation are met without overshoo
             before = std::max(before, y);
         }
 }
+
+} // namespace monotone_test

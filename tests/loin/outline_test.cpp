@@ -11,6 +11,8 @@
 
 #include "support/catch.hpp"
 
+namespace outline_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -87,3 +89,5 @@ TEST_CASE("outline: says what is wrong with a curve that is none") {
     CHECK_THROWS_WITH(check({{0, 0}, {0.2, 0}, {0.2, 0.3}}), ContainsSubstring("read in another unit?"));
     CHECK_THROWS_WITH(outline_from({{0, 0}}, 0_cm), StartsWith("scale: got 0 mm"));
 }
+
+} // namespace outline_test

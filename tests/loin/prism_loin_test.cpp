@@ -7,6 +7,8 @@
 
 #include "loin/samples.hpp"
 
+namespace prism_loin_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -47,3 +49,5 @@ TEST_CASE("an impossible prism is refused by its field") {
     CHECK(refusal([](prism_loin& l) { l.shape.fill = 2.0; }) == "fill: got 2, expected a share, 0 to 1");
     CHECK(refusal([](prism_loin&) {}) == "accepted");
 }
+
+} // namespace prism_loin_test

@@ -11,6 +11,8 @@
 
 #include "loin/samples.hpp"
 
+namespace profile_laws {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -64,3 +66,5 @@ TEST_CASE("a finer grid moves masses at common positions by its own rounding alo
             // A prism is exact on both grids; either column may have been closed by up to two micrograms.
             REQUIRE(std::abs(coarse.cumulative(t)[i] - fine.cumulative(t)[5 * i]) <= 1 + 2);
 }
+
+} // namespace profile_laws

@@ -15,6 +15,8 @@
 
 #include "loin/samples.hpp"
 
+namespace profile_oracle {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -144,3 +146,5 @@ TEST_CASE("the table of a smooth loin agrees with another quadrature") {
         REQUIRE_THAT(static_cast<double>(meat.cumulative()[i]) * 1e-6, WithinAbs(grams, 0.5e-6 + 1e-9));
     }
 }
+
+} // namespace profile_oracle

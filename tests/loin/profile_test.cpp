@@ -10,6 +10,8 @@
 
 #include "loin/samples.hpp"
 
+namespace profile_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -243,3 +245,5 @@ TEST_CASE("volume where no face shows any meat is taken for lean") {
     CHECK(meat.between(0, 4, tissue::eye).count == 320'000'000);
     CHECK(meat.total().count == 925'000'000);
 }
+
+} // namespace profile_test

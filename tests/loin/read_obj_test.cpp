@@ -11,6 +11,8 @@
 #include <sstream>
 #include <string>
 
+namespace read_obj_test {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -134,3 +136,5 @@ TEST_CASE("a stream that is no open file is refused") {
     in.setstate(std::ios::failbit);
     CHECK_THROWS_WITH(read_obj(in, metre), StartsWith("OBJ: got a stream that cannot be read"));
 }
+
+} // namespace read_obj_test

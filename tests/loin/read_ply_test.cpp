@@ -10,6 +10,8 @@
 #include <limits>
 #include <string>
 
+namespace read_ply_test {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -240,3 +242,5 @@ TEST_CASE("a coordinate that is no number is refused with its byte in a binary P
                StartsWith("binary PLY byte " + std::to_string(body + 5 * 24 + 8) + ": got ") &&
                    EndsWith("expected a finite coordinate"));
 }
+
+} // namespace read_ply_test

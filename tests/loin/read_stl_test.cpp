@@ -10,6 +10,8 @@
 #include <limits>
 #include <string>
 
+namespace read_stl_test {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -134,3 +136,5 @@ TEST_CASE("an STL file cut off anywhere is refused") {
             CHECK_THROWS_AS(validate(read(read_stl, file.substr(0, size))), invalid_input);
         }
 }
+
+} // namespace read_stl_test

@@ -8,6 +8,8 @@
 
 #include "support/catch.hpp"
 
+namespace read_traced_faces_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -94,3 +96,5 @@ TEST_CASE("read_traced_faces: gives faces or an error whatever single character 
     }
     CHECK(refused > 100);
 }
+
+} // namespace read_traced_faces_test

@@ -10,6 +10,8 @@
 #include <tranche/loin/refined.hpp>
 #include <tranche/units/literals.hpp>
 
+namespace refined_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -71,3 +73,5 @@ TEST_CASE("a grid of no parts, or of too many, is refused") {
     CHECK_THROWS_AS(refined(loin(), 0), invalid_input);
     CHECK_THROWS_AS(refined(loin(), most_cells), invalid_input);
 }
+
+} // namespace refined_test

@@ -20,6 +20,8 @@
 #include "loin/mesh_shapes.hpp"
 #include "support/catch.hpp"
 
+namespace scanned_loin_oracle {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -192,3 +194,5 @@ TEST_CASE("scanned_loin: a slanted cut by quadrature of its outlines is the sect
             CHECK_THAT(slanted, WithinRel(exact.face_at(part * exact.extent()).areas[t] / 1_cm2, 0.01));
         }
 }
+
+} // namespace scanned_loin_oracle

@@ -12,6 +12,8 @@
 #include <cmath>
 #include <string>
 
+namespace scanned_loin_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -225,3 +227,5 @@ TEST_CASE("a scan in the wrong unit and an open one are refused") {
     open.triangles.pop_back();
     CHECK_THROWS_WITH(scanned_loin(open, readings), StartsWith("mesh: got 3 open edges"));
 }
+
+} // namespace scanned_loin_test

@@ -6,6 +6,8 @@
 
 #include <vector>
 
+namespace section_columns_test {
+
 using namespace tranche::detail;
 using namespace tranche_test;
 
@@ -82,3 +84,5 @@ TEST_CASE("section_columns: a hollow parts the curves around it") {
         CHECK_THAT(outlined(columns.below_roof(depth, 1, 9)),
                    WithinRel(area_of(columns.below_roof(depth, 1, 9)), 1e-14));
 }
+
+} // namespace section_columns_test

@@ -14,6 +14,8 @@
 
 #include "support/catch.hpp"
 
+namespace slanted_laws {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -110,3 +112,5 @@ TEST_CASE("slanted_loin: refuses a tilt beyond thirty degrees") {
         (slanted_loin<prism_loin>(prism, {.about_vertical = std::numeric_limits<double>::quiet_NaN() * degree})),
         invalid_input);
 }
+
+} // namespace slanted_laws

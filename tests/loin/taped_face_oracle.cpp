@@ -9,6 +9,8 @@
 
 #include <tranche/loin/taped_face.hpp>
 
+namespace taped_face_oracle {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -32,3 +34,5 @@ TEST_CASE("the fill of a superellipse is the area inside its outline") {
         CHECK_THAT(superellipse_fill(n), WithinRel(fill, 100 * 2.3e-16));
     }
 }
+
+} // namespace taped_face_oracle

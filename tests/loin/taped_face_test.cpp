@@ -12,6 +12,8 @@
 
 #include "loin/samples.hpp"
 
+namespace taped_face_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -136,3 +138,5 @@ TEST_CASE("an impossible shape is refused by its field") {
     CHECK(refusal({.silverskin = length::from_value(infinite)}) ==
           "silverskin: got inf mm, expected a finite value, zero or more");
 }
+
+} // namespace taped_face_test

@@ -9,6 +9,8 @@
 
 #include "support/catch.hpp"
 
+namespace taped_outlines_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -91,3 +93,5 @@ TEST_CASE("taped_outlines: leave out what is not there") {
     REQUIRE(plain.size() == 1);
     CHECK(plain[0].fill == tissue::eye);
 }
+
+} // namespace taped_outlines_test

@@ -7,6 +7,8 @@
 
 #include "loin/samples.hpp"
 
+namespace tapered_loin_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -81,3 +83,5 @@ TEST_CASE("an impossible frustum is refused by its field") {
     CHECK(refusal([](tapered_loin& l) { l.shape.tail_depth = 1.5; }) ==
           "tail_depth: got 1.5, expected a share, 0 to 1");
 }
+
+} // namespace tapered_loin_test

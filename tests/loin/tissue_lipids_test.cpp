@@ -5,6 +5,8 @@
 
 #include "support/catch.hpp"
 
+namespace tissue_lipids_test {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -25,3 +27,5 @@ TEST_CASE("lipids_of: names the composition that cannot be") {
     CHECK_THROWS_WITH(lipids_of(beef_strip_lean, odd), StartsWith("fat.fat: got 1.2"));
     CHECK_THROWS_WITH(lipids_of(composition{}, beef_separable_fat), StartsWith("lean.sum of the shares: got 0"));
 }
+
+} // namespace tissue_lipids_test

@@ -11,6 +11,8 @@
 #include <tranche/loin/tissue.hpp>
 #include <tranche/units/literals.hpp>
 
+namespace tissue_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -71,3 +73,5 @@ TEST_CASE("tissues are summed") {
     CHECK(counts.sum() == 2 + 4 + 8 + 16 + 32);
     CHECK(by_tissue<mass>{}.sum() == mass{});
 }
+
+} // namespace tissue_test

@@ -18,6 +18,8 @@
 
 #include "support/catch.hpp"
 
+namespace traced_loin_oracle {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -183,3 +185,5 @@ TEST_CASE("traced_loin: names face and outline of a bad input") {
     for (auto& [x, y] : bad.tail) x += 1;
     CHECK_THROWS_WITH(traced_loin(30_cm, {bad.traced(0_cm)}), StartsWith("faces[0].tail: got an outline with"));
 }
+
+} // namespace traced_loin_oracle

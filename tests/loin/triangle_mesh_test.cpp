@@ -5,6 +5,8 @@
 #include "loin/mesh_shapes.hpp"
 #include "support/catch.hpp"
 
+namespace triangle_mesh_test {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -39,3 +41,5 @@ TEST_CASE("the volume of a body a kilometre away keeps its digits") {
     // A coordinate near 1000 m is off by at most 5.7e-14 m, so a side of the box by 1.2e-13 of 1 m at most.
     CHECK_THAT(volume_of(far_away(box(1.0, 2.0, 3.0))).value(), WithinRel(6.0, 4e-13));
 }
+
+} // namespace triangle_mesh_test

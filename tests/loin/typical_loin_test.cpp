@@ -22,6 +22,8 @@
 #include <tranche/optimise/plans.hpp>
 #include <tranche/units/literals.hpp>
 
+namespace typical_loin_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -311,3 +313,5 @@ TEST_CASE("proportions that cannot be are refused by name") {
     refused([](auto& k) { k.fill.value = 0.0; }, "fill: got 0");
     refused([](auto& k) { k.tail.sirloin = 22_cm; }, "stations[2].tail: got 220 mm");
 }
+
+} // namespace typical_loin_test

@@ -18,6 +18,8 @@
 #include <tranche/loin/weighed_slices.hpp>
 #include <tranche/units/literals.hpp>
 
+namespace weighed_slices_laws {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -294,3 +296,5 @@ TEST_CASE("deviations of right readings and errors of factors have the stated sp
     CHECK_THAT(of_readings, WithinAbs(1.0, 4.0 * 0.04));
     for (Index k = 0; k < p; ++k) CHECK_THAT(of_factors(k), WithinAbs(1.0, 4.0 * 0.08));
 }
+
+} // namespace weighed_slices_laws

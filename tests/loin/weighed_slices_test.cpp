@@ -12,6 +12,8 @@
 #include <tranche/loin/weighed_slices.hpp>
 #include <tranche/units/literals.hpp>
 
+namespace weighed_slices_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -203,3 +205,5 @@ TEST_CASE("a prior that cannot be is refused by name") {
     refused({.knots = 1001}, "prior.knots: got 1001");
     refused({.most_deviation = std::nan("")}, "prior.most_deviation: got nan");
 }
+
+} // namespace weighed_slices_test

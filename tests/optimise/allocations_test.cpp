@@ -12,6 +12,8 @@
 #include "optimise/counted_allocations.hpp"
 #include "optimise/instances.hpp"
 
+namespace allocations_test {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -74,3 +76,5 @@ TEST_CASE("a workspace gives the plans that segment gives, whatever it planned b
         CHECK(slab_by_slab.segment(problem, {objective}).stretches == alone.stretches);
     }
 }
+
+} // namespace allocations_test

@@ -13,6 +13,8 @@
 #include <tranche/optimise/cutting_estimate.hpp>
 #include <tranche/units/literals.hpp>
 
+namespace cutting_estimate_oracle {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -171,3 +173,5 @@ TEST_CASE("a slab far off what was set is a slip that tells nothing of the hand"
     CHECK(std::abs(estimate.bias() / millimetre) < 0.01);
     CHECK(estimate.bias_spread() / millimetre == Approx(1.0).epsilon(1e-3));
 }
+
+} // namespace cutting_estimate_oracle

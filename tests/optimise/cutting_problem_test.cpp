@@ -16,6 +16,8 @@
 
 #include "optimise/instances.hpp"
 
+namespace cutting_problem_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -194,3 +196,5 @@ TEST_CASE("impossible requests throw and name the field") {
     prices.portions["steak"].each = money<usd>::from_value(std::nan(""));
     CHECK_THROWS_WITH(best_value(meat, {steak}, prices), ContainsSubstring("by the piece"));
 }
+
+} // namespace cutting_problem_test

@@ -13,6 +13,8 @@
 #include <tranche/optimise/plans.hpp>
 #include <tranche/units/literals.hpp>
 
+namespace demand_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -180,3 +182,5 @@ TEST_CASE("a score that is not finite does not end as a plan that meets a demand
     CHECK_FALSE(planned.feasible());
     CHECK(std::isnan(planned.gap));
 }
+
+} // namespace demand_test

@@ -21,6 +21,8 @@
 #include "optimise/enumeration.hpp"
 #include "optimise/instances.hpp"
 
+namespace even_front_oracle {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -159,3 +161,5 @@ TEST_CASE("a prism offers as many portions evenly as the grid lets it") {
         count_waste_and_evenness_front(meat, {{.name = "steak", .thickness = 3_cm}}, {}, {.most_tables = 0}),
         invalid_input);
 }
+
+} // namespace even_front_oracle

@@ -16,6 +16,8 @@
 
 #include "optimise/instances.hpp"
 
+namespace even_out_laws {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -141,3 +143,5 @@ TEST_CASE("cuts that already differ by less than the nearest positions would sta
     }
     CHECK(kept > 0);
 }
+
+} // namespace even_out_laws

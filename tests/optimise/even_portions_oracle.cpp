@@ -19,6 +19,8 @@
 #include "optimise/enumeration.hpp"
 #include "optimise/instances.hpp"
 
+namespace even_portions_oracle {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -144,3 +146,5 @@ TEST_CASE("even portions of a loin lie nearer together than those of any other p
     CHECK(-even.score < 5.5e6);
     CHECK(verify(even.plan, meat, {steak}, {}).empty());
 }
+
+} // namespace even_portions_oracle

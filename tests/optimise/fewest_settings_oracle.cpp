@@ -18,6 +18,8 @@
 #include "optimise/enumeration.hpp"
 #include "optimise/instances.hpp"
 
+namespace fewest_settings_oracle {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -102,3 +104,5 @@ TEST_CASE("a search that runs out of tilings says how few settings there might b
     const cut_spec one{.name = "one", .thickness = {20_mm, 44_mm}, .one_thickness = true};
     CHECK_THROWS_AS(fewest_settings(meat, {one}), invalid_input);
 }
+
+} // namespace fewest_settings_oracle

@@ -18,6 +18,8 @@
 #include "optimise/enumeration.hpp"
 #include "optimise/instances.hpp"
 
+namespace front_oracle {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -104,3 +106,5 @@ TEST_CASE("a front holds the plans that no tiling beats, and no others") {
     CHECK(points > 400);
     CHECK(several > 20);
 }
+
+} // namespace front_oracle

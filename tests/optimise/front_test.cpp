@@ -18,6 +18,8 @@
 
 #include "optimise/instances.hpp"
 
+namespace front_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -146,3 +148,5 @@ TEST_CASE("a wider weight window offers nothing worse") {
     }
     CHECK(better > 20);
 }
+
+} // namespace front_test

@@ -6,6 +6,8 @@
 
 #include <tranche/optimise/gaussian_estimate.hpp>
 
+namespace gaussian_estimate_test {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -68,3 +70,5 @@ TEST_CASE("an exact reading settles its unknown and what is certain cannot be mo
     CHECK(two.mean(0) == 3.0);
     CHECK(two.mean(1) == 7.0);
 }
+
+} // namespace gaussian_estimate_test

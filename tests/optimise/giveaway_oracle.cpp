@@ -16,6 +16,8 @@
 #include "optimise/enumeration.hpp"
 #include "optimise/instances.hpp"
 
+namespace giveaway_oracle {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -106,3 +108,5 @@ TEST_CASE("labour is taken off the value of a slab") {
     prices.labour.slab = money<usd>::from_value(std::numeric_limits<double>::infinity());
     CHECK_THROWS_AS(of_slab(1), invalid_input);
 }
+
+} // namespace giveaway_oracle

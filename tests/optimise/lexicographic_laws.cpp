@@ -13,6 +13,8 @@
 #include "optimise/enumeration.hpp"
 #include "optimise/instances.hpp"
 
+namespace lexicographic_laws {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -125,3 +127,5 @@ TEST_CASE("a lexicographic objective tells its parts what the rest weighs") {
         for (std::size_t to = 10; to < 40; ++to)
             CHECK(std::get<1>(slab_score(both, o, 5, to).parts) == lighter.slab(o, 5, to));
 }
+
+} // namespace lexicographic_laws

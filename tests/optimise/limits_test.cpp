@@ -12,6 +12,8 @@
 
 #include "optimise/instances.hpp"
 
+namespace limits_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -246,3 +248,5 @@ TEST_CASE("a zone without room, and notches that miss the weights, are named") {
     notched.thickness_step = 0.7_mm;
     CHECK_THROWS_AS(most_portions(meat, notched), invalid_input); // no multiple of the grid
 }
+
+} // namespace limits_test

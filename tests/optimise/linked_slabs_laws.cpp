@@ -16,6 +16,8 @@
 
 #include "optimise/instances.hpp"
 
+namespace linked_slabs_laws {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -168,3 +170,5 @@ TEST_CASE("fronts keep an order of cuts") {
     }
     CHECK(points > 20);
 }
+
+} // namespace linked_slabs_laws

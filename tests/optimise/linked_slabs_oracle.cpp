@@ -13,6 +13,8 @@
 #include "optimise/enumeration.hpp"
 #include "optimise/instances.hpp"
 
+namespace linked_slabs_oracle {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -187,3 +189,5 @@ TEST_CASE("what is planned cell by cell refuses what links slabs") {
     cutting_problem ordered(r.meat, r.specs, r.rules);
     CHECK_THROWS_AS(ordered.plan_rest(3, 1.0), invalid_input);
 }
+
+} // namespace linked_slabs_oracle

@@ -17,6 +17,8 @@
 
 #include "optimise/instances.hpp"
 
+namespace plans_laws {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -175,3 +177,5 @@ TEST_CASE("every plan holds by a second opinion, and loose meat between portions
     }
     CHECK(between > 100);
 }
+
+} // namespace plans_laws

@@ -11,6 +11,8 @@
 
 #include "optimise/arc_flow.hpp"
 
+namespace plans_oracle {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -109,3 +111,5 @@ TEST_CASE("an independent solver finds no plan of higher value") {
     CHECK_THAT(static_cast<double>(found.score), WithinRel(static_cast<double>(solved), 1e-9));
     CHECK(value_objective<usd>::worth(found.score) > 100_usd);
 }
+
+} // namespace plans_oracle

@@ -12,6 +12,8 @@
 #include <tranche/optimise/plans.hpp>
 #include <tranche/units/literals.hpp>
 
+namespace plans_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -127,3 +129,5 @@ TEST_CASE("a plan says how much work it was") {
     CHECK(planned.proven_optimal());
     CHECK(planned.why_not().empty());
 }
+
+} // namespace plans_test

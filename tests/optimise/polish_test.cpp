@@ -17,6 +17,8 @@
 
 #include "optimise/instances.hpp"
 
+namespace polish_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -234,3 +236,5 @@ TEST_CASE("a polished plan scores no less than the coarse one, and a wider windo
     }
     CHECK(better > 0);
 }
+
+} // namespace polish_test

@@ -16,6 +16,8 @@
 #include "loin/samples.hpp"
 #include "optimise/instances.hpp"
 
+namespace replan_laws {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -191,3 +193,5 @@ TEST_CASE("the same entries give the same advice") {
         CHECK(once.position() == again.position());
     }
 }
+
+} // namespace replan_laws

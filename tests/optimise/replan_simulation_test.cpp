@@ -5,6 +5,8 @@
 #include "../../examples/loop_simulation.hpp"
 #include "optimise/instances.hpp"
 
+namespace replan_simulation_test {
+
 using namespace example;
 
 TEST_CASE("closing the loop beats following the first plan") {
@@ -38,3 +40,5 @@ TEST_CASE("an exact hand on the loin that was planned gains nothing by weighing"
         CHECK(std::abs(results.gain(w, way::by_thickness, &outcome::value).mean) < 0.01);
     }
 }
+
+} // namespace replan_simulation_test

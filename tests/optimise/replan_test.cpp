@@ -13,6 +13,8 @@
 #include <tranche/optimise/replan.hpp>
 #include <tranche/units/literals.hpp>
 
+namespace replan_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -250,3 +252,5 @@ TEST_CASE("a price by the piece keeps its worth against weight when the loin is 
     CHECK(slabs_at(1.13) == 1);
     CHECK(slabs_at(1.0) == 2);
 }
+
+} // namespace replan_test

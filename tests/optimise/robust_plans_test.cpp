@@ -21,6 +21,8 @@
 
 #include "optimise/instances.hpp"
 
+namespace robust_plans_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -288,3 +290,5 @@ TEST_CASE("a knife that is impossible is refused") {
     CHECK_THROWS_AS(most_expected_portions(meat, steaks, {.bias = std::nan("") * metre}), invalid_input);
     CHECK_THROWS_AS(best_expected_value(meat, steaks, price_list<usd>{}, {}), invalid_input);
 }
+
+} // namespace robust_plans_test

@@ -16,6 +16,8 @@
 #include <tranche/optimise/score.hpp>
 #include <tranche/units/literals.hpp>
 
+namespace score_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -185,3 +187,5 @@ TEST_CASE("a score may be a quantity") {
     CHECK(planned.states == 1);
     CHECK(planned.evaluated() == 30);
 }
+
+} // namespace score_test

@@ -16,6 +16,8 @@
 #include "optimise/enumeration.hpp"
 #include "optimise/instances.hpp"
 
+namespace segment_oracle {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -272,3 +274,5 @@ TEST_CASE("both engines find the same score and the same cuts") {
         check(problem, value_objective<usd>(problem, random_prices(d, r.specs)));
     }
 }
+
+} // namespace segment_oracle

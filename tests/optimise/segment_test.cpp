@@ -19,6 +19,8 @@
 #include "optimise/enumeration.hpp"
 #include "optimise/instances.hpp"
 
+namespace segment_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -248,3 +250,5 @@ TEST_CASE("sums that overflow to infinity never end as success") {
     };
     check_never_a_success(problem, huge{});
 }
+
+} // namespace segment_test

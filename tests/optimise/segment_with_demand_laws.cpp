@@ -14,6 +14,8 @@
 
 #include "optimise/instances.hpp"
 
+namespace segment_with_demand_laws {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -240,3 +242,5 @@ TEST_CASE("with a demand, both kinds of objective find the same score") {
     }
     CHECK(searched > 15);
 }
+
+} // namespace segment_with_demand_laws

@@ -18,6 +18,8 @@
 #include "optimise/enumeration.hpp"
 #include "optimise/instances.hpp"
 
+namespace segment_with_demand_oracle {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -249,3 +251,5 @@ TEST_CASE("two independent solvers agree on plans with notches, zones, a remnant
     }
     CHECK(verify(lay_out(meat, cuts, problem.rules(), found.stretches), meat, cuts, problem.rules()).empty());
 }
+
+} // namespace segment_with_demand_oracle

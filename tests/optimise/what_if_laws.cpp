@@ -15,6 +15,8 @@
 
 #include "optimise/instances.hpp"
 
+namespace what_if_laws {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -162,3 +164,5 @@ TEST_CASE("a limit costs what planning without a step of it gains") {
     }
     CHECK(binding > 40);
 }
+
+} // namespace what_if_laws

@@ -14,6 +14,8 @@
 #include <tranche/optimise/what_if.hpp>
 #include <tranche/units/literals.hpp>
 
+namespace what_if_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -235,3 +237,5 @@ TEST_CASE("every limit of a request can be read and moved") {
     CHECK(limit_text(demand::any_number) == "unlimited");
     CHECK(limit_text(0.125) == "12.5 %");
 }
+
+} // namespace what_if_test

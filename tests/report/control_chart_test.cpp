@@ -11,6 +11,8 @@
 #include "report/xml.hpp"
 #include "support/catch.hpp"
 
+namespace control_chart_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -150,3 +152,5 @@ TEST_CASE("steps of an axis are round and leave four to ten parts") {
         CHECK((std::abs(digit - 1) < 1e-9 || std::abs(digit - 2) < 1e-9 || std::abs(digit - 5) < 1e-9));
     }
 }
+
+} // namespace control_chart_test

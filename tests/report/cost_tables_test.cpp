@@ -12,6 +12,8 @@
 #include "report/xml.hpp"
 #include "support/catch.hpp"
 
+namespace cost_tables_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -172,3 +174,5 @@ TEST_CASE("table_csv: guards words and keeps negative numbers") {
     CHECK_THAT(csv, StartsWith("Part,Goes to,\"Weight, kg\",Share,\"Value, USD/kg\",\"Credit, USD\"\r\n"));
     CHECK_THAT(csv, ContainsSubstring("\r\nbones,stock,1.928,11.0 %,0.71,1.36\r\n"));
 }
+
+} // namespace cost_tables_test

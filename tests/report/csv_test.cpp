@@ -12,6 +12,8 @@
 #include "report/sample.hpp"
 #include "support/catch.hpp"
 
+namespace csv_test {
+
 using namespace report_sample;
 using namespace tranche_test;
 
@@ -183,3 +185,5 @@ TEST_CASE("a bill without portions has an account without costs of its lines") {
     CHECK(rows[1][column(rows, "cost")].empty());
     CHECK(rows[3][column(rows, "cost")] == "97.20");
 }
+
+} // namespace csv_test

@@ -13,6 +13,8 @@
 #include "report/xml.hpp"
 #include "support/catch.hpp"
 
+namespace cut_ruler_test {
+
 using namespace report_sample;
 using namespace tranche_test;
 
@@ -274,3 +276,5 @@ TEST_CASE("a page that is too short or no number is refused") {
          {99.0, 0.0, -1.0, std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::infinity()})
         CHECK_THROWS_AS(cut_ruler_pages(cuts, us_kitchen, mm * millimetre), invalid_input);
 }
+
+} // namespace cut_ruler_test

@@ -18,6 +18,8 @@
 #include "report/xml.hpp"
 #include "support/catch.hpp"
 
+namespace face_pictures_test {
+
 using namespace report_sample;
 using namespace tranche_test;
 
@@ -446,3 +448,5 @@ TEST_CASE("faces of another loin or plan, or without outlines, are refused") {
     faces.pop_back();
     CHECK_THROWS_WITH(faces_svg(faces, cuts), StartsWith("faces: got 6, expected"));
 }
+
+} // namespace face_pictures_test

@@ -12,6 +12,8 @@
 #include "report/xml.hpp"
 #include "support/catch.hpp"
 
+namespace grind_tables_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -88,3 +90,5 @@ TEST_CASE("blend_csv: adds up exactly") {
     CHECK_THAT(none, ContainsSubstring("source,own trim,0.4,1.102311,0.000000,907.184740,,,,USD"));
     CHECK(none.find("blend,") == std::string::npos);
 }
+
+} // namespace grind_tables_test

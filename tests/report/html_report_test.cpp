@@ -10,6 +10,8 @@
 #include "report/xml.hpp"
 #include "support/catch.hpp"
 
+namespace html_report_test {
+
 using namespace report_sample;
 using namespace tranche_test;
 
@@ -167,3 +169,5 @@ TEST_CASE("warnings and cautions stand on the page") {
     CHECK_THAT(html_report("Loin", as_given(mixed_plan(loin)), loin),
                !ContainsSubstring("<section class=\"warnings\">"));
 }
+
+} // namespace html_report_test

@@ -5,6 +5,8 @@
 
 #include "support/catch.hpp"
 
+namespace kitchen_units_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -31,3 +33,5 @@ TEST_CASE("each division names its unit and its smallest step") {
     CHECK(smallest_step(metric_kitchen.bulk) == "0.001 kg");
     CHECK(smallest_step(metric_kitchen.thickness) == "1 mm");
 }
+
+} // namespace kitchen_units_test

@@ -11,6 +11,8 @@
 #include "report/xml.hpp"
 #include "support/catch.hpp"
 
+namespace label_tables_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -63,3 +65,5 @@ TEST_CASE("lot_table: shows each rule and the verdict") {
     CHECK(table.rows[3].total);
     CHECK(lot_table(check_lot(400_g, {401_g})).rows[3].cells[2] == "passes");
 }
+
+} // namespace label_tables_test

@@ -15,6 +15,8 @@
 #include "report/xml.hpp"
 #include "support/catch.hpp"
 
+namespace loin_pictures_test {
+
 using namespace report_sample;
 using namespace tranche_test;
 
@@ -300,3 +302,5 @@ TEST_CASE("no name inside a slab runs beyond the lean") {
     }
     CHECK(names == 3);
 }
+
+} // namespace loin_pictures_test

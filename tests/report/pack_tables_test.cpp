@@ -12,6 +12,8 @@
 #include "report/xml.hpp"
 #include "support/catch.hpp"
 
+namespace pack_tables_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -97,3 +99,5 @@ TEST_CASE("a table of tolerances heads the source and the verdict") {
     CHECK(table.rows[0].cells[2] == "outside");
     CHECK(table.rows[1].cells[2] == "not known");
 }
+
+} // namespace pack_tables_test

@@ -5,6 +5,8 @@
 
 #include "support/catch.hpp"
 
+namespace plain_text_test {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -66,3 +68,5 @@ TEST_CASE("shortened text ends in an ellipsis and fits") {
     CHECK(shortened("fillet", 1) == "…");
     CHECK(columns_of(shortened("和牛和牛", 5)) <= 5);
 }
+
+} // namespace plain_text_test

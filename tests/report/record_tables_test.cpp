@@ -11,6 +11,8 @@
 #include "report/xml.hpp"
 #include "support/catch.hpp"
 
+namespace record_tables_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -130,3 +132,5 @@ TEST_CASE("the table of a record shows the numbers of its summary") {
     // Mean 0.72, deviation 0.02, half-width 4.3027 x 0.02 / sqrt(3) = 0.0497; two points in 30 days, exactly on a line.
     CHECK(row == std::vector<std::string>{"a", "3", "72.0 %", "67.0 to 77.0 %", "2.0 %", "2.00 %", "2.00 to 2.00 %"});
 }
+
+} // namespace record_tables_test

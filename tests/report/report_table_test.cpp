@@ -6,6 +6,8 @@
 
 #include "support/catch.hpp"
 
+namespace report_table_test {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -55,3 +57,5 @@ TEST_CASE("a table never runs wider than asked, whatever its cells hold") {
         CHECK(letters == 5 * word.size());
     }
 }
+
+} // namespace report_table_test

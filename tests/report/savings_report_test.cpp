@@ -17,6 +17,8 @@
 #include "report/xml.hpp"
 #include "support/catch.hpp"
 
+namespace savings_report_test {
+
 using namespace report_sample;
 using namespace tranche_test;
 
@@ -285,3 +287,5 @@ TEST_CASE("steps of an axis are one, two or five times a power of ten") {
     CHECK(round_step(0.0) == 1.0);
     CHECK(round_step(-3.0) == 1.0);
 }
+
+} // namespace savings_report_test

@@ -9,6 +9,8 @@
 
 #include "support/catch.hpp"
 
+namespace spread_labels_test {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -63,3 +65,5 @@ TEST_CASE("spread labels move no more than the best of all placements on a grid"
     const std::vector<double> places = spread_labels(wishes, 2.0, 0.0, 8.0);
     CHECK(moves(places[0], places[1], places[2]) <= best + 1e-12);
 }
+
+} // namespace spread_labels_test

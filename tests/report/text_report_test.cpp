@@ -10,6 +10,8 @@
 #include "report/sample.hpp"
 #include "support/catch.hpp"
 
+namespace text_report_test {
+
 using namespace report_sample;
 using namespace tranche_test;
 
@@ -298,3 +300,5 @@ TEST_CASE("a name cannot steer the terminal that shows the report") {
     CHECK(report.find('\xFF') == std::string::npos);
     CHECK(report.find("\nTotal") == std::string::npos);
 }
+
+} // namespace text_report_test

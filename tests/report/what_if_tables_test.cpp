@@ -10,6 +10,8 @@
 #include <tranche/report/what_if_tables.hpp>
 #include <tranche/units/literals.hpp>
 
+namespace what_if_tables_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -62,3 +64,5 @@ TEST_CASE("changes are told on the finest steps that the units write") {
     CHECK_THAT(finest_steps(metric_kitchen).thickness / millimetre, WithinAbs(1.0, 1e-12));
     CHECK_THAT(finest_steps(metric_kitchen).portion / gram, WithinAbs(1.0, 1e-12));
 }
+
+} // namespace what_if_tables_test

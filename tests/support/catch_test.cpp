@@ -5,6 +5,8 @@
 #include <stdexcept>
 #include <string>
 
+namespace catch_test {
+
 using namespace tranche_test;
 
 TEST_CASE("approximate numbers compare as asked") {
@@ -29,3 +31,5 @@ TEST_CASE("a predicate is a matcher and a generator runs each value") {
     const auto n = GENERATE(2, 4, 6);
     CHECK_THAT(n, Predicate<int>([](int i) { return i % 2 == 0; }, "is even"));
 }
+
+} // namespace catch_test

@@ -11,6 +11,8 @@
 
 #include <tranche/units/amount.hpp>
 
+namespace amount_laws {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -98,3 +100,5 @@ TEST_CASE("a rounded amount is within half a minor unit of the money") {
         }
     }
 }
+
+} // namespace amount_laws

@@ -11,6 +11,8 @@
 
 #include <tranche/units/amount.hpp>
 
+namespace amount_oracle {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -59,3 +61,5 @@ TEST_CASE("no split is nearer to the quotas than the one by largest remainder") 
                 least_distance(tried, 0, total, weights, total));
     }
 }
+
+} // namespace amount_oracle

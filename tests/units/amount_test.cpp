@@ -15,6 +15,8 @@
 #include <tranche/units/amount.hpp>
 #include <tranche/units/literals.hpp>
 
+namespace amount_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -208,3 +210,5 @@ TEST_CASE("amounts that 64 bits do not hold are refused, not wrapped around") {
     CHECK_THROWS_AS(sum += amount<jpy>{1}, invalid_input);
     CHECK(sum.minor == most);
 }
+
+} // namespace amount_test

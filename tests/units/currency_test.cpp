@@ -13,6 +13,8 @@
 #include <tranche/units/currency.hpp>
 #include <tranche/units/literals.hpp>
 
+namespace currency_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -82,3 +84,5 @@ TEST_CASE("a currency of a program's own works like the others") {
     CHECK(rounded<token>(money<token>::from_value(2.34), rounding::half_even) == amount<token>{23});
     CHECK(minor_units_in_one<token> == 10);
 }
+
+} // namespace currency_test

@@ -15,6 +15,8 @@
 #include <tranche/units/literals.hpp>
 #include <tranche/units/to_text.hpp>
 
+namespace from_text_laws {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -190,3 +192,5 @@ TEST_CASE("any text of the right characters is read or refused in words") {
         REQUIRE(try_reading([&] { return from_text<fraction>(text); }));
     }
 }
+
+} // namespace from_text_laws

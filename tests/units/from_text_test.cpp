@@ -13,6 +13,8 @@
 #include <tranche/units/from_text.hpp>
 #include <tranche/units/literals.hpp>
 
+namespace from_text_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -291,3 +293,5 @@ TEST_CASE("money that is none is refused") {
 TEST_CASE("the field has a name when none is given") {
     CHECK_THROWS_WITH(from_text<mass>("x"), StartsWith("quantity: got \"x\", expected a mass such as"));
 }
+
+} // namespace from_text_test

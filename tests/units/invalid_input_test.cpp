@@ -8,6 +8,8 @@
 
 #include <tranche/units/invalid_input.hpp>
 
+namespace invalid_input_test {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -32,3 +34,5 @@ TEST_CASE("a refusal from within names the outer field first") {
 TEST_CASE("a refusal is caught as an invalid argument") {
     CHECK_THROWS_AS(throw invalid_input("a", "b", "c"), std::invalid_argument);
 }
+
+} // namespace invalid_input_test

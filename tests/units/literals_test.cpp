@@ -6,6 +6,8 @@
 
 #include <tranche/units/literals.hpp>
 
+namespace literals_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -67,3 +69,5 @@ TEST_CASE("a literal is that many of its unit") {
     CHECK_THAT(30_percent, WithinRel(0.3, two_ulp));
     CHECK((7.9_usd).value() == 7.9);
 }
+
+} // namespace literals_test

@@ -12,6 +12,8 @@
 #include <tranche/units/literals.hpp>
 #include <tranche/units/micrograms.hpp>
 
+namespace micrograms_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -71,3 +73,5 @@ TEST_CASE("the parts of a loin add up to it in any order") {
         REQUIRE(whole == micrograms{});
     }
 }
+
+} // namespace micrograms_test

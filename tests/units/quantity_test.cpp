@@ -11,6 +11,8 @@
 #include <tranche/units/literals.hpp>
 #include <tranche/units/quantity.hpp>
 
+namespace quantity_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -115,3 +117,5 @@ TEST_CASE("no upper limit is above every quantity") {
 TEST_CASE("a range contains nothing when asked for NaN") {
     CHECK_FALSE(range<mass>{}.contains(mass::from_value(std::nan(""))));
 }
+
+} // namespace quantity_test

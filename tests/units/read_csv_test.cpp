@@ -7,6 +7,8 @@
 
 #include "support/catch.hpp"
 
+namespace read_csv_test {
+
 using namespace tranche;
 using namespace tranche_test;
 
@@ -78,3 +80,5 @@ TEST_CASE("a plain line is UTF-8 without controls or changes of direction") {
     CHECK_FALSE(is_plain_line("\xC3"));
     CHECK_FALSE(is_plain_line("\xEF\xBF\xBD")); // the replacement character itself
 }
+
+} // namespace read_csv_test

@@ -10,6 +10,8 @@
 #include <tranche/units/literals.hpp>
 #include <tranche/units/require.hpp>
 
+namespace require_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -109,3 +111,5 @@ TEST_CASE("a range runs upwards from zero or more") {
     CHECK(message_of([] { require_range(range<mass>{unlimited<mass>()}, "portion"); }) ==
           "portion.min: got inf g, expected a finite value, zero or more");
 }
+
+} // namespace require_test

@@ -8,6 +8,8 @@
 
 #include <tranche/units/temperature.hpp>
 
+namespace temperature_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -41,3 +43,5 @@ TEST_CASE("a temperature outside its limits is refused by name") {
     CHECK_THROWS_AS(require_between({std::nan("")}, low, high, "coldest"), invalid_input);
     CHECK_THROWS_AS(require_between({std::numeric_limits<double>::infinity()}, low, high, "coldest"), invalid_input);
 }
+
+} // namespace temperature_test

@@ -9,6 +9,8 @@
 #include <tranche/units/literals.hpp>
 #include <tranche/units/to_text.hpp>
 
+namespace to_text_test {
+
 using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
@@ -114,3 +116,5 @@ TEST_CASE("what is not finite or has too many digits is not written") {
     CHECK_THROWS_AS(decimal_text(1.0, -1), invalid_input);
     CHECK_THROWS_WITH(to_text(1_kg, {mass_division::unit::grams, 0}), "parts: got 0, expected at least 1");
 }
+
+} // namespace to_text_test

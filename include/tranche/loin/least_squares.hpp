@@ -71,19 +71,28 @@ struct least_squares_fit {
         throw invalid_input("design", "rank " + std::to_string(qr.rank()),
                             "rank " + std::to_string(columns) + ": columns that do not depend on each other");
 
+    // Few columns: without Eigen's kernels for large blocks, which take a compiler several seconds to instantiate.
+    Eigen::MatrixXd basis = Eigen::MatrixXd::Identity(rows, columns); // to become the first columns of Q
+    Eigen::VectorXd workspace(columns);
+    for (Eigen::Index k = columns; k-- > 0;)
+        basis.bottomRows(rows - k)
+            .applyHouseholderOnTheLeft(qr.matrixQR().col(k).tail(rows - k - 1), qr.hCoeffs()(k), workspace.data());
+    const Eigen::MatrixXd triangle = qr.matrixR().topRows(columns);
+    const auto solved = [&](const Eigen::VectorXd& v) -> Eigen::VectorXd {
+        return triangle.triangularView<Eigen::Upper>().solve(v);
+    };
+
     least_squares_fit fit;
-    const Eigen::VectorXd scaled = qr.solve(observed);
-    fit.coefficients = scale.cwiseProduct(scaled);
+    fit.coefficients = scale.cwiseProduct(qr.colsPermutation() * solved(basis.transpose() * observed));
     fit.residuals = observed - design * fit.coefficients;
     fit.residual_sum_of_squares = fit.residuals.squaredNorm();
     fit.degrees_of_freedom = rows - columns;
-    const Eigen::MatrixXd basis = qr.householderQ() * Eigen::MatrixXd::Identity(rows, columns);
     fit.leverages = basis.rowwise().squaredNorm();
-    const Eigen::MatrixXd inverse =
-        qr.matrixR().topRows(columns).triangularView<Eigen::Upper>().solve(Eigen::MatrixXd::Identity(columns, columns));
     // X S P = Q R, so (X'X)^-1 = S P R^-1 R^-T P' S.
+    Eigen::MatrixXd inverse(columns, columns);
+    for (Eigen::Index k = 0; k < columns; ++k) inverse.col(k) = solved(Eigen::VectorXd::Unit(columns, k));
     const Eigen::MatrixXd root = scale.asDiagonal() * (qr.colsPermutation() * inverse);
-    fit.covariance = root * root.transpose();
+    fit.covariance = root.lazyProduct(root.transpose());
     return fit;
 }
 

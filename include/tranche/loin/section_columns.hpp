@@ -104,7 +104,7 @@ private:
     struct column {
         section_column meat;
         bool roofed = false;
-        section_column roof; ///< from the floor up to it
+        section_column roof{}; ///< from the floor up to it
     };
 
     void cut(const std::vector<side>& sides) {
