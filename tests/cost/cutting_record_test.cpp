@@ -17,7 +17,7 @@ using namespace tranche_test;
 namespace {
 
 cutting_record good() {
-    cutting_record r{.date = invented::day(3), .supplier = "A", .bought = 5.4_kg, .usable = 3.9_kg};
+    cutting_record r{.date = invented_cuts::day(3), .supplier = "A", .bought = 5.4_kg, .usable = 3.9_kg};
     r.by_products[destination::grind] = 0.6_kg;
     r.by_products[destination::rendering] = 0.8_kg;
     r.cutting_loss = 20_g;
@@ -75,7 +75,7 @@ TEST_CASE("parts heavier than the whole are refused and the error says by how mu
 }
 
 TEST_CASE("records come in order of time whatever their order was, those of one day by what they say") {
-    std::vector<cutting_record> list = invented::records(5, 40);
+    std::vector<cutting_record> list = invented_cuts::records(5, 40);
     const auto sorted = in_order(list);
     CHECK(std::is_sorted(sorted.begin(), sorted.end(), [](const auto& a, const auto& b) { return a.date < b.date; }));
     std::mt19937 random(1);
@@ -89,7 +89,7 @@ TEST_CASE("records come in order of time whatever their order was, those of one 
 }
 
 TEST_CASE("the records of one supplier keep their order") {
-    const auto list = invented::records(6, 30);
+    const auto list = invented_cuts::records(6, 30);
     std::size_t all = 0;
     for (const char* name : {"supplier A", "supplier B", "supplier C", "nobody"}) {
         const auto theirs = of_supplier(list, name);

@@ -11,7 +11,7 @@
 #include <tranche/cost/cutting_record.hpp>
 #include <tranche/units/quantity.hpp>
 
-namespace invented {
+namespace invented_cuts {
 
 inline std::chrono::year_month_day day(int days_after) {
     return std::chrono::sys_days(std::chrono::year(2026) / 1 / 5) + std::chrono::days(days_after);
@@ -51,4 +51,4 @@ inline std::vector<tranche::cutting_record> records(std::uint32_t seed, int coun
     return list;
 }
 
-} // namespace invented
+} // namespace invented_cuts

@@ -21,7 +21,7 @@ using namespace tranche_test;
 namespace {
 
 cutting_record loin(int day, mass bought, mass usable, mass purge, std::optional<double> predicted = std::nullopt) {
-    cutting_record r{.date = invented::day(day),
+    cutting_record r{.date = invented_cuts::day(day),
                      .supplier = "a",
                      .bought = bought,
                      .usable = usable,
@@ -77,7 +77,7 @@ TEST_CASE("one record teaches shares without an error and a record without plans
 }
 
 TEST_CASE("what was learned of purge calibrates a loin that is still in its bag") {
-    const learned_losses l = learned_from(invented::records(9, 40));
+    const learned_losses l = learned_from(invented_cuts::records(9, 40));
     const measured_loin readings{
         .length = 42_cm, .stations = {{.at = 0_cm, .width = 22_cm, .depth = 8_cm, .fat_cover = 9_mm, .tail = 4_cm}}};
     const purchase<eur> bought{.weight = 5.9_kg, .price = 18_eur / 1_kg};

@@ -56,7 +56,7 @@ std::vector<cutting_record> scaled(std::vector<cutting_record> list, double fact
 TEST_CASE("the order of the records changes no bit of a summary") {
     std::mt19937 random(3);
     for (std::uint32_t seed = 1; seed <= 10; ++seed) {
-        auto list = invented::records(seed, 35);
+        auto list = invented_cuts::records(seed, 35);
         const record_summary first = summarised(list);
         const learned_losses learned = learned_from(list);
         const auto chart = charted(list).chart;
@@ -80,7 +80,7 @@ TEST_CASE("the order of the records changes no bit of a summary") {
 
 TEST_CASE("the unit of the weights does not matter to yields and shares") {
     for (std::uint32_t seed = 1; seed <= 10; ++seed) {
-        const auto list = invented::records(seed, 30);
+        const auto list = invented_cuts::records(seed, 30);
         // A power of two rounds nothing; pounds round each weight once, 1e-16, and to the microgram, 1e-9 of a kilogram at
         // most, where parts are counted; spreads are a hundredth of the yields, so two digits less.
         const record_summary one = summarised(list), two = summarised(scaled(list, 2.0));
@@ -99,7 +99,7 @@ TEST_CASE("the unit of the weights does not matter to yields and shares") {
 
 TEST_CASE("the shares of the board add up to one") {
     for (std::uint32_t seed = 1; seed <= 20; ++seed) {
-        const learned_losses l = learned_from(invented::records(seed, 25));
+        const learned_losses l = learned_from(invented_cuts::records(seed, 25));
         double sum = l.usable.value + l.cutting_loss.value + l.unaccounted.value;
         for (const learned_share& s : l.by_products.values) sum += s.value;
         CHECK_THAT(sum, WithinAbs(1.0, 1e-13)); // some 200 roundings
@@ -108,7 +108,7 @@ TEST_CASE("the shares of the board add up to one") {
 
 TEST_CASE("what was learned gives back the masses of the record") {
     for (std::uint32_t seed = 1; seed <= 20; ++seed) {
-        const auto list = invented::records(seed, 25);
+        const auto list = invented_cuts::records(seed, 25);
         const learned_losses l = learned_from(list);
         mass bought{}, board{}, rest{};
         double planned = 0.0;

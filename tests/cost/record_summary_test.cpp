@@ -17,7 +17,7 @@ using reference_sets::digits;
 namespace {
 
 cutting_record test_of(const char* supplier, int day, double yield, std::optional<double> predicted = std::nullopt) {
-    return {.date = invented::day(day),
+    return {.date = invented_cuts::day(day),
             .supplier = supplier,
             .bought = 1000_g,
             .usable = yield * 1000_g,
@@ -38,8 +38,8 @@ TEST_CASE("yields are summarised for each supplier and for all") {
     // 0.72, 0.76, 0.74 on days 0, 10, 20: slope (0.74 - 0.72) / 20 by symmetry.
     CHECK_THAT(s.by_supplier[0].trend->slope, WithinRel(0.001, 1e-12));
     CHECK(s.by_supplier[0].trend->slope_interval);
-    CHECK(s.by_supplier[0].first == invented::day(0));
-    CHECK(s.by_supplier[0].last == invented::day(20));
+    CHECK(s.by_supplier[0].first == invented_cuts::day(0));
+    CHECK(s.by_supplier[0].last == invented_cuts::day(20));
     CHECK(s.by_supplier[1].yield.count == 1);
     CHECK_FALSE(s.by_supplier[1].yield.standard_deviation);
     CHECK_FALSE(s.by_supplier[1].trend);
@@ -105,7 +105,7 @@ TEST_CASE("a chart of yields has its records beside its values in order of time"
     REQUIRE(c.records.size() == 21);
     for (std::size_t i = 0; i < 21; ++i) CHECK(c.chart.values[i] == c.records[i].yield());
     CHECK(c.chart.outside == std::vector<std::size_t>{20});
-    CHECK(c.records[20].date == invented::day(100));
+    CHECK(c.records[20].date == invented_cuts::day(100));
 }
 
 TEST_CASE("records and rules that cannot be are refused") {

@@ -23,7 +23,7 @@ yield_chart chart_of(const std::vector<double>& yields) {
     std::vector<cutting_record> records;
     int day = 0;
     for (const double y : yields)
-        records.push_back({.date = invented::day(day += 3), .supplier = "a", .bought = 1_kg, .usable = y * 1_kg});
+        records.push_back({.date = invented_cuts::day(day += 3), .supplier = "a", .bought = 1_kg, .usable = y * 1_kg});
     return charted(records);
 }
 

@@ -19,7 +19,7 @@ using namespace tranche_test;
 
 TEST_CASE("records come back from CSV as they were, and CSV from records") {
     for (std::uint32_t seed = 1; seed <= 20; ++seed) {
-        const auto records = invented::records(seed, 30);
+        const auto records = invented_cuts::records(seed, 30);
         const std::string text = cutting_records_csv(records);
         const auto again = read_cutting_records(text);
         CHECK(again == records); // whole grams, and predictions to the last bit
@@ -28,7 +28,7 @@ TEST_CASE("records come back from CSV as they were, and CSV from records") {
 }
 
 TEST_CASE("any text and any weight in micrograms survives CSV") {
-    cutting_record r{.date = invented::day(0), .supplier = "North, \"Ltd.\"", .bought = to_mass({5'412'345'678})};
+    cutting_record r{.date = invented_cuts::day(0), .supplier = "North, \"Ltd.\"", .bought = to_mass({5'412'345'678})};
     r.usable = to_mass({1});
     r.purge = to_mass({999'999});
     for (const char* note : {"", "=1+2", "-2 °C", "'=x", "''+y", "'", "it's", "a,b", "\"", "\"\"", "@", "'-", "' =1",
@@ -54,7 +54,7 @@ TEST_CASE("any text and any weight in micrograms survives CSV") {
 }
 
 TEST_CASE("the loss of any one character gives a table or an error that says where") {
-    auto records = invented::records(4, 4);
+    auto records = invented_cuts::records(4, 4);
     records[1].supplier = "North, \"Ltd.\"";
     records[2].note = "=first\xC3\xA4";
     const std::string text = cutting_records_csv(records);
@@ -82,7 +82,7 @@ TEST_CASE("the loss of any one character gives a table or an error that says whe
 }
 
 TEST_CASE("records that cannot be written are refused with their place") {
-    auto records = invented::records(4, 3);
+    auto records = invented_cuts::records(4, 3);
     records[1].usable = 7_kg;
     CHECK_THROWS_WITH(cutting_records_csv(records), StartsWith("records[1].parts: got"));
     records[1] = records[0];
@@ -97,7 +97,7 @@ TEST_CASE("records that cannot be written are refused with their place") {
 }
 
 TEST_CASE("the tables of a record fit a page and say what is not known") {
-    const auto records = invented::records(8, 30);
+    const auto records = invented_cuts::records(8, 30);
     const record_summary summary = summarised(records);
     const report_table table = record_table(summary);
     CHECK(table.rows.size() == summary.by_supplier.size() + 1);
@@ -122,11 +122,11 @@ TEST_CASE("the tables of a record fit a page and say what is not known") {
 }
 
 TEST_CASE("the table of a record shows the numbers of its summary") {
-    cutting_record a{.date = invented::day(0), .supplier = "a", .bought = 1_kg, .usable = 0.7_kg};
+    cutting_record a{.date = invented_cuts::day(0), .supplier = "a", .bought = 1_kg, .usable = 0.7_kg};
     cutting_record b = a, c = a;
-    b.date = invented::day(30);
+    b.date = invented_cuts::day(30);
     b.usable = 0.72_kg;
-    c.date = invented::day(60);
+    c.date = invented_cuts::day(60);
     c.usable = 0.74_kg;
     const auto row = record_table(summarised({a, b, c})).rows[0].cells;
     // Mean 0.72, deviation 0.02, half-width 4.3027 x 0.02 / sqrt(3) = 0.0497; two points in 30 days, exactly on a line.
