@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <cstdlib>
+#include <functional>
 #include <iostream>
 #include <string>
 #include <vector>
@@ -14,6 +15,7 @@
 
 #include "in_turn.hpp"
 #include "instance.hpp"
+#include "ratios.hpp"
 #include "rivals.hpp"
 
 namespace {
@@ -64,23 +66,43 @@ std::vector<task> tasks_on(const prepared& p, const std::string& grid) {
          }}};
 }
 
+/// The same cap on steaks, halved fillets and end steaks, higher and higher.
+table growth_with_demand(const prepared& p) {
+    table growth("Growth with demand at 0.5 mm: time as a multiple of that without",
+                 {"slabs a cut", "count states", "time"});
+    std::vector<std::function<double()>> searches{[&p] { return static_cast<double>(p.with({}).score); }};
+    std::vector<std::vector<std::string>> rows{{"any", "1"}};
+    for (const int cap : {1, 2, 4, 8}) {
+        const std::vector<demand> demands{at_most(cap, "steak"), at_most(2 * cap, "halved fillet"),
+                                          at_most(cap, "end steak")};
+        rows.push_back({"at most " + std::to_string(cap), std::to_string(p.with(demands).states)});
+        searches.emplace_back([&p, demands] { return static_cast<double>(p.with(demands).score); });
+    }
+    const std::vector<double> taken = times_in_turn(searches, 25);
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        rows[i].push_back(times(taken[i] / taken[0]));
+        growth.add(rows[i]);
+    }
+    return growth;
+}
+
 } // namespace
 
 int main(int argc, char** argv) {
     const bool markdown = start(argc, argv);
     const prepared coarse(1_mm), fine(0.5_mm);
 
+    table gaps("The relaxation, for more counts than the exact search has room for: per cent of the score",
+               {"grid", "between plan and bound", "between plan and optimum"});
     // No figure is worth anything unless all solve the same problem.
     for (const prepared* p : {&coarse, &fine}) {
         const auto exact = p->with(capped), by_bound = p->with(capped, relaxed);
         require(exact.proven_optimal() && exact.states == 105, "the exact search does not end with an optimum");
         require(by_bound.score <= exact.score && exact.score <= by_bound.bound,
                 "the relaxation's plan and bound do not enclose the optimum");
-        std::cout << "relaxation on " << p->problem.cells() + 1 << " positions: "
-                  << 1e2 * static_cast<double>(by_bound.bound - by_bound.score) / static_cast<double>(by_bound.bound)
-                  << " % between plan and bound, "
-                  << 1e2 * static_cast<double>(exact.score - by_bound.score) / static_cast<double>(exact.score)
-                  << " % between plan and optimum\n";
+        const double gap = static_cast<double>(by_bound.bound - by_bound.score) / static_cast<double>(by_bound.bound);
+        const double lost = static_cast<double>(exact.score - by_bound.score) / static_cast<double>(exact.score);
+        gaps.add({p == &coarse ? "1 mm" : "0.5 mm", number(1e2 * gap, 3), number(1e2 * lost, 3)});
     }
     require(by_glpk(arc_flow(coarse.integers, caps)) == coarse.with(capped).score, "GLPK finds another optimum");
     for (const prepared* p : {&coarse, &fine})
@@ -97,5 +119,7 @@ int main(int argc, char** argv) {
     finer.push_back({"0.5 mm: CBC, integer program", cbc(fine)});
     tasks.insert(tasks.end(), finer.begin(), finer.end());
     run_in_turn(tasks, 5, "Three caps of 6, 2 and 4 slabs on a loin of 42 cm", markdown);
+    gaps.print(std::cout, markdown);
+    growth_with_demand(fine).print(std::cout, markdown);
     return EXIT_SUCCESS;
 }
