@@ -119,16 +119,17 @@ exit_status plan_sheet(const example::sheet_sections& sections, const std::files
               }));
     const plan& cuts = planned_loin.plan;
     const std::vector<cut_face> faces = cut_faces(loin, cuts);
+    const loin_outline outline = outline_of(loin);
     std::vector<what_if_grid<C>> grids;
     for (const savings<C>& saved : compared)
         if (auto grid = what_if_around(saved, sheet.units)) grids.push_back(std::move(*grid));
     std::vector<std::pair<std::string, std::string>> files{
-        {"report.html", html_report(sheet.title, planned_loin, meat, settled, compared, sheet.units, faces, offers)},
+        {"report.html", html_report(sheet.title, planned_loin, outline, settled, compared, sheet.units, faces, offers)},
         {"report.txt", report},
         {"slabs.csv", slabs_csv(cuts, settled)},
         {"account.csv", account_csv(settled)},
-        {"from_above.svg", view_from_above_svg(cuts, meat, sheet.units)},
-        {"from_the_side.svg", view_from_side_svg(cuts, meat, sheet.units)},
+        {"from_above.svg", view_from_above_svg(cuts, outline, sheet.units)},
+        {"from_the_side.svg", view_from_side_svg(cuts, outline, sheet.units)},
         {"faces.svg", faces_svg(faces, cuts, sheet.units)},
         {"cut_ruler.svg", cut_ruler_svg(cuts, sheet.units)}};
     std::string money; // the names of the files about savings

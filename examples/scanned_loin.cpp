@@ -81,6 +81,7 @@ int main(int count, char** arguments) {
     std::filesystem::create_directories(folder);
     std::ofstream(folder / "scan_faces.svg")
         << faces_svg(cut_faces(weighed, planned.plan), planned.plan, metric_kitchen);
-    std::ofstream(folder / "scan_from_above.svg") << view_from_above_svg(planned.plan, meat, metric_kitchen);
-    std::ofstream(folder / "scan_from_the_side.svg") << view_from_side_svg(planned.plan, meat, metric_kitchen);
+    const loin_outline outline = outline_of(weighed);
+    std::ofstream(folder / "scan_from_above.svg") << view_from_above_svg(planned.plan, outline, metric_kitchen);
+    std::ofstream(folder / "scan_from_the_side.svg") << view_from_side_svg(planned.plan, outline, metric_kitchen);
 }

@@ -175,4 +175,5 @@
 #include <tranche/units/temperature.hpp>
 #include <tranche/units/to_text.hpp>
 #include <tranche/units/utf8.hpp>
+#include <tranche/units/when_called.hpp>
 #include <tranche/version.hpp>

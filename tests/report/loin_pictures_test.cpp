@@ -78,8 +78,8 @@ void check_picture(const std::string& picture, const plan& cuts) {
 
 void check_both(const plan& cuts, const profile& loin) {
     for (const kitchen_units& units : {us_kitchen, metric_kitchen}) {
-        check_picture(view_from_above_svg(cuts, loin, units), cuts);
-        check_picture(view_from_side_svg(cuts, loin, units), cuts);
+        check_picture(view_from_above_svg(cuts, outline_of(loin), units), cuts);
+        check_picture(view_from_side_svg(cuts, outline_of(loin), units), cuts);
     }
 }
 
@@ -139,8 +139,8 @@ TEST_CASE("the outline is drawn in true proportions") {
     const prism_loin prism{.length = 400.0_mm, .face = {.width = 180.0_mm, .depth = 70.0_mm, .fat_cover = 8.0_mm}};
     const profile loin = tabulate(prism);
     const plan cuts = lay_out(loin, specs(), {}, {{0, loin.cells(), slab_kind::portions, 0}});
-    for (const auto& [picture, height] :
-         {std::pair{view_from_above_svg(cuts, loin), 180.0}, std::pair{view_from_side_svg(cuts, loin), 70.0}}) {
+    for (const auto& [picture, height] : {std::pair{view_from_above_svg(cuts, outline_of(loin)), 180.0},
+                                          std::pair{view_from_side_svg(cuts, outline_of(loin)), 70.0}}) {
         const std::vector<xml_element> elements = parse_xml(picture);
         const auto [wide, high] = size_of(of_kind(elements, "outline").at(0).attributes.at("d"));
         CHECK(wide == Approx(400.0).epsilon(1e-4)); // two decimals are written
@@ -159,7 +159,8 @@ TEST_CASE("each view draws the tissues it can show, and only those there are") {
     const auto count = [](const std::string& picture, tissue t) {
         return of_kind(parse_xml(picture), std::string(name_of(t))).size();
     };
-    const std::string above = view_from_above_svg(cuts, loin), side = view_from_side_svg(cuts, loin);
+    const std::string above = view_from_above_svg(cuts, outline_of(loin)),
+                      side = view_from_side_svg(cuts, outline_of(loin));
     CHECK(count(above, tissue::eye) == 1);
     CHECK(count(above, tissue::gluteus_medius) == 1);
     CHECK(count(above, tissue::tail) == 1);
@@ -170,9 +171,9 @@ TEST_CASE("each view draws the tissues it can show, and only those there are") {
     CHECK(count(side, tissue::connective) == 0);
     const profile lean = tabulate(prism_loin{.length = 300.0_mm, .face = {.width = 150.0_mm, .depth = 60.0_mm}});
     const plan whole = lay_out(lean, specs(), {}, {{0, lean.cells(), slab_kind::portions, 0}});
-    CHECK(count(view_from_above_svg(whole, lean), tissue::gluteus_medius) == 0);
-    CHECK(count(view_from_above_svg(whole, lean), tissue::tail) == 0);
-    CHECK(count(view_from_side_svg(whole, lean), tissue::fat_cover) == 0);
+    CHECK(count(view_from_above_svg(whole, outline_of(lean)), tissue::gluteus_medius) == 0);
+    CHECK(count(view_from_above_svg(whole, outline_of(lean)), tissue::tail) == 0);
+    CHECK(count(view_from_side_svg(whole, outline_of(lean)), tissue::fat_cover) == 0);
 }
 
 TEST_CASE("the fat cover is as deep as measured and its trim line as the spec says") {
@@ -182,7 +183,7 @@ TEST_CASE("the fat cover is as deep as measured and its trim line as the spec sa
     wanted[0].trim = {.fat_cover = 5.0_mm};
     const plan cuts =
         lay_out(loin, wanted, {}, {{0, 400, slab_kind::portions, 0}, {400, loin.cells(), slab_kind::loose, 0}});
-    const std::vector<xml_element> elements = parse_xml(view_from_side_svg(cuts, loin));
+    const std::vector<xml_element> elements = parse_xml(view_from_side_svg(cuts, outline_of(loin)));
     const auto fat = size_of(of_kind(elements, "fat cover").at(0).attributes.at("d"));
     CHECK(fat.second == Approx(12.0).margin(0.02));
     const std::vector<xml_element> trims = of_kind(elements, "trim");
@@ -199,10 +200,10 @@ TEST_CASE("a loin whose outline is not known is drawn and says so") {
     const plan cuts =
         lay_out(loin, specs(), {}, {{0, 300, slab_kind::portions, 0}, {300, loin.cells(), slab_kind::loose, 0}});
     check_both(cuts, loin);
-    CHECK_THAT(view_from_above_svg(cuts, loin), ContainsSubstring("Outline not measured"));
-    CHECK_THAT(view_from_side_svg(cuts, loin), ContainsSubstring("connective tissue"));
+    CHECK_THAT(view_from_above_svg(cuts, outline_of(loin)), ContainsSubstring("Outline not measured"));
+    CHECK_THAT(view_from_side_svg(cuts, outline_of(loin)), ContainsSubstring("connective tissue"));
     const profile known = meat();
-    CHECK_THAT(view_from_above_svg(mixed_plan(known), known), !ContainsSubstring("Outline not measured"));
+    CHECK_THAT(view_from_above_svg(mixed_plan(known), outline_of(known)), !ContainsSubstring("Outline not measured"));
 }
 
 TEST_CASE("a scan that runs out to a point at both ends is drawn as it is") {
@@ -244,7 +245,7 @@ TEST_CASE("names are escaped in pictures") {
     const profile loin = meat();
     plan cuts = mixed_plan(loin);
     cuts.specs[1].name = R"(<b>"&'</b>)";
-    const std::string picture = view_from_above_svg(cuts, loin);
+    const std::string picture = view_from_above_svg(cuts, outline_of(loin));
     check_picture(picture, cuts);
     CHECK(picture.find("<b>") == std::string::npos);
     const std::vector<xml_element> elements = parse_xml(picture);
@@ -255,7 +256,7 @@ TEST_CASE("names are escaped in pictures") {
 
 TEST_CASE("a picture has a title and a description for those who do not see it") {
     const profile loin = meat();
-    const std::vector<xml_element> elements = parse_xml(view_from_side_svg(mixed_plan(loin), loin));
+    const std::vector<xml_element> elements = parse_xml(view_from_side_svg(mixed_plan(loin), outline_of(loin)));
     CHECK(elements[0].attributes.at("role") == "img");
     REQUIRE(elements[1].name == "title");
     REQUIRE(elements[2].name == "desc");
@@ -266,8 +267,8 @@ TEST_CASE("a picture has a title and a description for those who do not see it")
 
 TEST_CASE("a plan of another loin is refused") {
     const profile loin = meat(), other = tabulate(unmeasured_loin{300.0_mm});
-    CHECK_THROWS_AS(view_from_above_svg(mixed_plan(loin), other), invalid_input);
-    CHECK_THROWS_AS(view_from_side_svg(mixed_plan(loin), other), invalid_input);
+    CHECK_THROWS_AS(view_from_above_svg(mixed_plan(loin), outline_of(other)), invalid_input);
+    CHECK_THROWS_AS(view_from_side_svg(mixed_plan(loin), outline_of(other)), invalid_input);
 }
 
 TEST_CASE("text is fitted by how wide its letters are drawn") {
@@ -287,7 +288,7 @@ TEST_CASE("no name inside a slab runs beyond the lean") {
     const profile loin = meat();
     plan cuts = mixed_plan(loin);
     for (cut_spec& spec : cuts.specs) spec.name += std::string(100, 'W');
-    const std::vector<xml_element> elements = parse_xml(view_from_above_svg(cuts, loin));
+    const std::vector<xml_element> elements = parse_xml(view_from_above_svg(cuts, outline_of(loin)));
     const double em = elements[0].number("font-size");
     std::size_t names = 0;
     for (const xml_element& e : elements) {

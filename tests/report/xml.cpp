@@ -11,8 +11,6 @@
 
 #include "support/catch.hpp"
 
-namespace xml {
-
 using namespace tranche_test;
 
 namespace {
@@ -91,5 +89,3 @@ TEST_CASE("the search used here finds addresses outside the document") {
     CHECK(fetched("<a href=\"https://x.example/\"/><style>@import x.css;</style>").size() == 2);
     CHECK(fetched("<rect fill=\"url(there.svg#a)\"/><img src='a.png'/>").size() == 2);
 }
-
-} // namespace xml

@@ -9,6 +9,7 @@
 #include <Eigen/QR>
 
 #include <tranche/units/invalid_input.hpp>
+#include <tranche/units/when_called.hpp>
 
 namespace tranche {
 
@@ -48,7 +49,8 @@ struct least_squares_fit {
 ///
 /// Throws `invalid_input` for sizes that do not match, values that are not finite, fewer rows than columns, and columns
 /// that depend on each other, which they do when less than a part in 10^12 of one stands for itself. O(n p²).
-[[nodiscard]] inline least_squares_fit least_squares(const Eigen::MatrixXd& design, const Eigen::VectorXd& observed) {
+template <class = detail::when_called>
+[[nodiscard]] least_squares_fit least_squares(const Eigen::MatrixXd& design, const Eigen::VectorXd& observed) {
     const Eigen::Index rows = design.rows(), columns = design.cols();
     if (observed.size() != rows)
         throw invalid_input("observations", std::to_string(observed.size()), std::to_string(rows) + ", one a row");
@@ -75,8 +77,8 @@ struct least_squares_fit {
     Eigen::MatrixXd basis = Eigen::MatrixXd::Identity(rows, columns); // to become the first columns of Q
     Eigen::VectorXd workspace(columns);
     for (Eigen::Index k = columns; k-- > 0;)
-        basis.bottomRows(rows - k)
-            .applyHouseholderOnTheLeft(qr.matrixQR().col(k).tail(rows - k - 1), qr.hCoeffs()(k), workspace.data());
+        basis.bottomRows(rows - k).applyHouseholderOnTheLeft(qr.matrixQR().col(k).tail(rows - k - 1), qr.hCoeffs()(k),
+                                                             workspace.data());
     const Eigen::MatrixXd triangle = qr.matrixR().topRows(columns);
     const auto solved = [&](const Eigen::VectorXd& v) -> Eigen::VectorXd {
         return triangle.triangularView<Eigen::Upper>().solve(v);

@@ -15,6 +15,7 @@
 #include <tranche/loin/least_squares.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/units/micrograms.hpp>
+#include <tranche/units/when_called.hpp>
 
 namespace tranche {
 
@@ -109,7 +110,8 @@ inline void check_slices(std::span<const weighed_slice> slices, length extent, m
 
 /// Kilograms between two places, split over the knots in the way in which straight lines between them count: entry k is
 /// ∫ mass per length × hat k. O(cells between).
-[[nodiscard]] inline Eigen::VectorXd masses_at_knots(const profile& meat, length from, length to, std::size_t knots) {
+template <class = when_called>
+[[nodiscard]] Eigen::VectorXd masses_at_knots(const profile& meat, length from, length to, std::size_t knots) {
     Eigen::VectorXd masses = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(knots));
     const double spans = static_cast<double>(knots - 1);
     const auto first = std::min(static_cast<std::size_t>(from / meat.step()), meat.cells() - 1);
@@ -128,6 +130,7 @@ inline void check_slices(std::span<const weighed_slice> slices, length extent, m
 
 /// The regression for the factors less one. Rows, each over its standard deviation: the weight of the loin, which holds
 /// to a part in 10^7; the readings; the prior, as an autoregressive series along the knots.
+template <class = when_called>
 struct slice_regression {
     Eigen::MatrixXd design;
     Eigen::VectorXd observed;
@@ -192,7 +195,7 @@ template <loin_model Model>
     const profile meat = tabulate(by_weight, step, densities);
     detail::check_slices(slices, meat.extent(), weight);
 
-    const detail::slice_regression regression(meat, slices, prior);
+    const detail::slice_regression<> regression(meat, slices, prior);
     const least_squares_fit& fit = regression.fit;
     slice_calibration<Model> result{.loin = {model, {}}, .findings = {}, .factors = {}};
     std::size_t worst = 0;

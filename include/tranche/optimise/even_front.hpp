@@ -17,6 +17,7 @@
 #include <tranche/optimise/objective.hpp>
 #include <tranche/optimise/segment.hpp>
 #include <tranche/units/micrograms.hpp>
+#include <tranche/units/when_called.hpp>
 
 namespace tranche {
 
@@ -101,6 +102,7 @@ struct weight_windows {
 };
 
 /// Collects points that none so far is as good as.
+template <class = when_called>
 class even_front_builder {
 public:
     even_front_builder(const profile& meat, const std::vector<cut_spec>& specs, const cutting_rules& rules,
@@ -192,20 +194,22 @@ private:
 /// `search.most_tables`; otherwise windows on even steps, as fine as that allows, and the result says how much
 /// evenness may be missed. O(positions × portions × options × tables). Throws `invalid_input` as `cutting_problem`
 /// does, and for no tables.
-[[nodiscard]] inline even_front count_waste_and_evenness_front(const profile& meat, const std::vector<cut_spec>& specs,
-                                                               const cutting_rules& rules = {},
-                                                               const evenness_search& search = {}) {
-    return detail::even_front_builder(meat, specs, rules, search, false).result();
+template <class = detail::when_called>
+[[nodiscard]] even_front count_waste_and_evenness_front(const profile& meat, const std::vector<cut_spec>& specs,
+                                                        const cutting_rules& rules = {},
+                                                        const evenness_search& search = {}) {
+    return detail::even_front_builder<>(meat, specs, rules, search, false).result();
 }
 
 /// The same against thickness as well, that of the thinnest slab of portions: all that can be chosen between. Tables
 /// are needed for each thickness that the windows of the specs allow, so the bound is larger for the same number of
 /// them.
-[[nodiscard]] inline even_front count_waste_thickness_and_evenness_front(const profile& meat,
-                                                                         const std::vector<cut_spec>& specs,
-                                                                         const cutting_rules& rules = {},
-                                                                         const evenness_search& search = {}) {
-    return detail::even_front_builder(meat, specs, rules, search, true).result();
+template <class = detail::when_called>
+[[nodiscard]] even_front count_waste_thickness_and_evenness_front(const profile& meat,
+                                                                  const std::vector<cut_spec>& specs,
+                                                                  const cutting_rules& rules = {},
+                                                                  const evenness_search& search = {}) {
+    return detail::even_front_builder<>(meat, specs, rules, search, true).result();
 }
 
 } // namespace tranche

@@ -15,12 +15,14 @@
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/optimise/plans.hpp>
 #include <tranche/optimise/portion_objectives.hpp>
+#include <tranche/units/when_called.hpp>
 
 namespace tranche {
 
 namespace detail {
 
 /// Finds the narrowest window of weights within which a loin can be cut into just so many portions.
+template <class = when_called>
 class even_search {
 public:
     struct weights {
@@ -199,9 +201,9 @@ private:
 /// `score` is minus that difference in micrograms. If there is no plan with so many portions, the answer is
 /// `demand_impossible`, with the plan of the most portions. Throws `invalid_input` as `most_portions`, for less than one
 /// portion, and for rules that link slabs with each other (`cutting_rules::order`, `cut_spec::one_thickness`).
-[[nodiscard]] inline planned_cuts even_portions(const profile& meat, const std::vector<cut_spec>& specs,
-                                                const cutting_rules& rules = {},
-                                                std::optional<std::int64_t> portions = {}) {
+template <class = detail::when_called>
+[[nodiscard]] planned_cuts even_portions(const profile& meat, const std::vector<cut_spec>& specs,
+                                         const cutting_rules& rules = {}, std::optional<std::int64_t> portions = {}) {
     if (portions && *portions < 1) throw invalid_input("portions", std::to_string(*portions), "one or more");
     const cutting_problem problem(meat, specs, rules);
     if (problem.links_slabs())
@@ -210,8 +212,8 @@ private:
     const auto possible = static_cast<std::int64_t>(most.plan.portion_count());
     const std::int64_t wanted = portions.value_or(possible);
     if (possible == 0 && !portions) return most;
-    std::optional<detail::even_search::weights> window;
-    if (wanted <= possible) window = detail::even_search(problem, wanted).narrowest();
+    std::optional<detail::even_search<>::weights> window;
+    if (wanted <= possible) window = detail::even_search<>(problem, wanted).narrowest();
     if (!window) {
         most.stop = stop_reason::demand_impossible;
         most.shortfalls.push_back(
@@ -242,9 +244,9 @@ private:
     result.states = table.states();
     return result;
 }
-[[nodiscard]] inline planned_cuts even_portions(const profile& meat, const cut_spec& spec,
-                                                const cutting_rules& rules = {},
-                                                std::optional<std::int64_t> portions = {}) {
+template <class = detail::when_called>
+[[nodiscard]] planned_cuts even_portions(const profile& meat, const cut_spec& spec, const cutting_rules& rules = {},
+                                         std::optional<std::int64_t> portions = {}) {
     return even_portions(meat, std::vector{spec}, rules, portions);
 }
 

@@ -16,6 +16,7 @@
 #include <tranche/optimise/lexicographic.hpp>
 #include <tranche/optimise/plans.hpp>
 #include <tranche/optimise/portion_objectives.hpp>
+#include <tranche/units/when_called.hpp>
 
 namespace tranche {
 
@@ -210,8 +211,9 @@ template <objective First, objective Then>
 }
 
 /// The most portions with the fewest settings of the slicer; among such plans the most mass in portions.
-[[nodiscard]] inline few_settings fewest_settings(const profile& meat, const std::vector<cut_spec>& specs,
-                                                  const cutting_rules& rules = {}) {
+template <class = detail::when_called>
+[[nodiscard]] few_settings fewest_settings(const profile& meat, const std::vector<cut_spec>& specs,
+                                           const cutting_rules& rules = {}) {
     const cutting_problem problem(meat, specs, rules);
     return fewest_settings(problem, portion_count_objective(problem), portion_mass_objective(problem));
 }

@@ -13,6 +13,7 @@
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/optimise/objective.hpp>
 #include <tranche/optimise/segment.hpp>
+#include <tranche/units/when_called.hpp>
 
 namespace tranche {
 
@@ -60,8 +61,9 @@ namespace detail {
 
 /// Adds, for each number of portions, the plan of least waste without any portion thinner than `thinnest`, if no plan so far
 /// is as good. `most_mass[n]` is the most mass in n portions or more so far, times a constant.
-inline void add_to_front(const cutting_problem& problem, std::size_t most_portions, length thinnest,
-                         std::vector<std::int64_t>& most_mass, std::vector<front_point>& front) {
+template <class = when_called>
+void add_to_front(const cutting_problem& problem, std::size_t most_portions, length thinnest,
+                  std::vector<std::int64_t>& most_mass, std::vector<front_point>& front) {
     const auto objective = kept_mass_objective::portions_then_mass(problem);
     const count_states<kept_mass_objective> table(problem, objective, {all_portions(problem, most_portions)}, thinnest);
     const std::int64_t each = problem.meat().total().count + 1; // what the objective gives for a portion
@@ -104,9 +106,9 @@ inline void add_to_front(const cutting_problem& problem, std::size_t most_portio
 ///
 /// Exact on the grid: one table of `count_states` that counts all portions, O(positions × portions × options).
 /// Throws `invalid_input` as `cutting_problem` does.
-[[nodiscard]] inline std::vector<front_point> count_and_waste_front(const profile& meat,
-                                                                    const std::vector<cut_spec>& specs,
-                                                                    const cutting_rules& rules = {}) {
+template <class = detail::when_called>
+[[nodiscard]] std::vector<front_point> count_and_waste_front(const profile& meat, const std::vector<cut_spec>& specs,
+                                                             const cutting_rules& rules = {}) {
     const cutting_problem problem(meat, specs, rules);
     const std::size_t most = detail::most_portions_of(problem);
     std::vector<std::int64_t> most_mass(most + 1, -1);
@@ -122,9 +124,10 @@ inline void add_to_front(const cutting_problem& problem, std::size_t most_portio
 /// Exact: a table as for `count_and_waste_front` for each thickness that the windows of the specs allow, so
 /// O(positions × portions × options × thicknesses).
 /// Throws `invalid_input` as `cutting_problem` does.
-[[nodiscard]] inline std::vector<front_point> count_waste_and_thickness_front(const profile& meat,
-                                                                              const std::vector<cut_spec>& specs,
-                                                                              const cutting_rules& rules = {}) {
+template <class = detail::when_called>
+[[nodiscard]] std::vector<front_point> count_waste_and_thickness_front(const profile& meat,
+                                                                       const std::vector<cut_spec>& specs,
+                                                                       const cutting_rules& rules = {}) {
     const cutting_problem problem(meat, specs, rules);
     const std::size_t most = detail::most_portions_of(problem);
     std::vector<std::int64_t> most_mass(most + 1, -1);

@@ -23,6 +23,7 @@
 #include <tranche/optimise/score.hpp>
 #include <tranche/optimise/segment.hpp>
 #include <tranche/optimise/segment_with_demand.hpp>
+#include <tranche/units/when_called.hpp>
 
 namespace tranche {
 
@@ -174,29 +175,29 @@ template <objective O>
 /// With one spec of a given thickness this is how many such slices the loin gives, squared at the rib end.
 /// All three named ways take demands: portions of a spec that there must or may be.
 /// Throws `invalid_input` for specs, rules or demands that are impossible in themselves.
-[[nodiscard]] inline planned_cuts most_portions(const profile& meat, const std::vector<cut_spec>& specs,
-                                                const cutting_rules& rules = {},
-                                                const std::vector<demand>& demands = {}) {
+template <class = detail::when_called>
+[[nodiscard]] planned_cuts most_portions(const profile& meat, const std::vector<cut_spec>& specs,
+                                         const cutting_rules& rules = {}, const std::vector<demand>& demands = {}) {
     const cutting_problem problem(meat, specs, rules);
     return plan_with(problem, kept_mass_objective::portions_then_mass(problem), demands);
 }
-[[nodiscard]] inline planned_cuts most_portions(const profile& meat, const cut_spec& spec,
-                                                const cutting_rules& rules = {},
-                                                const std::vector<demand>& demands = {}) {
+template <class = detail::when_called>
+[[nodiscard]] planned_cuts most_portions(const profile& meat, const cut_spec& spec, const cutting_rules& rules = {},
+                                         const std::vector<demand>& demands = {}) {
     return most_portions(meat, std::vector{spec}, rules, demands);
 }
 
 /// The most mass in portions that meet their limits, which leaves the least as trim, loose meat and loss; among equals
 /// the most portions. Throws as `most_portions`.
-[[nodiscard]] inline planned_cuts least_waste(const profile& meat, const std::vector<cut_spec>& specs,
-                                              const cutting_rules& rules = {},
-                                              const std::vector<demand>& demands = {}) {
+template <class = detail::when_called>
+[[nodiscard]] planned_cuts least_waste(const profile& meat, const std::vector<cut_spec>& specs,
+                                       const cutting_rules& rules = {}, const std::vector<demand>& demands = {}) {
     const cutting_problem problem(meat, specs, rules);
     return plan_with(problem, kept_mass_objective::mass_then_portions(problem), demands);
 }
-[[nodiscard]] inline planned_cuts least_waste(const profile& meat, const cut_spec& spec,
-                                              const cutting_rules& rules = {},
-                                              const std::vector<demand>& demands = {}) {
+template <class = detail::when_called>
+[[nodiscard]] planned_cuts least_waste(const profile& meat, const cut_spec& spec, const cutting_rules& rules = {},
+                                       const std::vector<demand>& demands = {}) {
     return least_waste(meat, std::vector{spec}, rules, demands);
 }
 
@@ -205,9 +206,10 @@ template <objective O>
 /// that, portions cannot be short, and the search is as quick as for `most_portions`; otherwise it looks at every slab, and
 /// short portions give nothing away. Minus the giveaway in micrograms is `score_parts[1]`.
 /// Throws as `most_portions`, and for a charge that is missing, bad, or for a cut that does not exist.
-[[nodiscard]] inline planned_cuts least_giveaway(const profile& meat, const std::vector<cut_spec>& specs,
-                                                 const charged_weights& charged = {}, const cutting_rules& rules = {},
-                                                 const std::vector<demand>& demands = {}) {
+template <class = detail::when_called>
+[[nodiscard]] planned_cuts least_giveaway(const profile& meat, const std::vector<cut_spec>& specs,
+                                          const charged_weights& charged = {}, const cutting_rules& rules = {},
+                                          const std::vector<demand>& demands = {}) {
     const cutting_problem problem(meat, specs, rules);
     const portion_count_objective count(problem);
     const std::vector<mass> charges = detail::charges_of(specs, charged);
@@ -216,9 +218,10 @@ template <objective O>
     if (short_weight) return plan_with(problem, lexicographic(count, overweight_objective(problem, charged)), demands);
     return plan_with(problem, lexicographic(count, giveaway_objective(problem, charged)), demands);
 }
-[[nodiscard]] inline planned_cuts least_giveaway(const profile& meat, const cut_spec& spec,
-                                                 const charged_weights& charged = {}, const cutting_rules& rules = {},
-                                                 const std::vector<demand>& demands = {}) {
+template <class = detail::when_called>
+[[nodiscard]] planned_cuts least_giveaway(const profile& meat, const cut_spec& spec,
+                                          const charged_weights& charged = {}, const cutting_rules& rules = {},
+                                          const std::vector<demand>& demands = {}) {
     return least_giveaway(meat, std::vector{spec}, charged, rules, demands);
 }
 

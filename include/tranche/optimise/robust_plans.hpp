@@ -17,6 +17,7 @@
 #include <tranche/optimise/knife_spread.hpp>
 #include <tranche/optimise/objective.hpp>
 #include <tranche/optimise/plans.hpp>
+#include <tranche/units/when_called.hpp>
 
 namespace tranche {
 
@@ -133,9 +134,10 @@ struct robust_cuts {
 /// The most portions inside their limits on average, `expected_portions_objective`. Every slab is planned inside of
 /// its limits; the knife decides how far. O(positions² + positions × specs × window): some 10 ms for a loin of 42 cm
 /// at 0.5 mm. Throws as `most_portions` does, and for a knife that is impossible.
-[[nodiscard]] inline robust_cuts most_expected_portions(const profile& meat, const std::vector<cut_spec>& specs,
-                                                        const knife_spread& knife, const cutting_rules& rules = {},
-                                                        const std::vector<demand>& demands = {}) {
+template <class = detail::when_called>
+[[nodiscard]] robust_cuts most_expected_portions(const profile& meat, const std::vector<cut_spec>& specs,
+                                                 const knife_spread& knife, const cutting_rules& rules = {},
+                                                 const std::vector<demand>& demands = {}) {
     const cutting_problem problem(meat, specs, rules);
     planned_cuts planned = plan_with(problem, expected_portions_objective(problem, knife), demands);
     auto chances = chances_of(planned.plan, meat, knife);

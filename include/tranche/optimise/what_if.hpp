@@ -23,6 +23,7 @@
 #include <tranche/optimise/request_limit.hpp>
 #include <tranche/optimise/segment.hpp>
 #include <tranche/optimise/segment_with_demand.hpp>
+#include <tranche/units/when_called.hpp>
 
 namespace tranche {
 
@@ -183,8 +184,9 @@ template <class Make>
 /// change of each single limit of that spec, and of the facing, that lets one be cut. The plan behind each has as many
 /// of that spec as there can be. Empty if it can be cut as it is. As `nearest_feasible` otherwise, without regard to
 /// demands; O(positions) a value. Throws `invalid_input` for an index that no spec has.
-[[nodiscard]] inline std::vector<limit_change> nearest_portion_of(const profile& meat, const cutting_request& request,
-                                                                  std::size_t spec, const limit_steps& steps = {}) {
+template <class = detail::when_called>
+[[nodiscard]] std::vector<limit_change> nearest_portion_of(const profile& meat, const cutting_request& request,
+                                                           std::size_t spec, const limit_steps& steps = {}) {
     if (spec >= request.specs.size())
         throw invalid_input("spec", std::to_string(spec),
                             "an index below the number of specs, " + std::to_string(request.specs.size()));

@@ -108,15 +108,15 @@ inline constexpr std::string_view html_foot = "</main>\n</body>\n</html>\n";
 }
 
 [[nodiscard]] inline std::string html_page(std::string_view title, const std::vector<report_section>& sections,
-                                           const plan& cuts, const profile& meat, const kitchen_units& units,
+                                           const plan& cuts, const loin_outline& outline, const kitchen_units& units,
                                            const std::vector<cut_face>& faces) {
     std::string html = html_head(title, "Cutting plan");
     bool drawn = false;
     for (std::size_t i = 0; i < sections.size(); ++i) {
         // The pictures stand behind the facts and the warnings, in front of the tables.
         if (!drawn && i > 0 && sections[i].points.empty()) {
-            html += "<section>\n<h2>Pictures</h2>\n<figure>\n" + view_from_above_svg(cuts, meat, units) +
-                    "</figure>\n<figure>\n" + view_from_side_svg(cuts, meat, units) + "</figure>\n";
+            html += "<section>\n<h2>Pictures</h2>\n<figure>\n" + view_from_above_svg(cuts, outline, units) +
+                    "</figure>\n<figure>\n" + view_from_side_svg(cuts, outline, units) + "</figure>\n";
             if (!faces.empty()) html += "<figure>\n" + faces_svg(faces, cuts, units) + "</figure>\n";
             html += "</section>\n";
             drawn = true;
@@ -141,23 +141,23 @@ inline constexpr std::string_view html_foot = "</main>\n</body>\n</html>\n";
 
 /// The whole report as one HTML page: what `text_report` says, both pictures, and the cut ruler in strips that print at
 /// true scale on A4 and US Letter; a waterfall and a what-if grid for each saving. No scripts and nothing from elsewhere; also well-formed XML. `title` heads the page,
-/// its control characters as spaces; a blank one becomes "Cutting plan". With `faces` (`cut_faces`) it shows them too.
-/// Throws `invalid_input` if the plan is not as long as the profile, and what `text_report` and `faces_svg` throw.
-/// O(cells), and `text_report`, `cut_ruler_pages` and `faces_svg`.
+/// its control characters as spaces; a blank one becomes "Cutting plan". `outline` is `outline_of` the loin's model or profile.
+/// With `faces` (`cut_faces`) it shows them too. Throws `invalid_input` if the plan is not as long as the outline, and what `text_report` and `faces_svg` throw.
+/// O(points), and `text_report`, `cut_ruler_pages` and `faces_svg`.
 template <currency C>
-[[nodiscard]] std::string html_report(std::string_view title, const planned_cuts& planned, const profile& meat,
+[[nodiscard]] std::string html_report(std::string_view title, const planned_cuts& planned, const loin_outline& outline,
                                       const bill<C>& settled, const std::vector<savings<C>>& saved = {},
                                       const kitchen_units& units = us_kitchen, const std::vector<cut_face>& faces = {},
                                       const std::vector<ranked_offer<C>>& offers = {}) {
-    return detail::html_page(title, report_sections<C>(planned, settled, saved, units, offers), planned.plan, meat,
+    return detail::html_page(title, report_sections<C>(planned, settled, saved, units, offers), planned.plan, outline,
                              units, faces);
 }
 
 /// The page of a plan without prices.
-[[nodiscard]] inline std::string html_report(std::string_view title, const planned_cuts& planned, const profile& meat,
-                                             const kitchen_units& units = us_kitchen,
+[[nodiscard]] inline std::string html_report(std::string_view title, const planned_cuts& planned,
+                                             const loin_outline& outline, const kitchen_units& units = us_kitchen,
                                              const std::vector<cut_face>& faces = {}) {
-    return detail::html_page(title, report_sections(planned, units), planned.plan, meat, units, faces);
+    return detail::html_page(title, report_sections(planned, units), planned.plan, outline, units, faces);
 }
 
 } // namespace tranche

@@ -10,7 +10,6 @@
 #include <vector>
 
 #include <tranche/cut/plan.hpp>
-#include <tranche/loin/profile.hpp>
 #include <tranche/report/loin_canvas.hpp>
 #include <tranche/report/loin_outline.hpp>
 
@@ -21,28 +20,26 @@ enum class loin_view { above, side };
 /// Draws a planned loin from either side. x runs from the rib end, y downwards from the top of the drawing.
 class loin_drawing : protected loin_canvas {
 protected:
-    loin_drawing(loin_view from, const plan& cuts, const profile& meat)
-        : loin_canvas(from == loin_view::above ? "above" : "side", 0.018 * (meat.extent() / millimetre)),
-          above_(from == loin_view::above), cuts_(cuts), outline_(outline_of(meat)),
-          second_muscle_(meat.total(tissue::gluteus_medius).count > 0), fat_(meat.total(tissue::fat_cover).count > 0),
-          tail_(meat.total(tissue::tail).count > 0), silverskin_(meat.total(tissue::connective).count > 0),
-          extent_(meat.extent() / millimetre), height_(above_ ? outline_.widest : outline_.deepest) {
-        if (std::abs((cuts.extent - meat.extent()).value()) > 1e-9)
+    loin_drawing(loin_view from, const plan& cuts, const loin_outline& outline)
+        : loin_canvas(from == loin_view::above ? "above" : "side", 0.018 * outline.extent),
+          above_(from == loin_view::above), cuts_(cuts), outline_(outline), extent_(outline.extent),
+          height_(above_ ? outline.widest : outline.deepest) {
+        if (!(std::abs(cuts.extent / millimetre - extent_) <= 1e-6))
             throw invalid_input("plan.extent", shown(cuts.extent),
-                                "the length of the profile, " + shown(meat.extent()));
+                                "the length of the loin that is drawn, " + shown(extent_ * millimetre));
     }
 
     using point = loin_outline::point;
 
     // Where the outline and the layers lie, downwards from the top of the drawing.
-    [[nodiscard]] double edge(const point& p) const { return above_ ? 0.0 : height_ - p.depth; }
-    [[nodiscard]] double foot(const point& p) const { return above_ ? p.width : height_; }
-    [[nodiscard]] double lean_from(const point& p) const { return above_ ? 0.0 : edge(p) + p.fat; }
-    [[nodiscard]] double lean_to(const point& p) const { return above_ ? p.width - p.tail : height_; }
-    /// The second muscle lies away from the chine: towards the tail from above, under the fat from the side.
-    [[nodiscard]] double muscles_meet(const point& p) const {
-        const double from = lean_from(p), to = lean_to(p), share = p.gluteus_medius_share;
-        return above_ ? to - share * (to - from) : from + share * (to - from);
+    [[nodiscard]] double edge(const point& p) const { return above_ ? p.chine : height_ - p.board - p.depth; }
+    [[nodiscard]] double foot(const point& p) const { return above_ ? p.chine + p.width : height_ - p.board; }
+    [[nodiscard]] double lean_from(const point& p) const { return above_ ? edge(p) : edge(p) + p.fat; }
+    [[nodiscard]] double lean_to(const point& p) const { return above_ ? foot(p) - p.tail : foot(p); }
+    // The second muscle: from above where it lies, from the side as its share of the lean, under the fat.
+    [[nodiscard]] double second_from(const point& p) const { return above_ ? p.gluteus_medius_from : lean_from(p); }
+    [[nodiscard]] double second_to(const point& p) const {
+        return above_ ? p.gluteus_medius_to : lean_from(p) + p.gluteus_medius_share * (lean_to(p) - lean_from(p));
     }
 
     [[nodiscard]] std::vector<point> between(double from, double to) const {
@@ -82,8 +79,7 @@ protected:
 
     bool above_;
     const plan& cuts_;
-    loin_outline outline_;
-    bool second_muscle_, fat_, tail_, silverskin_;
+    const loin_outline& outline_;
     double extent_, height_;
     bool trims_drawn_ = false, divisions_drawn_ = false; ///< whether `slabs` drew any
 };
@@ -92,14 +88,14 @@ inline void loin_drawing::tissues() {
     const auto top = [&](const point& p) { return edge(p); };
     const auto lean_top = [&](const point& p) { return lean_from(p); };
     const auto lean_foot = [&](const point& p) { return lean_to(p); };
-    const auto meeting = [&](const point& p) { return muscles_meet(p); };
+    const auto second_top = [&](const point& p) { return second_from(p); };
+    const auto second_foot = [&](const point& p) { return second_to(p); };
     const auto bottom = [&](const point& p) { return foot(p); };
     layer_of(tissue::eye, lean_top, lean_foot);
-    if (second_muscle_ && above_) layer_of(tissue::gluteus_medius, meeting, lean_foot);
-    if (second_muscle_ && !above_) layer_of(tissue::gluteus_medius, lean_top, meeting);
-    if (above_ && tail_) layer_of(tissue::tail, lean_foot, bottom);
-    if (!above_ && fat_) layer_of(tissue::fat_cover, top, lean_top);
-    if (!above_ && silverskin_)
+    if (outline_.gluteus_medius) layer_of(tissue::gluteus_medius, second_top, second_foot);
+    if (above_ && outline_.tail) layer_of(tissue::tail, lean_foot, bottom);
+    if (!above_ && outline_.fat) layer_of(tissue::fat_cover, top, lean_top);
+    if (!above_ && outline_.silverskin)
         svg_.add("path", {{"class", name_of(tissue::connective)},
                           {"d", curve(outline_.points, lean_top)},
                           {"fill", "none"},
@@ -132,7 +128,7 @@ inline void loin_drawing::slabs() {
         const int pieces = cuts_.spec_of(s).pieces;
         divisions_drawn_ = divisions_drawn_ || pieces > 1;
         for (int k = 1; k < pieces; ++k) {
-            const auto part = [&](const point& p) { return kept(p) * k / pieces; };
+            const auto part = [&](const point& p) { return edge(p) + (kept(p) - edge(p)) * k / pieces; };
             division(from, part(points.front()), to, part(points.back()));
         }
     }

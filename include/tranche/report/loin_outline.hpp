@@ -1,29 +1,35 @@
-// The outline of a loin for drawing: as measured where the profile knows it, otherwise guessed from the weight.
+// The outline of a loin for drawing: from the model's own faces, from a profile's measures, or guessed from the weight.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <limits>
 #include <vector>
 
+#include <tranche/loin/loin_model.hpp>
+#include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/profile.hpp>
 
 namespace tranche {
 
-/// Width, depth, layers and second muscle along a profile, in millimetres. Where any width or depth between the ends is zero
-/// (at an end the loin may run out to a point), the model did not know the outline: then each face is drawn as if it were 2.5
-/// times as wide as deep, filled to 0.80, of density 1050 kg/m³ (an assumption, good for a picture only), and `measured` is
-/// false.
+/// What a loin looks like from above and from the side, in millimetres: where its edges, layers and second muscle lie at
+/// places along it.
 struct loin_outline {
     struct point {
-        double at = 0.0, width = 0.0, depth = 0.0;
-        double fat = 0.0, tail = 0.0;      ///< within depth and width
-        double gluteus_medius_share = 0.0; ///< of the lean
+        double at = 0.0;
+        double chine = 0.0, width = 0.0; ///< across: the edge at the chine, measured from where it lies furthest out
+        double board = 0.0, depth = 0.0; ///< up: the underside, measured from the board
+        double fat = 0.0, tail = 0.0;    ///< within depth and width
+        double gluteus_medius_from = 0.0, gluteus_medius_to = 0.0; ///< across
+        double gluteus_medius_share = 0.0;                         ///< of the lean
     };
-    bool measured = true;
-    double widest = 0.0, deepest = 0.0;
-    std::vector<point> points{}; ///< from the rib face to the sirloin face
+    bool measured = true;       ///< false: width and depth are guessed from the weight
+    bool muscle_placed = false; ///< whether gluteus medius lies where the faces have it, not merely by its share
+    bool fat = false, tail = false, silverskin = false, gluteus_medius = false; ///< whether there is any
+    double extent = 0.0, widest = 0.0, deepest = 0.0; ///< room for all points: along, across and up
+    std::vector<point> points{};                      ///< from the rib face to the sirloin face
 
     /// The outline at `at` mm from the rib face, interpolated.
     [[nodiscard]] point there(double at) const {
@@ -33,19 +39,32 @@ struct loin_outline {
         if (behind == points.end()) return points.back();
         const point &a = *(behind - 1), &b = *behind;
         const double t = (at - a.at) / (b.at - a.at);
-        const auto mix = [&](double from, double to) { return from + t * (to - from); };
-        return {at,
-                mix(a.width, b.width),
-                mix(a.depth, b.depth),
-                mix(a.fat, b.fat),
-                mix(a.tail, b.tail),
-                mix(a.gluteus_medius_share, b.gluteus_medius_share)};
+        const auto mix = [&](double point::*what) { return a.*what + t * (b.*what - a.*what); };
+        return {.at = at,
+                .chine = mix(&point::chine),
+                .width = mix(&point::width),
+                .board = mix(&point::board),
+                .depth = mix(&point::depth),
+                .fat = mix(&point::fat),
+                .tail = mix(&point::tail),
+                .gluteus_medius_from = mix(&point::gluteus_medius_from),
+                .gluteus_medius_to = mix(&point::gluteus_medius_to),
+                .gluteus_medius_share = mix(&point::gluteus_medius_share)};
     }
 };
 
-/// The outline at about `count` places of a profile, both ends included. O(cells + count).
-[[nodiscard]] inline loin_outline outline_of(const profile& meat, std::size_t count = 160) {
-    loin_outline outline;
+inline constexpr std::size_t outline_points_along = 160;
+
+/// The outline at about `count` places of a profile, both ends included, with a straight chine edge on a flat board. Where
+/// any width or depth between the ends is zero (at an end the loin may run out to a point), the model did not know the
+/// outline: then each face is drawn as if it were 2.5 times as wide as deep, filled to 0.80, of density 1050 kg/m³ (an
+/// assumption, good for a picture only), and `measured` is false. O(cells + count).
+[[nodiscard]] inline loin_outline outline_of(const profile& meat, std::size_t count = outline_points_along) {
+    loin_outline outline{.fat = meat.total(tissue::fat_cover).count > 0,
+                         .tail = meat.total(tissue::tail).count > 0,
+                         .silverskin = meat.total(tissue::connective).count > 0,
+                         .gluteus_medius = meat.total(tissue::gluteus_medius).count > 0,
+                         .extent = meat.extent() / millimetre};
     const auto known = [&](std::size_t i) { return meat.width(i) > length{} && meat.depth(i) > length{}; };
     for (std::size_t i = 1; i < meat.cells(); ++i) outline.measured = outline.measured && known(i);
     if (meat.cells() == 1) outline.measured = known(0) && known(1);
@@ -65,11 +84,93 @@ struct loin_outline {
         }
         p.fat = std::clamp<double>(meat.fat_cover(cell).thickness / millimetre, 0.0, p.depth);
         p.tail = std::clamp<double>(meat.tail(cell).thickness / millimetre, 0.0, p.width);
+        p.gluteus_medius_to = p.width - p.tail;
+        p.gluteus_medius_from = p.gluteus_medius_to * (1.0 - p.gluteus_medius_share);
         outline.widest = std::max(outline.widest, p.width);
         outline.deepest = std::max(outline.deepest, p.depth);
         outline.points.push_back(p);
         if (i == meat.cells()) break;
     }
+    return outline;
+}
+
+namespace detail {
+
+/// How far the outlines of some tissues reach, in millimetres.
+struct painted_reach {
+    double left = std::numeric_limits<double>::infinity(), right = -left, low = left, high = -left;
+
+    void add(const outline& curve) {
+        for (const outline_point& p : curve.points) {
+            left = std::min<double>(left, p.across / millimetre),
+            right = std::max<double>(right, p.across / millimetre);
+            low = std::min<double>(low, p.up / millimetre), high = std::max<double>(high, p.up / millimetre);
+        }
+    }
+    [[nodiscard]] bool empty() const { return !(left < right); }
+};
+
+/// The silhouettes of one face; of none, a point without width and depth.
+[[nodiscard]] inline loin_outline::point silhouette(const painted_face& painted, double at) {
+    painted_reach all, lean, tail, gluteus_medius;
+    for (const painted_outline& p : painted) {
+        all.add(p.curve);
+        if (p.fill == tissue::gluteus_medius) gluteus_medius.add(p.curve);
+        if (p.fill == tissue::tail) tail.add(p.curve);
+        if (p.fill != tissue::tail && p.fill != tissue::fat_cover) lean.add(p.curve);
+    }
+    if (all.empty()) return {.at = at};
+    loin_outline::point p{
+        .at = at, .chine = all.left, .width = all.right - all.left, .board = all.low, .depth = all.high - all.low};
+    p.fat = lean.empty() ? p.depth : std::max(0.0, all.high - lean.high);
+    if (!tail.empty()) p.tail = std::clamp(all.right - tail.left, 0.0, p.width);
+    const double lean_to = all.right - p.tail;
+    p.gluteus_medius_from = gluteus_medius.empty() ? lean_to : std::min(gluteus_medius.left, lean_to);
+    p.gluteus_medius_to = gluteus_medius.empty() ? lean_to : std::min(gluteus_medius.right, lean_to);
+    return p;
+}
+
+} // namespace detail
+
+/// The outline as the model's own faces have it: the silhouettes of `painted_at` from above and from the side at `count` even
+/// places. Places without outlines, as where a loin runs out to a point, lie in the middle of the next one. Throws
+/// `invalid_input` if no face has an outline. O(count) calls of the model.
+template <shaped_loin_model Model>
+[[nodiscard]] loin_outline outline_of(const Model& loin, std::size_t count = outline_points_along) {
+    validate_model(loin);
+    loin_outline outline{.muscle_placed = true, .extent = loin.extent() / millimetre};
+    std::vector<loin_outline::point>& points = outline.points;
+    for (std::size_t i = 0; i <= count; ++i) {
+        const length at = (static_cast<double>(i) / static_cast<double>(count)) * loin.extent();
+        points.push_back(detail::silhouette(loin.painted_at(at), at / millimetre));
+        const face f = loin.face_at(at);
+        points.back().gluteus_medius_share = gluteus_medius_share(f.areas);
+        const auto has = [&](tissue t) { return f.areas[t] > area{}; };
+        outline.fat = outline.fat || has(tissue::fat_cover);
+        outline.tail = outline.tail || has(tissue::tail);
+        outline.silverskin = outline.silverskin || has(tissue::connective);
+        outline.gluteus_medius = outline.gluteus_medius || has(tissue::gluteus_medius);
+    }
+    const auto known = [](const loin_outline::point& p) { return p.width > 0.0; };
+    if (std::none_of(points.begin(), points.end(), known))
+        throw invalid_input("outlines", "none on any face", "a model that paints its faces");
+    double left = std::numeric_limits<double>::infinity(), low = left;
+    for (const loin_outline::point& p : points)
+        if (known(p)) left = std::min(left, p.chine), low = std::min(low, p.board);
+    for (loin_outline::point& p : points) {
+        if (!known(p)) continue;
+        p.chine -= left, p.board -= low, p.gluteus_medius_from -= left, p.gluteus_medius_to -= left;
+        outline.widest = std::max(outline.widest, p.chine + p.width);
+        outline.deepest = std::max(outline.deepest, p.board + p.depth);
+    }
+    const auto shrink = [&](loin_outline::point& p, const loin_outline::point& next) {
+        if (known(p) || !known(next)) return;
+        const double across = next.chine + 0.5 * next.width;
+        p.chine = p.gluteus_medius_from = p.gluteus_medius_to = across;
+        p.board = next.board + 0.5 * next.depth;
+    };
+    for (std::size_t i = 1; i < points.size(); ++i) shrink(points[i], points[i - 1]);
+    for (std::size_t i = points.size() - 1; i-- > 0;) shrink(points[i], points[i + 1]);
     return outline;
 }
 

@@ -8,9 +8,9 @@
 #include <vector>
 
 #include <tranche/cut/plan.hpp>
-#include <tranche/loin/profile.hpp>
 #include <tranche/report/kitchen_units.hpp>
 #include <tranche/report/loin_drawing.hpp>
+#include <tranche/report/loin_outline.hpp>
 #include <tranche/report/plan_tables.hpp>
 #include <tranche/report/spread_labels.hpp>
 
@@ -21,8 +21,8 @@ namespace detail {
 /// A drawing with its title, labels, scale and legend around it.
 class loin_picture : loin_drawing {
 public:
-    loin_picture(loin_view from, const plan& cuts, const profile& meat, const kitchen_units& units)
-        : loin_drawing(from, cuts, meat), units_(units) {}
+    loin_picture(loin_view from, const plan& cuts, const loin_outline& outline, const kitchen_units& units)
+        : loin_drawing(from, cuts, outline), units_(units) {}
 
     [[nodiscard]] std::string draw() {
         const double margin = 2.5 * em_, width = extent_ + 2.0 * margin;
@@ -31,7 +31,7 @@ public:
         const double under = top + height_ + 0.6 * em_;
         const double legend = under + distances_height() + 4.4 * em_;
         const std::vector<std::string> entries = legend_entries();
-        const int note_count = 1 + (second_muscle_ ? 1 : 0) + (outline_.measured ? 0 : 1);
+        const auto note_count = static_cast<double>(picture_notes().size()); // `slabs` only lengthens them
         const std::size_t across = legend_columns(entries);
         const std::size_t down = (entries.size() + across - 1) / across;
         const double keys = legend + 1.5 * em_ * static_cast<double>(down) + 1.2 * em_;
@@ -98,10 +98,13 @@ inline void loin_picture::names_inside() {
     for (const slab& s : cuts_.slabs) {
         const double thickness = s.thickness / millimetre, middle = s.start / millimetre + 0.5 * thickness;
         if (s.kind != slab_kind::portions || thickness < 1.4 * em_) continue;
-        const double room = muscles_meet(outline_.there(middle)) / cuts_.spec_of(s).pieces - 1.6 * em_;
+        const loin_outline::point p = outline_.there(middle);
+        const double chine = edge(p);
+        const double meat_to = outline_.gluteus_medius ? std::min(second_from(p), lean_to(p)) : lean_to(p);
+        const double room = (meat_to - chine) / cuts_.spec_of(s).pieces - 1.6 * em_;
         if (room < 3.0 * em_) continue;
         const auto write = [&](double x, const std::string& text, bool bold) {
-            const std::string at = shown(x + 0.35 * em_, 2), top = shown(0.9 * em_, 2);
+            const std::string at = shown(x + 0.35 * em_, 2), top = shown(chine + 0.9 * em_, 2);
             svg_.add("text",
                      {{"x", at},
                       {"y", top},
@@ -154,10 +157,10 @@ inline void loin_picture::cut_distances() {
 
 inline void loin_picture::key(double x, double y) {
     x = swatch(x, y, tissue::eye);
-    if (second_muscle_) x = swatch(x, y, tissue::gluteus_medius);
-    if (above_ && tail_) x = swatch(x, y, tissue::tail);
-    if (!above_ && fat_) x = swatch(x, y, tissue::fat_cover);
-    if (!above_ && silverskin_) x = swatch(x, y, tissue::connective);
+    if (outline_.gluteus_medius) x = swatch(x, y, tissue::gluteus_medius);
+    if (above_ && outline_.tail) x = swatch(x, y, tissue::tail);
+    if (!above_ && outline_.fat) x = swatch(x, y, tissue::fat_cover);
+    if (!above_ && outline_.silverskin) x = swatch(x, y, tissue::connective);
     const auto loose = [](const slab& s) { return s.kind != slab_kind::portions; };
     if (std::any_of(cuts_.slabs.begin(), cuts_.slabs.end(), loose))
         (void)swatch(x, y, "#FFFFFF", "loose", "not portions");
@@ -187,7 +190,8 @@ inline std::vector<std::string> loin_picture::picture_notes() const {
     if (trims_drawn_) how += above_ ? " Dashed: trim the tail to here." : " Dashed: trim the fat cover to here.";
     if (divisions_drawn_) how += " Dotted: divide into equal weights.";
     notes.push_back(how);
-    if (second_muscle_) notes.emplace_back("Gluteus medius is drawn as its share of the lean, not in its exact place.");
+    if (outline_.gluteus_medius && !(above_ && outline_.muscle_placed))
+        notes.emplace_back("Gluteus medius is drawn as its share of the lean, not in its exact place.");
     if (!outline_.measured)
         notes.emplace_back("Outline not measured: drawn from the weight along the loin, 2.5 times as wide as deep.");
     return notes;
@@ -205,16 +209,18 @@ inline std::string loin_picture::description() const {
 
 /// The loin from above as a self-contained SVG picture in true proportions: rib end on the left, chine edge at the top;
 /// eye, gluteus medius and tail; a line at each cut with its distance from the rib end; numbered slabs with a legend; a
-/// scale. Throws `invalid_input` if the plan is not as long as the profile. O(cells + slabs).
-[[nodiscard]] inline std::string view_from_above_svg(const plan& cuts, const profile& meat,
+/// scale. `outline` is `outline_of` the loin's model, or of its profile where the model has no outlines of its own; of a loin
+/// whose flank lies on the left, seen from the rib end, the picture is the mirror image. Throws `invalid_input` if the plan is
+/// not as long as the outline. O(points + slabs).
+[[nodiscard]] inline std::string view_from_above_svg(const plan& cuts, const loin_outline& outline,
                                                      const kitchen_units& units = us_kitchen) {
-    return detail::loin_picture(detail::loin_view::above, cuts, meat, units).draw();
+    return detail::loin_picture(detail::loin_view::above, cuts, outline, units).draw();
 }
 
 /// The loin from the side, fat cover up; otherwise as `view_from_above_svg`.
-[[nodiscard]] inline std::string view_from_side_svg(const plan& cuts, const profile& meat,
+[[nodiscard]] inline std::string view_from_side_svg(const plan& cuts, const loin_outline& outline,
                                                     const kitchen_units& units = us_kitchen) {
-    return detail::loin_picture(detail::loin_view::side, cuts, meat, units).draw();
+    return detail::loin_picture(detail::loin_view::side, cuts, outline, units).draw();
 }
 
 } // namespace tranche

@@ -1,0 +1,145 @@
+// Silhouettes of a model's own faces, against solids that can be worked out by hand and against the profile's measures.
+// SPDX-License-Identifier: BSL-1.0
+#include <tranche/report/loin_outline.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+#include <tranche/loin/measured_loin.hpp>
+#include <tranche/loin/scanned_loin.hpp>
+#include <tranche/report/loin_pictures.hpp>
+
+#include "loin/mesh_shapes.hpp"
+#include "report/sample.hpp"
+#include "report/xml.hpp"
+#include "support/catch.hpp"
+
+namespace loin_outline_test {
+
+using namespace report_sample;
+using namespace tranche_test;
+
+namespace {
+
+/// A pyramid without its tip, on its side: sections are squares on a corner, 20 cm from corner to corner in front and 10 cm
+/// behind, 40 cm apart. So both edges run in by 1/8 of the way along, and the underside rises as fast.
+const scanned_loin pyramid(frustum(4, 0.10, 0.05, 0.40),
+                           {.along = mesh_axis::z,
+                            .up = mesh_axis::x,
+                            .probes = {{.fat_cover = 5.0_mm, .tail = 20.0_mm}},
+                            .gluteus_medius = {.onset = 0.2 * metre, .share_at_end = 0.3}});
+
+measured_loin taped() {
+    return {.length = 42.0_cm,
+            .stations = {{.at = 0.0_cm, .width = 21.0_cm, .depth = 8.0_cm, .fat_cover = 11.0_mm, .tail = 5.0_cm},
+                         {.at = 42.0_cm, .width = 20.0_cm, .depth = 7.0_cm, .fat_cover = 7.0_mm, .tail = 3.0_cm}},
+            .gluteus_medius = {.onset = 33.0_cm, .share_at_end = 0.30}};
+}
+
+/// Knows its areas and paints nothing.
+struct unpainted_loin {
+    [[nodiscard]] static length extent() { return 0.4 * metre; }
+    [[nodiscard]] static face face_at(length /*at*/) {
+        face f;
+        f.areas[tissue::eye] = 90.0_cm2;
+        return f;
+    }
+    [[nodiscard]] static painted_face painted_at(length /*at*/) { return {}; }
+};
+
+} // namespace
+
+TEST_CASE("loin_outline: both edges and the underside are where the sections of a scan have them") {
+    const loin_outline outline = outline_of(pyramid);
+    CHECK(outline.measured);
+    CHECK(outline.extent == Approx(400.0));
+    CHECK(outline.widest == Approx(200.0));
+    CHECK(outline.deepest == Approx(200.0));
+    for (const loin_outline::point& p : outline.points) {
+        CAPTURE(p.at);
+        const double in = p.at / 8.0; // mm; what a section loses to rounding is below a nanometre
+        CHECK(p.chine == Approx(in).margin(1e-6));
+        CHECK(p.chine + p.width == Approx(200.0 - in).margin(1e-6));
+        CHECK(p.board == Approx(in).margin(1e-6));
+        CHECK(p.board + p.depth == Approx(200.0 - in).margin(1e-6));
+        CHECK(p.fat == Approx(5.0).margin(1e-6)); // straight below the corner at the top
+        CHECK(p.tail == Approx(20.0).margin(1e-6));
+    }
+}
+
+TEST_CASE("loin_outline: the second muscle lies where the faces have it") {
+    // On the flank side of an upright, with 0.3 of the lean behind it on the last face and none up to the middle.
+    const loin_outline outline = outline_of(pyramid);
+    CHECK(outline.muscle_placed);
+    for (const loin_outline::point& p : outline.points) {
+        const double lean_to = p.chine + p.width - p.tail;
+        CHECK(p.gluteus_medius_to == Approx(lean_to).margin(1e-6));
+        if (p.at <= 200.0) CHECK(p.gluteus_medius_from == p.gluteus_medius_to);
+        if (p.at > 201.0) CHECK(p.gluteus_medius_from < p.gluteus_medius_to);
+    }
+    // The last face: a square on a corner, 100 mm across, less fat and tail. Areas of what lies behind an upright by steps
+    // of 0.01 mm, which is good to 0.02 mm of place.
+    const loin_outline::point& last = outline.points.back();
+    const double tail_at = last.chine + last.width - last.tail, middle = last.chine + 50.0;
+    const auto height = [&](double across) {
+        const double half = 50.0 - std::abs(across - middle);
+        return std::max(0.0, 2.0 * half - 5.0);
+    };
+    double lean = 0.0, behind = 0.0;
+    for (double x = last.chine + 0.005; x < tail_at; x += 0.01) lean += height(x);
+    double upright = tail_at - 0.005;
+    while (behind < 0.3 * lean) behind += height(upright), upright -= 0.01;
+    CHECK(last.gluteus_medius_from == Approx(upright).margin(0.02));
+}
+
+TEST_CASE("loin_outline: of a taped loin the model's faces and the profile agree") {
+    const measured_loin loin = taped();
+    const loin_outline painted = outline_of(loin), measured = outline_of(tabulate(loin));
+    CHECK(painted.tail == measured.tail);
+    CHECK(painted.fat == measured.fat);
+    CHECK(painted.gluteus_medius == measured.gluteus_medius);
+    for (const loin_outline::point& p : measured.points) {
+        const loin_outline::point q = painted.there(p.at);
+        CAPTURE(p.at);
+        // Readings bend between points 2.6 mm apart; layers are read in the middle of cells of 0.5 mm.
+        CHECK(q.width == Approx(p.width).margin(0.02));
+        CHECK(q.depth == Approx(p.depth).margin(0.02));
+        CHECK(q.fat == Approx(p.fat).margin(0.02));
+        CHECK(q.tail == Approx(p.tail).margin(0.05));
+        CHECK(q.chine == Approx(0.0).margin(0.02));
+    }
+}
+
+TEST_CASE("loin_outline: a loin that runs out to a point is drawn to the middle of what is next to it") {
+    const scanned_loin round(ball(0.1, 40, 20),
+                             {.along = mesh_axis::z, .up = mesh_axis::x, .probes = {{.fat_cover = 5.0_mm}}});
+    const loin_outline outline = outline_of(round);
+    CHECK(outline.points.front().width == Approx(0.0).margin(1e-3));
+    CHECK(outline.points.front().chine == Approx(100.0).margin(0.01));
+    CHECK(outline.points.front().board == Approx(100.0).margin(0.01));
+    CHECK(outline.widest == Approx(200.0).margin(0.01));
+}
+
+TEST_CASE("loin_outline: a model that paints nothing is refused") {
+    CHECK_THROWS_WITH(outline_of(unpainted_loin{}), ContainsSubstring("a model that paints its faces"));
+}
+
+TEST_CASE("loin_outline: the picture from above runs along both edges of a scan") {
+    const profile meat_of_it = tabulate(pyramid);
+    const plan cuts = lay_out(meat_of_it, specs(), {}, {{0, meat_of_it.cells(), slab_kind::loose, 0}});
+    const loin_outline outline = outline_of(pyramid);
+    const auto corners = [](const std::string& picture) { return of_kind(parse_xml(picture), "outline").at(0); };
+    // Starts at the corner at the chine in front, and ends at that of the flank: 0, 50 and 150, 200 mm across.
+    const std::string above = corners(view_from_above_svg(cuts, outline)).attributes.at("d");
+    CHECK_THAT(above, StartsWith("M0 0L"));
+    CHECK_THAT(above, ContainsSubstring("L400 50L400 150L"));
+    CHECK_THAT(above, EndsWith("L0 200Z"));
+    // Downwards from the highest: the top falls from 0 to 50, the underside rises from 200 to 150.
+    const std::string side = corners(view_from_side_svg(cuts, outline)).attributes.at("d");
+    CHECK_THAT(side, ContainsSubstring("L400 50L400 150L"));
+    CHECK_THAT(view_from_above_svg(cuts, outline), !ContainsSubstring("not in its exact place"));
+    CHECK_THAT(view_from_side_svg(cuts, outline), ContainsSubstring("not in its exact place"));
+}
+
+} // namespace loin_outline_test
