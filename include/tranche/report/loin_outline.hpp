@@ -100,49 +100,66 @@ namespace detail {
 struct painted_reach {
     double left = std::numeric_limits<double>::infinity(), right = -left, low = left, high = -left;
 
-    void add(const outline& curve) {
+    void add(const outline& curve, double across) {
         for (const outline_point& p : curve.points) {
-            left = std::min<double>(left, p.across / millimetre),
-            right = std::max<double>(right, p.across / millimetre);
-            low = std::min<double>(low, p.up / millimetre), high = std::max<double>(high, p.up / millimetre);
+            const double x = across * (p.across / millimetre), y = p.up / millimetre;
+            left = std::min(left, x), right = std::max(right, x), low = std::min(low, y), high = std::max(high, y);
         }
     }
     [[nodiscard]] bool empty() const { return !(left < right); }
 };
 
-/// The silhouettes of one face; of none, a point without width and depth.
-[[nodiscard]] inline loin_outline::point silhouette(const painted_face& painted, double at) {
-    painted_reach all, lean, tail, gluteus_medius;
-    for (const painted_outline& p : painted) {
-        all.add(p.curve);
-        if (p.fill == tissue::gluteus_medius) gluteus_medius.add(p.curve);
-        if (p.fill == tissue::tail) tail.add(p.curve);
-        if (p.fill != tissue::tail && p.fill != tissue::fat_cover) lean.add(p.curve);
+/// What of one face is seen from above and from the side; `across` is -1 to look at its mirror image.
+struct painted_silhouette {
+    painted_reach all, lean, gluteus_medius; ///< lean with its silverskin
+
+    explicit painted_silhouette(const painted_face& painted, double across = 1.0) {
+        for (const painted_outline& p : painted) {
+            all.add(p.curve, across);
+            if (p.fill == tissue::gluteus_medius) gluteus_medius.add(p.curve, across);
+            if (p.fill != tissue::tail && p.fill != tissue::fat_cover) lean.add(p.curve, across);
+        }
     }
-    if (all.empty()) return {.at = at};
-    loin_outline::point p{
-        .at = at, .chine = all.left, .width = all.right - all.left, .board = all.low, .depth = all.high - all.low};
-    p.fat = lean.empty() ? p.depth : std::max(0.0, all.high - lean.high);
-    if (!tail.empty()) p.tail = std::clamp(all.right - tail.left, 0.0, p.width);
-    const double lean_to = all.right - p.tail;
-    p.gluteus_medius_from = gluteus_medius.empty() ? lean_to : std::min(gluteus_medius.left, lean_to);
-    p.gluteus_medius_to = gluteus_medius.empty() ? lean_to : std::min(gluteus_medius.right, lean_to);
-    return p;
-}
+    /// By how much the tail stands out further on the right than on the left.
+    [[nodiscard]] double tail_on_the_right() const {
+        return lean.empty() ? 0.0 : (all.right - lean.right) - (lean.left - all.left);
+    }
+    /// Of no outlines, a point without width and depth.
+    [[nodiscard]] loin_outline::point point(double at) const {
+        if (all.empty()) return {.at = at};
+        loin_outline::point p{
+            .at = at, .chine = all.left, .width = all.right - all.left, .board = all.low, .depth = all.high - all.low};
+        p.fat = lean.empty() ? p.depth : std::max(0.0, all.high - lean.high);
+        p.tail = lean.empty() ? p.width : all.right - lean.right;
+        const double lean_to = all.right - p.tail;
+        p.gluteus_medius_from = gluteus_medius.empty() ? lean_to : std::min(gluteus_medius.left, lean_to);
+        p.gluteus_medius_to = gluteus_medius.empty() ? lean_to : std::min(gluteus_medius.right, lean_to);
+        return p;
+    }
+};
 
 } // namespace detail
 
 /// The outline as the model's own faces have it: the silhouettes of `painted_at` from above and from the side at `count` even
-/// places. Places without outlines, as where a loin runs out to a point, lie in the middle of the next one. Throws
+/// places; of faces that have their tail on the side of less `across`, as tracings may, the mirror image. Places without outlines, as where a loin runs out to a point, lie in the middle of the next one. Throws
 /// `invalid_input` if no face has an outline. O(count) calls of the model.
 template <shaped_loin_model Model>
 [[nodiscard]] loin_outline outline_of(const Model& loin, std::size_t count = outline_points_along) {
     validate_model(loin);
     loin_outline outline{.muscle_placed = true, .extent = loin.extent() / millimetre};
     std::vector<loin_outline::point>& points = outline.points;
+    const auto place = [&](std::size_t i) -> length {
+        return (static_cast<double>(i) / static_cast<double>(count)) * loin.extent();
+    };
+    std::vector<painted_face> faces;
+    double to_the_right = 0.0;
     for (std::size_t i = 0; i <= count; ++i) {
-        const length at = (static_cast<double>(i) / static_cast<double>(count)) * loin.extent();
-        points.push_back(detail::silhouette(loin.painted_at(at), at / millimetre));
+        faces.push_back(loin.painted_at(place(i)));
+        to_the_right += detail::painted_silhouette(faces.back()).tail_on_the_right();
+    }
+    for (std::size_t i = 0; i <= count; ++i) {
+        const length at = place(i);
+        points.push_back(detail::painted_silhouette(faces[i], to_the_right < 0.0 ? -1.0 : 1.0).point(at / millimetre));
         const face f = loin.face_at(at);
         points.back().gluteus_medius_share = gluteus_medius_share(f.areas);
         const auto has = [&](tissue t) { return f.areas[t] > area{}; };
