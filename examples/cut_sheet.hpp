@@ -44,6 +44,7 @@ struct cut_sheet {
     mass board_weight{}; ///< what the scale says once the loin is unpacked
     purchase<C> bought;
     length grid = default_step;
+    std::string weighed_as, grid_as; ///< board weight and grid as they were written
     aim plan_for = aim::best_value;
     std::vector<cut_spec> cuts;
     cutting_rules rules;
@@ -130,6 +131,7 @@ private:
     void loin(sheet_section& in) {
         sheet_.bought.weight = in.required<mass>("weight", "the invoiced weight, such as 12 lb 2 oz");
         sheet_.board_weight = in.optional<mass>("weight on the board", sheet_.bought.weight);
+        sheet_.weighed_as = in.text(in.has("weight on the board") ? "weight on the board" : "weight");
         const std::string price = "the price paid, such as 8.10 " + std::string(C::code) + "/lb";
         (void)in.required_text("price", price);
         sheet_.bought.price = in.monetary<unit_price<C>>("price");
@@ -176,6 +178,7 @@ private:
         sheet_.rules.facing = in.optional<length>("facing", length{});
         sheet_.rules.facing_goes_to = in.choice("facing goes to", destination_words(), sheet_.rules.facing_goes_to);
         sheet_.grid = in.optional<length>("grid", default_step);
+        sheet_.grid_as = in.has("grid") ? in.text("grid") : shown(default_step);
         in.checked({{"grid", "grid"}}, [&] { require_positive(sheet_.grid, "grid"); });
         auto& remnant = sheet_.rules.remnant;
         remnant.thickness = in.optional<length>("least remnant", length{});
@@ -327,6 +330,11 @@ private:
             if (section.first.starts_with("cut ") && sheet_.plan_for == aim::best_value &&
                 !sheet_.prices.portions.contains(trimmed(section.first.substr(4))))
                 in.refuse("price", "a price, or a price each: the plan is for best value");
+            if (section.first.starts_with("cut "))
+                for (const cut_spec& cut : sheet_.cuts) // the grid is the sheet's, so this can be said here
+                    if (const double notches = cut.thickness_step / sheet_.grid;
+                        cut.name == trimmed(section.first.substr(4)) && std::abs(notches - std::round(notches)) > 1e-6)
+                        in.refuse("thickness step", "a whole multiple of the grid, " + sheet_.grid_as);
             if (section.first.starts_with("compare "))
                 for (const std::string& name : listed(in.has("replaces") ? sheet_section(in).text("replaces") : ""))
                     if (std::none_of(sheet_.cuts.begin(), sheet_.cuts.end(),
@@ -343,12 +351,6 @@ private:
         sheet_section("cutting", section_named(sections, "cutting")).checked({{"order", "order"}}, [&] {
             validate(sheet_.rules.order, sheet_.cuts);
         });
-        for (const cut_spec& cut : sheet_.cuts) { // the grid is the sheet's, so this can be said here
-            const double notches = cut.thickness_step / sheet_.grid;
-            if (std::abs(notches - std::round(notches)) > 1e-6)
-                throw invalid_input("[cut " + cut.name + "] thickness step", shown(cut.thickness_step),
-                                    "a whole multiple of the grid, " + shown(sheet_.grid));
-        }
     }
 
     cut_sheet<C> sheet_;
@@ -367,7 +369,8 @@ template <currency C>
         return calibrated(sheet.loin, sheet.board_weight, sheet.grid);
     } catch (const invalid_input& error) {
         const bool scale = error.field() == "scale weight";
-        throw invalid_input(scale ? "[loin] weight on the board" : "[cutting] grid", error.value(), error.expected());
+        if (scale) throw invalid_input("[loin] weight on the board", '"' + sheet.weighed_as + '"', error.expected());
+        throw invalid_input("[cutting] grid", '"' + sheet.grid_as + '"', error.expected());
     }
 }
 

@@ -87,11 +87,11 @@ public:
             refuse(key, "a whole number, " + std::to_string(least) + " to " + std::to_string(most));
         return number;
     }
-    /// A price or a sum that a bill can hold: below 100 million of the currency, a kilogram or in all.
+    /// A price or a sum that a bill can hold: below 10 million of the currency, a kilogram or in all.
     template <class Monetary>
     [[nodiscard]] Monetary monetary(const std::string& key, bool may_be_negative = false) {
         const auto value = optional<Monetary>(key, Monetary{});
-        if (!(std::abs(value.value()) < 1e8)) refuse(key, "less than 100 million of the currency, or that a kilogram");
+        if (!(std::abs(value.value()) < 1e7)) refuse(key, "less than 10 million of the currency, or that a kilogram");
         if (!may_be_negative && value < Monetary{}) refuse(key, "a price of zero or more");
         return value;
     }
@@ -141,7 +141,7 @@ public:
             if (std::find(asked_.begin(), asked_.end(), key) != asked_.end()) continue;
             std::string known;
             for (const std::string& k : asked_) known += (known.empty() ? "" : ", ") + k;
-            throw invalid_input(field(key), "a key that has no meaning here", "one of " + known);
+            throw invalid_input(field(key), '"' + value + '"', "no such key; the keys are " + known);
         }
     }
 
@@ -167,6 +167,24 @@ private:
 /// The sections of a sheet in order.
 using sheet_sections = std::vector<std::pair<std::string, boost::property_tree::ptree>>;
 
+/// Throws for a line that the parser did not take, naming the section that it stands in.
+[[noreturn]] inline void refuse_line(const std::string& text, unsigned long number, const std::string& message) {
+    std::istringstream lines(text);
+    std::string section, line;
+    for (unsigned long i = 1; i <= number && std::getline(lines, line); ++i) {
+        line = trimmed(line);
+        if (i < number && line.starts_with('[')) section = line + ' ';
+    }
+    const std::string where = " (line " + std::to_string(number) + ')';
+    if (message == "duplicate section name")
+        throw invalid_input(line + where, "the same section twice", "each section once");
+    if (message == "duplicate key name")
+        throw invalid_input(section + trimmed(line.substr(0, line.find('='))) + where, "the same key twice",
+                            "each key once in a section");
+    throw invalid_input(section + "line " + std::to_string(number), '"' + line + '"',
+                        "[section], key = value, or a remark behind ;");
+}
+
 /// Throws `invalid_input` with the line for what is no INI file. Sections without keys count: the parser of Boost drops
 /// them, so their headings are looked up in the text. A byte order mark in front is passed over.
 [[nodiscard]] inline sheet_sections read_sections(std::istream& in) {
@@ -177,8 +195,7 @@ using sheet_sections = std::vector<std::pair<std::string, boost::property_tree::
         std::istringstream ini(text);
         boost::property_tree::read_ini(ini, tree);
     } catch (const boost::property_tree::ini_parser_error& error) {
-        throw invalid_input("line " + std::to_string(error.line()), error.message(),
-                            "[section], key = value, or a remark behind ;");
+        refuse_line(text, error.line(), error.message());
     }
     for (const auto& entry : tree)
         if (entry.second.empty() && !entry.second.data().empty())

@@ -98,6 +98,19 @@ TEST_CASE("trimmed_twice: keeps what both leave, with the over-cut of the deeper
     CHECK(trimmed_twice({.fat_cover = 2_mm, .over_cut = 1_mm}, {.fat_cover = 2_mm, .over_cut = 2_mm}).over_cut == 2_mm);
 }
 
+TEST_CASE("trimmed_twice: no fat comes back that a first trim has cut away") {
+    // 8 mm less 5 leaves 3, and a knife that aims at 6 finds nothing to cut there.
+    const trim_spec both = trimmed_twice({.fat_cover = 8_mm, .over_cut = 5_mm}, {.fat_cover = 6_mm});
+    CHECK(both.fat_cover == 6_mm);
+    CHECK(both.over_cut / 1_mm == Approx(3.0));
+    // The other way about the second trim never touches the loin, however deep it would go.
+    CHECK(trimmed_twice({.fat_cover = 6_mm}, {.fat_cover = 8_mm, .over_cut = 5_mm}) == trim_spec{.fat_cover = 6_mm});
+    // What is kept of a cap 10 mm thick all over is what the deeper of the two leaves.
+    const profile meat = tabulate(prism);
+    const auto kept = [&](const trim_spec& trim) { return kept_in_cell(meat, 3, tissue::fat_cover, trim); };
+    CHECK(std::abs(kept(both) - kept({.fat_cover = 3_mm})) <= 1); // a microgram of rounding
+}
+
 TEST_CASE("layer: grows as fast as its share does") {
     layer uneven{.thickness = 12_mm};
     for (std::size_t k = 0; k < uneven.spread.size(); ++k) uneven.spread[k] = std::sqrt(even_spread[k]);
