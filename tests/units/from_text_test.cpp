@@ -137,6 +137,7 @@ TEST_CASE("money, prices and wages are read in their currency") {
     CHECK(from_text<amount<usd>>("123.61USD") == amount<usd>{12361});
     CHECK(from_text<amount<jpy>>("1200 JPY") == amount<jpy>{1200});
     CHECK(from_text<amount<bhd>>("7.905 BHD") == amount<bhd>{7905});
+    CHECK_THAT(from_text<unit_price<usd>>("1.74 USD/100 g").value(), WithinRel(17.4, rounding_of_doubles));
     CHECK_THAT(from_text<unit_price<usd>>("7.90 USD/lb").value(), WithinRel(7.9 / 0.45359237, rounding_of_doubles));
     CHECK_THAT(from_text<unit_price<usd>>("7.90 USD / lb").value(), WithinRel(7.9 / 0.45359237, rounding_of_doubles));
     CHECK(from_text<unit_price<eur>>("16.50 EUR/kg").value() == 16.5);
@@ -262,6 +263,7 @@ TEST_CASE("money that is none is refused") {
             {"7.90 USD", "no stroke at character 9"},
             {"7.90 USD/", "no such unit at character 10"},
             {"7.90 USD/in", "no such unit at character 10"},
+            {"7.90 USD/0 g", "nothing to divide by at character 11"},
             {"7.90 USD/lb 3", "cannot read \"3\" at character 13"},
             {"7. USD/lb", "no digit behind the decimal point at character 3"},
             {digits(309) + " USD/g", "a number that is out of range at character 316"},

@@ -31,7 +31,7 @@ namespace tranche {
 /// - `duration`: h, min, s, and `1 h 20 min`;
 /// - `density`: `kg/m3`, `g/cm3` (also `³`);
 /// - `fraction`: `30 %` or a plain `0.3`;
-/// - `money<C>`, `amount<C>`: `7.90 USD`; `unit_price<C>`: `7.90 USD/lb` (kg, g, lb, oz); `wage<C>`: `18 USD/h`.
+/// - `money<C>`, `amount<C>`: `7.90 USD`; `unit_price<C>`: `7.90 USD/lb` (kg, g, lb, oz), `1.74 USD/100 g`; `wage<C>`: `18 USD/h`.
 /// The first number may have a sign. Throws `invalid_input` with the text, what could not be read, at which character
 /// (counted from 1) and what was expected. O(length of the text).
 template <class Quantity>
@@ -228,7 +228,7 @@ private:
     return negative ? -total : total;
 }
 
-/// number CODE / unit, in currency units per SI unit. The code must be `C`'s.
+/// number CODE / unit, or number CODE / number unit, in currency units per SI unit. The code must be `C`'s.
 template <currency C>
 [[nodiscard]] double read_rate(std::string_view text, std::string_view field, std::string expected,
                                std::span<const named_unit> per) {
@@ -241,10 +241,12 @@ template <currency C>
     in.skip_spaces();
     if (!per.empty()) {
         if (!in.accept("/")) in.fail("no stroke");
+        const double units = in.number().value_or(1.0);
+        if (!(units > 0.0)) in.fail("nothing to divide by");
         const named_unit* const unit = in.unit(per);
         if (unit == nullptr) in.fail("no such unit");
         in.expect_end();
-        const double rate = *value / unit->si;
+        const double rate = *value / (units * unit->si);
         if (!std::isfinite(rate)) in.fail("a number that is out of range");
         return negative ? -rate : rate;
     }
