@@ -68,6 +68,8 @@ TEST_CASE("outline: takes holes off") {
     CHECK_THAT(area_of(square) / 1_cm2, WithinRel(94.0, 1e-14));
     square.holes.push_back(outline_from({{12, 2}, {14, 2}, {14, 5}}, 1_cm).points);
     CHECK_THROWS_WITH(validate(square, "eye"), StartsWith("eye hole 2: got one that lies outside"));
+    square.holes[1] = outline_from({{2.5, 2.5}, {3.5, 2.5}, {3.5, 4}}, 1_cm).points;
+    CHECK_THROWS_WITH(validate(square, "eye"), StartsWith("eye hole 2: got one that lies in hole 1"));
     square.holes[1] = outline_from({{3, 3}, {6, 3}, {6, 6}}, 1_cm).points;
     CHECK_THROWS_WITH(validate(square, "eye"), StartsWith("eye: got sides that meet near"));
 }

@@ -11,6 +11,7 @@
 #include <boost/math/quadrature/tanh_sinh.hpp>
 #include <boost/math/tools/toms748_solve.hpp>
 
+#include <tranche/cut/trim.hpp>
 #include <tranche/loin/profile.hpp>
 
 #include "loin/samples.hpp"
@@ -132,6 +133,33 @@ TEST_CASE("halving the step of a smooth loin divides the error by sixteen") {
         const double next = 1.1 * (h / 6.0) * (h / 6.0) / 33.6;
         CHECK_THAT(std::abs(error), WithinAbs(leading, next * leading + 1e-11));
         if (before != 0.0) CHECK_THAT(before / error, WithinRel(16.0, 4.0 * next + 1e-11 / leading));
+        before = error;
+    }
+}
+
+TEST_CASE("halving the step divides the error of what a trim leaves by four") {
+    // What a trim to 6 mm leaves of a layer of t(x) = 12 + 2 sin(x / 6 cm) mm and 10 cm2: ∫ 10 × 6 / t(x) dx.
+    struct layered_loin {
+        [[nodiscard]] static length extent() { return 40_cm; }
+        [[nodiscard]] static face face_at(length at) {
+            face f{.fat_cover = {.thickness = (12.0 + 2.0 * std::sin(at / 6_cm)) * 1_mm}};
+            f.areas[tissue::fat_cover] = 10.0 * (centimetre * centimetre);
+            return f;
+        }
+    };
+    boost::math::quadrature::tanh_sinh<double> integrator;
+    const double kept =
+        integrator.integrate([](double x) { return 60.0 / (12.0 + 2.0 * std::sin(x / 6.0)); }, 0.0, 40.0);
+    double before = 0.0;
+    for (const int cells : {20, 40, 80, 160}) {
+        const profile meat = tabulate(layered_loin{}, 40_cm / static_cast<double>(cells), all_of(1_g_per_cm3));
+        double sum = 0.0;
+        for (std::size_t i = 0; i < meat.cells(); ++i)
+            sum += 1e-6 * static_cast<double>(kept_in_cell(meat, i, tissue::fat_cover, {.fat_cover = 6_mm}));
+        const double error = sum - kept;
+        // The midpoint rule's next term is some (h/6)²/20 of the first, 0.6 % here at most; half a microgram a cell is lost to
+        // rounding, some 6 in all of an error of 260 on the finest grid.
+        if (before != 0.0) CHECK_THAT(before / error, WithinRel(4.0, 0.05));
         before = error;
     }
 }

@@ -25,7 +25,7 @@ inline constexpr loin_proportions beef_strip_loin{
          "2018 (read in the source); the figures themselves: common practice, no source"},
     .fat_cover = {1.2 * centimetre, 1.2 * centimetre, 1.2 * centimetre, 0.40,
                   "11.9 mm on loins as bought, at most 16.2: Neel et al. 1993, J. Anim. Sci. 71:1805 (read in the "
-                  "abstract); spread: from memory"},
+                  "abstract); spread: common practice, no source"},
     .tail = {7.0 * centimetre, 6.0 * centimetre, 5.0 * centimetre, 0.20,
              "just below the limits of 3.0 in at the rib and 2.0 in at the sirloin end, USDA IMPS Series 100 (2014), "
              "item 180 (quoted); spread: common practice, no source"},
@@ -47,11 +47,13 @@ inline constexpr loin_proportions boneless_pork_loin{
     .length = {51.5 * centimetre, 0.051,
                "length as it lies, Wilson et al. 2016 (read in the source); spread at one weight computed: 6.16 % x "
                "sqrt(1 - 0.57^2)"},
-    .width = {11.7 * centimetre, 17.2 * centimetre, 11.7 * centimetre, 0.10,
-              "follows from weight, length and depth (computed); ends taper as below"},
+    .width =
+        {11.7 * centimetre, 17.2 * centimetre, 11.7 * centimetre, 0.10,
+         "follows from weight, length and depth (computed); ends taper as below; spread: common practice, no source"},
     .depth = {4.9 * centimetre, 7.3 * centimetre, 4.9 * centimetre, 0.10,
               "loin depth 67 mm, Wilson et al. 2016 (read in the source), and the cover; ends 0.67 of the middle both "
-              "ways, computed: end pieces of 10.5 % of the weight on 16 % of the length"},
+              "ways, computed: end pieces of 10.5 % of the weight on 16 % of the length; spread: common practice, no "
+              "source"},
     .fat_cover = {0.4 * centimetre, 0.6 * centimetre, 0.4 * centimetre, 0.25,
                   "trimmed, not the 22 mm of the carcass: common practice, no source"},
     .tail = {1.3 * centimetre, 2.0 * centimetre, 1.3 * centimetre, 0.30, detail::no_source},

@@ -193,7 +193,7 @@ inline void require_simple(const std::vector<flat_ring>& rings, const std::strin
 inline constexpr range<length> plausible_outline_width{5.0 * millimetre, 1.0 * metre};
 
 /// Throws `invalid_input` naming `what` for fewer than three points, a coordinate that is not finite, a curve that crosses
-/// or touches itself, a hole outside, no area, or a width that no face has and that suggests another unit. O(points²).
+/// or touches itself, a hole outside or in another hole, no area, or a width that no face has and that suggests another unit. O(points²).
 inline void validate(const outline& curve, const std::string& what) {
     const auto check_points = [](const std::vector<outline_point>& points, const std::string& which) {
         for (std::size_t i = 0; i < points.size(); ++i)
@@ -219,10 +219,17 @@ inline void validate(const outline& curve, const std::string& what) {
         if (!outer.contains(region.rings()[h + 1].front()))
             throw invalid_input(what + " hole " + std::to_string(h + 1), "one that lies outside",
                                 "a hole inside the curve");
+    for (std::size_t h = 0; h < curve.holes.size(); ++h)
+        for (std::size_t around = 0; around < curve.holes.size(); ++around)
+            if (h != around &&
+                detail::flat_region(outline{.points = curve.holes[around]}).contains(region.rings()[h + 1].front()))
+                throw invalid_input(what + " hole " + std::to_string(h + 1),
+                                    "one that lies in hole " + std::to_string(around + 1), "holes beside each other");
 }
 
 /// The outline with every coordinate multiplied: pixels into lengths, once somebody has measured the ruler in the picture.
-/// `scale` is the length of one unit of `numbers`, above zero and finite.
+/// `scale` is the length of one unit of `numbers`, above zero and finite. Pictures count their rows downwards, and faces have
+/// the fat up: take the rows from the bottom of the picture, or the face stands on its head.
 [[nodiscard]] inline outline outline_from(const std::vector<std::pair<double, double>>& numbers, length scale) {
     require_positive(scale, "scale");
     outline curve;

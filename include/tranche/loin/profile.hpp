@@ -208,8 +208,9 @@ inline void profile::close_total() {
 }
 
 /// Tabulates a model on an even grid. Mass of a tissue in front of x: density × ∫ area, by Simpson's rule on each cell
-/// (exact where areas are at most cubic in x, as in prisms and frustums; otherwise of fourth order in `step`), rounded to
-/// the microgram. Layers are read in the middle of a cell, shares and outlines at positions.
+/// (exact where areas are at most cubic in x, as in prisms and frustums; of fourth order in `step` where they are smooth; of
+/// second where they bend inside a cell, as where the gluteus medius sets in), rounded to the microgram. Layers are read in
+/// the middle of a cell, so what a trim leaves of them is of second order; shares and outlines are read at positions.
 ///
 /// A model that knows its volume exactly, by a `volume volume_before(length) const`, is taken at its word: in each cell
 /// the volumes that Simpson's rule gives the tissues are multiplied by one factor, so that they add up to the difference

@@ -48,10 +48,8 @@ public:
         const double loin = model_.extent().value(), half = 0.5 * (high_ - low_);
         const double middle = at.value() / cosine_ - half * tangent_; // the station in the middle of the cut
         const face straight = model_.face_at(length::from_value(std::clamp(middle, 0.0, loin)));
-        face f{.fat_cover = straight.fat_cover,
-               .tail = straight.tail,
-               .width = straight.width,
-               .depth = straight.depth};
+        face f{
+            .fat_cover = straight.fat_cover, .tail = straight.tail, .width = straight.width, .depth = straight.depth};
         const double width = (high_ - low_) / strips, spread = 0.5 * width * tangent_;
         for (std::size_t k = 0; k < strips; ++k) {
             // The strip covers a stretch of stations; only what lies on the loin counts.

@@ -55,7 +55,7 @@ private:
 
 namespace detail {
 
-/// Weights further out than this many spreads, on a logarithmic scale, are taken for a mistake.
+/// Weights further out than this many spreads, on a logarithmic scale, are taken for a mistake (common practice, no source).
 inline constexpr double most_weight_deviation = 4.0;
 
 inline void check_typical_weight(mass weight, const loin_proportions& kind) {

@@ -34,7 +34,8 @@ struct weighed_slice {
 struct slice_prior {
     fraction spread = 0.08; ///< as `local_mass_per_length` of a strip loin in `known_proportions.hpp`, see there
     fraction reach = 0.33;  ///< as a share of the length of the loin: common practice, no source
-    std::size_t knots = 17; ///< places where the factor is estimated; straight lines in between. 2 to 1000
+    std::size_t knots =
+        17; ///< places where the factor is estimated; straight lines in between. 2 to 1000; by default one a slice's thickness (common practice, no source)
     /// A reading is refused when it is further than this from what the others say, in standard deviations of the
     /// difference. 3.5 is the usual limit for outliers (Iglewicz and Hoaglin 1993, from memory); a right reading passes
     /// it once in 2,000 times.
