@@ -7,6 +7,7 @@
 #include <tranche/cost/blend_remedies.hpp>
 #include <tranche/cost/break_even.hpp>
 #include <tranche/cost/cooking_loss.hpp>
+#include <tranche/cost/cost_per_edible.hpp>
 #include <tranche/cost/cutting_costs.hpp>
 #include <tranche/cost/cutting_record.hpp>
 #include <tranche/cost/edible_basis.hpp>
