@@ -158,10 +158,14 @@ private:
             const section_column bounds = between(other, from, to);
             piece.low_left = std::max(piece.low_left, bounds.low_left);
             piece.low_right = std::max(piece.low_right, bounds.low_right);
-            // At a crossing the two edges are the same but for rounding.
-            piece.high_left = std::max(std::min(piece.high_left, bounds.high_left), piece.low_left);
-            piece.high_right = std::max(std::min(piece.high_right, bounds.high_right), piece.low_right);
-            if (piece.area() > 0.0) part.push_back(piece);
+            piece.high_left = std::min(piece.high_left, bounds.high_left);
+            piece.high_right = std::min(piece.high_right, bounds.high_right);
+            // Inside a piece no edges cross. One with nothing in common is inside out, although at a crossing its two edges
+            // may be the other way about by rounding; there one with something in common loses the same.
+            if (!(piece.area() > 0.0)) continue;
+            piece.high_left = std::max(piece.high_left, piece.low_left);
+            piece.high_right = std::max(piece.high_right, piece.low_right);
+            part.push_back(piece);
         }
     }
 
