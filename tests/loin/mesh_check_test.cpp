@@ -68,6 +68,15 @@ TEST_CASE("an inside-out surface is recognised as such") {
     CHECK(complaint_about(mesh) == "a surface that is inside out, with all 12 triangles the wrong way round");
 }
 
+TEST_CASE("a hollow has to lie in a piece that is meat") {
+    const triangle_mesh hollow = box(0.02, 0.02, 0.02);
+    CHECK(check(together(box(0.1, 0.1, 0.1), moved(hollow, {0.04, 0.04, 0.04}), true)).closed());
+    CHECK(check(together(box(0.1, 0.1, 0.1), moved(hollow, {0.2, 0, 0}))).closed()); // two pieces of meat
+    const triangle_mesh stray = together(box(0.1, 0.1, 0.1), moved(hollow, {0.2, 0, 0}), true);
+    CHECK_FALSE(check(stray).inside_out); // as a whole it has meat
+    CHECK_THAT(complaint_about(stray), StartsWith("1 piece inside out with nothing around it (triangle 13 at (200, "));
+}
+
 TEST_CASE("most of one piece the wrong way round is told from the few of another") {
     triangle_mesh mesh = turned_over(box(0.1, 0.1, 0.1), {5});
     const triangle_mesh other = turned_over(box(0.2, 0.2, 0.2), {0, 1});

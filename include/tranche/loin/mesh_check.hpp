@@ -34,12 +34,13 @@ struct mesh_report {
     mesh_fault open_edges;           ///< on one triangle only: the rim of a hole
     mesh_fault crowded_edges;        ///< on three triangles or more, so that it is not clear what is inside
     mesh_fault turned_triangles;     ///< the fewest that must be turned over for all to agree with their neighbours
+    mesh_fault stray_hollows;        ///< pieces that are inside out without another piece around them, by their boxes
     bool inside_out = false;         ///< all agree, but the volume is negative
     bool empty = false;              ///< no triangles, or a volume of zero
 
     [[nodiscard]] bool closed() const {
         return bad_vertices.count + bad_indices.count + degenerate_triangles.count + open_edges.count +
-                       crowded_edges.count + turned_triangles.count ==
+                       crowded_edges.count + turned_triangles.count + stray_hollows.count ==
                    0 &&
                !inside_out && !empty;
     }
@@ -47,7 +48,7 @@ struct mesh_report {
 
 /// Looks for every fault of `mesh_report`. A triangle counts as degenerate when twice its area is below the rounding
 /// error of computing it, 4 ε × the square of its longest side. What is not looked for: surfaces that cut through
-/// themselves. O(triangles) for meshes whose vertices have a bounded number of neighbours, else O(n log n).
+/// themselves, and hollows that lie in the box around a piece but not in the piece. O(triangles) for meshes whose vertices have a bounded number of neighbours, else O(n log n).
 [[nodiscard]] mesh_report check(const triangle_mesh& mesh);
 
 /// Throws `invalid_input` that says how many faults of each kind there are and where the first of each is, unless the
@@ -180,6 +181,49 @@ inline void check_sides(const triangle_mesh& mesh, mesh_report& report) {
     count_turned(mesh, sets, report.turned_triangles);
 }
 
+/// Looks at closed, well-turned pieces that hang together by their vertices. A hollow has to lie in the box of a piece with
+/// its outside out.
+inline void check_hollows(const triangle_mesh& mesh, mesh_fault& fault) {
+    std::vector<std::uint32_t> parent(mesh.vertices.size());
+    std::iota(parent.begin(), parent.end(), std::uint32_t{0});
+    const auto root_of = [&](std::uint32_t v) {
+        while (parent[v] != v) v = parent[v] = parent[parent[v]];
+        return v;
+    };
+    for (const auto& [a, b, c] : mesh.triangles) {
+        parent[root_of(b)] = root_of(a);
+        parent[root_of(c)] = root_of(a);
+    }
+    struct piece {
+        std::size_t first = 0; // triangle
+        double sixfold = 0.0;
+        mesh_bounds box{};
+    };
+    std::vector<piece> pieces;
+    constexpr auto none = std::numeric_limits<std::size_t>::max();
+    std::vector<std::size_t> number(mesh.vertices.size(), none);
+    for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
+        const auto& corners = mesh.triangles[t];
+        std::size_t& which = number[root_of(corners[0])];
+        if (which == none) {
+            which = pieces.size();
+            pieces.push_back({.first = t});
+        }
+        piece& p = pieces[which];
+        const mesh_point origin = mesh.vertices[mesh.triangles[p.first][0]];
+        p.sixfold += dot(mesh.vertices[corners[0]] - origin,
+                         cross(mesh.vertices[corners[1]] - origin, mesh.vertices[corners[2]] - origin));
+        for (const std::uint32_t v : corners) p.box.add(mesh.vertices[v]);
+    }
+    for (const piece& hollow : pieces) {
+        if (!(hollow.sixfold < 0.0)) continue;
+        const bool inside = std::any_of(pieces.begin(), pieces.end(), [&](const piece& around) {
+            return around.sixfold > 0.0 && around.box.contains(hollow.box.low) && around.box.contains(hollow.box.high);
+        });
+        if (!inside) count_fault(fault, hollow.first, mesh.vertices[mesh.triangles[hollow.first][0]]);
+    }
+}
+
 [[nodiscard]] inline std::string place_text(mesh_point p) {
     const auto millimetres = [](double metres) { return shown(metres * 1000.0, 3); };
     return '(' + millimetres(p.x) + ", " + millimetres(p.y) + ", " + millimetres(p.z) + ") mm";
@@ -217,6 +261,7 @@ inline mesh_report check(const triangle_mesh& mesh) {
         const volume inside = volume_of(mesh);
         report.inside_out = inside < volume{};
         report.empty = inside == volume{};
+        if (!report.inside_out) detail::check_hollows(mesh, report.stray_hollows);
     }
     return report;
 }
@@ -240,6 +285,8 @@ inline void validate(const triangle_mesh& mesh) {
     tell(report.open_edges, "open edge", "open edges", "triangle ");
     tell(report.crowded_edges, "edge of more than two triangles", "edges of more than two triangles", "triangle ");
     tell(report.turned_triangles, "triangle the wrong way round", "triangles the wrong way round", "triangle ");
+    tell(report.stray_hollows, "piece inside out with nothing around it", "pieces inside out with nothing around them",
+         "triangle ");
     if (report.inside_out)
         faults = "a surface that is inside out, with all " + std::to_string(mesh.triangles.size()) +
                  " triangles the wrong way round";

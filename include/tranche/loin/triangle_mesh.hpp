@@ -44,14 +44,18 @@ struct mesh_bounds {
     mesh_point high = -1.0 * low;
 
     [[nodiscard]] mesh_point centre() const { return low + 0.5 * (high - low); }
+    [[nodiscard]] bool contains(mesh_point p) const {
+        return low.x <= p.x && p.x <= high.x && low.y <= p.y && p.y <= high.y && low.z <= p.z && p.z <= high.z;
+    }
+    void add(mesh_point p) {
+        low = {std::min(low.x, p.x), std::min(low.y, p.y), std::min(low.z, p.z)};
+        high = {std::max(high.x, p.x), std::max(high.y, p.y), std::max(high.z, p.z)};
+    }
 };
 
 [[nodiscard]] inline mesh_bounds bounds_of(const triangle_mesh& mesh) {
     mesh_bounds box;
-    for (const mesh_point& p : mesh.vertices) {
-        box.low = {std::min(box.low.x, p.x), std::min(box.low.y, p.y), std::min(box.low.z, p.z)};
-        box.high = {std::max(box.high.x, p.x), std::max(box.high.y, p.y), std::max(box.high.z, p.z)};
-    }
+    for (const mesh_point& p : mesh.vertices) box.add(p);
     return box;
 }
 
