@@ -110,4 +110,22 @@ TEST_CASE("square_for: names what is wrong with the sources or the target") {
     CHECK_THROWS_WITH(square_for(0.1, 0.3, 0.2).masses(1e10_kg), StartsWith("batch"));
 }
 
+TEST_CASE("fat_square: checks itself where it was filled in by hand") {
+    const fat_square equal{0.2, 0.2, 0.2}, outside{0.1, 0.3, 0.4};
+    const char* const same = "fat of the second source: got 20.00 %, expected another than that of the first";
+    CHECK_THROWS_WITH(equal.masses(1_kg), StartsWith(same));
+    CHECK_THROWS_WITH(equal.parts_of_first(), StartsWith(same));
+    CHECK_THROWS_WITH(equal.parts_of_second(), StartsWith(same));
+    CHECK_THROWS_WITH(equal.share_of_first(), StartsWith(same));
+    CHECK_THROWS_WITH(equal.share_of_second(), StartsWith(same));
+    CHECK_THROWS_WITH(equal.price<usd>(1_usd / 1_lb, 1_usd / 1_lb), StartsWith(same));
+    CHECK_THROWS_WITH(outside.masses(1_kg), StartsWith("target fat: got 40.00 %"));
+    const fat_square square = square_for(0.1, 0.3, 0.2);
+    const double nan = std::numeric_limits<double>::quiet_NaN();
+    CHECK_THROWS_WITH(square.price<usd>(nan * 1_usd / 1_kg, 1_usd / 1_kg),
+                      StartsWith("price of the first source: got nan USD/kg"));
+    CHECK_THROWS_WITH(square.price<usd>(1_usd / 1_kg, -1_usd / 1_kg),
+                      StartsWith("price of the second source: got -1 USD/kg"));
+}
+
 } // namespace fat_square_test

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <utility>
 #include <vector>
 
@@ -32,7 +33,8 @@ struct cooking_loss {
     [[nodiscard]] fraction cooking_yield() const { return to_mass(cooked) / to_mass(raw); }
     /// Rates of the salable meat against the purchase; weights of portions are cooked ones.
     [[nodiscard]] usable_cost<C> costs() const {
-        return {cut.purchase.price, to_mass(cut.whole), to_mass(salable), unrounded_primary_value};
+        const mass heavier = to_mass(std::max(salable - cut.whole, micrograms{})); // within the tolerance of the scale
+        return {cut.purchase.price, to_mass(cut.whole), to_mass(salable), unrounded_primary_value, heavier};
     }
 };
 
