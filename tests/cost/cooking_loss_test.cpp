@@ -44,6 +44,7 @@ TEST_CASE("cooking_loss_test: gives the computed figures for a roast rib of beef
     CHECK(decimal_text(*test.costs().factor(), 6) == "1.871556");
     // The same as exact fractions. Weights are whole micrograms of 8 kg and more.
     CHECK_THAT((*test.costs().per_weight() * pound).value(), WithinRel(113.435 / 19.0, 1e-9));
+    CHECK_THAT(test.costs().portion_cost(10_oz)->value(), WithinRel(113.435 / 19.0 * 10.0 / 16.0, 1e-9)); // 3.731414...
     CHECK_THAT(*test.costs().factor(), WithinRel(113.435 / 19.0 / 3.19, 1e-9));
     CHECK_THAT(test.cooking_yield(), WithinRel(20.25 / 22.0, 1e-9));
     // Ratios are to the purchase: 1.25 and 19 of 38.75 lb.
