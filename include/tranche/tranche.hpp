@@ -159,6 +159,7 @@
 #include <tranche/report/svg.hpp>
 #include <tranche/report/table_csv.hpp>
 #include <tranche/report/text_report.hpp>
+#include <tranche/report/usable_cost_table.hpp>
 #include <tranche/report/waterfall.hpp>
 #include <tranche/report/what_if_picture.hpp>
 #include <tranche/report/what_if_tables.hpp>
