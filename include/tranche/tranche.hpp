@@ -20,6 +20,7 @@
 #include <tranche/cost/joint_products.hpp>
 #include <tranche/cost/known_cooking_yields.hpp>
 #include <tranche/cost/learned_losses.hpp>
+#include <tranche/cost/learned_trim.hpp>
 #include <tranche/cost/least_cost_blend.hpp>
 #include <tranche/cost/loins_to_buy.hpp>
 #include <tranche/cost/lot_check.hpp>
