@@ -71,4 +71,16 @@ template <currency C>
     return test;
 }
 
+/// The same test at another price of the purchase, with what was credited in cutting and carving at the value it had: see
+/// `repriced` of a cutting test. Throws `invalid_input` for a price that is negative or not finite, and where 64 bits do
+/// not hold an amount. O(lines).
+template <currency C>
+[[nodiscard]] cooking_loss<C> repriced(cooking_loss<C> test, unit_price<C> price, rounding how = rounding::half_even) {
+    const money<C> carved = test.cut.unrounded_primary_value - test.unrounded_primary_value;
+    test.cut = repriced(std::move(test.cut), price, how);
+    test.primary_value = test.cut.primary_value - test.credit;
+    test.unrounded_primary_value = test.cut.unrounded_primary_value - carved;
+    return test;
+}
+
 } // namespace tranche
