@@ -50,6 +50,30 @@ Summarises an embedded record of cutting tests (an invented scenario) and writes
 Exit status: 0 all is well; 2 the command line is wrong; 3 the chart could not be written.
 )";
 
+/// A loin that came in today, still in its bag when it was taped. Invented.
+const measured_loin taped{.length = 40_cm,
+                          .stations = {{.at = 0_cm, .width = 23_cm, .depth = 86_mm, .fat_cover = 15_mm, .tail = 6_cm},
+                                       {.at = 40_cm, .width = 22_cm, .depth = 80_mm, .fat_cover = 12_mm, .tail = 4_cm}},
+                          .gluteus_medius = {.onset = 34_cm, .share_at_end = 0.3}};
+
+/// What purge leaves of it on the board calibrates the model, and what plans came to corrects its plan.
+void print_expectation(const learned_losses& learned, mass bought) {
+    const mass board = learned.expected_board_weight(bought);
+    const auto model = calibrated(taped, board);
+    const planned_cuts planned = most_portions(tabulate(model),
+                                               {.name = "strip steak",
+                                                .thickness = {28_mm, 36_mm},
+                                                .portion = {300_g, 360_g},
+                                                .trim = {.fat_cover = 5_mm, .tail = 2_cm}},
+                                               {.facing = 10_mm});
+    const fraction yield = to_mass(balance_of(planned.plan).portion_total()) / bought;
+    std::cout << "Of " << to_text(bought, thousandths_of_kilogram) << " bought expect "
+              << to_text(board, thousandths_of_kilogram) << " on the board: faces that fill "
+              << decimal_text(model.factor * taped.shape.fill, 2) << " of width x depth.\nThe plan for it, "
+              << planned.plan.portion_count() << " steaks and " << percent_text(yield) << ", will come to about "
+              << percent_text(learned.corrected_yield(yield)) << ".\n";
+}
+
 void print(const std::string& title, const report_table& table) {
     std::cout << title << '\n' << std::string(title.size(), '=') << '\n' << text_table(table) << '\n';
 }
@@ -70,10 +94,7 @@ int main(int count, char** words) {
         print("Suppliers and plans", record_findings_table(summary));
         const learned_losses learned = learned_from(records);
         print("Learned for the next loin", learned_table(learned));
-        std::cout << "Of 5.6 kg bought expect "
-                  << to_text(learned.expected_board_weight(5.6_kg), thousandths_of_kilogram)
-                  << " on the board; a plan of 73.0 % will come to about "
-                  << percent_text(learned.corrected_yield(0.73)) << ".\n";
+        print_expectation(learned, 5.6_kg);
         const yield_chart chart = charted(records);
         for (const std::size_t i : chart.chart.outside)
             std::cout << "Outside the limits: " << date_text(chart.records[i].date) << ", " << chart.records[i].supplier

@@ -21,6 +21,7 @@
 #include <tranche/cost/joint_products.hpp>
 #include <tranche/cost/known_cooking_yields.hpp>
 #include <tranche/cost/learned_losses.hpp>
+#include <tranche/cost/learned_trim.hpp>
 #include <tranche/cost/least_cost_blend.hpp>
 #include <tranche/cost/loins_to_buy.hpp>
 #include <tranche/cost/lot_check.hpp>
@@ -160,6 +161,7 @@
 #include <tranche/report/svg.hpp>
 #include <tranche/report/table_csv.hpp>
 #include <tranche/report/text_report.hpp>
+#include <tranche/report/usable_cost_table.hpp>
 #include <tranche/report/waterfall.hpp>
 #include <tranche/report/what_if_picture.hpp>
 #include <tranche/report/what_if_tables.hpp>

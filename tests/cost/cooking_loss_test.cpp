@@ -44,6 +44,7 @@ TEST_CASE("cooking_loss_test: gives the computed figures for a roast rib of beef
     CHECK(decimal_text(*test.costs().factor(), 6) == "1.871556");
     // The same as exact fractions. Weights are whole micrograms of 8 kg and more.
     CHECK_THAT((*test.costs().per_weight() * pound).value(), WithinRel(113.435 / 19.0, 1e-9));
+    CHECK_THAT(test.costs().portion_cost(10_oz)->value(), WithinRel(113.435 / 19.0 * 10.0 / 16.0, 1e-9)); // 3.731414...
     CHECK_THAT(*test.costs().factor(), WithinRel(113.435 / 19.0 / 3.19, 1e-9));
     CHECK_THAT(test.cooking_yield(), WithinRel(20.25 / 22.0, 1e-9));
     // Ratios are to the purchase: 1.25 and 19 of 38.75 lb.
@@ -97,6 +98,23 @@ TEST_CASE("cooking_loss_test: refuses weights that cannot be") {
         cutting_yield_test<usd>({.weight = 1_kg, .price = 5_usd / 1_kg}, {{"waste", 1_kg, part_role::loss, {}}});
     CHECK_THROWS_WITH(cooking_loss_test<usd>(waste, mass{}, {{"roast", mass{}, part_role::usable, {}}}),
                       StartsWith("cut.usable: got 0 g"));
+}
+
+TEST_CASE("repriced: is the same cooking-loss test at another price") {
+    const std::vector<weighed_part<usd>> carved{{"bones", 1_lb + 4_oz, part_role::by_product, 0.40_usd / 1_lb, "stock"},
+                                                {"salable rib", 19_lb, part_role::usable, {}}};
+    const auto test = cooking_loss_test(oven_ready_rib(), 20_lb + 4_oz, carved);
+    const auto moved = repriced<usd>(test, 3.49_usd / 1_lb);
+    const auto fresh = cooking_loss_test(repriced<usd>(oven_ready_rib(), 3.49_usd / 1_lb), 20_lb + 4_oz, carved);
+    CHECK(moved.cut.paid == fresh.cut.paid);
+    CHECK(moved.primary_value == fresh.primary_value);
+    CHECK(moved.credit == test.credit);
+    CHECK_THAT(moved.unrounded_primary_value.value(), WithinRel(fresh.unrounded_primary_value.value(), 1e-14));
+    // Computed: 0.30 more on 38.75 lb is 11.625, all of it on 19 lb.
+    CHECK_THAT(((*moved.costs().per_weight() - *test.costs().per_weight()) * pound).value(),
+               WithinRel(11.625 / 19.0, 1e-9)); // whole micrograms of 8 kg and more
+    CHECK(moved.salable == test.salable);
+    CHECK_THROWS_WITH(repriced<usd>(test, -1_usd / 1_kg), StartsWith("price: got -1 USD/kg"));
 }
 
 } // namespace cooking_loss_tests

@@ -75,6 +75,9 @@ TEST_CASE("square_for: gives 30.8 parts to 6.1 for 8.9 % and 45.8 % at 15 %") {
     const fat_square square = square_for(0.089, 0.458, 0.15);
     CHECK(decimal_text(square.parts_of_first(), 1) == "30.8");
     CHECK(decimal_text(square.parts_of_second(), 1) == "6.1");
+    // 45.8 - 15 and 15 - 8.9; a difference of shares below 1 is off by an ulp of 0.5, 1.2e-16, times 100.
+    CHECK_THAT(square.parts_of_first(), WithinAbs(30.8, 2e-14));
+    CHECK_THAT(square.parts_of_second(), WithinAbs(6.1, 2e-14));
     CHECK_THAT(square.share_of_first(), WithinRel(30.8 / 36.9, 1e-14));
     CHECK_THAT(square.share_of_first() + square.share_of_second(), WithinAbs(1.0, 1e-15));
 }
@@ -108,6 +111,24 @@ TEST_CASE("square_for: names what is wrong with the sources or the target") {
     CHECK_THROWS_WITH(square_for(0.1, 0.3, -0.2), StartsWith("target fat: got -0.2"));
     CHECK_THROWS_WITH(square_for(0.1, 0.3, 0.2).masses(0_kg), StartsWith("batch: got 0 g"));
     CHECK_THROWS_WITH(square_for(0.1, 0.3, 0.2).masses(1e10_kg), StartsWith("batch"));
+}
+
+TEST_CASE("fat_square: checks itself where it was filled in by hand") {
+    const fat_square equal{0.2, 0.2, 0.2}, outside{0.1, 0.3, 0.4};
+    const char* const same = "fat of the second source: got 20.00 %, expected another than that of the first";
+    CHECK_THROWS_WITH(equal.masses(1_kg), StartsWith(same));
+    CHECK_THROWS_WITH(equal.parts_of_first(), StartsWith(same));
+    CHECK_THROWS_WITH(equal.parts_of_second(), StartsWith(same));
+    CHECK_THROWS_WITH(equal.share_of_first(), StartsWith(same));
+    CHECK_THROWS_WITH(equal.share_of_second(), StartsWith(same));
+    CHECK_THROWS_WITH(equal.price<usd>(1_usd / 1_lb, 1_usd / 1_lb), StartsWith(same));
+    CHECK_THROWS_WITH(outside.masses(1_kg), StartsWith("target fat: got 40.00 %"));
+    const fat_square square = square_for(0.1, 0.3, 0.2);
+    const double nan = std::numeric_limits<double>::quiet_NaN();
+    CHECK_THROWS_WITH(square.price<usd>(nan * 1_usd / 1_kg, 1_usd / 1_kg),
+                      StartsWith("price of the first source: got nan USD/kg"));
+    CHECK_THROWS_WITH(square.price<usd>(1_usd / 1_kg, -1_usd / 1_kg),
+                      StartsWith("price of the second source: got -1 USD/kg"));
 }
 
 } // namespace fat_square_test

@@ -75,6 +75,13 @@ TEST_CASE("allocate_joint_cost: gives the computed figures of the sawmill to the
     // Exact: 6/13, 3/13 and 4/13 of 101,000,000 cents: ...384.6, ...692.3, ...923.1; the odd cent goes to the first.
     CHECK(costs_of(allocate_joint_cost(cost, boards, joint_method::split_off_value)) ==
           texts{"466153.85 USD", "233076.92 USD", "310769.23 USD"});
+    const auto by_value = allocate_joint_cost(cost, boards, joint_method::split_off_value);
+    for (const std::size_t i : {0U, 1U, 2U}) {
+        const std::vector<double> thirteenths{6.0, 3.0, 4.0}, twentieths{15.0, 1.0, 4.0};
+        CHECK_THAT(by_value.lines[i].share, WithinRel(thirteenths[i] / 13.0, 1e-15));
+        CHECK_THAT(allocate_joint_cost(cost, boards, joint_method::weight).lines[i].share,
+                   WithinRel(twentieths[i] / 20.0, 1e-15));
+    }
     // Sold as they are, without separable cost, net realisable value says the same, and so does constant margin.
     for (const joint_method method : {joint_method::net_realisable_value, joint_method::constant_margin})
         CHECK(costs_of(allocate_joint_cost(cost, boards, method)) ==

@@ -89,4 +89,17 @@ TEST_CASE("what was learned of purge calibrates a loin that is still in its bag"
     CHECK_THAT(to_mass(settled.purge) / bought.weight, WithinAbs(l.purge.value, 1e-9)); // whole micrograms of 5.9 kg
 }
 
+TEST_CASE("learned losses: name an argument that cannot be") {
+    learned_losses l = learned_from({loin(0, 5_kg, 3.6_kg, 50_g)});
+    const double nan = std::nan("");
+    CHECK_THROWS_WITH(l.expected_board_weight(-1_kg), StartsWith("bought: got -1000 g"));
+    CHECK_THROWS_WITH(l.expected_board_weight(nan * 1_kg), StartsWith("bought: got nan"));
+    CHECK_THROWS_WITH(l.purchase_for(-1_kg), StartsWith("board: got -1000 g"));
+    CHECK_THROWS_WITH(l.purchase_for(nan * 1_kg), StartsWith("board: got nan"));
+    CHECK_THROWS_WITH(l.corrected_yield(-0.1), StartsWith("planned: got -0.1"));
+    CHECK_THROWS_WITH(l.corrected_yield(nan), StartsWith("planned: got nan"));
+    l.purge.value = 1.0;
+    CHECK_THROWS_WITH(l.purchase_for(1_kg), StartsWith("purge: got 1, expected a share, 0 to below 1"));
+}
+
 } // namespace learned_losses_test

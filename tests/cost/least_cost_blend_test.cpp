@@ -60,6 +60,19 @@ TEST_CASE("least_cost_blend: finds the published cheapest of six pairs") {
     CHECK((b.worth_of(0.20) * pound).value() < 2.45); // left out because it is dearer than it is worth
 }
 
+TEST_CASE("blend: names what it cannot answer") {
+    const auto made =
+        least_cost_blend<usd>(five_sources(), {.batch = 500_lb, .fat = fat_of_exactly(0.28)}, us_ground_beef_limit());
+    CHECK_THROWS_WITH(made.worth_of(std::numeric_limits<double>::quiet_NaN()), StartsWith("meat_fat: got nan"));
+    CHECK_THROWS_WITH(made.worth_of(1.5), StartsWith("meat_fat: got 1.5"));
+    CHECK_THROWS_WITH(blend<usd>{}.cost_by_weight(), StartsWith("batch: got 0 g"));
+    const auto impossible =
+        least_cost_blend<usd>(five_sources(), {.batch = 500_lb, .fat = fat_of_exactly(0.10)}, us_ground_beef_limit());
+    REQUIRE_FALSE(impossible.made());
+    CHECK_THROWS_WITH(impossible.cost_by_weight(), StartsWith("blend: got one that is not made"));
+    CHECK_THROWS_WITH(impossible.worth_of(0.2), StartsWith("blend: got one that is not made"));
+}
+
 TEST_CASE("least_cost_blend: gives each published pair its square's masses") {
     const auto all = five_sources();
     for (const std::size_t fat : {0U, 1U, 2U})

@@ -47,7 +47,7 @@ TEST_CASE("yields are summarised for each supplier and for all") {
     CHECK_THAT(s.all.yield.mean, WithinRel(0.73, 1e-14));
     REQUIRE(s.suppliers);
     CHECK(s.suppliers->within_degrees == 2.0);
-    CHECK_FALSE(s.against_plan);
+    CHECK_FALSE(s.all.against_plan);
 }
 
 TEST_CASE("one record alone has a yield and says that nothing else is known") {
@@ -57,20 +57,28 @@ TEST_CASE("one record alone has a yield and says that nothing else is known") {
     CHECK_FALSE(s.all.yield.interval);
     CHECK_FALSE(s.all.trend);
     CHECK_FALSE(s.suppliers);
-    CHECK_THAT(s.against_plan->mean, WithinRel(-0.03, 1e-13));
-    CHECK_FALSE(s.against_plan->interval);
+    CHECK_THAT(s.all.against_plan->mean, WithinRel(-0.03, 1e-13));
+    CHECK_FALSE(s.all.against_plan->interval);
     CHECK_FALSE(charted(std::vector<cutting_record>{test_of("north", 0, 0.72)}).chart.limits);
 }
 
 TEST_CASE("the bias of the plans is the mean of cut less planned over the tests with a plan") {
     const record_summary s = summarised(
         {test_of("a", 0, 0.70, 0.72), test_of("a", 1, 0.71), test_of("b", 2, 0.74, 0.73), test_of("a", 3, 0.69, 0.73)});
-    REQUIRE(s.against_plan);
-    CHECK(s.against_plan->count == 3);
-    CHECK_THAT(s.against_plan->mean, WithinRel(-0.05 / 3.0, 1e-12));                            // -0.02, 0.01, -0.04
-    CHECK_THAT(*s.against_plan->standard_deviation, WithinRel(std::sqrt(0.0019 / 3.0), 1e-12)); // by hand
-    CHECK_THAT(s.against_plan->interval->high - s.against_plan->mean,
+    REQUIRE(s.all.against_plan);
+    CHECK(s.all.against_plan->count == 3);
+    CHECK_THAT(s.all.against_plan->mean, WithinRel(-0.05 / 3.0, 1e-12)); // -0.02, 0.01, -0.04
+    CHECK_THAT(*s.all.against_plan->standard_deviation, WithinRel(std::sqrt(0.0019 / 3.0), 1e-12)); // by hand
+    CHECK_THAT(s.all.against_plan->interval->high - s.all.against_plan->mean,
                WithinRel(student_t(0.95, 2) * std::sqrt(0.0019 / 9.0), 1e-12));
+    // Of each supplier: -0.02 and -0.04, half of their difference on either side; and 0.01 alone.
+    const sample_summary& of_a = *s.by_supplier[0].against_plan;
+    CHECK(of_a.count == 2);
+    CHECK_THAT(of_a.mean, WithinRel(-0.03, 1e-12));
+    CHECK_THAT(of_a.interval->high - of_a.mean, WithinRel(student_t(0.95, 1) * 0.01, 1e-12));
+    CHECK_THAT(s.by_supplier[1].against_plan->mean, WithinRel(0.01, 1e-12));
+    CHECK_FALSE(s.by_supplier[1].against_plan->interval);
+    CHECK_FALSE(summarised({test_of("a", 0, 0.70, 0.72), test_of("c", 1, 0.71)}).by_supplier[1].against_plan);
 }
 
 TEST_CASE("suppliers are told apart as the certified instruments are") {

@@ -81,45 +81,86 @@ TEST_CASE("savings_against: lines and differences add up exactly") {
 }
 
 TEST_CASE("savings_against: breaks even where each break-even value says so") {
+    std::size_t prices = 0, ready_prices = 0, wages = 0, without_others = 0;
     for (std::uint32_t seed = 1; seed <= seeds; ++seed) {
         const comparison sample(seed);
         const savings<eur> saved = sample.saved();
-        const auto again = [&](auto change) {
+        const auto again = [&](std::size_t& count, auto change) {
+            ++count;
             comparison other = sample;
             change(other);
             const savings<eur> then = other.saved();
             CHECK(zero_but_for_rounding(then.honest, then.lines.size()));
         };
         const auto price = break_even_price(saved.terms);
-        if (price.at) again([&](comparison& c) { c.made.bought.price = *price.at; });
+        if (price.at) again(prices, [&](comparison& c) { c.made.bought.price = *price.at; });
         const auto ready = break_even_ready_price(saved.terms);
-        if (ready.at) again([&](comparison& c) { c.ready.price = *ready.at; });
+        if (ready.at) again(ready_prices, [&](comparison& c) { c.ready.price = *ready.at; });
         const auto pay = break_even_wage(saved.terms);
-        if (pay.at) again([&](comparison& c) { c.costs.pay = *pay.at; });
+        if (pay.at) again(wages, [&](comparison& c) { c.costs.pay = *pay.at; });
         const auto without = break_even_price(saved.terms.without_other_portions());
         if (without.at) {
             comparison other = sample;
             other.made.bought.price = *without.at;
             const savings<eur> then = other.saved();
             CHECK(zero_but_for_rounding(then.honest_without_end, then.lines.size()));
+            ++without_others;
         }
     }
+    // Not passed for want of anything to check.
+    CHECK(prices > 0);
+    CHECK(ready_prices > 0);
+    CHECK(wages > 0);
+    CHECK(without_others > 0);
+}
+
+// `at_yield` lets portions and rest grow and shrink in proportion, so the same is done to invented weighed parts, and all of
+// it goes through the bill again: weights and counts, credits, the ready-cut meat that would replace the portions, and the
+// costs of portions.
+TEST_CASE("savings_against: breaks even at the break-even yield of weighed parts") {
+    std::size_t yields = 0;
+    for (std::uint32_t seed = 1; seed <= seeds; ++seed) {
+        std::mt19937 random(seed + 2000);
+        const purchase<eur> bought{.weight = 1000_kg, .price = between(random, 10, 20) * 1_eur / 1_kg};
+        const double trim_value = between(random, -1, 6), trim_in_rest = between(random, 0.5, 1.0);
+        const ready_cut<eur> ready{.name = "ready", .price = between(random, 18, 30) * 1_eur / 1_kg};
+        const auto saved_at = [&](fraction yield) {
+            const mass portions = yield * bought.weight, trim = trim_in_rest * (bought.weight - portions);
+            const auto test =
+                cutting_yield_test<eur>(bought, {{"steak", portions, part_role::usable, {}},
+                                                 {"trim", trim, part_role::by_product, trim_value * 1_eur / 1_kg},
+                                                 {"loss", bought.weight - portions - trim, part_role::loss, {}}});
+            return savings_against<eur>(ready, {{.name = "steak", .weight = test.usable, .count = 2000}}, test, {},
+                                        {.time = 20_h, .pay = 18_eur / 1_h, .knife_wear = 5_eur});
+        };
+        const savings<eur> saved = saved_at(between(random, 0.6, 0.8));
+        const auto yield = break_even_yield(saved.terms);
+        if (!yield.at || *yield.at <= 0.0 || *yield.at >= 1.0) continue;
+        const savings<eur> then = saved_at(*yield.at);
+        // Whole micrograms of a tonne at less than 100 EUR/kg are less than a cent in all.
+        CHECK(zero_but_for_rounding(then.honest, then.lines.size() + 1));
+        CHECK(!zero_but_for_rounding(saved.honest, saved.lines.size() + 1)); // it was not zero before
+        ++yields;
+    }
+    CHECK(yields > 0);
 }
 
 TEST_CASE("break-even values put back into the terms give zero to the last bits") {
-    std::size_t found = 0;
+    std::size_t prices = 0, ready_prices = 0, wages = 0, yields = 0;
     for (std::uint32_t seed = 1; seed <= seeds; ++seed) {
         const savings_terms<eur> terms = comparison(seed).saved().terms;
-        const auto check = [&](const savings_terms<eur>& changed) {
+        const auto check = [&](const savings_terms<eur>& changed, std::size_t& found) {
             ++found;
             CHECK(std::abs(changed.honest().value()) <= lost_bits(changed) + lost_bits(terms));
         };
-        if (const auto even = break_even_price(terms); even.at) check(terms.at_price(*even.at));
-        if (const auto even = break_even_ready_price(terms); even.at) check(terms.at_ready_price(*even.at));
-        if (const auto even = break_even_wage(terms); even.at) check(terms.at_pay(*even.at));
-        if (const auto even = break_even_yield(terms); even.at) check(terms.at_yield(*even.at));
+        if (const auto even = break_even_price(terms); even.at) check(terms.at_price(*even.at), prices);
+        if (const auto even = break_even_ready_price(terms); even.at)
+            check(terms.at_ready_price(*even.at), ready_prices);
+        if (const auto even = break_even_wage(terms); even.at) check(terms.at_pay(*even.at), wages);
+        if (const auto even = break_even_yield(terms); even.at) check(terms.at_yield(*even.at), yields);
     }
-    CHECK(found > 2 * seeds); // not passed for want of anything to check
+    CHECK(prices + ready_prices + wages + yields > 2 * seeds); // not passed for want of anything to check
+    for (const std::size_t found : {prices, ready_prices, wages, yields}) CHECK(found > 0);
 }
 
 TEST_CASE("a break-even that is not there is a saving or a loss at every value") {

@@ -39,6 +39,10 @@ TEST_CASE("check_scale: lets an error as large as the tolerance pass, either way
     CHECK(check_scale(5_kg, 4.990_kg, five_grams).within);
     CHECK_FALSE(check_scale(5_kg, 5.015_kg, five_grams).within);
     CHECK_FALSE(check_scale(5_kg, 4.985_kg, five_grams).within);
+    // 5.01 lb are 2272497773.7 micrograms: to whole ones the error is more than a division of 0.01 lb, and it is one.
+    CHECK(check_scale(5_lb, 5.01_lb, hundredths_of_pound).within);
+    CHECK(check_scale(5_lb, 4.99_lb, hundredths_of_pound).within);
+    CHECK_FALSE(check_scale(5_lb, 5.02_lb, hundredths_of_pound).within);
 }
 
 TEST_CASE("check_scale: names the field of a bad input") {

@@ -77,4 +77,29 @@ TEST_CASE("usable_cost: names the field of a bad question") {
     CHECK_THROWS_WITH(rib.per_weight_at(nan * 1_usd / 1_lb), StartsWith("price: got nan USD/kg"));
 }
 
+TEST_CASE("usable_cost: names its own field that cannot be") {
+    const double nan = std::numeric_limits<double>::quiet_NaN();
+    const auto with = [](auto change) {
+        usable_cost<usd> costs = rib;
+        change(costs);
+        return costs;
+    };
+    CHECK_THROWS_WITH(with([](auto& c) { c.bought = mass{}; }).yield(), StartsWith("bought: got 0 g"));
+    CHECK_THROWS_WITH(with([](auto& c) { c.usable = -1_lb; }).per_weight(), StartsWith("usable: got -453.6 g"));
+    CHECK_THROWS_WITH(with([&](auto& c) { c.usable = nan * 1_lb; }).portion_cost(1_oz), StartsWith("usable: got nan"));
+    CHECK_THROWS_WITH(with([](auto& c) { c.usable = 40_lb; }).quantity_for(0, 1_oz),
+                      StartsWith("usable: got 18143.7 g, expected no more than what was bought, 17576.7 g"));
+    CHECK_NOTHROW(with([](auto& c) {
+                      c.usable = c.bought + 1_oz;
+                      c.scale_tolerance = 1_oz;
+                  }).yield());
+    CHECK_THROWS_WITH(with([&](auto& c) { c.scale_tolerance = nan * 1_oz; }).yield(),
+                      StartsWith("scale_tolerance: got nan"));
+    CHECK_THROWS_WITH(with([&](auto& c) { c.primary_value = nan * 1_usd; }).portion_factor(1_oz),
+                      StartsWith("primary_value: got nan USD"));
+    CHECK_THROWS_WITH(with([](auto& c) { c.price = -1_usd / 1_kg; }).factor(), StartsWith("price: got -1 USD/kg"));
+    CHECK_THROWS_WITH(with([](auto& c) { c.bought = -1_lb; }).portions_from(1_lb, 1_oz), StartsWith("bought: got -"));
+    CHECK_NOTHROW(with([](auto& c) { c.primary_value = -1_usd; }).per_weight());
+}
+
 } // namespace usable_cost_test

@@ -39,9 +39,20 @@ TEST_CASE("cutting_yield_test: gives the textbook's figures for a rib of beef") 
                                                     part("loss in cutting", 4_oz, part_role::loss),
                                                     part("oven-ready rib", 22_lb, part_role::usable)});
     CHECK(to_text(test.paid) == "123.61 USD");
-    const std::vector<std::string> ratios{"16.77 %", "10.97 %", "8.39 %", "6.45 %", "0.65 %", "56.77 %"};
+    CHECK_THAT(rib.cost().value(), WithinRel(123.6125, 1e-14)); // 38.75 × 3.19, before rounding
+    // As printed, then the exact ratio of the weights in quarters of a pound. Weights are whole micrograms: a line and the
+    // whole, 17.6 kg, are each within one of them (the heaviest takes what rounding misses, at most six).
+    struct ratio {
+        std::string printed;
+        double quarters;
+    };
+    const std::vector<ratio> ratios{{"16.77 %", 26}, {"10.97 %", 17}, {"8.39 %", 13},
+                                    {"6.45 %", 10},  {"0.65 %", 1},   {"56.77 %", 88}};
     REQUIRE(test.lines.size() == ratios.size());
-    for (std::size_t i = 0; i < ratios.size(); ++i) CHECK(percent_text(test.lines[i].ratio, 2) == ratios[i]);
+    for (std::size_t i = 0; i < ratios.size(); ++i) {
+        CHECK(percent_text(test.lines[i].ratio, 2) == ratios[i].printed);
+        CHECK_THAT(test.lines[i].ratio, WithinAbs(ratios[i].quarters / 155.0, 8e-9 / 17.5));
+    }
     CHECK(to_text(test.primary_value) == "113.43 USD");
 
     // As printed in the source, then as exact fractions of the inputs. Weights are whole micrograms of 10 kg and more,
@@ -51,6 +62,8 @@ TEST_CASE("cutting_yield_test: gives the textbook's figures for a rib of beef") 
     CHECK(decimal_text(cost / 16.0, 3) == "0.322");
     CHECK(decimal_text(*test.cost_factor(), 3) == "1.616");
     CHECK(to_text<usd>(*test.cost_per_usable(), price_basis::per_ounce, 1) == "0.322 USD/oz");
+    CHECK(decimal_text(cost / 16.0, 6) == "0.322259"); // computed
+    CHECK_THAT((*test.cost_per_usable() * ounce).value(), WithinRel(113.435 / 352.0, 1e-9));
     CHECK_THAT(per_pound(*test.cost_per_usable()), WithinRel(113.435 / 22.0, 1e-9));
     CHECK_THAT(*test.cost_factor(), WithinRel(113.435 / 22.0 / 3.19, 1e-9));
     CHECK_THAT(test.unrounded_primary_value.value(), WithinRel(113.435, 1e-9));
@@ -73,6 +86,10 @@ TEST_CASE("cutting_yield_test: gives the computed figures for ten legs of veal")
     CHECK(decimal_text(per_pound(*test.cost_per_usable()), 6) == "8.374125");
     CHECK(decimal_text(test.costs().portion_cost(5_oz)->value(), 6) == "2.616914");
     CHECK(decimal_text(*test.cost_factor(), 6) == "2.545311");
+    CHECK_THAT(legs.cost().value(), WithinRel(814.28, 1e-14));
+    CHECK_THAT(test.unrounded_primary_value.value(), WithinRel(669.93, 1e-9));
+    CHECK_THAT(per_pound(*test.cost_per_usable()), WithinRel(8.374125, 1e-9));           // 669.93 / 80
+    CHECK_THAT(test.costs().portion_cost(5_oz)->value(), WithinRel(2.6169140625, 1e-9)); // × 5/16
     CHECK_THAT(*test.cost_factor(), WithinRel(669.93 / 80.0 * 247.5 / 814.28, 1e-9));
     // 235 portions of 5 oz as bought: quantity = portions × size / yield.
     const mass needed = *test.costs().quantity_for(235, 5_oz);
@@ -99,6 +116,7 @@ TEST_CASE("cutting_yield_test: gives the cost of a usable kilogram of strip loin
         cutting_yield_test<eur>({.weight = 5.2_kg, .price = 11.95_eur / 1_kg},
                                 {{"trim", 0.6_kg, part_role::loss, {}}, {"usable", 4.6_kg, part_role::usable, {}}});
     CHECK(percent_text(test.yield()) == "88.5 %");
+    CHECK_THAT(test.yield(), WithinRel(4.6 / 5.2, 1e-14)); // both are whole micrograms
     CHECK(decimal_text(test.cost_per_usable()->value(), 5) == "13.50870");
     CHECK_THAT(test.cost_per_usable()->value(), WithinRel(5.2 * 11.95 / 4.6, 1e-9));
 }
@@ -126,7 +144,17 @@ TEST_CASE("cutting_yield_test: adds up the saleable share of wet-aged strip loin
                                                    {"purge", grams(aged.purge), part_role::loss, {}},
                                                    {"bone", grams(bone), part_role::loss, {}}});
         CHECK(percent_text(test.yield()) == aged.saleable);
-        CHECK(percent_text(test.lines[4].ratio) == decimal_text(aged.fat_trim, 1) + " %");
+        CHECK_THAT(test.yield(),
+                   WithinAbs((aged.steaks + aged.vein_steak + aged.stew + aged.lean_trim) / 100.0, 1e-14));
+        const std::vector<double> published{aged.steaks,    aged.vein_steak, aged.stew,
+                                            aged.lean_trim, aged.fat_trim,   aged.waste,
+                                            aged.shrink,    aged.purge,      bone};
+        REQUIRE(test.lines.size() == published.size());
+        for (std::size_t i = 0; i < published.size(); ++i) {
+            INFO(test.lines[i].part.name);
+            CHECK(percent_text(test.lines[i].ratio) == decimal_text(published[i], 1) + " %");
+            CHECK_THAT(test.lines[i].ratio, WithinAbs(published[i] / 100.0, 1e-14)); // tenths of a percent of 10^9
+        }
     }
 }
 
@@ -142,6 +170,10 @@ TEST_CASE("cutting_yield_test: says by how much the parts miss the whole") {
     micrograms sum;
     for (const auto& line : test.lines) sum += line.weight;
     CHECK(sum == test.whole);
+    // Two scales may differ: a steak that is all of the purchase and 3 g heavier than the invoice still has its rates.
+    const auto heavier = cutting_yield_test<usd>(loin, {part("steaks", 5.003_kg, part_role::usable)}, 5_g);
+    CHECK_THAT(heavier.yield(), WithinRel(5.003 / 5.0, 1e-14));
+    CHECK_THAT(heavier.cost_per_usable()->value(), WithinRel(50.0 / 5.003, 1e-14));
 }
 
 TEST_CASE("cutting_yield_test: gives what rounding to the microgram misses to the heaviest part") {

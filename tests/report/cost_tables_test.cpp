@@ -7,6 +7,7 @@
 #include <tranche/report/cost_tables.hpp>
 #include <tranche/report/html_report.hpp>
 #include <tranche/report/table_csv.hpp>
+#include <tranche/report/usable_cost_table.hpp>
 #include <tranche/units/literals.hpp>
 
 #include "report/xml.hpp"
@@ -52,6 +53,60 @@ std::vector<std::string> column_of(const report_table& table, std::size_t c) {
 }
 
 } // namespace
+
+TEST_CASE("the table of a cutting test says where each part goes") {
+    // Credits computed: 4.25 × 0.32, 3.25 × 1.49 and 2.5 × 1.59 to the cent; ratios as printed in the source, to a tenth.
+    CHECK(text_table(yield_lines_table(roast_rib().cut, us_kitchen)) ==
+          "                                                    Value,  Credit,\n"
+          "Part             Goes to           Weight    Share  USD/lb      USD\n"
+          "---------------  -----------  -----------  -------  ------  -------\n"
+          "fat              rendering      6 lb 8 oz   16.8 %    0.00     0.00\n"
+          "bones            stock          4 lb 4 oz   11.0 %    0.32     1.36\n"
+          "short ribs       by-products    3 lb 4 oz    8.4 %    1.49     4.84\n"
+          "chopped beef     by-products    2 lb 8 oz    6.5 %    1.59     3.98\n"
+          "loss in cutting  lost                4 oz    0.6 %\n"
+          "oven-ready rib   portions           22 lb   56.8 %\n"
+          "---------------  -----------  -----------  -------  ------  -------\n"
+          "bought                        38 lb 12 oz  100.0 %            10.18\n");
+    CHECK(text_table(costs_table(roast_rib().cut, us_kitchen)) ==
+          "Paid: 38 lb 12 oz at 3.19 USD/lb            123.61 USD\n"
+          "Credit for by-products                      -10.18 USD\n"
+          "-----------------------------------------  -----------\n"
+          "Cost of the usable meat                     113.43 USD\n"
+          "Yield: usable meat out of what was bought       56.8 %\n"
+          "Cost of the usable meat by weight          5.16 USD/lb\n"
+          "Cost factor: that over the price paid            1.616\n");
+    const auto waste =
+        cutting_yield_test<usd>({.weight = 1_kg, .price = 5_usd / 1_kg}, {{"waste", 1_kg, part_role::loss, {}}});
+    CHECK(costs_table(waste, us_kitchen).rows[2].cells.front() == "Cost that nothing carries");
+}
+
+TEST_CASE("the table of a usable cost answers what a kitchen asks of it") {
+    // Computed from the rib of beef: 113.435 / 22 lb, / 352 oz, / 22 / 3.19; 10 oz of it; 22 lb are 35.2 portions of 10 oz;
+    // 50 of them need 31.25 × 38.75 / 22 = 55.0426 lb, 55 lb 0.68 oz, and so 55 lb 3/4 oz.
+    const usable_cost<usd> rib = roast_rib().cut.costs();
+    const report_table table =
+        usable_cost_table(rib, {.portion = 10_oz, .quantity = 38_lb + 12_oz, .portions = 50}, us_kitchen);
+    CHECK(text_table(table) == "Yield: usable out of what was bought          56.8 %\n"
+                               "Cost of a usable pound                   5.16 USD/lb\n"
+                               "Cost of a usable ounce                 0.3223 USD/oz\n"
+                               "Cost factor: that over the price paid          1.616\n"
+                               "Cost of a portion of 10 oz                  3.22 USD\n"
+                               "Weight as bought that costs as much        16 1/4 oz\n"
+                               "Portions from 38 lb 12 oz as bought               35\n"
+                               "To buy for 50 portions                  55 lb 3/4 oz\n");
+    // 11.3671 USD/kg; nothing asked but the portion.
+    const report_table metric = usable_cost_table(rib, {.portion = 250_g}, metric_kitchen);
+    CHECK(column_of(metric, 1) ==
+          std::vector<std::string>{"56.8 %", "11.37 USD/kg", "1.1367 USD/100 g", "1.616", "2.84 USD", "404 g"});
+    // Whole pounds stay whole: 22 lb usable of 44 bought, 352 portions of 1 oz each.
+    const usable_cost<usd> half{1_usd / 1_lb, 44_lb, 22_lb, 44_usd};
+    CHECK(usable_cost_table(half, {.portion = 1_oz, .portions = 352}, us_kitchen).rows.back().cells[1] == "44 lb");
+    const usable_cost<usd> nothing{1_usd / 1_lb, 44_lb, mass{}, 44_usd};
+    CHECK(column_of(usable_cost_table(nothing, {.portion = 1_oz, .quantity = 1_lb, .portions = 1}, us_kitchen), 1) ==
+          std::vector<std::string>{"0.0 %", "none", "none", "none", "none", "none", "0", "none"});
+    CHECK_THROWS_WITH(usable_cost_table(rib, {}, us_kitchen), StartsWith("portion: got 0 g"));
+}
 
 TEST_CASE("the table of a cooking-loss test follows the purchase to the plate") {
     const report_table table = cooking_loss_table(roast_rib(), us_kitchen);
@@ -147,7 +202,9 @@ TEST_CASE("the table of orders says where no number of loins is enough") {
 TEST_CASE("the tables of costs are at most 80 columns wide, and well-formed as HTML") {
     const auto shared = allocate_joint_cost(amount<usd>{2'000'000'00}, dairy(), joint_method::constant_margin);
     for (const report_table& table :
-         {cooking_loss_table(roast_rib(), us_kitchen), cooking_loss_table(roast_rib(), metric_kitchen),
+         {yield_lines_table(roast_rib().cut, us_kitchen), costs_table(roast_rib().cut, metric_kitchen),
+          usable_cost_table(roast_rib().costs(), {.portion = 10_oz, .quantity = 10_kg, .portions = 1000}, us_kitchen),
+          cooking_loss_table(roast_rib(), us_kitchen), cooking_loss_table(roast_rib(), metric_kitchen),
           cooking_costs_table(roast_rib(), metric_kitchen), joint_cost_table(shared),
           joint_methods_table<usd>({shared}), plate_table<usd>({.meat = 7_usd}, {3095}),
           loin_orders_table({{0.9, {}}})}) {

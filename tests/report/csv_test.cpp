@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #include <tranche/report/csv.hpp>
 #include <tranche/report/text_report.hpp>
+#include <tranche/units/literals.hpp>
 
 #include <algorithm>
 #include <cstdint>
@@ -173,6 +174,32 @@ TEST_CASE("grams in CSV are exact to the microgram") {
     CHECK(csv_grams({1}) == "0.000001");
     CHECK(csv_grams({340'194'277}) == "340.194277");
     CHECK(csv_grams({-1'500'000}) == "-1.500000");
+}
+
+TEST_CASE("an account of a cutting test says where parts go, and shares the cost among what is usable") {
+    using namespace tranche::literals;
+    // Invented: 50 USD less 1 USD for the trim are 49, on 2 and 1 kg: 32.666... and 16.333...
+    const auto test = cutting_yield_test<usd>({.weight = 5_kg, .price = 10_usd / 1_kg},
+                                              {{"steaks, thick", 2_kg, part_role::usable, {}},
+                                               {"trim", 1_kg, part_role::by_product, 1_usd / 1_kg, "mince"},
+                                               {"scraps", 0.9_kg, part_role::by_product, {}},
+                                               {"fillet", 1_kg, part_role::usable, {}, "the counter"}},
+                                              200_g);
+    CHECK(account_csv(test) == "role,part,goes_to,weight_g,share,value_per_kg,credit,cost,currency\r\n"
+                               "usable,\"steaks, thick\",portions,2000.000000,0.4,,,32.67,USD\r\n"
+                               "by-product,trim,mince,1000.000000,0.2,1.000000,1.00,,USD\r\n"
+                               "by-product,scraps,by-products,900.000000,0.18,0.000000,0.00,,USD\r\n"
+                               "usable,fillet,the counter,1000.000000,0.2,,,16.33,USD\r\n"
+                               "loss,unaccounted for,lost,100.000000,0.02,,,,USD\r\n"
+                               "whole,bought,,5000.000000,1,10.000000,1.00,50.00,USD\r\n");
+    const auto waste =
+        cutting_yield_test<usd>({.weight = 1_kg, .price = 5_usd / 1_kg},
+                                {{"steak", 0_kg, part_role::usable, {}}, {"waste", 1_kg, part_role::loss, {}}});
+    CHECK_THAT(account_csv(waste), ContainsSubstring("usable,steak,portions,0.000000,0,,,,USD\r\n"));
+    const plan cuts = mixed_plan(meat());
+    const records rows = read_csv(account_csv(settle(cuts, bought<usd>(), prices<usd>())));
+    for (const auto& row : rows)
+        if (row[column(rows, "part")] == "trim to grind") CHECK(row[column(rows, "goes_to")] == "grind");
 }
 
 TEST_CASE("a bill without portions has an account without costs of its lines") {

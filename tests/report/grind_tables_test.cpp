@@ -50,6 +50,39 @@ TEST_CASE("blend_table: shows what goes in and what it comes to") {
     for (const auto& row : table.rows) CHECK(row.cells.size() == table.columns.size());
 }
 
+TEST_CASE("fat_square_table: shows parts, shares and weights") {
+    // FFA meat calculations: 30.8 to 6.1 parts, read in the source; shares 30.8 and 6.1 of 36.9, computed.
+    const report_table table = fat_square_table(square_for(0.089, 0.458, 0.15), "lean", "fat", 36.9_kg, metric_kitchen);
+    REQUIRE(table.rows.size() == 3);
+    CHECK(table.rows[0].cells == std::vector<std::string>{"lean", "8.9 %", "30.8", "83.5 %", "30.800"});
+    CHECK(table.rows[1].cells == std::vector<std::string>{"fat", "45.8 %", "6.1", "16.5 %", "6.100"});
+    CHECK(table.rows[2].cells == std::vector<std::string>{"the blend", "15.0 %", "36.9", "100.0 %", "36.900"});
+    CHECK(table.rows[2].total);
+    CHECK_THROWS_WITH(fat_square_table({0.2, 0.2, 0.2}, "a", "b", 1_kg, us_kitchen),
+                      StartsWith("fat of the second source: got 20.00 %"));
+}
+
+TEST_CASE("own_trim_table: adds loose meat and trim up by tissue") {
+    // Invented: 300 g of eye at 5 %, 100 + 100 g of fat at 70 %: 155 of 500 g.
+    own_trim own;
+    own.loose[tissue::eye] = to_micrograms(300_g);
+    own.loose[tissue::fat_cover] = own.trim[tissue::fat_cover] = to_micrograms(100_g);
+    by_tissue<fraction> lipids;
+    lipids[tissue::eye] = 0.05;
+    lipids[tissue::fat_cover] = 0.70;
+    const report_table table = own_trim_table(own, lipids, metric_kitchen);
+    REQUIRE(table.rows.size() == 3);
+    CHECK(table.rows[0].cells ==
+          std::vector<std::string>{std::string(name_of(tissue::eye)), "0.300", "0.000", "0.300", "5.0 %"});
+    CHECK(table.rows[1].cells ==
+          std::vector<std::string>{std::string(name_of(tissue::fat_cover)), "0.100", "0.100", "0.200", "70.0 %"});
+    CHECK(table.rows[2].cells == std::vector<std::string>{"all", "0.400", "0.100", "0.500", "31.0 %"});
+    CHECK(table.rows[2].total);
+    CHECK(own_trim_table({}, lipids, metric_kitchen).rows[0].cells.back().empty());
+    lipids[tissue::eye] = 5.0;
+    CHECK_THROWS_WITH(own_trim_table(own, lipids, metric_kitchen), StartsWith("lipid of "));
+}
+
 TEST_CASE("blend_section: carries the law, the cautions and what is in the way") {
     const std::string good = text_of({blend_section(made(), us_kitchen)});
     CHECK_THAT(good, ContainsSubstring("30.0 %, 9 CFR 319.15(a)"));

@@ -66,4 +66,37 @@ TEST_CASE("lot_table: shows each rule and the verdict") {
     CHECK(lot_table(check_lot(400_g, {401_g})).rows[3].cells[2] == "passes");
 }
 
+TEST_CASE("lot_table: shows the rules of packs of different weights") {
+    // Invented: errors of -3, +1 and -1 g; 2 g are allowed, of one pack none.
+    const std::vector<inspected_pack> packs{{500_g, 497_g}, {600_g, 601_g}, {700_g, 699_g}};
+    const auto two_grams = [](mass) { return 2_g; };
+    const report_table table = lot_table(check_random_weights(packs, two_grams, 0));
+    REQUIRE(table.rows.size() == 3);
+    CHECK(table.rows[0].cells == std::vector<std::string>{"on average no less than labelled", "-1.000 g off", "no"});
+    CHECK(table.rows[1].cells ==
+          std::vector<std::string>{"at most 0 short by more than the allowed variation", "1 of 3", "no"});
+    CHECK(table.rows[2].cells[2] == "fails");
+    CHECK(table.rows[2].total);
+    const report_table good = lot_table(check_random_weights({{500_g, 500_g}}, two_grams, 0));
+    CHECK(good.rows[0].cells[1] == "0.000 g off");
+    CHECK(good.rows[2].cells[2] == "passes");
+    // One of them allowed, the mean still fails.
+    const report_table mean = lot_table(check_random_weights(packs, two_grams, 1));
+    CHECK(mean.rows[1].cells[2] == "yes");
+    CHECK(mean.rows[2].cells[2] == "fails");
+}
+
+TEST_CASE("scale_table: holds each reading against the tolerance at its load") {
+    // Divisions of 0.01 lb: 5 lb are 500 of them, tolerance 1; 6 lb are 600, tolerance 2 (NIST Handbook 44, Table 6).
+    const report_table table = scale_table({{5_lb, 5.01_lb}, {6_lb, 5.98_lb}, {5_lb, 5.02_lb}}, hundredths_of_pound);
+    REQUIRE(table.rows.size() == 4);
+    CHECK(table.rows[0].cells == std::vector<std::string>{"5.00 lb", "5.01 lb", "0.01 lb", "0.01 lb", "yes"});
+    CHECK(table.rows[1].cells == std::vector<std::string>{"6.00 lb", "5.98 lb", "-0.02 lb", "0.02 lb", "yes"});
+    CHECK(table.rows[2].cells == std::vector<std::string>{"5.00 lb", "5.02 lb", "0.02 lb", "0.01 lb", "no"});
+    CHECK(table.rows[3].cells.back() == "fails");
+    CHECK(scale_table({{5_lb, 5_lb}}, hundredths_of_pound).rows.back().cells.back() == "holds");
+    CHECK_THROWS_WITH(scale_table({}, hundredths_of_pound), StartsWith("readings: got none"));
+    CHECK_NOTHROW(parse_xml(detail::html_table(table)));
+}
+
 } // namespace label_tables_test

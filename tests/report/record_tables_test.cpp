@@ -111,9 +111,9 @@ TEST_CASE("the tables of a record fit a page and say what is not known") {
     }
     const record_summary one = summarised({records[0]});
     const auto cells = record_table(one).rows[0].cells;
+    CHECK(cells[2] == percent_text(records[0].yield())); // without an interval
     CHECK(cells[3] == "not known");
     CHECK(cells[4] == "not known");
-    CHECK(cells[5] == "not known");
     for (const report_table& t : {record_table(one), record_findings_table(one)}) {
         const std::string text = text_table(t);
         CHECK(text.find("nan") == std::string::npos);
@@ -130,7 +130,16 @@ TEST_CASE("the table of a record shows the numbers of its summary") {
     c.usable = 0.74_kg;
     const auto row = record_table(summarised({a, b, c})).rows[0].cells;
     // Mean 0.72, deviation 0.02, half-width 4.3027 x 0.02 / sqrt(3) = 0.0497; two points in 30 days, exactly on a line.
-    CHECK(row == std::vector<std::string>{"a", "3", "72.0 %", "67.0 to 77.0 %", "2.0 %", "2.00 %", "2.00 to 2.00 %"});
+    CHECK(row == std::vector<std::string>{"a", "3", "72.0 ± 5.0 %", "2.0 %", "2.00 ± 0.00 %", "no plans"});
+    // Planned at 73 %, a came to 70 and b to 72: differences of -3 and -1, together -2 with a deviation of sqrt(2) and a
+    // half-width of 12.7062 x sqrt(2) / sqrt(2). One difference alone has no interval.
+    a.predicted_yield = 0.73;
+    b.predicted_yield = 0.73;
+    b.supplier = c.supplier = "b";
+    const record_summary two = summarised({a, b, c});
+    CHECK(record_table(two).rows[0].cells[5] == "-3.00 %");
+    CHECK(record_table(two).rows[1].cells[5] == "-1.00 %");
+    CHECK(record_table(two).rows[2].cells[5] == "-2.00 ± 12.71 %");
 }
 
 } // namespace record_tables_test

@@ -13,6 +13,7 @@
 #include <tranche/cost/net_weight.hpp>
 #include <tranche/units/amount.hpp>
 #include <tranche/units/micrograms.hpp>
+#include <tranche/units/require.hpp>
 #include <tranche/units/to_text.hpp>
 
 namespace tranche {
@@ -73,21 +74,33 @@ struct blend {
     [[nodiscard]] bool made() const { return outcome == blend_outcome::made; }
     /// The most fat allowed: by whoever asked, or by the law if that is stricter.
     [[nodiscard]] fraction most_fat() const { return std::min(wanted.max, limit.most); }
-    /// Cost of the blend by weight, not rounded; the blend must be made.
-    [[nodiscard]] unit_price<C> cost_by_weight() const { return unrounded_cost / to_mass(batch); }
+    /// Cost of the blend by weight, not rounded. Throws `invalid_input` for a blend that is not made or weighs nothing.
+    [[nodiscard]] unit_price<C> cost_by_weight() const {
+        require_made();
+        if (!(batch > micrograms{})) throw invalid_input("batch", shown(to_mass(batch)), "a mass above zero");
+        return unrounded_cost / to_mass(batch);
+    }
 
     /// What one kilogram more of meat so fat is worth in this blend, at the margin: price_without_fat - fat × price_of_fat
     /// (the dual prices of the two rows of the linear program). A source that costs less than that is used up; one that
     /// costs more is left out beyond its least mass. In a blend of least purchase nothing counts for the larger batch: it is
     /// what one more kilogram saves in purchases, below zero for fat trim. Where no source lies strictly between its bounds other dual prices
-    /// would do as well; these are those of the dearest meat that is in.
+    /// would do as well; these are those of the dearest meat that is in. Throws `invalid_input` for a fat content that is no
+    /// share and for a blend that is not made.
     [[nodiscard]] unit_price<C> worth_of(fraction meat_fat) const {
+        require_made();
+        require_share(meat_fat, "meat_fat");
         return price_without_fat - meat_fat * price_of_fat;
     }
 
     /// One sentence on what is in the way, and one on each remedy; empty if the blend is made. Masses that would do are
     /// rounded up to what `how` writes.
     [[nodiscard]] std::vector<std::string> why_not(mass_division how = whole_grams) const;
+
+private:
+    void require_made() const {
+        if (!made()) throw invalid_input("blend", "one that is not made", "a blend that is made");
+    }
 };
 
 namespace detail {

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <utility>
 #include <vector>
 
@@ -32,7 +33,8 @@ struct cooking_loss {
     [[nodiscard]] fraction cooking_yield() const { return to_mass(cooked) / to_mass(raw); }
     /// Rates of the salable meat against the purchase; weights of portions are cooked ones.
     [[nodiscard]] usable_cost<C> costs() const {
-        return {cut.purchase.price, to_mass(cut.whole), to_mass(salable), unrounded_primary_value};
+        const mass heavier = to_mass(std::max(salable - cut.whole, micrograms{})); // within the tolerance of the scale
+        return {cut.purchase.price, to_mass(cut.whole), to_mass(salable), unrounded_primary_value, heavier};
     }
 };
 
@@ -66,6 +68,18 @@ template <currency C>
     test.primary_value = cut.primary_value - test.credit;
     test.unrounded_primary_value = cut.unrounded_primary_value - weighed.unrounded_credit;
     test.cut = std::move(cut);
+    return test;
+}
+
+/// The same test at another price of the purchase, with what was credited in cutting and carving at the value it had: see
+/// `repriced` of a cutting test. Throws `invalid_input` for a price that is negative or not finite, and where 64 bits do
+/// not hold an amount. O(lines).
+template <currency C>
+[[nodiscard]] cooking_loss<C> repriced(cooking_loss<C> test, unit_price<C> price, rounding how = rounding::half_even) {
+    const money<C> carved = test.cut.unrounded_primary_value - test.unrounded_primary_value;
+    test.cut = repriced(std::move(test.cut), price, how);
+    test.primary_value = test.cut.primary_value - test.credit;
+    test.unrounded_primary_value = test.cut.unrounded_primary_value - carved;
     return test;
 }
 

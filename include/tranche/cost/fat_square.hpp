@@ -7,6 +7,7 @@
 #include <cstdint>
 
 #include <tranche/cost/fat_parts.hpp>
+#include <tranche/cost/purchase.hpp>
 #include <tranche/cost/wide_integer.hpp>
 #include <tranche/units/currency.hpp>
 #include <tranche/units/micrograms.hpp>
@@ -20,21 +21,41 @@ struct square_masses {
     micrograms first{}, second{};
 };
 
+struct fat_square;
+
+/// Throws `invalid_input` for a fat content that is no share, for two sources equally fat (no square can tell them apart)
+/// and for a target that lies outside them. Fat contents are told apart to one part in 10^9.
+void validate(const fat_square& square);
+
 /// With fat contents A and B of the sources and C of the blend: parts of A = |B - C|, parts of B = |A - C| (FFA meat
 /// calculations, read in the source), and so A (parts of A) + B (parts of B) = C (parts of A + parts of B).
+/// The sources may stand in either order. Every member throws what `validate` of the square throws. Everything O(1).
 struct fat_square {
     fraction first = 0.0, second = 0.0, target = 0.0;
 
     /// In percentage points, as the square is drawn: 10 % and 25 % for 20 % are 5 and 10 parts.
-    [[nodiscard]] double parts_of_first() const { return 100.0 * std::abs(second - target); }
-    [[nodiscard]] double parts_of_second() const { return 100.0 * std::abs(first - target); }
+    [[nodiscard]] double parts_of_first() const {
+        validate(*this);
+        return 100.0 * std::abs(second - target);
+    }
+    [[nodiscard]] double parts_of_second() const {
+        validate(*this);
+        return 100.0 * std::abs(first - target);
+    }
     /// Of the blend by mass; the shares add up to 1.
-    [[nodiscard]] fraction share_of_first() const { return std::abs(second - target) / std::abs(second - first); }
-    [[nodiscard]] fraction share_of_second() const { return std::abs(first - target) / std::abs(second - first); }
+    [[nodiscard]] fraction share_of_first() const {
+        validate(*this);
+        return std::abs(second - target) / std::abs(second - first);
+    }
+    [[nodiscard]] fraction share_of_second() const {
+        validate(*this);
+        return std::abs(first - target) / std::abs(second - first);
+    }
 
     /// For a whole batch: of the fatter source the whole micrograms that fit, of the leaner one the rest, so that the blend
     /// is never fatter than the target. Throws `invalid_input` for a batch that is not above zero.
     [[nodiscard]] square_masses masses(mass batch) const {
+        validate(*this);
         require_positive(batch, "batch");
         const std::int64_t whole = to_micrograms(batch, "batch").count;
         const std::int64_t a = detail::fat_parts(first), b = detail::fat_parts(second);
@@ -45,17 +66,18 @@ struct fat_square {
         return a > b ? square_masses{fatter, leaner} : square_masses{leaner, fatter};
     }
 
-    /// What the blend costs by weight, from the price of each source.
+    /// What the blend costs by weight, from the price of each source. Throws `invalid_input` for a price that is negative
+    /// or not finite.
     template <currency C>
     [[nodiscard]] unit_price<C> price(unit_price<C> of_first, unit_price<C> of_second) const {
+        require_price<C>(of_first, "price of the first source");
+        require_price<C>(of_second, "price of the second source");
         return share_of_first() * of_first + share_of_second() * of_second;
     }
 };
 
-/// Fat contents are shares, 0 to 1, told apart to one part in 10^9. The sources may stand in either order. Throws
-/// `invalid_input` for one that is no share, for two sources equally fat (no square can tell them apart) and for a target
-/// that lies outside them.
-[[nodiscard]] inline fat_square square_for(fraction one, fraction other, fraction target) {
+inline void validate(const fat_square& square) {
+    const auto [one, other, target] = square;
     require_share(one, "fat of the first source");
     require_share(other, "fat of the second source");
     require_share(target, "target fat");
@@ -66,7 +88,13 @@ struct fat_square {
         throw invalid_input("target fat", percent_text(target, 2),
                             "between " + percent_text(std::min(one, other), 2) + " and " +
                                 percent_text(std::max(one, other), 2));
-    return {one, other, target};
+}
+
+/// The square of two sources and a target, checked: throws what `validate` throws.
+[[nodiscard]] inline fat_square square_for(fraction one, fraction other, fraction target) {
+    const fat_square square{one, other, target};
+    validate(square);
+    return square;
 }
 
 } // namespace tranche

@@ -11,6 +11,7 @@
 #include <tranche/cost/cutting_record.hpp>
 #include <tranche/cost/record_summary.hpp>
 #include <tranche/cost/sample_summary.hpp>
+#include <tranche/units/require.hpp>
 
 namespace tranche {
 
@@ -63,13 +64,29 @@ struct learned_losses {
     std::optional<learned_share> rest_over_planned{};
 
     /// What to expect on the board of a purchase, W (1 - purge): the scale weight for `calibrated` before the bag is open.
-    [[nodiscard]] mass expected_board_weight(mass bought) const { return bought * (1.0 - purge.value); }
-    /// What to buy to have `board` on the board, W / (1 - purge).
-    [[nodiscard]] mass purchase_for(mass board) const { return board / (1.0 - purge.value); }
-    /// A plan's yield with its rest corrected by `rest_over_planned`, 0 to 1; as planned where that is not known.
+    /// Throws `invalid_input` for a weight that is negative or not finite, and a purge that is no share below 1.
+    [[nodiscard]] mass expected_board_weight(mass bought) const {
+        require_not_negative(bought, "bought");
+        return bought * share_on_board();
+    }
+    /// What to buy to have `board` on the board, W / (1 - purge). Throws as `expected_board_weight`.
+    [[nodiscard]] mass purchase_for(mass board) const {
+        require_not_negative(board, "board");
+        return board / share_on_board();
+    }
+    /// A plan's yield with its rest corrected by `rest_over_planned`, 0 to 1; as planned where that is not known. Throws
+    /// `invalid_input` for a yield that is no share.
     [[nodiscard]] fraction corrected_yield(fraction planned) const {
+        require_share(planned, "planned");
         const double factor = rest_over_planned ? rest_over_planned->value : 1.0;
         return std::clamp(1.0 - factor * (1.0 - planned), 0.0, 1.0);
+    }
+
+private:
+    [[nodiscard]] fraction share_on_board() const {
+        if (!(purge.value >= 0.0 && purge.value < 1.0))
+            throw invalid_input("purge", shown(purge.value), "a share, 0 to below 1");
+        return 1.0 - purge.value;
     }
 };
 

@@ -24,6 +24,8 @@ struct yield_summary {
     /// Yield over days since `first`: `slope` is the change a day. None where all tests are of one day.
     std::optional<straight_line> trend{};
     std::chrono::year_month_day first{}, last{};
+    /// Yield as cut - yield as planned, of the tests with a plan: the bias of the plans. None without any.
+    std::optional<sample_summary> against_plan{};
 };
 
 struct record_summary {
@@ -31,8 +33,6 @@ struct record_summary {
     std::vector<yield_summary> by_supplier{}; ///< by name
     /// Yields by supplier; none with one supplier, or one test from each.
     std::optional<variance_analysis> suppliers{};
-    /// Yield as cut - yield as planned, of the tests with a plan: the bias of the plans. None without any.
-    std::optional<sample_summary> against_plan{};
 };
 
 /// How a record is looked at.
@@ -47,13 +47,15 @@ namespace detail {
 [[nodiscard]] inline yield_summary yields_of(const std::string& supplier, const std::vector<cutting_record>& records,
                                              fraction confidence) {
     yield_summary result{.supplier = supplier, .first = records.front().date, .last = records.back().date};
-    std::vector<double> days, yields;
+    std::vector<double> days, yields, differences;
     const std::chrono::sys_days start = result.first;
     for (const cutting_record& r : records) {
         days.push_back(static_cast<double>((std::chrono::sys_days(r.date) - start).count()));
         yields.push_back(r.yield());
+        if (r.predicted_yield) differences.push_back(r.yield() - *r.predicted_yield);
     }
     result.yield = summarised(yields, confidence);
+    if (!differences.empty()) result.against_plan = summarised(differences, confidence);
     result.trend = line_through(days, yields, confidence);
     return result;
 }
@@ -68,11 +70,7 @@ namespace detail {
     const std::vector<cutting_record> sorted = in_order(records, rules.scale_tolerance);
     record_summary result{.all = detail::yields_of("", sorted, rules.confidence)};
     std::map<std::string, std::vector<cutting_record>> suppliers;
-    std::vector<double> differences;
-    for (const cutting_record& r : sorted) {
-        suppliers[r.supplier].push_back(r);
-        if (r.predicted_yield) differences.push_back(r.yield() - *r.predicted_yield);
-    }
+    for (const cutting_record& r : sorted) suppliers[r.supplier].push_back(r);
     std::vector<std::vector<double>> groups;
     for (const auto& [name, theirs] : suppliers) {
         result.by_supplier.push_back(detail::yields_of(name, theirs, rules.confidence));
@@ -80,7 +78,6 @@ namespace detail {
         for (const cutting_record& r : theirs) groups.back().push_back(r.yield());
     }
     result.suppliers = analysed_variance(groups);
-    if (!differences.empty()) result.against_plan = summarised(differences, rules.confidence);
     return result;
 }
 

@@ -36,12 +36,12 @@ struct scale_check {
     bool within = false;
 };
 
-/// Compares what a scale of class III shows with the test weight `load`; an error as large as the tolerance is within it,
-/// counted in whole micrograms. Throws `invalid_input` for a bad load and an indication that is not finite.
+/// Compares what a scale of class III shows with the test weight `load`; an error as large as the tolerance is within it.
+/// Counted in whole micrograms; the one that rounding both weights to them may add is not held against the scale. Throws `invalid_input` for a bad load and an indication that is not finite.
 [[nodiscard]] inline scale_check check_scale(mass load, mass indicated, mass_division division) {
     const int divisions = class_iii_divisions(load, division);
     const std::int64_t error = (to_micrograms(indicated, "indicated") - to_micrograms(load, "load")).count;
-    const detail::wide_integer scaled = detail::wide_integer{8} * division.parts * (error < 0 ? -error : error);
+    const detail::wide_integer scaled = detail::wide_integer{8} * division.parts * ((error < 0 ? -error : error) - 1);
     return {to_mass({error}), double(divisions) * size_of(division),
             scaled <= divisions * detail::unit_in_eighths(division)};
 }

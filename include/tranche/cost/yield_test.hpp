@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <optional>
 #include <utility>
 #include <vector>
@@ -30,7 +31,9 @@ struct yield_test {
 
     /// The same as rates: cost per weight, cost factor, portions and quantities to buy.
     [[nodiscard]] usable_cost<C> costs() const {
-        return {purchase.price, to_mass(whole), to_mass(usable), unrounded_primary_value};
+        const mass heavier =
+            to_mass(std::max(usable - whole, micrograms{})); // within the tolerance of the test's scale
+        return {purchase.price, to_mass(whole), to_mass(usable), unrounded_primary_value, heavier};
     }
     /// usable / whole.
     [[nodiscard]] fraction yield() const { return costs().yield(); }

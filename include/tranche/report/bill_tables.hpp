@@ -1,11 +1,14 @@
-// The tables of a bill: where the mass went and what it cost.
+// The tables of a cutting test and of a bill: where the mass went and what it cost.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
 #include <cstddef>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include <tranche/cost/settle.hpp>
+#include <tranche/cost/yield_test.hpp>
 #include <tranche/report/kitchen_units.hpp>
 #include <tranche/report/plan_tables.hpp>
 #include <tranche/report/report_table.hpp>
@@ -49,51 +52,100 @@ template <currency C>
     return table;
 }
 
-/// The lines of the yield test with their share, value and credit; the last one is the purchase, which they add up to.
+namespace detail {
+
+/// The heads of a table of yield lines; with where each part goes if asked for.
 template <currency C>
-[[nodiscard]] report_table yield_lines_table(const bill<C>& settled, const kitchen_units& units) {
+[[nodiscard]] report_table yield_lines_heads(const kitchen_units& units, bool with_destinations) {
     const auto right = report_table::align::right;
     const std::string code(C::code);
     report_table table;
-    table.columns = {{"Part"},
-                     {detail::headed_in("Weight", unit_name(units.bulk)), right},
-                     {"Share", right},
-                     {"Value, " + code + '/' + detail::basis_name(units.basis), right},
-                     {"Credit, " + code, right}};
-    for (const yield_line<C>& line : settled.test.lines) {
-        const bool credited = line.part.role == part_role::by_product;
-        const std::string value = detail::price_text<C>(line.part.value, units);
-        table.rows.push_back(
-            {.cells = {line.part.name, number_of(to_mass(line.weight), units.bulk), percent_text(line.ratio),
-                       credited ? value.substr(0, value.find(' ')) : "", credited ? number_of(line.credit) : ""}});
-    }
-    table.rows.push_back({.cells = {"bought", number_of(to_mass(settled.test.whole), units.bulk), percent_text(1.0), "",
-                                    number_of(settled.test.credit)},
-                          .total = true});
+    table.columns = {{"Part"}};
+    if (with_destinations) table.columns.push_back({"Goes to"});
+    for (const std::string& head : {headed_in("Weight", unit_name(units.bulk)), std::string("Share"),
+                                    "Value, " + code + '/' + basis_name(units.basis), "Credit, " + code})
+        table.columns.push_back({head, right});
     return table;
 }
 
-/// Paid, credited, and what is left for the portions to carry; yield, cost per usable weight and cost factor.
+/// A row of such a table, whose second cell is left out where the table has no destinations.
+inline void add_yield_row(report_table& table, std::vector<std::string> cells, bool total = false) {
+    if (table.columns.size() < cells.size()) cells.erase(cells.begin() + 1);
+    table.rows.push_back({.cells = std::move(cells), .total = total});
+}
+
 template <currency C>
-[[nodiscard]] report_table costs_table(const bill<C>& settled, const kitchen_units& units) {
-    const yield_test<C>& test = settled.test;
+void add_yield_line(report_table& table, const yield_line<C>& line, const kitchen_units& units) {
+    const bool credited = line.part.role == part_role::by_product;
+    add_yield_row(table, {line.part.name, destination_text(line.part), number_of(to_mass(line.weight), units.bulk),
+                          percent_text(line.ratio), credited ? price_number<C>(line.part.value, units) : "",
+                          credited ? number_of(line.credit) : ""});
+}
+
+/// The last row: what was bought, and all that is credited.
+template <currency C>
+void add_purchase_row(report_table& table, const yield_test<C>& test, amount<C> credit, const kitchen_units& units) {
+    add_yield_row(table,
+                  {"bought", "", number_of(to_mass(test.whole), units.bulk), percent_text(1.0), "", number_of(credit)},
+                  true);
+}
+
+template <currency C>
+[[nodiscard]] report_table yield_lines_table(const yield_test<C>& test, const kitchen_units& units,
+                                             bool with_destinations) {
+    report_table table = yield_lines_heads<C>(units, with_destinations);
+    for (const yield_line<C>& line : test.lines) add_yield_line(table, line, units);
+    add_purchase_row(table, test, test.credit, units);
+    return table;
+}
+
+/// `what` carries the cost; `none` says so where there is none of it.
+template <currency C>
+[[nodiscard]] report_table costs_table(const yield_test<C>& test, const kitchen_units& units, const std::string& what,
+                                       const std::string& none) {
     report_table table;
     table.columns = {{""}, {"", report_table::align::right}};
-    const auto add = [&](const std::string& what, const std::string& value) {
-        table.rows.push_back({.cells = {what, value}});
+    const auto add = [&](const std::string& name, const std::string& value) {
+        table.rows.push_back({.cells = {name, value}});
     };
-    add("Paid: " + to_text(test.purchase.weight, units.bulk) + " at " +
-            detail::price_text<C>(test.purchase.price, units),
+    add("Paid: " + to_text(test.purchase.weight, units.bulk) + " at " + price_text<C>(test.purchase.price, units),
         to_text(test.paid));
     add("Credit for by-products", to_text(-test.credit));
-    table.rows.push_back({.cells = {test.usable.count > 0 ? "Cost of the portions" : "Cost that no portion carries",
+    table.rows.push_back({.cells = {test.usable.count > 0 ? "Cost of the " + what : "Cost that " + none + " carries",
                                     to_text(test.primary_value)},
                           .total = true});
-    add("Yield: portions out of what was bought", percent_text(test.yield()));
+    add("Yield: " + what + " out of what was bought", percent_text(test.yield()));
     if (const auto cost = test.cost_per_usable())
-        add("Cost of the portions by weight", detail::price_text<C>(*cost, units));
+        add("Cost of the " + what + " by weight", price_text<C>(*cost, units));
     if (const auto factor = test.cost_factor()) add("Cost factor: that over the price paid", decimal_text(*factor, 3));
     return table;
+}
+
+} // namespace detail
+
+/// The lines of a cutting test with where each part goes, its share, value and credit; the last one is the purchase,
+/// which they add up to. O(lines).
+template <currency C>
+[[nodiscard]] report_table yield_lines_table(const yield_test<C>& test, const kitchen_units& units) {
+    return detail::yield_lines_table(test, units, true);
+}
+
+/// The same of a bill, whose parts say in their names where they go: "trim to grind".
+template <currency C>
+[[nodiscard]] report_table yield_lines_table(const bill<C>& settled, const kitchen_units& units) {
+    return detail::yield_lines_table(settled.test, units, false);
+}
+
+/// Paid, credited, and what is left for the usable meat to carry; yield, cost per usable weight and cost factor. O(1).
+template <currency C>
+[[nodiscard]] report_table costs_table(const yield_test<C>& test, const kitchen_units& units) {
+    return detail::costs_table(test, units, "usable meat", "nothing");
+}
+
+/// The same of a bill, for its portions.
+template <currency C>
+[[nodiscard]] report_table costs_table(const bill<C>& settled, const kitchen_units& units) {
+    return detail::costs_table(settled.test, units, "portions", "no portion");
 }
 
 } // namespace tranche

@@ -22,32 +22,13 @@ namespace tranche {
 /// those of both tests. O(parts).
 template <currency C>
 [[nodiscard]] report_table cooking_loss_table(const cooking_loss<C>& test, const kitchen_units& units) {
-    const auto right = report_table::align::right;
-    const std::string code(C::code);
-    report_table table;
-    table.columns = {{"Part"},
-                     {"Goes to"},
-                     {detail::headed_in("Weight", unit_name(units.bulk)), right},
-                     {"Share", right},
-                     {"Value, " + code + '/' + detail::basis_name(units.basis), right},
-                     {"Credit, " + code, right}};
-    const auto add = [&](const yield_line<C>& line) {
-        const bool credited = line.part.role == part_role::by_product;
-        const std::string value = detail::price_text<C>(line.part.value, units);
-        table.rows.push_back(
-            {.cells = {line.part.name, destination_text(line.part), number_of(to_mass(line.weight), units.bulk),
-                       percent_text(line.ratio), credited ? value.substr(0, value.find(' ')) : "",
-                       credited ? number_of(line.credit) : ""}});
-    };
+    report_table table = detail::yield_lines_heads<C>(units, true);
     for (const yield_line<C>& line : test.cut.lines)
-        if (line.part.role != part_role::usable) add(line);
-    const auto share = [&](micrograms m) { return percent_text(to_mass(m) / to_mass(test.cut.whole)); };
-    table.rows.push_back({.cells = {"lost in cooking", "lost", number_of(to_mass(test.lost_in_cooking), units.bulk),
-                                    share(test.lost_in_cooking), "", ""}});
-    for (const yield_line<C>& line : test.lines) add(line);
-    table.rows.push_back({.cells = {"bought", "", number_of(to_mass(test.cut.whole), units.bulk), percent_text(1.0), "",
-                                    number_of(test.cut.credit + test.credit)},
-                          .total = true});
+        if (line.part.role != part_role::usable) detail::add_yield_line(table, line, units);
+    detail::add_yield_row(table, {"lost in cooking", "lost", number_of(to_mass(test.lost_in_cooking), units.bulk),
+                                  percent_text(to_mass(test.lost_in_cooking) / to_mass(test.cut.whole)), "", ""});
+    for (const yield_line<C>& line : test.lines) detail::add_yield_line(table, line, units);
+    detail::add_purchase_row(table, test.cut, test.cut.credit + test.credit, units);
     return table;
 }
 

@@ -1,4 +1,4 @@
-// A plan and its bill as comma-separated values, exact to the microgram and the minor unit, for a spreadsheet.
+// A plan, its bill and a cutting test as comma-separated values, exact to the microgram and the minor unit, for a spreadsheet.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -8,6 +8,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <map>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -118,36 +119,58 @@ template <currency C>
 /// The same without costs: their columns are empty.
 [[nodiscard]] inline std::string slabs_csv(const plan& cuts) { return detail::slabs_csv(cuts, {}, ""); }
 
-/// The lines of the yield test, one record each, then the whole. `credit` stands with by-products, `cost` with usable
-/// parts; the whole has the sum of the credits, and what was paid as its cost. Weights add up to the whole exactly; so do
-/// credits, and credits with costs to what was paid if anything is usable. Throws `invalid_input` for a price that is not
-/// finite. O(lines + portions log specs).
+namespace detail {
+
+/// `costs` are those of the usable lines, in their order; where they end there are none.
 template <currency C>
-[[nodiscard]] std::string account_csv(const bill<C>& settled) {
-    std::map<std::size_t, amount<C>> costs; // of each spec that has portions, as the usable lines of the test stand
-    for (const costed_portion<C>& p : settled.portions)
-        if (p.weight.count > 0) costs[p.spec] += p.cost;
+[[nodiscard]] std::string account_csv(const yield_test<C>& test, const std::vector<amount<C>>& costs) {
     const std::string code(C::code);
     const auto per_kilogram = [&](unit_price<C> price) {
-        return detail::csv_price((price * kilogram).value(), C::minor_digits + 4);
+        return csv_price((price * kilogram).value(), C::minor_digits + 4);
     };
     std::string text =
-        detail::csv_record({"role", "part", "weight_g", "share", "value_per_kg", "credit", "cost", "currency"});
+        csv_record({"role", "part", "goes_to", "weight_g", "share", "value_per_kg", "credit", "cost", "currency"});
     auto next = costs.cbegin();
-    for (const yield_line<C>& line : settled.test.lines) {
+    for (const yield_line<C>& line : test.lines) {
         const bool credited = line.part.role == part_role::by_product, sold = line.part.role == part_role::usable;
         std::string cost;
-        if (sold && next != costs.cend()) cost = number_of((next++)->second);
-        text += detail::csv_record({sold       ? "usable"
-                                    : credited ? "by-product"
-                                               : "loss",
-                                    csv_text(line.part.name), csv_grams(line.weight), shown(line.ratio, 6),
-                                    credited ? per_kilogram(line.part.value) : "",
-                                    credited ? number_of(line.credit) : "", cost, code});
+        if (sold && next != costs.cend()) cost = number_of(*next++);
+        text += csv_record({sold       ? "usable"
+                            : credited ? "by-product"
+                                       : "loss",
+                            csv_text(line.part.name), csv_text(destination_text(line.part)), csv_grams(line.weight),
+                            shown(line.ratio, 6), credited ? per_kilogram(line.part.value) : "",
+                            credited ? number_of(line.credit) : "", cost, code});
     }
-    return text + detail::csv_record({"whole", "bought", csv_grams(settled.test.whole), "1",
-                                      per_kilogram(settled.test.purchase.price), number_of(settled.test.credit),
-                                      number_of(settled.test.paid), code});
+    return text + csv_record({"whole", "bought", "", csv_grams(test.whole), "1", per_kilogram(test.purchase.price),
+                              number_of(test.credit), number_of(test.paid), code});
+}
+
+} // namespace detail
+
+/// The lines of a cutting test, one record each, then the whole. `goes_to` is where a part ends up, in its own words or
+/// by its role. `credit` stands with by-products, `cost` with usable parts, which share the primary value by weight, by
+/// largest remainder; the whole has the sum of the credits, and what was paid as its cost. Weights add up to the whole
+/// exactly; so do credits, and credits with costs to what was paid if anything is usable. Throws `invalid_input` for a
+/// price that is not finite. O(lines log lines).
+template <currency C>
+[[nodiscard]] std::string account_csv(const yield_test<C>& test) {
+    std::vector<std::int64_t> weights; // of the usable lines
+    for (const yield_line<C>& line : test.lines)
+        if (line.part.role == part_role::usable) weights.push_back(line.weight.count);
+    if (test.usable.count == 0) return detail::account_csv<C>(test, {});
+    return detail::account_csv<C>(test, split(test.primary_value, std::span<const std::int64_t>(weights)));
+}
+
+/// The same of a bill, where a usable part costs what its portions cost together. O(lines + portions log specs).
+template <currency C>
+[[nodiscard]] std::string account_csv(const bill<C>& settled) {
+    std::map<std::size_t, amount<C>> of_spec; // of each spec that has portions, as the usable lines of the test stand
+    for (const costed_portion<C>& p : settled.portions)
+        if (p.weight.count > 0) of_spec[p.spec] += p.cost;
+    std::vector<amount<C>> costs;
+    for (const auto& [spec, cost] : of_spec) costs.push_back(cost);
+    return detail::account_csv(settled.test, costs);
 }
 
 } // namespace tranche

@@ -3,11 +3,14 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
 
 #include <tranche/cost/blend.hpp>
+#include <tranche/cost/fat_square.hpp>
+#include <tranche/cost/own_trim.hpp>
 #include <tranche/cost/trim_in_blend.hpp>
 #include <tranche/report/bill_tables.hpp>
 #include <tranche/report/csv.hpp>
@@ -72,6 +75,56 @@ template <currency C>
     add("Legal limit", percent_text(b.limit.most) + ", " + b.limit.law);
     if (b.leanest) add("Leanest within the supplies", percent_text(*b.leanest));
     if (b.fattest) add("Fattest within the supplies", percent_text(*b.fattest));
+    return table;
+}
+
+/// A two-source square with its parts (percentage points of fat) and shares, and the weights of a batch; the last row is
+/// the blend. Throws as the square, and for a batch that is not above zero. O(1).
+[[nodiscard]] inline report_table fat_square_table(const fat_square& square, const std::string& name_of_first,
+                                                   const std::string& name_of_second, mass batch,
+                                                   const kitchen_units& units) {
+    const auto right = report_table::align::right;
+    report_table table;
+    table.columns = {{"Source"},
+                     {"Fat", right},
+                     {"Parts", right},
+                     {"Share", right},
+                     {detail::headed_in("Weight", unit_name(units.bulk)), right}};
+    const auto add = [&](const std::string& name, fraction fat, double parts, fraction share, micrograms weight) {
+        table.rows.push_back({.cells = {name, percent_text(fat), decimal_text(parts, 1), percent_text(share),
+                                        number_of(to_mass(weight), units.bulk)}});
+    };
+    const square_masses masses = square.masses(batch);
+    add(name_of_first, square.first, square.parts_of_first(), square.share_of_first(), masses.first);
+    add(name_of_second, square.second, square.parts_of_second(), square.share_of_second(), masses.second);
+    add("the blend", square.target, square.parts_of_first() + square.parts_of_second(), 1.0,
+        masses.first + masses.second);
+    table.rows.back().total = true;
+    return table;
+}
+
+/// What a plan leaves for the grinder: each tissue of which there is some, loose and trimmed off, with its lipid; the last
+/// row adds up, with the fat of all of it. Throws as `fat_of`. O(1).
+[[nodiscard]] inline report_table own_trim_table(const own_trim& own, const by_tissue<fraction>& lipids,
+                                                 const kitchen_units& units) {
+    const auto right = report_table::align::right;
+    const std::string unit = unit_name(units.bulk);
+    report_table table;
+    table.columns = {{"Tissue"},
+                     {detail::headed_in("Loose meat", unit), right},
+                     {detail::headed_in("Trim", unit), right},
+                     {detail::headed_in("Together", unit), right},
+                     {"Fat", right}};
+    const auto add = [&](const std::string& name, micrograms loose, micrograms trim, const std::string& fat) {
+        const auto written = [&](micrograms m) { return number_of(to_mass(m), units.bulk); };
+        table.rows.push_back({.cells = {name, written(loose), written(trim), written(loose + trim), fat}});
+    };
+    const std::optional<fraction> fat = fat_of(own, lipids);
+    for (const tissue t : all_tissues)
+        if ((own.loose[t] + own.trim[t]).count != 0)
+            add(std::string(name_of(t)), own.loose[t], own.trim[t], percent_text(lipids[t]));
+    add("all", own.loose.sum(), own.trim.sum(), fat ? percent_text(*fat) : "");
+    table.rows.back().total = true;
     return table;
 }
 

@@ -8,6 +8,7 @@
 
 #include <tranche/cost/lot_check.hpp>
 #include <tranche/cost/pack_label.hpp>
+#include <tranche/cost/scale_tolerance.hpp>
 #include <tranche/report/csv.hpp>
 #include <tranche/report/kitchen_units.hpp>
 #include <tranche/report/plan_tables.hpp>
@@ -67,20 +68,70 @@ template <currency C>
     return text;
 }
 
-/// A lot of one nominal quantity against each rule.
-[[nodiscard]] inline report_table lot_table(const nominal_lot& lot) {
+namespace detail {
+
+/// A rule of a lot, what was found, and whether it holds.
+struct lot_rule {
+    std::string rule, found;
+    bool holds = false;
+};
+
+[[nodiscard]] inline report_table lot_rules_table(const std::vector<lot_rule>& rules, bool passes) {
     report_table table;
     table.columns = {{"Rule"}, {"Found"}, {"Holds"}};
-    const std::string of_packs = " of " + std::to_string(lot.packs);
-    const auto add = [&](const std::string& rule, const std::string& found, bool holds) {
-        table.rows.push_back({.cells = {rule, found, holds ? "yes" : "no"}});
-    };
-    add("mean at least " + shown(lot.nominal), shown(lot.mean), lot.mean_holds);
-    add("at most 2.5 % below " + shown(lot.nominal - lot.tolerable_error), std::to_string(lot.below_once) + of_packs,
-        lot.few_below);
-    add("none below " + shown(lot.nominal - 2.0 * lot.tolerable_error), std::to_string(lot.below_twice) + of_packs,
-        lot.none_far_below);
-    table.rows.push_back({.cells = {"the lot", "", lot.passes() ? "passes" : "fails"}, .total = true});
+    for (const lot_rule& r : rules) table.rows.push_back({.cells = {r.rule, r.found, r.holds ? "yes" : "no"}});
+    table.rows.push_back({.cells = {"the lot", "", passes ? "passes" : "fails"}, .total = true});
+    return table;
+}
+
+/// "1 of 30"
+[[nodiscard]] inline std::string of_packs(std::size_t count, std::size_t packs) {
+    return std::to_string(count) + " of " + std::to_string(packs);
+}
+
+} // namespace detail
+
+/// A lot of one nominal quantity against each rule.
+[[nodiscard]] inline report_table lot_table(const nominal_lot& lot) {
+    return detail::lot_rules_table({{"mean at least " + shown(lot.nominal), shown(lot.mean), lot.mean_holds},
+                                    {"at most 2.5 % below " + shown(lot.nominal - lot.tolerable_error),
+                                     detail::of_packs(lot.below_once, lot.packs), lot.few_below},
+                                    {"none below " + shown(lot.nominal - 2.0 * lot.tolerable_error),
+                                     detail::of_packs(lot.below_twice, lot.packs), lot.none_far_below}},
+                                   lot.passes());
+}
+
+/// A lot of packs of different weights against each rule; the mean error (found - labelled) is shown to the milligram.
+[[nodiscard]] inline report_table lot_table(const random_weight_lot& lot) {
+    constexpr mass_division milligrams{mass_division::unit::grams, 1000};
+    return detail::lot_rules_table(
+        {{"on average no less than labelled", to_text(lot.mean_error, milligrams) + " off", lot.mean_holds},
+         {"at most " + std::to_string(lot.allowed_over) + " short by more than the allowed variation",
+          detail::of_packs(lot.over_limit, lot.packs), lot.over_limit <= lot.allowed_over}},
+        lot.passes());
+}
+
+/// A test weight and what the scale showed with it on.
+struct scale_reading {
+    mass load{}, indicated{};
+};
+
+/// A scale of class III, whose division is `division`, against its maintenance tolerance at each test weight. Errors are
+/// written in its divisions' unit, rounded to the division. Throws as `check_scale`, and for no readings. O(readings).
+[[nodiscard]] inline report_table scale_table(const std::vector<scale_reading>& readings, mass_division division) {
+    if (readings.empty()) throw invalid_input("readings", "none", "at least one test weight");
+    const auto right = report_table::align::right;
+    report_table table;
+    table.columns = {{"Test weight", right}, {"Shown", right}, {"Error", right}, {"Tolerance", right}, {"Within"}};
+    bool all_within = true;
+    for (const scale_reading& r : readings) {
+        const scale_check check = check_scale(r.load, r.indicated, division);
+        all_within = all_within && check.within;
+        table.rows.push_back(
+            {.cells = {to_text(r.load, division), to_text(r.indicated, division), to_text(check.error, division),
+                       to_text(check.tolerance, division), check.within ? "yes" : "no"}});
+    }
+    table.rows.push_back({.cells = {"the scale", "", "", "", all_within ? "holds" : "fails"}, .total = true});
     return table;
 }
 

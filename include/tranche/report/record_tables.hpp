@@ -52,6 +52,12 @@ namespace detail {
 [[nodiscard]] inline std::string percent_or(const std::optional<double>& share, int digits = 1) {
     return share ? percent_text(*share, digits) : std::string("not known");
 }
+/// "-1.47 ± 1.27 %": with the distance to the ends of its interval, where there is one.
+[[nodiscard]] inline std::string percent_within(double share, const std::optional<confidence_interval>& interval,
+                                                int digits) {
+    if (!interval) return percent_text(share, digits);
+    return decimal_text(100.0 * share, digits) + " ± " + percent_text((interval->high - interval->low) / 2.0, digits);
+}
 /// "72.1 to 74.9 %"
 [[nodiscard]] inline std::string percent_or(const std::optional<confidence_interval>& shares, int digits = 1) {
     return shares ? decimal_text(100.0 * shares->low, digits) + " to " + percent_text(shares->high, digits)
@@ -99,26 +105,32 @@ inline constexpr double days_of_trend = 30.0; ///< a change a day is too small t
     return text;
 }
 
-/// One row a supplier, and all of them: tests, mean yield with its interval, spread, and the trend in points of per cent
-/// over 30 days with its interval. What a record is too short for is "not known". O(suppliers).
+/// One row a supplier, and all of them: tests, mean yield, spread, the trend in points of per cent over 30 days, and the
+/// bias of the plans (yield as cut - yield as planned). After ± stands how far the ends of an interval are off, where there
+/// is one. What a record is too short for is "not known", and of a supplier without plans there is no bias. O(suppliers).
 [[nodiscard]] inline report_table record_table(const record_summary& summary) {
     const auto right = report_table::align::right;
     report_table table;
-    table.caption = "Yield as portions out of what was bought; a trend is in points of per cent";
-    table.columns = {{"Supplier"},        {"Tests", right},       {"Mean yield", right},
-                     {"Interval", right}, {"Spread (sd)", right}, {"Trend in 30 days", right},
-                     {"Interval", right}};
+    table.caption = "Yield as portions out of what was bought, ± to the ends of its interval; a trend and the bias of "
+                    "the plans are in points of per cent";
+    table.columns = {{"Supplier"},
+                     {"Tests", right},
+                     {"Mean yield", right},
+                     {"Spread (sd)", right},
+                     {"Trend in 30 days", right},
+                     {"As cut less planned", right}};
     const auto add = [&](const yield_summary& s, const std::string& name, bool total) {
-        std::optional<double> slope;
         std::optional<confidence_interval> slopes;
-        if (s.trend) slope = detail::days_of_trend * s.trend->slope;
         if (s.trend && s.trend->slope_interval)
             slopes = confidence_interval{detail::days_of_trend * s.trend->slope_interval->low,
                                          detail::days_of_trend * s.trend->slope_interval->high};
         table.rows.push_back(
-            {.cells = {name, std::to_string(s.yield.count), percent_text(s.yield.mean),
-                       detail::percent_or(s.yield.interval), detail::percent_or(s.yield.standard_deviation),
-                       detail::percent_or(slope, 2), detail::percent_or(slopes, 2)},
+            {.cells = {name, std::to_string(s.yield.count), detail::percent_within(s.yield.mean, s.yield.interval, 1),
+                       detail::percent_or(s.yield.standard_deviation),
+                       s.trend ? detail::percent_within(detail::days_of_trend * s.trend->slope, slopes, 2)
+                               : std::string("not known"),
+                       s.against_plan ? detail::percent_within(s.against_plan->mean, s.against_plan->interval, 2)
+                                      : std::string("no plans")},
              .total = total});
     };
     for (const yield_summary& s : summary.by_supplier) add(s, s.supplier, false);
@@ -138,7 +150,7 @@ inline constexpr double days_of_trend = 30.0; ///< a change a day is too small t
         add("Spread within a supplier (sd)", percent_text(std::sqrt(a->within_variance), 2));
         add("Chance of such differences among equal suppliers", detail::percent_or(a->p, 2));
     }
-    if (const auto& bias = summary.against_plan) {
+    if (const auto& bias = summary.all.against_plan) {
         add("Tests with a plan", std::to_string(bias->count));
         add("Yield as cut less yield as planned, on average", percent_text(bias->mean, 2));
         add("Its interval", detail::percent_or(bias->interval, 2));
