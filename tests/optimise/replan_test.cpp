@@ -35,6 +35,22 @@ const cut_spec thin{.name = "thin steak", .thickness = {10_mm, 27_mm}, .portion 
 const auto most = [](const cutting_problem& problem) { return kept_mass_objective::portions_then_mass(problem); };
 using session = cutting_session<kept_mass_objective>;
 
+/// Grams in portions, but `bad` for slabs that start at or behind a position, or once the rest weighs more than a ratio.
+struct not_always_finite {
+    using score_type = double;
+    const cutting_problem& problem;
+    double bad = 0.0;
+    std::size_t from_position = 0;
+    double above_ratio = 0.0;
+    double ratio = 1.0;
+
+    void set_mass_ratio(double r) { ratio = r; }
+    [[nodiscard]] double slab(std::size_t option, std::size_t from, std::size_t to) const {
+        if (from >= from_position && ratio > above_ratio) return bad;
+        return problem.is_portion(option) ? 1e-6 * static_cast<double>(problem.weight(option, from, to)) : 0.0;
+    }
+};
+
 template <class F>
 std::string refused(const F& f) {
     try {
@@ -195,6 +211,7 @@ TEST_CASE("slabs, rest and what is unaccounted for add up to the loin, to the mi
     REQUIRE(s.next());
     s.record({.weight = s.next()->weight});
     CHECK_FALSE(s.next());
+    CHECK(s.stop() == session_stop::cut_up);
     CHECK(s.position() == meat.extent());
     CHECK(closes(s.account(0_g)));
     CHECK_THAT(refused([&] { s.record({.weight = 10_g}); }), StartsWith("slab: got one more"));
@@ -214,6 +231,42 @@ TEST_CASE("the rest on the scale settles what slabs leave open") {
     // Within three standard deviations of the truth.
     CHECK(std::abs(s.estimate().ratio() - 1.05) < 3.0 * s.estimate().ratio_spread());
     CHECK(std::abs(s.estimate().bias() / millimetre - 1.0) < 3.0 * (s.estimate().bias_spread() / millimetre));
+}
+
+TEST_CASE("a session whose objective is not finite advises nothing and says so") {
+    const profile meat = ten_grams_a_millimetre(20_cm);
+    constexpr double nan = std::numeric_limits<double>::quiet_NaN(), infinite = std::numeric_limits<double>::infinity();
+    for (const double bad : {nan, infinite, -infinite}) {
+        for (const length& facing : {0_mm, 8_mm}) {
+            cutting_session s(meat, {steak}, {.facing = facing}, [&](const cutting_problem& p) {
+                return not_always_finite{p, bad, 100};
+            });
+            CHECK_FALSE(s.next());
+            CHECK(s.stop() == session_stop::objective_not_finite);
+            CHECK(s.plan_of_rest().empty());
+            CHECK(s.portions_to_come() == 0);
+            CHECK_THAT(refused([&] { s.record({.weight = 280_g}); }), ContainsSubstring("not finite"));
+            CHECK_THAT(refused([&] { s.weigh_rest(2_kg); }), ContainsSubstring("not finite"));
+        }
+    }
+}
+
+TEST_CASE("a session whose objective stops being finite can be taken back to where it was") {
+    const profile meat = ten_grams_a_millimetre(20_cm);
+    cutting_session s(meat, {steak}, {}, [&](const cutting_problem& p) {
+        return not_always_finite{p, std::numeric_limits<double>::quiet_NaN(), 0, 1.001};
+    });
+    REQUIRE(s.next());
+    CHECK(s.stop() == session_stop::not_yet);
+    const length set = s.next()->set;
+    s.record({.weight = 1.04 * s.next()->weight}); // the rest is believed to be heavier, by more than 0.1 %
+    REQUIRE(s.estimate().ratio() > 1.001);
+    CHECK_FALSE(s.next());
+    CHECK(s.stop() == session_stop::objective_not_finite);
+    REQUIRE(s.undo());
+    REQUIRE(s.next());
+    CHECK(s.stop() == session_stop::not_yet);
+    CHECK(s.next()->set == set);
 }
 
 TEST_CASE("a problem of the rest starts where it is told and weighs what it is told") {

@@ -3,6 +3,8 @@
 #include "support/catch.hpp"
 
 #include <cmath>
+#include <cstdint>
+#include <limits>
 #include <optional>
 #include <string>
 #include <vector>
@@ -57,7 +59,67 @@ struct slabs_of_portions {
     [[nodiscard]] score_type closing(std::size_t option, std::size_t) const { return {problem.is_portion(option)}; }
 };
 
+/// Portions, and grams that are not finite where slabs are thicker than so many cells: a lexicographic score, no number.
+template <class Grams>
+struct portions_then_grams {
+    using score_type = lexicographic_score<std::int64_t, Grams>;
+    const cutting_problem& problem;
+    std::size_t most_cells;
+    double bad;
+    [[nodiscard]] score_type slab(std::size_t option, std::size_t from, std::size_t to) const {
+        if (!problem.is_portion(option)) return {};
+        const double grams =
+            to - from > most_cells ? bad : 1e-6 * static_cast<double>(problem.weight(option, from, to));
+        return {{problem.pieces(option), Grams{grams}}};
+    }
+};
+
+/// A score type of a user's own.
+struct own_score {
+    double value_of_it = 0.0;
+    bool operator==(const own_score&) const = default;
+    friend bool operator<(const own_score& a, const own_score& b) { return a.value_of_it < b.value_of_it; }
+    friend own_score operator+(const own_score& a, const own_score& b) { return {a.value_of_it + b.value_of_it}; }
+    friend bool is_finite(const own_score& s) { return std::isfinite(s.value_of_it); }
+};
+
 } // namespace
+
+TEST_CASE("no change is offered with which the objective is not finite, whatever the score's type") {
+    const profile meat = prism();
+    const auto by = [&]<class Grams>(Grams, double bad) {
+        const auto make = [bad](const cutting_problem& p) { return portions_then_grams<Grams>{p, 40, bad}; };
+        // 31 mm and less weigh no more than 300 g, so a thinner cut helps; slabs above 40 mm are not finite.
+        const cutting_request heavy{
+            .specs = {{.name = "steak", .thickness = {38_mm, 40_mm}, .portion = {250_g, 300_g}}}};
+        const auto changes = nearest_feasible(meat, heavy, make);
+        REQUIRE(find(changes, kind::thickness_min) != nullptr);
+        CHECK(find(changes, kind::thickness_max) == nullptr);
+        const cutting_request wide{.specs = {{.name = "steak", .thickness = {38_mm, 45_mm}}}};
+        CHECK_FALSE(plan_request(meat, wide, make).feasible());
+        for (const limit_change& change : nearest_feasible(meat, wide, make)) {
+            CHECK(change.planned.feasible());
+            CHECK(change.which.what == kind::portion_max); // light enough is thin enough
+        }
+        CHECK(one_more_portion(meat, wide, make).empty());
+        CHECK(limit_costs(meat, wide, make).empty());
+        const cutting_request narrow{.specs = {{.name = "steak", .thickness = {38_mm, 40_mm}}}};
+        REQUIRE(plan_request(meat, narrow, make).feasible());
+        const auto costs = limit_costs(meat, narrow, make);
+        const limit_cost* const thicker = find(costs, kind::thickness_max);
+        REQUIRE(thicker != nullptr);
+        CHECK(thicker->planned.stop == stop_reason::objective_not_finite);
+        CHECK_FALSE(thicker->binds());
+        CHECK(std::isnan(thicker->gain));
+        CHECK(thicker->more_portions == 0);
+        CHECK(thicker->more_in_portions == micrograms{});
+    };
+    for (const double bad : {std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::infinity(),
+                             -std::numeric_limits<double>::infinity()}) {
+        by(double{}, bad);
+        by(own_score{}, bad);
+    }
+}
 
 TEST_CASE("an impossible request names the nearest change of each limit that helps, and of no other") {
     const profile meat = prism();

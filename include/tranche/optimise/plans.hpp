@@ -83,6 +83,13 @@ struct planned_cuts {
 
 namespace detail {
 
+/// What is said of a plan once the objective has returned NaN or infinity.
+inline void say_not_finite(planned_cuts& planned) {
+    planned.stop = stop_reason::objective_not_finite;
+    planned.score = planned.bound = planned.gap = std::numeric_limits<double>::quiet_NaN();
+    planned.score_parts.clear();
+}
+
 /// The plan that the stretches of a search make, and why the search stopped as far as the portions tell.
 template <class Score>
 [[nodiscard]] planned_cuts planned_from(const cutting_problem& problem, const std::vector<stretch>& stretches,
@@ -106,11 +113,7 @@ template <class Score>
     result.score = result.bound = number_of(score);
     result.gap = result.bound - result.score;
     result.score_parts = numbers_of(score);
-    if (!finite || !is_finite(score)) {
-        result.stop = stop_reason::objective_not_finite;
-        result.score = result.bound = result.gap = std::numeric_limits<double>::quiet_NaN();
-        result.score_parts.clear();
-    }
+    if (!finite || !is_finite(score)) say_not_finite(result);
     return result;
 }
 

@@ -32,6 +32,13 @@ struct next_cut {
     mass portion{};              ///< expected of each portion, trimmed; zero if it is none
 };
 
+/// Why a session advises no further cut.
+enum class session_stop {
+    not_yet,             ///< it does
+    cut_up,              ///< the loin is
+    objective_not_finite ///< a user's objective returned NaN or infinity for the rest: `undo` may help, or a new session
+};
+
 /// What the scale said of the slab that was cut.
 struct slab_reading {
     mass weight{};                     ///< as it came off, trimmed only as the whole loin was; above zero
@@ -86,8 +93,12 @@ public:
     [[nodiscard]] micrograms whole() const { return {whole_.kept().back()}; }
     [[nodiscard]] std::span<const actual_slab> slabs() const { return slabs_; }
 
-    /// The next cut, or none once the loin is cut up.
+    /// The next cut, or none: `stop` says why.
     [[nodiscard]] const std::optional<next_cut>& next() const { return next_; }
+    [[nodiscard]] session_stop stop() const {
+        if (!finite_) return session_stop::objective_not_finite;
+        return next_ ? session_stop::not_yet : session_stop::cut_up;
+    }
     /// The plan of the rest, behind a facing that is still to be cut; positions of the profile.
     [[nodiscard]] std::span<const stretch> plan_of_rest() const { return stretches_; }
     /// Portions in it.
@@ -96,9 +107,9 @@ public:
     /// Takes in the slab that was cut as `next()` advised, or otherwise, and plans the rest. The slab may have any thickness.
     /// Throws `invalid_input`, and changes nothing, for a weight or thickness that is not above zero, a weight beyond what is
     /// left, a thickness beyond the sirloin face, a weight more than a quarter off what a measured thickness lets expect,
-    /// and when nothing is left.
+    /// and when there is no next cut.
     const actual_slab& record(const slab_reading& reading) {
-        if (!next_) throw invalid_input("slab", "one more", "no slab: the loin is cut up");
+        if (!next_) throw invalid_input("slab", "one more", "no slab: " + why_none());
         check(reading);
         actual_slab s{.kind = next_->kind, .option = next_->option, .start = position()};
         const length left = meat().extent() - s.start;
@@ -127,10 +138,11 @@ public:
     }
 
     /// Takes in the weight of all that is left on the board, trimmed only as the whole loin was, and plans it again. Throws
-    /// `invalid_input`, and changes nothing, if it is more than a quarter off what the estimate lets expect, and when nothing is left.
+    /// `invalid_input`, and changes nothing, if it is more than a quarter off what the estimate lets expect, and when there is no next
+    /// cut.
     void weigh_rest(mass weight) {
         require_positive(weight, "weight");
-        if (!next_) throw invalid_input("weight", shown(weight), "no weight: the loin is cut up");
+        if (!next_) throw invalid_input("weight", shown(weight), "no weight: " + why_none());
         const mass expected = by_profile(position(), meat().extent() - position());
         const linear_density per_length = by_profile(position(), meat().step()) / meat().step();
         require_likely(weight, expected, position_spread() * per_length);
@@ -198,6 +210,10 @@ private:
             throw invalid_input("weight", shown(weight), "within a quarter of the " + shown(expected) + " expected");
     }
 
+    [[nodiscard]] std::string why_none() const {
+        return finite_ ? "the loin is cut up" : "the objective returned a value that is not finite";
+    }
+
     [[nodiscard]] mass by_profile(length start, length thickness) const {
         return to_mass(
             {whole_.kept_before(place::of(meat(), start + thickness)) - whole_.kept_before(place::of(meat(), start))});
@@ -208,6 +224,7 @@ private:
         const std::size_t start = faced ? meat().nearest(position()) : facing_;
         stretches_.clear();
         next_.reset();
+        finite_ = true;
         problem_->plan_rest(start, now_.estimate.ratio());
         if constexpr (requires { objective_.set_mass_ratio(1.0); }) objective_.set_mass_ratio(now_.estimate.ratio());
         if (start < meat().cells()) {
@@ -215,6 +232,7 @@ private:
             problem_->plan_rest(start, now_.estimate.ratio());
             even_out(*problem_, objective_, stretches_);
         }
+        if (!finite_) return stretches_.clear();
         if (!faced)
             advise({0, start, slab_kind::facing, 0});
         else if (!stretches_.empty())
@@ -225,7 +243,9 @@ private:
 
     [[nodiscard]] segmentation<score_type> best_from(std::size_t start) {
         problem_->plan_rest(start, now_.estimate.ratio());
-        return segment(*problem_, objective_);
+        auto best = segment(*problem_, objective_);
+        finite_ = finite_ && best.finite;
+        return best;
     }
     [[nodiscard]] std::size_t option_of(const stretch& s) const {
         return s.option + (s.kind == slab_kind::portions ? problem_->loose_count() : 0);
@@ -246,6 +266,7 @@ private:
         };
         for (std::size_t at = start; at < meat().cells();) {
             const std::vector<stretch> tiles = best_from(at).stretches;
+            if (!finite_) break;
             const stretch& s = tiles.front();
             const bool sliver = s.kind == slab_kind::loose && s.to < meat().cells() &&
                                 s.to - s.from < problem_->window(s.option).least_cells;
@@ -272,6 +293,7 @@ private:
         for (const stretch& head : heads) {
             score_type score = slab_score(objective_, option_of(head), head.from, head.to);
             if (head.to < meat().cells()) score = score + best_from(head.to).score;
+            finite_ = finite_ && is_finite(score);
             if (best && !(*best < score)) continue;
             best = score;
             chosen = head;
@@ -309,6 +331,7 @@ private:
     std::vector<actual_slab> slabs_;
     std::vector<stretch> stretches_;
     std::optional<next_cut> next_;
+    bool finite_ = true; // whether every score looked at for the rest was
 };
 
 template <class Make>

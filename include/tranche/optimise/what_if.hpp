@@ -9,7 +9,6 @@
 #include <cstdint>
 #include <optional>
 #include <string>
-#include <type_traits>
 #include <utility>
 #include <vector>
 
@@ -47,7 +46,8 @@ struct limit_change {
 struct limit_cost {
     request_limit which;
     limit_value from{}, to{};
-    double gain = 0.0; ///< what the plan scores more, in units of the objective; NaN for scores that are no numbers
+    double gain = 0.0; ///< what the plan scores more, in units of the objective; NaN for scores that are no numbers,
+                       ///< and where a user's objective is not finite: then nothing is said of portions either
     std::int64_t more_portions = 0; ///< how many more there are
     micrograms more_in_portions{};  ///< how much more they weigh together
     planned_cuts planned;           ///< made with the change, by the same objective
@@ -76,8 +76,7 @@ template <class Make>
     const auto objective = make(problem);
     const auto seen = [&](const auto& best, bool met) {
         const std::size_t portions = portion_count(request.specs, best.stretches);
-        if constexpr (std::is_floating_point_v<decltype(best.score)>) met = met && std::isfinite(best.score);
-        return plan_glance{met && portions > 0, portions};
+        return plan_glance{met && best.finite && portions > 0, portions};
     };
     if (request.demands.empty()) return seen(segment(problem, objective), true);
     const auto best = segment_with_demand(problem, objective, request.demands);
@@ -251,8 +250,9 @@ template <class Make>
                         .from = value_of(request, limit),
                         .to = to,
                         .planned = plan_request(meat, moved(request, limit, to), make)};
-        const plan& then = cost.planned.plan;
         cost.gain = cost.planned.score - now.score;
+        if (cost.planned.stop == stop_reason::objective_not_finite) return costs.push_back(std::move(cost));
+        const plan& then = cost.planned.plan;
         cost.more_portions =
             static_cast<std::int64_t>(then.portion_count()) - static_cast<std::int64_t>(now.plan.portion_count());
         cost.more_in_portions = balance_of(then).portion_total() - in_portions;
