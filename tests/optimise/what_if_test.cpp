@@ -300,4 +300,77 @@ TEST_CASE("every limit of a request can be read and moved") {
     CHECK(limit_text(0.125) == "12.5 %");
 }
 
+TEST_CASE("a remnant, a zone, a kerf, notches and one thickness are limits that can be in the way") {
+    const profile meat = prism(); // 200 mm, 94.83 g a centimetre
+    const auto check = [&](const cutting_request& request, kind what, const limit_value& to, const std::string& text) {
+        CAPTURE(text);
+        CHECK_FALSE(plan_request(meat, request, by_count).feasible());
+        const auto changes = nearest_feasible(meat, request, by_count);
+        const limit_change* const change = find(changes, what);
+        REQUIRE(change != nullptr);
+        CHECK_THAT(detail::raw_number(change->to), WithinAbs(detail::raw_number(to), 1e-12));
+        CHECK_THAT(change->text, StartsWith(text));
+        const cutting_request then = moved(request, change->which, change->to);
+        CHECK(plan_request(meat, then, by_count).feasible());
+        CHECK(verify(change->planned.plan, meat, then.specs, then.rules) == std::vector<std::string>{});
+    };
+    const cut_spec inside{.name = "steak", .thickness = 30_mm, .zone = {20_mm, 100_mm}};
+    const cutting_request remnant{.specs = {inside}, .rules = {.remnant = {.thickness = 17_cm}}};
+    check(remnant, kind::remnant_thickness, 150_mm,
+          "whole loin: thickness of the least remnant 150 mm instead of 170 mm gives 1 portion, "); // 200 - 20 - 30
+    check(remnant, kind::zone_from, 0_mm, "steak: start of the zone 0 mm instead of 20 mm gives 1 portion, ");
+    check(remnant, kind::zone_to, 200_mm, "steak: end of the zone 200 mm instead of 100 mm gives 6 portions, ");
+    REQUIRE(nearest_portion_of(meat, remnant, 0).size() > 2);
+    CHECK(find(nearest_portion_of(meat, remnant, 0), kind::remnant_thickness) != nullptr);
+    // 150 mm are 1422.4 g and something, so the whole tenth below.
+    const cutting_request heavy{.specs = {inside}, .rules = {.remnant = {.weight = 1.6_kg}}};
+    check(heavy, kind::remnant_weight, 1422.4_g,
+          "whole loin: weight of the least remnant 1422.4 g instead of 1600 g gives 1 portion, ");
+    // 60 mm of zone, cuts of 30 mm: two have room without a kerf between them, three never.
+    cutting_request kerf{.specs = {{.name = "steak", .thickness = 30_mm, .kerf = 2_mm, .zone = {20_mm, 80_mm}}}};
+    CHECK(plan_request(meat, kerf, by_count).plan.portion_count() == 1);
+    const auto two = one_more_portion(meat, kerf, by_count);
+    REQUIRE(find(two, kind::kerf) != nullptr);
+    CHECK_THAT(find(two, kind::kerf)->text,
+               StartsWith("steak: kerf ") && ContainsSubstring("instead of 2 mm gives 2 portions"));
+    CHECK(find(two, kind::kerf)->planned.plan.portion_count() == 2);
+    REQUIRE(find(two, kind::zone_to) != nullptr);
+    CHECK_THAT(in_mm(find(two, kind::zone_to)->to), WithinAbs(82.0, 1e-9));
+    REQUIRE(find(two, kind::zone_from) != nullptr);
+    CHECK_THAT(in_mm(find(two, kind::zone_from)->to), WithinAbs(18.0, 1e-9));
+    // 20, 30, 40 mm: 237 g of 25 mm lie between two notches.
+    const cut_spec notched{
+        .name = "steak", .thickness = {20_mm, 40_mm}, .portion = {230_g, 245_g}, .thickness_step = 10_mm};
+    check({.specs = {notched}}, kind::thickness_step, 0_mm,
+          "steak: step between thicknesses 0 mm instead of 10 mm gives 8 portions, ");
+    CHECK(find(nearest_feasible(meat, {.specs = {notched}}, by_count), kind::one_thickness) == nullptr);
+}
+
+TEST_CASE("one thickness for all costs a taper's portions, and can be left out") {
+    // The same weight is a thin slab at the rib and a thick one at the sirloin face.
+    const profile meat = tabulate(
+        measured_loin{.length = 20_cm, .stations = {{0_cm, 18_cm, 9_cm}, {10_cm, 14_cm, 6_cm}, {20_cm, 10_cm, 4_cm}}},
+        1_mm); // invented
+    const cutting_request one{
+        .specs = {{.name = "steak", .thickness = {15_mm, 60_mm}, .portion = {190_g, 230_g}, .one_thickness = true}}};
+    cutting_request apart = one;
+    apart.specs[0].one_thickness = false;
+    const std::size_t together = plan_request(meat, one, by_count).plan.portion_count();
+    const std::size_t most = plan_request(meat, apart, by_count).plan.portion_count();
+    REQUIRE(most > together);
+    const auto changes = one_more_portion(meat, one, by_count);
+    const limit_change* const change = find(changes, kind::one_thickness);
+    REQUIRE(change != nullptr);
+    CHECK(change->to == limit_value{false});
+    CHECK(change->planned.plan.portion_count() == most);
+    CHECK_THAT(change->text, StartsWith("steak: one thickness for all not asked for instead of asked for gives "));
+    const auto costs = limit_costs(meat, one, by_count);
+    const limit_cost* const cost = find(costs, kind::one_thickness);
+    REQUIRE(cost != nullptr);
+    CHECK(cost->binds());
+    CHECK(cost->more_portions == static_cast<std::int64_t>(most - together));
+    CHECK(cost->shadow_price() == cost->gain); // over one step, from asked for to not
+    CHECK(find(limit_costs(meat, apart, by_count), kind::one_thickness) == nullptr);
+}
+
 } // namespace what_if_test

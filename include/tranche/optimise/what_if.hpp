@@ -162,7 +162,8 @@ template <class Works, class Plan, class Holds>
 ///
 /// Each value is a whole number of `steps`, found by bisection and then planned with: `planned` is that plan, and
 /// feasible. It is the nearest such value as long as widening the limit further never loses the plan again. That holds
-/// for objectives that want portions first, by count or mass, on windows of thickness no narrower than the grid;
+/// for objectives that want portions first, by count or mass, on windows of thickness no narrower than the grid and without
+/// notches, for all limits but the kerf;
 /// otherwise one with a nearer neighbour that does not do, and there may be one nearer still. Numbers of pieces are
 /// tried one by one, and always nearest.
 ///
@@ -180,7 +181,7 @@ template <class Make>
 }
 
 /// For a spec of which no portion can be cut (`planned_cuts::limits`), whatever becomes of the others: the nearest
-/// change of each single limit of that spec, and of the facing, that lets one be cut. The plan behind each has as many
+/// change of each single limit of that spec, and of facing and remnant, that lets one be cut. The plan behind each has as many
 /// of that spec as there can be. Empty if it can be cut as it is. As `nearest_feasible` otherwise, without regard to
 /// demands; O(positions) a value. Throws `invalid_input` for an index that no spec has.
 template <class = detail::when_called>
@@ -196,7 +197,10 @@ template <class = detail::when_called>
     std::vector<request_limit> limits;
     for (const request_limit& limit : limits_of(request)) {
         const bool of_spec = limit.of_a_spec() && limit.index == spec;
-        if (of_spec || limit.what == request_limit::kind::facing) limits.push_back(limit);
+        const bool of_loin = limit.what == request_limit::kind::facing ||
+                             limit.what == request_limit::kind::remnant_thickness ||
+                             limit.what == request_limit::kind::remnant_weight;
+        if (of_spec || of_loin) limits.push_back(limit);
     }
     return detail::nearest_changes(
         meat, request, limits, steps, works,
