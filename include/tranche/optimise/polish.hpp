@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <limits>
 #include <optional>
 #include <type_traits>
 #include <utility>
@@ -186,10 +185,7 @@ template <class Make>
     std::vector<stretch> slabs = mover.slabs();
     even_out(problem, objective, slabs);
     planned_cuts planned = detail::planned_from(problem, slabs, mover.score(), mover.finite());
-    if (planned.stop == stop_reason::optimal) {
-        planned.stop = stop_reason::gap_left;
-        planned.bound = planned.gap = std::numeric_limits<double>::quiet_NaN();
-    }
+    if (planned.stop == stop_reason::optimal) detail::say_gap_left(planned);
     return {std::move(fine), std::move(planned)};
 }
 
