@@ -15,8 +15,11 @@
 
 #include <tranche/optimise/actual_slab.hpp>
 #include <tranche/optimise/cutting_estimate.hpp>
+#include <tranche/optimise/demand.hpp>
+#include <tranche/optimise/demand_left.hpp>
 #include <tranche/optimise/even_out.hpp>
 #include <tranche/optimise/segment.hpp>
+#include <tranche/optimise/segment_with_demand.hpp>
 
 namespace tranche {
 
@@ -63,18 +66,23 @@ struct cutting_account {
 /// The ratio is taken as one for the whole loin. If the loin is heavier at the rib and lighter at the sirloin than the profile
 /// has it, put the rest on the scale from time to time: `weigh_rest`.
 ///
-/// The profile must outlive the session. A step is O(cells × options), as `segment` is.
+/// Demands are for the whole loin: what is cut counts, as far as it is fit to be what it was meant for or another spec, and the
+/// rest is planned for what is left of them. What can no longer be had is lowered to what can, and `shortfalls` says so.
+///
+/// The profile must outlive the session. A step is O(cells × options), as `segment` is; with demands as `segment_with_demand`.
 template <objective O>
 class cutting_session {
 public:
     /// `make(problem)` gives the objective, which may point into the problem. Throws what `cutting_problem` and `validate`
-    /// throw.
+    /// throw, for the demands too.
     template <class Make>
     cutting_session(const profile& meat, std::vector<cut_spec> specs, cutting_rules rules, const Make& make,
-                    const cutting_spreads& spreads = {})
+                    const cutting_spreads& spreads = {}, std::vector<demand> demands = {})
         : problem_(std::make_unique<cutting_problem>(meat, std::move(specs), std::move(rules))),
-          objective_(make(std::as_const(*problem_))), whole_(meat, problem_->rules().trim_whole),
+          demands_(std::move(demands)), objective_(make(std::as_const(*problem_))),
+          whole_(meat, problem_->rules().trim_whole),
           facing_(problem_->start()), now_{.estimate = cutting_estimate(spreads)} {
+        validate(demands_, problem_->specs());
         plan_rest();
     }
 
@@ -101,6 +109,11 @@ public:
     }
     /// The plan of the rest, behind a facing that is still to be cut; positions of the profile.
     [[nodiscard]] std::span<const stretch> plan_of_rest() const { return stretches_; }
+    /// What is asked for and neither cut nor in that plan, and what is planned beyond what is allowed: in portions that are still
+    /// to be cut. Empty if the demands are or will be met.
+    [[nodiscard]] std::vector<demand_shortfall> shortfalls() const {
+        return detail::missed_by(stretches_, detail::demands_left(demands_, specs(), slabs_), specs());
+    }
     /// Portions in it.
     [[nodiscard]] std::size_t portions_to_come() const { return portion_count(specs(), stretches_); }
 
@@ -241,9 +254,19 @@ private:
 
     using score_type = typename O::score_type;
 
-    [[nodiscard]] segmentation<score_type> best_from(std::size_t start) {
+    /// Of what lies behind a position, where `planned` lies in front of it.
+    [[nodiscard]] demand_segmentation<score_type> best_from(std::size_t start, std::span<const stretch> planned = {}) {
         problem_->plan_rest(start, now_.estimate.ratio());
-        auto best = segment(*problem_, objective_);
+        demand_segmentation<score_type> best;
+        if (demands_.empty()) {
+            auto free = segment(*problem_, objective_);
+            best.stretches = std::move(free.stretches);
+            best.score = free.score;
+            best.finite = free.finite;
+        } else {
+            best = detail::best_of_what_is_left(*problem_, objective_,
+                                                detail::demands_left(demands_, specs(), slabs_, planned));
+        }
         finite_ = finite_ && best.finite;
         return best;
     }
@@ -265,7 +288,7 @@ private:
                 plan.push_back(s);
         };
         for (std::size_t at = start; at < meat().cells();) {
-            const std::vector<stretch> tiles = best_from(at).stretches;
+            const std::vector<stretch> tiles = best_from(at, plan).stretches;
             if (!finite_) break;
             const stretch& s = tiles.front();
             const bool sliver = s.kind == slab_kind::loose && s.to < meat().cells() &&
@@ -274,14 +297,14 @@ private:
                 for (const stretch& tile : tiles) append(tile);
                 break;
             }
-            append(best_head(s, tiles[1]));
+            append(best_head(s, tiles[1], plan));
             at = plan.back().to;
         }
         return plan;
     }
     /// The sliver goes to the slab behind it, that slab moves forward by it, or the loose meat gets as thick as it must:
-    /// whichever scores highest with the best rest behind it, the earlier of equals.
-    [[nodiscard]] stretch best_head(const stretch& sliver, const stretch& behind) {
+    /// whichever scores highest with the best rest behind it, the earlier of equals; those that leave the demands possible first.
+    [[nodiscard]] stretch best_head(const stretch& sliver, const stretch& behind, std::vector<stretch> planned) {
         const std::size_t least = problem_->window(sliver.option).least_cells;
         std::vector<stretch> heads;
         for (const std::size_t to : {behind.to, sliver.from + (behind.to - behind.from)})
@@ -290,12 +313,23 @@ private:
         heads.push_back({sliver.from, std::min(sliver.from + least, meat().cells()), slab_kind::loose, sliver.option});
         stretch chosen;
         std::optional<score_type> best;
+        bool best_met = false;
+        planned.emplace_back();
         for (const stretch& head : heads) {
             score_type score = slab_score(objective_, option_of(head), head.from, head.to);
-            if (head.to < meat().cells()) score = score + best_from(head.to).score;
+            planned.back() = head;
+            bool met = true;
+            if (head.to < meat().cells()) {
+                const auto rest = best_from(head.to, planned);
+                score = score + rest.score;
+                met = rest.outcome == demand_outcome::met;
+            } else {
+                met = detail::missed_by({}, detail::demands_left(demands_, specs(), slabs_, planned), specs()).empty();
+            }
             finite_ = finite_ && is_finite(score);
-            if (best && !(*best < score)) continue;
+            if (best && (met != best_met ? best_met : !(*best < score))) continue;
             best = score;
+            best_met = met;
             chosen = head;
         }
         return chosen;
@@ -323,6 +357,7 @@ private:
     }
 
     std::unique_ptr<cutting_problem> problem_; // objectives point into it, so it stays where it is
+    std::vector<demand> demands_;
     O objective_;
     yield_table whole_; // the loin on the board: trimmed as a whole, not yet cut
     std::size_t facing_;
@@ -337,6 +372,9 @@ private:
 template <class Make>
 cutting_session(const profile&, std::vector<cut_spec>, cutting_rules, const Make&, const cutting_spreads&)
     -> cutting_session<std::invoke_result_t<const Make&, const cutting_problem&>>;
+template <class Make>
+cutting_session(const profile&, std::vector<cut_spec>, cutting_rules, const Make&, const cutting_spreads&,
+                std::vector<demand>) -> cutting_session<std::invoke_result_t<const Make&, const cutting_problem&>>;
 template <class Make>
 cutting_session(const profile&, std::vector<cut_spec>, cutting_rules, const Make&)
     -> cutting_session<std::invoke_result_t<const Make&, const cutting_problem&>>;
