@@ -1,5 +1,5 @@
-// How many plans a second one core and all cores make, and how the time grows with the number of specs. (That a plan in a
-// workspace allocates nothing is a test.) Ends in tables; with --markdown they are Markdown.
+// How many plans a second one core and all cores make, how often a plan allocates, and how the time grows with the number of
+// specs. Ends in tables; with --markdown they are Markdown.
 // SPDX-License-Identifier: BSL-1.0
 #include <algorithm>
 #include <chrono>
@@ -19,6 +19,7 @@
 
 #include "in_turn.hpp"
 #include "instance.hpp"
+#include "optimise/counted_allocations.hpp"
 #include "ratios.hpp"
 
 namespace {
@@ -69,6 +70,16 @@ double plans_per_second(const Make& make, unsigned threads) {
     return sum;
 }
 
+/// Calls of operator new a plan, once it is warm: the mean of a hundred.
+template <class Plan>
+double allocations_a_plan(const Plan& plan) {
+    constexpr int plans = 100;
+    benchmark::DoNotOptimize(plan()); // warm
+    const std::size_t before = tranche_test::allocations();
+    for (int i = 0; i < plans; ++i) benchmark::DoNotOptimize(plan());
+    return static_cast<double>(tranche_test::allocations() - before) / plans;
+}
+
 /// So many steaks, each a millimetre of the window narrower than the one before it.
 std::vector<cut_spec> steaks(std::size_t count) {
     std::vector<cut_spec> all;
@@ -108,6 +119,15 @@ int main(int argc, char** argv) {
     add_rates("search, in a workspace", in_workspace);
     add_rates("whole call", [&whole_call] { return whole_call; });
     rates.print(std::cout, markdown);
+
+    table allocated("Allocations a plan at 0.5 mm, once warm: calls of operator new", {"", "allocations"});
+    const auto add_allocations = [&](const std::string& name, const auto& plan) {
+        allocated.add({name, number(allocations_a_plan(plan), 0)});
+    };
+    add_allocations("search, in a workspace", in_workspace());
+    add_allocations("search, new room for each", search);
+    add_allocations("whole call", whole_call);
+    allocated.print(std::cout, markdown);
 
     table growth("Growth with the number of specs at 0.5 mm: time as a multiple of that with one", {"specs", "search"});
     const std::vector<std::size_t> counts{1, 2, 4, 8, 16};

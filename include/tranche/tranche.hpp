@@ -106,6 +106,7 @@
 #include <tranche/optimise/cutting_estimate.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/optimise/demand.hpp>
+#include <tranche/optimise/demand_left.hpp>
 #include <tranche/optimise/even_front.hpp>
 #include <tranche/optimise/even_out.hpp>
 #include <tranche/optimise/even_portions.hpp>

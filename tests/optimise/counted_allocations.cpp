@@ -6,7 +6,7 @@
 #include <new>
 
 namespace {
-std::size_t count = 0;
+thread_local std::size_t count = 0;
 } // namespace
 
 std::size_t tranche_test::allocations() { return count; }

@@ -1,4 +1,4 @@
-// How many times this program has allocated.
+// How many times a thread of this program has allocated.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -6,7 +6,7 @@
 
 namespace tranche_test {
 
-/// Calls of operator new so far; the tests run in one thread.
+/// Calls of operator new by this thread so far.
 [[nodiscard]] std::size_t allocations();
 
 } // namespace tranche_test

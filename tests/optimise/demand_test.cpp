@@ -3,13 +3,17 @@
 #include "support/catch.hpp"
 
 #include <cmath>
+#include <cstddef>
 #include <cstdint>
 #include <limits>
 #include <string>
 #include <vector>
 
 #include <tranche/cut/verify.hpp>
+#include <tranche/loin/measured_loin.hpp>
 #include <tranche/loin/prism_loin.hpp>
+#include <tranche/optimise/even_portions.hpp>
+#include <tranche/optimise/fewest_settings.hpp>
 #include <tranche/optimise/plans.hpp>
 #include <tranche/units/literals.hpp>
 
@@ -181,6 +185,100 @@ TEST_CASE("a score that is not finite does not end as a plan that meets a demand
     CHECK(planned.stop == stop_reason::objective_not_finite);
     CHECK_FALSE(planned.feasible());
     CHECK(std::isnan(planned.gap));
+}
+
+TEST_CASE("a lexicographic score has no gap when it is proven optimal, and a bound part by part") {
+    const profile meat = prism_of_42_cm();
+    const cutting_problem problem(meat, steak_roast_fillet, {});
+    const auto count_then_mass = lexicographic(portion_count_objective(problem), portion_mass_objective(problem));
+    for (const auto& demands : {std::vector<demand>{}, {at_least(2, "roast")}, {at_most(7, "fillet"), exactly(1, 1)}}) {
+        const planned_cuts planned = plan_with(problem, count_then_mass, demands);
+        CHECK(planned.proven_optimal());
+        CHECK(planned.gap == 0.0);
+        CHECK(planned.score_parts.size() == 2);
+        CHECK(planned.bound_parts == planned.score_parts);
+        CHECK(std::isnan(planned.bound)); // the two are no number
+        const planned_cuts in_one = plan_with(problem, kept_mass_objective::portions_then_mass(problem), demands);
+        CHECK(planned.score_parts[0] == static_cast<double>(in_one.plan.portion_count()));
+        CHECK(in_one.bound_parts == std::vector<double>{in_one.bound});
+    }
+    const planned_cuts without = plan_with(problem, count_then_mass, {at_least(9, "roast")});
+    CHECK(without.stop == stop_reason::demand_impossible);
+    CHECK_FALSE(without.gap == 0.0);
+}
+
+TEST_CASE("a lexicographic score does not search more count states than it may, and says so") {
+    const profile meat = prism_of_42_cm();
+    const cutting_problem problem(meat, steak_roast_fillet, {});
+    const auto count_then_mass = lexicographic(portion_count_objective(problem), portion_mass_objective(problem));
+    // Three roasts or more, four states, of 421 positions each.
+    const std::vector<demand> demands{at_least(3, "roast")};
+    const auto exact = segment_with_demand(problem, count_then_mass, demands, {.most_entries = 4 * 421});
+    CHECK(exact.outcome == demand_outcome::met);
+    CHECK(exact.proven_optimal());
+    CHECK(exact.states == 4);
+    const auto none = segment_with_demand(problem, count_then_mass, demands, {.most_entries = 4 * 421 - 1});
+    CHECK(none.outcome == demand_outcome::not_searched);
+    CHECK_FALSE(none.proven_optimal());
+    CHECK(none.states == 0);
+    CHECK(none.shortfalls.empty());
+    const auto free = segment(problem, count_then_mass);
+    CHECK(none.stretches == free.stretches);
+    CHECK(none.bound == free.score);
+    CHECK_FALSE(none.bound < exact.score); // a bound that holds
+    const planned_cuts planned = plan_with(problem, count_then_mass, demands, {.most_entries = 100});
+    CHECK(planned.stop == stop_reason::demand_not_found);
+    CHECK_FALSE(planned.feasible());
+    CHECK_FALSE(planned.proven_optimal());
+    CHECK(std::isnan(planned.gap));
+    CHECK(planned.bound_parts == numbers_of(free.score));
+    CHECK_THAT(planned.why_not(), ContainsSubstring("no plan that meets all demands was found"));
+    // Demands that the best plan meets anyway, and impossible ones, need no states.
+    CHECK(plan_with(problem, count_then_mass, {at_least(1, "steak")}, {.most_entries = 0}).proven_optimal());
+    CHECK(plan_with(problem, count_then_mass, {at_least(5, "roast")}, {.most_entries = 0}).stop ==
+          stop_reason::demand_impossible);
+    // Nor does a common thickness get round it.
+    std::vector<cut_spec> one = steak_roast_fillet;
+    one[0].thickness = {28_mm, 32_mm};
+    one[0].one_thickness = true;
+    const cutting_problem linked(meat, one, {});
+    const auto by_parts = lexicographic(portion_count_objective(linked), portion_mass_objective(linked));
+    CHECK(segment_with_demand(linked, by_parts, demands, {.most_entries = 100}).outcome ==
+          demand_outcome::not_searched);
+}
+
+TEST_CASE("searches are counted, however many a plan takes") {
+    // A taper, so that slabs of one weight have many thicknesses.
+    const profile meat = tabulate(
+        measured_loin{.length = 30_cm, .stations = {{0_cm, 18_cm, 9_cm}, {30_cm, 11_cm, 5_cm}}}, 2_mm); // invented
+    const cut_spec steak{.name = "steak", .thickness = {20_mm, 50_mm}, .portion = {240_g, 330_g}};
+    CHECK(most_portions(meat, steak).states == 1);
+    cut_spec one = steak;
+    one.one_thickness = true;
+    const planned_cuts together = most_portions(meat, one);
+    CHECK(together.states >= 3); // without it, and two halves of the thicknesses at the least
+    CHECK(together.evaluated() == together.positions * together.options * together.states);
+    const auto capped = static_cast<std::int64_t>(together.plan.portion_count()) - 1;
+    const planned_cuts fewer = most_portions(meat, steak, {}, {at_most(capped, 0)});
+    CHECK(fewer.states == static_cast<std::size_t>(capped) + 1);
+    const planned_cuts both = most_portions(meat, one, {}, {at_most(capped, 0)});
+    CHECK(both.states >= 2 * (static_cast<std::size_t>(capped) + 1)); // more than the table of one search
+    const few_settings few = fewest_settings(meat, {steak});
+    CHECK(few.planned.states > few.settings + 1);
+    const std::size_t tilings = 20;
+    const cutting_problem problem(meat, {steak}, {});
+    const few_settings cut_short =
+        fewest_settings(problem, portion_count_objective(problem), portion_mass_objective(problem), tilings);
+    REQUIRE(cut_short.planned.stop == stop_reason::gap_left);
+    CHECK(cut_short.planned.states == tilings + 1); // and the plan without regard to settings
+    CHECK(std::isnan(cut_short.planned.gap));
+    CHECK(cut_short.planned.bound_parts ==
+          plan_with(problem, lexicographic(portion_count_objective(problem), portion_mass_objective(problem)))
+              .score_parts);
+    const planned_cuts even = even_portions(meat, {steak});
+    CHECK(even.states >
+          even.plan.portion_count() + 2); // one table, the plan of the most portions, and those that narrow in
+    CHECK(even.gap == 0.0);
 }
 
 } // namespace demand_test

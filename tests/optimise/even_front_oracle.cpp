@@ -99,7 +99,7 @@ std::set<choice> as_choices(const request& r, const even_front& front, bool with
 
 TEST_CASE("a front with evenness holds the plans that no tiling beats, and no others") {
     std::size_t points = 0, uneven = 0;
-    for (std::uint64_t seed = 0; seed < rounds(120); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(120, many_instances); ++seed) {
         dice d(seed + 740'000);
         const request r = random_request(d, 3, 10);
         if (!(r.rules.facing < r.meat.extent())) continue;
@@ -127,7 +127,7 @@ TEST_CASE("a front with evenness holds the plans that no tiling beats, and no ot
 
 TEST_CASE("with few tables no plan is missed by more than the bound") {
     std::size_t bounded = 0;
-    for (std::uint64_t seed = 0; seed < rounds(60); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(60, many_instances); ++seed) {
         dice d(seed + 750'000);
         const request r = random_request(d, 3, 12);
         if (!(r.rules.facing < r.meat.extent())) continue;

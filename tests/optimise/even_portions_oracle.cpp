@@ -77,7 +77,7 @@ spread_and_mass measured(const plan& p) {
 
 TEST_CASE("even portions are the most equal of all tilings, for any number of them") {
     std::size_t uneven = 0, fewer = 0, none = 0;
-    for (std::uint64_t seed = 0; seed < rounds(300); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(300, many_instances); ++seed) {
         dice d(seed + 760'000);
         const request r = few_tilings(d, 10.0, [&](request& it) {
             if (seed % 2 == 1) add_limits(d, it);

@@ -44,7 +44,7 @@ std::size_t settings_of(const request& r, const small_request& all, const std::v
 
 TEST_CASE("the fewest settings and the best plan with them equal those of all tilings") {
     std::size_t fewer = 0;
-    for (std::uint64_t seed = 0; seed < rounds(300); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(300, many_instances); ++seed) {
         dice d(seed + 840'000);
         const request r = few_tilings(d, 10.0, [&](request& it) { add_limits(d, it); });
         const small_request all(r);

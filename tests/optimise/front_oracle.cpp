@@ -81,7 +81,7 @@ std::set<choice> as_choices(const request& r, const std::vector<front_point>& fr
 
 TEST_CASE("a front holds the plans that no tiling beats, and no others") {
     std::size_t points = 0, several = 0;
-    for (std::uint64_t seed = 0; seed < rounds(400); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(400, many_instances); ++seed) {
         dice d(seed + 700'000);
         const request r = random_request(d, 3, 16);
         if (!(r.rules.facing < r.meat.extent())) continue;

@@ -30,10 +30,12 @@ namespace tranche_test {
 
 using namespace tranche;
 
-/// Runs longer when the environment asks for it.
-[[nodiscard]] inline std::uint64_t rounds(std::uint64_t normal) {
-    return std::getenv("TRANCHE_LONG_TESTS") == nullptr ? normal : 20 * normal;
+/// Runs longer when the environment asks for it: twenty times, or so many rounds at the least.
+[[nodiscard]] inline std::uint64_t rounds(std::uint64_t normal, std::uint64_t at_least_then = 0) {
+    return std::getenv("TRANCHE_LONG_TESTS") == nullptr ? normal : std::max(20 * normal, at_least_then);
 }
+/// Random instances of an oracle that looks at every tiling, in the long run.
+inline constexpr std::uint64_t many_instances = 10'000;
 
 /// Numbers by SplitMix64 (Steele, Lea and Flood 2014), spread without the distributions of the standard library, which
 /// differ between platforms.

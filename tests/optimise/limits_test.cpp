@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
+#include <algorithm>
 #include <string>
 #include <vector>
 
@@ -159,7 +160,7 @@ TEST_CASE("portions that are worth less than loose meat are possible but do not 
 }
 
 TEST_CASE("the change that a binding limit names makes any request feasible") {
-    std::size_t seen[4] = {};
+    std::size_t seen[4] = {}; // these requests have no remnant
     for (std::uint64_t seed = 0; seed < rounds(20'000); ++seed) {
         dice d(seed + 100'000);
         request r = random_request(d, 1, 40);
@@ -227,9 +228,9 @@ TEST_CASE("a zone without room, and notches that miss the weights, are named") {
     cut_spec steak{.name = "steak", .thickness = {20_mm, 40_mm}, .zone = {10_cm, 11_cm}};
     const planned_cuts nowhere = most_portions(meat, steak);
     CHECK(nowhere.stop == stop_reason::no_portion_fits);
-    CHECK(nowhere.why_not() ==
-          "steak: there is no stretch 20 mm thick where it is allowed, from 100 mm to 110 mm from the "
-          "rib face; allow a wider zone, a thinner cut or more gluteus medius");
+    CHECK(nowhere.why_not() == "steak: there is no stretch 20 mm thick in its zone, from 100 mm to 110 mm from the rib "
+                               "face; allow a wider zone, "
+                               "or a cut 10 mm thick");
     steak.zone.max = 12_cm; // as wide as the steak is thick
     CHECK(most_portions(meat, steak).feasible());
 
@@ -247,6 +248,132 @@ TEST_CASE("a zone without room, and notches that miss the weights, are named") {
     CHECK(most_portions(meat, notched).feasible());
     notched.thickness_step = 0.7_mm;
     CHECK_THROWS_AS(most_portions(meat, notched), invalid_input); // no multiple of the grid
+}
+
+TEST_CASE("of a zone and a second muscle the one that binds is named") {
+    // No muscle in front of 300 mm, some of it behind.
+    const profile meat = tabulate(measured_loin{.length = 40_cm,
+                                                .stations = {{.width = 16_cm, .depth = 7_cm}},
+                                                .gluteus_medius = {.onset = 30_cm, .share_at_end = 0.5}},
+                                  1_mm); // invented
+    const auto said = [&](const cut_spec& cut) {
+        const binding_limit limit = only_limit(meat, cut);
+        CHECK(limit.what == kind::room);
+        return limit.text;
+    };
+    const auto wanting = [](const tranche::range<tranche::length>& zone,
+                            const tranche::range<tranche::length>& thick = 40_mm) {
+        return cut_spec{.name = "steak", .thickness = thick, .gluteus_medius = no_gluteus_medius, .zone = zone};
+    };
+    // A zone that the muscle does not reach: only the zone is too narrow.
+    CHECK(said(wanting({10_cm, 13_cm})) ==
+          "steak: there is no stretch 40 mm thick in its zone, from 100 mm to 130 mm from "
+          "the rib face; allow a wider zone, or a cut 30 mm thick");
+    CHECK(most_portions(meat, wanting({10_cm, 14_cm})).feasible());
+    CHECK(most_portions(meat, wanting({10_cm, 13_cm}, 30_mm)).feasible());
+    // A zone that is wide enough and begins just in front of the muscle: a zone that begins earlier would do as well.
+    cut_spec both = wanting({27_cm, 35_cm});
+    CHECK(said(both) ==
+          "steak: there is no stretch 40 mm thick in its zone, from 270 mm to 350 mm from the rib face, that "
+          "lies in front of where the gluteus medius is no longer tolerated, 300 mm; allow a wider zone or "
+          "more gluteus medius, or a cut 30 mm thick");
+    both.gluteus_medius = any_gluteus_medius;
+    CHECK(most_portions(meat, both).feasible());
+    CHECK(most_portions(meat, wanting({26_cm, 35_cm})).feasible());
+    // The muscle leaves 300 mm, so a cut of 320 mm needs more of it whatever its zone.
+    cut_spec muscle = wanting({1_cm, 40_cm}, 32_cm);
+    CHECK(said(muscle) ==
+          "steak: there is no stretch 320 mm thick behind 10 mm and in front of where the gluteus medius is no "
+          "longer tolerated, 300 mm; allow more gluteus medius, or a cut 290 mm thick");
+    muscle.zone = {};
+    CHECK_FALSE(most_portions(meat, muscle).feasible());
+    muscle.zone = {1_cm, 40_cm};
+    muscle.gluteus_medius = any_gluteus_medius;
+    CHECK(most_portions(meat, muscle).feasible());
+    // Neither alone is enough.
+    cut_spec neither = wanting({15_cm, 40_cm}, 32_cm);
+    CHECK_THAT(said(neither),
+               ContainsSubstring("in its zone, from 150 mm to 400 mm from the rib face, nor in front of") &&
+                   ContainsSubstring("allow a wider zone and more gluteus medius, or a cut 150 mm thick"));
+    neither.zone = {};
+    CHECK_FALSE(most_portions(meat, neither).feasible());
+    neither.gluteus_medius = any_gluteus_medius;
+    CHECK(most_portions(meat, neither).feasible());
+    // Nor does anything help a cut that is thicker than the loin.
+    CHECK_THAT(said(wanting({15_cm, 40_cm}, 41_cm)), ContainsSubstring("allow a thinner cut"));
+}
+
+TEST_CASE("a least remnant that leaves no portion is named with the largest one that does") {
+    const profile meat = prism(); // 200 mm, 94.83 g a centimetre
+    const cut_spec steak{
+        .name = "steak", .thickness = {25_mm, 35_mm}, .portion = {250_g, 400_g}, .zone = {0_mm, 19_cm}};
+    // 250 g are 26.4 mm, so 27 mm: behind the first slab, and behind a facing of 5 mm, there are 168 mm.
+    cutting_rules rules{.facing = 5_mm, .remnant = {.thickness = 17_cm}};
+    const binding_limit thick = only_limit(meat, steak, rules);
+    CHECK(thick.what == kind::remnant);
+    CHECK(thick.at / millimetre == Approx(32.0));
+    CHECK(thick.thickness / millimetre == Approx(168.0));
+    CHECK(thick.text ==
+          "steak: beside a portion at most 168 mm would be left up to the sirloin face, less than the least "
+          "remnant of 170 mm; allow that");
+    rules.remnant.thickness = thick.thickness;
+    CHECK(most_portions(meat, steak, rules).feasible());
+    rules.remnant.thickness = thick.thickness + 0.01_mm;
+    CHECK_FALSE(most_portions(meat, steak, rules).feasible());
+
+    rules.remnant = {.weight = 1.8_kg};
+    const binding_limit heavy = only_limit(meat, steak, rules);
+    CHECK(heavy.what == kind::remnant);
+    CHECK_THAT(heavy.nearest / gram, WithinAbs(1593.2, 0.1)); // 168 mm
+    CHECK_THAT(heavy.text,
+               ContainsSubstring("at most 1593.1 g would be left") && ContainsSubstring("remnant of 1800 g"));
+    rules.remnant.weight = heavy.nearest;
+    CHECK(most_portions(meat, steak, rules).feasible());
+    rules.remnant.weight = heavy.nearest + 1e-9 * kilogram;
+    CHECK_FALSE(most_portions(meat, steak, rules).feasible());
+
+    rules.remnant = {.thickness = 19_cm, .weight = 1.8_kg};
+    CHECK_THAT(only_limit(meat, steak, rules).text, ContainsSubstring("at most 168 mm and 1593.1 g would be left"));
+
+    // A cut that may reach the sirloin face leaves no remnant at all.
+    cut_spec anywhere = steak;
+    anywhere.name = "end steak";
+    anywhere.zone = {};
+    CHECK(most_portions(meat, anywhere, rules).feasible());
+    // So it opens the way for one that may not.
+    const planned_cuts beside = most_portions(meat, {steak, anywhere}, rules);
+    CHECK(beside.feasible());
+    CHECK(beside.limits.empty());
+}
+
+TEST_CASE("a remnant is to blame just where no tiling with a portion keeps it, and the one named is the largest") {
+    std::size_t blamed = 0, feasible = 0;
+    for (std::uint64_t seed = 0; seed < rounds(4'000); ++seed) {
+        dice d(seed + 140'000);
+        request r = random_request(d, 1, 30);
+        if (!(r.rules.facing < r.meat.extent())) continue;
+        add_limits(d, r);
+        r.rules.remnant.thickness = d.between(0.0, 1.2) * r.meat.extent();
+        const auto planned = [&] { return most_portions(r.meat, r.specs, r.rules); };
+        const planned_cuts now = planned();
+        CAPTURE(seed, now.why_not());
+        if (now.feasible() == (now.limits.size() == r.specs.size())) CHECK(now.feasible());
+        if (now.stop == stop_reason::no_portion_pays) CHECK(now.stop == stop_reason::no_portion_fits);
+        feasible += now.feasible();
+        if (now.feasible()) continue;
+        for (const binding_limit& limit : now.limits) {
+            if (limit.what != kind::remnant) continue;
+            ++blamed;
+            const least_remnant asked = r.rules.remnant;
+            r.rules.remnant = {.thickness = std::min(asked.thickness, limit.thickness),
+                               .weight = std::min(asked.weight, limit.nearest)};
+            const bool helps = planned().feasible();
+            if (!helps) CHECK(helps);
+            r.rules.remnant = asked;
+        }
+    }
+    CHECK(blamed > 50);
+    CHECK(feasible > 50);
 }
 
 } // namespace limits_test

@@ -99,7 +99,7 @@ TEST_CASE("plans under limits of all kinds equal the best of all tilings") {
 
 TEST_CASE("plans with demands under limits of all kinds equal the best of all tilings that meet them") {
     std::size_t met = 0, impossible = 0;
-    for (std::uint64_t seed = 0; seed < rounds(300); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(300, many_instances); ++seed) {
         dice d(seed + 810'000);
         request r = few_tilings(d, 10.0, [&](request& it) { add_limits(d, it); });
         add_links(d, r);
@@ -146,7 +146,7 @@ TEST_CASE("plans with demands under limits of all kinds equal the best of all ti
 
 TEST_CASE("what a limit says of one slab is what enumeration says") {
     // As for the plain limits in segment_oracle.cpp, but for the cells of a slab at the sirloin face.
-    for (std::uint64_t seed = 0; seed < rounds(200); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(200, many_instances); ++seed) {
         dice d(seed + 820'000);
         request r = random_request(d, 3, 20);
         if (!(r.rules.facing < r.meat.extent())) continue;

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <limits>
 #include <string>
 #include <vector>
 
@@ -66,6 +67,16 @@ struct slabs_counted {
     const cutting_problem& problem;
     [[nodiscard]] double slab(std::size_t option, std::size_t, std::size_t) const {
         return problem.is_portion(option) ? 1.0 : 0.0;
+    }
+};
+
+/// As `near_340_g`, but NaN or infinite for slabs of portions of an odd number of cells.
+struct not_finite_for_odd {
+    using score_type = double;
+    near_340_g inner;
+    double bad;
+    [[nodiscard]] double slab(std::size_t option, std::size_t from, std::size_t to) const {
+        return inner.problem.is_portion(option) && (to - from) % 2 == 1 ? bad : inner.slab(option, from, to);
     }
 };
 
@@ -192,6 +203,27 @@ TEST_CASE("what cannot be planned cannot be polished, and bad resolutions are re
     CHECK_THROWS_AS(polish(meat, request, by_count, 1e-9 * millimetre), invalid_input);
     const cutting_request linked{.specs = {{.name = "even", .thickness = {2_cm, 3_cm}, .one_thickness = true}}};
     CHECK_THROWS_WITH(polish(meat, linked, by_count), ContainsSubstring("even: one_thickness"));
+}
+
+TEST_CASE("an objective that is not finite between the positions of the grid has no polished plan") {
+    // Every slab of the coarse grid is a whole number of twenty finer cells, so the coarse plan meets no odd one; and the
+    // first slab that is looked at on the finer grid is an even one as well.
+    const profile meat = lean_loin(40_cm, 1_mm);
+    const cutting_request request{.specs = {{.name = "steak", .thickness = {3_cm, 5_cm}}}};
+    for (const double bad : {std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::infinity(),
+                             -std::numeric_limits<double>::infinity()}) {
+        const auto make = [&](const cutting_problem& p) {
+            const bool fine = p.cells() > 400;
+            return not_finite_for_odd{{p}, fine ? bad : 0.0};
+        };
+        REQUIRE(plan_request(meat, request, make).feasible());
+        const polished_cuts polished = polish(meat, request, make, 0.05_mm);
+        CHECK(polished.planned.stop == stop_reason::objective_not_finite);
+        CHECK_FALSE(polished.planned.feasible());
+        CHECK_FALSE(polished.planned.proven_optimal());
+        CHECK(std::isnan(polished.planned.score));
+        CHECK_THAT(polished.planned.why_not(), ContainsSubstring("not finite"));
+    }
 }
 
 TEST_CASE("polished cuts keep to zones and to the notches of a slicer") {

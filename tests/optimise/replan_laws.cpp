@@ -87,6 +87,50 @@ TEST_CASE("a rest that weighs what it should keeps its worth") {
     CHECK(slabs > 500);
 }
 
+TEST_CASE("demands that a loin gives are met by a session whose slabs come out as advised") {
+    std::size_t met = 0, beyond = 0;
+    for (std::uint64_t seed = 1; seed <= rounds(150); ++seed) {
+        CAPTURE(seed);
+        dice d(seed + 5'000);
+        request r = random_request(d, 10, 60);
+        for (loose_cut& loose : r.rules.loose) loose.least_thickness = length{};
+        for (cut_spec& spec : r.specs) spec.portion = {}; // at its very limits a slab may be found a hair too light
+        std::vector<demand> demands;
+        for (std::size_t spec = 0; spec < r.specs.size(); ++spec) {
+            const auto count = static_cast<std::int64_t>(d.whole(0, 4)) * r.specs[spec].pieces;
+            if (!d.once_in(3)) demands.push_back(d.once_in(2) ? exactly(count, spec) : at_most(count, spec));
+        }
+        const planned_cuts first = most_portions(r.meat, r.specs, r.rules, demands);
+        cutting_session s(r.meat, r.specs, r.rules, most, {.ruler = 0_mm, .scale = 0_g, .single_slab = 0.0}, demands);
+        std::vector<std::int64_t> counts(r.specs.size());
+        for (const demand& wanted : demands) // whatever it is, no more than allowed are planned
+            for (const demand_shortfall& missing : s.shortfalls())
+                if (missing.spec == spec_of(wanted, r.specs)) CHECK(missing.possible < missing.wanted);
+        if (!first.feasible()) {
+            beyond += first.stop == stop_reason::demand_impossible;
+            CHECK(s.shortfalls().empty() == (first.stop != stop_reason::demand_impossible));
+            continue;
+        }
+        CHECK(s.portions_to_come() == first.plan.portion_count());
+        while (s.next()) {
+            const next_cut advised = *s.next();
+            const actual_slab& cut =
+                s.record({.weight = std::max(weight_of(r.meat, advised.start, advised.thickness, 1.0), 1e-9 * kilogram),
+                          .thickness = advised.last ? std::nullopt : std::optional<length>(advised.thickness)});
+            if (cut.kind == slab_kind::portions) counts[cut.option] += r.specs[cut.option].pieces;
+            CHECK(s.shortfalls().empty());
+        }
+        for (const demand& wanted : demands) {
+            const std::int64_t cut = counts[spec_of(wanted, r.specs)];
+            CHECK(wanted.at_least <= cut);
+            CHECK(cut <= wanted.at_most);
+        }
+        met += !demands.empty();
+    }
+    CHECK(met > 40);
+    CHECK(beyond > 10);
+}
+
 TEST_CASE("loose meat behind a cut is never thinner than it may be") {
     std::size_t loose = 0;
     for (std::uint64_t seed = 1; seed <= rounds(150); ++seed) {

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
@@ -34,6 +35,22 @@ const cut_spec thin{.name = "thin steak", .thickness = {10_mm, 27_mm}, .portion 
 
 const auto most = [](const cutting_problem& problem) { return kept_mass_objective::portions_then_mass(problem); };
 using session = cutting_session<kept_mass_objective>;
+
+/// Grams in portions, but `bad` for slabs that start at or behind a position, or once the rest weighs more than a ratio.
+struct not_always_finite {
+    using score_type = double;
+    const cutting_problem& problem;
+    double bad = 0.0;
+    std::size_t from_position = 0;
+    double above_ratio = 0.0;
+    double ratio = 1.0;
+
+    void set_mass_ratio(double r) { ratio = r; }
+    [[nodiscard]] double slab(std::size_t option, std::size_t from, std::size_t to) const {
+        if (from >= from_position && ratio > above_ratio) return bad;
+        return problem.is_portion(option) ? 1e-6 * static_cast<double>(problem.weight(option, from, to)) : 0.0;
+    }
+};
 
 template <class F>
 std::string refused(const F& f) {
@@ -195,6 +212,7 @@ TEST_CASE("slabs, rest and what is unaccounted for add up to the loin, to the mi
     REQUIRE(s.next());
     s.record({.weight = s.next()->weight});
     CHECK_FALSE(s.next());
+    CHECK(s.stop() == session_stop::cut_up);
     CHECK(s.position() == meat.extent());
     CHECK(closes(s.account(0_g)));
     CHECK_THAT(refused([&] { s.record({.weight = 10_g}); }), StartsWith("slab: got one more"));
@@ -214,6 +232,121 @@ TEST_CASE("the rest on the scale settles what slabs leave open") {
     // Within three standard deviations of the truth.
     CHECK(std::abs(s.estimate().ratio() - 1.05) < 3.0 * s.estimate().ratio_spread());
     CHECK(std::abs(s.estimate().bias() / millimetre - 1.0) < 3.0 * (s.estimate().bias_spread() / millimetre));
+}
+
+TEST_CASE("a session whose objective is not finite advises nothing and says so") {
+    const profile meat = ten_grams_a_millimetre(20_cm);
+    constexpr double nan = std::numeric_limits<double>::quiet_NaN(), infinite = std::numeric_limits<double>::infinity();
+    for (const double bad : {nan, infinite, -infinite}) {
+        for (const length& facing : {0_mm, 8_mm}) {
+            cutting_session s(meat, {steak}, {.facing = facing}, [&](const cutting_problem& p) {
+                return not_always_finite{p, bad, 100};
+            });
+            CHECK_FALSE(s.next());
+            CHECK(s.stop() == session_stop::objective_not_finite);
+            CHECK(s.plan_of_rest().empty());
+            CHECK(s.portions_to_come() == 0);
+            CHECK_THAT(refused([&] { s.record({.weight = 280_g}); }), ContainsSubstring("not finite"));
+            CHECK_THAT(refused([&] { s.weigh_rest(2_kg); }), ContainsSubstring("not finite"));
+        }
+    }
+}
+
+TEST_CASE("a session whose objective stops being finite can be taken back to where it was") {
+    const profile meat = ten_grams_a_millimetre(20_cm);
+    cutting_session s(meat, {steak}, {}, [&](const cutting_problem& p) {
+        return not_always_finite{p, std::numeric_limits<double>::quiet_NaN(), 0, 1.001};
+    });
+    REQUIRE(s.next());
+    CHECK(s.stop() == session_stop::not_yet);
+    const length set = s.next()->set;
+    s.record({.weight = 1.04 * s.next()->weight}); // the rest is believed to be heavier, by more than 0.1 %
+    REQUIRE(s.estimate().ratio() > 1.001);
+    CHECK_FALSE(s.next());
+    CHECK(s.stop() == session_stop::objective_not_finite);
+    REQUIRE(s.undo());
+    REQUIRE(s.next());
+    CHECK(s.stop() == session_stop::not_yet);
+    CHECK(s.next()->set == set);
+}
+
+TEST_CASE("a session plans for what is left of its demands") {
+    const profile meat = ten_grams_a_millimetre(20_cm);
+    // By count alone all would be thin: 10 mm of 100 g. Two thick ones are asked for, and thin ones are capped.
+    cutting_session s(meat, {steak, thin}, {}, most, {}, {exactly(2, "steak"), at_most(3, "thin steak")});
+    const auto cut_of = [&](std::size_t spec) {
+        return std::count_if(s.slabs().begin(), s.slabs().end(), [&](const actual_slab& one) {
+            return one.kind == slab_kind::portions && one.option == spec;
+        });
+    };
+    CHECK(s.portions_to_come() == 5);
+    CHECK(s.shortfalls().empty());
+    while (s.next()) {
+        s.record({.weight = s.next()->weight});
+        CHECK(s.shortfalls().empty());
+        CHECK(static_cast<std::size_t>(cut_of(0) + cut_of(1)) + s.portions_to_come() == 5);
+    }
+    CHECK(cut_of(0) == 2);
+    CHECK(cut_of(1) == 3);
+    CHECK(s.stop() == session_stop::cut_up);
+
+    // The same number without demands is what a session without any gives.
+    cutting_session free(meat, {steak, thin}, {}, most), asked(meat, {steak, thin}, {}, most, {}, {at_least(0, 0)});
+    CHECK(std::vector(free.plan_of_rest().begin(), free.plan_of_rest().end()) ==
+          std::vector(asked.plan_of_rest().begin(), asked.plan_of_rest().end()));
+    CHECK_THAT(refused([&] { cutting_session(meat, {steak}, {}, most, {}, {at_least(1, "roast")}); }),
+               StartsWith("demand.spec: got \"roast\""));
+}
+
+TEST_CASE("a slab that is not fit for its cut does not count, and is asked for once more") {
+    const profile meat = ten_grams_a_millimetre(20_cm);
+    // 200 mm: three steaks of 28 mm or more, at the start of the loin or at its end.
+    cutting_session s(meat, {steak, thin}, {}, most, {}, {exactly(3, "steak")});
+    const auto steaks_to_come = [&] {
+        return std::count_if(s.plan_of_rest().begin(), s.plan_of_rest().end(),
+                             [](const stretch& one) { return one.kind == slab_kind::portions && one.option == 0; });
+    };
+    CHECK(steaks_to_come() == 3);
+    while (s.next() && s.next()->option != 0) s.record({.weight = s.next()->weight});
+    REQUIRE(s.next());
+    const actual_slab& light = s.record({.weight = 250_g, .thickness = 25_mm}); // within a thin steak's limits
+    CHECK(light.to_do == remedy::another_spec);
+    CHECK(steaks_to_come() + static_cast<std::ptrdiff_t>(
+                                 s.shortfalls().empty() ? 0 : s.shortfalls()[0].wanted - s.shortfalls()[0].possible) ==
+          3);
+    REQUIRE(s.undo());
+    CHECK(steaks_to_come() == 3);
+}
+
+TEST_CASE("what a loin can no longer give is lowered to what it can, and named") {
+    const profile meat = ten_grams_a_millimetre(10_cm); // three of 28 to 32 mm
+    cutting_session s(meat, {steak, thin}, {}, most, {}, {at_least(5, "steak"), at_most(0, "thin steak")});
+    CHECK(s.portions_to_come() == 3);
+    auto missed = s.shortfalls();
+    REQUIRE(missed.size() == 1);
+    CHECK(missed[0].spec == 0);
+    CHECK(missed[0].wanted == 5);
+    CHECK(missed[0].possible == 3);
+    CHECK(missed[0].text == "steak: 5 more asked for, and the plan of the rest has 3");
+    s.record({.weight = s.next()->weight});
+    missed = s.shortfalls();
+    REQUIRE(missed.size() == 1);
+    CHECK(missed[0].wanted == 4);
+    CHECK(missed[0].possible == 2);
+    while (s.next()) s.record({.weight = s.next()->weight});
+    missed = s.shortfalls();
+    REQUIRE(missed.size() == 1);
+    CHECK(missed[0].wanted == 2);
+    CHECK(missed[0].possible == 0);
+    for (const actual_slab& one : s.slabs()) CHECK_FALSE((one.kind == slab_kind::portions && one.option == 1));
+
+    // Two that clash: one is kept in full, and what the other can have beside it.
+    cutting_session both(meat, {steak, thin}, {}, most, {}, {at_least(3, "steak"), at_least(3, "thin steak")});
+    missed = both.shortfalls();
+    REQUIRE(missed.size() == 1);
+    CHECK(missed[0].spec == 0);
+    CHECK(missed[0].possible == 2); // 56 mm, and three of 10 mm
+    CHECK(both.portions_to_come() >= 5);
 }
 
 TEST_CASE("a problem of the rest starts where it is told and weighs what it is told") {

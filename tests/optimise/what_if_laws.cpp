@@ -26,7 +26,7 @@ constexpr auto by_count = [](const cutting_problem& problem) {
     return kept_mass_objective::portions_then_mass(problem);
 };
 
-/// One or two cuts of three to nine steps on 20 to 50 cells.
+/// One or two cuts of three to nine steps on 20 to 50 cells, often with zones, notches, a least remnant and one thickness.
 std::optional<request> request_to_ask_about(dice& d) {
     const length step = d.between(2.0, 6.0) * millimetre;
     request r{random_profile(d, d.whole(20, 50), step), {}, {}};
@@ -35,6 +35,9 @@ std::optional<request> request_to_ask_about(dice& d) {
         r.specs.push_back(random_spec(d, r.meat, std::string("cut ") + static_cast<char>('A' + i), 3.0, 9.0));
     r.rules = random_rules(d, r.meat, 6.0);
     if (!(r.rules.facing < r.meat.extent())) return std::nullopt;
+    if (!d.once_in(3)) return r;
+    add_limits(d, r);
+    for (cut_spec& spec : r.specs) spec.one_thickness = d.once_in(4);
     return r;
 }
 
@@ -43,9 +46,13 @@ limit_steps coarse_steps(const profile& meat) {
 }
 
 /// Whether wider never loses a plan: a window narrower than the grid may be met by the nearest position and then not
-/// by any.
+/// by any; so may notches that move with the least thickness; and what a narrower kerf leaves is on the slab.
 bool is_monotone(const request& r, const request_limit& limit) {
+    using kind = request_limit::kind;
     if (!limit.of_a_spec()) return true;
+    if (limit.what == kind::kerf) return false;
+    if (limit.what == kind::zone_from || limit.what == kind::zone_to || limit.what == kind::one_thickness) return true;
+    if (r.specs[limit.index].thickness_step > length{}) return false;
     const range<length>& window = r.specs[limit.index].thickness;
     return window.max - window.min >= r.meat.step();
 }
@@ -56,11 +63,16 @@ std::optional<limit_value> by_scan(const profile& meat, const cutting_request& a
                                    const limit_steps& steps, const Works& works) {
     using kind = request_limit::kind;
     double value = detail::raw_number(value_of(asked, limit));
+    if (limit.what == kind::thickness_step || limit.what == kind::one_thickness) {
+        if (value == 0.0) return std::nullopt;
+        const limit_value none = limit.what == kind::thickness_step ? limit_value{length{}} : limit_value{false};
+        return works(moved(asked, limit, none)) ? std::optional(none) : std::nullopt;
+    }
     const bool is_length = std::holds_alternative<length>(value_of(asked, limit));
     const bool is_mass = std::holds_alternative<mass>(value_of(asked, limit));
     const double step = is_length ? steps.thickness.value() : is_mass ? steps.portion.value() : steps.share;
     const bool up = limit.what == kind::thickness_max || limit.what == kind::portion_max ||
-                    limit.what == kind::gluteus_medius_towards_rib ||
+                    limit.what == kind::zone_to || limit.what == kind::gluteus_medius_towards_rib ||
                     limit.what == kind::gluteus_medius_towards_sirloin;
     const double widest = is_length ? meat.extent().value() : is_mass ? to_mass(meat.total()).value() : 1.0;
     double k = up ? std::floor(value / step + 1e-6) + 1.0 : std::ceil(value / step - 1e-6) - 1.0;

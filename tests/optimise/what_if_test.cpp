@@ -3,6 +3,8 @@
 #include "support/catch.hpp"
 
 #include <cmath>
+#include <cstdint>
+#include <limits>
 #include <optional>
 #include <string>
 #include <vector>
@@ -57,7 +59,67 @@ struct slabs_of_portions {
     [[nodiscard]] score_type closing(std::size_t option, std::size_t) const { return {problem.is_portion(option)}; }
 };
 
+/// Portions, and grams that are not finite where slabs are thicker than so many cells: a lexicographic score, no number.
+template <class Grams>
+struct portions_then_grams {
+    using score_type = lexicographic_score<std::int64_t, Grams>;
+    const cutting_problem& problem;
+    std::size_t most_cells;
+    double bad;
+    [[nodiscard]] score_type slab(std::size_t option, std::size_t from, std::size_t to) const {
+        if (!problem.is_portion(option)) return {};
+        const double grams =
+            to - from > most_cells ? bad : 1e-6 * static_cast<double>(problem.weight(option, from, to));
+        return {{problem.pieces(option), Grams{grams}}};
+    }
+};
+
+/// A score type of a user's own.
+struct own_score {
+    double value_of_it = 0.0;
+    bool operator==(const own_score&) const = default;
+    friend bool operator<(const own_score& a, const own_score& b) { return a.value_of_it < b.value_of_it; }
+    friend own_score operator+(const own_score& a, const own_score& b) { return {a.value_of_it + b.value_of_it}; }
+    friend bool is_finite(const own_score& s) { return std::isfinite(s.value_of_it); }
+};
+
 } // namespace
+
+TEST_CASE("no change is offered with which the objective is not finite, whatever the score's type") {
+    const profile meat = prism();
+    const auto by = [&]<class Grams>(Grams, double bad) {
+        const auto make = [bad](const cutting_problem& p) { return portions_then_grams<Grams>{p, 40, bad}; };
+        // 31 mm and less weigh no more than 300 g, so a thinner cut helps; slabs above 40 mm are not finite.
+        const cutting_request heavy{
+            .specs = {{.name = "steak", .thickness = {38_mm, 40_mm}, .portion = {250_g, 300_g}}}};
+        const auto changes = nearest_feasible(meat, heavy, make);
+        REQUIRE(find(changes, kind::thickness_min) != nullptr);
+        CHECK(find(changes, kind::thickness_max) == nullptr);
+        const cutting_request wide{.specs = {{.name = "steak", .thickness = {38_mm, 45_mm}}}};
+        CHECK_FALSE(plan_request(meat, wide, make).feasible());
+        for (const limit_change& change : nearest_feasible(meat, wide, make)) {
+            CHECK(change.planned.feasible());
+            CHECK(change.which.what == kind::portion_max); // light enough is thin enough
+        }
+        CHECK(one_more_portion(meat, wide, make).empty());
+        CHECK(limit_costs(meat, wide, make).empty());
+        const cutting_request narrow{.specs = {{.name = "steak", .thickness = {38_mm, 40_mm}}}};
+        REQUIRE(plan_request(meat, narrow, make).feasible());
+        const auto costs = limit_costs(meat, narrow, make);
+        const limit_cost* const thicker = find(costs, kind::thickness_max);
+        REQUIRE(thicker != nullptr);
+        CHECK(thicker->planned.stop == stop_reason::objective_not_finite);
+        CHECK_FALSE(thicker->binds());
+        CHECK(std::isnan(thicker->gain));
+        CHECK(thicker->more_portions == 0);
+        CHECK(thicker->more_in_portions == micrograms{});
+    };
+    for (const double bad : {std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::infinity(),
+                             -std::numeric_limits<double>::infinity()}) {
+        by(double{}, bad);
+        by(own_score{}, bad);
+    }
+}
 
 TEST_CASE("an impossible request names the nearest change of each limit that helps, and of no other") {
     const profile meat = prism();
@@ -236,6 +298,79 @@ TEST_CASE("every limit of a request can be read and moved") {
     CHECK(limit_text(unlimited<mass>()) == "unlimited");
     CHECK(limit_text(demand::any_number) == "unlimited");
     CHECK(limit_text(0.125) == "12.5 %");
+}
+
+TEST_CASE("a remnant, a zone, a kerf, notches and one thickness are limits that can be in the way") {
+    const profile meat = prism(); // 200 mm, 94.83 g a centimetre
+    const auto check = [&](const cutting_request& request, kind what, const limit_value& to, const std::string& text) {
+        CAPTURE(text);
+        CHECK_FALSE(plan_request(meat, request, by_count).feasible());
+        const auto changes = nearest_feasible(meat, request, by_count);
+        const limit_change* const change = find(changes, what);
+        REQUIRE(change != nullptr);
+        CHECK_THAT(detail::raw_number(change->to), WithinAbs(detail::raw_number(to), 1e-12));
+        CHECK_THAT(change->text, StartsWith(text));
+        const cutting_request then = moved(request, change->which, change->to);
+        CHECK(plan_request(meat, then, by_count).feasible());
+        CHECK(verify(change->planned.plan, meat, then.specs, then.rules) == std::vector<std::string>{});
+    };
+    const cut_spec inside{.name = "steak", .thickness = 30_mm, .zone = {20_mm, 100_mm}};
+    const cutting_request remnant{.specs = {inside}, .rules = {.remnant = {.thickness = 17_cm}}};
+    check(remnant, kind::remnant_thickness, 150_mm,
+          "whole loin: thickness of the least remnant 150 mm instead of 170 mm gives 1 portion, "); // 200 - 20 - 30
+    check(remnant, kind::zone_from, 0_mm, "steak: start of the zone 0 mm instead of 20 mm gives 1 portion, ");
+    check(remnant, kind::zone_to, 200_mm, "steak: end of the zone 200 mm instead of 100 mm gives 6 portions, ");
+    REQUIRE(nearest_portion_of(meat, remnant, 0).size() > 2);
+    CHECK(find(nearest_portion_of(meat, remnant, 0), kind::remnant_thickness) != nullptr);
+    // 150 mm are 1422.4 g and something, so the whole tenth below.
+    const cutting_request heavy{.specs = {inside}, .rules = {.remnant = {.weight = 1.6_kg}}};
+    check(heavy, kind::remnant_weight, 1422.4_g,
+          "whole loin: weight of the least remnant 1422.4 g instead of 1600 g gives 1 portion, ");
+    // 60 mm of zone, cuts of 30 mm: two have room without a kerf between them, three never.
+    cutting_request kerf{.specs = {{.name = "steak", .thickness = 30_mm, .kerf = 2_mm, .zone = {20_mm, 80_mm}}}};
+    CHECK(plan_request(meat, kerf, by_count).plan.portion_count() == 1);
+    const auto two = one_more_portion(meat, kerf, by_count);
+    REQUIRE(find(two, kind::kerf) != nullptr);
+    CHECK_THAT(find(two, kind::kerf)->text,
+               StartsWith("steak: kerf ") && ContainsSubstring("instead of 2 mm gives 2 portions"));
+    CHECK(find(two, kind::kerf)->planned.plan.portion_count() == 2);
+    REQUIRE(find(two, kind::zone_to) != nullptr);
+    CHECK_THAT(in_mm(find(two, kind::zone_to)->to), WithinAbs(82.0, 1e-9));
+    REQUIRE(find(two, kind::zone_from) != nullptr);
+    CHECK_THAT(in_mm(find(two, kind::zone_from)->to), WithinAbs(18.0, 1e-9));
+    // 20, 30, 40 mm: 237 g of 25 mm lie between two notches.
+    const cut_spec notched{
+        .name = "steak", .thickness = {20_mm, 40_mm}, .portion = {230_g, 245_g}, .thickness_step = 10_mm};
+    check({.specs = {notched}}, kind::thickness_step, 0_mm,
+          "steak: step between thicknesses 0 mm instead of 10 mm gives 8 portions, ");
+    CHECK(find(nearest_feasible(meat, {.specs = {notched}}, by_count), kind::one_thickness) == nullptr);
+}
+
+TEST_CASE("one thickness for all costs a taper's portions, and can be left out") {
+    // The same weight is a thin slab at the rib and a thick one at the sirloin face.
+    const profile meat = tabulate(
+        measured_loin{.length = 20_cm, .stations = {{0_cm, 18_cm, 9_cm}, {10_cm, 14_cm, 6_cm}, {20_cm, 10_cm, 4_cm}}},
+        1_mm); // invented
+    const cutting_request one{
+        .specs = {{.name = "steak", .thickness = {15_mm, 60_mm}, .portion = {190_g, 230_g}, .one_thickness = true}}};
+    cutting_request apart = one;
+    apart.specs[0].one_thickness = false;
+    const std::size_t together = plan_request(meat, one, by_count).plan.portion_count();
+    const std::size_t most = plan_request(meat, apart, by_count).plan.portion_count();
+    REQUIRE(most > together);
+    const auto changes = one_more_portion(meat, one, by_count);
+    const limit_change* const change = find(changes, kind::one_thickness);
+    REQUIRE(change != nullptr);
+    CHECK(change->to == limit_value{false});
+    CHECK(change->planned.plan.portion_count() == most);
+    CHECK_THAT(change->text, StartsWith("steak: one thickness for all not asked for instead of asked for gives "));
+    const auto costs = limit_costs(meat, one, by_count);
+    const limit_cost* const cost = find(costs, kind::one_thickness);
+    REQUIRE(cost != nullptr);
+    CHECK(cost->binds());
+    CHECK(cost->more_portions == static_cast<std::int64_t>(most - together));
+    CHECK(cost->shadow_price() == cost->gain); // over one step, from asked for to not
+    CHECK(find(limit_costs(meat, apart, by_count), kind::one_thickness) == nullptr);
 }
 
 } // namespace what_if_test

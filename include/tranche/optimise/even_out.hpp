@@ -54,7 +54,7 @@ template <objective O>
         measure(before[k], was);
         measure(after[k], is);
     }
-    return !(is.score < was.score) && is.lightest >= was.lightest && is.heaviest <= was.heaviest;
+    return is_finite(is.score) && !(is.score < was.score) && is.lightest >= was.lightest && is.heaviest <= was.heaviest;
 }
 
 } // namespace detail
@@ -62,7 +62,7 @@ template <objective O>
 /// Moves the cuts inside each run of neighbouring slabs of one spec to the positions that make their weights most equal.
 /// If a limit stands in the way for the whole run, the longest part of it from the rib that can be evened is, and then
 /// the rest. Cuts move only where every slab stays allowed, the score does not fall and weights do not spread further
-/// apart, so an optimum remains one. Cuts that must have one thickness keep it.
+/// apart, so an optimum remains one, and never to where a score is not finite. Cuts that must have one thickness keep it.
 /// O(slabs² log positions) where limits stand in the way, O(slabs log positions) otherwise.
 template <objective O>
 void even_out(const cutting_problem& problem, const O& objective, std::vector<stretch>& stretches) {

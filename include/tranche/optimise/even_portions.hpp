@@ -41,7 +41,7 @@ public:
     /// With L(h) the largest lightest portion among tilings without one above h, and H(l) the smallest heaviest among those
     /// without one below l, both never fall. From the top down, a window [L(h), h] is shrunk to [L(h), H(L(h))]; the next h
     /// lies below that, and so far below that a narrower window is possible at all.
-    [[nodiscard]] std::optional<weights> narrowest() const {
+    [[nodiscard]] std::optional<weights> narrowest() {
         std::optional<weights> best;
         std::int64_t most = std::numeric_limits<std::int64_t>::max() / 2;
         while (true) {
@@ -60,6 +60,9 @@ public:
             most = heaviest - 1;
         }
     }
+
+    /// Counts told apart by all searches so far, in the mean over the positions and rounded up.
+    [[nodiscard]] std::size_t states() const { return (entries_ + problem_.cells()) / (problem_.cells() + 1); }
 
 private:
     static constexpr std::int64_t never = std::numeric_limits<std::int64_t>::max();
@@ -140,7 +143,8 @@ private:
     /// The least, over all tilings of so many portions, of the largest cost of a slab; `never` if every one has a slab that
     /// costs `never`. O(slabs × counts kept).
     template <class Cost>
-    [[nodiscard]] std::int64_t worst(const Cost& cost) const {
+    [[nodiscard]] std::int64_t worst(const Cost& cost) {
+        entries_ += offset_.back();
         const std::size_t start = problem_.start(), end = problem_.cells();
         std::vector<std::int64_t> table(offset_.back(), never);
         std::vector<std::int64_t> loose(static_cast<std::size_t>(portions_) + 1, never); // by count
@@ -182,6 +186,7 @@ private:
 
     const cutting_problem& problem_;
     std::int64_t portions_;
+    std::size_t entries_ = 0; ///< of the tables of all searches
     std::vector<std::vector<slab_weights>> slabs_to_;
     std::vector<std::size_t> last_loose_start_;
     std::vector<std::int64_t> first_count_; ///< by position: counts in front of it that lead to all portions start here
@@ -213,7 +218,11 @@ template <class = detail::when_called>
     const std::int64_t wanted = portions.value_or(possible);
     if (possible == 0 && !portions) return most;
     std::optional<detail::even_search<>::weights> window;
-    if (wanted <= possible) window = detail::even_search<>(problem, wanted).narrowest();
+    if (wanted <= possible) {
+        detail::even_search<> search(problem, wanted);
+        window = search.narrowest();
+        most.states += search.states();
+    }
     if (!window) {
         most.stop = stop_reason::demand_impossible;
         most.shortfalls.push_back(
@@ -241,7 +250,7 @@ template <class = detail::when_called>
     const detail::count_states<portion_mass_objective> table(narrow, mass_in_portions, {all});
     planned_cuts result =
         detail::planned_from(problem, table.stretches(static_cast<std::size_t>(wanted)), -window->spread(), true);
-    result.states = table.states();
+    result.states = most.states + table.searched();
     return result;
 }
 template <class = detail::when_called>

@@ -61,11 +61,14 @@ public:
 
     [[nodiscard]] std::size_t thicknesses() const { return thicknesses_; }
     [[nodiscard]] bool exhausted() const { return left_ == 0; }
+    /// Tilings searched for so far.
+    [[nodiscard]] std::size_t searched() const { return searched_; }
 
     /// The best tiling by allowed thicknesses. O(slabs + positions × loose cuts), or positions² if the objective looks at
     /// whole slabs.
     [[nodiscard]] tiling best(const settings_set& allowed) {
         if (left_ > 0) --left_;
+        ++searched_;
         const std::size_t start = problem_.start(), end = problem_.cells();
         std::vector<reached<score_type>> table(end + 1);
         std::vector<std::size_t> setting(end + 1);
@@ -166,7 +169,7 @@ private:
 
     const cutting_problem& problem_;
     const O& objective_;
-    std::size_t left_, thicknesses_ = 0;
+    std::size_t left_, searched_ = 0, thicknesses_ = 0;
     std::vector<std::vector<slab_set_to>> slabs_to_;
 };
 
@@ -177,7 +180,8 @@ private:
 /// Exact by branch and bound over sets of thicknesses, with one number of settings tried after the other, as long as no more
 /// than `most_tilings` tilings have to be looked at: enough for three settings out of some thirty thicknesses. When they run
 /// out, the plan is the best one found, `at_least` says how few settings there might be at the least, and `stop` is
-/// `gap_left`: with fewer settings, or with as many, there may be a better one.
+/// `gap_left`: with fewer settings, or with as many, there may be a better one; `bound_parts` are then what both objectives
+/// reach with any number of settings. `states` is how many tilings were searched for.
 ///
 /// Scores of `first` have to tie for it to matter: numbers of portions do, weights to the microgram do not. A slab at the
 /// sirloin face, where there is no cut, counts with the thickness that it is nearest to. Throws `invalid_input` where an
@@ -205,8 +209,9 @@ template <objective First, objective Then>
     }
     few_settings result{detail::planned_from(problem, chosen.stretches, chosen.score, true), chosen.settings(),
                         std::min(at_least, chosen.settings())};
+    result.planned.states = free.searched + sets.searched();
     if ((result.at_least < result.settings || sets.exhausted()) && result.planned.feasible())
-        result.planned.stop = stop_reason::gap_left;
+        detail::say_gap_left(result.planned, numbers_of(free.score));
     return result;
 }
 

@@ -112,15 +112,20 @@ segmentation<typename O::score_type> segment_linked(const cutting_problem& probl
     if (problem.varying().empty()) {
         if (keeps_order(problem, free.stretches)) return free;
         const count_states<O> table(problem, objective, {});
-        return {table.stretches(0), table.score(0), is_finite(table.score(0))};
+        return {table.stretches(0), table.score(0), is_finite(table.score(0)), free.searched + table.searched()};
     }
     using result = bounded_segmentation<score_type>;
+    std::size_t searched = free.searched;
     const auto solve = [&](const cutting_problem& narrowed) -> std::optional<result> {
         auto best = segment(narrowed, objective);
+        searched += best.searched;
         const score_type score = best.score;
         return result{{std::move(best)}, score};
     };
-    return *thickness_search<result, decltype(solve)>(problem, solve).run(); // loose meat alone has no thickness at all
+    result best =
+        *thickness_search<result, decltype(solve)>(problem, solve).run(); // loose meat alone has no thickness at all
+    best.searched = searched;
+    return best;
 }
 
 } // namespace tranche::detail

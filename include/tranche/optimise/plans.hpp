@@ -44,15 +44,19 @@ struct planned_cuts {
     tranche::plan plan;
     stop_reason stop = stop_reason::optimal;
     std::size_t positions = 0, options = 0; ///< of the problem
-    std::size_t states = 1;                 ///< of the search: 1, or how many counts it told apart; 0 by relaxation
-    std::vector<binding_limit> limits;      ///< of each spec of which no portion at all can be cut
+    std::size_t states = 1;            ///< that all searches for the plan told apart: one a search that counts nothing,
+                                       ///< else its counts; the look without demands that comes first is left out;
+                                       ///< 0 by relaxation
+    std::vector<binding_limit> limits; ///< of each spec of which no portion at all can be cut
 
     /// What the plan scores, what no plan that meets the demands can exceed, and how far they lie apart: in the units of the
     /// objective (`kept_mass_objective`: micrograms and its weights; `value_objective`: billionths of the currency), rounded
-    /// to a double. The gap is a difference of exact scores, and zero only if they are equal. All NaN for a score that is
-    /// no number, and for one that is not finite.
+    /// to a double. The gap is a difference of exact scores, and zero only if they are equal. For a score that is no number,
+    /// score and bound are NaN (their parts say more), and the gap is zero if the plan is proven optimal, else NaN. All are NaN
+    /// for an objective that is not finite.
     double score = 0.0, bound = 0.0, gap = 0.0;
     std::vector<double> score_parts{};          ///< `score`, or the parts of a lexicographic one in their order
+    std::vector<double> bound_parts{};          ///< the same of `bound`; empty if there is no bound
     std::vector<demand_shortfall> shortfalls{}; ///< the demands that cannot be met
 
     /// Whether the plan has portions that meet every limit, as many as the demands ask for.
@@ -83,6 +87,21 @@ struct planned_cuts {
 
 namespace detail {
 
+/// What is said of a plan once the objective has returned NaN or infinity.
+inline void say_not_finite(planned_cuts& planned) {
+    planned.stop = stop_reason::objective_not_finite;
+    planned.score = planned.bound = planned.gap = std::numeric_limits<double>::quiet_NaN();
+    planned.score_parts.clear();
+    planned.bound_parts.clear();
+}
+
+/// What is said of a plan above which a better one may lie, without a bound between them that is a number.
+inline void say_gap_left(planned_cuts& planned, std::vector<double> bound_parts = {}) {
+    planned.stop = stop_reason::gap_left;
+    planned.bound = planned.gap = std::numeric_limits<double>::quiet_NaN();
+    planned.bound_parts = std::move(bound_parts);
+}
+
 /// The plan that the stretches of a search make, and why the search stopped as far as the portions tell.
 template <class Score>
 [[nodiscard]] planned_cuts planned_from(const cutting_problem& problem, const std::vector<stretch>& stretches,
@@ -104,13 +123,8 @@ template <class Score>
     if (without == used.size())
         result.stop = result.limits.size() == used.size() ? stop_reason::no_portion_fits : stop_reason::no_portion_pays;
     result.score = result.bound = number_of(score);
-    result.gap = result.bound - result.score;
-    result.score_parts = numbers_of(score);
-    if (!finite || !is_finite(score)) {
-        result.stop = stop_reason::objective_not_finite;
-        result.score = result.bound = result.gap = std::numeric_limits<double>::quiet_NaN();
-        result.score_parts.clear();
-    }
+    result.score_parts = result.bound_parts = numbers_of(score);
+    if (!finite || !is_finite(score)) say_not_finite(result);
     return result;
 }
 
@@ -134,7 +148,9 @@ template <objective O>
 [[nodiscard]] planned_cuts plan_with(const cutting_problem& problem, const O& objective) {
     auto best = segment(problem, objective);
     even_out(problem, objective, best.stretches);
-    return detail::planned_from(problem, best.stretches, best.score, best.finite);
+    planned_cuts result = detail::planned_from(problem, best.stretches, best.score, best.finite);
+    result.states = best.searched;
+    return result;
 }
 
 /// The same among plans that have the portions asked for, by `segment_with_demand`. Demands that cannot be met are an answer:
@@ -156,13 +172,15 @@ template <objective O>
     result.states = best.states;
     result.shortfalls = std::move(best.shortfalls);
     if (result.stop == stop_reason::objective_not_finite) return result;
-    if constexpr (std::is_arithmetic_v<typename O::score_type>) {
-        result.bound = static_cast<double>(best.bound);
+    result.bound = number_of(best.bound);
+    result.bound_parts = numbers_of(best.bound);
+    if constexpr (std::is_arithmetic_v<typename O::score_type>)
         result.gap = best.score < best.bound ? static_cast<double>(best.bound - best.score) : 0.0;
-    }
+    else if (!best.proven_optimal())
+        result.gap = std::numeric_limits<double>::quiet_NaN();
     if (best.outcome == demand_outcome::impossible)
         result.stop = stop_reason::demand_impossible;
-    else if (best.outcome == demand_outcome::not_found)
+    else if (best.outcome == demand_outcome::not_found || best.outcome == demand_outcome::not_searched)
         result.stop = stop_reason::demand_not_found;
     else if (!best.proven_optimal())
         result.stop = stop_reason::gap_left;

@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <limits>
 #include <optional>
 #include <type_traits>
 #include <utility>
@@ -41,8 +40,8 @@ public:
     cut_mover(const cutting_problem& problem, const O& objective, std::vector<stretch> slabs)
         : problem_(problem), objective_(objective), slabs_(std::move(slabs)) {}
 
-    /// Cuts move at most `reach` positions a round. False if no cuts within reach keep every limit; the slabs then
-    /// stay.
+    /// Cuts move at most `reach` positions a round. False if no cuts within reach keep every limit, or a score was not
+    /// finite; the slabs then stay.
     bool run(std::size_t reach) {
         constexpr int most_rounds = 50;
         if (!move(reach)) return false;
@@ -55,6 +54,8 @@ public:
 
     [[nodiscard]] const std::vector<stretch>& slabs() const { return slabs_; }
     [[nodiscard]] const score_type& score() const { return score_; }
+    /// Whether every score looked at was.
+    [[nodiscard]] bool finite() const { return finite_; }
 
 private:
     /// The best way to have a cut at one of its places.
@@ -86,13 +87,14 @@ private:
                 for (std::size_t k = 0; k < before.size(); ++k) {
                     if (!before[k].score || !problem_.allows(option, before[k].at, place.at)) continue;
                     const score_type score = *before[k].score + slab_score(objective_, option, before[k].at, place.at);
+                    finite_ = finite_ && is_finite(score);
                     if (place.score && !(*place.score < score)) continue;
                     place.score = score;
                     place.from = k;
                 }
             table.push_back(std::move(here));
         }
-        if (!table.back().front().score) return false;
+        if (!finite_ || !table.back().front().score) return false;
         score_ = *table.back().front().score;
         for (std::size_t i = slabs_.size(), place = 0; i > 0; --i) {
             slabs_[i - 1].to = table[i][place].at;
@@ -106,6 +108,7 @@ private:
     const O& objective_;
     std::vector<stretch> slabs_;
     score_type score_{};
+    bool finite_ = true;
 };
 
 /// The slabs of a plan on another grid, each as thick as its spec allows where the plan's grid did not: a window
@@ -146,7 +149,7 @@ private:
 /// Then `even_out` on the finer grid. A window of thickness narrower than the profile's grid, which a plan there may
 /// miss by half a step, is kept to half of `resolution`. If the slabs of the coarse plan cannot keep such windows (one
 /// of them must go), and in the second case only, the coarse plan comes back as it is, and `meat` is on the profile's
-/// grid.
+/// grid. So it does, with `stop` `objective_not_finite`, if the objective is not finite for a slab of the finer grid.
 ///
 /// `resolution` is above zero; finer than the most cells that a profile may have throws `invalid_input`, as does what
 /// `plan_with` refuses, and a spec that must have one thickness and may choose it: on a fine grid that is too many choices
@@ -175,14 +178,14 @@ template <class Make>
     const cutting_problem problem(fine, request.specs, request.rules);
     const objective_type objective = make(problem);
     detail::cut_mover<objective_type> mover(problem, objective, detail::slabs_on(problem, coarse.plan));
-    if (!mover.run(finer) && !mover.run(4 * finer)) return {meat, std::move(coarse)};
+    if (!mover.run(finer) && !mover.run(4 * finer)) {
+        if (!mover.finite()) detail::say_not_finite(coarse);
+        return {meat, std::move(coarse)};
+    }
     std::vector<stretch> slabs = mover.slabs();
     even_out(problem, objective, slabs);
-    planned_cuts planned = detail::planned_from(problem, slabs, mover.score());
-    if (planned.stop == stop_reason::optimal) {
-        planned.stop = stop_reason::gap_left;
-        planned.bound = planned.gap = std::numeric_limits<double>::quiet_NaN();
-    }
+    planned_cuts planned = detail::planned_from(problem, slabs, mover.score(), mover.finite());
+    if (planned.stop == stop_reason::optimal) detail::say_gap_left(planned);
     return {std::move(fine), std::move(planned)};
 }
 

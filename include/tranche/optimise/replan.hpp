@@ -15,8 +15,11 @@
 
 #include <tranche/optimise/actual_slab.hpp>
 #include <tranche/optimise/cutting_estimate.hpp>
+#include <tranche/optimise/demand.hpp>
+#include <tranche/optimise/demand_left.hpp>
 #include <tranche/optimise/even_out.hpp>
 #include <tranche/optimise/segment.hpp>
+#include <tranche/optimise/segment_with_demand.hpp>
 
 namespace tranche {
 
@@ -30,6 +33,13 @@ struct next_cut {
     length at{};                 ///< where that is, from the rib face
     mass weight{};               ///< expected as it comes off
     mass portion{};              ///< expected of each portion, trimmed; zero if it is none
+};
+
+/// Why a session advises no further cut.
+enum class session_stop {
+    not_yet,             ///< it does
+    cut_up,              ///< the loin is
+    objective_not_finite ///< a user's objective returned NaN or infinity for the rest: `undo` may help, or a new session
 };
 
 /// What the scale said of the slab that was cut.
@@ -56,18 +66,23 @@ struct cutting_account {
 /// The ratio is taken as one for the whole loin. If the loin is heavier at the rib and lighter at the sirloin than the profile
 /// has it, put the rest on the scale from time to time: `weigh_rest`.
 ///
-/// The profile must outlive the session. A step is O(cells × options), as `segment` is.
+/// Demands are for the whole loin: what is cut counts, as far as it is fit to be what it was meant for or another spec, and the
+/// rest is planned for what is left of them. What can no longer be had is lowered to what can, and `shortfalls` says so.
+///
+/// The profile must outlive the session. A step is O(cells × options), as `segment` is; with demands as `segment_with_demand`.
 template <objective O>
 class cutting_session {
 public:
     /// `make(problem)` gives the objective, which may point into the problem. Throws what `cutting_problem` and `validate`
-    /// throw.
+    /// throw, for the demands too.
     template <class Make>
     cutting_session(const profile& meat, std::vector<cut_spec> specs, cutting_rules rules, const Make& make,
-                    const cutting_spreads& spreads = {})
+                    const cutting_spreads& spreads = {}, std::vector<demand> demands = {})
         : problem_(std::make_unique<cutting_problem>(meat, std::move(specs), std::move(rules))),
-          objective_(make(std::as_const(*problem_))), whole_(meat, problem_->rules().trim_whole),
+          demands_(std::move(demands)), objective_(make(std::as_const(*problem_))),
+          whole_(meat, problem_->rules().trim_whole),
           facing_(problem_->start()), now_{.estimate = cutting_estimate(spreads)} {
+        validate(demands_, problem_->specs());
         plan_rest();
     }
 
@@ -86,19 +101,28 @@ public:
     [[nodiscard]] micrograms whole() const { return {whole_.kept().back()}; }
     [[nodiscard]] std::span<const actual_slab> slabs() const { return slabs_; }
 
-    /// The next cut, or none once the loin is cut up.
+    /// The next cut, or none: `stop` says why.
     [[nodiscard]] const std::optional<next_cut>& next() const { return next_; }
+    [[nodiscard]] session_stop stop() const {
+        if (!finite_) return session_stop::objective_not_finite;
+        return next_ ? session_stop::not_yet : session_stop::cut_up;
+    }
     /// The plan of the rest, behind a facing that is still to be cut; positions of the profile.
     [[nodiscard]] std::span<const stretch> plan_of_rest() const { return stretches_; }
+    /// What is asked for and neither cut nor in that plan, and what is planned beyond what is allowed: in portions that are still
+    /// to be cut. Empty if the demands are or will be met.
+    [[nodiscard]] std::vector<demand_shortfall> shortfalls() const {
+        return detail::missed_by(stretches_, detail::demands_left(demands_, specs(), slabs_), specs());
+    }
     /// Portions in it.
     [[nodiscard]] std::size_t portions_to_come() const { return portion_count(specs(), stretches_); }
 
     /// Takes in the slab that was cut as `next()` advised, or otherwise, and plans the rest. The slab may have any thickness.
     /// Throws `invalid_input`, and changes nothing, for a weight or thickness that is not above zero, a weight beyond what is
     /// left, a thickness beyond the sirloin face, a weight more than a quarter off what a measured thickness lets expect,
-    /// and when nothing is left.
+    /// and when there is no next cut.
     const actual_slab& record(const slab_reading& reading) {
-        if (!next_) throw invalid_input("slab", "one more", "no slab: the loin is cut up");
+        if (!next_) throw invalid_input("slab", "one more", "no slab: " + why_none());
         check(reading);
         actual_slab s{.kind = next_->kind, .option = next_->option, .start = position()};
         const length left = meat().extent() - s.start;
@@ -127,10 +151,11 @@ public:
     }
 
     /// Takes in the weight of all that is left on the board, trimmed only as the whole loin was, and plans it again. Throws
-    /// `invalid_input`, and changes nothing, if it is more than a quarter off what the estimate lets expect, and when nothing is left.
+    /// `invalid_input`, and changes nothing, if it is more than a quarter off what the estimate lets expect, and when there is no next
+    /// cut.
     void weigh_rest(mass weight) {
         require_positive(weight, "weight");
-        if (!next_) throw invalid_input("weight", shown(weight), "no weight: the loin is cut up");
+        if (!next_) throw invalid_input("weight", shown(weight), "no weight: " + why_none());
         const mass expected = by_profile(position(), meat().extent() - position());
         const linear_density per_length = by_profile(position(), meat().step()) / meat().step();
         require_likely(weight, expected, position_spread() * per_length);
@@ -198,6 +223,10 @@ private:
             throw invalid_input("weight", shown(weight), "within a quarter of the " + shown(expected) + " expected");
     }
 
+    [[nodiscard]] std::string why_none() const {
+        return finite_ ? "the loin is cut up" : "the objective returned a value that is not finite";
+    }
+
     [[nodiscard]] mass by_profile(length start, length thickness) const {
         return to_mass(
             {whole_.kept_before(place::of(meat(), start + thickness)) - whole_.kept_before(place::of(meat(), start))});
@@ -208,6 +237,7 @@ private:
         const std::size_t start = faced ? meat().nearest(position()) : facing_;
         stretches_.clear();
         next_.reset();
+        finite_ = true;
         problem_->plan_rest(start, now_.estimate.ratio());
         if constexpr (requires { objective_.set_mass_ratio(1.0); }) objective_.set_mass_ratio(now_.estimate.ratio());
         if (start < meat().cells()) {
@@ -215,6 +245,7 @@ private:
             problem_->plan_rest(start, now_.estimate.ratio());
             even_out(*problem_, objective_, stretches_);
         }
+        if (!finite_) return stretches_.clear();
         if (!faced)
             advise({0, start, slab_kind::facing, 0});
         else if (!stretches_.empty())
@@ -223,9 +254,21 @@ private:
 
     using score_type = typename O::score_type;
 
-    [[nodiscard]] segmentation<score_type> best_from(std::size_t start) {
+    /// Of what lies behind a position, where `planned` lies in front of it.
+    [[nodiscard]] demand_segmentation<score_type> best_from(std::size_t start, std::span<const stretch> planned = {}) {
         problem_->plan_rest(start, now_.estimate.ratio());
-        return segment(*problem_, objective_);
+        demand_segmentation<score_type> best;
+        if (demands_.empty()) {
+            auto free = segment(*problem_, objective_);
+            best.stretches = std::move(free.stretches);
+            best.score = free.score;
+            best.finite = free.finite;
+        } else {
+            best = detail::best_of_what_is_left(*problem_, objective_,
+                                                detail::demands_left(demands_, specs(), slabs_, planned));
+        }
+        finite_ = finite_ && best.finite;
+        return best;
     }
     [[nodiscard]] std::size_t option_of(const stretch& s) const {
         return s.option + (s.kind == slab_kind::portions ? problem_->loose_count() : 0);
@@ -245,7 +288,8 @@ private:
                 plan.push_back(s);
         };
         for (std::size_t at = start; at < meat().cells();) {
-            const std::vector<stretch> tiles = best_from(at).stretches;
+            const std::vector<stretch> tiles = best_from(at, plan).stretches;
+            if (!finite_) break;
             const stretch& s = tiles.front();
             const bool sliver = s.kind == slab_kind::loose && s.to < meat().cells() &&
                                 s.to - s.from < problem_->window(s.option).least_cells;
@@ -253,14 +297,14 @@ private:
                 for (const stretch& tile : tiles) append(tile);
                 break;
             }
-            append(best_head(s, tiles[1]));
+            append(best_head(s, tiles[1], plan));
             at = plan.back().to;
         }
         return plan;
     }
     /// The sliver goes to the slab behind it, that slab moves forward by it, or the loose meat gets as thick as it must:
-    /// whichever scores highest with the best rest behind it, the earlier of equals.
-    [[nodiscard]] stretch best_head(const stretch& sliver, const stretch& behind) {
+    /// whichever scores highest with the best rest behind it, the earlier of equals; those that leave the demands possible first.
+    [[nodiscard]] stretch best_head(const stretch& sliver, const stretch& behind, std::vector<stretch> planned) {
         const std::size_t least = problem_->window(sliver.option).least_cells;
         std::vector<stretch> heads;
         for (const std::size_t to : {behind.to, sliver.from + (behind.to - behind.from)})
@@ -269,11 +313,23 @@ private:
         heads.push_back({sliver.from, std::min(sliver.from + least, meat().cells()), slab_kind::loose, sliver.option});
         stretch chosen;
         std::optional<score_type> best;
+        bool best_met = false;
+        planned.emplace_back();
         for (const stretch& head : heads) {
             score_type score = slab_score(objective_, option_of(head), head.from, head.to);
-            if (head.to < meat().cells()) score = score + best_from(head.to).score;
-            if (best && !(*best < score)) continue;
+            planned.back() = head;
+            bool met = true;
+            if (head.to < meat().cells()) {
+                const auto rest = best_from(head.to, planned);
+                score = score + rest.score;
+                met = rest.outcome == demand_outcome::met;
+            } else {
+                met = detail::missed_by({}, detail::demands_left(demands_, specs(), slabs_, planned), specs()).empty();
+            }
+            finite_ = finite_ && is_finite(score);
+            if (best && (met != best_met ? best_met : !(*best < score))) continue;
             best = score;
+            best_met = met;
             chosen = head;
         }
         return chosen;
@@ -301,6 +357,7 @@ private:
     }
 
     std::unique_ptr<cutting_problem> problem_; // objectives point into it, so it stays where it is
+    std::vector<demand> demands_;
     O objective_;
     yield_table whole_; // the loin on the board: trimmed as a whole, not yet cut
     std::size_t facing_;
@@ -309,11 +366,15 @@ private:
     std::vector<actual_slab> slabs_;
     std::vector<stretch> stretches_;
     std::optional<next_cut> next_;
+    bool finite_ = true; // whether every score looked at for the rest was
 };
 
 template <class Make>
 cutting_session(const profile&, std::vector<cut_spec>, cutting_rules, const Make&, const cutting_spreads&)
     -> cutting_session<std::invoke_result_t<const Make&, const cutting_problem&>>;
+template <class Make>
+cutting_session(const profile&, std::vector<cut_spec>, cutting_rules, const Make&, const cutting_spreads&,
+                std::vector<demand>) -> cutting_session<std::invoke_result_t<const Make&, const cutting_problem&>>;
 template <class Make>
 cutting_session(const profile&, std::vector<cut_spec>, cutting_rules, const Make&)
     -> cutting_session<std::invoke_result_t<const Make&, const cutting_problem&>>;

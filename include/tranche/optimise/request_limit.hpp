@@ -28,7 +28,7 @@ struct cutting_request {
     std::vector<demand> demands{};
 };
 
-/// One number in a request that keeps plans out.
+/// One number in a request that keeps plans out, or one thing that is asked for or not.
 struct request_limit {
     enum class kind {
         thickness_min,                  ///< of a spec; wider is lower
@@ -38,27 +38,35 @@ struct request_limit {
         pieces,                         ///< of a spec; it can be moved both ways, and neither is wider
         gluteus_medius_towards_rib,     ///< of a spec; wider is higher, and the other face is allowed as much
         gluteus_medius_towards_sirloin, ///< of a spec; wider is higher
+        kerf,                           ///< of a spec; wider is lower, though on a grid less may also lose a plan
+        zone_from,                      ///< of a spec, from the rib face; wider is lower
+        zone_to,                        ///< of a spec, from the rib face; wider is higher
+        thickness_step,                 ///< of a spec; wider is none, and no other step is looked at
+        one_thickness,                  ///< of a spec; wider is not asked for
         facing,                         ///< of the rules; wider is lower
+        remnant_thickness,              ///< of the rules; wider is lower
+        remnant_weight,                 ///< of the rules; wider is lower
         loose_thickness,                ///< of a loose cut, the least one; wider is lower
         at_least,                       ///< of a demand; wider is lower
         at_most                         ///< of a demand; wider is higher
     };
     kind what = kind::thickness_min;
-    std::size_t index = 0; ///< of the spec, the loose cut or the demand; 0 for the facing
+    std::size_t index = 0; ///< of the spec, the loose cut or the demand; 0 for facing and remnant
 
     [[nodiscard]] bool of_a_spec() const { return what < kind::facing; }
 
     friend bool operator==(const request_limit&, const request_limit&) = default;
 };
 
-/// The value of a limit: a length, a mass, a share of gluteus medius, or a number of pieces or portions.
-using limit_value = std::variant<length, mass, fraction, std::int64_t>;
+/// The value of a limit: a length, a mass, a share of gluteus medius, a number of pieces or portions, or whether it is asked
+/// for.
+using limit_value = std::variant<length, mass, fraction, std::int64_t, bool>;
 
 /// How finely changes of limits are told apart, or how far each is moved: finite and above zero.
 struct limit_steps {
-    length thickness = 0.01 * millimetre; ///< of slabs, facing and loose meat
-    mass portion = 0.1 * gram;
-    fraction share = 0.001; ///< of gluteus medius
+    length thickness = 0.01 * millimetre; ///< of slabs, facing, loose meat and remnant, of kerfs and of ends of zones
+    mass portion = 0.1 * gram;            ///< of portions and of the remnant
+    fraction share = 0.001;               ///< of gluteus medius
 };
 
 /// Throws `invalid_input` naming the field.
@@ -80,7 +88,14 @@ inline void validate(const limit_steps& steps) {
     case kind::pieces: return std::int64_t{request.specs[i].pieces};
     case kind::gluteus_medius_towards_rib: return request.specs[i].gluteus_medius.towards_rib;
     case kind::gluteus_medius_towards_sirloin: return request.specs[i].gluteus_medius.towards_sirloin;
+    case kind::kerf: return request.specs[i].kerf;
+    case kind::zone_from: return request.specs[i].zone.min;
+    case kind::zone_to: return request.specs[i].zone.max;
+    case kind::thickness_step: return request.specs[i].thickness_step;
+    case kind::one_thickness: return request.specs[i].one_thickness;
     case kind::facing: return request.rules.facing;
+    case kind::remnant_thickness: return request.rules.remnant.thickness;
+    case kind::remnant_weight: return request.rules.remnant.weight;
     case kind::loose_thickness: return request.rules.loose[i].least_thickness;
     case kind::at_least: return request.demands[i].at_least;
     case kind::at_most: break;
@@ -107,7 +122,14 @@ inline void validate(const limit_steps& steps) {
     case kind::gluteus_medius_towards_sirloin:
         request.specs[i].gluteus_medius.towards_sirloin = std::get<fraction>(to);
         break;
+    case kind::kerf: request.specs[i].kerf = std::get<length>(to); break;
+    case kind::zone_from: request.specs[i].zone.min = std::get<length>(to); break;
+    case kind::zone_to: request.specs[i].zone.max = std::get<length>(to); break;
+    case kind::thickness_step: request.specs[i].thickness_step = std::get<length>(to); break;
+    case kind::one_thickness: request.specs[i].one_thickness = std::get<bool>(to); break;
     case kind::facing: request.rules.facing = std::get<length>(to); break;
+    case kind::remnant_thickness: request.rules.remnant.thickness = std::get<length>(to); break;
+    case kind::remnant_weight: request.rules.remnant.weight = std::get<mass>(to); break;
     case kind::loose_thickness: request.rules.loose[i].least_thickness = std::get<length>(to); break;
     case kind::at_least: request.demands[i].at_least = std::get<std::int64_t>(to); break;
     case kind::at_most: request.demands[i].at_most = std::get<std::int64_t>(to); break;
@@ -117,7 +139,7 @@ inline void validate(const limit_steps& steps) {
 
 namespace detail {
 
-/// A value in metres, kilograms, shares or pieces.
+/// A value in metres, kilograms, shares or pieces; 1 for what is asked for.
 [[nodiscard]] inline double raw_number(const limit_value& value) {
     const auto raw = [](const auto& v) {
         if constexpr (std::is_arithmetic_v<std::decay_t<decltype(v)>>)
@@ -140,6 +162,7 @@ public:
                 : std::holds_alternative<fraction>(kind_) ? steps.share
                                                           : 1.0;
         switch (limit.what) {
+        case kind::zone_to:
         case kind::thickness_max: widest_ = meat.extent().value(); break;
         case kind::portion_max: widest_ = to_mass(meat.total()).value(); break;
         case kind::gluteus_medius_towards_rib:
@@ -150,11 +173,21 @@ public:
             break;
         case kind::thickness_min: // above zero
         case kind::portion_min:
+        case kind::kerf:
+        case kind::zone_from:
         case kind::facing:
+        case kind::remnant_thickness:
+        case kind::remnant_weight:
         case kind::loose_thickness:
         case kind::at_least:
             upwards_ = false;
             positive_ = limit.what == kind::thickness_min;
+            widest_ = 0.0;
+            break;
+        case kind::thickness_step:
+        case kind::one_thickness:
+            upwards_ = false;
+            step_ = now_; // to none at once
             widest_ = 0.0;
             break;
         case kind::pieces: break; // neither way is wider
@@ -185,6 +218,7 @@ private:
         if (std::holds_alternative<length>(kind_)) return length::from_value(value);
         if (std::holds_alternative<mass>(kind_)) return mass::from_value(value);
         if (std::holds_alternative<fraction>(kind_)) return std::min(value, 1.0);
+        if (std::holds_alternative<bool>(kind_)) return value > 0.5;
         return std::llround(value);
     }
 
@@ -195,11 +229,13 @@ private:
 
 } // namespace detail
 
-/// "31.5 mm", "340 g", "12.5 %", "3"; "unlimited" for what is.
+/// "31.5 mm", "340 g", "12.5 %", "3"; "unlimited" for what is; "asked for", "not asked for".
 [[nodiscard]] inline std::string limit_text(const limit_value& value) {
     const auto text = [](const auto& v) -> std::string {
         if constexpr (std::is_same_v<std::decay_t<decltype(v)>, fraction>)
             return shown(100.0 * v, 1) + " %";
+        else if constexpr (std::is_same_v<std::decay_t<decltype(v)>, bool>)
+            return v ? "asked for" : "not asked for";
         else if constexpr (std::is_same_v<std::decay_t<decltype(v)>, std::int64_t>)
             return v == demand::any_number ? "unlimited" : std::to_string(v);
         else
@@ -212,7 +248,9 @@ private:
 [[nodiscard]] inline std::string owner_of(const cutting_request& request, const request_limit& limit) {
     using kind = request_limit::kind;
     switch (limit.what) {
-    case kind::facing: return "whole loin";
+    case kind::facing:
+    case kind::remnant_thickness:
+    case kind::remnant_weight: return "whole loin";
     case kind::loose_thickness:
         return "loose meat for " + std::string(name_of(request.rules.loose[limit.index].goes_to));
     case kind::at_least:
@@ -233,7 +271,14 @@ private:
     case kind::pieces: return "pieces to a slab";
     case kind::gluteus_medius_towards_rib: return "gluteus medius towards the rib";
     case kind::gluteus_medius_towards_sirloin: return "gluteus medius towards the sirloin";
+    case kind::kerf: return "kerf";
+    case kind::zone_from: return "start of the zone";
+    case kind::zone_to: return "end of the zone";
+    case kind::thickness_step: return "step between thicknesses";
+    case kind::one_thickness: return "one thickness for all";
     case kind::facing: return "facing";
+    case kind::remnant_thickness: return "thickness of the least remnant";
+    case kind::remnant_weight: return "weight of the least remnant";
     case kind::at_least: return "portions, at least";
     case kind::at_most: break;
     }
@@ -247,9 +292,10 @@ private:
     std::vector<request_limit> all;
     for (std::size_t i = 0; i < request.specs.size(); ++i)
         for (const kind what : {kind::thickness_min, kind::thickness_max, kind::portion_min, kind::portion_max,
-                                kind::pieces, kind::gluteus_medius_towards_rib, kind::gluteus_medius_towards_sirloin})
+                                kind::pieces, kind::gluteus_medius_towards_rib, kind::gluteus_medius_towards_sirloin,
+                                kind::kerf, kind::zone_from, kind::zone_to, kind::thickness_step, kind::one_thickness})
             all.push_back({what, i});
-    all.push_back({kind::facing, 0});
+    for (const kind what : {kind::facing, kind::remnant_thickness, kind::remnant_weight}) all.push_back({what, 0});
     for (std::size_t i = 0; i < request.rules.loose.size(); ++i) all.push_back({kind::loose_thickness, i});
     for (std::size_t i = 0; i < request.demands.size(); ++i)
         for (const kind what : {kind::at_least, kind::at_most}) all.push_back({what, i});

@@ -24,6 +24,7 @@ struct segmentation {
     std::vector<stretch> stretches; ///< from the facing to the sirloin face
     Score score{};                  ///< the sum of the slab scores; a floating one is NaN if it is not `finite`
     bool finite = true;             ///< whether every score looked at was
+    std::size_t searched = 1; ///< tables of positions filled: more where an order or a common thickness links slabs
 };
 
 namespace detail {
@@ -288,6 +289,7 @@ private:
         result_.stretches.clear();
         result_.score = best_to_[problem.cells()].score;
         result_.finite = true;
+        result_.searched = 1;
         if constexpr (!always_finite<score_type>)
             for (const candidate& best : best_to_) result_.finite = result_.finite && best.finite();
         if constexpr (std::is_floating_point_v<score_type>)

@@ -24,14 +24,15 @@ namespace tranche {
 
 /// Where exact states end, and how long a relaxation may go on.
 struct demand_search {
-    std::size_t most_entries = std::size_t{1} << 22U; ///< positions × count states; 16 to 24 bytes each
+    std::size_t most_entries = std::size_t{1} << 22U; ///< positions × count states; a score and 8 bytes each
     int rounds = 150;                                 ///< of the subgradient method, each one call of `segment`
 };
 
 enum class demand_outcome {
-    met,       ///< the tiling has what is asked for
-    not_found, ///< the relaxation found no tiling that has, and no proof that there is none
-    impossible ///< there is none: see `shortfalls`
+    met,          ///< the tiling has what is asked for
+    not_found,    ///< the relaxation found no tiling that has, and no proof that there is none
+    not_searched, ///< there are more states than `demand_search::most_entries`, and the score is no number to relax with
+    impossible    ///< there is none: see `shortfalls`
 };
 
 /// The best tiling found, and what is known of it.
@@ -42,7 +43,9 @@ struct demand_segmentation {
     bool finite = true;             ///< whether every score looked at was
     Score bound{}; ///< no tiling that meets the demands scores higher; of floating scores up to rounding
     demand_outcome outcome = demand_outcome::met;
-    std::size_t states = 1; ///< how many count states were searched; 1 where the demands did not bind, 0 by relaxation
+    std::size_t states =
+        1; ///< how many count states were searched, in all searches together where a common thickness takes
+           ///< several; 1 where the demands did not bind, 0 by relaxation
     std::vector<demand_shortfall> shortfalls;
 
     /// Whether no other tiling that meets the demands scores higher.
@@ -124,18 +127,20 @@ template <objective O>
     cutting_problem apart = problem;
     apart.let_thicknesses_differ();
     result relaxed = segment_with_demand(apart, objective, demands, search);
-    if (!relaxed.finite || relaxed.outcome == demand_outcome::impossible) {
+    if (!relaxed.finite || relaxed.outcome == demand_outcome::impossible ||
+        relaxed.outcome == demand_outcome::not_searched) {
         auto free = segment(problem, objective);
         relaxed.stretches = std::move(free.stretches);
         relaxed.score = relaxed.bound = free.score;
         return relaxed;
     }
     bool all_known = true;
-    std::size_t states = 0;
+    std::size_t states = relaxed.states;
     const auto solve = [&](const cutting_problem& narrowed) -> std::optional<result> {
         auto best = segment_with_demand(narrowed, objective, demands, search);
-        states = std::max(states, best.states);
-        all_known = all_known && best.outcome != demand_outcome::not_found;
+        states += best.states;
+        all_known =
+            all_known && best.outcome != demand_outcome::not_found && best.outcome != demand_outcome::not_searched;
         if (best.outcome != demand_outcome::met) return std::nullopt;
         return best;
     };
@@ -146,6 +151,7 @@ template <objective O>
     }
     auto free = segment(problem, objective);
     result none{.stretches = std::move(free.stretches), .score = free.score, .bound = free.score, .shortfalls = {}};
+    none.states = states;
     none.outcome = all_known ? demand_outcome::impossible : demand_outcome::not_found;
     if (all_known) {
         const std::size_t spec = problem.varying().front() - problem.loose_count();
@@ -168,7 +174,8 @@ template <objective O>
 ///   and states multiply. O(positions × states × options) for separable objectives, times the window for others.
 /// - Beyond, the rows of the demands are relaxed (Lagrange multipliers, subgradient method; Held, Wolfe and Crowder 1974,
 ///   Mathematical Programming 6:62), which gives a bound; and a beam search over count states that follows the multipliers gives
-///   a plan. Scores that are no numbers cannot be relaxed and are searched exactly whatever it takes.
+///   a plan. Scores that are no numbers (lexicographic ones, say) cannot be relaxed: the outcome is `not_searched`, and more
+///   `most_entries`, which is memory, or fewer demands are needed.
 ///
 /// An order of cuts is kept by further states; a common thickness is found as by `segment`, with one search like this a node.
 ///
@@ -213,6 +220,11 @@ template <objective O>
             result.finite = is_finite(result.score) && is_finite(result.bound);
             return result;
         }
+    if (!few) {
+        result.states = 0;
+        result.outcome = demand_outcome::not_searched;
+        return result;
+    }
     const detail::count_states<O> table(problem, objective, std::move(counters));
     result.states = table.searched();
     if (const auto best = detail::best_state(table, rows)) {

@@ -9,7 +9,6 @@
 #include <cstdint>
 #include <optional>
 #include <string>
-#include <type_traits>
 #include <utility>
 #include <vector>
 
@@ -47,7 +46,8 @@ struct limit_change {
 struct limit_cost {
     request_limit which;
     limit_value from{}, to{};
-    double gain = 0.0; ///< what the plan scores more, in units of the objective; NaN for scores that are no numbers
+    double gain = 0.0; ///< what the plan scores more, in units of the objective; NaN for scores that are no numbers,
+                       ///< and where a user's objective is not finite: then nothing is said of portions either
     std::int64_t more_portions = 0; ///< how many more there are
     micrograms more_in_portions{};  ///< how much more they weigh together
     planned_cuts planned;           ///< made with the change, by the same objective
@@ -76,8 +76,7 @@ template <class Make>
     const auto objective = make(problem);
     const auto seen = [&](const auto& best, bool met) {
         const std::size_t portions = portion_count(request.specs, best.stretches);
-        if constexpr (std::is_floating_point_v<decltype(best.score)>) met = met && std::isfinite(best.score);
-        return plan_glance{met && portions > 0, portions};
+        return plan_glance{met && best.finite && portions > 0, portions};
     };
     if (request.demands.empty()) return seen(segment(problem, objective), true);
     const auto best = segment_with_demand(problem, objective, request.demands);
@@ -163,7 +162,8 @@ template <class Works, class Plan, class Holds>
 ///
 /// Each value is a whole number of `steps`, found by bisection and then planned with: `planned` is that plan, and
 /// feasible. It is the nearest such value as long as widening the limit further never loses the plan again. That holds
-/// for objectives that want portions first, by count or mass, on windows of thickness no narrower than the grid;
+/// for objectives that want portions first, by count or mass, on windows of thickness no narrower than the grid and without
+/// notches, for all limits but the kerf;
 /// otherwise one with a nearer neighbour that does not do, and there may be one nearer still. Numbers of pieces are
 /// tried one by one, and always nearest.
 ///
@@ -181,7 +181,7 @@ template <class Make>
 }
 
 /// For a spec of which no portion can be cut (`planned_cuts::limits`), whatever becomes of the others: the nearest
-/// change of each single limit of that spec, and of the facing, that lets one be cut. The plan behind each has as many
+/// change of each single limit of that spec, and of facing and remnant, that lets one be cut. The plan behind each has as many
 /// of that spec as there can be. Empty if it can be cut as it is. As `nearest_feasible` otherwise, without regard to
 /// demands; O(positions) a value. Throws `invalid_input` for an index that no spec has.
 template <class = detail::when_called>
@@ -197,7 +197,10 @@ template <class = detail::when_called>
     std::vector<request_limit> limits;
     for (const request_limit& limit : limits_of(request)) {
         const bool of_spec = limit.of_a_spec() && limit.index == spec;
-        if (of_spec || limit.what == request_limit::kind::facing) limits.push_back(limit);
+        const bool of_loin = limit.what == request_limit::kind::facing ||
+                             limit.what == request_limit::kind::remnant_thickness ||
+                             limit.what == request_limit::kind::remnant_weight;
+        if (of_spec || of_loin) limits.push_back(limit);
     }
     return detail::nearest_changes(
         meat, request, limits, steps, works,
@@ -251,8 +254,9 @@ template <class Make>
                         .from = value_of(request, limit),
                         .to = to,
                         .planned = plan_request(meat, moved(request, limit, to), make)};
-        const plan& then = cost.planned.plan;
         cost.gain = cost.planned.score - now.score;
+        if (cost.planned.stop == stop_reason::objective_not_finite) return costs.push_back(std::move(cost));
+        const plan& then = cost.planned.plan;
         cost.more_portions =
             static_cast<std::int64_t>(then.portion_count()) - static_cast<std::int64_t>(now.plan.portion_count());
         cost.more_in_portions = balance_of(then).portion_total() - in_portions;
