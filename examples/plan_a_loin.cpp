@@ -113,7 +113,7 @@ exit_status plan_sheet(const example::sheet_sections& sections, const std::files
         for (const std::string& line : wrapped(printable(sheet.title), 80)) report += line + '\n';
         report += '\n';
     }
-    report += text_report(planned_loin, settled, compared, sheet.units, offers);
+    report += text_report(planned_loin, settled, compared, sheet.units, offers, sheet.basis);
     report += '\n' + text_of(by_aim([&](const auto& make) {
                   return what_if_sections<C>(meat, request, make, sheet.prices, sheet.units);
               }));
@@ -124,7 +124,8 @@ exit_status plan_sheet(const example::sheet_sections& sections, const std::files
     for (const savings<C>& saved : compared)
         if (auto grid = what_if_around(saved, sheet.units)) grids.push_back(std::move(*grid));
     std::vector<std::pair<std::string, std::string>> files{
-        {"report.html", html_report(sheet.title, planned_loin, outline, settled, compared, sheet.units, faces, offers)},
+        {"report.html",
+         html_report(sheet.title, planned_loin, outline, settled, compared, sheet.units, faces, offers, sheet.basis)},
         {"report.txt", report},
         {"slabs.csv", slabs_csv(cuts, settled)},
         {"account.csv", account_csv(settled)},

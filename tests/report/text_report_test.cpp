@@ -57,6 +57,23 @@ std::string flat(const std::string& text) {
 
 } // namespace
 
+TEST_CASE("the report says what the edible part of the portions costs by weight") {
+    const profile loin = meat();
+    const plan cuts = mixed_plan(loin);
+    const bill<usd> settled = settle<usd>(cuts, bought<usd>(), prices<usd>());
+    const auto line_for = [&](const edible_basis& basis) {
+        const std::string cost = detail::price_text<usd>(*cost_per_edible(cuts, settled, basis), us_kitchen);
+        const std::string report = text_report<usd>(as_given(cuts), settled, {}, us_kitchen, {}, basis);
+        const auto at = report.find("Cost of the edible part of them by weight");
+        REQUIRE(at != std::string::npos);
+        return std::pair{report.substr(at, report.find('\n', at) - at), cost};
+    };
+    for (const edible_basis& basis : {edible_basis{}, edible_basis{{{1.0, 0.0, 0.0, 0.0, 0.0}}}}) {
+        const auto [line, cost] = line_for(basis);
+        CHECK_THAT(line, EndsWith(cost));
+    }
+}
+
 TEST_CASE("a report fits 80 columns in every currency and kitchen") {
     check_every_kitchen<usd>(1.0);
     check_every_kitchen<eur>(0.9);

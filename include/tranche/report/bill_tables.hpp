@@ -7,6 +7,7 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/cost/cost_per_edible.hpp>
 #include <tranche/cost/settle.hpp>
 #include <tranche/cost/yield_test.hpp>
 #include <tranche/report/kitchen_units.hpp>
@@ -142,10 +143,15 @@ template <currency C>
     return detail::costs_table(test, units, "usable meat", "nothing");
 }
 
-/// The same of a bill, for its portions.
+/// The same of a bill and the plan that it settles, for the portions, with the cost of what is wanted of them.
 template <currency C>
-[[nodiscard]] report_table costs_table(const bill<C>& settled, const kitchen_units& units) {
-    return detail::costs_table(settled.test, units, "portions", "no portion");
+[[nodiscard]] report_table costs_table(const bill<C>& settled, const plan& cuts, const kitchen_units& units,
+                                       const edible_basis& basis = {}) {
+    report_table table = detail::costs_table(settled.test, units, "portions", "no portion");
+    if (const auto cost = cost_per_edible(cuts, settled, basis))
+        table.rows.push_back(
+            {.cells = {"Cost of the edible part of them by weight", detail::price_text<C>(*cost, units)}});
+    return table;
 }
 
 } // namespace tranche

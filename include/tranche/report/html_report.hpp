@@ -148,9 +148,9 @@ template <currency C>
 [[nodiscard]] std::string html_report(std::string_view title, const planned_cuts& planned, const loin_outline& outline,
                                       const bill<C>& settled, const std::vector<savings<C>>& saved = {},
                                       const kitchen_units& units = us_kitchen, const std::vector<cut_face>& faces = {},
-                                      const std::vector<ranked_offer<C>>& offers = {}) {
-    return detail::html_page(title, report_sections<C>(planned, settled, saved, units, offers), planned.plan, outline,
-                             units, faces);
+                                      const std::vector<ranked_offer<C>>& offers = {}, const edible_basis& basis = {}) {
+    return detail::html_page(title, report_sections<C>(planned, settled, saved, units, offers, basis), planned.plan,
+                             outline, units, faces);
 }
 
 /// The page of a plan without prices.

@@ -138,12 +138,13 @@ inline void add_warnings(std::vector<report_section>& sections, const planned_cu
     return sections;
 }
 
-/// The sections of a report with prices. Every saving is one of the bill's.
+/// The sections of a report with prices. Every saving is one of the bill's; `basis` says what of the portions is wanted.
 template <currency C>
 [[nodiscard]] std::vector<report_section> report_sections(const planned_cuts& planned, const bill<C>& settled,
                                                           const std::vector<savings<C>>& saved,
                                                           const kitchen_units& units,
-                                                          const std::vector<ranked_offer<C>>& offers = {}) {
+                                                          const std::vector<ranked_offer<C>>& offers = {},
+                                                          const edible_basis& basis = {}) {
     const purchase<C>& bought = settled.test.purchase;
     std::vector<report_table::row> facts{
         {.cells = {"Bought", to_text(bought.weight, units.bulk) + " at " + detail::price_text<C>(bought.price, units)}},
@@ -153,7 +154,7 @@ template <currency C>
     for (report_section& s : detail::cutting_sections(planned, units, costs_of(planned.plan, settled)))
         sections.push_back(std::move(s));
     sections.push_back({.title = "Where the mass went", .tables = {yield_lines_table(settled, units)}});
-    sections.push_back({.title = "Costs", .tables = {costs_table(settled, units)}});
+    sections.push_back({.title = "Costs", .tables = {costs_table(settled, planned.plan, units, basis)}});
     if (!saved.empty()) sections.push_back(detail::savings_section(settled, saved, units));
     if (!offers.empty())
         sections.push_back(

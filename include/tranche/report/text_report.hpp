@@ -45,8 +45,8 @@ template <currency C>
 [[nodiscard]] std::string text_report(const planned_cuts& planned, const bill<C>& settled,
                                       const std::vector<savings<C>>& saved = {},
                                       const kitchen_units& units = us_kitchen,
-                                      const std::vector<ranked_offer<C>>& offers = {}) {
-    return text_of(report_sections<C>(planned, settled, saved, units, offers));
+                                      const std::vector<ranked_offer<C>>& offers = {}, const edible_basis& basis = {}) {
+    return text_of(report_sections<C>(planned, settled, saved, units, offers, basis));
 }
 
 /// The report of a plan without prices.
