@@ -142,6 +142,8 @@ exit_status plan_sheet(const example::sheet_sections& sections, const std::files
         add("savings.csv", savings_csv(compared, settled.test));
         // Pictures of the first alternative of the sheet; the page has those of all.
         add("waterfall.svg", waterfall_svg(money_flow(compared.front(), settled.test), compared.front().against));
+    } else {
+        add("waterfall.svg", waterfall_svg(money_flow(settled.test), ""));
     }
     if (!grids.empty()) {
         add("what_if.csv", what_if_csv(grids));

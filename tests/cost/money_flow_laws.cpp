@@ -2,8 +2,11 @@
 // SPDX-License-Identifier: BSL-1.0
 #include <tranche/cost/money_flow.hpp>
 
+#include <algorithm>
 #include <cmath>
+#include <cstddef>
 #include <cstdint>
+#include <string>
 #include <utility>
 #include <vector>
 
@@ -86,6 +89,60 @@ TEST_CASE("money_flow: agrees with the bill and the saving to the cent and the m
         CHECK(paid_for == settled.test.whole);
         CHECK(steps.back().text == (saved.honest < amount<eur>{} ? "lost by cutting" : "saved by cutting"));
     }
+}
+
+TEST_CASE("money_flow: ends a test by itself with what the portions carry") {
+    for (std::uint32_t seed = 1; seed <= 40; ++seed) {
+        const scenario s = invented(seed);
+        const auto settled = settle(s.cuts.plan, s.bought, s.prices);
+        const auto alone = money_flow(settled.test), compared = money_flow(saved_by(s, settled), settled.test);
+        amount<eur> level, credit;
+        micrograms credited;
+        std::size_t first_total = alone.size();
+        for (std::size_t i = 0; i < alone.size(); ++i) {
+            if (alone[i].total) {
+                first_total = std::min(first_total, i);
+            } else {
+                level += alone[i].change;
+                if (alone[i].part == savings_part::by_product) {
+                    credit += alone[i].change;
+                    credited += alone[i].weight;
+                }
+            }
+            CHECK(alone[i].level == level);
+        }
+        REQUIRE(first_total < alone.size());
+        CHECK(alone[first_total].change == -settled.test.paid);
+        for (std::size_t i = 0; i <= first_total; ++i) { // as far as what was paid, both say the same
+            CHECK(alone[i].text == compared[i].text);
+            CHECK(alone[i].change == compared[i].change);
+        }
+        CHECK(credit == settled.test.credit);
+        CHECK(alone.back().total);
+        CHECK(alone.back().change == -settled.test.primary_value);
+        CHECK(alone.back().weight == settled.test.usable);
+    }
+}
+
+TEST_CASE("money_flow: has the steps of a test worked by hand, and of one that nothing is left of") {
+    // Invented: 10 kg at 10, 6 kg usable, 3 kg of trim at 2, 1 kg lost: paid 60 + 30 + 10, 6 back, 94 left.
+    const auto test =
+        cutting_yield_test<eur>({.weight = 10_kg, .price = 10_eur / 1_kg},
+                                {{.name = "steak", .weight = 6_kg, .role = part_role::usable},
+                                 {.name = "trim", .weight = 3_kg, .role = part_role::by_product, .value = 2_eur / 1_kg},
+                                 {.name = "purge", .weight = 1_kg}});
+    std::vector<std::pair<std::string, std::int64_t>> steps;
+    for (const auto& step : money_flow(test)) steps.emplace_back(step.text, step.change.minor);
+    CHECK(steps == std::vector<std::pair<std::string, std::int64_t>>{{"paid for the meat of the portions", -6000},
+                                                                     {"paid for what became by-products", -3000},
+                                                                     {"paid for purge", -1000},
+                                                                     {"paid for the whole loin", -10000},
+                                                                     {"credit: trim", 600},
+                                                                     {"left for the portions to carry", -9400}});
+    const auto waste =
+        cutting_yield_test<eur>({.weight = 1_kg, .price = 5_eur / 1_kg}, {{.name = "waste", .weight = 1_kg}});
+    CHECK(money_flow(waste).back().text == "left for nothing to carry");
+    CHECK(money_flow(waste).back().level == amount<eur>{-500});
 }
 
 TEST_CASE("money_flow: refuses a test that is not the saving's") {

@@ -70,6 +70,24 @@ TEST_CASE("plan_a_loin: plans the embedded sample and writes every file it names
     }
 }
 
+TEST_CASE("plan_a_loin: shows where the money went without anything to compare with") {
+    const scratch_folder folder;
+    const auto sheet = folder.path / "sheet.ini";
+    std::string text = sample;
+    for (std::size_t at; (at = text.find("\n[compare")) != std::string::npos;)
+        text.erase(at, text.find("\n[", at + 1) - at);
+    REQUIRE(text.size() < sample.size());
+    std::ofstream(sheet) << text;
+    const program_run run =
+        run_example("plan_a_loin", "--output '" + (folder.path / "made").string() + "' '" + sheet.string() + "'");
+    CHECK(run.status == 0);
+    CHECK(run.err.empty());
+    CHECK_THAT(run.out, ContainsSubstring("waterfall.svg"));
+    CHECK_THAT(contents(folder.path / "made" / "waterfall.svg"), ContainsSubstring("left for the portions to carry"));
+    CHECK_THAT(contents(folder.path / "made" / "report.html"), ContainsSubstring("left for the portions to carry"));
+    CHECK_FALSE(std::filesystem::exists(folder.path / "made" / "savings.csv"));
+}
+
 TEST_CASE("plan_a_loin: plans a sheet from a file, the same as the embedded one") {
     const scratch_folder folder;
     const auto sheet = folder.path / "my sheet.ini";

@@ -146,6 +146,13 @@ TEST_CASE("a waterfall keeps its labels apart with long names, large sums and no
     const auto nothing = savings_against(ready_cut<bhd>{"ready", {}}, s.cuts, cheap);
     check_alone(waterfall_svg(money_flow(nothing, cheap.test), "ready"), "waterfall");
     CHECK_THROWS_WITH(waterfall_svg(std::vector<money_step<usd>>{}, "ready"), StartsWith("steps: got none"));
+    const std::string alone = waterfall_svg(money_flow(cheap.test), "");
+    check_alone(alone, "waterfall");
+    CHECK_THAT(alone,
+               ContainsSubstring(">Where the money went<") && ContainsSubstring("left for the portions to carry"));
+    const report_table table = money_flow_table(money_flow(cheap.test), us_kitchen, "Where the money went");
+    CHECK(table.columns.front().head == "Where the money went");
+    CHECK(table.rows.back().cells.front() == "left for the portions to carry");
 }
 
 TEST_CASE("a what-if picture has a cell for each price and yield, and marks what is lost") {

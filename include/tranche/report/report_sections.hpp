@@ -155,7 +155,10 @@ template <currency C>
         sections.push_back(std::move(s));
     sections.push_back({.title = "Where the mass went", .tables = {yield_lines_table(settled, units)}});
     sections.push_back({.title = "Costs", .tables = {costs_table(settled, planned.plan, units, basis)}});
-    if (!saved.empty()) sections.push_back(detail::savings_section(settled, saved, units));
+    if (saved.empty()) // nothing else shows where the money went
+        sections.back().pictures.push_back(waterfall_svg(money_flow(settled.test), ""));
+    else
+        sections.push_back(detail::savings_section(settled, saved, units));
     if (!offers.empty())
         sections.push_back(
             {.title = "Offers, by the cost of an edible portion", .tables = {offers_table(offers, units)}});

@@ -56,11 +56,12 @@ template <class Quantity, class Write>
 /// Where each unit of money went, step by step, and where each step leads; see `money_flow`. The last one is the honest
 /// saving, which is negative where cutting lost money.
 template <currency C>
-[[nodiscard]] report_table money_flow_table(const std::vector<money_step<C>>& steps, const kitchen_units& units) {
+[[nodiscard]] report_table money_flow_table(const std::vector<money_step<C>>& steps, const kitchen_units& units,
+                                            const std::string& head = "Cutting it, against buying ready cut") {
     const auto right = report_table::align::right;
     const std::string code(C::code);
     report_table table;
-    table.columns = {{"Cutting it, against buying ready cut"},
+    table.columns = {{head},
                      {detail::headed_in("Weight", unit_name(units.bulk)), right},
                      {"Money, " + code, right},
                      {"So far, " + code, right}};

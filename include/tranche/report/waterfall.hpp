@@ -98,12 +98,13 @@ private:
 
 /// The steps of `money_flow` as floating bars, one a row, each with its text and amount, on a common axis; totals reach to
 /// zero. Self-contained; money out is striped, what was lost crossed, totals are black, so that it reads in greyscale.
-/// `name` begins the ids, for pages with several pictures. Throws `invalid_input` for no steps. O(steps).
+/// `against` is the alternative, empty if there is none; `name` begins the ids, for pages with several pictures. Throws `invalid_input` for no steps. O(steps).
 template <currency C>
 [[nodiscard]] std::string waterfall_svg(const std::vector<money_step<C>>& steps, const std::string& against,
                                         const std::string& name = "waterfall") {
     if (steps.empty()) throw invalid_input("steps", "none", "at least one");
-    return detail::waterfall_chart<C>(steps, name).draw("Where the money went, against " + printable(against));
+    return detail::waterfall_chart<C>(steps, name)
+        .draw("Where the money went" + (against.empty() ? "" : ", against " + printable(against)));
 }
 
 } // namespace tranche
