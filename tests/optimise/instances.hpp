@@ -191,7 +191,7 @@ inline void add_limits(dice& d, request& r) {
         if (d.once_in(3)) {
             double from = std::max(d.between(-0.3, 0.6) * extent, 0.0);
             if (d.once_in(3)) from = std::round(from / step) * step;
-            spec.zone = {from * metre, d.between(from, 1.1 * extent) * metre};
+            spec.zone = {from * metre, std::max(from, d.between(from, 1.1 * extent)) * metre};
             if (d.once_in(3)) spec.zone.max = unlimited<length>();
         }
         if (d.once_in(3)) spec.thickness_step = static_cast<double>(d.whole(1, 3)) * r.meat.step();

@@ -369,6 +369,15 @@ TEST_CASE("a remnant is to blame just where no tiling with a portion keeps it, a
                                .weight = std::min(asked.weight, limit.nearest)};
             const bool helps = planned().feasible();
             if (!helps) CHECK(helps);
+            const auto still_bound = [&] {
+                return binding_limit_of(cutting_problem(r.meat, r.specs, r.rules), limit.spec).has_value();
+            };
+            const length thicker = limit.thickness + 0.01 * r.meat.step();
+            const mass heavier = limit.nearest + 1e-9 * kilogram;
+            r.rules.remnant = {.thickness = thicker};
+            if (thicker <= asked.thickness && !still_bound()) CHECK(still_bound());
+            r.rules.remnant = {.weight = heavier};
+            if (heavier <= asked.weight && !still_bound()) CHECK(still_bound());
             r.rules.remnant = asked;
         }
     }

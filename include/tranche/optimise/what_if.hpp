@@ -163,9 +163,8 @@ template <class Works, class Plan, class Holds>
 /// Each value is a whole number of `steps`, found by bisection and then planned with: `planned` is that plan, and
 /// feasible. It is the nearest such value as long as widening the limit further never loses the plan again. That holds
 /// for objectives that want portions first, by count or mass, on windows of thickness no narrower than the grid and without
-/// notches, for all limits but the kerf;
-/// otherwise one with a nearer neighbour that does not do, and there may be one nearer still. Numbers of pieces are
-/// tried one by one, and always nearest.
+/// notches, for all limits but the kerf; otherwise one with a nearer neighbour that does not do, and there may be one nearer
+/// still. Numbers of pieces are tried one by one, and always nearest.
 ///
 /// O(log(range / step)) plans a limit, and up to 99 for pieces. Throws as `plan_with` does, and for steps that are not
 /// above zero.
