@@ -215,10 +215,10 @@ inline std::vector<std::string> faces_picture::picture_notes() const {
     const auto any = [](const auto& lines) {
         return std::any_of(lines.begin(), lines.end(), [](const auto& face) { return !face.empty(); });
     };
-    std::vector<std::string> notes{"Each slab's face towards the rib end, fat side up, chine edge on the left: what is "
-                                   "seen from the rib end where the",
-                                   "flank lies on the right, and its mirror image where the flank lies on the left. "
-                                   "At: distance from the rib end."};
+    std::vector<std::string> notes{
+        "Each slab's face towards the rib end, seen from there: chine edge on the left, fat side up.",
+        "Where the flank lies on the left, seen from the rib end, these are mirror images.",
+        "At: distance from the rib end."};
     if (any(trims_)) notes.back() += " Dashed: trim to here.";
     if (any(divisions_)) notes.back() += " Dotted: divide into equal weights.";
     if (std::any_of(seen_.begin(), seen_.end(), [](const visible_face& f) { return layer_under_fat(f) != nullptr; }))
