@@ -157,7 +157,7 @@ exit_status plan_sheet(const example::sheet_sections& sections, const std::files
     for (const auto& file : files) write(folder / file.first, file.second);
     std::cout << report << "\nPictures and tables: " << (folder / "report.html").string()
               << "\n  beside it: from_above.svg, from_the_side.svg, faces.svg,"
-                 "\n  cut_ruler.svg (in one piece; report.html has it in strips that print at 100 %),"
+                 "\n  cut_ruler.svg (in one piece; report.html has it in strips to print at 100 %),"
                  "\n  slabs.csv, account.csv, report.txt"
               << (money.empty() ? "" : ",") << money << '\n';
     if (!std::cout.flush()) throw file_error("cannot write the report to standard output");
