@@ -142,13 +142,15 @@ private:
         std::array<double, 6> cuts{0.0};
         std::size_t count = 1;
         const auto cross_at = [&](double gap_left, double gap_right) {
-            if ((gap_left < 0.0) != (gap_right < 0.0)) cuts[count++] = gap_left / (gap_left - gap_right);
+            if ((gap_left < 0.0) == (gap_right < 0.0)) return;
+            std::size_t at = count++; // kept in order
+            for (cuts[at] = gap_left / (gap_left - gap_right); at > 0 && cuts[at] < cuts[at - 1]; --at)
+                std::swap(cuts[at], cuts[at - 1]);
         };
         cross_at(other.high_left - meat.low_left, other.high_right - meat.low_right);
         cross_at(other.high_left - meat.high_left, other.high_right - meat.high_right);
         cross_at(other.low_left - meat.low_left, other.low_right - meat.low_right);
         cross_at(other.low_left - meat.high_left, other.low_right - meat.high_right);
-        std::sort(cuts.begin(), cuts.begin() + static_cast<std::ptrdiff_t>(count));
         const double width = meat.right - meat.left;
         for (std::size_t k = 0; k < count; ++k) {
             const double from = meat.left + cuts[k] * width;
