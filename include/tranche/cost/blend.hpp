@@ -84,9 +84,9 @@ struct blend {
     /// What one kilogram more of meat so fat is worth in this blend, at the margin: price_without_fat - fat × price_of_fat
     /// (the dual prices of the two rows of the linear program). A source that costs less than that is used up; one that
     /// costs more is left out beyond its least mass. In a blend of least purchase nothing counts for the larger batch: it is
-    /// what one more kilogram saves in purchases, below zero for fat trim. Where no source lies strictly between its bounds other dual prices
-    /// would do as well; these are those of the dearest meat that is in. Throws `invalid_input` for a fat content that is no
-    /// share and for a blend that is not made.
+    /// what one more kilogram saves in purchases, below zero for fat trim. Where no source lies strictly between its bounds
+    /// other dual prices would do as well; these are those of the dearest meat that is in. Throws `invalid_input` for a fat
+    /// content that is no share and for a blend that is not made.
     [[nodiscard]] unit_price<C> worth_of(fraction meat_fat) const {
         require_made();
         require_share(meat_fat, "meat_fat");

@@ -102,7 +102,8 @@ template <class Excess>
 /// board, with the cuts it had. The destinations are those of the first plan's rules. None where no factors from 1/3 to 3
 /// make up for the difference, or none with which the readings are still possible: then it is not trim, or no tail or
 /// cover is ever taken off. Throws `invalid_input` for no
-/// records and as `validate` of a record, and what `replanned` throws without factors. Takes some ten to a hundred plans of each loin.
+/// records and as `validate` of a record, and what `replanned` throws without factors. Takes some ten to a hundred plans of
+/// each loin.
 template <class Replanned>
 requires std::convertible_to<std::invoke_result_t<Replanned&, std::size_t, const trim_factors&>, plan>
 [[nodiscard]] std::optional<learned_trim> learned_trim_from(const std::vector<cutting_record>& records,

@@ -37,7 +37,8 @@ struct scale_check {
 };
 
 /// Compares what a scale of class III shows with the test weight `load`; an error as large as the tolerance is within it.
-/// Counted in whole micrograms; the one that rounding both weights to them may add is not held against the scale. Throws `invalid_input` for a bad load and an indication that is not finite.
+/// Counted in whole micrograms; the one that rounding both weights to them may add is not held against the scale. Throws
+/// `invalid_input` for a bad load and an indication that is not finite.
 [[nodiscard]] inline scale_check check_scale(mass load, mass indicated, mass_division division) {
     const int divisions = class_iii_divisions(load, division);
     const std::int64_t error = (to_micrograms(indicated, "indicated") - to_micrograms(load, "load")).count;

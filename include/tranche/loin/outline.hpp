@@ -193,7 +193,8 @@ inline void require_simple(const std::vector<flat_ring>& rings, const std::strin
 inline constexpr range<length> plausible_outline_width{5.0 * millimetre, 1.0 * metre};
 
 /// Throws `invalid_input` naming `what` for fewer than three points, a coordinate that is not finite, a curve that crosses
-/// or touches itself, a hole outside or in another hole, no area, or a width that no face has and that suggests another unit. O(points²).
+/// or touches itself, a hole outside or in another hole, no area, or a width that no face has and that suggests another
+/// unit. O(points²).
 inline void validate(const outline& curve, const std::string& what) {
     const auto check_points = [](const std::vector<outline_point>& points, const std::string& which) {
         for (std::size_t i = 0; i < points.size(); ++i)

@@ -18,8 +18,8 @@
 
 namespace tranche::detail {
 
-/// Portions of a spec that slabs which have been cut gave: those made another spec count for that, those given to the loose meat
-/// for none, and those to be trimmed down for what they are.
+/// Portions of a spec that slabs which have been cut gave: those made another spec count for that, those given to the loose
+/// meat for none, and those to be trimmed down for what they are.
 [[nodiscard]] inline std::int64_t portions_cut(std::span<const actual_slab> cut, const std::vector<cut_spec>& specs,
                                                std::size_t spec) {
     std::int64_t count = 0;
@@ -70,9 +70,9 @@ namespace tranche::detail {
     return missed;
 }
 
-/// The best tiling that has what is asked for. If there is none, the least numbers are lowered one after the other to what can
-/// be had beside the others, and given up where that is not known; the largest ones are kept as long as they can be searched.
-/// `outcome` is `met` only if nothing had to be lowered. O(demands) searches like `segment_with_demand`.
+/// The best tiling that has what is asked for. If there is none, the least numbers are lowered one after the other to what
+/// can be had beside the others, and given up where that is not known; the largest ones are kept as long as they can be
+/// searched. `outcome` is `met` only if nothing had to be lowered. O(demands) searches like `segment_with_demand`.
 template <objective O>
 [[nodiscard]] demand_segmentation<typename O::score_type> best_of_what_is_left(const cutting_problem& problem,
                                                                                const O& objective,

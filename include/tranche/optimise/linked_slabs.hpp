@@ -35,8 +35,8 @@ class count_states; // whose header may be the one that led here
 }
 
 /// Branch and bound over the thicknesses of specs that must have one. A node is a range of thicknesses for each of them; the
-/// best tiling within the ranges, thicknesses differing as they like, bounds it. If its slabs differ in one spec, the range is
-/// split between its thinnest and its thickest slab, so neither half contains that tiling again.
+/// best tiling within the ranges, thicknesses differing as they like, bounds it. If its slabs differ in one spec, the range
+/// is split between its thinnest and its thickest slab, so neither half contains that tiling again.
 ///
 /// `solve(problem)` gives an optional result with `stretches`, `score` and `bound` for a problem of such ranges; none if it
 /// has no tiling.

@@ -52,8 +52,8 @@ struct planned_cuts {
     /// What the plan scores, what no plan that meets the demands can exceed, and how far they lie apart: in the units of the
     /// objective (`kept_mass_objective`: micrograms and its weights; `value_objective`: billionths of the currency), rounded
     /// to a double. The gap is a difference of exact scores, and zero only if they are equal. For a score that is no number,
-    /// score and bound are NaN (their parts say more), and the gap is zero if the plan is proven optimal, else NaN. All are NaN
-    /// for an objective that is not finite.
+    /// score and bound are NaN (their parts say more), and the gap is zero if the plan is proven optimal, else NaN. All are
+    /// NaN for an objective that is not finite.
     double score = 0.0, bound = 0.0, gap = 0.0;
     std::vector<double> score_parts{};          ///< `score`, or the parts of a lexicographic one in their order
     std::vector<double> bound_parts{};          ///< the same of `bound`; empty if there is no bound
@@ -243,8 +243,8 @@ template <class = detail::when_called>
     return least_giveaway(meat, std::vector{spec}, charged, rules, demands);
 }
 
-/// The highest worth of portions, loose meat and trim at these prices, less the labour on portions: a mix of products. Every spec needs a price.
-/// Throws as `most_portions`, and for a price that is missing or not finite.
+/// The highest worth of portions, loose meat and trim at these prices, less the labour on portions: a mix of products.
+/// Every spec needs a price. Throws as `most_portions`, and for a price that is missing or not finite.
 template <currency C>
 [[nodiscard]] planned_cuts best_value(const profile& meat, const std::vector<cut_spec>& specs,
                                       const price_list<C>& prices, const cutting_rules& rules = {},

@@ -60,16 +60,18 @@ struct cutting_account {
 };
 
 /// One loin on the board, from the first cut to the last. After each slab it knows the loin's ratio of mass per length to the
-/// profile's and the cutter's bias better (`cutting_estimate`), and has planned the rest as if all of it weighed `ratio` times
-/// the profile. Same readings, same advice, on every compiler that rounds alike.
+/// profile's and the cutter's bias better (`cutting_estimate`), and has planned the rest as if all of it weighed `ratio`
+/// times the profile. Same readings, same advice, on every compiler that rounds alike.
 ///
-/// The ratio is taken as one for the whole loin. If the loin is heavier at the rib and lighter at the sirloin than the profile
-/// has it, put the rest on the scale from time to time: `weigh_rest`.
+/// The ratio is taken as one for the whole loin. If the loin is heavier at the rib and lighter at the sirloin than the
+/// profile has it, put the rest on the scale from time to time: `weigh_rest`.
 ///
-/// Demands are for the whole loin: what is cut counts, as far as it is fit to be what it was meant for or another spec, and the
-/// rest is planned for what is left of them. What can no longer be had is lowered to what can, and `shortfalls` says so.
+/// Demands are for the whole loin: what is cut counts, as far as it is fit to be what it was meant for or another spec, and
+/// the rest is planned for what is left of them. What can no longer be had is lowered to what can, and `shortfalls` says
+/// so.
 ///
-/// The profile must outlive the session. A step is O(cells × options), as `segment` is; with demands as `segment_with_demand`.
+/// The profile must outlive the session. A step is O(cells × options), as `segment` is; with demands as
+/// `segment_with_demand`.
 template <objective O>
 class cutting_session {
 public:
@@ -109,8 +111,8 @@ public:
     }
     /// The plan of the rest, behind a facing that is still to be cut; positions of the profile.
     [[nodiscard]] std::span<const stretch> plan_of_rest() const { return stretches_; }
-    /// What is asked for and neither cut nor in that plan, and what is planned beyond what is allowed: in portions that are still
-    /// to be cut. Empty if the demands are or will be met.
+    /// What is asked for and neither cut nor in that plan, and what is planned beyond what is allowed: in portions that are
+    /// still to be cut. Empty if the demands are or will be met.
     [[nodiscard]] std::vector<demand_shortfall> shortfalls() const {
         return detail::missed_by(stretches_, detail::demands_left(demands_, specs(), slabs_), specs());
     }
@@ -151,8 +153,8 @@ public:
     }
 
     /// Takes in the weight of all that is left on the board, trimmed only as the whole loin was, and plans it again. Throws
-    /// `invalid_input`, and changes nothing, if it is more than a quarter off what the estimate lets expect, and when there is no next
-    /// cut.
+    /// `invalid_input`, and changes nothing, if it is more than a quarter off what the estimate lets expect, and when there
+    /// is no next cut.
     void weigh_rest(mass weight) {
         require_positive(weight, "weight");
         if (!next_) throw invalid_input("weight", shown(weight), "no weight: " + why_none());
@@ -303,7 +305,8 @@ private:
         return plan;
     }
     /// The sliver goes to the slab behind it, that slab moves forward by it, or the loose meat gets as thick as it must:
-    /// whichever scores highest with the best rest behind it, the earlier of equals; those that leave the demands possible first.
+    /// whichever scores highest with the best rest behind it, the earlier of equals; those that leave the demands possible
+    /// first.
     [[nodiscard]] stretch best_head(const stretch& sliver, const stretch& behind, std::vector<stretch> planned) {
         const std::size_t least = problem_->window(sliver.option).least_cells;
         std::vector<stretch> heads;

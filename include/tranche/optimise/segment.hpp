@@ -222,8 +222,9 @@ template <objective O>
 
 } // namespace detail
 
-/// Room for `segment` to work in. Kept from one plan to the next, of whatever problems and sizes, it grows to the largest, and
-/// from then on a plan allocates nothing, unless an order or a common thickness links slabs. Not to be shared by threads.
+/// Room for `segment` to work in. Kept from one plan to the next, of whatever problems and sizes, it grows to the largest,
+/// and from then on a plan allocates nothing, unless an order or a common thickness links slabs. Not to be shared by
+/// threads.
 template <objective O>
 class segment_workspace {
 public:

@@ -180,8 +180,8 @@ template <class Make>
 }
 
 /// For a spec of which no portion can be cut (`planned_cuts::limits`), whatever becomes of the others: the nearest
-/// change of each single limit of that spec, and of facing and remnant, that lets one be cut. The plan behind each has as many
-/// of that spec as there can be. Empty if it can be cut as it is. As `nearest_feasible` otherwise, without regard to
+/// change of each single limit of that spec, and of facing and remnant, that lets one be cut. The plan behind each has as
+/// many of that spec as there can be. Empty if it can be cut as it is. As `nearest_feasible` otherwise, without regard to
 /// demands; O(positions) a value. Throws `invalid_input` for an index that no spec has.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<limit_change> nearest_portion_of(const profile& meat, const cutting_request& request,

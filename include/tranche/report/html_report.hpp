@@ -140,10 +140,11 @@ inline constexpr std::string_view html_foot = "</main>\n</body>\n</html>\n";
 }
 
 /// The whole report as one HTML page: what `text_report` says, both pictures, and the cut ruler in strips that print at
-/// true scale on A4 and US Letter; a waterfall and a what-if grid for each saving. No scripts and nothing from elsewhere; also well-formed XML. `title` heads the page,
-/// its control characters as spaces; a blank one becomes "Cutting plan". `outline` is `outline_of` the loin's model or profile.
-/// With `faces` (`cut_faces`) it shows them too. Throws `invalid_input` if the plan is not as long as the outline, and what `text_report` and `faces_svg` throw.
-/// O(points), and `text_report`, `cut_ruler_pages` and `faces_svg`.
+/// true scale on A4 and US Letter; a waterfall and a what-if grid for each saving. No scripts and nothing from elsewhere;
+/// also well-formed XML. `title` heads the page, its control characters as spaces; a blank one becomes "Cutting plan".
+/// `outline` is `outline_of` the loin's model or profile. With `faces` (`cut_faces`) it shows them too. Throws
+/// `invalid_input` if the plan is not as long as the outline, and what `text_report` and `faces_svg` throw. O(points), and
+/// `text_report`, `cut_ruler_pages` and `faces_svg`.
 template <currency C>
 [[nodiscard]] std::string html_report(std::string_view title, const planned_cuts& planned, const loin_outline& outline,
                                       const bill<C>& settled, const std::vector<savings<C>>& saved = {},

@@ -141,8 +141,9 @@ struct painted_silhouette {
 } // namespace detail
 
 /// The outline as the model's own faces have it: the silhouettes of `painted_at` from above and from the side at `count` even
-/// places; of faces that have their tail on the side of less `across`, as tracings may, the mirror image. Places without outlines, as where a loin runs out to a point, lie in the middle of the next one. Throws
-/// `invalid_input` if no face has an outline. O(count) calls of the model.
+/// places; of faces that have their tail on the side of less `across`, as tracings may, the mirror image. Places without
+/// outlines, as where a loin runs out to a point, lie in the middle of the next one. Throws `invalid_input` if no face has
+/// an outline. O(count) calls of the model.
 template <shaped_loin_model Model>
 [[nodiscard]] loin_outline outline_of(const Model& loin, std::size_t count = outline_points_along) {
     validate_model(loin);

@@ -210,8 +210,8 @@ inline std::string loin_picture::description() const {
 /// The loin from above as a self-contained SVG picture in true proportions: rib end on the left, chine edge at the top;
 /// eye, gluteus medius and tail; a line at each cut with its distance from the rib end; numbered slabs with a legend; a
 /// scale. `outline` is `outline_of` the loin's model, or of its profile where the model has no outlines of its own; of a loin
-/// whose flank lies on the left, seen from the rib end, the picture is the mirror image. Throws `invalid_input` if the plan is
-/// not as long as the outline. O(points + slabs).
+/// whose flank lies on the left, seen from the rib end, the picture is the mirror image. Throws `invalid_input` if the plan
+/// is not as long as the outline. O(points + slabs).
 [[nodiscard]] inline std::string view_from_above_svg(const plan& cuts, const loin_outline& outline,
                                                      const kitchen_units& units = us_kitchen) {
     return detail::loin_picture(detail::loin_view::above, cuts, outline, units).draw();

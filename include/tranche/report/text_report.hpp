@@ -40,7 +40,8 @@ namespace tranche {
 }
 
 /// The whole report of a plan and its bill, with any comparisons with ready-cut meat (of this bill) and offers ranked.
-/// Nothing is printed. Throws `invalid_input` for a saving of another bill, and where a number is too large to be written (more than 15 digits). O(specs + slabs + portions log portions).
+/// Nothing is printed. Throws `invalid_input` for a saving of another bill, and where a number is too large to be written
+/// (more than 15 digits). O(specs + slabs + portions log portions).
 template <currency C>
 [[nodiscard]] std::string text_report(const planned_cuts& planned, const bill<C>& settled,
                                       const std::vector<savings<C>>& saved = {},

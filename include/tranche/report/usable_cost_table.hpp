@@ -26,8 +26,8 @@ struct portion_questions {
 
 /// Yield; cost by the weight that prices are read in, and by the small one beside it (an ounce beside a pound, 100 g
 /// beside a kilogram); cost factor; then the cost of a portion, its factor (the weight as bought that costs as much), and
-/// the answers asked for; what to buy is rounded up to what the units write. What has no answer, because nothing is usable or nothing was paid, says "none". Throws as
-/// `usable_cost`. O(1).
+/// the answers asked for; what to buy is rounded up to what the units write. What has no answer, because nothing is usable
+/// or nothing was paid, says "none". Throws as `usable_cost`. O(1).
 template <currency C>
 [[nodiscard]] report_table usable_cost_table(const usable_cost<C>& costs, const portion_questions& asked,
                                              const kitchen_units& units) {

@@ -31,9 +31,9 @@ namespace tranche {
 /// - `duration`: h, min, s, and `1 h 20 min`;
 /// - `density`: `kg/m3`, `g/cm3` (also `³`);
 /// - `fraction`: `30 %` or a plain `0.3`;
-/// - `money<C>`, `amount<C>`: `7.90 USD`; `unit_price<C>`: `7.90 USD/lb` (kg, g, lb, oz), `1.74 USD/100 g`; `wage<C>`: `18 USD/h`.
-/// The first number may have a sign. Throws `invalid_input` with the text, what could not be read, at which character
-/// (counted from 1) and what was expected. O(length of the text).
+/// - `money<C>`, `amount<C>`: `7.90 USD`; `unit_price<C>`: `7.90 USD/lb` (kg, g, lb, oz), `1.74 USD/100 g`; `wage<C>`: `18
+/// USD/h`. The first number may have a sign. Throws `invalid_input` with the text, what could not be read, at which
+/// character (counted from 1) and what was expected. O(length of the text).
 template <class Quantity>
 [[nodiscard]] Quantity from_text(std::string_view text, std::string_view field = "quantity");
 
