@@ -75,62 +75,67 @@ public:
     using candidate = best_so_far<score_type>;
 
     portion_filler(const cutting_problem& problem, const O& objective, std::size_t option)
-        : terms_(terms_of(objective, option)), option_(option),
-          limits_(problem, option), window_{start_queue<score_type>(limits_.most_starts()), problem.start()} {}
+        : terms_(terms_of(objective, option)), option_(option), limits_(problem, option), queue_(limits_.most_starts()),
+          next_(problem.start()) {}
     void restart(const cutting_problem& problem, const O& objective, std::size_t option) {
         terms_ = terms_of(objective, option);
         option_ = option;
         limits_ = raw_limits(problem, option);
-        window_.queue.restart(limits_.most_starts());
-        window_.next = problem.start();
+        queue_.restart(limits_.most_starts());
+        next_ = problem.start();
     }
     [[nodiscard]] std::size_t option() const { return option_; }
 
     void offer(std::vector<candidate>& best_to, block ends) {
-        // Of this function's own, so that they can stay in registers.
-        const raw_limits limits = limits_;
-        const terms_type terms = terms_;
-        const std::size_t option = option_, past = std::min(ends.past, limits.past_to);
-        starts window = std::move(window_);
         // No slab ends in front of the thinnest one behind the first start.
-        for (std::size_t to = std::max(ends.first, limits.start + limits.least_cells); to < past; ++to)
-            offer(best_to.data(), to, limits.first(to), std::min(to - limits.least_cells + 1, limits.past_from), limits,
-                  terms, option, window);
-        window_ = std::move(window);
+        const block inner{std::max(ends.first, limits_.start + limits_.least_cells),
+                          std::min(ends.past, limits_.past_to)};
+        offer_all(best_to.data(), inner, [](const raw_limits& limits, std::size_t to) {
+            return block{limits.first(to), std::min(to - limits.least_cells + 1, limits.past_from)};
+        });
     }
     void offer_at_end(std::vector<candidate>& best_to, std::size_t end, std::size_t first, std::size_t past,
                       std::size_t /*one_of_class*/) {
-        offer(best_to.data(), end, std::max(first, limits_.start), past, limits_, terms_, option_, window_);
+        offer_all(best_to.data(), {end, end + 1}, [first, past](const raw_limits& limits, std::size_t) {
+            return block{std::max(first, limits.start), past};
+        });
     }
 
 private:
     using terms_type = terms_type_of<O>;
-    struct starts {
-        start_queue<score_type> queue;
-        std::size_t next; ///< the first that has not entered
-    };
 
-    static void offer(candidate* best_to, std::size_t to, std::size_t first, std::size_t past, const raw_limits& limits,
-                      const terms_type& terms, std::size_t option, starts& window) {
-        const std::int64_t reach = limits.back[to];
-        const std::int64_t heaviest = reach - limits.most_weight, lightest = reach - limits.least_weight;
-        auto& queue = window.queue;
-        while (!queue.empty() && (queue.start() < first || limits.front[queue.start()] < heaviest)) queue.expire();
-        std::size_t next = std::max(window.next, first);
-        for (; next < past && limits.front[next] <= lightest; ++next) {
-            if (limits.front[next] < heaviest) continue;
-            const score_type key = best_to[next].score + terms.opening(next);
-            best_to[to].notice(key);
-            queue.enter(next, key);
+    /// Slabs that end at each of `ends`, from the starts that `starts_of` says. A function by itself, and on copies of its
+    /// own, so that all that this loop looks at can stay in registers.
+    template <class StartsOf>
+    [[gnu::noinline]] void offer_all(candidate* best_to, block ends, StartsOf starts_of) {
+        const raw_limits limits = limits_;
+        const terms_type terms = terms_;
+        const std::size_t option = option_;
+        start_queue<score_type> queue = std::move(queue_);
+        std::size_t next = next_;
+        for (std::size_t to = ends.first; to < ends.past; ++to) {
+            const block from = starts_of(limits, to);
+            const std::int64_t heaviest = limits.back[to] - limits.most_weight;
+            while (!queue.empty() && (queue.start() < from.first || limits.front[queue.start()] < heaviest))
+                queue.expire();
+            const std::int64_t lightest = limits.back[to] - limits.least_weight;
+            for (next = std::max(next, from.first); next < from.past && limits.front[next] <= lightest; ++next) {
+                if (limits.front[next] < heaviest) continue;
+                const score_type key = best_to[next].score + terms.opening(next);
+                best_to[to].notice(key);
+                queue.enter(next, key);
+            }
+            if (!queue.empty()) best_to[to].offer(queue.key() + terms.closing(to), queue.start(), option);
         }
-        window.next = next;
-        if (!queue.empty()) best_to[to].offer(queue.key() + terms.closing(to), queue.start(), option);
+        queue_ = std::move(queue);
+        next_ = next;
     }
 
     terms_type terms_;
     std::size_t option_;
     raw_limits limits_;
-    starts window_;
+    start_queue<score_type> queue_;
+    std::size_t next_; ///< the first start that has not entered
 };
 
 /// Offers stretches of one loose cut. Their thickness has no upper limit, so the best start so far is all there is to
