@@ -15,6 +15,7 @@
 
 #include "cut_sheet.hpp"
 #include "sample_sheet.hpp"
+#include "sheet_plan.hpp"
 
 namespace {
 
@@ -182,29 +183,24 @@ private:
     std::optional<mass> rest_;
 };
 
-template <class Make, currency C>
-exit_status cut_with(const example::cut_sheet<C>& sheet, const Make& make) {
+template <class Make>
+exit_status cut_with(const example::cutting_sheet& sheet, const Make& make) {
     const profile meat = example::tabulated(sheet);
-    cutting_session session(meat, sheet.cuts, sheet.rules, make);
+    cutting_session session(meat, sheet.cuts, sheet.rules, make, {}, sheet.demands);
     if (session.portions_to_come() == 0) {
-        std::cout << "no portion can be cut: " << most_portions(meat, sheet.cuts, sheet.rules).why_not() << '\n';
+        std::cout << "no portion can be cut: " << plan_request(meat, sheet.request(), make).why_not() << '\n';
         return no_portions;
     }
+    for (const demand_shortfall& missing : session.shortfalls()) std::cout << missing.text << '\n';
     return dialogue(session, sheet.units).run(std::cin);
 }
 
-template <currency C>
-exit_status cut_sheet_along(const example::sheet_sections& sections) {
-    const auto sheet = example::read_cut_sheet<C>(sections);
+exit_status cut_sheet_along(const example::cutting_sheet& sheet, const example::worth_maker& worth) {
     std::cout << sheet.title << "\n\n";
     for (const std::string& caution : cautions()) std::cout << caution << '\n';
     std::cout << '\n';
-    switch (sheet.plan_for) {
-    case example::aim::most_portions: return cut_with(sheet, kept_mass_objective::portions_then_mass);
-    case example::aim::least_waste: return cut_with(sheet, kept_mass_objective::mass_then_portions);
-    case example::aim::best_value: break;
-    }
-    return cut_with(sheet, [&](const cutting_problem& problem) { return value_objective<C>(problem, sheet.prices); });
+    return example::with_objective(sheet, worth, "a session needs one",
+                                   [&](const auto& make) { return cut_with(sheet, make); });
 }
 
 } // namespace
@@ -229,7 +225,11 @@ int main(int count, char** words) {
             text << in.rdbuf();
         }
         const auto sections = example::read_sections(text);
-        return example::in_currency_of(sections, [&]<currency C>(C) { return cut_sheet_along<C>(sections); });
+        return example::in_currency_of(sections, [&]<currency C>(C) {
+            const auto sheet = example::read_cut_sheet<C>(sections);
+            return cut_sheet_along(
+                sheet, [&](const cutting_problem& problem) { return worth_objective(problem, sheet.prices); });
+        });
     } catch (const invalid_input& error) {
         std::cerr << error.what() << '\n';
         return bad_input;

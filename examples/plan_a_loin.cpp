@@ -16,6 +16,7 @@
 
 #include "cut_sheet.hpp"
 #include "sample_sheet.hpp"
+#include "sheet_plan.hpp"
 
 namespace {
 
@@ -30,7 +31,7 @@ scenario) is planned. The report is printed, and files are written to FOLDER (de
   --print-sample    print the embedded sample sheet, to start your own from
   --help            this text
 
-Exit status: 0 a plan was made; 1 the sheet is fine but no portion can be cut; 2 the sheet or the command line is
+Exit status: 0 a plan was made; 1 the sheet is fine but what it asks for cannot be cut; 2 the sheet or the command line is
 wrong; 3 a file could not be read or written, or the program failed.
 )";
 
@@ -85,20 +86,13 @@ std::vector<ranked_offer<C>> ranked_offers(const example::cut_sheet<C>& sheet, c
 }
 
 template <currency C>
-exit_status plan_sheet(const example::sheet_sections& sections, const std::filesystem::path& folder) {
-    const auto sheet = example::read_cut_sheet<C>(sections);
+exit_status plan_sheet(const example::sheet_sections& written, const std::filesystem::path& folder) {
+    const auto sheet = example::read_cut_sheet<C>(written);
     const calibrated_loin<measured_loin> loin = example::weighed_loin(sheet);
     const profile meat = tabulate(loin, sheet.grid);
-    const cutting_request request{.specs = sheet.cuts, .rules = sheet.rules};
-    const auto by_aim = [&](const auto& use) {
-        switch (sheet.plan_for) {
-        case example::aim::most_portions: return use(kept_mass_objective::portions_then_mass);
-        case example::aim::least_waste: return use(kept_mass_objective::mass_then_portions);
-        case example::aim::best_value: break;
-        }
-        return use([&](const cutting_problem& problem) { return value_objective<C>(problem, sheet.prices); });
-    };
-    const planned_cuts planned_loin = by_aim([&](const auto& make) { return plan_request(meat, request, make); });
+    const example::sheet_plan cutting = example::plan_of_sheet(
+        sheet, meat, [&](const cutting_problem& problem) { return worth_objective(problem, sheet.prices); });
+    const planned_cuts& planned_loin = cutting.planned;
     // A second opinion before anybody takes up a knife.
     if (const auto faults = verify(planned_loin.plan, meat, sheet.cuts, sheet.rules); !faults.empty())
         throw std::logic_error("the plan does not hold: " + faults.front());
@@ -113,10 +107,14 @@ exit_status plan_sheet(const example::sheet_sections& sections, const std::files
         for (const std::string& line : wrapped(printable(sheet.title), 80)) report += line + '\n';
         report += '\n';
     }
-    report += text_report(planned_loin, settled, compared, sheet.units, offers, sheet.basis);
-    report += '\n' + text_of(by_aim([&](const auto& make) {
-                  return what_if_sections<C>(meat, request, make, sheet.prices, sheet.units);
-              }));
+    std::vector<report_section> sections =
+        report_sections<C>(planned_loin, settled, compared, sheet.units, offers, sheet.basis);
+    std::vector<report_section> more = cutting.remarks;
+    if (cutting.found)
+        for (report_section& section : what_if_sections<C>(*cutting.found, sheet.prices, sheet.units))
+            more.push_back(std::move(section));
+    sections.insert(sections.end() - 1, more.begin(), more.end()); // the cautions stay last
+    report += text_of(sections);
     const plan& cuts = planned_loin.plan;
     const std::vector<cut_face> faces = cut_faces(loin, cuts);
     const loin_outline outline = outline_of(loin);
@@ -124,8 +122,7 @@ exit_status plan_sheet(const example::sheet_sections& sections, const std::files
     for (const savings<C>& saved : compared)
         if (auto grid = what_if_around(saved, sheet.units)) grids.push_back(std::move(*grid));
     std::vector<std::pair<std::string, std::string>> files{
-        {"report.html",
-         html_report(sheet.title, planned_loin, outline, settled, compared, sheet.units, faces, offers, sheet.basis)},
+        {"report.html", html_report(sheet.title, sections, cuts, outline, sheet.units, faces)},
         {"report.txt", report},
         {"slabs.csv", slabs_csv(cuts, settled)},
         {"account.csv", account_csv(settled)},

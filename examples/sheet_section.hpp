@@ -7,6 +7,7 @@
 #include <cmath>
 #include <istream>
 #include <iterator>
+#include <optional>
 #include <sstream>
 #include <string>
 #include <string_view>
@@ -81,11 +82,10 @@ public:
     [[nodiscard]] int whole_number(const std::string& key, int otherwise, int least, int most) {
         const std::string value = text(key);
         if (value.empty()) return otherwise;
-        int number = 0;
-        const auto [end, error] = std::from_chars(value.data(), value.data() + value.size(), number);
-        if (error != std::errc{} || end != value.data() + value.size() || number < least || number > most)
+        const auto number = whole(value);
+        if (!number || *number < least || *number > most)
             refuse(key, "a whole number, " + std::to_string(least) + " to " + std::to_string(most));
-        return number;
+        return *number;
     }
     /// A price or a sum that a bill can hold: below 10 million of the currency, a kilogram or in all.
     template <class Monetary>
@@ -98,14 +98,27 @@ public:
     /// "A", "A to B", "at least A", "at most B".
     template <class Quantity>
     [[nodiscard]] range<Quantity> limits(const std::string& key) {
-        const std::string value = text(key);
-        if (value.empty()) return {};
-        const auto read = [&](std::string_view part) { return from_text<Quantity>(trimmed(part), field(key)); };
-        if (value.starts_with("at least ")) return {read(std::string_view(value).substr(9)), unlimited<Quantity>()};
-        if (value.starts_with("at most ")) return {Quantity{}, read(std::string_view(value).substr(8))};
-        const auto to = value.find(" to ");
-        if (to == std::string::npos) return {read(value)};
-        return {read(std::string_view(value).substr(0, to)), read(std::string_view(value).substr(to + 4))};
+        const auto [min, max] = limit_texts(key);
+        const auto read = [&](const std::string& part, Quantity otherwise) {
+            return part.empty() ? otherwise : from_text<Quantity>(part, field(key));
+        };
+        if (min.empty() && max.empty()) return {};
+        return {read(min, Quantity{}), read(max, unlimited<Quantity>())};
+    }
+    /// The same of whole numbers; no upper one if there is none.
+    [[nodiscard]] std::pair<int, std::optional<int>> whole_limits(const std::string& key, int most) {
+        const auto [min, max] = limit_texts(key);
+        const auto read = [&](const std::string& part) {
+            const auto number = whole(part);
+            if (!number || *number < 0 || *number > most)
+                refuse(key, "a whole number up to " + std::to_string(most) + ", A to B, at least A or at most B");
+            return *number;
+        };
+        const int least = min.empty() ? 0 : read(min);
+        if (max.empty()) return {least, std::nullopt};
+        const int upper = read(max);
+        if (upper < least) refuse(key, "an upper number that is not below the lower one");
+        return {least, upper};
     }
     /// One of a list of words, given with what they mean.
     template <class T>
@@ -148,6 +161,21 @@ public:
 private:
     [[nodiscard]] std::vector<std::pair<std::string, std::string>>::const_iterator find(const std::string& key) const {
         return std::find_if(texts_.begin(), texts_.end(), [&](const auto& e) { return e.first == key; });
+    }
+    [[nodiscard]] static std::optional<int> whole(const std::string& text) {
+        int number = 0;
+        const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
+        if (error != std::errc{} || end != text.data() + text.size()) return std::nullopt;
+        return number;
+    }
+    /// The lower and the upper limit as they are written; empty if there is none.
+    [[nodiscard]] std::pair<std::string, std::string> limit_texts(const std::string& key) {
+        const std::string value = text(key);
+        if (value.starts_with("at least ")) return {trimmed(std::string_view(value).substr(9)), {}};
+        if (value.starts_with("at most ")) return {{}, trimmed(std::string_view(value).substr(8))};
+        const auto to = value.find(" to ");
+        if (to == std::string::npos) return {value, value};
+        return {trimmed(std::string_view(value).substr(0, to)), trimmed(std::string_view(value).substr(to + 4))};
     }
     /// A value may be followed by a remark: "3 in ; at the thickest".
     [[nodiscard]] static std::string without_remark(std::string value) {

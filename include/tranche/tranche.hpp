@@ -131,6 +131,7 @@
 #include <tranche/optimise/segment.hpp>
 #include <tranche/optimise/segment_with_demand.hpp>
 #include <tranche/optimise/start_queue.hpp>
+#include <tranche/optimise/value_objective.hpp>
 #include <tranche/optimise/what_if.hpp>
 #include <tranche/report/bill_tables.hpp>
 #include <tranche/report/cautions.hpp>

@@ -133,12 +133,25 @@ TEST_CASE("cut_along: leaves out a line that cannot be right, and says so") {
 TEST_CASE("cut_along: follows whatever the sheet plans for") {
     const scratch_folder folder;
     const auto sheet = folder.path / "sheet.ini";
-    for (const char* aim : {"most portions", "least waste"}) {
-        std::ofstream(sheet) << replaced(std::string(example::sample_sheet_text), "plan for = best value",
-                                         std::string("plan for = ") + aim);
-        const program_run run = session("3 1/4 oz\n", "'" + sheet.string() + "'");
+    const auto run_for = [&](const std::string& what, const std::string& with) {
+        std::ofstream(sheet) << replaced(std::string(example::sample_sheet_text), what, with);
+        return session("3 1/4 oz\nplan\n", "'" + sheet.string() + "'");
+    };
+    for (const char* aim : {"most portions", "least waste", "least giveaway"}) {
+        const program_run run = run_for("plan for = best value", std::string("plan for = ") + aim);
         CHECK(run.status == 0);
         CHECK_THAT(run.out, ContainsSubstring("Cut 2: "));
+    }
+    const program_run none = run_for("[cut halved fillet]\n", "[cut halved fillet]\nnumber = at most 0\n");
+    CHECK(none.status == 0);
+    CHECK_THAT(none.out, ContainsSubstring(": end steak\n") && !ContainsSubstring("halved fillet"));
+    const program_run too_many = run_for("[cut halved fillet]\n", "[cut halved fillet]\nnumber = 90\n");
+    CHECK(too_many.status == 0);
+    CHECK_THAT(too_many.out, ContainsSubstring("halved fillet: 90 more asked for"));
+    for (const char* aim : {"even portions", "fewest settings"}) {
+        const program_run run = run_for("plan for = best value", std::string("plan for = ") + aim);
+        CHECK(run.status == 2);
+        CHECK_THAT(run.err, StartsWith(std::string("[cutting] plan for: got ") + aim));
     }
 }
 

@@ -294,6 +294,82 @@ TEST_CASE("cut_sheet: reads zones, notches, an order, a remnant, one thickness a
                ContainsSubstring("one of yes, no"));
 }
 
+TEST_CASE("cut_sheet: reads how many portions, what they are charged as, and every aim") {
+    std::string text = replaced(sample, "[cut halved fillet]\n", "[cut halved fillet]\nnumber = 2 to 6\n");
+    text = replaced(text, "[cut strip steak]\n", "[cut strip steak]\nnumber = at least 3\ncharged as = 10 oz\n");
+    text = replaced(text, "[cut end steak]\n", "[cut end steak]\nnumber = 2\n");
+    const auto read = [](const std::string& t) {
+        std::istringstream in(t);
+        return example::read_cut_sheet<usd>(example::read_sections(in));
+    };
+    const auto sheet = read(text);
+    CHECK(sheet.demands == std::vector<demand>{at_least(3, "strip steak"),
+                                               {.spec = "halved fillet", .at_least = 2, .at_most = 6},
+                                               exactly(2, "end steak")});
+    CHECK(sheet.charged == charged_weights{{"strip steak", from_text<mass>("10 oz", "")}});
+    CHECK(read(replaced(text, "number = 2\n", "number = at most 2\n")).demands[2] == at_most(2, "end steak"));
+    for (const auto& [word, meaning] : example::aim_words()) {
+        const std::string aimed = replaced(sample, "plan for = best value", "plan for = " + std::string(word));
+        CHECK(read(aimed).plan_for == meaning);
+    }
+    CHECK(read(replaced(sample, "plan for = best value", "plan for = even portions\nportions = 12")).portions == 12);
+
+    for (const char* number : {"-1", "2.5", "some", "6 to 2", "at least", "99999999999", "at most -3"})
+        CHECK_THAT(error_of(replaced(text, "number = 2 to 6", std::string("number = ") + number)),
+                   StartsWith("[cut halved fillet] number: got \"" + std::string(number)));
+    CHECK_THAT(error_of(replaced(text, "plan for = best value", "plan for = even portions")),
+               StartsWith("[cut strip steak] number: got \"at least 3\", expected none"));
+    CHECK_THAT(error_of(replaced(text, "charged as = 10 oz", "charged as = 0 oz")),
+               StartsWith("[cut strip steak] charged as: got \"0 oz\""));
+    CHECK_THAT(error_of(replaced(replaced(sample, "plan for = best value", "plan for = least giveaway"),
+                                 "portion = 8 oz to 14 oz", "portion = at most 14 oz")),
+               StartsWith("[cut end steak] charged as: got nothing"));
+    CHECK_THAT(error_of(replaced(sample, "plan for = best value", "plan for = even portions\nportions = 0")),
+               StartsWith("[cutting] portions: got \"0\", expected a whole number, 1 to "));
+}
+
+TEST_CASE("plan_a_loin: plans for whatever the sheet says, and says what came of it") {
+    const scratch_folder folder;
+    const auto file = folder.path / "sheet.ini";
+    const auto run = [&](const std::string& text) {
+        std::ofstream(file) << text;
+        return run_example("plan_a_loin", "--output '" + (folder.path / "made").string() + "' '" + file.string() + "'");
+    };
+    const std::string coarse = replaced(sample, "grid = 1/64 in", "grid = 1/16 in");
+    const auto aimed = [&](const std::string& aim) {
+        return replaced(coarse, "plan for = best value", "plan for = " + aim);
+    };
+    for (const char* aim : {"most portions", "least waste", "least giveaway"}) {
+        const program_run r = run(aimed(aim));
+        INFO(aim << r.err);
+        CHECK(r.status == 0);
+        CHECK_THAT(r.out,
+                   ContainsSubstring("proven best on 265 positions") && ContainsSubstring("What each limit costs"));
+    }
+    // Above the least portion, so that portions may be short of it.
+    const program_run charged =
+        run(replaced(aimed("least giveaway"), "[cut end steak]\n", "[cut end steak]\ncharged as = 9 oz\n"));
+    CHECK(charged.status == 0);
+    CHECK_THAT(charged.out, ContainsSubstring("proven best on 265 positions"));
+    const program_run even = run(aimed("even portions\nportions = 11"));
+    CHECK(even.status == 0);
+    CHECK_THAT(even.out, ContainsSubstring("Portions      11\n") && ContainsSubstring("Apart by") &&
+                             !ContainsSubstring("What each limit costs"));
+    const program_run few = run(aimed("fewest settings"));
+    CHECK(few.status == 0);
+    CHECK_THAT(few.out, ContainsSubstring("Settings of the slicer"));
+    // Two halved fillets are asked for; then more than there can be.
+    const auto fillets = [&](const std::string& number) {
+        return replaced(coarse, "[cut halved fillet]\n", "[cut halved fillet]\nnumber = " + number + "\n");
+    };
+    const program_run two = run(fillets("2"));
+    CHECK(two.status == 0);
+    CHECK_THAT(two.out, ContainsSubstring("halved fillet  "));
+    const program_run many = run(fillets("at least 90"));
+    CHECK(many.status == 1);
+    CHECK_THAT(many.out, ContainsSubstring("halved fillet: 90 portions are asked for"));
+}
+
 TEST_CASE("cut_sheet: survives the loss of any one character") {
     // Either the sheet still means something, or the error says what does not; nothing else may come out of it. A coarse
     // grid keeps this quick. Remarks in front of the first section are left out.

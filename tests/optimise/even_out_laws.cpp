@@ -12,6 +12,7 @@
 #include <tranche/loin/prism_loin.hpp>
 #include <tranche/loin/tapered_loin.hpp>
 #include <tranche/optimise/plans.hpp>
+#include <tranche/optimise/value_objective.hpp>
 #include <tranche/units/literals.hpp>
 
 #include "optimise/instances.hpp"

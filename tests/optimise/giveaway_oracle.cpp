@@ -11,6 +11,8 @@
 #include <tranche/cut/verify.hpp>
 #include <tranche/loin/prism_loin.hpp>
 #include <tranche/optimise/plans.hpp>
+#include <tranche/optimise/value_objective.hpp>
+#include <tranche/optimise/what_if.hpp>
 #include <tranche/units/literals.hpp>
 
 #include "optimise/enumeration.hpp"
@@ -81,6 +83,21 @@ TEST_CASE("a charge that makes no sense is refused") {
     CHECK_THROWS_AS(evenness_objective(cutting_problem(meat, {steak}, {}), 0_g), invalid_input);
     CHECK_THROWS_AS(evenness_objective(cutting_problem(meat, {steak}, {}), 1e6 * kilogram), invalid_input);
     CHECK(least_giveaway(meat, any_weight, {{"any", 300_g}}).feasible());
+}
+
+TEST_CASE("without a least portion all that a portion weighs is given away") {
+    const profile meat = tabulate(prism_loin{.length = 14_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_cm);
+    const cutting_problem problem(meat, {{.name = "any", .thickness = {3_cm, 4_cm}}}, {});
+    const giveaway_objective giveaway(problem);
+    CHECK(slab_score(giveaway, 1, 2, 6) == -problem.weight(1, 2, 6));
+    // So that a what-if may lower a least portion all the way.
+    const cutting_request request{.specs = {{.name = "steak", .thickness = {3_cm, 4_cm}, .portion = {9_kg, 10_kg}}}};
+    const auto changes = nearest_feasible(meat, request, [](const cutting_problem& p) {
+        return lexicographic(portion_count_objective(p), giveaway_objective(p));
+    });
+    CHECK(std::any_of(changes.begin(), changes.end(), [](const limit_change& change) {
+        return change.which.what == request_limit::kind::portion_min && change.planned.feasible();
+    }));
 }
 
 TEST_CASE("demands hold for least giveaway") {

@@ -9,6 +9,7 @@
 #include <tranche/cut/verify.hpp>
 #include <tranche/optimise/lexicographic.hpp>
 #include <tranche/optimise/plans.hpp>
+#include <tranche/optimise/value_objective.hpp>
 
 #include "optimise/enumeration.hpp"
 #include "optimise/instances.hpp"

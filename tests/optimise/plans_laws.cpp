@@ -14,6 +14,7 @@
 #include <tranche/loin/calibrated.hpp>
 #include <tranche/loin/measured_loin.hpp>
 #include <tranche/optimise/plans.hpp>
+#include <tranche/optimise/value_objective.hpp>
 
 #include "optimise/instances.hpp"
 

@@ -12,6 +12,7 @@
 
 #include <tranche/loin/prism_loin.hpp>
 #include <tranche/optimise/replan.hpp>
+#include <tranche/optimise/value_objective.hpp>
 #include <tranche/units/literals.hpp>
 
 namespace replan_test {

@@ -13,6 +13,7 @@
 #include <tranche/optimise/lexicographic.hpp>
 #include <tranche/optimise/plans.hpp>
 #include <tranche/optimise/portion_objectives.hpp>
+#include <tranche/optimise/value_objective.hpp>
 
 #include "optimise/instances.hpp"
 

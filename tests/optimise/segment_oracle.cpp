@@ -12,6 +12,7 @@
 #include <tranche/loin/measured_loin.hpp>
 #include <tranche/loin/tapered_loin.hpp>
 #include <tranche/optimise/plans.hpp>
+#include <tranche/optimise/value_objective.hpp>
 
 #include "optimise/enumeration.hpp"
 #include "optimise/instances.hpp"

@@ -10,6 +10,7 @@
 #include <tranche/cut/verify.hpp>
 #include <tranche/loin/tapered_loin.hpp>
 #include <tranche/optimise/plans.hpp>
+#include <tranche/optimise/value_objective.hpp>
 #include <tranche/units/literals.hpp>
 
 #include "optimise/instances.hpp"

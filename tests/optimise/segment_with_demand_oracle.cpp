@@ -11,6 +11,7 @@
 #include <tranche/cut/verify.hpp>
 #include <tranche/loin/measured_loin.hpp>
 #include <tranche/optimise/plans.hpp>
+#include <tranche/optimise/value_objective.hpp>
 #include <tranche/units/literals.hpp>
 
 #include "optimise/arc_flow.hpp"

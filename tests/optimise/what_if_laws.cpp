@@ -11,6 +11,7 @@
 #include <vector>
 
 #include <tranche/cut/verify.hpp>
+#include <tranche/optimise/value_objective.hpp>
 #include <tranche/optimise/what_if.hpp>
 
 #include "optimise/instances.hpp"

@@ -13,6 +13,7 @@
 #include <tranche/cut/verify.hpp>
 #include <tranche/loin/measured_loin.hpp>
 #include <tranche/loin/prism_loin.hpp>
+#include <tranche/optimise/value_objective.hpp>
 #include <tranche/optimise/what_if.hpp>
 #include <tranche/units/literals.hpp>
 

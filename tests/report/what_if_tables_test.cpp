@@ -28,8 +28,8 @@ price_list<usd> prices() {
 }
 
 std::string sections_of(const cutting_request& request) {
-    return text_of(
-        what_if_sections<usd>(prism(), request, kept_mass_objective::portions_then_mass, prices(), metric_kitchen));
+    const what_ifs found = what_ifs_of(prism(), request, kept_mass_objective::portions_then_mass, metric_kitchen);
+    return text_of(what_if_sections<usd>(found, prices(), metric_kitchen));
 }
 
 } // namespace

@@ -15,7 +15,7 @@
 namespace tranche {
 
 /// The weight at which one portion is charged, by the name of its cut. A cut that is not named is charged at its least
-/// portion.
+/// portion; if it has none, all that its portions weigh is given away.
 using charged_weights = std::map<std::string, mass>;
 
 namespace detail {
@@ -30,10 +30,7 @@ namespace detail {
     std::vector<mass> charges;
     for (const cut_spec& spec : specs) {
         const auto named = charged.find(spec.name);
-        const mass charge = named == charged.end() ? spec.portion.min : named->second;
-        if (!(charge > mass{}))
-            throw invalid_input("weight charged for " + spec.name, "none", "a weight, or a least portion of the cut");
-        charges.push_back(charge);
+        charges.push_back(named == charged.end() ? spec.portion.min : named->second);
     }
     return charges;
 }

@@ -23,6 +23,7 @@
 #include <tranche/optimise/score.hpp>
 #include <tranche/optimise/segment.hpp>
 #include <tranche/optimise/segment_with_demand.hpp>
+#include <tranche/optimise/value_objective.hpp>
 #include <tranche/units/when_called.hpp>
 
 namespace tranche {
@@ -232,7 +233,11 @@ template <class = detail::when_called>
     const portion_count_objective count(problem);
     const std::vector<mass> charges = detail::charges_of(specs, charged);
     bool short_weight = false;
-    for (std::size_t s = 0; s < specs.size(); ++s) short_weight = short_weight || charges[s] > specs[s].portion.min;
+    for (std::size_t s = 0; s < specs.size(); ++s) {
+        if (!(charges[s] > mass{}))
+            throw invalid_input("weight charged for " + specs[s].name, "none", "a weight, or a least portion of the cut");
+        short_weight = short_weight || charges[s] > specs[s].portion.min;
+    }
     if (short_weight) return plan_with(problem, lexicographic(count, overweight_objective(problem, charged)), demands);
     return plan_with(problem, lexicographic(count, giveaway_objective(problem, charged)), demands);
 }
@@ -250,7 +255,7 @@ template <currency C>
                                       const price_list<C>& prices, const cutting_rules& rules = {},
                                       const std::vector<demand>& demands = {}) {
     const cutting_problem problem(meat, specs, rules);
-    return plan_with(problem, value_objective<C>(problem, prices), demands);
+    return plan_with(problem, worth_objective(problem, prices), demands);
 }
 
 } // namespace tranche

@@ -17,6 +17,7 @@
 #include <tranche/optimise/knife_spread.hpp>
 #include <tranche/optimise/objective.hpp>
 #include <tranche/optimise/plans.hpp>
+#include <tranche/optimise/value_objective.hpp>
 #include <tranche/units/when_called.hpp>
 
 namespace tranche {

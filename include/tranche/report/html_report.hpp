@@ -107,28 +107,6 @@ inline constexpr std::string_view html_foot = "</main>\n</body>\n</html>\n";
            "</h1>\n";
 }
 
-[[nodiscard]] inline std::string html_page(std::string_view title, const std::vector<report_section>& sections,
-                                           const plan& cuts, const loin_outline& outline, const kitchen_units& units,
-                                           const std::vector<cut_face>& faces) {
-    std::string html = html_head(title, "Cutting plan");
-    bool drawn = false;
-    for (std::size_t i = 0; i < sections.size(); ++i) {
-        // The pictures stand behind the facts and the warnings, in front of the tables.
-        if (!drawn && i > 0 && sections[i].points.empty()) {
-            html += "<section>\n<h2>Pictures</h2>\n<figure>\n" + view_from_above_svg(cuts, outline, units) +
-                    "</figure>\n<figure>\n" + view_from_side_svg(cuts, outline, units) + "</figure>\n";
-            if (!faces.empty()) html += "<figure>\n" + faces_svg(faces, cuts, units) + "</figure>\n";
-            html += "</section>\n";
-            drawn = true;
-        }
-        html += html_section(sections[i]);
-    }
-    html += "<section class=\"ruler\">\n<h2>Cut ruler</h2>\n";
-    for (const std::string& strip : cut_ruler_pages(cuts, units))
-        html += "<div class=\"strip\">\n" + strip + "</div>\n";
-    return html + "</section>\n" + std::string(html_foot);
-}
-
 } // namespace detail
 
 /// Sections on a page of their own, without pictures, as `text_of` has them in text. No scripts and nothing from elsewhere;
@@ -139,26 +117,50 @@ inline constexpr std::string_view html_foot = "</main>\n</body>\n</html>\n";
     return html + std::string(detail::html_foot);
 }
 
-/// The whole report as one HTML page: what `text_report` says, both pictures, and the cut ruler in strips that print at
-/// true scale on A4 and US Letter; a waterfall and a what-if grid for each saving. No scripts and nothing from elsewhere;
-/// also well-formed XML. `title` heads the page, its control characters as spaces; a blank one becomes "Cutting plan".
-/// `outline` is `outline_of` the loin's model or profile. With `faces` (`cut_faces`) it shows them too. Throws
-/// `invalid_input` if the plan is not as long as the outline, and what `text_report` and `faces_svg` throw. O(points), and
-/// `text_report`, `cut_ruler_pages` and `faces_svg`.
+/// Sections of a report on one HTML page with the plan's pictures and its cut ruler, in strips that print at true scale on A4
+/// and US Letter. No scripts and nothing from elsewhere; also well-formed XML. `title` heads the page, its control characters
+/// as spaces; a blank one becomes "Cutting plan". `outline` is `outline_of` the loin's model or profile. With `faces`
+/// (`cut_faces`) it shows them too. Throws `invalid_input` if the plan is not as long as the outline, and what `faces_svg`
+/// throws. O(points), and `cut_ruler_pages` and `faces_svg`.
+[[nodiscard]] inline std::string html_report(std::string_view title, const std::vector<report_section>& sections,
+                                             const plan& cuts, const loin_outline& outline,
+                                             const kitchen_units& units = us_kitchen,
+                                             const std::vector<cut_face>& faces = {}) {
+    std::string html = detail::html_head(title, "Cutting plan");
+    bool drawn = false;
+    for (std::size_t i = 0; i < sections.size(); ++i) {
+        // The pictures stand behind the facts and the warnings, in front of the tables.
+        if (!drawn && i > 0 && sections[i].points.empty()) {
+            html += "<section>\n<h2>Pictures</h2>\n<figure>\n" + view_from_above_svg(cuts, outline, units) +
+                    "</figure>\n<figure>\n" + view_from_side_svg(cuts, outline, units) + "</figure>\n";
+            if (!faces.empty()) html += "<figure>\n" + faces_svg(faces, cuts, units) + "</figure>\n";
+            html += "</section>\n";
+            drawn = true;
+        }
+        html += detail::html_section(sections[i]);
+    }
+    html += "<section class=\"ruler\">\n<h2>Cut ruler</h2>\n";
+    for (const std::string& strip : cut_ruler_pages(cuts, units))
+        html += "<div class=\"strip\">\n" + strip + "</div>\n";
+    return html + "</section>\n" + std::string(detail::html_foot);
+}
+
+/// The same of what `text_report` says, with a waterfall and a what-if grid for each saving. Throws what `text_report` throws
+/// as well.
 template <currency C>
 [[nodiscard]] std::string html_report(std::string_view title, const planned_cuts& planned, const loin_outline& outline,
                                       const bill<C>& settled, const std::vector<savings<C>>& saved = {},
                                       const kitchen_units& units = us_kitchen, const std::vector<cut_face>& faces = {},
                                       const std::vector<ranked_offer<C>>& offers = {}, const edible_basis& basis = {}) {
-    return detail::html_page(title, report_sections<C>(planned, settled, saved, units, offers, basis), planned.plan,
-                             outline, units, faces);
+    return html_report(title, report_sections<C>(planned, settled, saved, units, offers, basis), planned.plan, outline,
+                       units, faces);
 }
 
 /// The page of a plan without prices.
 [[nodiscard]] inline std::string html_report(std::string_view title, const planned_cuts& planned,
                                              const loin_outline& outline, const kitchen_units& units = us_kitchen,
                                              const std::vector<cut_face>& faces = {}) {
-    return detail::html_page(title, report_sections(planned, units), planned.plan, outline, units, faces);
+    return html_report(title, report_sections(planned, units), planned.plan, outline, units, faces);
 }
 
 } // namespace tranche

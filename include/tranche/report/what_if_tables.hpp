@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <utility>
 #include <variant>
@@ -113,55 +114,60 @@ template <currency C>
     return table;
 }
 
-namespace detail {
+/// What planning a request again and again says of it, told on the finest steps of a kitchen's units. The same type whatever
+/// the objective: a report is made of it in one currency or another.
+struct what_ifs {
+    cutting_request request{};
+    planned_cuts planned{};              ///< the request as it is
+    std::vector<limit_change> changes{}; ///< any one gives one more portion, or a plan at all
+    std::vector<std::pair<std::size_t, std::vector<limit_change>>> missing{}; ///< for a portion of a spec that has none
+    std::vector<limit_cost> costs{}; ///< each limit a step wider (gluteus medius 5 %)
+};
 
-[[nodiscard]] inline report_section help_section(const profile& meat, const cutting_request& request,
-                                                 const planned_cuts& planned, const std::vector<limit_change>& changes,
-                                                 const kitchen_units& units) {
-    report_section section{.title = "What would help"};
-    const std::string goal = planned.feasible() ? "one more portion" : "a plan";
-    if (changes.empty()) section.paragraphs.push_back("No change of a single limit would do for " + goal + ".");
-    const auto add = [&](const std::string& caption, const std::vector<limit_change>& found) {
-        if (found.empty()) return;
-        section.tables.push_back(changes_table(request, found, units));
-        section.tables.back().caption = caption;
-    };
-    add("For " + goal + ", any one of these:", changes);
-    if (planned.feasible())
-        for (const binding_limit& limit : planned.limits)
-            add("To cut " + request.specs[limit.spec].name + " at all, any one of these:",
-                nearest_portion_of(meat, request, limit.spec, finest_steps(units)));
-    section.paragraphs.emplace_back("Each was planned with, everything else as asked.");
-    return section;
+/// Plans by the objective of `make(problem)`. As long as `one_more_portion` or `nearest_feasible`, `nearest_portion_of` and
+/// `limit_costs` take, and throws what they throw.
+template <class Make>
+[[nodiscard]] what_ifs what_ifs_of(const profile& meat, const cutting_request& request, const Make& make,
+                                   const kitchen_units& units) {
+    const limit_steps steps = finest_steps(units);
+    what_ifs found{.request = request, .planned = plan_request(meat, request, make)};
+    if (!found.planned.feasible()) {
+        found.changes = nearest_feasible(meat, request, make, steps);
+        return found;
+    }
+    found.changes = one_more_portion(meat, request, make, steps);
+    for (const binding_limit& limit : found.planned.limits)
+        found.missing.emplace_back(limit.spec, nearest_portion_of(meat, request, limit.spec, steps));
+    found.costs = limit_costs(meat, request, make, {steps.thickness, steps.portion, 0.05});
+    return found;
 }
 
-} // namespace detail
-
-/// The sections that say what would help and what each limit costs, for the report of a request that is planned by the
-/// objective of `make(problem)`. Changes are told on the finest steps of the units, and limits are moved by one
-/// (gluteus medius by 5 %); prices are for the costs. As long as `one_more_portion`, `nearest_feasible` and
-/// `limit_costs` take, and throws what they throw.
-template <currency C, class Make>
-[[nodiscard]] std::vector<report_section> what_if_sections(const profile& meat, const cutting_request& request,
-                                                           const Make& make, const price_list<C>& prices,
+/// The sections that say what would help and what each limit costs; prices are for the costs. Throws as
+/// `costs_of_limits_table` does.
+template <currency C>
+[[nodiscard]] std::vector<report_section> what_if_sections(const what_ifs& found, const price_list<C>& prices,
                                                            const kitchen_units& units) {
-    const planned_cuts planned = plan_request(meat, request, make);
-    const limit_steps steps = finest_steps(units);
-    if (!planned.feasible())
-        return {detail::help_section(meat, request, planned, nearest_feasible(meat, request, make, steps), units)};
-    std::vector<report_section> sections{
-        detail::help_section(meat, request, planned, one_more_portion(meat, request, make, steps), units)};
+    report_section help{.title = "What would help"};
+    const auto add = [&](const std::string& caption, const std::vector<limit_change>& changes) {
+        if (changes.empty()) return;
+        help.tables.push_back(changes_table(found.request, changes, units));
+        help.tables.back().caption = caption;
+    };
+    const std::string goal = found.planned.feasible() ? "one more portion" : "a plan";
+    if (found.changes.empty()) help.paragraphs.push_back("No change of a single limit would do for " + goal + '.');
+    add("For " + goal + ", any one of these:", found.changes);
+    for (const auto& [spec, changes] : found.missing)
+        add("To cut " + found.request.specs[spec].name + " at all, any one of these:", changes);
+    if (!help.tables.empty()) help.paragraphs.emplace_back("Each was planned with, everything else as asked.");
+    if (!found.planned.feasible()) return {help};
     report_section costs{.title = "What each limit costs"};
-    costs.tables = {costs_of_limits_table<C>(request,
-                                             limit_costs(meat, request, make, {steps.thickness, steps.portion, 0.05}),
-                                             planned.plan, prices, units)};
+    costs.tables = {costs_of_limits_table<C>(found.request, found.costs, found.planned.plan, prices, units)};
     if (costs.tables.front().rows.empty()) costs.tables.clear();
     costs.paragraphs = {costs.tables.empty()
                             ? "No limit costs anything: none of them, moved a step, gives a better plan."
                             : "What planning again gains when that limit alone is moved. Limits that are "
                               "not listed gain nothing."};
-    sections.push_back(std::move(costs));
-    return sections;
+    return {help, costs};
 }
 
 } // namespace tranche

@@ -1,0 +1,111 @@
+// The plan that a cut sheet asks for, and what else there is to say of it.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <functional>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include <tranche/tranche.hpp>
+
+#include "cutting_sheet.hpp"
+
+namespace example {
+
+/// The value of a plan of a problem at the prices of the sheet, whatever their currency.
+using worth_maker = std::function<worth_objective(const cutting_problem&)>;
+
+struct sheet_plan {
+    planned_cuts planned;
+    std::optional<what_ifs> found{};       ///< none for even portions and fewest settings
+    std::vector<report_section> remarks{}; ///< what the aim was about, where no table shows it
+};
+
+/// Calls use(make) with the objective of `least_giveaway`. Where no portion can be short of its charge the search is quick;
+/// a what-if that lowers a limit below a charge then lowers the charge with it.
+template <class Use>
+decltype(auto) with_giveaway(const cutting_sheet& sheet, Use&& use) {
+    const bool may_be_short = std::any_of(sheet.cuts.begin(), sheet.cuts.end(), [&](const cut_spec& cut) {
+        const auto charge = sheet.charged.find(cut.name);
+        return charge != sheet.charged.end() && charge->second > cut.portion.min;
+    });
+    if (may_be_short)
+        return use([&sheet](const cutting_problem& problem) {
+            return lexicographic(portion_count_objective(problem), overweight_objective(problem, sheet.charged));
+        });
+    return use([&sheet](const cutting_problem& problem) {
+        charged_weights charged = sheet.charged;
+        for (const cut_spec& cut : problem.specs())
+            if (const auto charge = charged.find(cut.name); charge != charged.end() && charge->second > cut.portion.min)
+                charged.erase(charge);
+        return lexicographic(portion_count_objective(problem), giveaway_objective(problem, charged));
+    });
+}
+
+/// Calls use(make) with the objective of a sheet that is planned by one: `make(problem)`. Throws for the other aims, which
+/// `purpose` does not take.
+template <class Use>
+decltype(auto) with_objective(const cutting_sheet& sheet, const worth_maker& worth, const char* purpose, Use&& use) {
+    switch (sheet.plan_for) {
+    case aim::most_portions: return use(kept_mass_objective::portions_then_mass);
+    case aim::least_waste: return use(kept_mass_objective::mass_then_portions);
+    case aim::best_value: return use(worth);
+    case aim::least_giveaway: return with_giveaway(sheet, std::forward<Use>(use));
+    case aim::even_portions:
+    case aim::fewest_settings: break;
+    }
+    throw invalid_input("[cutting] plan for",
+                        sheet.plan_for == aim::even_portions ? "even portions" : "fewest settings",
+                        "most portions, least waste, best value or least giveaway: " + std::string(purpose));
+}
+
+/// The lightest and the heaviest portion of a plan that has some.
+[[nodiscard]] inline report_section evenness(const plan& cuts, const kitchen_units& units) {
+    std::vector<micrograms> portions;
+    for (const slab& piece : cuts.slabs)
+        for (const micrograms portion : cuts.portions_of(piece)) portions.push_back(portion);
+    const auto [lightest, heaviest] = std::minmax_element(portions.begin(), portions.end());
+    report_table table{.columns = {{""}, {""}}};
+    table.rows = {
+        {.cells = {"Lightest portion", to_text(to_mass(*lightest), units.portion)}},
+        {.cells = {"Heaviest portion", to_text(to_mass(*heaviest), units.portion)}},
+        {.cells = {"Apart by", to_text(to_mass(*heaviest - *lightest), mass_division{units.portion.in, 100})}}};
+    return {.title = "Evenness", .tables = {table}};
+}
+
+[[nodiscard]] inline report_section settings_of(const few_settings& few) {
+    const auto thicknesses = [](std::size_t count) {
+        return std::to_string(count) + (count == 1 ? " thickness" : " thicknesses");
+    };
+    return {.title = "Settings of the slicer",
+            .paragraphs = {thicknesses(few.settings) + ", " +
+                           (few.at_least == few.settings ? "and fewer would not do for as many portions."
+                                                         : "not proven fewest: " + std::to_string(few.at_least) +
+                                                               " might do for as many portions.")}};
+}
+
+/// Throws `invalid_input` for what cannot be planned.
+[[nodiscard]] inline sheet_plan plan_of_sheet(const cutting_sheet& sheet, const profile& meat,
+                                              const worth_maker& worth) {
+    if (sheet.plan_for == aim::even_portions) {
+        sheet_plan result{even_portions(meat, sheet.cuts, sheet.rules, sheet.portions)};
+        if (result.planned.feasible()) result.remarks.push_back(evenness(result.planned.plan, sheet.units));
+        return result;
+    }
+    if (sheet.plan_for == aim::fewest_settings) {
+        const few_settings few = fewest_settings(meat, sheet.cuts, sheet.rules);
+        sheet_plan result{few.planned};
+        if (result.planned.feasible()) result.remarks.push_back(settings_of(few));
+        return result;
+    }
+    what_ifs found = with_objective(sheet, worth, "what-ifs need one", [&](const auto& make) {
+        return what_ifs_of(meat, sheet.request(), make, sheet.units);
+    });
+    const planned_cuts planned = found.planned;
+    return {planned, std::move(found)};
+}
+
+} // namespace example
