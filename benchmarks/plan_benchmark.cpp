@@ -102,13 +102,6 @@ prepared& with_window(int millimetres) {
     return *all.emplace_back(std::make_unique<prepared>(0.1_mm, one));
 }
 
-/// Of an even number of values, half way between the two in the middle.
-double middle(std::vector<double> values) {
-    std::sort(values.begin(), values.end());
-    const std::size_t n = values.size();
-    return 0.5 * (values[(n - 1) / 2] + values[n / 2]);
-}
-
 void print_ratios(const std::vector<std::unique_ptr<prepared>>& on_grid, bool markdown) {
     table plans("Time of a plan, as a multiple of the engine's",
                 {"grid", "positions", "engine, µs", "engine", "raw integers", "raw doubles", "whole call",
@@ -137,7 +130,7 @@ void print_ratios(const std::vector<std::unique_ptr<prepared>>& on_grid, bool ma
         over_integers.push_back(1.0 / integers);
         over_doubles.push_back(1.0 / doubles);
     }
-    types.add({"in the middle", number(middle(over_integers), 3), number(middle(over_doubles), 3)});
+    types.add({"in the middle", number(median(over_integers), 3), number(median(over_doubles), 3)});
     plans.print(std::cout, markdown);
     std::cout << "\nThe simplex method is left out on finer grids, where it did not end within five minutes; - under "
                  "GLPK path "
@@ -145,8 +138,8 @@ void print_ratios(const std::vector<std::unique_ptr<prepared>>& on_grid, bool ma
     types.print(std::cout, markdown);
     std::cout << "\nThe engine counts whole micrograms, so integers are like for like; doubles show what that choice "
                  "costs.\nThe aim is 1.02 at most: "
-              << (middle(over_integers) <= 1.02 ? "met" : "NOT met") << " against integers, "
-              << (middle(over_doubles) <= 1.02 ? "met" : "NOT met")
+              << (median(over_integers) <= 1.02 ? "met" : "NOT met") << " against integers, "
+              << (median(over_doubles) <= 1.02 ? "met" : "NOT met")
               << " against doubles, in the middle of the grids.\n";
 
     std::vector<double> positions, engine_times, call_times;

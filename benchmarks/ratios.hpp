@@ -18,9 +18,9 @@
 namespace tranche_benchmark {
 
 [[nodiscard]] inline double median(std::vector<double> values) {
-    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-    std::nth_element(values.begin(), middle, values.end());
-    return *middle;
+    std::sort(values.begin(), values.end());
+    const std::size_t n = values.size();
+    return 0.5 * (values[(n - 1) / 2] + values[n / 2]); // of an even number, half way between the two in the middle
 }
 
 template <class F>

@@ -3,18 +3,15 @@
 #include <algorithm>
 #include <exception>
 #include <filesystem>
-#include <fstream>
 #include <iostream>
 #include <optional>
-#include <sstream>
-#include <stdexcept>
 #include <string>
 #include <string_view>
 
 #include <tranche/tranche.hpp>
 
 #include "cut_sheet.hpp"
-#include "sample_sheet.hpp"
+#include "sheet_file.hpp"
 #include "sheet_plan.hpp"
 
 namespace {
@@ -42,10 +39,6 @@ is wrong; 3 a file could not be read; 4 the session went to its end, but a line 
 )";
 
 enum exit_status { finished = 0, no_portions = 1, bad_input = 2, file_trouble = 3, line_refused = 4 };
-
-struct file_error : std::runtime_error {
-    using std::runtime_error::runtime_error;
-};
 
 using example::trimmed;
 
@@ -216,15 +209,7 @@ int main(int count, char** words) {
             if (!file.empty()) throw invalid_input("command line", "two sheets", "one");
             file = word;
         }
-        std::stringstream text;
-        if (file.empty()) {
-            text << example::sample_sheet_text;
-        } else {
-            std::ifstream in(file, std::ios::binary);
-            if (!in || std::filesystem::is_directory(file)) throw file_error("cannot read " + file.string());
-            text << in.rdbuf();
-        }
-        const auto sections = example::read_sections(text);
+        const auto sections = example::sections_of(file);
         return example::in_currency_of(sections, [&]<currency C>(C) {
             const auto sheet = example::read_cut_sheet<C>(sections);
             return cut_sheet_along(

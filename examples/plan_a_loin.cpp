@@ -5,7 +5,6 @@
 #include <filesystem>
 #include <fstream>
 #include <iostream>
-#include <sstream>
 #include <stdexcept>
 #include <string>
 #include <string_view>
@@ -16,6 +15,7 @@
 
 #include "cut_sheet.hpp"
 #include "sample_sheet.hpp"
+#include "sheet_file.hpp"
 #include "sheet_plan.hpp"
 
 namespace {
@@ -37,14 +37,10 @@ wrong; 3 a file could not be read or written, or the program failed.
 
 enum exit_status { planned = 0, no_portions = 1, bad_input = 2, file_trouble = 3 };
 
-struct file_error : std::runtime_error {
-    using std::runtime_error::runtime_error;
-};
-
 void write(const std::filesystem::path& path, const std::string& text) {
     std::ofstream out(path, std::ios::binary);
     out << text;
-    if (!out.flush()) throw file_error("cannot write " + path.string());
+    if (!out.flush()) throw example::file_error("cannot write " + path.string());
 }
 
 /// Cutting the loin against each alternative of the sheet, on the basis of what is wanted of either.
@@ -150,14 +146,14 @@ exit_status plan_sheet(const example::sheet_sections& written, const std::filesy
 
     std::error_code trouble;
     std::filesystem::create_directories(folder, trouble);
-    if (trouble) throw file_error("cannot make the folder " + folder.string() + ": " + trouble.message());
+    if (trouble) throw example::file_error("cannot make the folder " + folder.string() + ": " + trouble.message());
     for (const auto& file : files) write(folder / file.first, file.second);
     std::cout << report << "\nPictures and tables: " << (folder / "report.html").string()
               << "\n  beside it: from_above.svg, from_the_side.svg, faces.svg,"
                  "\n  cut_ruler.svg (in one piece; report.html has it in strips to print at 100 %),"
                  "\n  slabs.csv, account.csv, report.txt"
               << (money.empty() ? "" : ",") << money << '\n';
-    if (!std::cout.flush()) throw file_error("cannot write the report to standard output");
+    if (!std::cout.flush()) throw example::file_error("cannot write the report to standard output");
     return planned_loin.feasible() ? planned : no_portions;
 }
 
@@ -183,15 +179,7 @@ int main(int count, char** words) {
             }
         }
         if (folder.empty()) folder = std::filesystem::temp_directory_path() / "tranche-plan";
-        std::stringstream text;
-        if (file.empty()) {
-            text << example::sample_sheet_text;
-        } else {
-            std::ifstream in(file, std::ios::binary);
-            if (!in || std::filesystem::is_directory(file)) throw file_error("cannot read " + file.string());
-            text << in.rdbuf();
-        }
-        const auto sections = example::read_sections(text);
+        const auto sections = example::sections_of(file);
         return example::in_currency_of(sections, [&]<currency C>(C) { return plan_sheet<C>(sections, folder); });
     } catch (const invalid_input& error) {
         std::cerr << error.what() << '\n';

@@ -11,6 +11,7 @@
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/cut/verify.hpp>
 
+#include "cut/random_trim.hpp"
 #include "cut/samples.hpp"
 
 namespace plan_laws {
@@ -20,16 +21,6 @@ using namespace tranche::literals;
 using namespace tranche_test;
 
 namespace {
-
-double share(std::mt19937& random) { return static_cast<double>(random()) / 4294967295.0; }
-
-trim_spec some_trim(std::mt19937& random) {
-    trim_spec trim;
-    if (random() % 3 != 0) trim.fat_cover = 15.0 * share(random) * millimetre;
-    if (random() % 3 != 0) trim.tail = 50.0 * share(random) * millimetre;
-    trim.silverskin = random() % 2 == 0;
-    return trim;
-}
 
 destination some_destination(std::mt19937& random) { return all_destinations[random() % destination_count]; }
 
@@ -42,12 +33,12 @@ std::vector<cut_spec> some_specs(std::mt19937& random) {
                          .pieces = static_cast<int>(1 + random() % 5),
                          .trim = some_trim(random),
                          .gluteus_medius = any_gluteus_medius,
-                         .kerf = random() % 2 == 0 ? 0_mm : 3.0 * share(random) * millimetre});
+                         .kerf = random() % 2 == 0 ? 0_mm : 3.0 * random_share(random) * millimetre});
     return specs;
 }
 
 cutting_rules some_rules(std::mt19937& random) {
-    cutting_rules rules{.facing = random() % 3 == 0 ? 0_mm : 25.0 * share(random) * millimetre,
+    cutting_rules rules{.facing = random() % 3 == 0 ? 0_mm : 25.0 * random_share(random) * millimetre,
                         .facing_goes_to = some_destination(random)};
     rules.loose.clear();
     for (auto n = 1 + random() % 3; n > 0; --n)
@@ -77,7 +68,7 @@ std::vector<stretch> some_stretches(std::mt19937& random, const profile& meat, c
 TEST_CASE("every microgram of a loin is in its plan once") {
     std::mt19937 random(1180);
     for (int round = 0; round < 400; ++round) {
-        const profile meat = tabulate(strip_loin(), (2.0 + 8.0 * share(random)) * millimetre);
+        const profile meat = tabulate(strip_loin(), (2.0 + 8.0 * random_share(random)) * millimetre);
         const std::vector<cut_spec> specs = some_specs(random);
         const cutting_rules rules = some_rules(random);
         validate(specs);
@@ -121,7 +112,7 @@ TEST_CASE("every microgram of a loin is in its plan once") {
 TEST_CASE("slabs tile the loin from face to face") {
     std::mt19937 random(1181);
     for (int round = 0; round < 200; ++round) {
-        const profile meat = tabulate(strip_loin(), (2.0 + 8.0 * share(random)) * millimetre);
+        const profile meat = tabulate(strip_loin(), (2.0 + 8.0 * random_share(random)) * millimetre);
         const std::vector<cut_spec> specs = some_specs(random);
         const cutting_rules rules = some_rules(random);
         const plan p = lay_out(meat, specs, rules, some_stretches(random, meat, specs, rules));

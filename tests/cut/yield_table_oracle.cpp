@@ -9,6 +9,7 @@
 
 #include <tranche/cut/yield_table.hpp>
 
+#include "cut/random_trim.hpp"
 #include "loin/layer_share.hpp"
 #include "loin/samples.hpp"
 
@@ -19,16 +20,6 @@ using namespace tranche::literals;
 using namespace tranche_test;
 
 namespace {
-
-double share(std::mt19937& random) { return static_cast<double>(random()) / 4294967295.0; }
-
-trim_spec some_trim(std::mt19937& random) {
-    trim_spec trim;
-    if (random() % 3 != 0) trim.fat_cover = 15.0 * share(random) * millimetre;
-    if (random() % 3 != 0) trim.tail = 50.0 * share(random) * millimetre;
-    trim.silverskin = random() % 2 == 0;
-    return trim;
-}
 
 /// By definition: all of the lean, the nearest microgram of a layer's share.
 std::int64_t kept_by_definition(const profile& meat, std::size_t cell, tissue t, const trim_spec& trim) {
@@ -71,7 +62,7 @@ TEST_CASE("masses at a place inside a cell are its share of the cell, rounded do
     for (int round = 0; round < 300; ++round) {
         const trim_spec trim = some_trim(random);
         const yield_table table(meat, trim);
-        const length at = meat.extent() * share(random);
+        const length at = meat.extent() * random_share(random);
         const place where = place::of(meat, at);
         REQUIRE(where.cell < meat.cells());
         // A place is known to half of 2^-20 of a cell.

@@ -5,9 +5,13 @@
 #include <cmath>
 #include <concepts>
 #include <cstddef>
+#include <cstdint>
 #include <optional>
 #include <type_traits>
+#include <utility>
 #include <vector>
+
+#include <boost/math/tools/toms748_solve.hpp>
 
 #include <tranche/cost/cutting_record.hpp>
 #include <tranche/cut/plan.hpp>
@@ -55,7 +59,7 @@ struct trim_excess {
 };
 
 /// A factor within 1/3 to 3 where the increasing `excess` is zero to `tolerance`: the bracket grows from `start`, then
-/// regula falsi with halved weights (the Illinois rule). Where the function jumps over zero, the place of the jump.
+/// `toms748_solve` of Boost.Math. Where the function jumps over zero, the place of the jump.
 template <class Excess>
 [[nodiscard]] std::optional<double> factor_without_excess(Excess excess, double start, double tolerance) {
     double a = start, at_a = excess(a);
@@ -73,17 +77,20 @@ template <class Excess>
             return std::nullopt; // such a loin cannot be, and no nearer one would do
         }
     } while ((at_a < 0.0) == (at_b < 0.0));
-    for (int i = 0; i < 200 && std::abs(at_b) > tolerance && std::abs(b - a) > 1e-12; ++i) {
-        const double c = b - at_b * (b - a) / (at_b - at_a), at_c = excess(c);
-        if ((at_c < 0.0) != (at_b < 0.0)) {
-            a = b;
-            at_a = at_b;
-        } else
-            at_a /= 2.0;
-        b = c;
-        at_b = at_c;
+    // A value within the tolerance is as good as zero, and ends the search.
+    const auto rounded = [&](double factor) {
+        const double value = excess(factor);
+        return std::abs(value) <= tolerance ? 0.0 : value;
+    };
+    if (std::abs(at_b) <= tolerance) return b;
+    if (b < a) {
+        std::swap(a, b);
+        std::swap(at_a, at_b);
     }
-    return b;
+    std::uintmax_t calls = 200;
+    return boost::math::tools::toms748_solve(
+               rounded, a, b, at_a, at_b, [](double low, double high) { return high - low <= 1e-12; }, calls)
+        .second;
 }
 
 } // namespace detail

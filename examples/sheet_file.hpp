@@ -1,0 +1,33 @@
+// Where the text of a cut sheet comes from: a file, or the sample that is compiled in.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <stdexcept>
+
+#include "sample_sheet.hpp"
+#include "sheet_section.hpp"
+
+namespace example {
+
+/// A file could not be read or written.
+struct file_error : std::runtime_error {
+    using std::runtime_error::runtime_error;
+};
+
+/// The sections of a file, or of the embedded sample if the path is empty. Throws `file_error` or as `read_sections` does.
+[[nodiscard]] inline sheet_sections sections_of(const std::filesystem::path& file) {
+    std::stringstream text;
+    if (file.empty()) {
+        text << sample_sheet_text;
+    } else {
+        std::ifstream in(file, std::ios::binary);
+        if (!in || std::filesystem::is_directory(file)) throw file_error("cannot read " + file.string());
+        text << in.rdbuf();
+    }
+    return read_sections(text);
+}
+
+} // namespace example
