@@ -176,6 +176,7 @@
 #include <tranche/units/quantity.hpp>
 #include <tranche/units/read_csv.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/sentence.hpp>
 #include <tranche/units/shown.hpp>
 #include <tranche/units/temperature.hpp>
 #include <tranche/units/to_text.hpp>

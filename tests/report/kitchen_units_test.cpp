@@ -34,4 +34,17 @@ TEST_CASE("each division names its unit and its smallest step") {
     CHECK(smallest_step(metric_kitchen.thickness) == "1 mm");
 }
 
+TEST_CASE("a sentence is written in the units of the kitchen, finer where that would be far off") {
+    const sentence words = sentence("between ") + 25.4_mm + " and " + written_quantity<length>{0.4_mm} + ", " +
+                           rounded_up(100.1_g) + " or " + rounded_down(100.1_g);
+    CHECK(words.text() == "between 25.4 mm and 0.4 mm, 100.1 g or 100.1 g");
+    CHECK(in_units(words, metric_kitchen) == "between 25 mm and 0.4 mm, 101 g or 100 g");
+    // 0.4 mm are 1.008 / 64 in; 100.1 g are 3.531 oz.
+    CHECK(in_units(words, us_kitchen) == "between 1 in and 1/64 in, 3 9/16 oz or 3 1/2 oz");
+    // What is to be allowed is enough as it is written, and a whole step is not rounded to the next one.
+    CHECK(in_units(sentence(rounded_up(3.0_oz)) + rounded_down(3.0_oz), us_kitchen) == "3 oz3 oz");
+    CHECK(in_units(unlimited<mass>(), us_kitchen) == "inf g");
+    CHECK(in_units(sentence(), us_kitchen).empty());
+}
+
 } // namespace kitchen_units_test

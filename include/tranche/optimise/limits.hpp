@@ -12,6 +12,7 @@
 #include <vector>
 
 #include <tranche/optimise/cutting_problem.hpp>
+#include <tranche/units/sentence.hpp>
 
 namespace tranche {
 
@@ -29,23 +30,12 @@ struct binding_limit {
     mass nearest{};           ///< the portion within the thickness that misses the weights by least; `room`: none;
                               ///< `remnant`: what the largest remnant beside a portion weighs
     length at{}, thickness{}; ///< where it lies; for `room`: where the room ends, and how thick a slab it has
-    std::string text{};       ///< one sentence that says this and the nearest change that would help
+    sentence says{};          ///< one sentence: this, and the nearest change that would help
+
+    [[nodiscard]] std::string text() const { return says.text(); }
 };
 
 namespace detail {
-
-/// A value that someone is to allow, rounded to the digits shown so that allowing what is shown is enough.
-[[nodiscard]] inline std::string shown_at_least(mass m) {
-    constexpr std::int64_t tenth = 100'000; // of a gram, in micrograms
-    return shown(to_mass({(to_micrograms(m).count + tenth - 1) / tenth * tenth}));
-}
-[[nodiscard]] inline std::string shown_at_most(mass m) {
-    constexpr std::int64_t tenth = 100'000;
-    return shown(to_mass({to_micrograms(m).count / tenth * tenth}));
-}
-[[nodiscard]] inline std::string shown_at_most(length l) {
-    return shown(0.01 * std::floor(l / (0.01 * millimetre) + 1e-6) * millimetre);
-}
 
 /// The starts [first, past) that the windows of an option leave for a slab that ends at `to`, whatever it weighs.
 struct starts_to {
@@ -98,25 +88,25 @@ inline void say_room_in_zone(const cutting_problem& problem, std::size_t option,
     const length muscle = meat.position(std::min(tolerated, problem.cells()));
     limit.at = zone_helps ? zone_end : std::min(zone_end, muscle);
 
-    const std::string zone =
-        "in its zone, from " + shown(meat.position(first)) + " to " + shown(zone_end) + " from the rib face";
-    const std::string front = "in front of where the gluteus medius is no longer tolerated, " + shown(muscle);
-    const std::string thinner = limit.thickness > length{} && limit.thickness < cut.thickness.min
-                                    ? ", or a cut " + shown_at_most(limit.thickness) + " thick"
-                                    : std::string();
-    limit.text = cut.name + ": there is no stretch " + shown(cut.thickness.min) + " thick ";
+    const sentence zone =
+        sentence("in its zone, from ") + meat.position(first) + " to " + zone_end + " from the rib face";
+    const sentence front = sentence("in front of where the gluteus medius is no longer tolerated, ") + muscle;
+    const sentence thinner = limit.thickness > length{} && limit.thickness < cut.thickness.min
+                                 ? sentence(", or a cut ") + rounded_down(limit.thickness) + " thick"
+                                 : sentence();
+    limit.says = sentence(cut.name) + ": there is no stretch " + cut.thickness.min + " thick ";
     if (zone_helps && muscle_helps)
-        limit.text += zone + ", that lies " + front + "; allow a wider zone or more gluteus medius" + thinner;
+        limit.says += zone + ", that lies " + front + "; allow a wider zone or more gluteus medius" + thinner;
     else if (zone_helps)
-        limit.text += zone + "; allow a wider zone" + thinner;
+        limit.says += zone + "; allow a wider zone" + thinner;
     else if (muscle_helps)
-        limit.text +=
-            "behind " + shown(meat.position(first)) + " and " + front + "; allow more gluteus medius" + thinner;
+        limit.says +=
+            sentence("behind ") + meat.position(first) + " and " + front + "; allow more gluteus medius" + thinner;
     else if (has_room(problem, neither))
-        limit.text += zone + ", nor " + front + "; allow a wider zone and more gluteus medius" + thinner;
+        limit.says += zone + ", nor " + front + "; allow a wider zone and more gluteus medius" + thinner;
     else
-        limit.text += "on a grid of " + shown(meat.step()) + " behind the facing at " +
-                      shown(meat.position(problem.start())) + "; allow a thinner cut or use a finer grid";
+        limit.says += sentence("on a grid of ") + meat.step() + " behind the facing at " +
+                      meat.position(problem.start()) + "; allow a thinner cut or use a finer grid";
 }
 
 /// How thick a slab has room on the loin, whatever it weighs.
@@ -125,11 +115,11 @@ inline void say_room(const cutting_problem& problem, std::size_t option, binding
     const option_window& w = problem.window(option);
     const std::size_t start = problem.start(), to = std::max(w.past_to, std::size_t{1}) - 1;
     const cut_spec& cut = problem.spec_of(option);
-    const std::string on_grid = " on a grid of " + shown(meat.step());
+    const sentence on_grid = sentence(" on a grid of ") + meat.step();
     if (start == problem.cells()) {
         limit.at = meat.extent();
-        limit.text =
-            cut.name + ": the facing takes the whole loin" + on_grid + "; allow a thinner facing or use a finer grid";
+        limit.says = sentence(cut.name) + ": the facing takes the whole loin" + on_grid +
+                     "; allow a thinner facing or use a finer grid";
         return;
     }
     if (cut.zone != range<length>{}) return say_room_in_zone(problem, option, limit);
@@ -139,14 +129,14 @@ inline void say_room(const cutting_problem& problem, std::size_t option, binding
     const bool second_muscle = to < problem.cells() || !(limit.thickness > length{});
     const bool coarse = limit.thickness > cut.thickness.max; // there is room, but no position for the cut
     limit.at = second_muscle ? meat.position(std::min(to, std::max(w.past_from, std::size_t{1}) - 1)) : meat.extent();
-    limit.text =
-        cut.name + ": there is no stretch " + shown(cut.thickness.min) +
-        (coarse ? " to " + shown(cut.thickness.max) : "") + " thick" + (coarse ? on_grid : "") +
-        " between the facing at " + shown(meat.position(start)) +
+    limit.says =
+        sentence(cut.name) + ": there is no stretch " + cut.thickness.min +
+        (coarse ? sentence(" to ") + cut.thickness.max : sentence()) + " thick" + (coarse ? on_grid : sentence()) +
+        " between the facing at " + meat.position(start) +
         (second_muscle ? " and where the gluteus medius is no longer tolerated, " : " and the sirloin face at ") +
-        shown(limit.at) + "; allow " +
-        (limit.thickness > length{} ? "a cut " + shown_at_most(limit.thickness) + " thick"
-                                    : std::string("more gluteus medius")) +
+        limit.at + "; allow " +
+        (limit.thickness > length{} ? sentence("a cut ") + rounded_down(limit.thickness) + " thick"
+                                    : sentence("more gluteus medius")) +
         (coarse ? " or use a finer grid" : "");
 }
 
@@ -202,13 +192,13 @@ inline void say_remnant(const cutting_problem& problem, std::size_t option, std:
     for (std::size_t o = 0; o < problem.loose_count(); ++o)
         limit.nearest = std::max(limit.nearest, to_mass({problem.front(o).back() - problem.front(o)[to]}));
     const bool thin = limit.thickness < least.thickness - 1e-9 * meat.step(), light = limit.nearest < least.weight;
-    const auto both = [&](const std::string& thick, const std::string& heavy) {
-        return (thin ? thick : "") + (thin && light ? " and " : "") + (light ? heavy : "");
+    const auto both = [&](const sentence& thick, const sentence& heavy) {
+        return (thin ? thick : sentence()) + (thin && light ? " and " : "") + (light ? heavy : sentence());
     };
-    limit.text = problem.spec_of(option).name + ": beside a portion at most " +
-                 both(shown_at_most(limit.thickness), shown_at_most(limit.nearest)) +
+    limit.says = sentence(problem.spec_of(option).name) + ": beside a portion at most " +
+                 both(rounded_down(limit.thickness), rounded_down(limit.nearest)) +
                  " would be left up to the sirloin face, less than the least remnant of " +
-                 both(shown(least.thickness), shown(least.weight)) + "; allow that";
+                 both(least.thickness, least.weight) + "; allow that";
 }
 
 } // namespace detail
@@ -283,21 +273,20 @@ inline void say_remnant(const cutting_problem& problem, std::size_t option, std:
     limit.thickness = meat.position(nearest.to) - limit.at - (nearest.to == end ? length{} : cut.kerf);
 
     const std::string each = cut.pieces == 1 ? "" : " in " + std::to_string(cut.pieces) + " pieces";
-    const std::string lies = shown(limit.thickness) + " thick at " + shown(limit.at) + " from the rib face, gives " +
-                             (heavy ? detail::shown_at_least(limit.nearest) : detail::shown_at_most(limit.nearest)) +
-                             each +
-                             (heavy ? ", above the " + shown(cut.portion.max) + " allowed; allow that weight"
-                                    : ", below the " + shown(cut.portion.min) + " asked; allow that weight");
+    const sentence lies = sentence(limit.thickness) + " thick at " + limit.at + " from the rib face, gives " +
+                          (heavy ? rounded_up(limit.nearest) : rounded_down(limit.nearest)) + each +
+                          (heavy ? sentence(", above the ") + cut.portion.max + " allowed; allow that weight"
+                                 : sentence(", below the ") + cut.portion.min + " asked; allow that weight");
     switch (limit.what) {
     case binding_limit::kind::too_heavy:
-        limit.text = cut.name + ": the lightest slab, " + lies + ", cut thinner, or cut the slab into " +
+        limit.says = sentence(cut.name) + ": the lightest slab, " + lies + ", cut thinner, or cut the slab into " +
                      std::to_string(cut.pieces + 1) + " pieces";
         break;
     case binding_limit::kind::too_light:
-        limit.text = cut.name + ": the heaviest slab, " + lies + " or cut thicker";
+        limit.says = sentence(cut.name) + ": the heaviest slab, " + lies + " or cut thicker";
         break;
     case binding_limit::kind::grid:
-        limit.text = cut.name + ": no slab on a grid of " + shown(meat.step()) +
+        limit.says = sentence(cut.name) + ": no slab on a grid of " + meat.step() +
                      " falls within the weights; the nearest, " + lies + " or use a finer grid";
         break;
     case binding_limit::kind::room:

@@ -75,7 +75,7 @@ struct planned_cuts {
     /// One sentence for each spec and each demand that cannot be met, on lines of their own; empty if all can.
     [[nodiscard]] std::string why_not() const {
         std::string text;
-        for (const binding_limit& limit : limits) text += (text.empty() ? "" : "\n") + limit.text;
+        for (const binding_limit& limit : limits) text += (text.empty() ? "" : "\n") + limit.text();
         for (const demand_shortfall& shortfall : shortfalls) text += (text.empty() ? "" : "\n") + shortfall.text;
         if (stop == stop_reason::no_portion_wanted) text = "portions can be cut, but the demands allow none";
         if (stop == stop_reason::demand_not_found)

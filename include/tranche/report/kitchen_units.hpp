@@ -2,8 +2,13 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <cmath>
 #include <string>
+#include <type_traits>
+#include <utility>
 
+#include <tranche/units/sentence.hpp>
+#include <tranche/units/shown.hpp>
 #include <tranche/units/to_text.hpp>
 
 namespace tranche {
@@ -61,6 +66,43 @@ template <class Division>
 [[nodiscard]] std::string smallest_step(Division how) {
     const std::string unit = unit_name(how);
     return detail::number_text(1, how.parts) + ' ' + (unit.empty() ? "oz" : unit);
+}
+
+/// The smallest step that a division can write, as a quantity.
+[[nodiscard]] constexpr length step_of(length_division how) {
+    const auto parts = static_cast<double>(how.parts);
+    switch (how.in) {
+    case length_division::unit::millimetres: return millimetre / parts;
+    case length_division::unit::centimetres: return centimetre / parts;
+    case length_division::unit::metres: return metre / parts;
+    case length_division::unit::inches: break;
+    }
+    return inch / parts;
+}
+[[nodiscard]] constexpr mass step_of(mass_division how) {
+    const auto parts = static_cast<double>(how.parts);
+    switch (how.in) {
+    case mass_division::unit::grams: return gram / parts;
+    case mass_division::unit::kilograms: return kilogram / parts;
+    case mass_division::unit::pounds: return pound / parts;
+    case mass_division::unit::ounces:
+    case mass_division::unit::pounds_and_ounces: break;
+    }
+    return ounce / parts;
+}
+
+/// A sentence with its quantities in these units. Up to three times finer than the kitchen writes them where that would be
+/// off by more than 2 %, such as a grid of 1/64 in.
+[[nodiscard]] inline std::string in_units(const sentence& words, const kitchen_units& units) {
+    return words.written([&]<class Quantity>(const written_quantity<Quantity>& quantity) {
+        const auto size = [](Quantity q) { return std::abs(q.value()); };
+        if (!std::isfinite(quantity.value.value())) return shown(quantity.value);
+        auto how = std::get < std::is_same_v<Quantity, length> ? 0 : 1 > (std::pair(units.thickness, units.portion));
+        const auto off = [&] { return size(quantity.in_whole(step_of(how)) - quantity.value); };
+        for (int times = 0; times < 3 && off() > 0.02 * size(quantity.value); ++times)
+            how.parts *= detail::is_power_of_ten(how.parts) ? 10 : 4;
+        return to_text(quantity.in_whole(step_of(how)), how);
+    });
 }
 
 } // namespace tranche

@@ -30,7 +30,7 @@ struct report_section {
 };
 
 /// What stands in the way: why the plan has no portions, and each spec that it has none of. Empty if all is well.
-[[nodiscard]] inline std::vector<std::string> warnings_of(const planned_cuts& planned) {
+[[nodiscard]] inline std::vector<std::string> warnings_of(const planned_cuts& planned, const kitchen_units& units) {
     std::vector<std::string> warnings;
     const plan& cuts = planned.plan;
     switch (planned.stop) {
@@ -51,7 +51,7 @@ struct report_section {
         warnings.emplace_back("The objective returned a value that is not finite: this plan means nothing.");
         break;
     }
-    for (const binding_limit& limit : planned.limits) warnings.push_back(limit.text + '.');
+    for (const binding_limit& limit : planned.limits) warnings.push_back(in_units(limit.says, units) + '.');
     for (const demand_shortfall& shortfall : planned.shortfalls) warnings.push_back(shortfall.text + '.');
     if (!planned.feasible()) return warnings;
     std::vector<bool> settled(cuts.specs.size()); // by portions or by a limit
@@ -120,8 +120,9 @@ template <currency C>
     return section;
 }
 
-inline void add_warnings(std::vector<report_section>& sections, const planned_cuts& planned) {
-    const std::vector<std::string> warnings = warnings_of(planned);
+inline void add_warnings(std::vector<report_section>& sections, const planned_cuts& planned,
+                         const kitchen_units& units) {
+    const std::vector<std::string> warnings = warnings_of(planned, units);
     if (!warnings.empty()) sections.push_back({.title = "Warnings", .points = warnings});
 }
 
@@ -131,7 +132,7 @@ inline void add_warnings(std::vector<report_section>& sections, const planned_cu
 [[nodiscard]] inline std::vector<report_section> report_sections(const planned_cuts& planned,
                                                                  const kitchen_units& units) {
     std::vector<report_section> sections{detail::loin_section(planned, units, {})};
-    detail::add_warnings(sections, planned);
+    detail::add_warnings(sections, planned, units);
     for (report_section& s : detail::cutting_sections(planned, units, {})) sections.push_back(std::move(s));
     sections.push_back({.title = "Where the mass went", .tables = {mass_table(planned.plan, units)}});
     sections.push_back({.title = "Cautions", .points = cautions()});
@@ -150,7 +151,7 @@ template <currency C>
         {.cells = {"Bought", to_text(bought.weight, units.bulk) + " at " + detail::price_text<C>(bought.price, units)}},
         {.cells = {"Purge", to_text(to_mass(settled.purge), units.portion)}}};
     std::vector<report_section> sections{detail::loin_section(planned, units, std::move(facts))};
-    detail::add_warnings(sections, planned);
+    detail::add_warnings(sections, planned, units);
     for (report_section& s : detail::cutting_sections(planned, units, costs_of(planned.plan, settled)))
         sections.push_back(std::move(s));
     sections.push_back({.title = "Where the mass went", .tables = {yield_lines_table(settled, units)}});

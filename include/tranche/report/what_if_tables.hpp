@@ -19,28 +19,7 @@ namespace tranche {
 
 /// The finest steps that these units can write: a change found on them reads as what was planned with.
 [[nodiscard]] inline limit_steps finest_steps(const kitchen_units& units) {
-    const auto one = [](length_division how) {
-        switch (how.in) {
-        case length_division::unit::millimetres: return millimetre;
-        case length_division::unit::centimetres: return centimetre;
-        case length_division::unit::metres: return metre;
-        case length_division::unit::inches: break;
-        }
-        return inch;
-    };
-    const auto whole = [](mass_division how) {
-        switch (how.in) {
-        case mass_division::unit::grams: return gram;
-        case mass_division::unit::kilograms: return kilogram;
-        case mass_division::unit::pounds: return pound;
-        case mass_division::unit::ounces:
-        case mass_division::unit::pounds_and_ounces: break;
-        }
-        return ounce;
-    };
-    return {.thickness = one(units.thickness) / static_cast<double>(units.thickness.parts),
-            .portion = whole(units.portion) / static_cast<double>(units.portion.parts),
-            .share = 0.01};
+    return {.thickness = step_of(units.thickness), .portion = step_of(units.portion), .share = 0.01};
 }
 
 namespace detail {

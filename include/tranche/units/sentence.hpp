@@ -1,0 +1,91 @@
+// Words with lengths and masses between them, so that whoever shows them chooses the units.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cmath>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include <tranche/units/quantity.hpp>
+#include <tranche/units/shown.hpp>
+
+namespace tranche {
+
+/// A quantity in a sentence, and which way to round it: something that is to be allowed has to be enough as it is written.
+template <class Quantity>
+struct written_quantity {
+    enum class rounding { nearest, up, down };
+    Quantity value{};
+    rounding to = rounding::nearest;
+
+    /// Rounded to whole `steps`; what is within a millionth of a step of one is taken for it.
+    [[nodiscard]] Quantity in_whole(Quantity step) const {
+        const double count = value / step;
+        switch (to) {
+        case rounding::up: return std::ceil(count - 1e-6) * step;
+        case rounding::down: return std::floor(count + 1e-6) * step;
+        case rounding::nearest: break;
+        }
+        return std::round(count) * step;
+    }
+};
+
+template <class Quantity>
+[[nodiscard]] written_quantity<Quantity> rounded_up(Quantity value) {
+    return {value, written_quantity<Quantity>::rounding::up};
+}
+template <class Quantity>
+[[nodiscard]] written_quantity<Quantity> rounded_down(Quantity value) {
+    return {value, written_quantity<Quantity>::rounding::down};
+}
+
+/// Built by `+` from left to right, starting with a sentence: sentence("at ") + 3_mm + " from the rib face".
+class sentence {
+public:
+    using part = std::variant<std::string, written_quantity<length>, written_quantity<mass>>;
+
+    sentence() = default;
+    sentence(std::string words) : parts_{std::move(words)} {}             // NOLINT: words are a sentence
+    sentence(const char* words) : sentence(std::string(words)) {}         // NOLINT
+    sentence(length value) : sentence(written_quantity<length>{value}) {} // NOLINT
+    sentence(mass value) : sentence(written_quantity<mass>{value}) {}     // NOLINT
+    sentence(written_quantity<length> value) : parts_{value} {}           // NOLINT
+    sentence(written_quantity<mass> value) : parts_{value} {}             // NOLINT
+
+    sentence& operator+=(const sentence& more) {
+        parts_.insert(parts_.end(), more.parts_.begin(), more.parts_.end());
+        return *this;
+    }
+    friend sentence operator+(sentence first, const sentence& more) { return std::move(first += more); }
+
+    [[nodiscard]] bool empty() const { return parts_.empty(); }
+
+    /// `write` says how it writes a `written_quantity` of either kind. O(parts).
+    template <class Write>
+    [[nodiscard]] std::string written(const Write& write) const {
+        std::string text;
+        for (const part& p : parts_) {
+            if (const auto* words = std::get_if<std::string>(&p)) text += *words;
+            if (const auto* l = std::get_if<written_quantity<length>>(&p)) text += write(*l);
+            if (const auto* m = std::get_if<written_quantity<mass>>(&p)) text += write(*m);
+        }
+        return text;
+    }
+    /// In millimetres to two decimals and grams to one, as errors have them.
+    [[nodiscard]] std::string text() const {
+        struct {
+            std::string operator()(const written_quantity<length>& l) const {
+                return shown(l.in_whole(0.01 * millimetre));
+            }
+            std::string operator()(const written_quantity<mass>& m) const { return shown(m.in_whole(0.1 * gram)); }
+        } const write;
+        return written(write);
+    }
+
+private:
+    std::vector<part> parts_;
+};
+
+} // namespace tranche
