@@ -118,6 +118,7 @@
 #include <tranche/optimise/lexicographic.hpp>
 #include <tranche/optimise/limits.hpp>
 #include <tranche/optimise/linked_slabs.hpp>
+#include <tranche/optimise/nearest_value.hpp>
 #include <tranche/optimise/notched_filler.hpp>
 #include <tranche/optimise/objective.hpp>
 #include <tranche/optimise/plans.hpp>
