@@ -110,6 +110,7 @@
 #include <tranche/optimise/even_front.hpp>
 #include <tranche/optimise/even_out.hpp>
 #include <tranche/optimise/even_portions.hpp>
+#include <tranche/optimise/even_search.hpp>
 #include <tranche/optimise/fewest_settings.hpp>
 #include <tranche/optimise/front.hpp>
 #include <tranche/optimise/gaussian_estimate.hpp>
