@@ -124,6 +124,7 @@
 #include <tranche/optimise/objective.hpp>
 #include <tranche/optimise/plans.hpp>
 #include <tranche/optimise/polish.hpp>
+#include <tranche/optimise/polish_even.hpp>
 #include <tranche/optimise/portion_objectives.hpp>
 #include <tranche/optimise/relaxed_demand.hpp>
 #include <tranche/optimise/replan.hpp>
