@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <cstdint>
 #include <limits>
@@ -13,6 +14,7 @@
 #include <tranche/cut/verify.hpp>
 #include <tranche/loin/measured_loin.hpp>
 #include <tranche/loin/prism_loin.hpp>
+#include <tranche/optimise/even_portions.hpp>
 #include <tranche/optimise/what_if.hpp>
 #include <tranche/units/literals.hpp>
 
@@ -67,6 +69,19 @@ mass of_box(tranche::length thickness, double fat_mm, double tail_mm) {
            (square_centimetres(80.0) * rho[tissue::eye] + square_centimetres(1.5 * fat_mm) * rho[tissue::fat_cover] +
             square_centimetres(0.2 * tail_mm) * rho[tissue::tail]);
 }
+
+/// Lean of 100 cm² in front of 10 cm and of 50 cm² behind.
+struct stepped_loin {
+    [[nodiscard]] tranche::length extent() const { return 20_cm; }
+    [[nodiscard]] face face_at(tranche::length at) const {
+        face f;
+        f.areas[tissue::eye] = (at < 10_cm ? 100.0 : 50.0) * (centimetre * centimetre);
+        return f;
+    }
+    [[nodiscard]] volume volume_before(tranche::length at) const {
+        return (centimetre * centimetre) * (50.0 * at + 50.0 * std::min<tranche::length>(at, 10_cm));
+    }
+};
 
 /// Counts nothing but the slabs of portions, as a score that is no number.
 struct slabs_of_portions {
@@ -541,6 +556,50 @@ TEST_CASE("an order of cuts costs the portions that lie on the wrong side, and c
     CHECK(value_of(two, {kind::order, 1}) == limit_value{true});
     CHECK(value_of(second_only, {kind::order, 1}) == limit_value{false});
     CHECK(owner_of(two, {kind::order, 0}) == "fillet before steak");
+}
+
+TEST_CASE("a limit costs the evenness that equal portions would gain without a step of it") {
+    // Slabs of 25 mm or more at the rib weigh as 250 cm³ or more do, those of 45 mm or less behind as 225 cm³ or less; six
+    // portions take some of either, for those that show both faces are one.
+    const profile meat = tabulate(stepped_loin{}, 1_mm);
+    const auto six_even = [](const profile& m, const cutting_request& r) {
+        return even_portions(m, r.specs, r.rules, 6);
+    };
+    const cutting_request request{.specs = {{.name = "steak", .thickness = {25_mm, 45_mm}}}};
+    const double gram_per_cm3 = densities_at_4_celsius()[tissue::eye].value() / 1000.0;
+    CHECK_THAT(plan_request(meat, request, six_even).score / 1e6, WithinAbs(-25.0 * gram_per_cm3, 1e-5));
+    const auto costs = limit_costs(meat, request, six_even);
+    const limit_cost* const thinner = find(costs, kind::thickness_min);
+    const limit_cost* const thicker = find(costs, kind::thickness_max);
+    REQUIRE(thinner != nullptr);
+    REQUIRE(thicker != nullptr);
+    CHECK_THAT(thinner->gain / 1e6, WithinAbs(10.0 * gram_per_cm3, 1e-5)); // 240 instead of 250 cm³
+    CHECK_THAT(thicker->gain / 1e6, WithinAbs(5.0 * gram_per_cm3, 1e-5));  // 230 instead of 225 cm³
+    CHECK(thinner->more_portions == 0);
+    CHECK_FALSE(find(costs, kind::loose_thickness)->binds());
+
+    // Eight equal portions of a prism of 195 mm are 24 mm thick or less.
+    const cutting_request prism_request{.specs = {{.name = "steak", .thickness = {28_mm, 40_mm}}},
+                                        .rules = {.facing = 5_mm}};
+    const auto changes = nearest_feasible(prism(), prism_request, [](const profile& m, const cutting_request& r) {
+        return even_portions(m, r.specs, r.rules, 8);
+    });
+    const limit_change* const change = find(changes, kind::thickness_min);
+    REQUIRE(change != nullptr);
+    CHECK_THAT(in_mm(change->to), WithinAbs(24.0, 1e-9));
+    CHECK(change->planned.plan.portion_count() == 8);
+
+    // One more portion is one more for whoever wants the most, evenly or not.
+    const auto evenly = one_more_portion(prism(), prism_request, [](const profile& m, const cutting_request& r) {
+        return even_portions(m, r.specs, r.rules);
+    });
+    const auto anyhow = one_more_portion(prism(), prism_request, by_count);
+    REQUIRE(evenly.size() == anyhow.size());
+    for (std::size_t i = 0; i < evenly.size(); ++i) {
+        CHECK(evenly[i].which == anyhow[i].which);
+        CHECK(evenly[i].to == anyhow[i].to);
+        CHECK(evenly[i].planned.plan.portion_count() == anyhow[i].planned.plan.portion_count());
+    }
 }
 
 } // namespace what_if_test

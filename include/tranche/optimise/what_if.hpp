@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <concepts>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
@@ -28,12 +29,24 @@
 
 namespace tranche {
 
+/// A way to plan that is no objective: `plan(meat, request)` gives the plan, as
+/// `[](const profile& m, const cutting_request& r) { return even_portions(m, r.specs, r.rules, 11); }` does. What-ifs take
+/// one in place of `make`. It has to look at all of a request that it is to answer for; `even_portions` has no demands.
+template <class Plan>
+concept request_planner = requires(const Plan& plan, const profile& meat, const cutting_request& request) {
+    { plan(meat, request) } -> std::same_as<planned_cuts>;
+};
+
 /// The plan of a request by the objective that `make(problem)` gives, which may point into the problem: one of the
 /// library's (`kept_mass_objective::portions_then_mass` is `most_portions`) or your own. Throws as `plan_with` does.
 template <class Make>
 [[nodiscard]] planned_cuts plan_request(const profile& meat, const cutting_request& request, const Make& make) {
-    const cutting_problem problem(meat, request.specs, request.rules);
-    return plan_with(problem, make(problem), request.demands);
+    if constexpr (request_planner<Make>)
+        return make(meat, request);
+    else {
+        const cutting_problem problem(meat, request.specs, request.rules);
+        return plan_with(problem, make(problem), request.demands);
+    }
 }
 
 /// One limit moved, everything else as asked, and the plan that this gives.
@@ -73,15 +86,20 @@ struct plan_glance {
 
 template <class Make>
 [[nodiscard]] plan_glance glance_at(const profile& meat, const cutting_request& request, const Make& make) {
-    const cutting_problem problem(meat, request.specs, request.rules);
-    const auto objective = make(problem);
-    const auto seen = [&](const auto& best, bool met) {
-        const std::size_t portions = portion_count(request.specs, best.stretches);
-        return plan_glance{met && best.finite && portions > 0, portions};
-    };
-    if (request.demands.empty()) return seen(segment(problem, objective), true);
-    const auto best = segment_with_demand(problem, objective, request.demands);
-    return seen(best, best.outcome == demand_outcome::met);
+    if constexpr (request_planner<Make>) {
+        const planned_cuts planned = make(meat, request);
+        return plan_glance{planned.feasible(), planned.plan.portion_count()};
+    } else {
+        const cutting_problem problem(meat, request.specs, request.rules);
+        const auto objective = make(problem);
+        const auto seen = [&](const auto& best, bool met) {
+            const std::size_t portions = portion_count(request.specs, best.stretches);
+            return plan_glance{met && best.finite && portions > 0, portions};
+        };
+        if (request.demands.empty()) return seen(segment(problem, objective), true);
+        const auto best = segment_with_demand(problem, objective, request.demands);
+        return seen(best, best.outcome == demand_outcome::met);
+    }
 }
 
 /// Whether a plan of a request might have more than so many portions, whatever its objective wants: false only if none has.
