@@ -110,6 +110,7 @@
 #include <tranche/optimise/even_front.hpp>
 #include <tranche/optimise/even_out.hpp>
 #include <tranche/optimise/even_portions.hpp>
+#include <tranche/optimise/even_search.hpp>
 #include <tranche/optimise/fewest_settings.hpp>
 #include <tranche/optimise/front.hpp>
 #include <tranche/optimise/gaussian_estimate.hpp>
@@ -118,10 +119,12 @@
 #include <tranche/optimise/lexicographic.hpp>
 #include <tranche/optimise/limits.hpp>
 #include <tranche/optimise/linked_slabs.hpp>
+#include <tranche/optimise/nearest_value.hpp>
 #include <tranche/optimise/notched_filler.hpp>
 #include <tranche/optimise/objective.hpp>
 #include <tranche/optimise/plans.hpp>
 #include <tranche/optimise/polish.hpp>
+#include <tranche/optimise/polish_even.hpp>
 #include <tranche/optimise/portion_objectives.hpp>
 #include <tranche/optimise/relaxed_demand.hpp>
 #include <tranche/optimise/replan.hpp>

@@ -115,6 +115,63 @@ TEST_CASE("even portions are the most equal of all tilings, for any number of th
     CHECK(none > 100);
 }
 
+TEST_CASE("even portions in an order of cuts or of one thickness are the most equal of all tilings that keep it") {
+    std::size_t linked = 0, costs = 0, none = 0;
+    for (std::uint64_t seed = 0; seed < rounds(250, many_instances); ++seed) {
+        dice d(seed + 770'000);
+        request r = few_tilings(d, 10.0, [&](request& it) {
+            if (seed % 3 == 1) add_limits(d, it);
+        });
+        add_links(d, r);
+        const small_request all(r);
+        std::map<std::int64_t, spread_and_mass> best, apart;
+        all.each_tiling([&](const std::vector<small_request::laid>& slabs) {
+            std::int64_t count = 0, light = std::numeric_limits<std::int64_t>::max(), heavy = 0, kept = 0;
+            for (const auto& s : slabs) {
+                if (!all.is_portion(s.option)) continue;
+                const std::int64_t n = all.spec(s.option).pieces, w = all.masses(s.option, s.from, s.to).weight();
+                count += n;
+                light = std::min(light, w / n);
+                heavy = std::max(heavy, (w + n - 1) / n);
+                kept += w;
+            }
+            if (count == 0) return;
+            const spread_and_mass now{heavy - light, heavy, kept};
+            const auto enter = [&](auto& into) {
+                const auto [at, first] = into.emplace(count, now);
+                if (!first && now.better_than(at->second)) at->second = now;
+            };
+            enter(apart);
+            if (all.go_together(slabs)) enter(best);
+        });
+        CAPTURE(seed);
+        const std::int64_t most = best.empty() ? 0 : best.rbegin()->first;
+        for (std::int64_t n = 1; n <= most + 1; ++n) {
+            CAPTURE(n);
+            const planned_cuts planned = even_portions(r.meat, r.specs, r.rules, n);
+            CHECK(verify(planned.plan, r.meat, r.specs, r.rules) == std::vector<std::string>{});
+            if (!best.contains(n)) {
+                CHECK(planned.stop == stop_reason::demand_impossible);
+                ++none;
+                continue;
+            }
+            REQUIRE(planned.feasible());
+            const spread_and_mass found = measured(planned.plan), expected = best.at(n);
+            CHECK(planned.plan.portion_count() == static_cast<std::size_t>(n));
+            CHECK(found.spread == expected.spread);
+            CHECK(found.heaviest == expected.heaviest);
+            CHECK(found.kept == expected.kept);
+            CHECK(planned.score == -static_cast<double>(expected.spread));
+            linked += cutting_problem(r.meat, r.specs, r.rules).links_slabs();
+            costs += expected.spread > apart.at(n).spread;
+        }
+        CHECK(even_portions(r.meat, r.specs, r.rules).plan.portion_count() == static_cast<std::size_t>(most));
+    }
+    CHECK(linked > 200);
+    CHECK(costs > 10); // evenness that order or thickness take away
+    CHECK(none > 50);
+}
+
 TEST_CASE("a prism is cut into portions that are equal to the microgram that cells differ by") {
     const profile meat = tabulate(prism_loin{.length = 40_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_mm);
     const cut_spec steak{.name = "steak", .thickness = {20_mm, 40_mm}};

@@ -3,7 +3,6 @@
 #include "support/catch.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
@@ -16,6 +15,7 @@
 #include <tranche/optimise/polish.hpp>
 #include <tranche/units/literals.hpp>
 
+#include "optimise/changing_face.hpp"
 #include "optimise/instances.hpp"
 
 namespace polish_test {
@@ -29,26 +29,6 @@ namespace {
 constexpr auto by_count = [](const cutting_problem& problem) {
     return kept_mass_objective::portions_then_mass(problem);
 };
-
-/// "Equal portions from a changing face": A(x) = 90 - 0.9 x + 0.006 x² cm², x in cm, density 1.05 g/cm³. The cuts for
-/// portions of 340 g, in cm, were computed to 12 digits from the closed form.
-struct changing_face {
-    tranche::length length = 40_cm;
-    [[nodiscard]] tranche::length extent() const { return length; }
-    [[nodiscard]] face face_at(tranche::length at) const {
-        const double x = at / centimetre;
-        face f;
-        f.areas[tissue::eye] = (90.0 - 0.9 * x + 0.006 * x * x) * (centimetre * centimetre);
-        return f;
-    }
-};
-constexpr std::array<double, 8> cuts_for_340_g{3.66391184184, 7.46516571427, 11.4117677483, 15.5116515192,
-                                               19.7723755496, 24.2006993492, 28.8020117369, 33.5795920439};
-profile lean_loin(tranche::length extent, tranche::length step) {
-    tissue_densities densities = densities_at_4_celsius();
-    densities[tissue::eye] = 1050.0 * kilogram_per_cubic_metre;
-    return tabulate(changing_face{extent}, step, densities);
-}
 
 /// Wants every portion near 340 g.
 struct near_340_g {
@@ -202,7 +182,8 @@ TEST_CASE("what cannot be planned cannot be polished, and bad resolutions are re
     CHECK_THROWS_AS(polish(meat, request, by_count, 0_mm), invalid_input);
     CHECK_THROWS_AS(polish(meat, request, by_count, 1e-9 * millimetre), invalid_input);
     const cutting_request linked{.specs = {{.name = "even", .thickness = {2_cm, 3_cm}, .one_thickness = true}}};
-    CHECK_THROWS_WITH(polish(meat, linked, by_count), ContainsSubstring("even: one_thickness"));
+    CHECK_THROWS_WITH(polish(meat, linked, [](const cutting_problem& p) { return near_340_g{p}; }),
+                      ContainsSubstring("even: one_thickness"));
 }
 
 TEST_CASE("an objective that is not finite between the positions of the grid has no polished plan") {
@@ -267,6 +248,68 @@ TEST_CASE("a polished plan scores no less than the coarse one, and a wider windo
         better += two.planned.plan.portion_count() > coarse;
     }
     CHECK(better > 0);
+}
+
+TEST_CASE("cuts of one thickness are polished together") {
+    // 193 mm behind the facing: 6 × 32.16 mm leave 0.04 mm, and 6 × 32.17 are too much. The coarse grid has 190 mm behind
+    // the facing, and six cuts of 30 mm.
+    const profile meat = tabulate(prism_loin{.length = 20_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 5_mm);
+    const cutting_request request{.specs = {{.name = "steak", .thickness = {30_mm, 40_mm}, .one_thickness = true}},
+                                  .rules = {.facing = 7_mm}};
+    const polished_cuts polished = polish(meat, request, by_count);
+    CHECK(faults(polished, request) == std::vector<std::string>{});
+    REQUIRE(polished.planned.plan.portion_count() == 6);
+    for (const slab& s : polished.planned.plan.slabs)
+        if (s.kind == slab_kind::portions) CHECK_THAT(s.thickness / millimetre, WithinAbs(32.16, 1e-9));
+    CHECK(polished.planned.proven_optimal());
+    // So with a demand: four thick cuts and, of what is left, one roast of 40 mm or more; 4 × 38.25 mm leave just that.
+    const cutting_request asked{.specs = {{.name = "steak", .thickness = {30_mm, 40_mm}, .one_thickness = true},
+                                          {.name = "roast", .thickness = {40_mm, 45_mm}}},
+                                .rules = {.facing = 7_mm},
+                                .demands = {exactly(4, "steak"), exactly(1, "roast")}};
+    const polished_cuts both = polish(meat, asked, [](const cutting_problem& p) {
+        return value_objective<usd>(
+            p, {.portions = {{"steak", {.by_weight = 36_usd / 1_kg}}, {"roast", {.by_weight = 20_usd / 1_kg}}}});
+    });
+    CHECK(faults(both, asked) == std::vector<std::string>{});
+    REQUIRE(both.planned.plan.portion_count() == 5);
+    for (const slab& s : both.planned.plan.slabs) {
+        if (s.kind == slab_kind::portions && s.option == 0)
+            CHECK_THAT(s.thickness / millimetre, WithinAbs(38.25, 1e-9));
+        if (s.kind == slab_kind::portions && s.option == 1) CHECK_THAT(s.thickness / millimetre, WithinAbs(40.0, 1e-9));
+    }
+}
+
+TEST_CASE("polished cuts of one thickness score no less than on the coarse grid") {
+    std::size_t better = 0, seen = 0;
+    for (std::uint64_t seed = 0; seed < rounds(60); ++seed) {
+        dice d(seed + 840'000);
+        const length step = d.between(3.0, 10.0) * millimetre;
+        request r{random_profile(d, d.whole(20, 50), step), {}, {}};
+        const std::size_t parts = 5, specs = d.whole(1, 2);
+        for (std::size_t i = 0; i < specs; ++i) {
+            r.specs.push_back(random_spec(d, r.meat, std::string("cut ") + static_cast<char>('A' + i), 3.0, 9.0));
+            cut_spec& spec = r.specs.back();
+            // On the coarse grid, so that a coarse plan is one on the finer grid as well.
+            spec.thickness.min = std::round(spec.thickness.min / step) * step;
+            spec.thickness.max = spec.thickness.min + static_cast<double>(d.whole(1, 4)) * step;
+            spec.kerf = {};
+            spec.one_thickness = true;
+        }
+        if (specs == 2 && d.once_in(2)) r.rules.order.push_back({r.specs[0].name, r.specs[1].name});
+        const cutting_request asked{r.specs, r.rules, {}};
+        const planned_cuts coarse = plan_request(r.meat, asked, by_count);
+        if (!coarse.feasible()) continue;
+        const polished_cuts polished = polish(r.meat, asked, by_count, step / static_cast<double>(parts));
+        CAPTURE(seed);
+        ++seen;
+        CHECK(faults(polished, asked) == std::vector<std::string>{});
+        CHECK(polished.planned.proven_optimal());
+        CHECK(polished.planned.plan.portion_count() >= coarse.plan.portion_count());
+        better += polished.planned.score > coarse.score;
+    }
+    CHECK(seen > 20);
+    CHECK(better > 10);
 }
 
 } // namespace polish_test

@@ -39,6 +39,8 @@ std::optional<request> request_to_ask_about(dice& d) {
     if (!d.once_in(3)) return r;
     add_limits(d, r);
     for (cut_spec& spec : r.specs) spec.one_thickness = d.once_in(4);
+    if (specs == 2 && d.once_in(2)) r.rules.order.push_back({r.specs[0].name, r.specs[1].name});
+    if (d.once_in(2)) r.rules.trim_whole = random_trim(d);
     return r;
 }
 
@@ -47,9 +49,11 @@ limit_steps coarse_steps(const profile& meat) {
 }
 
 /// Whether wider never loses a plan: a window narrower than the grid may be met by the nearest position and then not
-/// by any; so may notches that move with the least thickness; and what a narrower kerf leaves is on the slab.
+/// by any; so may notches that move with the least thickness; and what a narrower kerf leaves is on the slab. Neither way is
+/// wider for a trim.
 bool is_monotone(const request& r, const request_limit& limit) {
     using kind = request_limit::kind;
+    if (limit.of_a_trim()) return false;
     if (!limit.of_a_spec()) return true;
     if (limit.what == kind::kerf) return false;
     if (limit.what == kind::zone_from || limit.what == kind::zone_to || limit.what == kind::one_thickness) return true;
@@ -58,13 +62,34 @@ bool is_monotone(const request& r, const request_limit& limit) {
     return window.max - window.min >= r.meat.step();
 }
 
+/// One step after the other both ways from what a trim leaves: the nearest that works.
+template <class Works>
+std::optional<limit_value> by_scan_both_ways(const profile& meat, const cutting_request& asked,
+                                             const request_limit& limit, const limit_steps& steps, const Works& works) {
+    const bool fat = limit.what == request_limit::kind::fat_left || limit.what == request_limit::kind::whole_fat_left;
+    double most = 0.0;
+    for (std::size_t i = 0; i < meat.cells(); ++i)
+        most = std::max(most, (fat ? meat.fat_cover(i) : meat.tail(i)).thickness.value());
+    const double now = std::min(detail::raw_number(value_of(asked, limit)), most), step = steps.thickness.value();
+    const auto does = [&](double k) { return works(moved(asked, limit, limit_value{length::from_value(k * step)})); };
+    double above = std::floor(now / step + 1e-6) + 1.0, below = std::ceil(now / step - 1e-6) - 1.0;
+    while (above * step < most + step || below >= 0.0) {
+        const bool up =
+            above * step < most + step && (below < 0.0 || above * step - now <= now - below * step + 1e-9 * step);
+        const double k = up ? above++ : below--;
+        if (does(k)) return length::from_value(k * step);
+    }
+    return std::nullopt;
+}
+
 /// One step after the other from what a limit is: the first that works.
 template <class Works>
 std::optional<limit_value> by_scan(const profile& meat, const cutting_request& asked, const request_limit& limit,
                                    const limit_steps& steps, const Works& works) {
     using kind = request_limit::kind;
     double value = detail::raw_number(value_of(asked, limit));
-    if (limit.what == kind::thickness_step || limit.what == kind::one_thickness) {
+    if (limit.of_a_trim()) return by_scan_both_ways(meat, asked, limit, steps, works);
+    if (limit.what == kind::thickness_step || limit.what == kind::one_thickness || limit.what == kind::order) {
         if (value == 0.0) return std::nullopt;
         const limit_value none = limit.what == kind::thickness_step ? limit_value{length{}} : limit_value{false};
         return works(moved(asked, limit, none)) ? std::optional(none) : std::nullopt;
@@ -110,16 +135,17 @@ TEST_CASE("the nearest change of a limit is what trying one step after the other
         for (const request_limit& limit : limits_of(asked)) {
             if (limit.what == request_limit::kind::pieces) continue;
             CAPTURE(owner_of(asked, limit), name_of(limit));
+            const bool always_nearest = limit.of_a_trim() || is_monotone(*r, limit);
             const auto found = std::find_if(changes.begin(), changes.end(),
                                             [&](const limit_change& change) { return change.which == limit; });
             const auto nearest = by_scan(r->meat, asked, limit, steps, works);
             if (found == changes.end()) {
-                CHECK((!nearest || !is_monotone(*r, limit)));
+                CHECK((!nearest || !always_nearest));
                 continue;
             }
             ++(now == 0 ? impossible : more);
             REQUIRE(nearest);
-            if (is_monotone(*r, limit)) CHECK(found->to == *nearest);
+            if (always_nearest) CHECK(found->to == *nearest);
             const cutting_request then = moved(asked, limit, found->to);
             CHECK(found->planned.plan.portion_count() > now);
             CHECK(verify(found->planned.plan, r->meat, then.specs, then.rules) == std::vector<std::string>{});
@@ -127,6 +153,50 @@ TEST_CASE("the nearest change of a limit is what trying one step after the other
     }
     CHECK(impossible > 5);
     CHECK(more > 60);
+}
+
+TEST_CASE("the nearest trim is what trying one after the other finds, however narrow the window of weights is") {
+    std::size_t more_left = 0, less_left = 0, none = 0;
+    for (std::uint64_t seed = 0; seed < rounds(150); ++seed) {
+        dice d(seed + 805'000);
+        const auto r = request_to_ask_about(d);
+        if (!r) continue;
+        cutting_request asked{r->specs, r->rules, {}};
+        for (cut_spec& spec : asked.specs) {
+            spec.trim = {.fat_cover = d.between(0, 12) * millimetre, .tail = d.between(0, 50) * millimetre};
+            const mass slab = to_mass(r->meat.total()) * (spec.thickness.min / r->meat.extent());
+            spec.portion.min = slab * d.between(0.6, 1.1) / static_cast<double>(spec.pieces);
+            spec.portion.max = spec.portion.min * d.between(1.001, 1.1);
+        }
+        if (d.once_in(2)) asked.rules.trim_whole.fat_cover = d.between(0, 8) * millimetre;
+        const limit_steps steps = coarse_steps(r->meat);
+        const std::size_t now = plan_request(r->meat, asked, by_count).plan.portion_count();
+        const auto works = [&](const cutting_request& then) {
+            return plan_request(r->meat, then, by_count).plan.portion_count() > now;
+        };
+        const auto changes = now == 0 ? nearest_feasible(r->meat, asked, by_count, steps)
+                                      : one_more_portion(r->meat, asked, by_count, steps);
+        CAPTURE(seed, now);
+        for (const request_limit& limit : limits_of(asked)) {
+            if (!limit.of_a_trim()) continue;
+            CAPTURE(owner_of(asked, limit), name_of(limit));
+            const auto found = std::find_if(changes.begin(), changes.end(),
+                                            [&](const limit_change& change) { return change.which == limit; });
+            const auto nearest = by_scan_both_ways(r->meat, asked, limit, steps, works);
+            REQUIRE((found != changes.end()) == nearest.has_value());
+            if (!nearest) {
+                ++none;
+                continue;
+            }
+            CHECK(found->to == *nearest);
+            ++(detail::raw_number(found->to) > detail::raw_number(found->from) ? more_left : less_left);
+            const cutting_request then = moved(asked, limit, found->to);
+            CHECK(verify(found->planned.plan, r->meat, then.specs, then.rules) == std::vector<std::string>{});
+        }
+    }
+    CHECK(more_left > 20);
+    CHECK(less_left > 20);
+    CHECK(none > 20);
 }
 
 TEST_CASE("a spec that cannot be cut can be cut after each change that is named") {
@@ -149,6 +219,7 @@ TEST_CASE("a spec that cannot be cut can be cut after each change that is named"
                 // Alone it can be cut as well, unless another cut behind it is what keeps the remnant from being too small.
                 cutting_rules rules = then.rules;
                 rules.remnant = {};
+                rules.order.clear(); // which names cuts that are not there
                 CHECK(most_portions(r->meat, then.specs[spec], rules).feasible());
             }
         }
@@ -157,7 +228,7 @@ TEST_CASE("a spec that cannot be cut can be cut after each change that is named"
 }
 
 TEST_CASE("a limit costs what planning without a step of it gains") {
-    std::size_t binding = 0;
+    std::size_t binding = 0, orders = 0;
     for (std::uint64_t seed = 0; seed < rounds(80); ++seed) {
         dice d(seed + 820'000);
         const auto r = request_to_ask_about(d);
@@ -177,9 +248,11 @@ TEST_CASE("a limit costs what planning without a step of it gains") {
                                cost.which.what != request_limit::kind::facing && is_monotone(*r, cost.which);
             if (wider) CHECK(cost.gain >= 0.0);
             binding += cost.binds();
+            orders += cost.which.what == request_limit::kind::order;
         }
     }
     CHECK(binding > 40);
+    CHECK(orders > 3);
 }
 
 } // namespace what_if_laws

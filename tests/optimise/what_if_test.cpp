@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <cstdint>
 #include <limits>
@@ -13,6 +14,7 @@
 #include <tranche/cut/verify.hpp>
 #include <tranche/loin/measured_loin.hpp>
 #include <tranche/loin/prism_loin.hpp>
+#include <tranche/optimise/even_portions.hpp>
 #include <tranche/optimise/value_objective.hpp>
 #include <tranche/optimise/what_if.hpp>
 #include <tranche/units/literals.hpp>
@@ -45,6 +47,42 @@ const limit_cost* find(const std::vector<limit_cost>& costs, kind what) {
     return nullptr;
 }
 double in_mm(const limit_value& value) { return std::get<length>(value) / millimetre; }
+
+/// A box 20 cm long, all layers even: 80 cm² of lean, 12 mm of fat cover on 15 cm, a tail of 50 mm by 2 cm.
+struct box_loin {
+    [[nodiscard]] tranche::length extent() const { return 20_cm; }
+    [[nodiscard]] face face_at(tranche::length) const {
+        constexpr area square_centimetre = centimetre * centimetre;
+        face f;
+        f.areas[tissue::eye] = 80.0 * square_centimetre;
+        f.areas[tissue::fat_cover] = 18.0 * square_centimetre;
+        f.areas[tissue::tail] = 10.0 * square_centimetre;
+        f.fat_cover = {12_mm};
+        f.tail = {50_mm};
+        return f;
+    }
+};
+/// What a slab of the box weighs with so much fat cover and tail left on it.
+mass of_box(tranche::length thickness, double fat_mm, double tail_mm) {
+    const tissue_densities rho = densities_at_4_celsius();
+    const auto square_centimetres = [](double number) { return number * (centimetre * centimetre); };
+    return thickness *
+           (square_centimetres(80.0) * rho[tissue::eye] + square_centimetres(1.5 * fat_mm) * rho[tissue::fat_cover] +
+            square_centimetres(0.2 * tail_mm) * rho[tissue::tail]);
+}
+
+/// Lean of 100 cm² in front of 10 cm and of 50 cm² behind.
+struct stepped_loin {
+    [[nodiscard]] tranche::length extent() const { return 20_cm; }
+    [[nodiscard]] face face_at(tranche::length at) const {
+        face f;
+        f.areas[tissue::eye] = (at < 10_cm ? 100.0 : 50.0) * (centimetre * centimetre);
+        return f;
+    }
+    [[nodiscard]] volume volume_before(tranche::length at) const {
+        return (centimetre * centimetre) * (50.0 * at + 50.0 * std::min<tranche::length>(at, 10_cm));
+    }
+};
 
 /// Counts nothing but the slabs of portions, as a score that is no number.
 struct slabs_of_portions {
@@ -372,6 +410,197 @@ TEST_CASE("one thickness for all costs a taper's portions, and can be left out")
     CHECK(cost->more_portions == static_cast<std::int64_t>(most - together));
     CHECK(cost->shadow_price() == cost->gain); // over one step, from asked for to not
     CHECK(find(limit_costs(meat, apart, by_count), kind::one_thickness) == nullptr);
+}
+
+TEST_CASE("a trim leaves as much more fat or tail as a steak lacks of its least weight") {
+    const profile meat = tabulate(box_loin{}, 1_mm);
+    const cut_spec steak{.name = "steak", .thickness = 30_mm, .trim = {.fat_cover = 4_mm, .tail = 20_mm}};
+    const tissue_densities rho = densities_at_4_celsius();
+    const double fat_gram_per_mm =
+        3.0 * 1.5 * rho[tissue::fat_cover].value() / 1000.0; // of a steak, 3 cm × 15 cm × 1 mm
+    const double tail_gram_per_mm = 3.0 * 0.2 * rho[tissue::tail].value() / 1000.0;
+    const mass now = of_box(30_mm, 4, 20);
+    const auto hundredths_up = [](double mm) { return std::ceil(100.0 * mm) / 100.0; };
+    for (const double lacks : {0.3, 5.0, 13.7, 17.0}) {
+        CAPTURE(lacks);
+        cutting_request request{.specs = {steak}};
+        request.specs[0].portion = {now + lacks * gram, 2.0 * now};
+        const auto check = [&](const std::vector<limit_change>& changes, kind what, double to_mm) {
+            const limit_change* const change = find(changes, what);
+            REQUIRE(change != nullptr);
+            CHECK_THAT(in_mm(change->to), WithinAbs(to_mm, 1e-9));
+            CHECK(change->planned.plan.portion_count() == 6);
+            const cutting_request then = moved(request, change->which, change->to);
+            CHECK(verify(change->planned.plan, meat, then.specs, then.rules) == std::vector<std::string>{});
+            const limit_value nearer = std::get<length>(change->to) - 0.01_mm;
+            CHECK_FALSE(plan_request(meat, moved(request, change->which, nearer), by_count).feasible());
+        };
+        const auto changes = nearest_feasible(meat, request, by_count);
+        check(changes, kind::fat_left, hundredths_up(4.0 + lacks / fat_gram_per_mm));
+        // All 30 mm of tail that are taken off weigh 17.2 g or so.
+        check(changes, kind::tail_left, hundredths_up(20.0 + lacks / tail_gram_per_mm));
+        CHECK(find(changes, kind::whole_fat_left) == nullptr); // nothing comes off the whole loin
+        CHECK_THAT(find(changes, kind::fat_left)->text,
+                   StartsWith("steak: fat cover left ") && ContainsSubstring(" instead of 4 mm gives 6 portions, "));
+
+        // The same where it is the whole loin that is trimmed.
+        std::swap(request.specs[0].trim, request.rules.trim_whole);
+        const auto whole = nearest_feasible(meat, request, by_count);
+        check(whole, kind::whole_fat_left, hundredths_up(4.0 + lacks / fat_gram_per_mm));
+        check(whole, kind::whole_tail_left, hundredths_up(20.0 + lacks / tail_gram_per_mm));
+        CHECK(find(whole, kind::fat_left) == nullptr); // there is no more fat on it then
+        CHECK_THAT(find(whole, kind::whole_tail_left)->text, StartsWith("whole loin: tail left "));
+        CHECK(find(nearest_portion_of(meat, request, 0), kind::whole_fat_left)->to ==
+              find(whole, kind::whole_fat_left)->to);
+    }
+    // More than all the fat there is: 8 mm of it weigh 33.6 g or so.
+    cutting_request much{.specs = {steak}};
+    much.specs[0].portion.min = now + 36_g;
+    CHECK(find(nearest_feasible(meat, much, by_count), kind::fat_left) == nullptr);
+}
+
+TEST_CASE("a trim leaves as much less as a steak exceeds its largest weight, from all of it if need be") {
+    const profile meat = tabulate(box_loin{}, 1_mm);
+    cutting_request request{.specs = {{.name = "steak", .thickness = 30_mm}}}; // untrimmed: 12 mm, 50 mm
+    const double fat_gram_per_mm = 3.0 * 1.5 * densities_at_4_celsius()[tissue::fat_cover].value() / 1000.0;
+    request.specs[0].portion = {200_g, of_box(30_mm, 12, 50) - 10_g};
+    const auto changes = nearest_feasible(meat, request, by_count);
+    const double expected = std::floor(100.0 * (12.0 - 10.0 / fat_gram_per_mm)) / 100.0;
+    for (const kind what : {kind::fat_left, kind::whole_fat_left}) {
+        const limit_change* const less = find(changes, what);
+        REQUIRE(less != nullptr);
+        CHECK_THAT(in_mm(less->to), WithinAbs(expected, 1e-9));
+        CHECK_THAT(less->text, ContainsSubstring(" instead of all of it gives 6 portions, "));
+    }
+    // A window that no more than a few hundredths of a millimetre of fat lie within is not jumped over.
+    request.specs[0].portion = {of_box(30_mm, 5.013, 50), of_box(30_mm, 5.027, 50)};
+    const auto narrow = nearest_feasible(meat, request, by_count);
+    REQUIRE(find(narrow, kind::fat_left) != nullptr);
+    CHECK_THAT(in_mm(find(narrow, kind::fat_left)->to), WithinAbs(5.02, 1e-9));
+    // Of too much and too little, the nearer.
+    request.specs[0].trim.fat_cover = 5_mm;
+    CHECK_THAT(in_mm(find(nearest_feasible(meat, request, by_count), kind::fat_left)->to), WithinAbs(5.02, 1e-9));
+    request.specs[0].trim.fat_cover = 5.05_mm;
+    CHECK_THAT(in_mm(find(nearest_feasible(meat, request, by_count), kind::fat_left)->to), WithinAbs(5.02, 1e-9));
+}
+
+TEST_CASE("a millimetre of fat costs what it weighs, and what it is worth more on a steak") {
+    const profile meat = tabulate(box_loin{}, 1_mm);
+    const cutting_request request{
+        .specs = {{.name = "steak", .thickness = 25_mm, .trim = {.fat_cover = 4_mm, .tail = 0_mm}}}};
+    price_list<usd> prices{.portions = {{"steak", {.by_weight = 36_usd / 1_kg}}}};
+    prices.by_products[destination::rendering] = 1_usd / 1_kg;
+    const auto costs =
+        limit_costs(meat, request, [&](const cutting_problem& p) { return value_objective<usd>(p, prices); });
+    // 20 cm × 15 cm × 1 mm, on eight steaks at 36 instead of 1 USD/kg.
+    const double kilograms = 0.20 * 0.15 * 0.001 * densities_at_4_celsius()[tissue::fat_cover].value();
+    std::size_t fat = 0, tail = 0, whole = 0;
+    for (const limit_cost& cost : costs) {
+        if (cost.which.what == kind::tail_left) ++tail;
+        if (cost.which.what == kind::whole_fat_left) {
+            ++whole; // 11 mm left are still more than the steak's own trim leaves
+            CHECK_FALSE(cost.binds());
+            CHECK(cost.from == limit_value{unlimited<length>()});
+            CHECK_THAT(cost.moved_by, WithinAbs(0.001, 1e-12));
+            CHECK_THAT(in_mm(cost.to), WithinAbs(11.0, 1e-9));
+        }
+        if (cost.which.what != kind::fat_left) continue;
+        const double sign = fat++ == 0 ? 1.0 : -1.0; // more first
+        CHECK_THAT(in_mm(cost.to), WithinAbs(4.0 + sign, 1e-9));
+        CHECK_THAT(cost.gain / 1e9, WithinAbs(sign * 35.0 * kilograms, 1e-5));
+        CHECK_THAT(cost.shadow_price() / 1e9, WithinAbs(sign * 35.0 * kilograms / 0.001, 1e-2));
+        // 200 cells, rounded to a microgram each
+        CHECK_THAT(to_mass(cost.more_in_portions).value(), WithinAbs(sign * kilograms, 2e-7));
+        CHECK(cost.binds() == (sign > 0.0));
+        CHECK(cost.more_portions == 0);
+    }
+    CHECK(fat == 2);
+    CHECK(tail == 1); // there is none to leave less of
+    CHECK(whole == 1);
+}
+
+TEST_CASE("an order of cuts costs the portions that lie on the wrong side, and can be left out") {
+    // 60 mm for two fillets at the rib, 140 mm for four steaks behind them; steaks first, there is no room for both.
+    const profile meat = prism();
+    cutting_request request{.specs = {{.name = "fillet", .thickness = 30_mm, .zone = {0_mm, 60_mm}},
+                                      {.name = "steak", .thickness = 35_mm, .zone = {60_mm, 200_mm}}},
+                            .rules = {.order = {{"steak", "fillet"}}}};
+    CHECK(plan_request(meat, request, by_count).plan.portion_count() == 4);
+    const auto changes = one_more_portion(meat, request, by_count);
+    const limit_change* const change = find(changes, kind::order);
+    REQUIRE(change != nullptr);
+    CHECK(change->planned.plan.portion_count() == 6);
+    CHECK_THAT(change->text,
+               StartsWith("steak before fillet: order of cuts not asked for instead of asked for gives 6 portions, "));
+    const cutting_request then = moved(request, change->which, change->to);
+    CHECK(then.rules.order.empty());
+    CHECK(verify(change->planned.plan, meat, then.specs, then.rules) == std::vector<std::string>{});
+    const auto costs = limit_costs(meat, request, by_count);
+    const limit_cost* const cost = find(costs, kind::order);
+    REQUIRE(cost != nullptr);
+    CHECK(cost->binds());
+    CHECK(cost->more_portions == 2);
+    CHECK(cost->shadow_price() == cost->gain);
+
+    request.demands = {at_least(1, "steak"), at_least(1, "fillet")};
+    CHECK_FALSE(plan_request(meat, request, by_count).feasible());
+    const auto needed = nearest_feasible(meat, request, by_count);
+    REQUIRE(find(needed, kind::order) != nullptr);
+    CHECK(find(needed, kind::order)->planned.feasible());
+
+    // Of several orders each is one, and the others stay.
+    cutting_request two = request;
+    two.rules.order = {{"fillet", "steak"}, {"steak", "fillet"}};
+    const cutting_request second_only = moved(two, {kind::order, 0}, false);
+    REQUIRE(second_only.rules.order.size() == 1);
+    CHECK(second_only.rules.order[0] == cut_order{"steak", "fillet"});
+    CHECK(value_of(two, {kind::order, 1}) == limit_value{true});
+    CHECK(value_of(second_only, {kind::order, 1}) == limit_value{false});
+    CHECK(owner_of(two, {kind::order, 0}) == "fillet before steak");
+}
+
+TEST_CASE("a limit costs the evenness that equal portions would gain without a step of it") {
+    // Slabs of 25 mm or more at the rib weigh as 250 cm³ or more do, those of 45 mm or less behind as 225 cm³ or less; six
+    // portions take some of either, for those that show both faces are one.
+    const profile meat = tabulate(stepped_loin{}, 1_mm);
+    const auto six_even = [](const profile& m, const cutting_request& r) {
+        return even_portions(m, r.specs, r.rules, 6);
+    };
+    const cutting_request request{.specs = {{.name = "steak", .thickness = {25_mm, 45_mm}}}};
+    const double gram_per_cm3 = densities_at_4_celsius()[tissue::eye].value() / 1000.0;
+    CHECK_THAT(plan_request(meat, request, six_even).score / 1e6, WithinAbs(-25.0 * gram_per_cm3, 1e-5));
+    const auto costs = limit_costs(meat, request, six_even);
+    const limit_cost* const thinner = find(costs, kind::thickness_min);
+    const limit_cost* const thicker = find(costs, kind::thickness_max);
+    REQUIRE(thinner != nullptr);
+    REQUIRE(thicker != nullptr);
+    CHECK_THAT(thinner->gain / 1e6, WithinAbs(10.0 * gram_per_cm3, 1e-5)); // 240 instead of 250 cm³
+    CHECK_THAT(thicker->gain / 1e6, WithinAbs(5.0 * gram_per_cm3, 1e-5));  // 230 instead of 225 cm³
+    CHECK(thinner->more_portions == 0);
+    CHECK_FALSE(find(costs, kind::loose_thickness)->binds());
+
+    // Eight equal portions of a prism of 195 mm are 24 mm thick or less.
+    const cutting_request prism_request{.specs = {{.name = "steak", .thickness = {28_mm, 40_mm}}},
+                                        .rules = {.facing = 5_mm}};
+    const auto changes = nearest_feasible(prism(), prism_request, [](const profile& m, const cutting_request& r) {
+        return even_portions(m, r.specs, r.rules, 8);
+    });
+    const limit_change* const change = find(changes, kind::thickness_min);
+    REQUIRE(change != nullptr);
+    CHECK_THAT(in_mm(change->to), WithinAbs(24.0, 1e-9));
+    CHECK(change->planned.plan.portion_count() == 8);
+
+    // One more portion is one more for whoever wants the most, evenly or not.
+    const auto evenly = one_more_portion(prism(), prism_request, [](const profile& m, const cutting_request& r) {
+        return even_portions(m, r.specs, r.rules);
+    });
+    const auto anyhow = one_more_portion(prism(), prism_request, by_count);
+    REQUIRE(evenly.size() == anyhow.size());
+    for (std::size_t i = 0; i < evenly.size(); ++i) {
+        CHECK(evenly[i].which == anyhow[i].which);
+        CHECK(evenly[i].to == anyhow[i].to);
+        CHECK(evenly[i].planned.plan.portion_count() == anyhow[i].planned.plan.portion_count());
+    }
 }
 
 } // namespace what_if_test

@@ -58,6 +58,39 @@ TEST_CASE("a report of an impossible request says what would make it possible") 
     CHECK_THAT(nothing, ContainsSubstring("No change of a single limit would do for a plan."));
 }
 
+TEST_CASE("a report names trims and the order of cuts among what would help and what costs") {
+    // Invented: a fat cover of 1 cm. Fillets at the rib and steaks behind them, which are asked for the other way round.
+    const profile meat = tabulate(
+        prism_loin{.length = 20_cm, .face = {.width = 16_cm, .depth = 7_cm, .fat_cover = 1_cm, .tail = 3_cm}}, 1_mm);
+    price_list<usd> worth{
+        .portions = {{"fillet", {.by_weight = 40_usd / 1_kg}}, {"steak", {.by_weight = 36_usd / 1_kg}}}};
+    worth.by_products[destination::grind] = 9_usd / 1_kg;
+    cutting_request request{
+        .specs = {{.name = "fillet", .thickness = 30_mm, .zone = {0_mm, 60_mm}},
+                  {.name = "steak", .thickness = 35_mm, .trim = {.fat_cover = 5_mm}, .zone = {60_mm, 200_mm}}},
+        .rules = {.order = {{"steak", "fillet"}}}};
+    const auto text = [&] {
+        const what_ifs found = what_ifs_of(meat, request, kept_mass_objective::portions_then_mass, metric_kitchen);
+        return text_of(what_if_sections<usd>(found, worth, metric_kitchen));
+    };
+    const std::string both = text();
+    CHECK_THAT(both, ContainsSubstring("steak before") && ContainsSubstring("order of cuts") &&
+                         ContainsSubstring("not asked"));
+    CHECK_THAT(both, ContainsSubstring("fat cover") && ContainsSubstring("6 mm"));
+    CHECK_THAT(both, !ContainsSubstring("inf"));
+
+    // Five grams more than a steak weighs: more of its fat has to stay on.
+    request.rules.order.clear();
+    request.specs.erase(request.specs.begin());
+    const mass now = to_mass(balance_of(most_portions(meat, request.specs).plan).portions[0]) / 4.0;
+    request.specs[0].portion.min = now + 5_g;
+    const std::string heavier = text();
+    CHECK_THAT(heavier, ContainsSubstring("For a plan, any one of these:") && ContainsSubstring("fat cover"));
+    request.specs[0].trim = {};
+    request.specs[0].portion = {200_g, now};
+    CHECK_THAT(text(), ContainsSubstring("whole loin") && ContainsSubstring("all of it"));
+}
+
 TEST_CASE("changes are told on the finest steps that the units write") {
     CHECK_THAT(finest_steps(us_kitchen).thickness / inch, WithinAbs(1.0 / 16.0, 1e-15));
     CHECK_THAT(finest_steps(us_kitchen).portion / ounce, WithinAbs(0.25, 1e-15));

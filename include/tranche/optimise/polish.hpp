@@ -134,13 +134,37 @@ private:
     return slabs;
 }
 
+/// How many parts a cell of the grid has on one of `resolution` or a little finer.
+[[nodiscard]] inline std::size_t parts_of_a_cell(const profile& meat, length resolution) {
+    require_positive(resolution, "resolution");
+    const double parts = std::ceil(meat.step() / resolution - 1e-6);
+    if (!(parts <= static_cast<double>(most_cells)))
+        throw invalid_input("resolution", shown(resolution), "one that leaves no more cells than a profile may have");
+    return std::max(std::size_t{1}, static_cast<std::size_t>(parts));
+}
+
+[[nodiscard]] inline bool has_choice_of_one_thickness(const cut_spec& spec) {
+    return spec.one_thickness && spec.thickness.min < spec.thickness.max;
+}
+[[nodiscard]] inline bool has_choice_of_one_thickness(const std::vector<cut_spec>& specs) {
+    return std::any_of(specs.begin(), specs.end(), [](const cut_spec& s) { return has_choice_of_one_thickness(s); });
+}
+inline void refuse_choice_of_one_thickness(const std::vector<cut_spec>& specs) {
+    for (const cut_spec& spec : specs)
+        if (has_choice_of_one_thickness(spec))
+            throw invalid_input(spec.name + ": one_thickness", "true",
+                                "false where cuts move one by one between the positions of the grid; give a single "
+                                "thickness");
+}
+
 } // namespace detail
 
 /// The plan of a request with its cuts on a grid of `resolution` or a little finer, whatever the grid of the profile.
 ///
 /// - Separable objectives without demands are planned on the finer grid outright: the plan is the best one there, and
 ///   may have more portions than that of the coarse grid. O(positions × options) of the finer grid, some 42 000
-///   positions on a loin of 42 cm at 0.01 mm.
+///   positions on a loin of 42 cm at 0.01 mm. So are they with demands if a cut must have one thickness and may choose it:
+///   all of its slabs move together then, by a branch and bound over thicknesses of some hundred such searches.
 /// - Otherwise the plan of the profile's own grid is made first, and its cuts then move, in their order, to where they
 ///   score most: each round looks at all combinations of neighbouring cuts within a step of the coarse grid, and
 ///   rounds go on as long as they gain. O(slabs × (step / resolution)²) a round. That is the best plan nearby, not
@@ -152,27 +176,21 @@ private:
 /// grid. So it does, with `stop` `objective_not_finite`, if the objective is not finite for a slab of the finer grid.
 ///
 /// `resolution` is above zero; finer than the most cells that a profile may have throws `invalid_input`, as does what
-/// `plan_with` refuses, and a spec that must have one thickness and may choose it: on a fine grid that is too many choices
-/// to search, and cuts that move one by one would not keep it. What the masses miss between positions: see `refined`.
+/// `plan_with` refuses and, in the second case, a spec that must have one thickness and may choose it: cuts that move one by
+/// one would not keep it. What the masses miss between positions: see `refined`. For `even_portions` there is
+/// `polish_even_portions`.
 template <class Make>
 [[nodiscard]] polished_cuts polish(const profile& meat, const cutting_request& request, const Make& make,
                                    length resolution = 0.01 * millimetre) {
-    require_positive(resolution, "resolution");
-    for (const cut_spec& spec : request.specs)
-        if (spec.one_thickness && spec.thickness.min < spec.thickness.max)
-            throw invalid_input(spec.name + ": one_thickness", "true",
-                                "false for a plan between the positions of the grid; give a single thickness");
-    const double parts = std::ceil(meat.step() / resolution - 1e-6);
-    if (!(parts <= static_cast<double>(most_cells)))
-        throw invalid_input("resolution", shown(resolution), "one that leaves no more cells than a profile may have");
-    const std::size_t finer = std::max(std::size_t{1}, static_cast<std::size_t>(parts));
+    const std::size_t finer = detail::parts_of_a_cell(meat, resolution);
     profile fine = refined(meat, finer);
     using objective_type = std::decay_t<std::invoke_result_t<const Make&, const cutting_problem&>>;
     if constexpr (separable_objective<objective_type>)
-        if (request.demands.empty()) {
+        if (request.demands.empty() || detail::has_choice_of_one_thickness(request.specs)) {
             planned_cuts planned = plan_request(fine, request, make);
             return {std::move(fine), std::move(planned)};
         }
+    detail::refuse_choice_of_one_thickness(request.specs);
     planned_cuts coarse = plan_request(meat, request, make);
     if (!coarse.feasible()) return {meat, std::move(coarse)};
     const cutting_problem problem(fine, request.specs, request.rules);

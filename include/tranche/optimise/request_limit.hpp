@@ -43,17 +43,24 @@ struct request_limit {
         zone_to,                        ///< of a spec, from the rib face; wider is higher
         thickness_step,                 ///< of a spec; wider is none, and no other step is looked at
         one_thickness,                  ///< of a spec; wider is not asked for
-        facing,                         ///< of the rules; wider is lower
-        remnant_thickness,              ///< of the rules; wider is lower
-        remnant_weight,                 ///< of the rules; wider is lower
-        loose_thickness,                ///< of a loose cut, the least one; wider is lower
-        at_least,                       ///< of a demand; wider is lower
-        at_most                         ///< of a demand; wider is higher
+        fat_left,          ///< of a spec's trim: how thick a fat cover it leaves; moved both ways, neither is wider
+        tail_left,         ///< of a spec's trim: how long a tail it leaves; moved both ways
+        whole_fat_left,    ///< of the rules, the trim of the whole loin; moved both ways
+        whole_tail_left,   ///< of the rules, the trim of the whole loin; moved both ways
+        order,             ///< of the rules, one order of cuts; wider is not asked for
+        facing,            ///< of the rules; wider is lower
+        remnant_thickness, ///< of the rules; wider is lower
+        remnant_weight,    ///< of the rules; wider is lower
+        loose_thickness,   ///< of a loose cut, the least one; wider is lower
+        at_least,          ///< of a demand; wider is lower
+        at_most            ///< of a demand; wider is higher
     };
     kind what = kind::thickness_min;
-    std::size_t index = 0; ///< of the spec, the loose cut or the demand; 0 for facing and remnant
+    std::size_t index = 0; ///< of the spec, the order, the loose cut or the demand; 0 for the others
 
-    [[nodiscard]] bool of_a_spec() const { return what < kind::facing; }
+    [[nodiscard]] bool of_a_spec() const { return what < kind::whole_fat_left; }
+    /// Whether it is what a trim leaves: more makes portions heavier, less makes them lighter, and either may help.
+    [[nodiscard]] bool of_a_trim() const { return kind::fat_left <= what && what <= kind::whole_tail_left; }
 
     friend bool operator==(const request_limit&, const request_limit&) = default;
 };
@@ -64,9 +71,11 @@ using limit_value = std::variant<length, mass, fraction, std::int64_t, bool>;
 
 /// How finely changes of limits are told apart, or how far each is moved: finite and above zero.
 struct limit_steps {
-    length thickness = 0.01 * millimetre; ///< of slabs, facing, loose meat and remnant, of kerfs and of ends of zones
-    mass portion = 0.1 * gram;            ///< of portions and of the remnant
-    fraction share = 0.001;               ///< of gluteus medius
+    length thickness =
+        0.01 * millimetre;     ///< of slabs, facing, loose meat and remnant, of kerfs and of ends of zones, and
+                               ///< of what a trim leaves
+    mass portion = 0.1 * gram; ///< of portions and of the remnant
+    fraction share = 0.001;    ///< of gluteus medius
 };
 
 /// Throws `invalid_input` naming the field.
@@ -93,6 +102,11 @@ inline void validate(const limit_steps& steps) {
     case kind::zone_to: return request.specs[i].zone.max;
     case kind::thickness_step: return request.specs[i].thickness_step;
     case kind::one_thickness: return request.specs[i].one_thickness;
+    case kind::fat_left: return request.specs[i].trim.fat_cover;
+    case kind::tail_left: return request.specs[i].trim.tail;
+    case kind::whole_fat_left: return request.rules.trim_whole.fat_cover;
+    case kind::whole_tail_left: return request.rules.trim_whole.tail;
+    case kind::order: return i < request.rules.order.size();
     case kind::facing: return request.rules.facing;
     case kind::remnant_thickness: return request.rules.remnant.thickness;
     case kind::remnant_weight: return request.rules.remnant.weight;
@@ -103,7 +117,8 @@ inline void validate(const limit_steps& steps) {
     return request.demands[i].at_most;
 }
 
-/// The request with that one limit at another value, which is of the same kind.
+/// The request with that one limit at another value, which is of the same kind. An order that is no longer asked for leaves
+/// the list, and those behind it move up.
 [[nodiscard]] inline cutting_request moved(cutting_request request, const request_limit& limit, const limit_value& to) {
     using kind = request_limit::kind;
     const std::size_t i = limit.index;
@@ -127,6 +142,15 @@ inline void validate(const limit_steps& steps) {
     case kind::zone_to: request.specs[i].zone.max = std::get<length>(to); break;
     case kind::thickness_step: request.specs[i].thickness_step = std::get<length>(to); break;
     case kind::one_thickness: request.specs[i].one_thickness = std::get<bool>(to); break;
+    case kind::fat_left: request.specs[i].trim.fat_cover = std::get<length>(to); break;
+    case kind::tail_left: request.specs[i].trim.tail = std::get<length>(to); break;
+    case kind::whole_fat_left: request.rules.trim_whole.fat_cover = std::get<length>(to); break;
+    case kind::whole_tail_left: request.rules.trim_whole.tail = std::get<length>(to); break;
+    case kind::order: {
+        std::vector<cut_order>& order = request.rules.order;
+        if (!std::get<bool>(to)) order.erase(order.begin() + static_cast<std::ptrdiff_t>(i));
+        break;
+    }
     case kind::facing: request.rules.facing = std::get<length>(to); break;
     case kind::remnant_thickness: request.rules.remnant.thickness = std::get<length>(to); break;
     case kind::remnant_weight: request.rules.remnant.weight = std::get<mass>(to); break;
@@ -150,11 +174,23 @@ namespace detail {
     return std::visit(raw, value);
 }
 
-/// Values of one limit that are wider than what it is, on whole steps, nearest first; `count` of them.
+/// The thickest fat cover or the longest tail of a loin: a trim that leaves as much takes nothing off.
+[[nodiscard]] inline length most_to_trim(const profile& meat, const request_limit& limit) {
+    const bool fat = limit.what == request_limit::kind::fat_left || limit.what == request_limit::kind::whole_fat_left;
+    length most{};
+    for (std::size_t i = 0; i < meat.cells(); ++i)
+        most = std::max(most, fat ? meat.fat_cover(i).thickness : meat.tail(i).thickness);
+    return most;
+}
+
+/// Values of one limit that are wider than what it is, on whole steps, nearest first; `count` of them. Of a trim: values
+/// that leave more, or those that leave less.
 class wider_values {
 public:
+    enum class way { wider, more_left = wider, less_left };
+
     wider_values(const profile& meat, const cutting_request& request, const request_limit& limit,
-                 const limit_steps& steps)
+                 const limit_steps& steps, way trim = way::more_left)
         : kind_(value_of(request, limit)), now_(raw_number(kind_)), widest_(now_) {
         using kind = request_limit::kind;
         step_ = std::holds_alternative<length>(kind_)     ? steps.thickness.value()
@@ -184,8 +220,18 @@ public:
             positive_ = limit.what == kind::thickness_min;
             widest_ = 0.0;
             break;
+        case kind::fat_left:
+        case kind::tail_left:
+        case kind::whole_fat_left:
+        case kind::whole_tail_left:
+            upwards_ = trim == way::more_left;
+            widest_ = most_to_trim(meat, limit).value();
+            now_ = std::min(now_, widest_);
+            if (!upwards_) widest_ = 0.0;
+            break;
         case kind::thickness_step:
         case kind::one_thickness:
+        case kind::order:
             upwards_ = false;
             step_ = now_; // to none at once
             widest_ = 0.0;
@@ -197,6 +243,8 @@ public:
         last_ = upwards_ ? std::ceil(widest_ / step_ - slack) : positive_ ? 1.0 : 0.0;
     }
 
+    /// Of a trim that leaves more than there is: what there is.
+    [[nodiscard]] double now() const { return now_; }
     [[nodiscard]] std::int64_t count() const {
         const double further = upwards_ ? last_ - first_ : first_ - last_;
         return open_ && further >= 0.0 ? static_cast<std::int64_t>(std::min(further, 1e15)) + 1 : 0;
@@ -244,13 +292,25 @@ private:
     return std::visit(text, value);
 }
 
-/// What the limit belongs to: the name of a spec, or "whole loin" or "loose meat".
+/// The same, and "all of it" for a trim that leaves all.
+[[nodiscard]] inline std::string limit_text(const request_limit& limit, const limit_value& value) {
+    const bool all = limit.of_a_trim() && !std::isfinite(std::get<length>(value).value());
+    return all ? "all of it" : limit_text(value);
+}
+
+/// What the limit belongs to: the name of a spec, "whole loin", "loose meat", or the two cuts of an order.
 [[nodiscard]] inline std::string owner_of(const cutting_request& request, const request_limit& limit) {
     using kind = request_limit::kind;
     switch (limit.what) {
+    case kind::whole_fat_left:
+    case kind::whole_tail_left:
     case kind::facing:
     case kind::remnant_thickness:
     case kind::remnant_weight: return "whole loin";
+    case kind::order: {
+        const cut_order& order = request.rules.order[limit.index];
+        return order.first + " before " + order.then;
+    }
     case kind::loose_thickness:
         return "loose meat for " + std::string(name_of(request.rules.loose[limit.index].goes_to));
     case kind::at_least:
@@ -276,6 +336,11 @@ private:
     case kind::zone_to: return "end of the zone";
     case kind::thickness_step: return "step between thicknesses";
     case kind::one_thickness: return "one thickness for all";
+    case kind::fat_left:
+    case kind::whole_fat_left: return "fat cover left";
+    case kind::tail_left:
+    case kind::whole_tail_left: return "tail left";
+    case kind::order: return "order of cuts";
     case kind::facing: return "facing";
     case kind::remnant_thickness: return "thickness of the least remnant";
     case kind::remnant_weight: return "weight of the least remnant";
@@ -291,10 +356,13 @@ private:
     using kind = request_limit::kind;
     std::vector<request_limit> all;
     for (std::size_t i = 0; i < request.specs.size(); ++i)
-        for (const kind what : {kind::thickness_min, kind::thickness_max, kind::portion_min, kind::portion_max,
-                                kind::pieces, kind::gluteus_medius_towards_rib, kind::gluteus_medius_towards_sirloin,
-                                kind::kerf, kind::zone_from, kind::zone_to, kind::thickness_step, kind::one_thickness})
+        for (const kind what :
+             {kind::thickness_min, kind::thickness_max, kind::portion_min, kind::portion_max, kind::pieces,
+              kind::gluteus_medius_towards_rib, kind::gluteus_medius_towards_sirloin, kind::kerf, kind::zone_from,
+              kind::zone_to, kind::thickness_step, kind::one_thickness, kind::fat_left, kind::tail_left})
             all.push_back({what, i});
+    for (const kind what : {kind::whole_fat_left, kind::whole_tail_left}) all.push_back({what, 0});
+    for (std::size_t i = 0; i < request.rules.order.size(); ++i) all.push_back({kind::order, i});
     for (const kind what : {kind::facing, kind::remnant_thickness, kind::remnant_weight}) all.push_back({what, 0});
     for (std::size_t i = 0; i < request.rules.loose.size(); ++i) all.push_back({kind::loose_thickness, i});
     for (std::size_t i = 0; i < request.demands.size(); ++i)

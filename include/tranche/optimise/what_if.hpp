@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <concepts>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
@@ -18,7 +19,9 @@
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/optimise/demand.hpp>
 #include <tranche/optimise/limits.hpp>
+#include <tranche/optimise/nearest_value.hpp>
 #include <tranche/optimise/plans.hpp>
+#include <tranche/optimise/portion_objectives.hpp>
 #include <tranche/optimise/request_limit.hpp>
 #include <tranche/optimise/segment.hpp>
 #include <tranche/optimise/segment_with_demand.hpp>
@@ -26,12 +29,24 @@
 
 namespace tranche {
 
+/// A way to plan that is no objective: `plan(meat, request)` gives the plan, as
+/// `[](const profile& m, const cutting_request& r) { return even_portions(m, r.specs, r.rules, 11); }` does. What-ifs take
+/// one in place of `make`. It has to look at all of a request that it is to answer for; `even_portions` has no demands.
+template <class Plan>
+concept request_planner = requires(const Plan& plan, const profile& meat, const cutting_request& request) {
+    { plan(meat, request) } -> std::same_as<planned_cuts>;
+};
+
 /// The plan of a request by the objective that `make(problem)` gives, which may point into the problem: one of the
 /// library's (`kept_mass_objective::portions_then_mass` is `most_portions`) or your own. Throws as `plan_with` does.
 template <class Make>
 [[nodiscard]] planned_cuts plan_request(const profile& meat, const cutting_request& request, const Make& make) {
-    const cutting_problem problem(meat, request.specs, request.rules);
-    return plan_with(problem, make(problem), request.demands);
+    if constexpr (request_planner<Make>)
+        return make(meat, request);
+    else {
+        const cutting_problem problem(meat, request.specs, request.rules);
+        return plan_with(problem, make(problem), request.demands);
+    }
 }
 
 /// One limit moved, everything else as asked, and the plan that this gives.
@@ -48,6 +63,7 @@ struct limit_cost {
     limit_value from{}, to{};
     double gain = 0.0; ///< what the plan scores more, in units of the objective; NaN for scores that are no numbers,
                        ///< and where a user's objective is not finite: then nothing is said of portions either
+    double moved_by = 0.0; ///< how far, in metres, kilograms, shares, pieces or portions; 1 for what is not asked for
     std::int64_t more_portions = 0; ///< how many more there are
     micrograms more_in_portions{};  ///< how much more they weigh together
     planned_cuts planned;           ///< made with the change, by the same objective
@@ -56,10 +72,8 @@ struct limit_cost {
     [[nodiscard]] bool binds() const { return gain > 0.0; }
     /// The shadow price of the limit in units of the objective: gain for each metre, kilogram, whole share, piece or
     /// portion that it is moved, over the step from `from` to `to`. Plans are discrete, so another step has another
-    /// price.
-    [[nodiscard]] double shadow_price() const {
-        return gain / std::abs(detail::raw_number(to) - detail::raw_number(from));
-    }
+    /// price. A trim that leaves all is moved from the thickest that there is.
+    [[nodiscard]] double shadow_price() const { return gain / moved_by; }
 };
 
 namespace detail {
@@ -72,59 +86,37 @@ struct plan_glance {
 
 template <class Make>
 [[nodiscard]] plan_glance glance_at(const profile& meat, const cutting_request& request, const Make& make) {
+    if constexpr (request_planner<Make>) {
+        const planned_cuts planned = make(meat, request);
+        return plan_glance{planned.feasible(), planned.plan.portion_count()};
+    } else {
+        const cutting_problem problem(meat, request.specs, request.rules);
+        const auto objective = make(problem);
+        const auto seen = [&](const auto& best, bool met) {
+            const std::size_t portions = portion_count(request.specs, best.stretches);
+            return plan_glance{met && best.finite && portions > 0, portions};
+        };
+        if (request.demands.empty()) return seen(segment(problem, objective), true);
+        const auto best = segment_with_demand(problem, objective, request.demands);
+        return seen(best, best.outcome == demand_outcome::met);
+    }
+}
+
+/// Whether a plan of a request might have more than so many portions, whatever its objective wants: false only if none has.
+template <class = when_called>
+[[nodiscard]] bool might_have_more_than(const profile& meat, const cutting_request& request, std::size_t portions) {
     const cutting_problem problem(meat, request.specs, request.rules);
-    const auto objective = make(problem);
-    const auto seen = [&](const auto& best, bool met) {
-        const std::size_t portions = portion_count(request.specs, best.stretches);
-        return plan_glance{met && best.finite && portions > 0, portions};
-    };
-    if (request.demands.empty()) return seen(segment(problem, objective), true);
-    const auto best = segment_with_demand(problem, objective, request.demands);
-    return seen(best, best.outcome == demand_outcome::met);
-}
-
-/// The first of `count` values, nearest first, that works: doubling the distance until one does, then halving what lies
-/// between. It is the first one wherever all behind a working one work too, and has a neighbour in front that does not.
-template <class Works>
-[[nodiscard]] std::optional<std::int64_t> first_that_works(std::int64_t count, const Works& works) {
-    std::int64_t fails = -1;
-    for (std::int64_t i = 0; i < count; i = std::min(2 * i + 1, count - 1)) {
-        if (!works(i)) {
-            fails = i;
-            if (i == count - 1) break;
-            continue;
-        }
-        std::int64_t found = i;
-        while (found - fails > 1) {
-            const std::int64_t middle = fails + (found - fails) / 2;
-            (works(middle) ? found : fails) = middle;
-        }
-        return found;
-    }
-    return std::nullopt;
-}
-
-/// The nearest value of one limit for which `works(request)`, if there is one.
-template <class Works>
-[[nodiscard]] std::optional<limit_value> nearest_value(const profile& meat, const cutting_request& request,
-                                                       const request_limit& limit, const limit_steps& steps,
-                                                       const Works& works) {
-    if (limit.what == request_limit::kind::pieces) { // neither way is wider, so one after the other
-        const std::int64_t now = request.specs[limit.index].pieces;
-        for (std::int64_t off = 1; off < 100; ++off)
-            for (const std::int64_t pieces : {now + off, now - off})
-                if (1 <= pieces && pieces <= 100 && works(moved(request, limit, pieces))) return limit_value{pieces};
-        return std::nullopt;
-    }
-    const wider_values values(meat, request, limit, steps);
-    const auto found =
-        first_that_works(values.count(), [&](std::int64_t i) { return works(moved(request, limit, values[i])); });
-    return found ? std::optional(values[*found]) : std::nullopt;
+    const portion_count_objective count(problem);
+    const auto more = [&](std::int64_t most) { return most > static_cast<std::int64_t>(portions); };
+    if (request.demands.empty()) return more(segment(problem, count).score);
+    const auto best = segment_with_demand(problem, count, request.demands);
+    if (best.outcome == demand_outcome::met) return more(best.bound);
+    return best.outcome != demand_outcome::impossible;
 }
 
 [[nodiscard]] inline std::string change_text(const cutting_request& request, const limit_change& change) {
-    return owner_of(request, change.which) + ": " + name_of(change.which) + " " + limit_text(change.to) +
-           " instead of " + limit_text(change.from);
+    return owner_of(request, change.which) + ": " + name_of(change.which) + " " + limit_text(change.which, change.to) +
+           " instead of " + limit_text(change.which, change.from);
 }
 
 /// "12 portions, 4012.5 g together".
@@ -134,17 +126,17 @@ template <class Works>
            shown(to_mass(balance_of(cuts).portion_total())) + " together";
 }
 
-/// The changes of all limits for which `works(request)`; `plan(request)` gives what stands behind each, and
-/// `holds(planned)` whether that bears it out.
-template <class Works, class Plan, class Holds>
+/// The changes of all limits for which `works(request)`, and see `nearest_value` for `might`; `plan(request)` gives what
+/// stands behind each, and `holds(planned)` whether that bears it out.
+template <class Works, class Might, class Plan, class Holds>
 [[nodiscard]] std::vector<limit_change> nearest_changes(const profile& meat, const cutting_request& request,
                                                         const std::vector<request_limit>& limits,
-                                                        const limit_steps& steps, const Works& works, const Plan& plan,
-                                                        const Holds& holds) {
+                                                        const limit_steps& steps, const Works& works,
+                                                        const Might& might, const Plan& plan, const Holds& holds) {
     validate(steps);
     std::vector<limit_change> changes;
     for (const request_limit& limit : limits) {
-        const std::optional<limit_value> to = nearest_value(meat, request, limit, steps, works);
+        const std::optional<limit_value> to = nearest_value(meat, request, limit, steps, works, might);
         if (!to) continue;
         limit_change change{
             .which = limit, .from = value_of(request, limit), .to = *to, .planned = plan(moved(request, limit, *to))};
@@ -166,8 +158,12 @@ template <class Works, class Plan, class Holds>
 /// notches, for all limits but the kerf; otherwise one with a nearer neighbour that does not do, and there may be one nearer
 /// still. Numbers of pieces are tried one by one, and always nearest.
 ///
-/// O(log(range / step)) plans a limit, and up to 99 for pieces. Throws as `plan_with` does, and for steps that are not
-/// above zero.
+/// A trim may have to leave more (portions are too light) or less (they are too heavy): the nearer of the two is named.
+/// What is found for it is the nearest of all, whatever the windows and the objective, as long as nothing is over-cut and
+/// the search is not given up (`detail::trim_search`).
+///
+/// O(log(range / step)) plans a limit, up to 99 for pieces, and some hundred for a trim at worst. Throws as `plan_with`
+/// does, and for steps that are not above zero.
 template <class Make>
 [[nodiscard]] std::vector<limit_change> nearest_feasible(const profile& meat, const cutting_request& request,
                                                          const Make& make, const limit_steps& steps = {}) {
@@ -175,14 +171,15 @@ template <class Make>
     if (works(request)) return {};
     return detail::nearest_changes(
         meat, request, limits_of(request), steps, works,
+        [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, 0); },
         [&](const cutting_request& r) { return plan_request(meat, r, make); },
         [](const planned_cuts& planned) { return planned.feasible(); });
 }
 
 /// For a spec of which no portion can be cut (`planned_cuts::limits`), whatever becomes of the others: the nearest
-/// change of each single limit of that spec, and of facing and remnant, that lets one be cut. The plan behind each has as
-/// many of that spec as there can be. Empty if it can be cut as it is. As `nearest_feasible` otherwise, without regard to
-/// demands; O(positions) a value. Throws `invalid_input` for an index that no spec has.
+/// change of each single limit of that spec, and of whole trim, facing and remnant, that lets one be cut. The plan behind
+/// each has as many of that spec as there can be. Empty if it can be cut as it is. As `nearest_feasible` otherwise, without
+/// regard to demands or an order of cuts; O(positions) a value. Throws `invalid_input` for an index that no spec has.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<limit_change> nearest_portion_of(const profile& meat, const cutting_request& request,
                                                            std::size_t spec, const limit_steps& steps = {}) {
@@ -196,13 +193,14 @@ template <class = detail::when_called>
     std::vector<request_limit> limits;
     for (const request_limit& limit : limits_of(request)) {
         const bool of_spec = limit.of_a_spec() && limit.index == spec;
-        const bool of_loin = limit.what == request_limit::kind::facing ||
-                             limit.what == request_limit::kind::remnant_thickness ||
-                             limit.what == request_limit::kind::remnant_weight;
+        const bool of_loin =
+            limit.what == request_limit::kind::whole_fat_left || limit.what == request_limit::kind::whole_tail_left ||
+            limit.what == request_limit::kind::facing || limit.what == request_limit::kind::remnant_thickness ||
+            limit.what == request_limit::kind::remnant_weight;
         if (of_spec || of_loin) limits.push_back(limit);
     }
     return detail::nearest_changes(
-        meat, request, limits, steps, works,
+        meat, request, limits, steps, works, works,
         [&](const cutting_request& r) {
             const cutting_problem problem(meat, r.specs, r.rules);
             return plan_with(problem, slab_count_objective{problem.loose_count() + spec});
@@ -224,6 +222,7 @@ template <class Make>
             const detail::plan_glance then = detail::glance_at(meat, r, make);
             return then.feasible && then.portions > now.portions;
         },
+        [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, now.portions); },
         [&](const cutting_request& r) { return plan_request(meat, r, make); },
         [&](const planned_cuts& planned) { return planned.feasible() && planned.plan.portion_count() > now.portions; });
 }
@@ -232,9 +231,9 @@ template <class Make>
 inline constexpr limit_steps small_steps{.thickness = 1.0 * millimetre, .portion = 10.0 * gram, .share = 0.05};
 
 /// What each limit costs: what the plan gains when that limit alone is made wider by a step, by planning again. Pieces
-/// are moved by one both ways, portions of demands by one. Limits that cannot be wider on this loin are left out; so
-/// is a request that is not feasible. A gain below zero there can be only for pieces, and where a plan is not proven
-/// optimal.
+/// are moved by one both ways, trims by a step both ways, portions of demands by one, and what is asked for or not is not
+/// asked for. Limits that cannot be wider on this loin are left out; so is a request that is not feasible. A gain below
+/// zero there can be only for pieces and trims, and where a plan is not proven optimal.
 ///
 /// Scores of the library's objectives look at what lies behind the facing: what the facing's own meat fetches is not
 /// in the gain. The difference of `worth_of` two plans, in money, has it.
@@ -248,10 +247,11 @@ template <class Make>
     const planned_cuts now = plan_request(meat, request, make);
     if (!now.feasible()) return costs;
     const micrograms in_portions = balance_of(now.plan).portion_total();
-    const auto add = [&](const request_limit& limit, const limit_value& to) {
+    const auto add = [&](const request_limit& limit, const limit_value& to, double was) {
         limit_cost cost{.which = limit,
                         .from = value_of(request, limit),
                         .to = to,
+                        .moved_by = std::abs(detail::raw_number(to) - was),
                         .planned = plan_request(meat, moved(request, limit, to), make)};
         cost.gain = cost.planned.score - now.score;
         if (cost.planned.stop == stop_reason::objective_not_finite) return costs.push_back(std::move(cost));
@@ -264,10 +264,16 @@ template <class Make>
     for (const request_limit& limit : limits_of(request)) {
         if (limit.what == request_limit::kind::pieces) {
             const std::int64_t pieces = request.specs[limit.index].pieces;
-            if (pieces > 1) add(limit, pieces - 1);
-            if (pieces < 100) add(limit, pieces + 1);
-        } else if (const auto to = detail::wider_values(meat, request, limit, steps).one_step()) {
-            add(limit, *to);
+            const auto now_pieces = static_cast<double>(pieces);
+            if (pieces > 1) add(limit, pieces - 1, now_pieces);
+            if (pieces < 100) add(limit, pieces + 1, now_pieces);
+            continue;
+        }
+        using way = detail::wider_values::way;
+        for (const way which : {way::wider, way::less_left}) {
+            if (which == way::less_left && !limit.of_a_trim()) continue;
+            const detail::wider_values values(meat, request, limit, steps, which);
+            if (const auto to = values.one_step()) add(limit, *to, values.now());
         }
     }
     return costs;

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <cmath>
 #include <cstddef>
 #include <string>
 #include <utility>
@@ -24,17 +25,19 @@ namespace tranche {
 
 namespace detail {
 
-[[nodiscard]] inline std::string limit_text(const limit_value& value, const kitchen_units& units) {
-    if (const auto* l = std::get_if<length>(&value)) return to_text(*l, units.thickness);
+[[nodiscard]] inline std::string limit_text(const request_limit& limit, const limit_value& value,
+                                            const kitchen_units& units) {
+    const auto* const l = std::get_if<length>(&value);
+    if (l != nullptr && std::isfinite(l->value())) return to_text(*l, units.thickness);
     if (const auto* m = std::get_if<mass>(&value)) return to_text(*m, units.portion);
     if (const auto* share = std::get_if<fraction>(&value)) return percent_text(*share, 0);
-    return tranche::limit_text(value);
+    return tranche::limit_text(limit, value);
 }
 
 [[nodiscard]] inline std::vector<std::string> limit_cells(const cutting_request& request, const request_limit& limit,
                                                           const limit_value& from, const limit_value& to,
                                                           const kitchen_units& units) {
-    return {owner_of(request, limit), name_of(limit), limit_text(from, units), limit_text(to, units)};
+    return {owner_of(request, limit), name_of(limit), limit_text(limit, from, units), limit_text(limit, to, units)};
 }
 
 } // namespace detail

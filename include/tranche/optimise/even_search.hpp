@@ -1,0 +1,227 @@
+// The narrowest window of weights within which a loin can be cut into just so many portions.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <cstdint>
+#include <limits>
+#include <optional>
+#include <vector>
+
+#include <tranche/optimise/count_states.hpp>
+#include <tranche/optimise/cutting_problem.hpp>
+#include <tranche/units/when_called.hpp>
+
+namespace tranche::detail {
+
+/// The lightest and the heaviest portion of a plan, in micrograms.
+struct even_weights {
+    std::int64_t lightest = 0, heaviest = 0;
+    [[nodiscard]] std::int64_t spread() const { return heaviest - lightest; }
+
+    friend bool operator==(const even_weights&, const even_weights&) = default;
+};
+
+/// Costs of slabs in `narrowest_window`: of what is not allowed, and less than any other.
+struct window_cost {
+    static constexpr std::int64_t never = std::numeric_limits<std::int64_t>::max();
+    static constexpr std::int64_t none = std::numeric_limits<std::int64_t>::min();
+};
+
+/// The narrowest window of weights of all tilings, of windows equally narrow the one of the heaviest portions; none if there
+/// is no tiling. `worst(cost)` gives the least, over all tilings, of the largest cost of a slab of portions, which is asked
+/// of its `lightest` and `heaviest`; `never` if every tiling has a slab that costs `never`.
+///
+/// With L(h) the largest lightest portion among tilings without one above h, and H(l) the smallest heaviest among those
+/// without one below l, both never fall. From the top down, a window [L(h), h] is shrunk to [L(h), H(L(h))]; the next h
+/// lies below that, and so far below that a narrower window is possible at all.
+template <class Worst>
+[[nodiscard]] std::optional<even_weights> narrowest_window(const Worst& worst) {
+    std::optional<even_weights> best;
+    std::int64_t most = std::numeric_limits<std::int64_t>::max() / 2;
+    while (true) {
+        const std::int64_t cost =
+            worst([&](const auto& s) { return s.heaviest > most ? window_cost::never : -s.lightest; });
+        if (cost == window_cost::never) return best;
+        const std::int64_t lightest = -cost;
+        if (best && most - lightest >= best->spread()) {
+            most = lightest + best->spread() - 1;
+            continue;
+        }
+        const std::int64_t heaviest =
+            worst([&](const auto& s) { return s.lightest < lightest ? window_cost::never : s.heaviest; });
+        best = even_weights{lightest, heaviest};
+        if (best->spread() == 0) return best;
+        most = heaviest - 1;
+    }
+}
+
+/// Finds the narrowest window of weights within which a loin can be cut into just so many portions, in the order that cuts
+/// may have to lie in. One thickness for a cut is not looked at.
+template <class = when_called>
+class even_search {
+public:
+    even_search(const cutting_problem& problem, std::int64_t portions)
+        : problem_(problem), portions_(portions), slabs_to_(problem.cells() + 1) {
+        const std::vector<slab_counter> orders = order_counters(problem);
+        seen_ = std::size_t{1} << orders.size();
+        links_.resize(problem.option_count());
+        for (std::size_t c = 0; c < orders.size(); ++c)
+            for (std::size_t o = 0; o < problem.option_count(); ++o) {
+                if (orders[c].steps[o] > 0) links_[o].shows |= std::size_t{1} << c;
+                if (orders[c].only_at_zero[o]) links_[o].not_behind |= std::size_t{1} << c;
+            }
+        for (std::size_t o = problem.loose_count(); o < problem.option_count(); ++o) add_slabs(o);
+        bound_counts();
+    }
+
+    /// None if there is no such tiling.
+    [[nodiscard]] std::optional<even_weights> narrowest() {
+        return narrowest_window([&](const auto& cost) { return worst(cost); });
+    }
+
+    /// Counts told apart by all searches so far, in the mean over the positions and rounded up.
+    [[nodiscard]] std::size_t states() const { return (entries_ + problem_.cells()) / (problem_.cells() + 1); }
+
+private:
+    static constexpr std::int64_t unreachable = -1;
+
+    /// An allowed slab that ends at a position, and the portions it gives.
+    struct slab_weights {
+        std::size_t from, option;
+        std::int64_t pieces, lightest, heaviest;
+    };
+
+    /// Of cuts that others must lie before, as bits: which one a slab is, and behind which it may not lie.
+    struct order_links {
+        std::size_t shows = 0, not_behind = 0;
+    };
+
+    void add_slabs(std::size_t o) {
+        const option_window& w = problem_.window(o);
+        const std::int64_t pieces = problem_.pieces(o);
+        for (std::size_t to = problem_.start() + 1; to <= problem_.cells(); ++to) {
+            const bool at_end = to == problem_.cells();
+            const std::size_t first = at_end ? w.first_to_end : to - std::min(to, w.most_cells);
+            const std::size_t past = at_end ? w.last_to_end + 1 : to + 1 - std::min(to + 1, w.least_cells);
+            for (std::size_t from = std::max(first, problem_.start()); from < past; ++from) {
+                if (!problem_.allows(o, from, to)) continue;
+                const std::int64_t weight = problem_.weight(o, from, to);
+                slabs_to_[to].push_back({from, o, pieces, weight / pieces, (weight + pieces - 1) / pieces});
+            }
+        }
+    }
+
+    /// Which loose meat may end at `to`: from the start, and from any position up to this one (none if below the start).
+    [[nodiscard]] std::size_t last_loose_start(std::size_t to) const { return last_loose_start_[to]; }
+
+    /// Portions in front of and behind each position, at most; together they say which counts are worth a look.
+    void bound_counts() {
+        const std::size_t start = problem_.start(), end = problem_.cells();
+        last_loose_start_.assign(end + 1, start);
+        for (std::size_t to = start + 1; to <= end; ++to)
+            for (std::size_t o = 0; o < problem_.loose_count(); ++o) {
+                const std::size_t least = problem_.window(o).least_cells;
+                const std::size_t last = to == end ? problem_.window(o).last_to_end : to - std::min(to, least);
+                last_loose_start_[to] = std::max(last_loose_start_[to], std::min(last, to - 1));
+            }
+        std::vector<std::int64_t> in_front(end + 1, unreachable), behind(end + 1, unreachable);
+        in_front[start] = 0;
+        std::int64_t loose = 0;
+        for (std::size_t to = start + 1, next = start + 1; to <= end; ++to) {
+            if (to == end) { // a remnant may have to start earlier than loose meat in front of it
+                loose = 0;
+                next = start + 1;
+            }
+            for (; next <= last_loose_start(to); ++next) loose = std::max(loose, in_front[next]);
+            in_front[to] = std::max(in_front[to], loose);
+            for (const slab_weights& s : slabs_to_[to])
+                if (in_front[s.from] != unreachable) in_front[to] = std::max(in_front[to], in_front[s.from] + s.pieces);
+        }
+        std::vector<std::int64_t> most_behind(end + 1, unreachable); // of positions from here up to the sirloin face
+        behind[end] = 0;
+        for (std::size_t p = end, loose_to = end;; --p) {
+            if (p < end) {
+                while (loose_to > p + 1 && last_loose_start(loose_to - 1) >= p) --loose_to;
+                behind[p] = std::max(behind[p], most_behind[loose_to]);
+                if (p == start || last_loose_start(end) >= p) behind[p] = std::max<std::int64_t>(behind[p], 0);
+                most_behind[p] = std::max(most_behind[p + 1], behind[p]);
+            }
+            if (p == start) break;
+            if (behind[p] == unreachable) continue;
+            for (const slab_weights& s : slabs_to_[p]) behind[s.from] = std::max(behind[s.from], behind[p] + s.pieces);
+        }
+        first_count_.resize(end + 2);
+        offset_.assign(end + 2, 0);
+        for (std::size_t p = start; p <= end; ++p) {
+            offset_[p + 1] = offset_[p];
+            if (in_front[p] == unreachable || behind[p] == unreachable) continue;
+            first_count_[p] = std::max<std::int64_t>(0, portions_ - behind[p]);
+            const std::int64_t last = std::min(in_front[p], portions_);
+            if (last >= first_count_[p]) offset_[p + 1] += static_cast<std::size_t>(last - first_count_[p] + 1);
+        }
+    }
+
+    /// See `narrowest_window`. O(slabs × counts kept), times two for each cut that others must lie before.
+    template <class Cost>
+    [[nodiscard]] std::int64_t worst(const Cost& cost) {
+        entries_ += offset_.back() * seen_;
+        const std::size_t start = problem_.start(), end = problem_.cells();
+        std::vector<std::int64_t> table(offset_.back() * seen_,
+                                        window_cost::never); // by position, count, and cuts seen so far
+        std::vector<std::int64_t> loose((static_cast<std::size_t>(portions_) + 1) * seen_,
+                                        window_cost::never); // by count and cuts
+        const auto at = [&](std::size_t p, std::int64_t count) -> std::int64_t* {
+            const std::int64_t k = count - first_count_[p];
+            const bool kept = k >= 0 && static_cast<std::size_t>(k) < offset_[p + 1] - offset_[p];
+            return kept ? &table[(offset_[p] + static_cast<std::size_t>(k)) * seen_] : nullptr;
+        };
+        const auto enter = [&](std::size_t p) {
+            std::size_t to = static_cast<std::size_t>(first_count_[p]) * seen_;
+            for (std::size_t k = offset_[p] * seen_; k < offset_[p + 1] * seen_; ++k, ++to)
+                loose[to] = std::min(loose[to], table[k]);
+        };
+        if (std::int64_t* const origin = at(start, 0)) *origin = window_cost::none;
+        enter(start);
+        for (std::size_t to = start + 1, next = start + 1; to <= end; ++to) {
+            if (to == end) {
+                std::fill(loose.begin(), loose.end(), window_cost::never);
+                next = start;
+            }
+            for (; next <= last_loose_start(to); ++next) enter(next);
+            if (offset_[to] == offset_[to + 1]) continue;
+            std::size_t by = static_cast<std::size_t>(first_count_[to]) * seen_;
+            for (std::size_t k = offset_[to] * seen_; k < offset_[to + 1] * seen_; ++k, ++by) table[k] = loose[by];
+            for (const slab_weights& s : slabs_to_[to]) {
+                const std::int64_t c = cost(s);
+                if (c == window_cost::never) continue;
+                const auto [shows, not_behind] = links_[s.option];
+                for (std::size_t k = offset_[to]; k < offset_[to + 1]; ++k) {
+                    const std::int64_t count = first_count_[to] + static_cast<std::int64_t>(k - offset_[to]);
+                    const std::int64_t* const before = at(s.from, count - s.pieces);
+                    if (before == nullptr) continue;
+                    for (std::size_t seen = 0; seen < seen_; ++seen) {
+                        if (before[seen] == window_cost::never || (seen & not_behind) != 0) continue;
+                        std::int64_t& best = table[k * seen_ + (seen | shows)];
+                        best = std::min(best, std::max(before[seen], c));
+                    }
+                }
+            }
+        }
+        const std::int64_t* const all = at(end, portions_);
+        return all ? *std::min_element(all, all + seen_) : window_cost::never;
+    }
+
+    const cutting_problem& problem_;
+    std::int64_t portions_;
+    std::size_t entries_ = 0;        ///< of the tables of all searches
+    std::size_t seen_ = 1;           ///< sets of cuts that others must lie before
+    std::vector<order_links> links_; ///< by option
+    std::vector<std::vector<slab_weights>> slabs_to_;
+    std::vector<std::size_t> last_loose_start_;
+    std::vector<std::int64_t> first_count_; ///< by position: counts in front of it that lead to all portions start here
+    std::vector<std::size_t> offset_;       ///< by position: into the table, as many entries as there are counts
+};
+
+} // namespace tranche::detail
