@@ -73,6 +73,25 @@ void for_each_side(const flat_ring& ring, F&& f) {
     return 0.5 * sum;
 }
 
+/// Without corners that lie no further than `within` metres from the line between those that stay.
+[[nodiscard]] inline flat_ring without_straight_corners(const flat_ring& ring, double within) {
+    flat_ring kept;
+    for (std::size_t from = 0; from < ring.size();) {
+        kept.push_back(ring[from]);
+        std::size_t to = from + 1;
+        for (; to < ring.size(); ++to) {
+            const flat_point a = ring[from], b = ring[(to + 1) % ring.size()];
+            const double reach = within * std::hypot(b.x - a.x, b.y - a.y);
+            if (std::any_of(ring.begin() + static_cast<std::ptrdiff_t>(from) + 1,
+                            ring.begin() + static_cast<std::ptrdiff_t>(to) + 1,
+                            [&](flat_point p) { return std::abs(turn(a, p, b)) > reach; }))
+                break;
+        }
+        from = to;
+    }
+    return kept;
+}
+
 /// Whether two sides have a point in common.
 [[nodiscard]] inline bool sides_meet(flat_point a, flat_point b, flat_point c, flat_point d) {
     const auto between = [](flat_point p, flat_point q, flat_point r) { // r on the line through p and q
@@ -230,11 +249,18 @@ inline void validate(const outline& curve, const std::string& what) {
 
 /// The outline with every coordinate multiplied: pixels into lengths, once somebody has measured the ruler in the picture.
 /// `scale` is the length of one unit of `numbers`, above zero and finite. Pictures count their rows downwards, and faces have
-/// the fat up: take the rows from the bottom of the picture, or the face stands on its head.
-[[nodiscard]] inline outline outline_from(const std::vector<std::pair<double, double>>& numbers, length scale) {
+/// the fat up: take the rows from the bottom of the picture, or the face stands on its head. `holes` are curves of the same
+/// picture; `validate` checks them with the outline.
+[[nodiscard]] inline outline outline_from(const std::vector<std::pair<double, double>>& numbers, length scale,
+                                          const std::vector<std::vector<std::pair<double, double>>>& holes = {}) {
     require_positive(scale, "scale");
-    outline curve;
-    for (const auto& [x, y] : numbers) curve.points.push_back({x * scale, y * scale});
+    const auto scaled = [scale](const std::vector<std::pair<double, double>>& curve) {
+        std::vector<outline_point> points;
+        for (const auto& [x, y] : curve) points.push_back({x * scale, y * scale});
+        return points;
+    };
+    outline curve{.points = scaled(numbers)};
+    for (const auto& hole : holes) curve.holes.push_back(scaled(hole));
     return curve;
 }
 
