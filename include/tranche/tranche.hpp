@@ -88,8 +88,10 @@
 #include <tranche/loin/read_stl.hpp>
 #include <tranche/loin/read_traced_faces.hpp>
 #include <tranche/loin/refined.hpp>
+#include <tranche/loin/ring_cells.hpp>
 #include <tranche/loin/scanned_loin.hpp>
 #include <tranche/loin/section_columns.hpp>
+#include <tranche/loin/silverskin_band.hpp>
 #include <tranche/loin/slanted.hpp>
 #include <tranche/loin/superellipse.hpp>
 #include <tranche/loin/taped_face.hpp>
