@@ -73,6 +73,7 @@
 #include <tranche/loin/least_squares.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/loin_proportions.hpp>
+#include <tranche/loin/loin_side.hpp>
 #include <tranche/loin/measured_loin.hpp>
 #include <tranche/loin/mesh_check.hpp>
 #include <tranche/loin/mesh_levels.hpp>
