@@ -79,6 +79,7 @@
 #include <tranche/loin/mesh_levels.hpp>
 #include <tranche/loin/mesh_sections.hpp>
 #include <tranche/loin/mesh_source.hpp>
+#include <tranche/loin/mixed_layers.hpp>
 #include <tranche/loin/monotone.hpp>
 #include <tranche/loin/outline.hpp>
 #include <tranche/loin/painted_face.hpp>
@@ -92,12 +93,14 @@
 #include <tranche/loin/ring_cells.hpp>
 #include <tranche/loin/scanned_loin.hpp>
 #include <tranche/loin/section_columns.hpp>
+#include <tranche/loin/seen_line.hpp>
 #include <tranche/loin/silverskin_band.hpp>
 #include <tranche/loin/slanted.hpp>
 #include <tranche/loin/superellipse.hpp>
 #include <tranche/loin/taped_face.hpp>
 #include <tranche/loin/taped_outlines.hpp>
 #include <tranche/loin/tapered_loin.hpp>
+#include <tranche/loin/tilted_outlines.hpp>
 #include <tranche/loin/tissue.hpp>
 #include <tranche/loin/tissue_lipids.hpp>
 #include <tranche/loin/traced_loin.hpp>
