@@ -82,15 +82,19 @@ public:
         if (tangent_ == 0.0) return model_.painted_at(std::clamp(at, length{}, model_.extent()));
         const double sin_a = std::sin(about_vertical_), cos_a = std::cos(about_vertical_);
         const double sin_b = std::sin(about_transverse_), cos_b = std::cos(about_transverse_);
+        const auto onto_plane = [&](std::vector<outline_point>& points) {
+            for (outline_point& p : points) {
+                const double w = p.across.value(), v = p.up.value(), x = origin - w * tangent_;
+                const double y = turn_.x * w - turn_.y * v, z = turn_.y * w + turn_.x * v;
+                p = {length::from_value(y * cos_a - x * sin_a),
+                     length::from_value(z * cos_b - (x * cos_a + y * sin_a) * sin_b)};
+            }
+        };
         painted_face painted;
         for (const auto& [fill, part] : outlines_->painted(origin))
-            for (outline& curve : detail::outlines_of(part)) {
-                for (outline_point& p : curve.points) {
-                    const double w = p.across.value(), v = p.up.value(), x = origin - w * tangent_;
-                    const double y = turn_.x * w - turn_.y * v, z = turn_.y * w + turn_.x * v;
-                    p = {length::from_value(y * cos_a - x * sin_a),
-                         length::from_value(z * cos_b - (x * cos_a + y * sin_a) * sin_b)};
-                }
+            for (outline& curve : detail::outlines_of(detail::rings_around(part))) {
+                onto_plane(curve.points);
+                for (auto& hole : curve.holes) onto_plane(hole);
                 painted.push_back({fill, std::move(curve)});
             }
         return painted;

@@ -98,14 +98,18 @@ inline void loin_picture::names_inside() {
     for (const slab& s : cuts_.slabs) {
         const double thickness = s.thickness / millimetre, middle = s.start / millimetre + 0.5 * thickness;
         if (s.kind != slab_kind::portions || thickness < 1.4 * em_) continue;
-        const loin_outline::point p = outline_.there(middle);
-        double meat_to = p.chine + p.width - p.tail;
-        if (outline_.gluteus_medius) meat_to = std::min(meat_to, p.gluteus_medius_from);
-        const double room = (meat_to - p.chine) / cuts_.spec_of(s).pieces - 1.6 * em_;
+        // Between lines that no edge of the slab's lean crosses.
+        double meat_from = 0.0, meat_to = outline_.widest;
+        for (const loin_outline::point& p : between(middle - 0.5 * thickness, middle + 0.5 * thickness)) {
+            const double lean_end = p.chine + p.width - p.tail;
+            meat_from = std::max(meat_from, p.chine);
+            meat_to = std::min(meat_to, outline_.gluteus_medius ? std::min(lean_end, p.gluteus_medius_from) : lean_end);
+        }
+        const double room = (meat_to - meat_from) / cuts_.spec_of(s).pieces - 1.6 * em_;
         if (room < 3.0 * em_) continue;
         const auto write = [&](double x, const std::string& text, bool bold) {
             const std::string at = shown(x + 0.35 * em_, 2),
-                              top = shown(std::min(down(p.chine), down(meat_to)) + 0.9 * em_, 2);
+                              top = shown(std::min(down(meat_from), down(meat_to)) + 0.9 * em_, 2);
             svg_.add("text",
                      {{"x", at},
                       {"y", top},
