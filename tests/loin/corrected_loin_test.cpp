@@ -2,14 +2,21 @@
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <vector>
+
+#include <boost/math/quadrature/gauss.hpp>
 
 #include <tranche/loin/calibrated.hpp>
 #include <tranche/loin/corrected_loin.hpp>
 #include <tranche/loin/measured_loin.hpp>
 #include <tranche/loin/prism_loin.hpp>
 #include <tranche/loin/profile.hpp>
+#include <tranche/loin/scanned_loin.hpp>
 #include <tranche/units/literals.hpp>
+
+#include "loin/mesh_shapes.hpp"
 
 namespace corrected_loin_test {
 
@@ -69,6 +76,53 @@ TEST_CASE("the outlines of a corrected loin from a tape are as large as its face
     // A calibrated model has no fill of its own to correct: its outlines stay.
     const corrected_loin<calibrated_loin<measured_loin>> twice{{taped, 1.05}, {0.9}};
     CHECK(area_of(twice.painted_at(0_mm)[0].curve) == area_of(twice.model.painted_at(0_mm)[0].curve));
+}
+
+TEST_CASE("the volume of a corrected scan is the integral of its factor and its sections") {
+    // Boost.Math's Gauss-Legendre rule of 7 points on each stretch between vertices and places of factors, where factor ×
+    // area is a cubic: exact but for rounding.
+    const triangle_mesh mesh = bumpy_loin(24, 20);
+    const scan_readings readings{.tilt = {.about_vertical = 12.0 * degree}, .probes = {{.fat_cover = 8_mm}}};
+    const scanned_loin scan(mesh, readings);
+    const std::vector<double> factors{1.08, 0.95, 1.10, 0.91, 1.02, 1.0};
+    const corrected_loin<calibrated_loin<scanned_loin>> loin{{scan, 1.01}, factors};
+    const cumulative_volume volumes(mesh, frame_of(mesh_axis::x, mesh_axis::z, readings.tilt).along);
+    const double extent = loin.extent().value();
+    std::vector<double> stops = volumes.breakpoints();
+    for (std::size_t k = 1; k + 1 < factors.size(); ++k) stops.push_back(extent * static_cast<double>(k) / 5.0);
+    std::sort(stops.begin(), stops.end());
+    const double whole = scan.volume_before(scan.extent()).value();
+    for (const double part : {0.01, 0.2, 0.37, 0.6, 0.93, 1.0}) {
+        double expected = 0.0;
+        for (std::size_t i = 0; i + 1 < stops.size(); ++i) {
+            const double from = stops[i], to = std::min(stops[i + 1], part * extent);
+            if (!(from < to)) continue;
+            expected += boost::math::quadrature::gauss<double, 7>::integrate(
+                [&](double x) {
+                    return 1.01 * loin.factor_at(length::from_value(x)) *
+                           volumes.area_at(length::from_value(x)).value();
+                },
+                from, to);
+        }
+        CAPTURE(part);
+        // Some hundred terms of a few roundings each.
+        CHECK_THAT(loin.volume_before(part * loin.extent()).value(), WithinAbs(expected, 1e-13 * whole));
+    }
+    // So a table on a coarse grid, whose cells hold several vertices, weighs the volume.
+    const profile meat = tabulate(
+        loin, 5_mm,
+        {{1000.0 * kilogram_per_cubic_metre, 1000.0 * kilogram_per_cubic_metre, 1000.0 * kilogram_per_cubic_metre,
+          1000.0 * kilogram_per_cubic_metre, 1000.0 * kilogram_per_cubic_metre}});
+    CHECK_THAT(meat.unrounded_total().value(), WithinRel(1000.0 * loin.volume_before(loin.extent()).value(), 1e-12));
+}
+
+TEST_CASE("a corrected scan with one factor or with equal ones has its volume times the factor") {
+    const scanned_loin scan(bumpy_loin(12, 10), {.probes = {{}}});
+    for (const length& at : {0_mm, 3_mm, 170_mm, 420_mm, 500_mm})
+        for (const std::vector<double>& factors : {std::vector<double>{1.07}, {1.07, 1.07, 1.07}})
+            CHECK_THAT((corrected_loin<scanned_loin>{scan, factors}.volume_before(at).value()),
+                       WithinAbs(1.07 * scan.volume_before(at).value(), 1e-16)); // of 4e-3 m3
+    static_assert(!detail::knows_volume<corrected_loin<prism_loin>>);
 }
 
 TEST_CASE("a corrected loin without a positive factor is refused") {

@@ -25,6 +25,19 @@ double section(const cumulative_volume& v, double metres) { return v.area_at(len
 // Tolerances here: each section sums the terms of at most a few dozen triangles, each off by a few ε = 2.2e-16 of the whole;
 // 1e-13 leaves that a factor of ten. Where a mesh is finer the bound is said again.
 
+// Of a prism, V = A s and its integral A s² / 2; of a pyramid from its tip, V = A s³ / (3 h²) and A s⁴ / (12 h²).
+TEST_CASE("the moment in front of a plane is the integral of the volume in front of it") {
+    const cumulative_volume block(box(0.4, 0.1, 0.05), {1.0, 0.0, 0.0});
+    for (const double s : {0.0, 0.1, 0.4})
+        CHECK_THAT(block.moment_before(length::from_value(s)).value(), WithinAbs(0.005 * s * s / 2.0, 1e-17));
+    CHECK_THAT(block.moment_before(length::from_value(0.5)).value(), WithinRel(0.005 * (0.08 + 0.04), 1e-14)); // beyond
+    CHECK(block.moment_before(length::from_value(-0.1)).value() == 0.0);
+    const cumulative_volume pyramid(frustum(4, 0.1, 1e-9, 0.3), {0.0, 0.0, -1.0});
+    for (const double s : {0.05, 0.2, 0.3}) // a base of 0.02 m2; the tip is cut off by a nanometre
+        CHECK_THAT(pyramid.moment_before(length::from_value(s)).value(),
+                   WithinRel(0.02 * s * s * s * s / (12.0 * 0.09), 1e-6));
+}
+
 TEST_CASE("a box fills in proportion to the way through it") {
     const cumulative_volume v(box(0.1, 0.2, 0.3), upwards);
     CHECK_THAT(v.extent().value(), WithinULP(0.3, 1));

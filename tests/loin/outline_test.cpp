@@ -74,6 +74,25 @@ TEST_CASE("outline: takes holes off") {
     CHECK_THROWS_WITH(validate(square, "eye"), StartsWith("eye: got sides that meet near"));
 }
 
+TEST_CASE("outline: comes from pixels with its holes, which are checked like others") {
+    // A photograph of 4 pixels to the millimetre: a square of 100 mm with holes of 20 mm × 30 mm and 10 mm × 10 mm.
+    const numbers square{{0, 0}, {400, 0}, {400, 400}, {0, 400}}, first{{80, 80}, {160, 80}, {160, 200}, {80, 200}},
+        other{{200, 200}, {240, 200}, {240, 240}, {200, 240}};
+    const outline holed = outline_from(square, 0.25_mm, {first, other});
+    CHECK_NOTHROW(validate(holed, "eye"));
+    REQUIRE(holed.holes.size() == 2);
+    CHECK_THAT(area_of(holed) / 1_cm2, WithinRel(100.0 - 6.0 - 1.0, 1e-14));
+    CHECK_THAT(holed.holes[1][2].across / 1_mm, WithinRel(60.0, 1e-15));
+    const auto refuse = [&](const numbers& bad) { validate(outline_from(square, 0.25_mm, {first, bad}), "eye"); };
+    CHECK_THROWS_WITH(refuse({{500, 80}, {560, 80}, {560, 200}}), StartsWith("eye hole 2: got one that lies outside"));
+    CHECK_THROWS_WITH(refuse({{90, 90}, {150, 90}, {150, 150}}), StartsWith("eye hole 2: got one that lies in hole 1"));
+    CHECK_THROWS_WITH(refuse({{300, 300}, {420, 300}, {300, 380}}), StartsWith("eye: got sides that meet near"));
+    CHECK_THROWS_WITH(refuse({{300, 300}, {340, 340}, {340, 300}, {300, 340}}), StartsWith("eye: got sides that meet"));
+    CHECK_THROWS_WITH(refuse({{300, 300}, {340, 300}}), StartsWith("eye hole 2: got 2 different points"));
+    CHECK_THROWS_WITH(refuse({{300, std::numeric_limits<double>::infinity()}, {340, 300}, {340, 340}}),
+                      StartsWith("eye hole 2 point 1: got (75 mm, inf mm)"));
+}
+
 TEST_CASE("outline: says what is wrong with a curve that is none") {
     const double nan = std::numeric_limits<double>::quiet_NaN(), infinity = std::numeric_limits<double>::infinity();
     CHECK_THROWS_WITH(check({}), StartsWith("eye: got 0 different points, expected at least three"));

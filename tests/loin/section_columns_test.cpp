@@ -85,4 +85,27 @@ TEST_CASE("section_columns: a hollow parts the curves around it") {
                    WithinRel(area_of(columns.below_roof(depth, 1, 9)), 1e-14));
 }
 
+TEST_CASE("section_columns: what is around them is a curve for all that hangs together, and one for each hollow") {
+    const section_columns columns(frame, frame);
+    const std::vector<flat_ring> rings = rings_around(columns.all(0, 10));
+    REQUIRE(rings.size() == 2);
+    CHECK(signed_area(rings[0]) == 80.0);
+    CHECK(signed_area(rings[1]) == -4.0);                        // with the clock
+    for (const flat_ring& ring : rings) CHECK(ring.size() <= 5); // corners, and where the curve begins
+    const std::vector<tranche::outline> outlines = outlines_of(rings);
+    REQUIRE(outlines.size() == 1);
+    REQUIRE(outlines[0].holes.size() == 1);
+    CHECK(area_of(outlines[0]).value() == 76.0);
+    // Cut through the hollow, it is a bay.
+    const std::vector<flat_ring> half = rings_around(columns.all(5, 10));
+    REQUIRE(half.size() == 1);
+    CHECK(signed_area(half[0]) == 38.0);
+    // Two that share no edge, a step between columns, and nothing.
+    CHECK(rings_around({{0, 1, 0, 0, 1, 1}, {2, 3, 0, 0, 1, 1}}).size() == 2);
+    const std::vector<flat_ring> step = rings_around({{0, 1, 0, 0, 1, 1}, {1, 2, 0.5, 0.5, 3, 3}});
+    REQUIRE(step.size() == 1);
+    CHECK(signed_area(step[0]) == 3.5);
+    CHECK(rings_around({}).empty());
+}
+
 } // namespace section_columns_test

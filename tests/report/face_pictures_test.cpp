@@ -11,6 +11,7 @@
 
 #include <tranche/loin/corrected_loin.hpp>
 #include <tranche/loin/known_proportions.hpp>
+#include <tranche/loin/slanted.hpp>
 #include <tranche/loin/traced_loin.hpp>
 #include <tranche/loin/typical_loin.hpp>
 
@@ -436,6 +437,82 @@ TEST_CASE("the faces of typical and of corrected loins are drawn") {
     CHECK(faces_in(faces_svg(plain, cuts)).size() == cuts.slabs.size() + 1);
     const corrected_loin<typical_loin> same{loin, {1.0, 1.0}};
     CHECK(faces_svg(cut_faces(same, cuts), cuts) == faces_svg(plain, cuts));
+}
+
+TEST_CASE("faces of a loin with its flank on the left are drawn with the flank on the left") {
+    const auto loin = taped();
+    const plan cuts = mixed_plan(tabulate(loin));
+    const std::string right = faces_svg(cut_faces(loin, cuts), cuts);
+    const std::string left = faces_svg(cut_faces(loin, cuts, loin_side::left), cuts);
+    const std::vector<drawn_face> a = faces_in(right), b = faces_in(left);
+    REQUIRE(a.size() == b.size());
+    for (std::size_t i = 0; i < a.size(); ++i) {
+        const outline all = read_back(a[i].kind("outline").at(0).attributes.at("d"));
+        double across = 0.0;
+        for (const outline_point& p : all.points) across = std::max(across, p.across.value());
+        for (const tissue t : {tissue::eye, tissue::tail}) {
+            const auto [from, to] = detail::flat_region(curve_of(a[i], t)).extent(&detail::flat_point::x);
+            const auto [left_from, left_to] = detail::flat_region(curve_of(b[i], t)).extent(&detail::flat_point::x);
+            CHECK(1e3 * left_from == Approx(1e3 * (across - to)).margin(0.021)); // up to four roundings
+            CHECK(1e3 * left_to == Approx(1e3 * (across - from)).margin(0.021));
+        }
+        CHECK(a[i].kind("trim").size() == b[i].kind("trim").size());
+    }
+    CHECK_THAT(right, ContainsSubstring("chine edge on the left"));
+    CHECK_THAT(left, ContainsSubstring("chine edge on the right"));
+    CHECK_THAT(right + left, !ContainsSubstring("mirror"));
+}
+
+TEST_CASE("the picture of slanted faces shows what the model paints, each in its own room") {
+    const auto loin = taped();
+    const slanted_loin<calibrated_loin<measured_loin>> slanted(loin, {.about_vertical = 25.0 * degree});
+    const profile meat = tabulate(slanted, 1.0_mm);
+    const plan cuts = lay_out(meat, specs(), {},
+                              {{0, 150, slab_kind::loose, 0},
+                               {150, 190, slab_kind::portions, 0},
+                               {190, 300, slab_kind::portions, 2},
+                               {300, meat.cells(), slab_kind::loose, 0}});
+    const std::string picture = faces_svg(cut_faces(slanted, cuts), cuts);
+    const std::vector<drawn_face> drawn = faces_in(picture);
+    REQUIRE(drawn.size() == 5);
+    double widest = 0.0;
+    for (std::size_t i = 1; i < 4; ++i) {
+        const face expected = slanted.face_at(cuts.slabs[i].start);
+        const by_tissue<double> seen = seen_areas(drawn[i]);
+        for (const tissue t : all_tissues) {
+            CAPTURE(i, name_of(t));
+            // As straight faces, and strips and lines of the slanted loin: half a per cent of the face.
+            CHECK(std::abs(seen[t] - in_mm2(expected.areas[t])) <= 0.006 * in_mm2(expected.areas.sum()) + 4.2);
+        }
+        const auto [from, to] = detail::flat_region(read_back(drawn[i].kind("outline").at(0).attributes.at("d")))
+                                    .extent(&detail::flat_point::x);
+        widest = std::max(widest, to);
+        CHECK_FALSE(drawn[i].kind("eye").empty());
+    }
+    CHECK(1e3 * widest <
+          8.4 * 25.4 / std::cos(25.0 * 3.14159265 / 180.0) + 1.0); // no room for what the faces move across
+    check_labels(picture);
+}
+
+TEST_CASE("a traced silverskin is drawn as a band under the fat, and the fat trimmed along it") {
+    const traced_loin bare = traced();
+    const traced_loin loin(300.0_mm, bare.faces(), 2.0_mm);
+    const plan cuts = traced_plan(tabulate(loin));
+    const std::vector<drawn_face> drawn = faces_in(faces_svg(cut_faces(loin, cuts), cuts));
+    const by_tissue<double> seen = seen_areas(drawn.front());
+    const face expected = loin.face_at(0.0_mm);
+    for (const tissue t : all_tissues) {
+        CAPTURE(name_of(t));
+        CHECK(std::abs(seen[t] - in_mm2(expected.areas[t])) <= 8.0); // two decimals, as of bare faces
+    }
+    const detail::flat_region skin(curve_of(drawn[0], tissue::connective)), eye(curve_of(drawn[0], tissue::eye));
+    const outline line = read_back(drawn[0].kind("trim").at(0).attributes.at("d"));
+    REQUIRE(line.points.size() > 200);
+    for (const outline_point& p : line.points) {
+        const detail::flat_point at{p.across.value(), p.up.value()};
+        CHECK(1e3 * skin.distance_to_edge(at) == Approx(5.0).margin(0.015));
+        CHECK(1e3 * eye.distance_to_edge(at) == Approx(7.0).margin(0.025)); // 2 mm of arcs of 15 degrees
+    }
 }
 
 TEST_CASE("faces of another loin or plan, or without outlines, are refused") {

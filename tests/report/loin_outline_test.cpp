@@ -4,10 +4,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <string>
 
 #include <tranche/loin/measured_loin.hpp>
+#include <tranche/loin/prism_loin.hpp>
 #include <tranche/loin/scanned_loin.hpp>
+#include <tranche/loin/slanted.hpp>
 #include <tranche/report/loin_pictures.hpp>
 
 #include "loin/mesh_shapes.hpp"
@@ -91,6 +94,60 @@ TEST_CASE("loin_outline: the second muscle lies where the faces have it") {
     double upright = tail_at - 0.005;
     while (behind < 0.3 * lean) behind += height(upright), upright -= 0.01;
     CHECK(last.gluteus_medius_from == Approx(upright).margin(0.02));
+    // Behind the upright the square is highest at it, below the fat, and lowest there too.
+    REQUIRE(upright > middle);
+    const double half = 50.0 - (upright - middle), centre = last.board + 50.0;
+    CHECK(last.gluteus_medius_low == Approx(centre - half).margin(0.02));
+    CHECK(last.gluteus_medius_high == Approx(centre + half - 5.0).margin(0.02));
+    // Where it begins it has no height, in the middle of what comes next.
+    const auto begins = std::find_if(outline.points.begin(), outline.points.end(),
+                                     [](const loin_outline::point& p) { return p.has_gluteus_medius(); });
+    REQUIRE(begins != outline.points.end());
+    CHECK((begins - 1)->gluteus_medius_low == (begins - 1)->gluteus_medius_high);
+    CHECK((begins - 1)->gluteus_medius_low > begins->gluteus_medius_low);
+    CHECK((begins - 1)->gluteus_medius_low < begins->gluteus_medius_high);
+}
+
+TEST_CASE("loin_outline: of a bare profile the second muscle takes its share of the lean under the fat") {
+    const profile meat_of_it = tabulate(taped());
+    const loin_outline outline = outline_of(meat_of_it);
+    CHECK_FALSE(outline.muscle_placed);
+    const loin_outline::point& last = outline.points.back();
+    CHECK(last.gluteus_medius_high == Approx(last.depth - last.fat));
+    CHECK(last.gluteus_medius_low == Approx(0.7 * (last.depth - last.fat)));
+    CHECK(last.gluteus_medius_from == Approx(0.7 * (last.width - last.tail)));
+    CHECK_FALSE(outline.points.front().has_gluteus_medius());
+}
+
+TEST_CASE("loin_outline: the silverskin is as thick as a probe found it") {
+    const scanned_loin loin(bumpy_loin(48, 20), {.probes = {{.fat_cover = 8.0_mm, .silverskin = 1.5_mm}}});
+    const loin_outline outline = outline_of(loin, 20);
+    CHECK(outline.silverskin);
+    // Straight down below the highest place, where surface, fat and lean are all highest.
+    for (const loin_outline::point& p : outline.points) CHECK(p.silverskin == Approx(1.5).margin(1e-6));
+    for (const loin_outline::point& p : outline_of(tabulate(loin), 20).points) CHECK(p.silverskin == 0.0);
+}
+
+TEST_CASE("loin_outline: under a slanted knife a rod stands askew") {
+    // A rod of radius 50 mm, cut at 30° about the vertical: its silhouette is 2 r / cos 30° wide across, and its edges run away
+    // from the normal of the cut by tan 30°.
+    const prism_loin rod{
+        .length = 40.0_cm, .face = {.width = 10.0_cm, .depth = 10.0_cm}, .shape = {.fill = std::numbers::pi / 4.0}};
+    for (const double degrees : {30.0, -30.0}) {
+        const slanted_loin<prism_loin> slanted(rod, {.about_vertical = degrees * degree});
+        const loin_outline outline = outline_of(slanted, 40);
+        CHECK(outline.extent == Approx(400.0 * std::cos(std::numbers::pi / 6) + 100.0 * 0.5).margin(0.1));
+        const loin_outline::point &front = outline.points[12], &behind = outline.points[28];
+        for (const loin_outline::point& p : {front, behind}) {
+            CHECK(p.width == Approx(100.0 / std::cos(std::numbers::pi / 6)).margin(0.15)); // a polygon of 96 corners
+            CHECK(p.depth == Approx(100.0).margin(0.15));
+        }
+        // Swung to the left, the face looks to the left, and the rod runs away from its normal to the right, to the flank.
+        CHECK(behind.chine - front.chine ==
+              Approx((degrees > 0.0 ? 1.0 : -1.0) * (behind.at - front.at) * std::tan(std::numbers::pi / 6))
+                  .margin(0.05));
+        CHECK(outline.points.front().width == Approx(0.0).margin(0.01));
+    }
 }
 
 TEST_CASE("loin_outline: of a taped loin the model's faces and the profile agree") {
@@ -124,7 +181,7 @@ TEST_CASE("loin_outline: a loin that runs out to a point is drawn to the middle 
     CHECK(outline.widest == Approx(200.0).margin(0.01));
 }
 
-TEST_CASE("loin_outline: of faces with their tail on the other side the mirror image is drawn") {
+TEST_CASE("loin_outline: of faces with their tail on the other side the flank lies there") {
     struct mirrored_loin {
         measured_loin loin;
         [[nodiscard]] length extent() const { return loin.extent(); }
@@ -143,7 +200,11 @@ TEST_CASE("loin_outline: of faces with their tail on the other side the mirror i
         CHECK(q.width == Approx(p.width));
         CHECK(q.tail == Approx(p.tail));
         CHECK(q.gluteus_medius_from == Approx(p.gluteus_medius_from));
+        CHECK(q.gluteus_medius_low == Approx(p.gluteus_medius_low));
+        CHECK(q.gluteus_medius_high == Approx(p.gluteus_medius_high));
     }
+    CHECK(as_it_is.flank == loin_side::right);
+    CHECK(mirrored.flank == loin_side::left); // drawn as seen from the rib end
 }
 
 TEST_CASE("loin_outline: a model that paints nothing is refused") {
@@ -164,7 +225,19 @@ TEST_CASE("loin_outline: the picture from above runs along both edges of a scan"
     const std::string side = corners(view_from_side_svg(cuts, outline)).attributes.at("d");
     CHECK_THAT(side, ContainsSubstring("L400 50L400 150L"));
     CHECK_THAT(view_from_above_svg(cuts, outline), !ContainsSubstring("not in its exact place"));
-    CHECK_THAT(view_from_side_svg(cuts, outline), ContainsSubstring("not in its exact place"));
+    CHECK_THAT(view_from_side_svg(cuts, outline), !ContainsSubstring("not in its exact place"));
+    CHECK_THAT(view_from_side_svg(cuts, outline_of(meat_of_it)), ContainsSubstring("not in its exact place"));
+}
+
+TEST_CASE("loin_outline: the flank of a scan lies where its readings have it") {
+    scan_readings readings{.probes = {{.fat_cover = 8.0_mm, .tail = 30.0_mm}}};
+    for (const loin_side side : {loin_side::left, loin_side::right}) {
+        readings.flank = side;
+        const scanned_loin loin(bumpy_loin(24, 10), readings);
+        CHECK(outline_of(loin, 10).flank == side);
+        CHECK(outline_of(calibrated(loin, 4.0_kg), 10).flank == side);
+        CHECK(outline_of(slanted_loin<scanned_loin>(loin, {}), 10).flank == side);
+    }
 }
 
 } // namespace loin_outline_test

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include <tranche/loin/measured_loin.hpp>
 #include <tranche/loin/prism_loin.hpp>
 #include <tranche/loin/scanned_loin.hpp>
 
@@ -83,18 +84,30 @@ void check_both(const plan& cuts, const profile& loin) {
     }
 }
 
+/// The box around a path of M and L.
+struct box {
+    double left = 1e9, right = -1e9, top = 1e9, bottom = -1e9;
+
+    explicit box(const std::string& path) {
+        std::string numbers = path;
+        for (char& c : numbers)
+            if (c == 'M' || c == 'L' || c == 'Z') c = ' ';
+        std::istringstream in(numbers);
+        for (double x = 0.0, y = 0.0; in >> x >> y;) {
+            left = std::min(left, x), right = std::max(right, x);
+            top = std::min(top, y), bottom = std::max(bottom, y);
+        }
+    }
+};
+
 /// Width and height of a path of M and L.
 std::pair<double, double> size_of(const std::string& path) {
-    std::string numbers = path;
-    for (char& c : numbers)
-        if (c == 'M' || c == 'L' || c == 'Z') c = ' ';
-    std::istringstream in(numbers);
-    double left = 1e9, right = -1e9, top = 1e9, bottom = -1e9;
-    for (double x = 0.0, y = 0.0; in >> x >> y;) {
-        left = std::min(left, x), right = std::max(right, x);
-        top = std::min(top, y), bottom = std::max(bottom, y);
-    }
-    return {right - left, bottom - top};
+    const box b(path);
+    return {b.right - b.left, b.bottom - b.top};
+}
+
+box box_of(const std::string& picture, tissue t) {
+    return box(of_kind(parse_xml(picture), std::string(name_of(t))).at(0).attributes.at("d"));
 }
 
 } // namespace
@@ -239,6 +252,66 @@ TEST_CASE("an outline read between its points lies between them") {
     }
     CHECK(outline.there(-5.0).width == outline.points.front().width);
     CHECK(outline.there(1e6).depth == outline.points.back().depth);
+}
+
+TEST_CASE("a flank on the left is drawn at the top from above, with all that lies on it") {
+    // Seen from the rib end, which is on the left of the picture, left is away from whoever looks at it.
+    const profile loin = meat();
+    const plan cuts = mixed_plan(loin);
+    loin_outline outline = outline_of(loin);
+    const std::string right = view_from_above_svg(cuts, outline);
+    outline.flank = loin_side::left;
+    const std::string left = view_from_above_svg(cuts, outline);
+    const double across = outline.widest;
+    for (const tissue t : {tissue::eye, tissue::gluteus_medius, tissue::tail}) {
+        const box a = box_of(right, t), b = box_of(left, t);
+        CAPTURE(name_of(t));
+        CHECK(b.left == a.left);
+        CHECK(b.right == a.right);
+        CHECK(b.top == Approx(across - a.bottom).margin(0.011)); // two roundings
+        CHECK(b.bottom == Approx(across - a.top).margin(0.011));
+    }
+    CHECK(box_of(right, tissue::tail).top > box_of(right, tissue::eye).top);
+    CHECK(box_of(left, tissue::tail).top < box_of(left, tissue::eye).top);
+    const auto paths = [](const std::string& picture, const std::string& what) {
+        std::vector<box> boxes;
+        for (const xml_element& e : of_kind(parse_xml(picture), what)) boxes.emplace_back(e.attributes.at("d"));
+        return boxes;
+    };
+    const std::vector<box> a = paths(right, "trim"), b = paths(left, "trim");
+    REQUIRE(a.size() == b.size());
+    REQUIRE_FALSE(a.empty());
+    for (std::size_t i = 0; i < a.size(); ++i) CHECK(b[i].top == Approx(across - a[i].bottom).margin(0.011));
+    CHECK_THAT(right, ContainsSubstring("chine edge at the top"));
+    CHECK_THAT(left, ContainsSubstring("chine edge at the bottom"));
+    check_picture(left, cuts);
+    CHECK_THAT(view_from_side_svg(cuts, outline), ContainsSubstring("seen from the chine"));
+}
+
+TEST_CASE("from the side the gluteus medius and the silverskin are drawn where the faces have them") {
+    const measured_loin loin{.length = 400.0_mm,
+                             .stations = {{.width = 180.0_mm, .depth = 70.0_mm, .fat_cover = 10.0_mm}},
+                             .gluteus_medius = {.onset = 300.0_mm, .share_at_end = 0.3},
+                             .shape = {.silverskin = 2.0_mm}};
+    const profile table = tabulate(loin);
+    const plan cuts = lay_out(table, specs(), {}, {{0, table.cells(), slab_kind::loose, 0}});
+    const loin_outline outline = outline_of(loin);
+    const std::string side = view_from_side_svg(cuts, outline);
+    const box muscle = box_of(side, tissue::gluteus_medius), skin = box_of(side, tissue::connective);
+    CHECK(muscle.left == Approx(300.0).margin(2.51)); // a place every 2.5 mm
+    CHECK(muscle.right == Approx(400.0));
+    // The silhouette of the lean beyond an upright, at the sirloin face.
+    const painted_face last = loin.painted_at(400.0_mm);
+    double low = 1e9, high = -1e9;
+    for (const painted_outline& p : last)
+        if (p.fill == tissue::gluteus_medius)
+            for (const outline_point& corner : p.curve.points)
+                low = std::min<double>(low, corner.up / 1.0_mm), high = std::max<double>(high, corner.up / 1.0_mm);
+    CHECK(muscle.bottom - muscle.top == Approx(high - low).margin(0.011));
+    // A band of 2 mm under 10 mm of fat, read straight down in the middle; the highest corner lies beside it.
+    CHECK(skin.bottom - skin.top == Approx(2.0).margin(0.02));
+    CHECK(skin.top == Approx(10.0).margin(0.02));
+    CHECK_THAT(side, ContainsSubstring("Gluteus medius is drawn where it lies"));
 }
 
 TEST_CASE("names are escaped in pictures") {

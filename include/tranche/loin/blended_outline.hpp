@@ -5,15 +5,16 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <limits>
 #include <vector>
 
 #include <tranche/loin/outline.hpp>
 
 namespace tranche::detail {
 
-/// `count` points along an outline, evenly spaced, from its point nearest the chine on, against the clock. Without holes.
-[[nodiscard]] inline std::vector<flat_point> evenly_spaced(const outline& curve, std::size_t count) {
-    flat_ring ring = flattened(curve.points);
+/// `count` points along a closed curve, evenly spaced, from its point nearest the chine on, against the clock.
+[[nodiscard]] inline std::vector<flat_point> evenly_spaced(const std::vector<outline_point>& curve, std::size_t count) {
+    flat_ring ring = flattened(curve);
     if (signed_area(ring) < 0.0) std::reverse(ring.begin(), ring.end());
     std::rotate(ring.begin(),
                 std::min_element(ring.begin(), ring.end(), [](flat_point a, flat_point b) { return a.x < b.x; }),
@@ -36,30 +37,70 @@ namespace tranche::detail {
     return points;
 }
 
-[[nodiscard]] inline outline blended(const outline& a, const outline& b, double t) {
-    if (t == 0.0) return a;
-    if (t == 1.0) return b;
+[[nodiscard]] inline std::vector<outline_point> blended_points(const std::vector<outline_point>& a,
+                                                               const std::vector<outline_point>& b, double t) {
     constexpr std::size_t count = 128;
     const auto one = evenly_spaced(a, count), other = evenly_spaced(b, count);
-    outline mixed;
+    std::vector<outline_point> mixed;
     for (std::size_t i = 0; i < count; ++i)
-        mixed.points.push_back(
+        mixed.push_back(
             to_outline_point({(1.0 - t) * one[i].x + t * other[i].x, (1.0 - t) * one[i].y + t * other[i].y}));
     return mixed;
 }
 
-/// Towards the mean of its corners.
-[[nodiscard]] inline outline shrunk(const outline& curve, double factor) {
-    length across{}, up{};
-    const auto corners = static_cast<double>(curve.points.size());
-    for (const outline_point& p : curve.points) {
-        across += p.across / corners;
-        up += p.up / corners;
+/// The mean of its corners.
+[[nodiscard]] inline outline_point middle_of(const std::vector<outline_point>& curve) {
+    outline_point middle;
+    for (const outline_point& p : curve) {
+        middle.across += p.across / static_cast<double>(curve.size());
+        middle.up += p.up / static_cast<double>(curve.size());
     }
-    outline result;
-    for (const outline_point& p : curve.points)
-        result.points.push_back({across + factor * (p.across - across), up + factor * (p.up - up)});
+    return middle;
+}
+
+[[nodiscard]] inline std::vector<outline_point> shrunk_points(std::vector<outline_point> curve, outline_point towards,
+                                                              double factor) {
+    for (outline_point& p : curve)
+        p = {towards.across + factor * (p.across - towards.across), towards.up + factor * (p.up - towards.up)};
+    return curve;
+}
+
+/// Towards the mean of its corners, holes and all.
+[[nodiscard]] inline outline shrunk(const outline& curve, double factor) {
+    const outline_point middle = middle_of(curve.points);
+    outline result{.points = shrunk_points(curve.points, middle, factor)};
+    for (const auto& hole : curve.holes) result.holes.push_back(shrunk_points(hole, middle, factor));
     return result;
+}
+
+/// Holes between those of two outlines. Pairs are made of what lies nearest to each other, nearest first, and blended; one
+/// that is left over shrinks towards its middle, its area in a straight line. O(holes³).
+[[nodiscard]] inline std::vector<std::vector<outline_point>> blended_holes(const outline& a, const outline& b,
+                                                                           double t) {
+    std::vector<std::vector<outline_point>> mixed, left = a.holes, other = b.holes;
+    while (!left.empty() && !other.empty()) {
+        double least = std::numeric_limits<double>::infinity();
+        auto one = left.begin(), with = other.begin();
+        for (auto i = left.begin(); i != left.end(); ++i)
+            for (auto k = other.begin(); k != other.end(); ++k) {
+                const outline_point p = middle_of(*i), q = middle_of(*k);
+                const double apart = std::hypot((p.across - q.across).value(), (p.up - q.up).value());
+                if (apart < least) least = apart, one = i, with = k;
+            }
+        mixed.push_back(blended_points(*one, *with, t));
+        left.erase(one);
+        other.erase(with);
+    }
+    for (const auto& hole : left) mixed.push_back(shrunk_points(hole, middle_of(hole), std::sqrt(1.0 - t)));
+    for (const auto& hole : other) mixed.push_back(shrunk_points(hole, middle_of(hole), std::sqrt(t)));
+    return mixed;
+}
+
+/// The outline at a part `t` of the way from one to the other, with its holes; at 0 and 1 it is the one and the other.
+[[nodiscard]] inline outline blended(const outline& a, const outline& b, double t) {
+    if (t == 0.0) return a;
+    if (t == 1.0) return b;
+    return {.points = blended_points(a.points, b.points, t), .holes = blended_holes(a, b, t)};
 }
 
 } // namespace tranche::detail

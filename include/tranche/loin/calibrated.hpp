@@ -6,6 +6,7 @@
 #include <string>
 
 #include <tranche/loin/loin_model.hpp>
+#include <tranche/loin/loin_side.hpp>
 #include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/loin/tissue.hpp>
@@ -20,6 +21,7 @@ struct calibrated_loin {
     double factor = 1.0;
 
     [[nodiscard]] length extent() const { return model.extent(); }
+    [[nodiscard]] loin_side flank() const { return flank_of(model); }
     [[nodiscard]] face face_at(length at) const {
         face f = model.face_at(at);
         for (area& a : f.areas.values) a *= factor;
@@ -27,6 +29,9 @@ struct calibrated_loin {
     }
     [[nodiscard]] volume volume_before(length at) const requires detail::knows_volume<Model> {
         return factor * model.volume_before(at);
+    }
+    [[nodiscard]] auto moment_before(length at) const requires detail::knows_moment<Model> {
+        return factor * model.moment_before(at);
     }
     /// With tape readings the calibrated fill shapes the outlines; outlines that were traced stay as traced.
     [[nodiscard]] painted_face painted_at(length at) const requires shaped_loin_model<Model> {

@@ -8,7 +8,9 @@
 #include <vector>
 
 #include <tranche/loin/loin_model.hpp>
+#include <tranche/loin/loin_side.hpp>
 #include <tranche/loin/painted_face.hpp>
+#include <tranche/loin/profile.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -21,11 +23,28 @@ struct corrected_loin {
     std::vector<double> factors{1.0};
 
     [[nodiscard]] length extent() const { return model.extent(); }
+    [[nodiscard]] loin_side flank() const { return flank_of(model); }
     [[nodiscard]] face face_at(length at) const {
         face f = model.face_at(at);
         const double factor = factor_at(at);
         for (area& a : f.areas.values) a *= factor;
         return f;
+    }
+    /// Exact where the model knows its volume and its first moment, as a scan does: with V the model's volume and a factor f in
+    /// straight lines, ∫ f dV = f V - Σ f' ∫ V, by parts. Other models are tabulated by Simpson's rule. O(factors) calls of
+    /// the model.
+    [[nodiscard]] volume volume_before(length at) const requires detail::knows_moment<Model> {
+        at = std::clamp(at, length{}, extent());
+        volume sum = factor_at(at) * model.volume_before(at);
+        const auto spans = static_cast<double>(factors.size() - 1);
+        for (std::size_t k = 0; k + 1 < factors.size(); ++k) {
+            const length from = static_cast<double>(k) / spans * extent();
+            if (!(from < at)) break;
+            const length to = std::min(at, length(static_cast<double>(k + 1) / spans * extent()));
+            const auto per_length = (factors[k + 1] - factors[k]) * spans / extent();
+            sum -= per_length * (model.moment_before(to) - model.moment_before(from));
+        }
+        return sum;
     }
     /// With tape readings the fill at `at` shapes the outlines; outlines of other models stay as they are.
     [[nodiscard]] painted_face painted_at(length at) const requires shaped_loin_model<Model> {

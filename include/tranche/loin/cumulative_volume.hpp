@@ -17,6 +17,10 @@
 
 namespace tranche {
 
+/// First moment of a volume about a plane, in m⁴.
+using volume_moment = boost::units::quantity<
+    boost::units::multiply_typeof_helper<boost::units::si::volume, boost::units::si::length>::type>;
+
 /// V(s), the volume of a closed mesh in front of the plane at s, and A(s) = dV/ds, the area of the section there. s is
 /// measured along `direction` from the foremost vertex. For an oblique cut give the normal of the knife.
 ///
@@ -54,6 +58,16 @@ public:
         if (t <= 0.5) return volume::from_value(volumes_[i] + width * t * part(a, b, c, t));
         return volume::from_value(volumes_[i + 1] - width * r * part(c, b, a, r));
     }
+    /// The first moment of what lies in front of `at` about the plane there, ∫ (at - s) A(s) ds = ∫ V(s) ds from 0 to `at`:
+    /// a quartic between any two vertices. O(log n).
+    [[nodiscard]] volume_moment moment_before(length at) const {
+        const auto [i, t] = place_of(at.value());
+        const auto& [a, b, c] = areas_[i];
+        const double width = positions_[i + 1] - positions_[i], beyond = std::max(0.0, at.value() - positions_.back());
+        const double inside = t * t * (a / 2.0 + t * ((b - a) / 3.0 + t * ((a - b) + (c - b)) / 12.0));
+        return volume_moment::from_value(moments_[i] + width * (t * volumes_[i] + width * inside) +
+                                         beyond * volumes_.back());
+    }
     /// Of the section at `at`; where the area jumps, that of the side with more s, but at the last vertex that in front.
     /// 0 beyond the mesh. O(log n).
     [[nodiscard]] area area_at(length at) const {
@@ -87,6 +101,7 @@ private:
     std::vector<double> positions_; ///< metres, strictly rising
     std::vector<quadratic> areas_;  ///< square metres, of each interval
     std::vector<double> volumes_;   ///< cubic metres, in front of each position
+    std::vector<double> moments_;   ///< ∫ V ds up to each position
 };
 
 namespace detail {
@@ -185,16 +200,27 @@ inline void cumulative_volume::hand_down(std::vector<quadratic>& tree) {
     }
     areas_.assign(tree.begin() + static_cast<std::ptrdiff_t>(leaves),
                   tree.begin() + static_cast<std::ptrdiff_t>(leaves + pieces));
-    volumes_.reserve(pieces + 1);
-    volumes_.push_back(0.0);
-    double sum = 0.0, lost = 0.0; // Kahan (1965, Commun. ACM 8:40): the terms are of one sign, but many
-    for (std::size_t i = 0; i < pieces; ++i) {
+    // Kahan (1965, Commun. ACM 8:40): the terms are of one sign, but many.
+    const auto running = [pieces](std::vector<double>& sums, auto&& term_of) {
+        sums.reserve(pieces + 1);
+        sums.push_back(0.0);
+        double sum = 0.0, lost = 0.0;
+        for (std::size_t i = 0; i < pieces; ++i) {
+            const double term = term_of(i) - lost, next = sum + term;
+            lost = (next - sum) - term;
+            sum = next;
+            sums.push_back(sum);
+        }
+    };
+    running(volumes_, [&](std::size_t i) {
         const auto& [a, b, c] = areas_[i];
-        const double term = (positions_[i + 1] - positions_[i]) * (a + b + c) / 3.0 - lost, next = sum + term;
-        lost = (next - sum) - term;
-        sum = next;
-        volumes_.push_back(sum);
-    }
+        return (positions_[i + 1] - positions_[i]) * (a + b + c) / 3.0;
+    });
+    running(moments_, [&](std::size_t i) {
+        const auto& [a, b, c] = areas_[i];
+        const double wide = positions_[i + 1] - positions_[i];
+        return wide * (volumes_[i] + wide * (3.0 * a + 2.0 * b + c) / 12.0);
+    });
 }
 
 } // namespace tranche

@@ -182,38 +182,6 @@ inline std::vector<detail::flat_ring> mesh_sections::rings_at(length at) const {
     return rings;
 }
 
-namespace detail {
-
-/// Curves that run against the clock as outlines, largest first; those that run with it as holes of the smallest outline
-/// around them.
-[[nodiscard]] inline std::vector<outline> outlines_of(const std::vector<flat_ring>& rings) {
-    std::vector<std::pair<double, const flat_ring*>> meat;
-    for (const flat_ring& ring : rings)
-        if (const double size = signed_area(ring); size > 0.0) meat.emplace_back(size, &ring);
-    std::stable_sort(meat.begin(), meat.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
-    std::vector<outline> outlines;
-    std::vector<flat_region> regions;
-    for (const auto& [size, ring] : meat) {
-        outlines.push_back({.points = to_outline_points(*ring)});
-        regions.emplace_back(outlines.back());
-    }
-    for (const flat_ring& ring : rings) {
-        if (!(signed_area(ring) < 0.0)) continue;
-        for (std::size_t k = outlines.size(); k-- > 0;) {
-            if (!(meat[k].first > -signed_area(ring))) continue;
-            // Corners may lie on the curve around them, so most of them have to be inside and not all.
-            const auto inside =
-                std::count_if(ring.begin(), ring.end(), [&](const flat_point& p) { return regions[k].contains(p); });
-            if (2 * static_cast<std::size_t>(inside) <= ring.size()) continue;
-            outlines[k].holes.push_back(to_outline_points(ring));
-            break;
-        }
-    }
-    return outlines;
-}
-
-} // namespace detail
-
 inline std::vector<outline> mesh_sections::outlines_at(length at) const { return detail::outlines_of(rings_at(at)); }
 
 } // namespace tranche

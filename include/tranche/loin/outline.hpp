@@ -73,6 +73,25 @@ void for_each_side(const flat_ring& ring, F&& f) {
     return 0.5 * sum;
 }
 
+/// Without corners that lie no further than `within` metres from the line between those that stay.
+[[nodiscard]] inline flat_ring without_straight_corners(const flat_ring& ring, double within) {
+    flat_ring kept;
+    for (std::size_t from = 0; from < ring.size();) {
+        kept.push_back(ring[from]);
+        std::size_t to = from + 1;
+        for (; to < ring.size(); ++to) {
+            const flat_point a = ring[from], b = ring[(to + 1) % ring.size()];
+            const double reach = within * std::hypot(b.x - a.x, b.y - a.y);
+            if (std::any_of(ring.begin() + static_cast<std::ptrdiff_t>(from) + 1,
+                            ring.begin() + static_cast<std::ptrdiff_t>(to) + 1,
+                            [&](flat_point p) { return std::abs(turn(a, p, b)) > reach; }))
+                break;
+        }
+        from = to;
+    }
+    return kept;
+}
+
 /// Whether two sides have a point in common.
 [[nodiscard]] inline bool sides_meet(flat_point a, flat_point b, flat_point c, flat_point d) {
     const auto between = [](flat_point p, flat_point q, flat_point r) { // r on the line through p and q
@@ -149,6 +168,34 @@ public:
 private:
     std::vector<flat_ring> rings_; // the outer one, then holes
 };
+
+/// Curves that run against the clock as outlines, largest first; those that run with it as holes of the smallest outline
+/// around them.
+[[nodiscard]] inline std::vector<outline> outlines_of(const std::vector<flat_ring>& rings) {
+    std::vector<std::pair<double, const flat_ring*>> meat;
+    for (const flat_ring& ring : rings)
+        if (const double size = signed_area(ring); size > 0.0) meat.emplace_back(size, &ring);
+    std::stable_sort(meat.begin(), meat.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
+    std::vector<outline> outlines;
+    std::vector<flat_region> regions;
+    for (const auto& [size, ring] : meat) {
+        outlines.push_back({.points = to_outline_points(*ring)});
+        regions.emplace_back(outlines.back());
+    }
+    for (const flat_ring& ring : rings) {
+        if (!(signed_area(ring) < 0.0)) continue;
+        for (std::size_t k = outlines.size(); k-- > 0;) {
+            if (!(meat[k].first > -signed_area(ring))) continue;
+            // Corners may lie on the curve around them, so most of them have to be inside and not all.
+            const auto inside =
+                std::count_if(ring.begin(), ring.end(), [&](const flat_point& p) { return regions[k].contains(p); });
+            if (2 * static_cast<std::size_t>(inside) <= ring.size()) continue;
+            outlines[k].holes.push_back(to_outline_points(ring));
+            break;
+        }
+    }
+    return outlines;
+}
 
 [[nodiscard]] inline std::string place_of(flat_point p) {
     return '(' + shown(length::from_value(p.x)) + ", " + shown(length::from_value(p.y)) + ')';
@@ -230,11 +277,18 @@ inline void validate(const outline& curve, const std::string& what) {
 
 /// The outline with every coordinate multiplied: pixels into lengths, once somebody has measured the ruler in the picture.
 /// `scale` is the length of one unit of `numbers`, above zero and finite. Pictures count their rows downwards, and faces have
-/// the fat up: take the rows from the bottom of the picture, or the face stands on its head.
-[[nodiscard]] inline outline outline_from(const std::vector<std::pair<double, double>>& numbers, length scale) {
+/// the fat up: take the rows from the bottom of the picture, or the face stands on its head. `holes` are curves of the same
+/// picture; `validate` checks them with the outline.
+[[nodiscard]] inline outline outline_from(const std::vector<std::pair<double, double>>& numbers, length scale,
+                                          const std::vector<std::vector<std::pair<double, double>>>& holes = {}) {
     require_positive(scale, "scale");
-    outline curve;
-    for (const auto& [x, y] : numbers) curve.points.push_back({x * scale, y * scale});
+    const auto scaled = [scale](const std::vector<std::pair<double, double>>& curve) {
+        std::vector<outline_point> points;
+        for (const auto& [x, y] : curve) points.push_back({x * scale, y * scale});
+        return points;
+    };
+    outline curve{.points = scaled(numbers)};
+    for (const auto& hole : holes) curve.holes.push_back(scaled(hole));
     return curve;
 }
 

@@ -161,6 +161,13 @@ concept knows_volume = requires(const Model& model, length at) {
     { model.volume_before(at) } -> std::same_as<volume>;
 };
 
+/// Whether it also knows the first moment of that volume about the plane there, ∫ `volume_before` from 0 on: what a factor
+/// that changes along the loin needs to stay exact (`corrected_loin`).
+template <class Model>
+concept knows_moment = knows_volume<Model> && requires(const Model& model, length at) {
+    { model.moment_before(at) } -> std::same_as<decltype(volume{} * length{})>;
+};
+
 /// Multiplies the masses of one cell so that their volumes add up to `exact`.
 inline void scale_to(volume exact, const tissue_densities& densities, by_tissue<double>& masses) {
     double cubic_metres = 0.0;

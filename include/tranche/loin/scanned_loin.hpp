@@ -14,6 +14,7 @@
 #include <tranche/loin/cumulative_volume.hpp>
 #include <tranche/loin/cut_direction.hpp>
 #include <tranche/loin/face.hpp>
+#include <tranche/loin/loin_side.hpp>
 #include <tranche/loin/measured_loin.hpp>
 #include <tranche/loin/mesh_check.hpp>
 #include <tranche/loin/mesh_levels.hpp>
@@ -33,9 +34,6 @@ namespace tranche {
 struct probe_reading {
     length at{}, fat_cover{}, silverskin{}, tail{};
 };
-
-/// A side of the loin, as seen by someone who looks along it from the rib end with the fat up.
-enum class loin_side { left, right };
 
 /// What has to be known about a scan beside its surface.
 struct scan_readings {
@@ -69,6 +67,8 @@ public:
     [[nodiscard]] length extent() const { return shape_->volumes.extent(); }
     /// Of the whole mesh in front of the cut at `at`; `tabulate` uses it. O(log n).
     [[nodiscard]] volume volume_before(length at) const { return shape_->volumes.volume_before(at); }
+    /// Of that volume about the plane at `at`; `corrected_loin` uses it. O(log n).
+    [[nodiscard]] volume_moment moment_before(length at) const { return shape_->volumes.moment_before(at); }
     /// Areas add up to that of the section; where the mesh does not cut through itself, each is that of the outlines of
     /// `painted_at`, but for rounding. The fat is as much thinner than the cover, measured at right angles to what lies under
     /// it, as the cosine of its slope says (as with `cap_spread`), and where nothing does, even; the tail is spread by its
@@ -77,6 +77,7 @@ public:
     /// O(k log n), with hollows O(k²).
     [[nodiscard]] painted_face painted_at(length at) const;
     [[nodiscard]] const scan_readings& readings() const { return readings_; }
+    [[nodiscard]] loin_side flank() const { return readings_.flank; }
 
 private:
     struct shape {

@@ -16,6 +16,8 @@
 #include <tranche/loin/monotone.hpp>
 #include <tranche/loin/outline.hpp>
 #include <tranche/loin/painted_face.hpp>
+#include <tranche/loin/section_columns.hpp>
+#include <tranche/loin/silverskin_band.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -34,15 +36,8 @@ namespace detail {
 class layer_sampler {
 public:
     void add(double distance, double amount) { pieces_.emplace_back(distance, amount); }
-    /// What lies no further than `distance`.
-    [[nodiscard]] double up_to(double distance) const {
-        double sum = 0.0;
-        for (const auto& [at, amount] : pieces_)
-            if (at <= distance) sum += amount;
-        return sum;
-    }
 
-    /// The layer whose spread is that of the pieces beyond `least`, the rest being something else.
+    /// The layer of the pieces beyond `least`, measured from there: what lies closer is something else.
     [[nodiscard]] layer beyond(double least) {
         std::sort(pieces_.begin(), pieces_.end());
         auto piece = std::find_if(pieces_.begin(), pieces_.end(), [&](const auto& p) { return p.first >= least; });
@@ -50,10 +45,10 @@ public:
         double left = 0.0;
         for (auto p = piece; p != pieces_.end(); ++p) left += p->second;
         const double deepest = pieces_.back().first;
-        layer result{.thickness = length::from_value(deepest)};
+        layer result{.thickness = length::from_value(deepest - least)};
         double within = 0.0;
         for (std::size_t k = 0; k < result.spread.size(); ++k) {
-            const double depth = deepest * even_spread[k];
+            const double depth = least + (deepest - least) * even_spread[k];
             for (; piece != pieces_.end() && piece->first <= depth; ++piece) within += piece->second;
             result.spread[k] = within / left;
         }
@@ -76,33 +71,34 @@ public:
             validate(curve, where + name);
             return flat_region(curve);
         };
-        whole_ = read(traced.whole, "whole");
-        eye_ = read(traced.eye, "eye");
-        if (traced.gluteus_medius) gluteus_medius_ = read(*traced.gluteus_medius, "gluteus_medius");
-        if (traced.tail) tail_ = read(*traced.tail, "tail");
-        require_apart(eye_, {}, where + "eye");
-        require_apart(gluteus_medius_, {&eye_}, where + "gluteus_medius");
-        require_apart(tail_, {&eye_, &gluteus_medius_}, where + "tail");
+        regions_.whole = read(traced.whole, "whole");
+        regions_.eye = read(traced.eye, "eye");
+        if (traced.gluteus_medius) regions_.gluteus_medius = read(*traced.gluteus_medius, "gluteus_medius");
+        if (traced.tail) regions_.tail = read(*traced.tail, "tail");
+        require_apart(regions_.eye, {}, where + "eye");
+        require_apart(regions_.gluteus_medius, {&regions_.eye}, where + "gluteus_medius");
+        require_apart(regions_.tail, {&regions_.eye, &regions_.gluteus_medius}, where + "tail");
     }
 
-    /// Areas by the shoelace formula; layers by sampling the fat and the tail on `lines` lines. A silverskin is a band of
-    /// even thickness between lean and fat.
+    /// Areas by the shoelace formula; layers by sampling the fat and the tail on `lines` lines. A silverskin is what of the
+    /// fat lies no further from the lean than it is thick (`silverskin_band`).
     [[nodiscard]] face measured(length silverskin) const {
         face f;
-        f.areas[tissue::eye] = area::from_value(eye_.area());
-        f.areas[tissue::gluteus_medius] = area::from_value(area_or_none(gluteus_medius_));
-        f.areas[tissue::tail] = area::from_value(area_or_none(tail_));
-        const double fat = whole_.area() - eye_.area() - area_or_none(gluteus_medius_) - area_or_none(tail_);
-        const auto [left, right] = whole_.extent(&flat_point::x);
-        const auto [low, high] = whole_.extent(&flat_point::y);
+        f.areas[tissue::eye] = area::from_value(regions_.eye.area());
+        f.areas[tissue::gluteus_medius] = area::from_value(area_or_none(regions_.gluteus_medius));
+        f.areas[tissue::tail] = area::from_value(area_or_none(regions_.tail));
+        const double fat = regions_.whole.area() - regions_.eye.area() - area_or_none(regions_.gluteus_medius) -
+                           area_or_none(regions_.tail);
+        const auto [left, right] = regions_.whole.extent(&flat_point::x);
+        const auto [low, high] = regions_.whole.extent(&flat_point::y);
         f.width = length::from_value(right - left);
         f.depth = length::from_value(high - low);
 
         layer_sampler depths, lengths;
-        const auto [eye_left, eye_right] = eye_.extent(&flat_point::x);
+        const auto [eye_left, eye_right] = regions_.eye.extent(&flat_point::x);
         bool tail_beyond = true; // the eye, seen from the chine
-        if (!tail_.empty()) {
-            const auto [tail_left, tail_right] = tail_.extent(&flat_point::x);
+        if (!regions_.tail.empty()) {
+            const auto [tail_left, tail_right] = regions_.tail.extent(&flat_point::x);
             tail_beyond = tail_left + tail_right > eye_left + eye_right;
         }
         const double step = (right - left) / lines;
@@ -113,18 +109,19 @@ public:
                 const double height = (top - bottom) / pieces;
                 for (int k = 0; k < pieces; ++k) {
                     const flat_point p{x, bottom + (k + 0.5) * height};
-                    depths.add(std::min(eye_.distance_to_edge(p), gluteus_medius_.distance_to_edge(p)), step * height);
+                    depths.add(std::min(regions_.eye.distance_to_edge(p), regions_.gluteus_medius.distance_to_edge(p)),
+                               step * height);
                 }
             }
-            if (tail_.empty()) continue;
+            if (regions_.tail.empty()) continue;
             const double reach = std::max(0.0, tail_beyond ? x - eye_right : eye_left - x);
-            for (const auto& [bottom, top] : tail_.chords(x)) lengths.add(reach, step * (top - bottom));
+            for (const auto& [bottom, top] : regions_.tail.chords(x)) lengths.add(reach, step * (top - bottom));
         }
         const double skin = silverskin.value();
         f.fat_cover = depths.beyond(skin);
         f.tail = lengths.beyond(0.0);
-        const double sampled = depths.up_to(std::numeric_limits<double>::infinity());
-        const double band = skin > 0.0 && sampled > 0.0 ? fat * depths.up_to(skin) / sampled : 0.0;
+        const double band =
+            skin > 0.0 ? std::min(std::max(0.0, fat), area_of(silverskin_band(regions_, skin, false))) : 0.0;
         f.areas[tissue::connective] = area::from_value(band);
         f.areas[tissue::fat_cover] = area::from_value(std::max(0.0, fat - band));
         return f;
@@ -136,7 +133,9 @@ private:
     [[nodiscard]] static double area_or_none(const flat_region& region) { return region.empty() ? 0.0 : region.area(); }
 
     [[nodiscard]] chord_list fat_chords(double x) const {
-        return without(without(without(whole_.chords(x), eye_.chords(x)), gluteus_medius_.chords(x)), tail_.chords(x));
+        return without(
+            without(without(regions_.whole.chords(x), regions_.eye.chords(x)), regions_.gluteus_medius.chords(x)),
+            regions_.tail.chords(x));
     }
 
     /// Throws if too much of a region lies outside the whole face or on one of the others.
@@ -149,7 +148,7 @@ private:
         for (int i = 0; i < lines; ++i) {
             const double x = left + (i + 0.5) * step;
             const chord_list own = region.chords(x);
-            chord_list good = without(own, without(own, whole_.chords(x)));
+            chord_list good = without(own, without(own, regions_.whole.chords(x)));
             for (const flat_region* other : others) good = without(good, other->chords(x));
             all += total_length(own);
             bad += total_length(own) - total_length(good);
@@ -159,22 +158,22 @@ private:
                                 "one inside the whole face and clear of the other tissues");
     }
 
-    flat_region whole_, eye_, gluteus_medius_, tail_;
+    traced_regions regions_;
 };
 
 } // namespace detail
 
 /// Traced faces in order along the loin. Areas are those of the polygons on a traced face; in between each tissue's area,
 /// and each layer, is interpolated without overshoot; beyond the outermost faces they stay as they are. The depth of fat is
-/// its distance from the nearest lean, which is at right angles to it; the length of tail is measured straight across from
-/// the edge of the eye. Their spreads are sampled on 400 lines across the face.
+/// its distance from the nearest lean, which is at right angles to it, less the silverskin in between; the length of tail is
+/// measured straight across from the edge of the eye. Their spreads are sampled on 400 lines across the face.
 class traced_loin {
 public:
     /// `silverskin` is the thickness of the band between lean and fat, zero for none. Throws `invalid_input` for a bad
     /// length, no faces, faces out of order or beyond the loin, and bad outlines, naming face and outline.
     /// O(faces × points × samples of the fat).
     traced_loin(length extent, std::vector<traced_face> faces, length silverskin = {})
-        : extent_(extent), faces_(std::move(faces)) {
+        : extent_(extent), silverskin_(silverskin), faces_(std::move(faces)) {
         require_positive(extent, "length");
         require_not_negative(silverskin, "silverskin");
         if (faces_.empty()) throw invalid_input("faces", "none", "at least one");
@@ -213,30 +212,41 @@ public:
         return f;
     }
 
-    /// The outlines between two traced faces are blended point by point; one that stands on only one of them shrinks towards
-    /// its middle. For pictures and slanted cuts: areas are interpolated by themselves.
+    /// The outlines between two traced faces are blended point by point, with their holes; one that stands on only one of them
+    /// shrinks towards its middle. For pictures and slanted cuts: areas are interpolated by themselves. The silverskin is a
+    /// band of its thickness along the lean that is painted.
     [[nodiscard]] painted_face painted_at(length at) const {
         std::size_t k = 0;
         while (k + 2 < faces_.size() && at > faces_[k + 1].at) ++k;
         const traced_face &a = faces_[k], &b = faces_[std::min(k + 1, faces_.size() - 1)];
         const double t = b.at > a.at ? std::clamp<double>((at - a.at) / (b.at - a.at), 0.0, 1.0) : 0.0;
-        painted_face painted{{tissue::fat_cover, detail::blended(a.whole, b.whole, t)}};
-        const auto add = [&](tissue fill, const std::optional<outline>& one, const std::optional<outline>& other) {
-            if (one && other)
-                painted.push_back({fill, detail::blended(*one, *other, t)});
-            else if (one && t < 1.0)
-                painted.push_back({fill, detail::shrunk(*one, std::sqrt(1.0 - t))});
-            else if (other && t > 0.0)
-                painted.push_back({fill, detail::shrunk(*other, std::sqrt(t))});
+        const auto mixed = [&](const std::optional<outline>& one, const std::optional<outline>& other) -> outline {
+            if (one && other) return detail::blended(*one, *other, t);
+            if (one && t < 1.0) return detail::shrunk(*one, std::sqrt(1.0 - t));
+            if (other && t > 0.0) return detail::shrunk(*other, std::sqrt(t));
+            return {};
         };
-        add(tissue::tail, a.tail, b.tail);
-        add(tissue::eye, a.eye, b.eye);
-        add(tissue::gluteus_medius, a.gluteus_medius, b.gluteus_medius); // on top: it may grow out of the eye
+        const outline whole = detail::blended(a.whole, b.whole, t), eye = detail::blended(a.eye, b.eye, t);
+        const outline tail = mixed(a.tail, b.tail), second_muscle = mixed(a.gluteus_medius, b.gluteus_medius);
+        painted_face painted{{tissue::fat_cover, whole}};
+        if (silverskin_ > length{}) {
+            const auto region = [](const outline& curve) {
+                return curve.points.empty() ? detail::flat_region() : detail::flat_region(curve);
+            };
+            const detail::section_part band = detail::silverskin_band(
+                {region(whole), region(eye), region(second_muscle), {}}, silverskin_.value(), true);
+            for (outline& curve : detail::outlines_of(detail::rings_around(band)))
+                painted.push_back({tissue::connective, std::move(curve)});
+        }
+        if (!tail.points.empty()) painted.push_back({tissue::tail, tail});
+        painted.push_back({tissue::eye, eye});
+        // On top: it may grow out of the eye.
+        if (!second_muscle.points.empty()) painted.push_back({tissue::gluteus_medius, second_muscle});
         return painted;
     }
 
 private:
-    length extent_;
+    length extent_, silverskin_;
     std::vector<traced_face> faces_;
     std::vector<face> measured_; ///< beside `faces_`
 };

@@ -7,6 +7,7 @@
 #include <cstddef>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include <tranche/cut/plan.hpp>
@@ -31,15 +32,40 @@ protected:
 
     using point = loin_outline::point;
 
-    // Where the outline and the layers lie, downwards from the top of the drawing.
-    [[nodiscard]] double edge(const point& p) const { return above_ ? p.chine : height_ - p.board - p.depth; }
-    [[nodiscard]] double foot(const point& p) const { return above_ ? p.chine + p.width : height_ - p.board; }
-    [[nodiscard]] double lean_from(const point& p) const { return above_ ? edge(p) : edge(p) + p.fat; }
-    [[nodiscard]] double lean_to(const point& p) const { return above_ ? foot(p) - p.tail : foot(p); }
-    // The second muscle: from above where it lies, from the side as its share of the lean, under the fat.
-    [[nodiscard]] double second_from(const point& p) const { return above_ ? p.gluteus_medius_from : lean_from(p); }
+    /// From above: of a place across, measured from the chine. The left of someone who looks along the loin is at the top.
+    [[nodiscard]] double down(double across) const {
+        return outline_.flank == loin_side::right ? across : height_ - across;
+    }
+    // Where the outline and the layers lie, downwards from the top of the drawing. From above, the lean runs from the chine.
+    [[nodiscard]] double edge(const point& p) const {
+        return above_ ? std::min(down(p.chine), down(p.chine + p.width)) : height_ - p.board - p.depth;
+    }
+    [[nodiscard]] double foot(const point& p) const {
+        return above_ ? std::max(down(p.chine), down(p.chine + p.width)) : height_ - p.board;
+    }
+    [[nodiscard]] double lean_from(const point& p) const { return above_ ? down(p.chine) : edge(p) + p.fat; }
+    [[nodiscard]] double lean_to(const point& p) const { return above_ ? down(p.chine + p.width - p.tail) : foot(p); }
+    /// What stays of the layer that is trimmed off in this view.
+    [[nodiscard]] double trimmed_to(const point& p, double keep) const {
+        return above_ ? down(p.chine + p.width - p.tail + std::min(p.tail, keep))
+                      : lean_from(p) - std::min(p.fat, keep);
+    }
+    [[nodiscard]] double second_from(const point& p) const {
+        return above_ ? down(p.gluteus_medius_from) : height_ - p.gluteus_medius_high;
+    }
     [[nodiscard]] double second_to(const point& p) const {
-        return above_ ? p.gluteus_medius_to : lean_from(p) + p.gluteus_medius_share * (lean_to(p) - lean_from(p));
+        return above_ ? down(p.gluteus_medius_to) : height_ - p.gluteus_medius_low;
+    }
+    /// Where along the loin there is any gluteus medius: from the place before it begins to the one behind its end.
+    [[nodiscard]] std::vector<std::pair<double, double>> second_stretches() const {
+        std::vector<std::pair<double, double>> stretches;
+        for (std::size_t i = 0; i + 1 < outline_.points.size(); ++i) {
+            const point &a = outline_.points[i], &b = outline_.points[i + 1];
+            if (!a.has_gluteus_medius() && !b.has_gluteus_medius()) continue;
+            if (stretches.empty() || stretches.back().second < a.at) stretches.emplace_back(a.at, b.at);
+            stretches.back().second = b.at;
+        }
+        return stretches;
     }
 
     [[nodiscard]] std::vector<point> between(double from, double to) const {
@@ -65,7 +91,11 @@ protected:
     }
     template <class Upper, class Lower>
     void layer_of(tissue t, Upper upper, Lower lower) {
-        const std::string shape = band(0.0, extent_, upper, lower);
+        layer_of(t, 0.0, extent_, upper, lower);
+    }
+    template <class Upper, class Lower>
+    void layer_of(tissue t, double from, double to, Upper upper, Lower lower) {
+        const std::string shape = band(from, to, upper, lower);
         svg_.add("path", {{"class", name_of(t)},
                           {"d", shape},
                           {"fill", colour_of(t)},
@@ -90,17 +120,24 @@ inline void loin_drawing::tissues() {
     const auto lean_foot = [&](const point& p) { return lean_to(p); };
     const auto second_top = [&](const point& p) { return second_from(p); };
     const auto second_foot = [&](const point& p) { return second_to(p); };
-    const auto bottom = [&](const point& p) { return foot(p); };
+    const auto flank = [&](const point& p) { return down(p.chine + p.width); };
+    const auto skin_foot = [&](const point& p) { return lean_from(p) + p.silverskin; };
     layer_of(tissue::eye, lean_top, lean_foot);
-    if (outline_.gluteus_medius) layer_of(tissue::gluteus_medius, second_top, second_foot);
-    if (above_ && outline_.tail) layer_of(tissue::tail, lean_foot, bottom);
-    if (!above_ && outline_.fat) layer_of(tissue::fat_cover, top, lean_top);
-    if (!above_ && outline_.silverskin)
+    if (!above_ && outline_.silverskin) {
+        // A band, or where only its weight is known, a line.
+        const bool known = std::any_of(outline_.points.begin(), outline_.points.end(),
+                                       [](const point& p) { return p.silverskin > 0.0; });
         svg_.add("path", {{"class", name_of(tissue::connective)},
-                          {"d", curve(outline_.points, lean_top)},
-                          {"fill", "none"},
+                          {"d", known ? band(0.0, extent_, lean_top, skin_foot) : curve(outline_.points, lean_top)},
+                          {"fill", known ? colour_of(tissue::connective) : std::string_view("none")},
                           {"stroke", colour_of(tissue::connective)},
-                          {"stroke-width", shown(0.18 * em_, 3)}});
+                          {"stroke-width", shown((known ? 0.06 : 0.18) * em_, 3)}});
+    }
+    if (outline_.gluteus_medius)
+        for (const auto& [from, to] : second_stretches())
+            layer_of(tissue::gluteus_medius, from, to, second_top, second_foot);
+    if (above_ && outline_.tail) layer_of(tissue::tail, lean_foot, flank);
+    if (!above_ && outline_.fat) layer_of(tissue::fat_cover, top, lean_top);
 }
 
 inline void loin_drawing::slabs() {
@@ -117,10 +154,7 @@ inline void loin_drawing::slabs() {
         const std::vector<point> points = between(from, to);
         const auto thickness = [&](const point& p) { return above_ ? p.tail : p.fat; };
         const auto trimmed = [&](const point& p) { return thickness(p) > keep + 0.05; };
-        const auto kept = [&](const point& p) {
-            const double stays = std::min(thickness(p), keep);
-            return above_ ? lean_to(p) + stays : lean_from(p) - stays;
-        };
+        const auto kept = [&](const point& p) { return trimmed_to(p, keep); };
         const bool off = std::any_of(points.begin(), points.end(), trimmed);
         trims_drawn_ = trims_drawn_ || off;
         if (off) trim_line(curve(points, kept));
@@ -128,7 +162,7 @@ inline void loin_drawing::slabs() {
         const int pieces = cuts_.spec_of(s).pieces;
         divisions_drawn_ = divisions_drawn_ || pieces > 1;
         for (int k = 1; k < pieces; ++k) {
-            const auto part = [&](const point& p) { return edge(p) + (kept(p) - edge(p)) * k / pieces; };
+            const auto part = [&](const point& p) { return lean_from(p) + (kept(p) - lean_from(p)) * k / pieces; };
             division(from, part(points.front()), to, part(points.back()));
         }
     }

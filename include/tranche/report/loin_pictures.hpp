@@ -98,13 +98,18 @@ inline void loin_picture::names_inside() {
     for (const slab& s : cuts_.slabs) {
         const double thickness = s.thickness / millimetre, middle = s.start / millimetre + 0.5 * thickness;
         if (s.kind != slab_kind::portions || thickness < 1.4 * em_) continue;
-        const loin_outline::point p = outline_.there(middle);
-        const double chine = edge(p);
-        const double meat_to = outline_.gluteus_medius ? std::min(second_from(p), lean_to(p)) : lean_to(p);
-        const double room = (meat_to - chine) / cuts_.spec_of(s).pieces - 1.6 * em_;
+        // Between lines that no edge of the slab's lean crosses.
+        double meat_from = 0.0, meat_to = outline_.widest;
+        for (const loin_outline::point& p : between(middle - 0.5 * thickness, middle + 0.5 * thickness)) {
+            const double lean_end = p.chine + p.width - p.tail;
+            meat_from = std::max(meat_from, p.chine);
+            meat_to = std::min(meat_to, outline_.gluteus_medius ? std::min(lean_end, p.gluteus_medius_from) : lean_end);
+        }
+        const double room = (meat_to - meat_from) / cuts_.spec_of(s).pieces - 1.6 * em_;
         if (room < 3.0 * em_) continue;
         const auto write = [&](double x, const std::string& text, bool bold) {
-            const std::string at = shown(x + 0.35 * em_, 2), top = shown(chine + 0.9 * em_, 2);
+            const std::string at = shown(x + 0.35 * em_, 2),
+                              top = shown(std::min(down(meat_from), down(meat_to)) + 0.9 * em_, 2);
             svg_.add("text",
                      {{"x", at},
                       {"y", top},
@@ -186,12 +191,18 @@ inline std::size_t loin_picture::legend_columns(const std::vector<std::string>& 
 
 inline std::vector<std::string> loin_picture::picture_notes() const {
     std::vector<std::string> notes;
-    std::string how = above_ ? "Seen through the fat cover, chine edge at the top." : "On the board, fat side up.";
+    const bool on_the_right = outline_.flank == loin_side::right;
+    std::string how = above_         ? on_the_right ? "Seen through the fat cover, chine edge at the top."
+                                                    : "Seen through the fat cover, chine edge at the bottom."
+                      : on_the_right ? "On the board, fat side up, seen from the flank."
+                                     : "On the board, fat side up, seen from the chine.";
     if (trims_drawn_) how += above_ ? " Dashed: trim the tail to here." : " Dashed: trim the fat cover to here.";
     if (divisions_drawn_) how += " Dotted: divide into equal weights.";
     notes.push_back(how);
-    if (outline_.gluteus_medius && !(above_ && outline_.muscle_placed))
+    if (outline_.gluteus_medius && !outline_.muscle_placed)
         notes.emplace_back("Gluteus medius is drawn as its share of the lean, not in its exact place.");
+    if (outline_.gluteus_medius && outline_.muscle_placed && !above_)
+        notes.emplace_back("Gluteus medius is drawn where it lies, seen through what is in front of it.");
     if (!outline_.measured)
         notes.emplace_back("Outline not measured: drawn from the weight along the loin, 2.5 times as wide as deep.");
     return notes;
@@ -207,17 +218,17 @@ inline std::string loin_picture::description() const {
 
 } // namespace detail
 
-/// The loin from above as a self-contained SVG picture in true proportions: rib end on the left, chine edge at the top;
-/// eye, gluteus medius and tail; a line at each cut with its distance from the rib end; numbered slabs with a legend; a
-/// scale. `outline` is `outline_of` the loin's model, or of its profile where the model has no outlines of its own; of a loin
-/// whose flank lies on the left, seen from the rib end, the picture is the mirror image. Throws `invalid_input` if the plan
-/// is not as long as the outline. O(points + slabs).
+/// The loin from above as a self-contained SVG picture in true proportions: rib end on the left, and so the right side of the
+/// loin, seen from there, at the bottom, be it the flank or the chine edge; eye, gluteus medius and tail; a line at each cut
+/// with its distance from the rib end; numbered slabs with a legend; a scale. `outline` is `outline_of` the loin's model, or
+/// of its profile where the model has no outlines of its own. Throws `invalid_input` if the plan is not as long as the
+/// outline. O(points + slabs).
 [[nodiscard]] inline std::string view_from_above_svg(const plan& cuts, const loin_outline& outline,
                                                      const kitchen_units& units = us_kitchen) {
     return detail::loin_picture(detail::loin_view::above, cuts, outline, units).draw();
 }
 
-/// The loin from the side, fat cover up; otherwise as `view_from_above_svg`.
+/// The loin from its right side, seen along it from the rib end, fat cover up: silhouettes of the tissues; otherwise as `view_from_above_svg`.
 [[nodiscard]] inline std::string view_from_side_svg(const plan& cuts, const loin_outline& outline,
                                                     const kitchen_units& units = us_kitchen) {
     return detail::loin_picture(detail::loin_view::side, cuts, outline, units).draw();
