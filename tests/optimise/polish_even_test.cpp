@@ -180,6 +180,34 @@ TEST_CASE("polished portions are no less equal than those of the grid, and no mo
     CHECK(best > 15);
 }
 
+TEST_CASE("portions that no limit keeps apart differ by no more than two cells weigh") {
+    double widest = 0.0;
+    for (std::uint64_t seed = 0; seed < rounds(60); ++seed) {
+        dice d(seed + 860'000);
+        const profile meat = random_profile(d, d.whole(20, 40), d.between(5.0, 10.0) * millimetre);
+        std::vector<cut_spec> specs;
+        const std::size_t kinds = d.whole(1, 2);
+        for (std::size_t i = 0; i < kinds; ++i)
+            specs.push_back({.name = std::string("cut ") + static_cast<char>('A' + i),
+                             .thickness = {0.5 * meat.step(), meat.extent()},
+                             .pieces = static_cast<int>(d.whole(1, 2)),
+                             .trim = random_trim(d),
+                             .gluteus_medius = any_gluteus_medius,
+                             .kerf = d.once_in(2) ? length{} : 0.3 * meat.step()});
+        const auto n = static_cast<std::int64_t>(2 * d.whole(1, 4)); // so that pieces come out even
+        const polished_cuts polished = polish_even_portions(meat, specs, {}, n);
+        CAPTURE(seed, n);
+        CHECK(verify(polished.planned.plan, polished.meat, specs, {}) == std::vector<std::string>{});
+        CHECK(polished.planned.plan.portion_count() == static_cast<std::size_t>(n));
+        std::int64_t cell = 0;
+        for (std::size_t i = 0; i < polished.meat.cells(); ++i)
+            cell = std::max(cell, polished.meat.between(i, i + 1).count);
+        CHECK(polished.planned.gap <= 2.0 * static_cast<double>(cell));
+        widest = std::max(widest, polished.planned.gap / static_cast<double>(cell));
+    }
+    CHECK(widest > 0.1); // of a cell: there is something to round
+}
+
 TEST_CASE("by default the finer grid says how many portions there are") {
     // 200 mm in cuts of 28.55 mm or more: seven, but six on a grid of a millimetre, where the thinnest is 29 mm.
     const profile meat = tabulate(prism_loin{.length = 20_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_mm);

@@ -459,6 +459,22 @@ TEST_CASE("a trim leaves as much more fat or tail as a steak lacks of its least 
     CHECK(find(nearest_feasible(meat, much, by_count), kind::fat_left) == nullptr);
 }
 
+TEST_CASE("the trim of the whole loin leaves as much more as the least remnant lacks") {
+    // Six steaks in their zone leave 20 mm behind them, and five 50 mm.
+    const profile meat = tabulate(box_loin{}, 1_mm);
+    const cutting_request request{
+        .specs = {{.name = "steak", .thickness = 30_mm, .zone = {0_mm, 180_mm}}},
+        .rules = {.trim_whole = {.fat_cover = 4_mm, .tail = 20_mm}, .remnant = {.weight = of_box(20_mm, 4, 20) + 3_g}}};
+    CHECK(plan_request(meat, request, by_count).plan.portion_count() == 5);
+    const auto changes = one_more_portion(meat, request, by_count);
+    const double fat_gram_per_mm = 2.0 * 1.5 * densities_at_4_celsius()[tissue::fat_cover].value() / 1000.0;
+    const limit_change* const fat = find(changes, kind::whole_fat_left);
+    REQUIRE(fat != nullptr);
+    CHECK_THAT(in_mm(fat->to), WithinAbs(std::ceil(100.0 * (4.0 + 3.0 / fat_gram_per_mm)) / 100.0, 1e-9));
+    CHECK(fat->planned.plan.portion_count() == 6);
+    CHECK(find(changes, kind::fat_left) == nullptr); // a steak's own trim leaves the remnant as it is
+}
+
 TEST_CASE("a trim leaves as much less as a steak exceeds its largest weight, from all of it if need be") {
     const profile meat = tabulate(box_loin{}, 1_mm);
     cutting_request request{.specs = {{.name = "steak", .thickness = 30_mm}}}; // untrimmed: 12 mm, 50 mm
