@@ -317,6 +317,41 @@ TEST_CASE("scores that are no numbers have no price, but their portions still co
     CHECK(thinner->more_portions == 1);
 }
 
+TEST_CASE("of a lexicographic score the first part that changes says whether a limit binds") {
+    // 200 mm give six steaks of 30 mm and seven of 28 mm; steaks are charged at what 28 mm of the prism weigh.
+    const profile meat = prism();
+    const mass charge = 28.0 / 200.0 * to_mass(meat.total());
+    const cutting_request request{.specs = {{.name = "steak", .thickness = {29_mm, 40_mm}}}};
+    const auto costs = limit_costs(meat, request, [&](const cutting_problem& problem) {
+        return lexicographic(portion_count_objective(problem), overweight_objective(problem, {{"steak", charge}}));
+    });
+    const limit_cost* const thinner = find(costs, kind::thickness_min);
+    REQUIRE(thinner != nullptr);
+    CHECK(std::isnan(thinner->gain));
+    REQUIRE(thinner->gain_parts.size() == 2);
+    CHECK(thinner->gain_parts[0] == 1.0);
+    // Six steaks of 29 mm, 1 mm above the charge, give way to seven that weigh just what they are charged at.
+    CHECK_THAT(thinner->gain_parts[1] * 1e-9, WithinAbs(6.0 / 200.0 * (to_mass(meat.total()) / kilogram), 1e-6));
+    CHECK(thinner->binds());
+    const limit_cost* const thicker = find(costs, kind::thickness_max);
+    REQUIRE(thicker != nullptr);
+    CHECK(thicker->gain_parts == std::vector<double>{0.0, 0.0});
+    CHECK_FALSE(thicker->binds());
+}
+
+TEST_CASE("nothing is gained by a change with which the demands cannot be met") {
+    // Three steaks are asked for; two to a slab never make three, and the plan without demands would have more.
+    const cutting_request request{.specs = {{.name = "steak", .thickness = {30_mm, 40_mm}}},
+                                  .demands = {exactly(3, "steak")}};
+    const auto costs = limit_costs(prism(), request, by_count);
+    const limit_cost* const pieces = find(costs, kind::pieces);
+    REQUIRE(pieces != nullptr);
+    CHECK(pieces->planned.stop == stop_reason::demand_impossible);
+    CHECK(std::isnan(pieces->gain));
+    CHECK(pieces->more_portions == 0);
+    CHECK_FALSE(pieces->binds());
+}
+
 TEST_CASE("every limit of a request can be read and moved") {
     const cutting_request request{.specs = {{.name = "steak", .thickness = {25_mm, 30_mm}, .portion = {200_g, 300_g}}},
                                   .rules = {.facing = 8_mm},

@@ -8,6 +8,9 @@
 #include <concepts>
 #include <cstddef>
 #include <cstdint>
+#include <functional>
+#include <iterator>
+#include <limits>
 #include <optional>
 #include <string>
 #include <utility>
@@ -61,15 +64,22 @@ struct limit_change {
 struct limit_cost {
     request_limit which;
     limit_value from{}, to{};
-    double gain = 0.0; ///< what the plan scores more, in units of the objective; NaN for scores that are no numbers,
-                       ///< and where a user's objective is not finite: then nothing is said of portions either
+    double gain =
+        0.0; ///< what the plan scores more, in units of the objective; NaN for scores that are no numbers, and
+             ///< where a user's objective is not finite or the demands cannot be met with the change: then
+             ///< nothing is said of portions either
+    std::vector<double>
+        gain_parts{};      ///< `gain`, or that of each part of a lexicographic score; empty where it is unknown
     double moved_by = 0.0; ///< how far, in metres, kilograms, shares, pieces or portions; 1 for what is not asked for
     std::int64_t more_portions = 0; ///< how many more there are
     micrograms more_in_portions{};  ///< how much more they weigh together
     planned_cuts planned;           ///< made with the change, by the same objective
 
     /// Whether the limit binds: whether the plan scores more without the last step of it.
-    [[nodiscard]] bool binds() const { return gain > 0.0; }
+    [[nodiscard]] bool binds() const {
+        const auto differs = std::find_if(gain_parts.begin(), gain_parts.end(), [](double g) { return g != 0.0; });
+        return differs != gain_parts.end() && *differs > 0.0;
+    }
     /// The shadow price of the limit in units of the objective: gain for each metre, kilogram, whole share, piece or
     /// portion that it is moved, over the step from `from` to `to`. Plans are discrete, so another step has another
     /// price. A trim that leaves all is moved from the thickest that there is.
@@ -253,8 +263,16 @@ template <class Make>
                         .to = to,
                         .moved_by = std::abs(detail::raw_number(to) - was),
                         .planned = plan_request(meat, moved(request, limit, to), make)};
+        const stop_reason stop = cost.planned.stop;
+        if (stop == stop_reason::objective_not_finite || stop == stop_reason::demand_impossible ||
+            stop == stop_reason::demand_not_found) {
+            cost.gain = std::numeric_limits<double>::quiet_NaN();
+            return costs.push_back(std::move(cost));
+        }
         cost.gain = cost.planned.score - now.score;
-        if (cost.planned.stop == stop_reason::objective_not_finite) return costs.push_back(std::move(cost));
+        const std::vector<double>& then_parts = cost.planned.score_parts;
+        std::transform(then_parts.begin(), then_parts.end(), now.score_parts.begin(),
+                       std::back_inserter(cost.gain_parts), std::minus<>());
         const plan& then = cost.planned.plan;
         cost.more_portions =
             static_cast<std::int64_t>(then.portion_count()) - static_cast<std::int64_t>(now.plan.portion_count());
