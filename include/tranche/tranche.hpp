@@ -102,6 +102,7 @@
 #include <tranche/loin/typical_loin.hpp>
 #include <tranche/loin/weighed_slices.hpp>
 #include <tranche/optimise/actual_slab.hpp>
+#include <tranche/optimise/count_beam.hpp>
 #include <tranche/optimise/count_states.hpp>
 #include <tranche/optimise/cutting_estimate.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
@@ -120,9 +121,11 @@
 #include <tranche/optimise/linked_slabs.hpp>
 #include <tranche/optimise/notched_filler.hpp>
 #include <tranche/optimise/objective.hpp>
+#include <tranche/optimise/order_states.hpp>
 #include <tranche/optimise/plans.hpp>
 #include <tranche/optimise/polish.hpp>
 #include <tranche/optimise/portion_objectives.hpp>
+#include <tranche/optimise/priced_score.hpp>
 #include <tranche/optimise/relaxed_demand.hpp>
 #include <tranche/optimise/replan.hpp>
 #include <tranche/optimise/request_limit.hpp>
