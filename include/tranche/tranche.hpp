@@ -108,6 +108,8 @@
 #include <tranche/loin/typical_loin.hpp>
 #include <tranche/loin/weighed_slices.hpp>
 #include <tranche/optimise/actual_slab.hpp>
+#include <tranche/optimise/common_thickness.hpp>
+#include <tranche/optimise/count_beam.hpp>
 #include <tranche/optimise/count_states.hpp>
 #include <tranche/optimise/cutting_estimate.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
@@ -128,10 +130,12 @@
 #include <tranche/optimise/nearest_value.hpp>
 #include <tranche/optimise/notched_filler.hpp>
 #include <tranche/optimise/objective.hpp>
+#include <tranche/optimise/order_states.hpp>
 #include <tranche/optimise/plans.hpp>
 #include <tranche/optimise/polish.hpp>
 #include <tranche/optimise/polish_even.hpp>
 #include <tranche/optimise/portion_objectives.hpp>
+#include <tranche/optimise/priced_score.hpp>
 #include <tranche/optimise/relaxed_demand.hpp>
 #include <tranche/optimise/replan.hpp>
 #include <tranche/optimise/request_limit.hpp>

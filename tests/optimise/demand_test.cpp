@@ -207,7 +207,7 @@ TEST_CASE("a lexicographic score has no gap when it is proven optimal, and a bou
     CHECK_FALSE(without.gap == 0.0);
 }
 
-TEST_CASE("a lexicographic score does not search more count states than it may, and says so") {
+TEST_CASE("a lexicographic score beyond the count states has a plan, a bound part by part and the gap of one part") {
     const profile meat = prism_of_42_cm();
     const cutting_problem problem(meat, steak_roast_fillet, {});
     const auto count_then_mass = lexicographic(portion_count_objective(problem), portion_mass_objective(problem));
@@ -217,34 +217,80 @@ TEST_CASE("a lexicographic score does not search more count states than it may, 
     CHECK(exact.outcome == demand_outcome::met);
     CHECK(exact.proven_optimal());
     CHECK(exact.states == 4);
-    const auto none = segment_with_demand(problem, count_then_mass, demands, {.most_entries = 4 * 421 - 1});
-    CHECK(none.outcome == demand_outcome::not_searched);
-    CHECK_FALSE(none.proven_optimal());
-    CHECK(none.states == 0);
-    CHECK(none.shortfalls.empty());
-    const auto free = segment(problem, count_then_mass);
-    CHECK(none.stretches == free.stretches);
-    CHECK(none.bound == free.score);
-    CHECK_FALSE(none.bound < exact.score); // a bound that holds
+    const auto relaxed = segment_with_demand(problem, count_then_mass, demands, {.most_entries = 4 * 421 - 1});
+    CHECK(relaxed.outcome == demand_outcome::met);
+    CHECK(relaxed.states == 0);
+    CHECK(relaxed.score == exact.score);
+    CHECK_FALSE(relaxed.bound < exact.score);
     const planned_cuts planned = plan_with(problem, count_then_mass, demands, {.most_entries = 100});
-    CHECK(planned.stop == stop_reason::demand_not_found);
-    CHECK_FALSE(planned.feasible());
-    CHECK_FALSE(planned.proven_optimal());
-    CHECK(std::isnan(planned.gap));
-    CHECK(planned.bound_parts == numbers_of(free.score));
-    CHECK_THAT(planned.why_not(), ContainsSubstring("no plan that meets all demands was found"));
+    CHECK(planned.feasible());
+    CHECK(std::isnan(planned.bound)); // the two are no number
+    REQUIRE(planned.bound_parts.size() == 2);
+    const std::size_t differs = planned.bound_parts[0] == planned.score_parts[0] ? 1 : 0;
+    CHECK(planned.gap == planned.bound_parts[differs] - planned.score_parts[differs]);
+    CHECK(planned.proven_optimal() == (planned.gap == 0.0));
+    CHECK(planned.stop == (planned.gap == 0.0 ? stop_reason::optimal : stop_reason::gap_left));
     // Demands that the best plan meets anyway, and impossible ones, need no states.
     CHECK(plan_with(problem, count_then_mass, {at_least(1, "steak")}, {.most_entries = 0}).proven_optimal());
     CHECK(plan_with(problem, count_then_mass, {at_least(5, "roast")}, {.most_entries = 0}).stop ==
           stop_reason::demand_impossible);
-    // Nor does a common thickness get round it.
+    // A common thickness takes several such searches.
     std::vector<cut_spec> one = steak_roast_fillet;
     one[0].thickness = {28_mm, 32_mm};
     one[0].one_thickness = true;
     const cutting_problem linked(meat, one, {});
     const auto by_parts = lexicographic(portion_count_objective(linked), portion_mass_objective(linked));
-    CHECK(segment_with_demand(linked, by_parts, demands, {.most_entries = 100}).outcome ==
-          demand_outcome::not_searched);
+    const auto together = segment_with_demand(linked, by_parts, demands, {.most_entries = 100});
+    CHECK(together.outcome == demand_outcome::met);
+    CHECK(together.score == segment_with_demand(linked, by_parts, demands).score);
+}
+
+namespace {
+
+/// A score of a user's own that is no number: the fewest slabs.
+struct fewness {
+    int slabs = 0;
+    friend bool operator==(const fewness&, const fewness&) = default;
+    friend bool operator<(const fewness& a, const fewness& b) { return b.slabs < a.slabs; }
+    friend fewness operator+(const fewness& a, const fewness& b) { return {a.slabs + b.slabs}; }
+    friend bool is_finite(const fewness&) { return true; }
+};
+struct fewest_slabs {
+    using score_type = fewness;
+    [[nodiscard]] fewness slab(std::size_t, std::size_t, std::size_t) const { return {1}; }
+};
+
+} // namespace
+
+TEST_CASE("a score that is no number does not search more count states than it may, and says so") {
+    const profile meat = prism_of_42_cm();
+    const cutting_problem problem(meat, steak_roast_fillet, {});
+    const std::vector<demand> demands{at_least(3, "roast")};
+    const auto exact = segment_with_demand(problem, fewest_slabs{}, demands);
+    CHECK(exact.outcome == demand_outcome::met);
+    CHECK(exact.score.slabs == 4);
+    const auto none = segment_with_demand(problem, fewest_slabs{}, demands, {.most_entries = 100});
+    CHECK(none.outcome == demand_outcome::not_searched);
+    CHECK_FALSE(none.proven_optimal());
+    CHECK(none.states == 0);
+    CHECK(none.shortfalls.empty());
+    const auto free = segment(problem, fewest_slabs{});
+    CHECK(none.stretches == free.stretches);
+    CHECK(none.bound == free.score);
+    CHECK_FALSE(none.bound < exact.score); // a bound that holds
+    const planned_cuts planned = plan_with(problem, fewest_slabs{}, demands, {.most_entries = 100});
+    CHECK(planned.stop == stop_reason::demand_not_found);
+    CHECK_FALSE(planned.feasible());
+    CHECK_FALSE(planned.proven_optimal());
+    CHECK(std::isnan(planned.gap));
+    CHECK_THAT(planned.why_not(), ContainsSubstring("no plan that meets all demands was found"));
+    // Behind a number it is bounded by what it can reach by itself.
+    const auto count_then_few = lexicographic(portion_count_objective(problem), fewest_slabs{});
+    const auto behind = segment_with_demand(problem, count_then_few, demands, {.most_entries = 100});
+    REQUIRE(behind.outcome == demand_outcome::met);
+    CHECK(std::get<1>(behind.bound.parts).slabs == 1);
+    CHECK_FALSE(behind.bound < segment_with_demand(problem, count_then_few, demands).score);
+    CHECK(std::isnan(plan_with(problem, count_then_few, demands, {.most_entries = 100}).gap));
 }
 
 TEST_CASE("searches are counted, however many a plan takes") {

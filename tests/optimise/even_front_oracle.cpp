@@ -7,7 +7,6 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <functional>
 #include <limits>
 #include <set>
 #include <string>
@@ -39,37 +38,25 @@ bool covers(const choice& a, const choice& b, std::int64_t spread_bound = 0) {
     return a[0] >= b[0] && a[1] >= b[1] && a[2] >= b[2] && a[3] >= b[3] - spread_bound;
 }
 
-/// The choices of all tilings that have portions.
+/// The choices of all tilings that have portions and whose slabs go together.
 std::set<choice> all_choices(const request& r, const small_request& all) {
-    struct so_far {
-        std::int64_t count = 0, mass = 0, thinnest = std::numeric_limits<std::int64_t>::max();
-        std::int64_t lightest = std::numeric_limits<std::int64_t>::max(), heaviest = 0;
-    };
     std::set<choice> found;
-    const std::function<void(std::size_t, const so_far&)> lay = [&](std::size_t from, const so_far& before) {
-        if (from == all.cells()) {
-            if (before.count > 0)
-                found.insert({before.count, before.mass, before.thinnest, before.lightest - before.heaviest});
-            return;
+    all.each_tiling([&](const std::vector<small_request::laid>& slabs) {
+        std::int64_t count = 0, mass_in = 0, thinnest = std::numeric_limits<std::int64_t>::max();
+        std::int64_t lightest = std::numeric_limits<std::int64_t>::max(), heaviest = 0;
+        for (const auto& s : slabs) {
+            if (!all.is_portion(s.option)) continue;
+            const std::int64_t slab = all.masses(s.option, s.from, s.to).weight(), pieces = all.spec(s.option).pieces;
+            const length kerf = s.to < all.cells() ? all.spec(s.option).kerf : length{};
+            count += pieces;
+            mass_in += slab;
+            thinnest =
+                std::min(thinnest, tenths_of_a_micrometre(r.meat.position(s.to) - r.meat.position(s.from) - kerf));
+            lightest = std::min(lightest, slab / pieces);
+            heaviest = std::max(heaviest, slab / pieces + (slab % pieces != 0 ? 1 : 0));
         }
-        for (std::size_t to = from + 1; to <= all.cells(); ++to)
-            for (std::size_t o = 0; o < all.options(); ++o) {
-                if (!all.allowed(o, from, to)) continue;
-                so_far then = before;
-                if (all.is_portion(o)) {
-                    const std::int64_t slab = all.masses(o, from, to).weight(), pieces = all.spec(o).pieces;
-                    const length kerf = to < all.cells() ? all.spec(o).kerf : length{};
-                    then.count += pieces;
-                    then.mass += slab;
-                    then.thinnest = std::min(
-                        then.thinnest, tenths_of_a_micrometre(r.meat.position(to) - r.meat.position(from) - kerf));
-                    then.lightest = std::min(then.lightest, slab / pieces);
-                    then.heaviest = std::max(then.heaviest, slab / pieces + (slab % pieces != 0 ? 1 : 0));
-                }
-                lay(to, then);
-            }
-    };
-    lay(all.start(), {});
+        if (count > 0 && all.go_together(slabs)) found.insert({count, mass_in, thinnest, lightest - heaviest});
+    });
     return found;
 }
 
@@ -98,11 +85,12 @@ std::set<choice> as_choices(const request& r, const even_front& front, bool with
 } // namespace
 
 TEST_CASE("a front with evenness holds the plans that no tiling beats, and no others") {
-    std::size_t points = 0, uneven = 0;
+    std::size_t points = 0, uneven = 0, linked = 0;
     for (std::uint64_t seed = 0; seed < rounds(120, many_instances); ++seed) {
         dice d(seed + 740'000);
-        const request r = random_request(d, 3, 10);
+        request r = random_request(d, 3, 10);
         if (!(r.rules.facing < r.meat.extent())) continue;
+        if (seed % 3 == 0) add_links(d, r);
         const small_request all(r);
         if (all.tilings() > 2e3) continue;
         CAPTURE(seed);
@@ -113,6 +101,7 @@ TEST_CASE("a front with evenness holds the plans that no tiling beats, and no ot
         CHECK(as_choices(r, front, false) == best_of(choices, false));
         CHECK(front.points.size() == best_of(choices, false).size());
         points += front.points.size();
+        if (cutting_problem(r.meat, r.specs, r.rules).links_slabs()) linked += front.points.size();
         for (const front_point& p : front.points) uneven += p.spread > micrograms{};
         for (const front_point& p : front.points)
             CHECK(verify(p.plan, r.meat, r.specs, r.rules) == std::vector<std::string>{});
@@ -123,6 +112,7 @@ TEST_CASE("a front with evenness holds the plans that no tiling beats, and no ot
     }
     CHECK(points > 100);
     CHECK(uneven > 30);
+    CHECK(linked > 20);
 }
 
 TEST_CASE("with few tables no plan is missed by more than the bound") {

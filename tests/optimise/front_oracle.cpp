@@ -6,7 +6,6 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <functional>
 #include <set>
 #include <string>
 #include <tuple>
@@ -30,29 +29,21 @@ using choice = std::tuple<std::int64_t, std::int64_t, std::int64_t>;
 
 std::int64_t tenths_of_a_micrometre(length l) { return std::llround(l.value() * 1e7); }
 
-/// The choices of all tilings that have portions.
+/// The choices of all tilings that have portions and whose slabs go together.
 std::set<choice> all_choices(const request& r, const small_request& all) {
     std::set<choice> found;
-    const std::function<void(std::size_t, const choice&)> lay = [&](std::size_t from, const choice& so_far) {
-        if (from == all.cells()) {
-            if (std::get<0>(so_far) > 0) found.insert(so_far);
-            return;
+    all.each_tiling([&](const std::vector<small_request::laid>& slabs) {
+        std::int64_t count = 0, mass_in = 0, thinnest = std::int64_t{1} << 40U;
+        for (const auto& s : slabs) {
+            if (!all.is_portion(s.option)) continue;
+            const length thickness = r.meat.position(s.to) - r.meat.position(s.from) -
+                                     (s.to < all.cells() ? all.spec(s.option).kerf : length{});
+            count += all.spec(s.option).pieces;
+            mass_in += all.masses(s.option, s.from, s.to).weight();
+            thinnest = std::min(thinnest, tenths_of_a_micrometre(thickness));
         }
-        for (std::size_t to = from + 1; to <= all.cells(); ++to)
-            for (std::size_t o = 0; o < all.options(); ++o) {
-                if (!all.allowed(o, from, to)) continue;
-                auto [count, mass, thinnest] = so_far;
-                if (all.is_portion(o)) {
-                    const length thickness =
-                        r.meat.position(to) - r.meat.position(from) - (to < all.cells() ? all.spec(o).kerf : length{});
-                    count += all.spec(o).pieces;
-                    mass += all.masses(o, from, to).weight();
-                    thinnest = std::min(thinnest, tenths_of_a_micrometre(thickness));
-                }
-                lay(to, {count, mass, thinnest});
-            }
-    };
-    lay(all.start(), {0, 0, std::int64_t{1} << 40U});
+        if (count > 0 && all.go_together(slabs)) found.insert({count, mass_in, thinnest});
+    });
     return found;
 }
 
@@ -80,11 +71,12 @@ std::set<choice> as_choices(const request& r, const std::vector<front_point>& fr
 } // namespace
 
 TEST_CASE("a front holds the plans that no tiling beats, and no others") {
-    std::size_t points = 0, several = 0;
+    std::size_t points = 0, several = 0, linked = 0;
     for (std::uint64_t seed = 0; seed < rounds(400, many_instances); ++seed) {
         dice d(seed + 700'000);
-        const request r = random_request(d, 3, 16);
+        request r = random_request(d, 3, 16);
         if (!(r.rules.facing < r.meat.extent())) continue;
+        if (seed % 2 == 0) add_links(d, r);
         const small_request all(r);
         if (all.tilings() > 4e3) continue;
         CAPTURE(seed);
@@ -100,11 +92,26 @@ TEST_CASE("a front holds the plans that no tiling beats, and no others") {
         CHECK(as_choices(r, counts, false) == best_of(of_two));
         CHECK(counts.size() == best_of(of_two).size());
         several += counts.size() > 1;
+        linked += front.size() > 1 && cutting_problem(r.meat, r.specs, r.rules).links_slabs();
         for (const front_point& p : front)
             CHECK(verify(p.plan, r.meat, r.specs, r.rules) == std::vector<std::string>{});
     }
     CHECK(points > 400);
     CHECK(several > 20);
+    CHECK(linked > 20);
+}
+
+TEST_CASE("a front refuses more choices of a common thickness than it can look at") {
+    dice d(710'000);
+    request r = request_of_size(d, 200, 300);
+    r.specs.resize(1);
+    r.specs.front() = {
+        .name = "steak", .thickness = {3.0 * r.meat.step(), 60.0 * r.meat.step()}, .one_thickness = true};
+    CHECK_FALSE(count_and_waste_front(r.meat, r.specs, r.rules).empty());
+    r.specs.push_back(r.specs.front());
+    r.specs.back().name = "another"; // 58 times 58 choices
+    CHECK_THROWS_AS(count_and_waste_front(r.meat, r.specs, r.rules), invalid_input);
+    CHECK_THROWS_AS(count_waste_and_thickness_front(r.meat, r.specs, r.rules), invalid_input);
 }
 
 } // namespace front_oracle

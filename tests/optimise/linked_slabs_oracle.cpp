@@ -55,11 +55,12 @@ struct odd_thickness {
 };
 
 template <objective O>
-std::int64_t score_of(const cutting_problem& problem, const O& objective, const std::vector<stretch>& stretches) {
-    std::int64_t sum = 0;
+typename O::score_type score_of(const cutting_problem& problem, const O& objective,
+                                const std::vector<stretch>& stretches) {
+    typename O::score_type sum{};
     for (const stretch& s : stretches)
-        sum +=
-            slab_score(objective, s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0), s.from, s.to);
+        sum = sum + slab_score(objective, s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0),
+                               s.from, s.to);
     return sum;
 }
 
@@ -130,9 +131,9 @@ TEST_CASE("plans with demands under limits of all kinds equal the best of all ti
 
             const auto relaxed = segment_with_demand(problem, objective, demands, {.most_entries = 0, .rounds = 40});
             if (best) {
-                CHECK(relaxed.bound >= *best);
-                CHECK(relaxed.outcome != demand_outcome::impossible);
-                if (relaxed.outcome == demand_outcome::met) CHECK(relaxed.score <= *best);
+                CHECK_FALSE(relaxed.bound < *best);
+                CHECK(relaxed.outcome == demand_outcome::met); // few states: the beam holds them all
+                CHECK_FALSE(*best < relaxed.score);
             } else {
                 CHECK(relaxed.outcome != demand_outcome::met);
             }
@@ -140,9 +141,11 @@ TEST_CASE("plans with demands under limits of all kinds equal the best of all ti
         };
         check(kept_mass_objective::portions_then_mass(problem));
         check(odd_thickness{&problem});
+        check(lexicographic(portion_count_objective(problem), odd_thickness{&problem}));
+        check(lexicographic(portion_count_objective(problem), portion_mass_objective(problem)));
     }
-    CHECK(met > 100);
-    CHECK(impossible > 100);
+    CHECK(met > 200);
+    CHECK(impossible > 200);
 }
 
 TEST_CASE("what a limit says of one slab is what enumeration says") {
@@ -171,6 +174,63 @@ TEST_CASE("what a limit says of one slab is what enumeration says") {
             }
         }
     }
+}
+
+TEST_CASE("the rest behind slabs that are cut equals the best of all tilings that start with them") {
+    std::size_t rests = 0, ordered = 0, fixed = 0;
+    for (std::uint64_t seed = 0; seed < rounds(600, many_instances); ++seed) {
+        dice d(seed + 840'000);
+        request r = few_tilings(d, 10.0, [&](request& it) { add_limits(d, it); });
+        add_links(d, r);
+        // A slice of loose meat that is too thin is none of the engine's business where the rest starts: sessions see to it.
+        for (loose_cut& loose : r.rules.loose) loose.least_thickness = {};
+        const small_request all(r);
+        if (all.tilings() > 4e3) continue;
+        std::vector<std::vector<small_request::laid>> tilings;
+        all.each_tiling([&](const std::vector<small_request::laid>& slabs) {
+            if (all.go_together(slabs)) tilings.push_back(slabs);
+        });
+        const std::vector<small_request::laid> cut = tilings[d.whole(0, tilings.size() - 1)];
+        const std::size_t in_front = d.whole(0, cut.size() - 1);
+        const auto starts_alike = [&](const std::vector<small_request::laid>& slabs) {
+            for (std::size_t i = 0; i < in_front; ++i)
+                if (i >= slabs.size() || slabs[i].option != cut[i].option || slabs[i].to != cut[i].to) return false;
+            return slabs.size() > in_front;
+        };
+        cutting_problem problem(r.meat, r.specs, r.rules);
+        const odd_thickness objective{&problem};
+        std::optional<std::int64_t> best;
+        for (const auto& slabs : tilings) {
+            if (!starts_alike(slabs)) continue;
+            std::int64_t sum = 0;
+            for (std::size_t i = in_front; i < slabs.size(); ++i)
+                sum += objective.slab(slabs[i].option, slabs[i].from, slabs[i].to);
+            if (!best || *best < sum) best = sum;
+        }
+        slabs_in_front before{std::vector<bool>(r.specs.size()), std::vector<length>(r.specs.size())};
+        for (std::size_t i = 0; i < in_front; ++i) {
+            if (!all.is_portion(cut[i].option)) continue;
+            const std::size_t spec = cut[i].option - r.rules.loose.size();
+            before.cut[spec] = true;
+            before.thickness[spec] = static_cast<double>(cut[i].to - cut[i].from) * r.meat.step() - r.specs[spec].kerf;
+            fixed += r.specs[spec].one_thickness;
+        }
+        CAPTURE(seed, in_front);
+        const std::size_t start = cut[in_front].from;
+        const auto whole = segment(problem, objective);
+        problem.plan_rest(start, 1.0, before);
+        const auto rest = segment(problem, objective);
+        CHECK(rest.score == best);
+        CHECK(score_of(problem, objective, rest.stretches) == rest.score);
+        ++rests;
+        ordered += !r.rules.order.empty() && in_front > 0;
+        // What lies in front can be taken back.
+        problem.plan_rest(all.start(), 1.0, {std::vector<bool>(r.specs.size()), std::vector<length>(r.specs.size())});
+        CHECK(segment(problem, objective).stretches == whole.stretches);
+    }
+    CHECK(rests > 150);
+    CHECK(ordered > 40);
+    CHECK(fixed > 8);
 }
 
 TEST_CASE("what is planned cell by cell refuses what links slabs") {

@@ -50,7 +50,8 @@ TEST_CASE("with nothing cut the plan is the first plan") {
     for (std::uint64_t seed = 1; seed <= rounds(200); ++seed) {
         CAPTURE(seed);
         dice d(seed);
-        const request r = random_request(d, 10, 60);
+        request r = random_request(d, 10, 60);
+        if (seed % 3 == 0) add_links(d, r);
         const cutting_session s(r.meat, r.specs, r.rules, most);
         const cutting_problem problem(r.meat, r.specs, r.rules);
         auto best = segment(problem, kept_mass_objective::portions_then_mass(problem));
@@ -87,12 +88,81 @@ TEST_CASE("a rest that weighs what it should keeps its worth") {
     CHECK(slabs > 500);
 }
 
+TEST_CASE("a session keeps an order of cuts and a common thickness, and the worth of a plan that is followed") {
+    std::size_t ordered = 0, common = 0;
+    for (std::uint64_t seed = 1; seed <= rounds(200); ++seed) {
+        CAPTURE(seed);
+        dice d(seed + 7'000);
+        request r = random_request(d, 10, 60);
+        add_links(d, r);
+        for (loose_cut& loose : r.rules.loose) loose.least_thickness = length{};
+        for (cut_spec& spec : r.specs) spec.portion = {}; // at its very limits a slab may be found a hair too light
+        const bool exact = seed % 2 == 0;                 // otherwise as a hand cuts, in any thickness
+        cutting_session s(r.meat, r.specs, r.rules, most, {.ruler = 0_mm, .scale = 0_g, .single_slab = 0.0});
+        const std::size_t planned = s.portions_to_come();
+        std::size_t done = 0;
+        std::vector<bool> seen(r.specs.size());
+        std::vector<length> thickness(r.specs.size());
+        while (s.next()) {
+            const next_cut advised = *s.next();
+            const length thick =
+                exact ? advised.thickness
+                      : std::min(d.between(0.8, 1.2) * advised.thickness, r.meat.extent() - s.position());
+            if (advised.kind == slab_kind::portions) {
+                const cut_spec& spec = r.specs[advised.option];
+                for (const cut_order& order : r.rules.order)
+                    for (std::size_t then = 0; then < seen.size(); ++then)
+                        CHECK_FALSE((seen[then] && r.specs[then].name == order.then && spec.name == order.first));
+                if (spec.one_thickness && seen[advised.option] && !advised.last) {
+                    CHECK(std::abs((advised.thickness - thickness[advised.option]) / r.meat.step()) < 1e-6);
+                    ++common;
+                }
+                ordered += !r.rules.order.empty() && done > 0;
+                if (!seen[advised.option]) thickness[advised.option] = advised.thickness;
+                seen[advised.option] = true;
+                done += static_cast<std::size_t>(spec.pieces);
+            }
+            s.record({.weight = std::max(weight_of(r.meat, advised.start, thick, 1.0), 1e-9 * kilogram),
+                      .thickness = advised.last ? std::nullopt : std::optional<length>(thick)});
+            if (exact) CHECK(done + s.portions_to_come() == planned);
+        }
+        if (exact) CHECK(done == planned);
+    }
+    CHECK(ordered > 200);
+    CHECK(common > 100);
+}
+
+TEST_CASE("undo gives an order and a thickness back") {
+    std::size_t taken_back = 0;
+    for (std::uint64_t seed = 1; seed <= rounds(60); ++seed) {
+        CAPTURE(seed);
+        dice d(seed + 9'000);
+        request r = random_request(d, 20, 60);
+        add_links(d, r);
+        cutting_session s(r.meat, r.specs, r.rules, most);
+        std::vector<std::vector<stretch>> plans;
+        while (s.next() && !s.next()->last && plans.size() < 12) {
+            plans.push_back(listed(s.plan_of_rest()));
+            const length thick = std::min(d.between(0.8, 1.2) * s.next()->thickness, r.meat.extent() - s.position());
+            s.record(
+                {.weight = std::max(weight_of(r.meat, s.position(), thick, 1.0), 1e-6 * kilogram), .thickness = thick});
+        }
+        for (; !plans.empty(); plans.pop_back()) {
+            REQUIRE(s.undo());
+            CHECK(listed(s.plan_of_rest()) == plans.back());
+            ++taken_back;
+        }
+    }
+    CHECK(taken_back > 100);
+}
+
 TEST_CASE("demands that a loin gives are met by a session whose slabs come out as advised") {
     std::size_t met = 0, beyond = 0;
     for (std::uint64_t seed = 1; seed <= rounds(150); ++seed) {
         CAPTURE(seed);
         dice d(seed + 5'000);
         request r = random_request(d, 10, 60);
+        if (seed % 3 == 0) add_links(d, r);
         for (loose_cut& loose : r.rules.loose) loose.least_thickness = length{};
         for (cut_spec& spec : r.specs) spec.portion = {}; // at its very limits a slab may be found a hair too light
         std::vector<demand> demands;

@@ -160,6 +160,55 @@ TEST_CASE("a portion too light for its spec can be one of another") {
           remedy::to_loose); // too thin and light for that as well
 }
 
+TEST_CASE("a slab too light is not made another cut that should have come before") {
+    const profile meat = ten_grams_a_millimetre(28_cm);
+    const price_list<usd> prices{
+        // invented: steaks behind one thin steak at the most
+        .portions = {{"steak", {.by_weight = 40_usd / 1_kg}}, {"thin steak", {.by_weight = 20_usd / 1_kg}}}};
+    const cutting_rules rules{.order = {{"thin steak", "steak"}}};
+    cutting_session s(meat, {steak, thin}, rules,
+                      [&](const cutting_problem& p) { return value_objective<usd>(p, prices); });
+    REQUIRE(s.next()->option == 0);
+    CHECK(s.record({.weight = 250_g, .thickness = 25_mm}).to_do == remedy::another_spec); // nothing is cut yet
+    REQUIRE(s.next()->option == 0);
+    CHECK(s.record({.weight = 300_g, .thickness = 30_mm}).to_do == remedy::none);
+    REQUIRE(s.next()->option == 0);
+    CHECK(s.record({.weight = 250_g, .thickness = 25_mm}).to_do == remedy::to_loose);
+    for (const stretch& one : s.plan_of_rest()) CHECK((one.kind != slab_kind::portions || one.option == 0));
+    REQUIRE(s.undo());
+    REQUIRE(s.undo());
+    CHECK(s.record({.weight = 250_g, .thickness = 25_mm}).to_do == remedy::another_spec);
+}
+
+TEST_CASE("a common thickness is the one that the first slab was aimed at") {
+    const profile meat = ten_grams_a_millimetre();
+    cut_spec one = steak;
+    one.one_thickness = true;
+    one.portion.max = 360_g;
+    cutting_session s(meat, {one}, {}, most);
+    CHECK(s.portions_to_come() == 14); // 28 to 28.5 mm thick
+    const length planned = s.next()->thickness;
+    s.record({.weight = 305_g, .thickness = 30.5_mm}); // slipped
+    CHECK(s.slabs()[0].aimed == planned);
+    for (int i = 0; i < 3; ++i) {
+        CHECK(s.next()->thickness / millimetre == Approx(planned / millimetre));
+        s.record({.weight = 285_g});
+    }
+    while (s.undo()) {}
+    // A thickness of the cutter's own, set with the bias allowed for, is kept as well; one out of range is the nearest in it.
+    for (const auto& [set, kept] : {std::pair{31_mm, 31_mm}, std::pair{36_mm, 35_mm}}) {
+        s.record({.weight = 310_g, .thickness = 31_mm, .set = set});
+        CHECK(s.portions_to_come() >= 10);
+        for (const stretch& rest : s.plan_of_rest())
+            if (rest.kind == slab_kind::portions) CHECK(0.5 * static_cast<double>(rest.to - rest.from) == kept / 1_mm);
+        CHECK(s.undo());
+    }
+    // A slab that is not fit to be a portion fixes nothing.
+    s.record({.weight = 150_g, .thickness = 15_mm});
+    CHECK(s.slabs()[0].to_do == remedy::to_loose);
+    CHECK(s.portions_to_come() == 13); // of 385 mm, 28 to 29.5 mm thick
+}
+
 TEST_CASE("undo takes back slabs and weighings, one at a time") {
     const profile meat = ten_grams_a_millimetre();
     session s(meat, {steak}, {.facing = 8_mm}, most);

@@ -23,6 +23,7 @@ struct actual_slab {
     slab_kind kind = slab_kind::loose;
     std::size_t option = 0;              ///< what it was meant to be: index as in `slab`
     length start{}, thickness{}, kerf{}; ///< as believed once it was weighed
+    length aimed{};                      ///< the thickness that was to be: of the plan, or what was set and the bias
     length thickness_spread{};           ///< standard deviation of the thickness
     bool slipped = false;                ///< so far from what was set that it told nothing of the cutter's hand
     micrograms weight{};                 ///< as it came off, before it was trimmed by itself
@@ -51,7 +52,8 @@ namespace detail {
 }
 
 /// Says what became of a slab of portions: its weights, and what to do if they are outside of the limits. Thickness is not
-/// judged for what the slab was meant to be: it is there to be eaten. Another spec must like the thickness as well.
+/// judged for what the slab was meant to be: it is there to be eaten. Another spec must like the thickness as well, and an
+/// order of cuts must let it come.
 inline void judge(actual_slab& s, const cutting_problem& problem, const yield_table& whole) {
     const profile& meat = problem.meat();
     const place from = place::of(meat, s.start), to = place::of(meat, s.start + s.thickness);
@@ -66,6 +68,7 @@ inline void judge(actual_slab& s, const cutting_problem& problem, const yield_ta
         const cut_spec& other = problem.specs()[spec];
         const option_window& w = problem.window(problem.loose_count() + spec);
         const bool muscle = meat.nearest(s.start) < w.past_from && meat.nearest(s.start + s.thickness) < w.past_to;
+        if (!problem.rules().order.empty() && !problem.may_come(problem.loose_count() + spec)) continue;
         if (!muscle || !other.thickness.contains(s.thickness) || !other.portion.contains(portion_as(spec))) continue;
         s.to_do = remedy::another_spec;
         s.other_spec = spec;

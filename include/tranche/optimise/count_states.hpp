@@ -3,6 +3,7 @@
 #pragma once
 
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <limits>
@@ -12,6 +13,7 @@
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/optimise/objective.hpp>
+#include <tranche/optimise/order_states.hpp>
 #include <tranche/optimise/segment.hpp>
 #include <tranche/optimise/start_queue.hpp>
 #include <tranche/units/invalid_input.hpp>
@@ -23,8 +25,7 @@ namespace tranche::detail {
 struct slab_counter {
     std::size_t top = 0;
     bool saturates = false;
-    std::vector<std::size_t> steps;   ///< by option; zero for loose meat
-    std::vector<bool> only_at_zero{}; ///< by option, or empty: slabs that are allowed only while the count is zero
+    std::vector<std::size_t> steps; ///< by option; zero for loose meat
 };
 
 /// The number of states of these counters, or the largest number there is.
@@ -206,28 +207,9 @@ private:
     std::vector<std::size_t> past_to_end_; ///< by option: where starts of slabs that end at the sirloin face end
 };
 
-/// For each cut that others must lie before: whether there is one already. While there is none, they are allowed.
-[[nodiscard]] inline std::vector<slab_counter> order_counters(const cutting_problem& problem) {
-    std::vector<slab_counter> counters;
-    for (std::size_t o = problem.loose_count(); o < problem.option_count(); ++o) {
-        slab_counter counter{.top = 1,
-                             .saturates = true,
-                             .steps = std::vector<std::size_t>(problem.option_count()),
-                             .only_at_zero = std::vector<bool>(problem.option_count())};
-        counter.steps[o] = 1;
-        bool any = false;
-        for (const cut_order& order : problem.rules().order)
-            for (std::size_t other = problem.loose_count(); other < problem.option_count(); ++other)
-                if (order.then == problem.spec_of(o).name && order.first == problem.spec_of(other).name)
-                    any = counter.only_at_zero[other] = true;
-        if (any) counters.push_back(std::move(counter));
-    }
-    return counters;
-}
-
 /// The table of all states: a layer each. A slab leads from a layer to itself or to a later one, so they are filled in order.
-/// If the problem has an order of cuts, that is kept by further counters behind those asked for: what is said of a state is
-/// then said of the best that it can be together with them.
+/// If the problem has an order of cuts, how far that has come multiplies the states behind those asked for: what is said of a
+/// state is then said of the best that it can be together with any of them.
 template <objective O>
 class count_states {
 public:
@@ -235,52 +217,56 @@ public:
 
     /// Fills the table. O(positions × states × options) for separable objectives, times the window for others; one entry of
     /// a score and eight bytes for each position and state. Throws `invalid_input` where a spec must have one thickness and
-    /// has a choice of several: that is no count.
+    /// has a choice of several: that is no count; and where an order of cuts makes more entries than `most_entries`.
     count_states(const cutting_problem& problem, const O& objective, std::vector<slab_counter> counters,
-                 length thinnest = {})
-        : problem_(problem), counters_(std::move(counters)), asked_(states_of(counters_)), width_(problem.cells() + 1) {
+                 length thinnest = {}, std::size_t most_entries = most_ordered_entries)
+        : problem_(problem), counters_(std::move(counters)), asked_(states_of(counters_)), width_(problem.cells() + 1),
+          orders_(order_states_within(problem, most_entries, asked_)) {
         if (const auto linked = problem.varying(); !linked.empty())
             throw invalid_input(problem.spec_of(linked.front()).name + ": one_thickness", "true",
                                 "false where plans are told apart by counts; give a single thickness");
-        for (slab_counter& order : order_counters(problem)) counters_.push_back(std::move(order));
-        states_ = states_of(counters_);
-        table_.resize(states_ * width_);
+        table_.resize(asked_ * orders_.count() * width_);
         for (std::size_t o = 0; o < problem.option_count(); ++o) add_sources(o, 0, 0, {});
         table_[problem.start()].source = entry::origin;
         const layer_filler<O> filler(problem, objective, thinnest);
         std::vector<typename layer_filler<O>::way> ways;
-        for (std::size_t layer = 0; layer < states_; ++layer) {
-            entry* const into = &table_[layer * width_];
-            ways.clear();
-            for (std::size_t i = 0; i < sources_.size(); ++i)
-                if (leads_into(layer, sources_[i]))
-                    ways.push_back({sources_[i].option, into - sources_[i].stride * width_, i});
-            filler.fill(into, ways);
-        }
+        for (std::size_t order = 0; order < orders_.count(); ++order)
+            for (std::size_t state = 0; state < asked_; ++state) {
+                ways.clear();
+                for (std::size_t i = 0; i < sources_.size(); ++i) {
+                    if (!leads_into(state, sources_[i])) continue;
+                    for (std::size_t before = 0; before <= order; ++before)
+                        if (orders_.behind(before, sources_[i].option) == order)
+                            ways.push_back({sources_[i].option, layer(before, state - sources_[i].stride),
+                                            i * orders_.count() + before});
+                }
+                filler.fill(layer(order, state), ways);
+            }
     }
 
     /// Of the counters asked for.
     [[nodiscard]] std::size_t states() const { return asked_; }
     /// All of them, those for the order of cuts too.
-    [[nodiscard]] std::size_t searched() const { return states_; }
+    [[nodiscard]] std::size_t searched() const { return asked_ * orders_.count(); }
     /// What a counter says in a state.
     [[nodiscard]] std::size_t digit(std::size_t state, std::size_t counter) const {
         for (std::size_t c = 0; c < counter; ++c) state /= counters_[c].top + 1;
         return state % (counters_[counter].top + 1);
     }
     /// Whether the whole loin can be cut so that it ends in this state, and the best score of doing so.
-    [[nodiscard]] bool possible(std::size_t state) const { return bool(last(best_of(state))); }
-    [[nodiscard]] const score_type& score(std::size_t state) const { return last(best_of(state)).score; }
+    [[nodiscard]] bool possible(std::size_t state) const { return bool(last(best_order(state), state)); }
+    [[nodiscard]] const score_type& score(std::size_t state) const { return last(best_order(state), state).score; }
 
     /// The best tiling that ends in this state, which is possible. Ties go as in `segment`, and towards smaller counts.
     [[nodiscard]] std::vector<stretch> stretches(std::size_t state) const {
         std::vector<stretch> result;
-        state = best_of(state);
+        std::size_t order = best_order(state);
         for (std::size_t at = problem_.cells(); at > problem_.start();) {
-            const entry& best = table_[state * width_ + at];
-            const source& by = sources_[best.source];
+            const entry& best = layer(order, state)[at];
+            const source& by = sources_[best.source / orders_.count()];
             result.push_back(stretch_of(problem_, by.option, best.from, at));
             at = best.from;
+            order = best.source % orders_.count();
             state -= by.stride;
         }
         std::reverse(result.begin(), result.end());
@@ -290,7 +276,7 @@ public:
 private:
     using entry = reached<score_type>;
 
-    /// Slabs of an option that lead from a layer to the one `stride` behind it. Where a counter saturates, there are two.
+    /// Slabs of an option that lead from a state to the one `stride` behind it. Where a counter saturates, there are two.
     struct source {
         std::size_t option = 0, stride = 0;
         std::vector<bool> stays; ///< by counter: whether it is saturated already
@@ -311,29 +297,38 @@ private:
         if (mine.saturates && step > 0) add_sources(option, counter + 1, stride, std::move(stays));
     }
 
-    /// Whether a slab of this source can lead into a layer.
-    [[nodiscard]] bool leads_into(std::size_t layer, const source& s) const {
+    /// Whether a slab of this source can lead into a state.
+    [[nodiscard]] bool leads_into(std::size_t state, const source& s) const {
         for (std::size_t c = 0; c < counters_.size(); ++c) {
-            const std::size_t count = layer % (counters_[c].top + 1);
+            const std::size_t count = state % (counters_[c].top + 1);
             if (s.stays[c] ? count != counters_[c].top : count < counters_[c].steps[s.option]) return false;
-            if (count > 0 && !counters_[c].only_at_zero.empty() && counters_[c].only_at_zero[s.option]) return false;
-            layer /= counters_[c].top + 1;
+            state /= counters_[c].top + 1;
         }
         return true;
     }
 
-    /// Of a state of the counters asked for: the best with any cuts seen.
-    [[nodiscard]] std::size_t best_of(std::size_t state) const {
-        std::size_t best = state;
-        for (std::size_t s = state + asked_; s < states_; s += asked_)
-            if (last(s) && (!last(best) || last(best).score < last(s).score)) best = s;
+    /// Of a state of the counters asked for: how far the order has come where it is best.
+    [[nodiscard]] std::size_t best_order(std::size_t state) const {
+        std::size_t best = 0;
+        for (std::size_t order = 1; order < orders_.count(); ++order)
+            if (last(order, state) && (!last(best, state) || last(best, state).score < last(order, state).score))
+                best = order;
         return best;
     }
-    [[nodiscard]] const entry& last(std::size_t state) const { return table_[state * width_ + problem_.cells()]; }
+    [[nodiscard]] const entry* layer(std::size_t order, std::size_t state) const {
+        return &table_[(order * asked_ + state) * width_];
+    }
+    [[nodiscard]] entry* layer(std::size_t order, std::size_t state) {
+        return &table_[(order * asked_ + state) * width_];
+    }
+    [[nodiscard]] const entry& last(std::size_t order, std::size_t state) const {
+        return layer(order, state)[problem_.cells()];
+    }
 
     const cutting_problem& problem_;
     std::vector<slab_counter> counters_;
-    std::size_t asked_, states_ = 0, width_;
+    std::size_t asked_, width_;
+    order_states orders_;
     std::vector<entry> table_;
     std::vector<source> sources_;
 };

@@ -30,6 +30,12 @@ struct option_window {
     std::int64_t least_weight = 0, most_weight = 0; ///< of the trimmed slab
 };
 
+/// What the rest of a loin has to go together with where an order of cuts or a common thickness links slabs.
+struct slabs_in_front {
+    std::vector<bool> cut;         ///< by spec: whether slabs of it lie in front
+    std::vector<length> thickness; ///< by spec: what those have that must have one; zero for any
+};
+
 /// The options of a request are its loose cuts, then its specs: option o is loose cut o or, from `loose_count()` on, spec
 /// o - loose_count(). On ties the earlier option wins, so loose meat gathers at the sirloin end.
 ///
@@ -56,29 +62,29 @@ public:
     /// longer looked at), and all of it weighs `mass_ratio` (above zero) times what the profile says. The tables stay as
     /// they are, in micrograms of the profile; the limits of the weights are divided by the ratio and rounded inwards.
     /// Calls do not add up: `plan_rest(start(), 1.0)` is the whole request again. O(options).
-    /// Throws `invalid_input` for requests that link slabs with each other: what is cut already would have to be known.
+    /// Throws `invalid_input` for requests that link slabs with each other: for those, say what lies in front.
     void plan_rest(std::size_t start, double mass_ratio) {
         if (!rules_.order.empty())
             throw invalid_input("order", rules_.order.front().first + " before " + rules_.order.front().then,
-                                "none where the rest of a loin is planned");
+                                "none where the rest of a loin is planned without the slabs in front of it");
         if (const auto linked = varying(); !linked.empty())
             throw invalid_input(spec_of(linked.front()).name + ": one_thickness", "true",
-                                "false where the rest of a loin is planned; give a single thickness");
-        if (start > cells())
-            throw invalid_input("start", std::to_string(start),
-                                "at most the last position, " + std::to_string(cells()));
-        require_positive(mass_ratio, "mass_ratio");
-        start_ = start;
-        for (std::size_t o = 0; o < option_count(); ++o) {
-            option_window& w = windows_[o];
-            if (!is_portion(o)) {
-                w.first_to_end = start;
-                w.last_to_end = last_remnant_start(o, mass_ratio);
-                continue;
-            }
-            const cut_spec& spec = spec_of(o);
-            w.least_weight = divided(slab_limit(spec.portion.min, spec.pieces), mass_ratio, std::ceil);
-            w.most_weight = divided(slab_limit(spec.portion.max, spec.pieces), mass_ratio, std::floor);
+                                "false where the rest of a loin is planned without the slabs in front of it");
+        start_with(start, mass_ratio);
+    }
+    /// The same behind slabs that the rest must go together with: cuts that should lie before one of those come no more, and
+    /// cuts that must have one thickness have theirs, or the nearest that is allowed.
+    void plan_rest(std::size_t start, double mass_ratio, const slabs_in_front& before) {
+        if (whole_windows_.empty()) whole_windows_ = windows_;
+        windows_ = whole_windows_;
+        start_with(start, mass_ratio);
+        for (std::size_t o = loose_count(); o < option_count(); ++o) {
+            const length thickness = before.thickness[o - loose_count()];
+            if (spec_of(o).one_thickness && thickness > length{}) keep_thickness(o, thickness);
+            for (const cut_order& order : rules_.order)
+                for (std::size_t then = 0; then < specs_.size(); ++then)
+                    if (before.cut[then] && specs_[then].name == order.then && spec_of(o).name == order.first)
+                        no_slab(windows_[o]);
         }
     }
 
@@ -88,6 +94,11 @@ public:
         for (std::size_t o = loose_count(); o < option_count() && !thicknesses_apart_; ++o)
             if (spec_of(o).one_thickness && cells_of(o).first < cells_of(o).second) options.push_back(o);
         return options;
+    }
+    /// Whether there is a slab of this option that its thickness and the slabs in front leave.
+    [[nodiscard]] bool may_come(std::size_t option) const {
+        const option_window& w = windows_[option];
+        return w.least_cells <= w.most_cells || w.first_to_end <= w.last_to_end;
     }
     /// Whether what is allowed for a slab depends on others: an order, or a thickness in common.
     [[nodiscard]] bool links_slabs() const { return !rules_.order.empty() || !varying().empty(); }
@@ -165,6 +176,36 @@ private:
     static constexpr double slack = 1e-9; // of a step: what a conversion from inches may cost
     /// Stands for "no limit"; far enough from the ends of 64 bits to be added to a weight.
     static constexpr std::int64_t no_limit = std::numeric_limits<std::int64_t>::max() / 4;
+
+    void start_with(std::size_t start, double mass_ratio) {
+        if (start > cells())
+            throw invalid_input("start", std::to_string(start),
+                                "at most the last position, " + std::to_string(cells()));
+        require_positive(mass_ratio, "mass_ratio");
+        start_ = start;
+        for (std::size_t o = 0; o < option_count(); ++o) {
+            option_window& w = windows_[o];
+            if (!is_portion(o)) {
+                w.first_to_end = start;
+                w.last_to_end = last_remnant_start(o, mass_ratio);
+                continue;
+            }
+            const cut_spec& spec = spec_of(o);
+            w.least_weight = divided(slab_limit(spec.portion.min, spec.pieces), mass_ratio, std::ceil);
+            w.most_weight = divided(slab_limit(spec.portion.max, spec.pieces), mass_ratio, std::floor);
+        }
+    }
+
+    void keep_thickness(std::size_t option, length thickness) {
+        const auto [least, most] = cells_of(option);
+        if (least > most) return;
+        const double stride = static_cast<double>(windows_[option].stride);
+        const double off = (thickness + kerf(option)) / meat_->step() - static_cast<double>(least);
+        const double reach = std::floor(static_cast<double>(most - least) / stride);
+        const double notches = std::clamp(std::round(off / stride), 0.0, reach);
+        const std::size_t cells = least + static_cast<std::size_t>(notches * stride);
+        narrow_cells(option, cells, cells);
+    }
 
     void add_loose(const loose_cut& loose) {
         option_window w;
@@ -244,9 +285,7 @@ private:
         const double first = std::round((thin + kerf) / step),
                      last = std::round((meat_->extent().value() - thin) / step);
         const double reach = std::min(notches, std::floor(static_cast<double>(cells()) / cells_a_notch));
-        no_slab_in_front(w); // unless there is room
-        w.first_to_end = 1;
-        w.last_to_end = 0;
+        no_slab(w); // unless there is room
         w.stride = static_cast<std::size_t>(std::min(cells_a_notch, static_cast<double>(cells()) + 1.0));
         const bool cut = first >= 1.0 && first * step > kerf && first <= static_cast<double>(cells());
         if (cut) {
@@ -264,6 +303,12 @@ private:
     void no_slab_in_front(option_window& w) const {
         w.least_cells = cells() + 1;
         w.most_cells = cells();
+    }
+
+    void no_slab(option_window& w) const {
+        no_slab_in_front(w);
+        w.first_to_end = 1;
+        w.last_to_end = 0;
     }
 
     void keep_to_zone(option_window& w, const cut_spec& spec) const {
@@ -319,6 +364,7 @@ private:
     std::vector<yield_table> tables_;
     std::vector<std::vector<std::int64_t>> backs_; ///< empty where there is no kerf: then it is the front
     std::vector<option_window> windows_;
+    std::vector<option_window> whole_windows_; ///< as they were before slabs in front narrowed them; empty if none have
 };
 
 } // namespace tranche

@@ -50,6 +50,28 @@ namespace tranche::detail {
     return demands;
 }
 
+/// What the rest has to go together with: slabs that are cut, as what they are fit for, and those planned in front of it. The
+/// thickness is that of the first slab that was to have one; a slab made another cut has set none.
+[[nodiscard]] inline slabs_in_front in_front_of_rest(const cutting_problem& problem, std::span<const actual_slab> cut,
+                                                     std::span<const stretch> planned) {
+    const std::vector<cut_spec>& specs = problem.specs();
+    slabs_in_front before{std::vector<bool>(specs.size()), std::vector<length>(specs.size())};
+    for (std::size_t spec = 0; spec < specs.size(); ++spec)
+        before.cut[spec] = portions_cut(cut, specs, spec) + portions_in(planned, specs, spec) > 0;
+    const auto set = [&](std::size_t spec, length thickness) {
+        if (!(before.thickness[spec] > length{})) before.thickness[spec] = thickness;
+    };
+    for (const actual_slab& s : cut)
+        if (s.kind == slab_kind::portions && s.to_do != remedy::to_loose && s.to_do != remedy::another_spec)
+            set(s.option, s.aimed);
+    for (const stretch& s : planned) {
+        if (s.kind != slab_kind::portions) continue;
+        const std::size_t option = problem.loose_count() + s.option, cells = problem.cells_of(option, s.from, s.to);
+        set(s.option, static_cast<double>(cells) * problem.meat().step() - problem.kerf(option));
+    }
+    return before;
+}
+
 /// By how much a plan of the rest misses what is left of the demands, one by one.
 [[nodiscard]] inline std::vector<demand_shortfall> missed_by(std::span<const stretch> plan,
                                                              const std::vector<demand>& left,

@@ -33,7 +33,8 @@ struct even_front {
 /// How much work a front with evenness may be.
 struct evenness_search {
     std::size_t most_tables =
-        2000; ///< of count states, above zero; each takes about as long as `count_and_waste_front`
+        2000; ///< of count states, above zero; each takes about as long as `count_and_waste_front`. Cuts that must have one
+              ///< thickness take one for each choice of it, but at least one window of weights is looked into
 };
 
 namespace detail {
@@ -112,8 +113,10 @@ public:
         const std::vector<length> thicknesses =
             with_thickness ? thicknesses_of(problem_) : std::vector<length>{length{}};
         if (thicknesses.empty()) return; // no slab fits anywhere
+        require_few_choices(problem_, thicknesses.size());
         const portion_weights weights(problem_);
-        const weight_windows windows(weights, std::max(std::size_t{1}, search.most_tables / thicknesses.size()));
+        const std::size_t tables_a_window = thicknesses.size() * common_thicknesses(problem_);
+        const weight_windows windows(weights, std::max(std::size_t{1}, search.most_tables / tables_a_window));
         front_.spread_bound = {windows.bound};
         for (const length& thinnest : thicknesses) // thickest first, and narrowest first: better ones are there already
             for (const weight_window& window : windows.all) look_into(window, thinnest);
@@ -131,6 +134,10 @@ private:
             spec.portion = low <= high ? range<mass>{low, high} : range<mass>{2.0 * to_mass(problem_.meat().total())};
         }
         const cutting_problem problem(problem_.meat(), std::move(specs), problem_.rules());
+        each_common_thickness(problem, thinnest, [&](const cutting_problem& one) { collect(one, window, thinnest); });
+    }
+
+    void collect(const cutting_problem& problem, const weight_window& window, length thinnest) {
         const auto objective = kept_mass_objective::portions_then_mass(problem);
         const std::size_t most = portion_count(problem.specs(), segment(problem, objective).stretches);
         if (most == 0) return;
@@ -192,8 +199,8 @@ private:
 /// Plans whose portions lie within a window of weights are found as for `count_and_waste_front`, for many windows: all
 /// there are between two weights that portions can have, which is exact, if those are no more than
 /// `search.most_tables`; otherwise windows on even steps, as fine as that allows, and the result says how much
-/// evenness may be missed. O(positions × portions × options × tables). Throws `invalid_input` as `cutting_problem`
-/// does, and for no tables.
+/// evenness may be missed. O(positions × portions × options × tables). Throws `invalid_input` as the fronts without evenness
+/// do, and for no tables.
 template <class = detail::when_called>
 [[nodiscard]] even_front count_waste_and_evenness_front(const profile& meat, const std::vector<cut_spec>& specs,
                                                         const cutting_rules& rules = {},

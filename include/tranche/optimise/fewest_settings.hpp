@@ -14,6 +14,8 @@
 #include <tranche/optimise/count_states.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/optimise/lexicographic.hpp>
+#include <tranche/optimise/linked_slabs.hpp>
+#include <tranche/optimise/order_states.hpp>
 #include <tranche/optimise/plans.hpp>
 #include <tranche/optimise/portion_objectives.hpp>
 #include <tranche/units/when_called.hpp>
@@ -30,7 +32,8 @@ struct few_settings {
 namespace detail {
 
 /// The number of distinct thicknesses is no sum over slabs, so plans are searched by sets of thicknesses: branch and bound,
-/// where a node is a set that is chosen and one that is still allowed, and the best tiling by allowed ones bounds it.
+/// where a node is a set that is chosen and one that is still allowed, and the best tiling by allowed ones bounds it. Where
+/// the slabs of a spec must have one thickness and a bound's have several, the range of that spec is split between them.
 template <objective O>
 class settings_search {
 public:
@@ -47,63 +50,50 @@ public:
     };
 
     settings_search(const cutting_problem& problem, const O& objective, std::size_t most_tilings)
-        : problem_(problem), objective_(objective), left_(most_tilings), slabs_to_(problem.cells() + 1) {
-        std::vector<std::int64_t> all;
-        each_slab([&](std::size_t o, std::size_t from, std::size_t to) { all.push_back(thickness(o, from, to)); });
-        std::sort(all.begin(), all.end());
-        all.erase(std::unique(all.begin(), all.end()), all.end());
-        thicknesses_ = all.size();
+        : problem_(problem), objective_(objective), orders_(order_states_within(problem, most_ordered_entries)),
+          linked_(problem.varying()), left_(most_tilings), slabs_to_(problem.cells() + 1) {
+        each_slab([&](std::size_t o, std::size_t from, std::size_t to) { all_.push_back(thickness(o, from, to)); });
+        std::sort(all_.begin(), all_.end());
+        all_.erase(std::unique(all_.begin(), all_.end()), all_.end());
         each_slab([&](std::size_t o, std::size_t from, std::size_t to) {
-            const auto at = std::lower_bound(all.begin(), all.end(), thickness(o, from, to));
-            slabs_to_[to].push_back({from, o, static_cast<std::size_t>(at - all.begin())});
+            slabs_to_[to].push_back({from, o, setting_of(o, from, to), problem.cells_of(o, from, to)});
         });
     }
 
-    [[nodiscard]] std::size_t thicknesses() const { return thicknesses_; }
     [[nodiscard]] bool exhausted() const { return left_ == 0; }
     /// Tilings searched for so far.
     [[nodiscard]] std::size_t searched() const { return searched_; }
 
-    /// The best tiling by allowed thicknesses. O(slabs + positions × loose cuts), or positions² if the objective looks at
-    /// whole slabs.
-    [[nodiscard]] tiling best(const settings_set& allowed) {
-        if (left_ > 0) --left_;
-        ++searched_;
-        const std::size_t start = problem_.start(), end = problem_.cells();
-        std::vector<reached<score_type>> table(end + 1);
-        std::vector<std::size_t> setting(end + 1);
-        table[start].source = reached<score_type>::origin;
-        std::vector<loose_start> loose(problem_.loose_count(), loose_start{.next = start});
-        for (std::size_t to = start + 1; to <= end; ++to) {
-            for (std::size_t o = 0; o < problem_.loose_count(); ++o) offer_loose(table, o, to, loose[o]);
-            for (const slab_set_to& s : slabs_to_[to]) {
-                if (!allowed[s.setting]) continue;
-                const score_type score = table[s.from].score + slab_score(objective_, s.option, s.from, to);
-                if (!(table[to].score < score)) continue;
-                table[to].offer(score, s.from, s.option);
-                setting[to] = s.setting;
-            }
-        }
-        tiling result{.stretches = {}, .score = table[end].score, .used = settings_set(thicknesses_)};
-        for (std::size_t at = end; at > start; at = table[at].from) {
-            result.stretches.push_back(stretch_of(problem_, table[at].source, table[at].from, at));
-            if (problem_.is_portion(table[at].source)) result.used[setting[at]] = true;
-        }
-        std::reverse(result.stretches.begin(), result.stretches.end());
+    /// The stretches of another search, as a tiling.
+    [[nodiscard]] tiling as_tiling(std::vector<stretch> stretches, const score_type& score) const {
+        tiling result{.stretches = std::move(stretches), .score = score, .used = settings_set(all_.size())};
+        for (const stretch& s : result.stretches)
+            if (s.kind == slab_kind::portions)
+                result.used[setting_of(problem_.loose_count() + s.option, s.from, s.to)] = true;
         return result;
     }
+    /// The best tiling by all thicknesses, were it not for those in common.
+    [[nodiscard]] tiling best() { return best(settings_set(all_.size(), true), {}); }
 
     /// The best tiling of at most `most` settings that `enough` accepts; none if there is none, or tilings ran out.
     template <class Enough>
     [[nodiscard]] std::optional<tiling> with_at_most(std::size_t most, const Enough& enough) {
         std::optional<tiling> best_found;
-        visit(most, settings_set(thicknesses_), settings_set(thicknesses_, true), enough, best_found);
+        node all{settings_set(all_.size()), settings_set(all_.size(), true), {}};
+        if (!linked_.empty()) all.cells.assign(problem_.option_count(), {0, problem_.cells() + 1});
+        visit(most, all, enough, best_found);
         return best_found;
     }
 
 private:
     struct slab_set_to {
-        std::size_t from, option, setting;
+        std::size_t from, option, setting, cells;
+    };
+    using cell_ranges = std::vector<std::pair<std::size_t, std::size_t>>; // by option; empty: any
+
+    struct node {
+        settings_set chosen, allowed;
+        cell_ranges cells;
     };
 
     /// Of a loose cut: the best start so far, with the opening there.
@@ -112,19 +102,69 @@ private:
         std::size_t next = 0;
     };
 
-    void offer_loose(std::vector<reached<score_type>>& table, std::size_t o, std::size_t to,
+    /// The best tiling by allowed thicknesses. O((slabs + positions × loose cuts) × states of the order), or positions² if
+    /// the objective looks at whole slabs.
+    [[nodiscard]] tiling best(const settings_set& allowed, const cell_ranges& cells) {
+        if (left_ > 0) --left_;
+        ++searched_;
+        const std::size_t start = problem_.start(), end = problem_.cells(), width = end + 1;
+        const std::size_t orders = orders_.count(), options = problem_.option_count();
+        std::vector<reached<score_type>> table(orders * width);
+        std::vector<std::size_t> setting(table.size());
+        table[start].source = reached<score_type>::origin;
+        std::vector<loose_start> loose(orders * problem_.loose_count(), loose_start{.next = start});
+        for (std::size_t to = start + 1; to <= end; ++to) {
+            for (std::size_t order = 0; order < orders; ++order)
+                for (std::size_t o = 0; o < problem_.loose_count(); ++o)
+                    offer_loose(&table[order * width], o, order * options + o, to,
+                                loose[order * problem_.loose_count() + o]);
+            for (const slab_set_to& s : slabs_to_[to]) {
+                if (!allowed[s.setting]) continue;
+                if (!cells.empty() && (s.cells < cells[s.option].first || cells[s.option].second < s.cells)) continue;
+                for (std::size_t order = 0; order < orders; ++order) {
+                    const reached<score_type>& from = table[order * width + s.from];
+                    const std::size_t behind = orders_.behind(order, s.option);
+                    if (!from || behind == order_states::none) continue;
+                    const score_type score = from.score + slab_score(objective_, s.option, s.from, to);
+                    reached<score_type>& into = table[behind * width + to];
+                    if (into && !(into.score < score)) continue;
+                    into.offer(score, s.from, order * options + s.option);
+                    setting[behind * width + to] = s.setting;
+                }
+            }
+        }
+        std::size_t order = 0;
+        for (std::size_t other = 1; other < orders; ++other)
+            if (const auto& last = table[other * width + end]; last && table[order * width + end].score < last.score)
+                order = other;
+        tiling result{.stretches = {}, .score = table[order * width + end].score, .used = settings_set(all_.size())};
+        for (std::size_t at = end; at > start;) {
+            const reached<score_type>& last = table[order * width + at];
+            result.stretches.push_back(stretch_of(problem_, last.source % options, last.from, at));
+            if (problem_.is_portion(last.source % options)) result.used[setting[order * width + at]] = true;
+            order = last.source / options;
+            at = last.from;
+        }
+        std::reverse(result.stretches.begin(), result.stretches.end());
+        return result;
+    }
+
+    void offer_loose(reached<score_type>* table, std::size_t o, std::size_t source, std::size_t to,
                      loose_start& starts) const {
         if constexpr (separable_objective<O>) {
             if (to < problem_.cells()) {
                 for (; starts.next < to && problem_.allows(o, starts.next, to); ++starts.next)
-                    starts.best.offer(table[starts.next].score + objective_.opening(o, starts.next), starts.next, o);
-                table[to].offer(starts.best.score + objective_.closing(o, to), starts.best.from, o);
+                    if (table[starts.next])
+                        starts.best.offer(table[starts.next].score + objective_.opening(o, starts.next), starts.next,
+                                          source);
+                if (starts.best)
+                    table[to].offer(starts.best.score + objective_.closing(o, to), starts.best.from, source);
                 return;
             }
         }
         for (std::size_t from = problem_.start(); from < to; ++from)
-            if (problem_.allows(o, from, to))
-                table[to].offer(table[from].score + slab_score(objective_, o, from, to), from, o);
+            if (table[from] && problem_.allows(o, from, to))
+                table[to].offer(table[from].score + slab_score(objective_, o, from, to), from, source);
     }
 
     template <class F>
@@ -146,30 +186,47 @@ private:
         return std::llround(thick / (1e-9 * metre));
     }
 
+    [[nodiscard]] std::size_t setting_of(std::size_t o, std::size_t from, std::size_t to) const {
+        return static_cast<std::size_t>(std::lower_bound(all_.begin(), all_.end(), thickness(o, from, to)) -
+                                        all_.begin());
+    }
+
     template <class Enough>
-    void visit(std::size_t most, const settings_set& chosen, const settings_set& allowed, const Enough& enough,
-               std::optional<tiling>& best_found) {
+    void visit(std::size_t most, const node& at, const Enough& enough, std::optional<tiling>& best_found) {
         if (exhausted()) return;
-        const auto count = static_cast<std::size_t>(std::count(chosen.begin(), chosen.end(), true));
-        tiling bound = best(count == most ? chosen : allowed);
+        const auto count = static_cast<std::size_t>(std::count(at.chosen.begin(), at.chosen.end(), true));
+        tiling bound = best(count == most ? at.chosen : at.allowed, at.cells);
         if (!enough(bound.score) || (best_found && !(best_found->score < bound.score))) return;
+        for (const std::size_t o : linked_) {
+            const auto [thin, thick] = used_cells(problem_, o, bound.stretches);
+            if (thin >= thick) continue;
+            node thinner = at, thicker = at;
+            thinner.cells[o].second = (thin + thick - 1) / 2;
+            thicker.cells[o].first = thinner.cells[o].second + 1;
+            visit(most, thicker, enough, best_found);
+            visit(most, thinner, enough, best_found);
+            return;
+        }
         if (bound.settings() <= most) {
             best_found = std::move(bound);
             return;
         }
         // Of the thicknesses that the bound uses beside the chosen ones there is at least one.
         std::size_t next = 0;
-        while (chosen[next] || !bound.used[next]) ++next;
-        settings_set with = chosen, without = allowed;
-        with[next] = true;
-        without[next] = false;
-        visit(most, with, allowed, enough, best_found);
-        visit(most, chosen, without, enough, best_found);
+        while (at.chosen[next] || !bound.used[next]) ++next;
+        node with = at, without = at;
+        with.chosen[next] = true;
+        without.allowed[next] = false;
+        visit(most, with, enough, best_found);
+        visit(most, without, enough, best_found);
     }
 
     const cutting_problem& problem_;
     const O& objective_;
-    std::size_t left_, searched_ = 0, thicknesses_ = 0;
+    order_states orders_;
+    std::vector<std::size_t> linked_; ///< options whose slabs must have one thickness
+    std::size_t left_, searched_ = 0;
+    std::vector<std::int64_t> all_; ///< thicknesses in nanometres, thinnest first
     std::vector<std::vector<slab_set_to>> slabs_to_;
 };
 
@@ -184,13 +241,11 @@ private:
 /// reach with any number of settings. `states` is how many tilings were searched for.
 ///
 /// Scores of `first` have to tie for it to matter: numbers of portions do, weights to the microgram do not. A slab at the
-/// sirloin face, where there is no cut, counts with the thickness that it is nearest to. Throws `invalid_input` where an
-/// order or a common thickness links slabs.
+/// sirloin face, where there is no cut, counts with the thickness that it is nearest to. An order of cuts multiplies the work
+/// of a tiling as that of `segment`, and throws as there; cuts that must have one thickness take more tilings.
 template <objective First, objective Then>
 [[nodiscard]] few_settings fewest_settings(const cutting_problem& problem, const First& first, const Then& then,
                                            std::size_t most_tilings = 10'000) {
-    if (problem.links_slabs())
-        throw invalid_input("fewest settings", "with an order of cuts, or one thickness for a cut", "neither");
     const auto both = lexicographic(first, then);
     using search = detail::settings_search<lexicographic_objective<First, Then>>;
     const auto free = segment(problem, both);
@@ -199,7 +254,8 @@ template <objective First, objective Then>
     const auto enough = [&](const typename search::score_type& score) {
         return !(std::get<0>(score.parts) < std::get<0>(free.score.parts));
     };
-    typename search::tiling chosen = sets.best(typename search::settings_set(sets.thicknesses(), true));
+    typename search::tiling chosen =
+        problem.varying().empty() ? sets.best() : sets.as_tiling(free.stretches, free.score);
     std::size_t at_least = 0;
     while (at_least < chosen.settings()) {
         auto found = sets.with_at_most(at_least, enough);

@@ -9,6 +9,7 @@
 
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/cut/plan.hpp>
+#include <tranche/optimise/common_thickness.hpp>
 #include <tranche/optimise/count_states.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/optimise/objective.hpp>
@@ -59,20 +60,36 @@ namespace detail {
     return point;
 }
 
+/// Throws `invalid_input` where cuts that must have one thickness leave more choices of it than a front looks at: 2000, or as
+/// many as make 20,000 tables with one for each of so many limits.
+inline void require_few_choices(const cutting_problem& problem, std::size_t limits = 1) {
+    constexpr std::size_t most_choices = 2000, most_tables = 20'000;
+    require_few_common_thicknesses(problem, std::clamp(most_tables / limits, std::size_t{1}, most_choices));
+}
+
 /// Adds, for each number of portions, the plan of least waste without any portion thinner than `thinnest`, if no plan so far
 /// is as good. `most_mass[n]` is the most mass in n portions or more so far, times a constant.
 template <class = when_called>
 void add_to_front(const cutting_problem& problem, std::size_t most_portions, length thinnest,
                   std::vector<std::int64_t>& most_mass, std::vector<front_point>& front) {
     const auto objective = kept_mass_objective::portions_then_mass(problem);
-    const count_states<kept_mass_objective> table(problem, objective, {all_portions(problem, most_portions)}, thinnest);
     const std::int64_t each = problem.meat().total().count + 1; // what the objective gives for a portion
+    std::vector<std::int64_t> best = most_mass;                 // over the choices of a common thickness
+    std::vector<std::vector<stretch>> plans(most_portions + 1);
+    each_common_thickness(problem, thinnest, [&](const cutting_problem& one) {
+        const count_states<kept_mass_objective> table(one, objective, {all_portions(one, most_portions)}, thinnest);
+        for (std::size_t n = most_portions; n > 0; --n) {
+            if (!table.possible(n)) continue;
+            const std::int64_t in_portions = table.score(n) - each * static_cast<std::int64_t>(n);
+            if (in_portions <= best[n]) continue;
+            plans[n] = table.stretches(n);
+            best[n] = in_portions;
+        }
+    });
     for (std::size_t n = most_portions; n > 0; --n) {
-        if (!table.possible(n)) continue;
-        const std::int64_t in_portions = table.score(n) - each * static_cast<std::int64_t>(n);
-        if (in_portions <= most_mass[n]) continue;
-        front.push_back(front_point_of(problem, table.stretches(n)));
-        for (std::size_t fewer = 0; fewer <= n; ++fewer) most_mass[fewer] = std::max(most_mass[fewer], in_portions);
+        if (best[n] <= most_mass[n]) continue;
+        front.push_back(front_point_of(problem, plans[n]));
+        for (std::size_t fewer = 0; fewer <= n; ++fewer) most_mass[fewer] = std::max(most_mass[fewer], best[n]);
     }
 }
 
@@ -104,12 +121,14 @@ void add_to_front(const cutting_problem& problem, std::size_t most_portions, len
 /// The Pareto front of count against waste: for each number of portions from which nothing can be gained in both, the plan
 /// of least waste. Most portions first; each next one has fewer portions and less waste. Empty if no portion fits.
 ///
-/// Exact on the grid: one table of `count_states` that counts all portions, O(positions × portions × options).
-/// Throws `invalid_input` as `cutting_problem` does.
+/// Exact on the grid: one table of `count_states` that counts all portions, O(positions × portions × options); times the states
+/// of an order of cuts, and one for each choice of thickness for cuts that must have one. Throws `invalid_input` as
+/// `cutting_problem` and `segment` do, and where there are more than 2000 such choices.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<front_point> count_and_waste_front(const profile& meat, const std::vector<cut_spec>& specs,
                                                              const cutting_rules& rules = {}) {
     const cutting_problem problem(meat, specs, rules);
+    detail::require_few_choices(problem);
     const std::size_t most = detail::most_portions_of(problem);
     std::vector<std::int64_t> most_mass(most + 1, -1);
     std::vector<front_point> front;
@@ -121,9 +140,9 @@ template <class = detail::when_called>
 /// portions: no plan on the grid is as good as one of these in all three and better in one. Thickest first, then most
 /// portions. Empty if no portion fits.
 ///
-/// Exact: a table as for `count_and_waste_front` for each thickness that the windows of the specs allow, so
+/// Exact: tables as for `count_and_waste_front` for each thickness that the windows of the specs allow, so
 /// O(positions × portions × options × thicknesses).
-/// Throws `invalid_input` as `cutting_problem` does.
+/// Throws `invalid_input` as `count_and_waste_front` does, but where 20,000 tables are not enough for all choices.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<front_point> count_waste_and_thickness_front(const profile& meat,
                                                                        const std::vector<cut_spec>& specs,
@@ -133,9 +152,10 @@ template <class = detail::when_called>
     std::vector<std::int64_t> most_mass(most + 1, -1);
     std::vector<front_point> front;
     if (most == 0) return front;
+    const std::vector<length> thicknesses = detail::thicknesses_of(problem);
+    detail::require_few_choices(problem, thicknesses.size());
     // Thickest first: what a thinner limit adds is on the front only if nothing so far is as good in the other two.
-    for (const length& thinnest : detail::thicknesses_of(problem))
-        detail::add_to_front(problem, most, thinnest, most_mass, front);
+    for (const length& thinnest : thicknesses) detail::add_to_front(problem, most, thinnest, most_mass, front);
     return front;
 }
 

@@ -33,7 +33,7 @@ public:
 
     [[nodiscard]] double mean(std::size_t i) const { return means_[i]; }
     [[nodiscard]] double covariance(std::size_t i, std::size_t k) const { return covariance_[i][k]; }
-    [[nodiscard]] double standard_deviation(std::size_t i) const { return std::sqrt(covariance_[i][i]); }
+    [[nodiscard]] double standard_deviation(std::size_t i) const { return std::sqrt(std::max(covariance_[i][i], 0.0)); }
 
     /// The variance that a reading along `direction` is expected to have.
     [[nodiscard]] double predicted_variance(const vector& direction, double noise_variance) const {

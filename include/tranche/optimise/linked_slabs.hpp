@@ -34,6 +34,18 @@ class count_states; // whose header may be the one that led here
     return true;
 }
 
+/// Cells of the thinnest and the thickest slab of an option; zeros if there is none.
+[[nodiscard]] inline std::pair<std::size_t, std::size_t> used_cells(const cutting_problem& problem, std::size_t option,
+                                                                    const std::vector<stretch>& stretches) {
+    std::optional<std::pair<std::size_t, std::size_t>> cells;
+    for (const stretch& s : stretches) {
+        if (s.kind != slab_kind::portions || problem.loose_count() + s.option != option) continue;
+        const std::size_t c = problem.cells_of(option, s.from, s.to);
+        cells = cells ? std::pair{std::min(cells->first, c), std::max(cells->second, c)} : std::pair{c, c};
+    }
+    return cells.value_or(std::pair<std::size_t, std::size_t>{});
+}
+
 /// Branch and bound over the thicknesses of specs that must have one. A node is a range of thicknesses for each of them; the
 /// best tiling within the ranges, thicknesses differing as they like, bounds it. If its slabs differ in one spec, the range
 /// is split between its thinnest and its thickest slab, so neither half contains that tiling again.
@@ -67,7 +79,7 @@ private:
         std::optional<Result> relaxed = solve_(std::as_const(narrowed));
         if (!relaxed || (best_ && !(best_->score < relaxed->bound))) return;
         for (std::size_t k = 0; k < linked_.size(); ++k) {
-            const auto [thin, thick] = used(linked_[k], relaxed->stretches);
+            const auto [thin, thick] = used_cells(problem_, linked_[k], relaxed->stretches);
             if (thin >= thick) continue;
             ranges thinner = node, thicker = node;
             thinner[k].second = (thin + thick - 1) / 2;
@@ -78,18 +90,6 @@ private:
         }
         if (!bound_ || *bound_ < relaxed->bound) bound_ = relaxed->bound;
         if (!best_ || best_->score < relaxed->score) best_ = std::move(relaxed);
-    }
-
-    /// Cells of the thinnest and the thickest slab of an option.
-    [[nodiscard]] std::pair<std::size_t, std::size_t> used(std::size_t option,
-                                                           const std::vector<stretch>& stretches) const {
-        std::optional<std::pair<std::size_t, std::size_t>> cells;
-        for (const stretch& s : stretches) {
-            if (s.kind != slab_kind::portions || problem_.loose_count() + s.option != option) continue;
-            const std::size_t c = problem_.cells_of(option, s.from, s.to);
-            cells = cells ? std::pair{std::min(cells->first, c), std::max(cells->second, c)} : std::pair{c, c};
-        }
-        return cells.value_or(std::pair<std::size_t, std::size_t>{});
     }
 
     const cutting_problem& problem_;

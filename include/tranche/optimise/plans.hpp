@@ -6,7 +6,6 @@
 #include <cstddef>
 #include <limits>
 #include <string>
-#include <type_traits>
 #include <utility>
 #include <vector>
 
@@ -20,6 +19,7 @@
 #include <tranche/optimise/limits.hpp>
 #include <tranche/optimise/objective.hpp>
 #include <tranche/optimise/portion_objectives.hpp>
+#include <tranche/optimise/priced_score.hpp>
 #include <tranche/optimise/score.hpp>
 #include <tranche/optimise/segment.hpp>
 #include <tranche/optimise/segment_with_demand.hpp>
@@ -52,9 +52,11 @@ struct planned_cuts {
 
     /// What the plan scores, what no plan that meets the demands can exceed, and how far they lie apart: in the units of the
     /// objective (`kept_mass_objective`: micrograms and its weights; `value_objective`: billionths of the currency), rounded
-    /// to a double. The gap is a difference of exact scores, and zero only if they are equal. For a score that is no number,
-    /// score and bound are NaN (their parts say more), and the gap is zero if the plan is proven optimal, else NaN. All are
-    /// NaN for an objective that is not finite.
+    /// to a double. The gap is a difference of exact scores, and zero only if they are equal. A score of several parts is no
+    /// number: score and bound are NaN, their parts say more, and the gap is that of the first part in which they differ.
+    /// No plan is better in the parts before that, and none by more than the gap in that part; of the parts behind it the
+    /// gap says nothing. The gap is NaN where that is not known, and where the plan does not have what the demands ask for.
+    /// All are NaN for an objective that is not finite.
     double score = 0.0, bound = 0.0, gap = 0.0;
     std::vector<double> score_parts{};          ///< `score`, or the parts of a lexicographic one in their order
     std::vector<double> bound_parts{};          ///< the same of `bound`; empty if there is no bound
@@ -175,10 +177,8 @@ template <objective O>
     if (result.stop == stop_reason::objective_not_finite) return result;
     result.bound = number_of(best.bound);
     result.bound_parts = numbers_of(best.bound);
-    if constexpr (std::is_arithmetic_v<typename O::score_type>)
-        result.gap = best.score < best.bound ? static_cast<double>(best.bound - best.score) : 0.0;
-    else if (!best.proven_optimal())
-        result.gap = std::numeric_limits<double>::quiet_NaN();
+    result.gap = best.outcome == demand_outcome::met ? detail::gap_between(best.score, best.bound)
+                                                     : std::numeric_limits<double>::quiet_NaN();
     if (best.outcome == demand_outcome::impossible)
         result.stop = stop_reason::demand_impossible;
     else if (best.outcome == demand_outcome::not_found || best.outcome == demand_outcome::not_searched)

@@ -3,265 +3,274 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <deque>
 #include <limits>
-#include <map>
+#include <tuple>
 #include <type_traits>
 #include <utility>
 #include <vector>
 
 #include <tranche/cut/lay_out.hpp>
-#include <tranche/optimise/count_states.hpp>
+#include <tranche/optimise/count_beam.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/optimise/demand.hpp>
 #include <tranche/optimise/objective.hpp>
+#include <tranche/optimise/order_states.hpp>
+#include <tranche/optimise/priced_score.hpp>
 #include <tranche/optimise/segment.hpp>
 
 namespace tranche::detail {
 
-/// An objective with a bonus for each slab of some options; of the same kind as the one it wraps.
-template <objective O>
-struct with_multipliers {
-    using score_type = typename O::score_type;
-    const O* inner = nullptr;
-    std::vector<score_type> bonus; ///< by option
-
-    [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const requires separable_objective<O> {
-        return inner->opening(option, from);
-    }
-    [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const requires separable_objective<O> {
-        return inner->closing(option, to) + bonus[option];
-    }
-    [[nodiscard]] score_type slab(std::size_t option, std::size_t from, std::size_t to) const
-        requires(!separable_objective<O>) {
-        return inner->slab(option, from, to) + bonus[option];
-    }
+/// What is known so far of the best plan that meets the demands.
+template <class Score>
+struct relaxed_answer {
+    bool found = false;
+    std::vector<stretch> stretches;
+    Score score{}, bound{};
 };
 
-/// For every plan that meets the rows, and any multipliers m (not below zero for a row without a cap),
+/// The bound on leaf I of the score, of plans that meet the rows and whose leaves before it are at least those of the answer:
 ///
-///     score ≤ max over all plans of (score + Σ m_k n_k) - Σ m_k (least_k if m_k ≥ 0, most_k if m_k < 0)
+///     leaf I ≤ max over all plans of (leaf I + Σ p_j (leaf j - its value) + Σ m_k n_k) - Σ m_k (least_k if m_k ≥ 0,
+///              most_k if m_k < 0)
 ///
-/// where n_k are the slabs of row k. The right-hand side is a bound whatever the multipliers; they move along its
-/// subgradients, by Polyak's step towards the best score known.
-template <objective O>
-class relaxed_demand {
+/// where n_k are the slabs of row k, m_k are not below zero for a row without a cap, and no p_j is. The right-hand side is
+/// a bound whatever the multipliers; they move along its subgradients, by Polyak's step towards the best score known.
+/// Plans on the way that meet the rows, and those of a beam, are offered to the answer.
+template <objective O, std::size_t I>
+class leaf_relaxation {
 public:
     using score_type = typename O::score_type;
+    using leaf = leaf_type<score_type, I>;
 
-    struct answer {
-        bool found = false;
-        std::vector<stretch> stretches;
-        score_type score{}, bound{};
-    };
+    leaf_relaxation(const cutting_problem& problem, const O& objective, const std::vector<slab_demand>& rows,
+                    const order_states& orders, relaxed_answer<score_type>& answer)
+        : problem_(problem), objective_(objective), rows_(rows), orders_(orders), answer_(answer),
+          multipliers_(rows.size() + I), priced_{&objective, 1, {}, std::vector<number>(problem.option_count())} {
+        const double positions = static_cast<double>(problem.cells()) + 1.0;
+        const auto most_of = [&](double largest) { return 2.0 * positions * largest; }; // of all slabs together
+        if constexpr (std::is_integral_v<number>) {
+            const double most = most_of(largest_term<I>(problem, objective));
+            while (priced_.scale < finest && 2.0 * static_cast<double>(priced_.scale) * most <= 0x1p50)
+                priced_.scale *= 2;
+        }
+        // Far beyond any use, and so that sums stay within 64 bits.
+        const double shares = static_cast<double>(multipliers_.size() + 1);
+        beyond_.assign(rows.size(), std::min(1e15, 0x1p60 / (positions * shares)));
+        unit_.assign(rows.size(), 1.0);
+        [&]<std::size_t... J>(std::index_sequence<J...>) {
+            (
+                [&] {
+                    unit_.push_back(std::max(largest_term<J>(problem, objective), 1.0));
+                    beyond_.push_back(0x1p60 / (most_of(unit_.back()) * shares));
+                    floor_[J] = static_cast<number>(plain(std::get<J>(leaves_of(answer.score))));
+                }(),
+                ...);
+        }
+        (std::make_index_sequence<I>{});
+    }
 
-    relaxed_demand(const cutting_problem& problem, const O& objective, const std::vector<slab_demand>& rows)
-        : problem_(problem), objective_(objective), rows_(rows), multipliers_(rows.size()) {}
-
-    [[nodiscard]] answer run(int rounds) {
+    /// The least bound found in so many rounds, each a call of `segment`.
+    [[nodiscard]] leaf run(int rounds) {
         rounds = std::max(rounds, 1);
         double pace = 1.5;
         int without_progress = 0;
-        bool bounded = false;
-        std::vector<double> direction(rows_.size());
         for (int round = 0; round < rounds; ++round) {
             const relaxation now = relax();
-            without_progress = bounded && !(now.bound < best_.bound) ? without_progress + 1 : 0;
-            if (!bounded || now.bound < best_.bound) best_.bound = now.bound;
-            bounded = true;
+            const bool lower = round == 0 || now.bound < least_bound_;
+            without_progress = lower ? 0 : without_progress + 1;
+            if (lower) least_bound_ = now.bound;
             const std::vector<std::int64_t> counts = slabs_of(problem_, rows_, now.stretches);
-            if (all_met(rows_, counts)) offer(now.stretches);
+            if (all_met(rows_, counts)) offer(now.stretches, now.score);
             if (round == rounds / 4 || round + 1 == rounds) beam();
-            if (best_.found && !(best_.score < best_.bound)) break;
+            if (met()) break;
             if (without_progress == 6) {
                 pace *= 0.6;
                 without_progress = 0;
             }
+            const std::vector<double> direction = slopes(counts, now.score);
             double square = 0.0;
-            for (std::size_t k = 0; k < rows_.size(); ++k) {
-                direction[k] = slope(k, static_cast<double>(counts[k]));
-                square += direction[k] * direction[k];
-            }
+            for (const double d : direction) square += d * d;
             if (!(square > 0.0)) { // no multipliers give a lower bound
                 beam();
                 break;
             }
-            const auto bound = static_cast<double>(now.bound);
-            const double target = best_.found ? static_cast<double>(best_.score) : bound - 0.05 * std::abs(bound) - 1.0;
-            const double step = pace * std::max(bound - target, 0.0) / square;
-            for (std::size_t k = 0; k < rows_.size(); ++k) move(k, -step * direction[k]);
+            const auto high = static_cast<double>(now.bound), scale = static_cast<double>(priced_.scale);
+            const double target =
+                answer_.found ? scale * static_cast<double>(best()) : high - 0.05 * std::abs(high) - scale;
+            const double step = pace * std::max(high - target, 0.0) / square;
+            for (std::size_t k = 0; k < multipliers_.size(); ++k) move(k, -step * direction[k]);
         }
-        if (best_.found && best_.bound < best_.score) best_.bound = best_.score; // rounding of floating scores
-        return best_;
+        return bound();
     }
+
+    /// Whether a plan is as good as the bound in this leaf.
+    [[nodiscard]] bool met() const { return answer_.found && !(best() < plain(bound())); }
 
 private:
+    using number = typename priced_leaf<O, I>::score_type;
+
     struct relaxation {
         std::vector<stretch> stretches;
-        score_type bound{};
+        score_type score{}; ///< without any price
+        number bound{};
     };
 
-    /// All positions in one state, as in `count_states`, but of few states only.
-    struct layer {
-        std::vector<std::int64_t> counts; ///< by row; the least one of a row without a cap stands for more as well
-        std::vector<reached<score_type>> row;
-        std::vector<const layer*> before; ///< by row: the layer with one slab less of it, if it was kept
-        double rank = 0.0;
-    };
-
-    [[nodiscard]] score_type whole(double multiplier) const {
-        if constexpr (std::is_integral_v<score_type>)
-            return static_cast<score_type>(std::llround(multiplier));
-        else
-            return static_cast<score_type>(multiplier);
-    }
-
-    [[nodiscard]] with_multipliers<O> priced_now() const {
-        with_multipliers<O> priced{&objective_, std::vector<score_type>(problem_.option_count())};
-        for (std::size_t k = 0; k < rows_.size(); ++k) priced.bonus[rows_[k].option] = whole(multipliers_[k]);
-        return priced;
-    }
-
-    [[nodiscard]] relaxation relax() const {
-        score_type constant{};
-        for (std::size_t k = 0; k < rows_.size(); ++k) {
-            const score_type m = whole(multipliers_[k]);
-            constant += m * static_cast<score_type>(m < score_type{} ? rows_[k].most : rows_[k].least);
+    [[nodiscard]] auto best() const { return plain(std::get<I>(leaves_of(answer_.score))); }
+    /// A whole number cannot lie between two.
+    [[nodiscard]] leaf bound() const {
+        if constexpr (std::is_integral_v<number>) {
+            const number quotient = least_bound_ / priced_.scale; // towards zero
+            return as_score<leaf>(quotient * priced_.scale > least_bound_ ? quotient - 1 : quotient);
+        } else if constexpr (std::is_integral_v<leaf>) { // behind one that is not whole
+            return as_score<leaf>(std::floor(std::clamp(least_bound_, -0x1p62, 0x1p62)));
+        } else {
+            return as_score<leaf>(least_bound_);
         }
-        auto best = segment(problem_, priced_now());
-        return {std::move(best.stretches), best.score - constant};
     }
 
-    /// How the bound grows with a multiplier.
-    [[nodiscard]] double slope(std::size_t k, double slabs) const {
-        const auto least = static_cast<double>(rows_[k].least), most = static_cast<double>(rows_[k].most);
-        const double m = multipliers_[k];
-        if (m > 0.0) return slabs - least;
-        if (m < 0.0) return slabs - most;
-        return slabs < least ? slabs - least : slabs > most ? slabs - most : 0.0;
+    [[nodiscard]] static number whole(double multiplier) {
+        if constexpr (std::is_integral_v<number>)
+            return static_cast<number>(std::llround(multiplier));
+        else
+            return multiplier;
+    }
+
+    [[nodiscard]] relaxation relax() {
+        number constant{};
+        for (std::size_t k = 0; k < rows_.size(); ++k) {
+            const number m = whole(multipliers_[k]);
+            priced_.bonus[rows_[k].option] = m;
+            constant += m * static_cast<number>(m < number{} ? rows_[k].most : rows_[k].least);
+        }
+        for (std::size_t j = 0; j < I; ++j) {
+            priced_.price[j] = whole(multipliers_[rows_.size() + j] / unit_[rows_.size() + j]);
+            constant += priced_.price[j] * floor_[j];
+        }
+        auto highest = segment(problem_, priced_);
+        relaxation now{std::move(highest.stretches), {}, highest.score - constant};
+        for (const stretch& s : now.stretches)
+            now.score = now.score + slab_score(objective_,
+                                               s.option + (s.kind == slab_kind::portions ? problem_.loose_count() : 0),
+                                               s.from, s.to);
+        return now;
+    }
+
+    /// How the bound grows with each multiplier.
+    [[nodiscard]] std::vector<double> slopes(const std::vector<std::int64_t>& counts, score_type score) const {
+        std::vector<double> result;
+        for (std::size_t k = 0; k < rows_.size(); ++k) {
+            const auto slabs = static_cast<double>(counts[k]), least = static_cast<double>(rows_[k].least),
+                       most = static_cast<double>(rows_[k].most);
+            const double m = multipliers_[k];
+            result.push_back(m > 0.0         ? slabs - least
+                             : m < 0.0       ? slabs - most
+                             : slabs < least ? slabs - least
+                             : slabs > most  ? slabs - most
+                                             : 0.0);
+        }
+        [&]<std::size_t... J>(std::index_sequence<J...>) {
+            (
+                [&] {
+                    const double above =
+                        (static_cast<double>(plain(std::get<J>(leaves_of(score)))) - static_cast<double>(floor_[J])) /
+                        unit_[rows_.size() + J];
+                    result.push_back(multipliers_[rows_.size() + J] > 0.0 ? above : std::min(above, 0.0));
+                }(),
+                ...);
+        }
+        (std::make_index_sequence<I>{});
+        return result;
     }
     void move(std::size_t k, double by) {
-        // Far beyond any use, and so that sums stay within 64 bits.
-        constexpr double beyond = 1e15;
-        double moved = std::clamp(multipliers_[k] + by, -beyond, beyond);
+        const bool row = k < rows_.size();
+        const double most = row ? beyond_[k] : beyond_[k] * unit_[k];
+        double moved = std::clamp(multipliers_[k] + by, -most, most);
         // Zero is a kink of the bound unless both limits are one.
-        if (multipliers_[k] * moved < 0.0 && rows_[k].least != rows_[k].most) moved = 0.0;
-        if (!rows_[k].capped()) moved = std::max(moved, 0.0);
+        if (row && multipliers_[k] * moved < 0.0 && rows_[k].least != rows_[k].most) moved = 0.0;
+        if (!row || !rows_[k].capped()) moved = std::max(moved, 0.0);
         multipliers_[k] = moved;
     }
 
-    [[nodiscard]] std::size_t option_of(const stretch& s) const {
-        return s.option + (s.kind == slab_kind::portions ? problem_.loose_count() : 0);
+    void offer(const std::vector<stretch>& stretches, const score_type& score) {
+        if (answer_.found && !(answer_.score < score)) return;
+        answer_.found = true;
+        answer_.score = score;
+        answer_.stretches = stretches;
     }
-
-    void offer(const std::vector<stretch>& stretches) {
-        score_type sum{};
-        for (const stretch& s : stretches) sum = sum + slab_score(objective_, option_of(s), s.from, s.to);
-        if (best_.found && !(best_.score < sum)) return;
-        best_.found = true;
-        best_.score = sum;
-        best_.stretches = stretches;
-    }
-
-    /// A plan by a beam of count states: level by level of slabs counted, the states that fall least behind the priced
-    /// optimum somewhere along the loin. With few states on each level it is exact.
-    /// An order of cuts is none of its states, so with one there is no beam, and plans are those that the prices lead to.
     void beam() {
-        if (!problem_.rules().order.empty()) return;
-        const with_multipliers<O> priced = priced_now();
-        const layer_filler<with_multipliers<O>> free(problem_, priced);
-        std::vector<reached<score_type>> optimum(problem_.cells() + 1);
-        optimum[problem_.start()].source = reached<score_type>::origin;
-        std::vector<typename layer_filler<with_multipliers<O>>::way> all_ways;
-        for (std::size_t o = 0; o < problem_.option_count(); ++o) all_ways.push_back({o, optimum.data(), o});
-        free.fill(optimum.data(), all_ways);
-
-        std::int64_t most_levels = 1;
-        for (const slab_demand& row : rows_) most_levels += top_of(row);
-        const std::size_t width = most_entries / optimum.size() / static_cast<std::size_t>(most_levels);
-        const layer_filler<O> filler(problem_, objective_);
-        std::deque<std::vector<layer>> levels; // layers stay where they are
-        std::map<std::vector<std::int64_t>, std::vector<const layer*>> wanted;
-        wanted[std::vector<std::int64_t>(rows_.size())] = std::vector<const layer*>(rows_.size(), nullptr);
-        while (!wanted.empty()) {
-            std::vector<layer> level;
-            for (const auto& [counts, before] : wanted) {
-                layer l = filled(filler, counts, before, optimum);
-                if (std::isfinite(l.rank)) level.push_back(std::move(l)); // or the state is beyond reach
-            }
-            std::stable_sort(level.begin(), level.end(),
-                             [](const layer& a, const layer& b) { return b.rank < a.rank; });
-            level.resize(std::min(level.size(), std::clamp(width, std::size_t{1}, widest)));
-            wanted.clear();
-            levels.push_back(std::move(level));
-            for (const layer& l : levels.back()) {
-                if (all_met(rows_, l.counts) && l.row.back()) offer(traced(l));
-                for (std::size_t k = 0; k < rows_.size(); ++k) {
-                    if (l.counts[k] == top_of(rows_[k])) continue;
-                    std::vector<std::int64_t> counts = l.counts;
-                    ++counts[k];
-                    auto& before = wanted[counts];
-                    before.resize(rows_.size(), nullptr);
-                    before[k] = &l;
-                }
-            }
-        }
+        const count_beam<O, priced_leaf<O, I>> search(problem_, objective_, priced_, rows_, orders_);
+        search.run([&](const std::vector<stretch>& stretches, const score_type& score) { offer(stretches, score); });
     }
 
-    [[nodiscard]] static std::int64_t top_of(const slab_demand& row) { return row.capped() ? row.most : row.least; }
-
-    [[nodiscard]] layer filled(const layer_filler<O>& filler, const std::vector<std::int64_t>& counts,
-                               const std::vector<const layer*>& before,
-                               const std::vector<reached<score_type>>& optimum) const {
-        layer l{counts, std::vector<reached<score_type>>(problem_.cells() + 1), before, 0.0};
-        double price = 0.0;
-        std::vector<typename layer_filler<O>::way> ways;
-        std::vector<bool> counted(problem_.option_count());
-        for (std::size_t k = 0; k < rows_.size(); ++k) {
-            counted[rows_[k].option] = rows_[k].capped() || counts[k] < rows_[k].least;
-            price += multipliers_[k] * static_cast<double>(counts[k]);
-            if (before[k] != nullptr)
-                ways.push_back({rows_[k].option, before[k]->row.data(), problem_.option_count() + k});
-        }
-        for (std::size_t o = 0; o < problem_.option_count(); ++o)
-            if (!counted[o]) ways.push_back({o, l.row.data(), o});
-        if (std::all_of(counts.begin(), counts.end(), [](std::int64_t n) { return n == 0; }))
-            l.row[problem_.start()].source = reached<score_type>::origin;
-        filler.fill(l.row.data(), ways);
-        l.rank = -std::numeric_limits<double>::infinity();
-        for (std::size_t p = problem_.start(); p < l.row.size(); ++p)
-            if (l.row[p] && optimum[p])
-                l.rank = std::max(l.rank,
-                                  static_cast<double>(l.row[p].score) + price - static_cast<double>(optimum[p].score));
-        return l;
-    }
-
-    [[nodiscard]] std::vector<stretch> traced(const layer& last) const {
-        std::vector<stretch> stretches;
-        const layer* l = &last;
-        for (std::size_t at = problem_.cells(); at > problem_.start();) {
-            const reached<score_type>& best = l->row[at];
-            const bool stepped = best.source >= problem_.option_count();
-            const std::size_t row = stepped ? best.source - problem_.option_count() : 0;
-            stretches.push_back(stretch_of(problem_, stepped ? rows_[row].option : best.source, best.from, at));
-            at = best.from;
-            if (stepped) l = l->before[row];
-        }
-        std::reverse(stretches.begin(), stretches.end());
-        return stretches;
-    }
-
-    static constexpr std::size_t widest = 32;                          ///< layers kept on a level
-    static constexpr std::size_t most_entries = std::size_t{1} << 22U; ///< of all layers together
+    static constexpr std::int64_t finest = std::int64_t{1} << 20U; ///< prices are multiples of one over this
 
     const cutting_problem& problem_;
     const O& objective_;
     const std::vector<slab_demand>& rows_;
-    std::vector<double> multipliers_;
-    answer best_;
+    const order_states& orders_;
+    relaxed_answer<score_type>& answer_;
+    std::vector<double> multipliers_, beyond_, unit_; ///< of the rows, then of the leaves before this one
+    std::array<number, I> floor_{};                   ///< what those are to reach
+    priced_leaf<O, I> priced_;
+    number least_bound_{};
+};
+
+/// The score leaf by leaf: the first is bounded and plans are looked for; where one reaches the bound, the next leaf is
+/// bounded among plans that do; where none does, the leaves behind it are bounded by what each can reach by itself. So
+/// plan and bound agree in the leaves that are proven best, the first one that is not has the bound of its relaxation, and
+/// the bound as a whole is one in the order that scores have.
+template <objective O>
+class relaxed_demand {
+public:
+    using score_type = typename O::score_type;
+    /// Whether there is a number to put prices on.
+    static constexpr bool has_prices = numbers_first<score_type, 1>;
+
+    relaxed_demand(const cutting_problem& problem, const O& objective, const std::vector<slab_demand>& rows)
+        : problem_(problem), objective_(objective), rows_(rows),
+          orders_(order_states_within(problem, most_ordered_entries)) {}
+
+    /// Of the subgradient method there are so many rounds for each leaf.
+    [[nodiscard]] relaxed_answer<score_type> run(int rounds) requires has_prices {
+        relax_leaf<0>(rounds);
+        if (answer_.found && answer_.bound < answer_.score)
+            answer_.bound = answer_.score; // rounding of floating scores
+        return answer_;
+    }
+
+private:
+    template <std::size_t I>
+    void relax_leaf(int rounds) {
+        if constexpr (I == leaf_count<score_type>) {
+            return;
+        } else if constexpr (!numbers_first<score_type, I + 1>) {
+            bound_alone<I>();
+        } else {
+            leaf_relaxation<O, I> relaxation(problem_, objective_, rows_, orders_, answer_);
+            std::get<I>(leaves_of(answer_.bound)) = relaxation.run(rounds);
+            if (relaxation.met())
+                relax_leaf<I + 1>(rounds);
+            else
+                bound_alone<I + 1>();
+        }
+    }
+    template <std::size_t I>
+    void bound_alone() {
+        if constexpr (I < leaf_count<score_type>) {
+            std::get<I>(leaves_of(answer_.bound)) = segment(problem_, leaf_alone<O, I>{&objective_}).score;
+            bound_alone<I + 1>();
+        }
+    }
+
+    const cutting_problem& problem_;
+    const O& objective_;
+    const std::vector<slab_demand>& rows_;
+    order_states orders_;
+    relaxed_answer<score_type> answer_;
 };
 
 } // namespace tranche::detail

@@ -66,6 +66,9 @@ struct cutting_account {
 /// The ratio is taken as one for the whole loin. If the loin is heavier at the rib and lighter at the sirloin than the
 /// profile has it, put the rest on the scale from time to time: `weigh_rest`.
 ///
+/// The rest keeps an order of cuts behind the slabs that are cut, taken as what they are fit for, and a common thickness once
+/// the first slab was aimed at one; until then each step is a search for it.
+///
 /// Demands are for the whole loin: what is cut counts, as far as it is fit to be what it was meant for or another spec, and
 /// the rest is planned for what is left of them. What can no longer be had is lowered to what can, and `shortfalls` says
 /// so.
@@ -82,7 +85,7 @@ public:
                     const cutting_spreads& spreads = {}, std::vector<demand> demands = {})
         : problem_(std::make_unique<cutting_problem>(meat, std::move(specs), std::move(rules))),
           demands_(std::move(demands)), objective_(make(std::as_const(*problem_))),
-          whole_(meat, problem_->rules().trim_whole),
+          whole_(meat, problem_->rules().trim_whole), links_(problem_->links_slabs()),
           facing_(problem_->start()), now_{.estimate = cutting_estimate(spreads)} {
         validate(demands_, problem_->specs());
         plan_rest();
@@ -126,7 +129,10 @@ public:
     const actual_slab& record(const slab_reading& reading) {
         if (!next_) throw invalid_input("slab", "one more", "no slab: " + why_none());
         check(reading);
-        actual_slab s{.kind = next_->kind, .option = next_->option, .start = position()};
+        actual_slab s{.kind = next_->kind,
+                      .option = next_->option,
+                      .start = position(),
+                      .aimed = reading.set ? *reading.set + now_.estimate.bias() : next_->thickness};
         const length left = meat().extent() - s.start;
         undo_.push_back(now_);
         if (next_->last && !reading.thickness) { // how long the rest really is, the profile alone says
@@ -240,11 +246,11 @@ private:
         stretches_.clear();
         next_.reset();
         finite_ = true;
-        problem_->plan_rest(start, now_.estimate.ratio());
+        prepare(start);
         if constexpr (requires { objective_.set_mass_ratio(1.0); }) objective_.set_mass_ratio(now_.estimate.ratio());
         if (start < meat().cells()) {
             stretches_ = now_.slabs > 0 ? best_without_slivers(start) : best_from(start).stretches;
-            problem_->plan_rest(start, now_.estimate.ratio());
+            prepare(start);
             even_out(*problem_, objective_, stretches_);
         }
         if (!finite_) return stretches_.clear();
@@ -254,11 +260,19 @@ private:
             advise(stretches_.front());
     }
 
+    /// The problem of what lies behind a position, where `planned` lies between the slabs that are cut and that.
+    void prepare(std::size_t start, std::span<const stretch> planned = {}) {
+        if (links_)
+            problem_->plan_rest(start, now_.estimate.ratio(), detail::in_front_of_rest(*problem_, slabs_, planned));
+        else
+            problem_->plan_rest(start, now_.estimate.ratio());
+    }
+
     using score_type = typename O::score_type;
 
     /// Of what lies behind a position, where `planned` lies in front of it.
     [[nodiscard]] demand_segmentation<score_type> best_from(std::size_t start, std::span<const stretch> planned = {}) {
-        problem_->plan_rest(start, now_.estimate.ratio());
+        prepare(start, planned);
         demand_segmentation<score_type> best;
         if (demands_.empty()) {
             auto free = segment(*problem_, objective_);
@@ -363,6 +377,7 @@ private:
     std::vector<demand> demands_;
     O objective_;
     yield_table whole_; // the loin on the board: trimmed as a whole, not yet cut
+    bool links_;        // whether an order or a common thickness links slabs
     std::size_t facing_;
     state now_;
     std::vector<state> undo_;

@@ -335,8 +335,10 @@ private:
 /// whatever the kind of objective. Which method runs is decided at compile time:
 /// - separable objective: one monotone queue an option, O(positions × options) time and memory;
 /// - whole-slab objective: every allowed slab, O(positions × options × window); loose meat has a window of all positions.
-/// An order of cuts multiplies that by two for each cut that others must lie before; cuts that must have one thickness are
-/// found by branch and bound over thicknesses, in the worst case as many searches as there are choices. Both are exact.
+/// An order of cuts multiplies that by the sets of cuts that may no longer come, where the best tiling without it does not
+/// keep it: n where each of n cuts must lie before all later ones, 2^n for n pairs that have nothing to do with each other.
+/// Cuts that must have one thickness are found by branch and bound over thicknesses, in the worst case as many searches as
+/// there are choices. Both are exact. Throws `invalid_input` for an order that takes more than 4,194,304 positions × sets.
 template <objective O>
 [[nodiscard]] segmentation<typename O::score_type> segment(const cutting_problem& problem, const O& objective) {
     segment_workspace<O> room;

@@ -17,6 +17,7 @@
 #include <tranche/optimise/demand.hpp>
 #include <tranche/optimise/linked_slabs.hpp>
 #include <tranche/optimise/objective.hpp>
+#include <tranche/optimise/order_states.hpp>
 #include <tranche/optimise/relaxed_demand.hpp>
 #include <tranche/optimise/segment.hpp>
 
@@ -25,13 +26,13 @@ namespace tranche {
 /// Where exact states end, and how long a relaxation may go on.
 struct demand_search {
     std::size_t most_entries = std::size_t{1} << 22U; ///< positions × count states; a score and 8 bytes each
-    int rounds = 150;                                 ///< of the subgradient method, each one call of `segment`
+    int rounds = 150; ///< of the subgradient method, for each part of the score; each one call of `segment`
 };
 
 enum class demand_outcome {
     met,          ///< the tiling has what is asked for
     not_found,    ///< the relaxation found no tiling that has, and no proof that there is none
-    not_searched, ///< there are more states than `demand_search::most_entries`, and the score is no number to relax with
+    not_searched, ///< there are more states than `demand_search::most_entries`, and no number comes first in the score
     impossible    ///< there is none: see `shortfalls`
 };
 
@@ -41,7 +42,9 @@ struct demand_segmentation {
     std::vector<stretch> stretches; ///< those without any demand unless the demands are met
     Score score{};                  ///< of the stretches; a floating one is NaN if it is not `finite`
     bool finite = true;             ///< whether every score looked at was
-    Score bound{}; ///< no tiling that meets the demands scores higher; of floating scores up to rounding
+    Score bound{}; ///< no tiling that meets the demands scores higher; of floating scores up to rounding. Of a score of
+                   ///< several parts: equal to the score's in the first ones, as far as those are proven best; then the
+                   ///< bound of the first that is not; then what each part behind it can reach by itself
     demand_outcome outcome = demand_outcome::met;
     std::size_t states =
         1; ///< how many count states were searched, in all searches together where a common thickness takes
@@ -89,7 +92,8 @@ template <objective O>
 
 /// Demands that can be met one by one but not together: how far each can be met beside all others.
 [[nodiscard]] inline std::vector<demand_shortfall> shortfalls_together(const cutting_problem& problem,
-                                                                       const std::vector<slab_demand>& rows) {
+                                                                       const std::vector<slab_demand>& rows,
+                                                                       std::size_t most_entries) {
     std::vector<demand_shortfall> result;
     std::string clash;
     for (std::size_t k = 0; k < rows.size(); ++k) {
@@ -99,7 +103,8 @@ template <objective O>
         std::vector<slab_demand> others = rows;
         others.erase(others.begin() + static_cast<std::ptrdiff_t>(k));
         const slab_count_objective counted{rows[k].option};
-        const count_states<slab_count_objective> table(problem, counted, counters_of(problem, others));
+        const count_states<slab_count_objective> table(problem, counted, counters_of(problem, others), {},
+                                                       most_entries);
         const auto best = best_state(table, others);
         if (!best) continue;
         const std::int64_t wanted = rows[k].least * spec.pieces, possible = table.score(*best) * spec.pieces;
@@ -174,8 +179,9 @@ template <objective O>
 ///   and states multiply. O(positions × states × options) for separable objectives, times the window for others.
 /// - Beyond, the rows of the demands are relaxed (Lagrange multipliers, subgradient method; Held, Wolfe and Crowder 1974,
 ///   Mathematical Programming 6:62), which gives a bound; and a beam search over count states that follows the multipliers gives
-///   a plan. Scores that are no numbers (lexicographic ones, say) cannot be relaxed: the outcome is `not_searched`, and more
-///   `most_entries`, which is memory, or fewer demands are needed.
+///   a plan. Of a lexicographic score the first part is relaxed; where a plan reaches its bound, the next part is, among plans
+///   that do, with a price on the parts before it. What has no number first (a user's own type) cannot be relaxed: the
+///   outcome is `not_searched`, and more `most_entries`, which is memory, or fewer demands are needed.
 ///
 /// An order of cuts is kept by further states; a common thickness is found as by `segment`, with one search like this a node.
 ///
@@ -206,9 +212,9 @@ template <objective O>
     if (detail::all_met(rows, detail::slabs_of(problem, rows, result.stretches))) return result;
 
     std::vector<detail::slab_counter> counters = detail::counters_of(problem, rows);
-    const std::size_t for_order = detail::states_of(detail::order_counters(problem));
-    const bool few = detail::states_of(counters) <= search.most_entries / (problem.cells() + 1) / for_order;
-    if constexpr (std::is_arithmetic_v<score_type>)
+    const std::size_t room = search.most_entries / (problem.cells() + 1) / detail::states_of(counters);
+    const bool few = room > 0 && detail::order_states(problem, room).fit();
+    if constexpr (detail::relaxed_demand<O>::has_prices)
         if (!few) {
             const auto relaxed = detail::relaxed_demand<O>(problem, objective, rows).run(search.rounds);
             result.states = 0;
@@ -225,7 +231,7 @@ template <objective O>
         result.outcome = demand_outcome::not_searched;
         return result;
     }
-    const detail::count_states<O> table(problem, objective, std::move(counters));
+    const detail::count_states<O> table(problem, objective, std::move(counters), {}, search.most_entries);
     result.states = table.searched();
     if (const auto best = detail::best_state(table, rows)) {
         result.stretches = table.stretches(*best);
@@ -233,7 +239,7 @@ template <objective O>
         result.finite = is_finite(result.score);
     } else {
         result.outcome = demand_outcome::impossible;
-        result.shortfalls = detail::shortfalls_together(problem, rows);
+        result.shortfalls = detail::shortfalls_together(problem, rows, search.most_entries);
     }
     return result;
 }
