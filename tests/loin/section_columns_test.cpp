@@ -73,14 +73,9 @@ TEST_CASE("section_columns: what a raise lifts out below the floor is not below 
     CHECK_THAT(area_of(section_columns(square, roof).below_roof(0, 0, 6)), WithinRel(12.5, 1e-14));
 }
 
-TEST_CASE("section_columns: a hollow parts the curves around it") {
+TEST_CASE("section_columns: outlines have the area of the columns, whatever hollows and bays they have") {
     const section_columns columns(frame, frame);
-    const auto outlines = outlines_of(columns.all(0, 10));
-    REQUIRE(outlines.size() == 4); // left, right, below, above
-    CHECK_THAT(outlined(columns.all(0, 10)), WithinRel(76.0, 1e-14));
-    for (std::size_t i = 1; i < outlines.size(); ++i)
-        CHECK(area_of(outlines[i - 1]).value() >= area_of(outlines[i]).value());
-    for (const double depth : {1.0, 3.5, 5.0, 7.0})
+    for (const double depth : {0.0, 1.0, 3.5, 5.0, 7.0})
         CHECK_THAT(outlined(columns.below_roof(depth, 1, 9)),
                    WithinRel(area_of(columns.below_roof(depth, 1, 9)), 1e-14));
 }

@@ -311,7 +311,7 @@ TEST_CASE("from the side the gluteus medius and the silverskin are drawn where t
     // A band of 2 mm under 10 mm of fat, read straight down in the middle; the highest corner lies beside it.
     CHECK(skin.bottom - skin.top == Approx(2.0).margin(0.02));
     CHECK(skin.top == Approx(10.0).margin(0.02));
-    CHECK_THAT(side, ContainsSubstring("Gluteus medius is drawn where it lies"));
+    CHECK_THAT(side, ContainsSubstring("Gluteus medius is drawn as the faces have it"));
 }
 
 TEST_CASE("names are escaped in pictures") {

@@ -24,13 +24,18 @@ inline constexpr layer_spread even_spread = [] {
 
 namespace detail {
 
-/// Of a layer with this spread, the share within `depth` times its greatest thickness.
-[[nodiscard]] constexpr fraction share_within(const layer_spread& spread, double depth) {
-    if (spread == even_spread) return depth;
+/// Of a layer with this spread, the share within `depth`, 0 to 1, times its greatest thickness; along a straight line between
+/// entries.
+[[nodiscard]] constexpr fraction share_on_line(const layer_spread& spread, double depth) {
     const double entry = depth * static_cast<double>(spread.size());
     const auto above = std::min(static_cast<std::size_t>(entry), spread.size() - 1);
     const double low = above == 0 ? 0.0 : spread[above - 1];
     return low + (spread[above] - low) * (entry - static_cast<double>(above));
+}
+
+/// The same, exact where the layer is even.
+[[nodiscard]] constexpr fraction share_within(const layer_spread& spread, double depth) {
+    return spread == even_spread ? depth : share_on_line(spread, depth);
 }
 
 } // namespace detail

@@ -33,11 +33,16 @@ public:
             result.thickness = std::max(result.thickness, p.what.thickness);
             all += p.amount;
         }
-        for (std::size_t k = 0; k < result.spread.size(); ++k) {
-            double within = 0.0;
-            for (const part& p : parts_) within += p.amount * p.what.within(even_spread[k] * result.thickness);
-            result.spread[k] = std::min(1.0, within / all);
+        result.spread.fill(0.0);
+        for (const part& p : parts_) {
+            const double deeper = p.what.thickness > length{} ? double(result.thickness / p.what.thickness) : 0.0;
+            for (std::size_t k = 0; k < result.spread.size(); ++k) {
+                const double depth = even_spread[k] * deeper;
+                const bool all_of_it = depth >= 1.0 || deeper == 0.0;
+                result.spread[k] += p.amount * (all_of_it ? 1.0 : share_on_line(p.what.spread, depth));
+            }
         }
+        for (double& share : result.spread) share = std::min(1.0, share / all);
         result.spread.back() = 1.0;
         return result;
     }

@@ -176,50 +176,6 @@ private:
     std::vector<column> columns_;
 };
 
-/// Columns that hang together, one next to one, as closed curves against the clock; the largest first. Where columns part
-/// or join, curves end and others begin, so none has a hollow.
-[[nodiscard]] inline std::vector<outline> outlines_of(section_part part) {
-    std::stable_sort(part.begin(), part.end(),
-                     [](const section_column& a, const section_column& b) { return a.left < b.left; });
-    const auto touch = [](const section_column& a, const section_column& b) {
-        return a.right == b.left && std::min(a.high_right, b.high_left) > std::max(a.low_right, b.low_left);
-    };
-    std::vector<section_part> pieces;
-    std::vector<std::size_t> open; // pieces that may go on
-    for (auto from = part.begin(); from != part.end();) {
-        const auto to = std::find_if(from, part.end(), [&](const section_column& c) { return c.left > from->left; });
-        std::erase_if(open, [&](std::size_t p) { return pieces[p].back().right < from->left; });
-        std::vector<std::pair<std::size_t, section_column>> longer;
-        const std::size_t known = pieces.size();
-        for (auto column = from; column != to; ++column) {
-            const auto before = [&](std::size_t p) { return touch(pieces[p].back(), *column); };
-            const auto piece = std::find_if(open.begin(), open.end(), before);
-            if (piece != open.end() && std::count_if(open.begin(), open.end(), before) == 1 &&
-                std::count_if(from, to, [&](const auto& c) { return touch(pieces[*piece].back(), c); }) == 1)
-                longer.emplace_back(*piece, *column);
-            else
-                pieces.push_back({*column});
-        }
-        for (const auto& [piece, column] : longer) pieces[piece].push_back(column);
-        for (std::size_t p = known; p < pieces.size(); ++p) open.push_back(p);
-        from = to;
-    }
-    std::stable_sort(pieces.begin(), pieces.end(),
-                     [](const section_part& a, const section_part& b) { return area_of(a) > area_of(b); });
-    std::vector<outline> outlines;
-    for (const section_part& piece : pieces) {
-        flat_ring ring;
-        const auto add = [&](double x, double y) {
-            if (ring.empty() || !(ring.back() == flat_point{x, y})) ring.push_back({x, y});
-        };
-        for (const section_column& c : piece) add(c.left, c.low_left), add(c.right, c.low_right);
-        for (auto c = piece.rbegin(); c != piece.rend(); ++c) add(c->right, c->high_right), add(c->left, c->high_left);
-        while (ring.size() > 1 && ring.back() == ring.front()) ring.pop_back();
-        if (ring.size() > 2) outlines.push_back({.points = to_outline_points(ring)});
-    }
-    return outlines;
-}
-
 /// Around columns that do not overlap, closed curves: against the clock around meat and with it around hollows. Edges that
 /// two columns share are left out, and corners on a straight line. Columns that touch do so in the same numbers. O(n log n).
 [[nodiscard]] inline std::vector<flat_ring> rings_around(const section_part& part) {
@@ -256,8 +212,8 @@ private:
         for (std::size_t i = 0; i + 1 < ends.size(); ++i) {
             balance += ends[i].second;
             const flat_point low{from->x, ends[i].first}, high{from->x, ends[i + 1].first};
-            if (balance > 0) add(high, low);
-            if (balance < 0) add(low, high);
+            for (int k = 0; k < balance; ++k) add(high, low);
+            for (int k = 0; k < -balance; ++k) add(low, high);
         }
         from = to;
     }
@@ -283,6 +239,11 @@ private:
         if (ring.size() > 2 && signed_area(ring) != 0.0) rings.push_back(std::move(ring));
     }
     return rings;
+}
+
+/// The columns as outlines with their holes, largest first.
+[[nodiscard]] inline std::vector<outline> outlines_of(const section_part& part) {
+    return outlines_of(rings_around(part));
 }
 
 } // namespace tranche::detail

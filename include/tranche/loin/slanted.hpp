@@ -92,7 +92,7 @@ public:
         };
         painted_face painted;
         for (const auto& [fill, part] : outlines_->painted(origin))
-            for (outline& curve : detail::outlines_of(detail::rings_around(part))) {
+            for (outline& curve : detail::outlines_of(part)) {
                 onto_plane(curve.points);
                 for (auto& hole : curve.holes) onto_plane(hole);
                 painted.push_back({fill, std::move(curve)});

@@ -235,8 +235,7 @@ public:
             };
             const detail::section_part band = detail::silverskin_band(
                 {region(whole), region(eye), region(second_muscle), {}}, silverskin_.value(), true);
-            for (outline& curve : detail::outlines_of(detail::rings_around(band)))
-                painted.push_back({tissue::connective, std::move(curve)});
+            for (outline& curve : detail::outlines_of(band)) painted.push_back({tissue::connective, std::move(curve)});
         }
         if (!tail.points.empty()) painted.push_back({tissue::tail, tail});
         painted.push_back({tissue::eye, eye});

@@ -202,7 +202,7 @@ inline std::vector<std::string> loin_picture::picture_notes() const {
     if (outline_.gluteus_medius && !outline_.muscle_placed)
         notes.emplace_back("Gluteus medius is drawn as its share of the lean, not in its exact place.");
     if (outline_.gluteus_medius && outline_.muscle_placed && !above_)
-        notes.emplace_back("Gluteus medius is drawn where it lies, seen through what is in front of it.");
+        notes.emplace_back("Gluteus medius is drawn as the faces have it, seen through what is in front of it.");
     if (!outline_.measured)
         notes.emplace_back("Outline not measured: drawn from the weight along the loin, 2.5 times as wide as deep.");
     return notes;
@@ -228,7 +228,8 @@ inline std::string loin_picture::description() const {
     return detail::loin_picture(detail::loin_view::above, cuts, outline, units).draw();
 }
 
-/// The loin from its right side, seen along it from the rib end, fat cover up: silhouettes of the tissues; otherwise as `view_from_above_svg`.
+/// The loin from its right side, seen along it from the rib end, fat cover up: silhouettes of the tissues; otherwise as
+/// `view_from_above_svg`.
 [[nodiscard]] inline std::string view_from_side_svg(const plan& cuts, const loin_outline& outline,
                                                     const kitchen_units& units = us_kitchen) {
     return detail::loin_picture(detail::loin_view::side, cuts, outline, units).draw();
