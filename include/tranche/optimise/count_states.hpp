@@ -28,6 +28,14 @@ struct slab_counter {
     std::vector<std::size_t> steps; ///< by option; zero for loose meat
 };
 
+/// Counts portions of all specs up to `most`.
+[[nodiscard]] inline slab_counter all_portions(const cutting_problem& problem, std::size_t most) {
+    slab_counter all{.top = most, .saturates = false, .steps = {}};
+    for (std::size_t o = 0; o < problem.option_count(); ++o)
+        all.steps.push_back(static_cast<std::size_t>(problem.pieces(o)));
+    return all;
+}
+
 /// The number of states of these counters, or the largest number there is.
 [[nodiscard]] inline std::size_t states_of(const std::vector<slab_counter>& counters) {
     std::size_t product = 1;

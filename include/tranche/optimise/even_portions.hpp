@@ -52,13 +52,10 @@ template <class = when_called>
         const auto [least, most] = problem.cells_of(o);
         narrow.narrow_cells(o, least, most);
     }
-    slab_counter all{.top = static_cast<std::size_t>(portions), .saturates = false, .steps = {}};
-    for (std::size_t o = 0; o < narrow.option_count(); ++o)
-        all.steps.push_back(static_cast<std::size_t>(narrow.pieces(o)));
     const portion_mass_objective mass_in_portions(narrow);
-    const count_states<portion_mass_objective> table(narrow, mass_in_portions, {all});
-    states += table.searched();
     const auto state = static_cast<std::size_t>(portions);
+    const count_states<portion_mass_objective> table(narrow, mass_in_portions, {all_portions(narrow, state)});
+    states += table.searched();
     even_tiling found{table.stretches(state), {{-window->spread(), window->heaviest, table.score(state)}}};
     found.bound = found.score;
     return found;

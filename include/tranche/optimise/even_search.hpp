@@ -9,8 +9,8 @@
 #include <optional>
 #include <vector>
 
-#include <tranche/optimise/count_states.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
+#include <tranche/optimise/order_states.hpp>
 #include <tranche/units/when_called.hpp>
 
 namespace tranche::detail {
@@ -63,15 +63,9 @@ template <class = when_called>
 class even_search {
 public:
     even_search(const cutting_problem& problem, std::int64_t portions)
-        : problem_(problem), portions_(portions), slabs_to_(problem.cells() + 1) {
-        const std::vector<slab_counter> orders = order_counters(problem);
-        seen_ = std::size_t{1} << orders.size();
-        links_.resize(problem.option_count());
-        for (std::size_t c = 0; c < orders.size(); ++c)
-            for (std::size_t o = 0; o < problem.option_count(); ++o) {
-                if (orders[c].steps[o] > 0) links_[o].shows |= std::size_t{1} << c;
-                if (orders[c].only_at_zero[o]) links_[o].not_behind |= std::size_t{1} << c;
-            }
+        : problem_(problem), portions_(portions),
+          orders_(order_states_within(problem, most_ordered_entries, static_cast<std::size_t>(portions) + 1)),
+          slabs_to_(problem.cells() + 1) {
         for (std::size_t o = problem.loose_count(); o < problem.option_count(); ++o) add_slabs(o);
         bound_counts();
     }
@@ -91,11 +85,6 @@ private:
     struct slab_weights {
         std::size_t from, option;
         std::int64_t pieces, lightest, heaviest;
-    };
-
-    /// Of cuts that others must lie before, as bits: which one a slab is, and behind which it may not lie.
-    struct order_links {
-        std::size_t shows = 0, not_behind = 0;
     };
 
     void add_slabs(std::size_t o) {
@@ -163,23 +152,23 @@ private:
         }
     }
 
-    /// See `narrowest_window`. O(slabs × counts kept), times two for each cut that others must lie before.
+    /// See `narrowest_window`. O(slabs × counts kept), times the states of an order of cuts.
     template <class Cost>
     [[nodiscard]] std::int64_t worst(const Cost& cost) {
-        entries_ += offset_.back() * seen_;
-        const std::size_t start = problem_.start(), end = problem_.cells();
-        std::vector<std::int64_t> table(offset_.back() * seen_,
-                                        window_cost::never); // by position, count, and cuts seen so far
-        std::vector<std::int64_t> loose((static_cast<std::size_t>(portions_) + 1) * seen_,
-                                        window_cost::never); // by count and cuts
+        const std::size_t start = problem_.start(), end = problem_.cells(), orders = orders_.count();
+        entries_ += offset_.back() * orders;
+        std::vector<std::int64_t> table(offset_.back() * orders,
+                                        window_cost::never); // by position, count, and how far the order has come
+        std::vector<std::int64_t> loose((static_cast<std::size_t>(portions_) + 1) * orders,
+                                        window_cost::never); // by count and order
         const auto at = [&](std::size_t p, std::int64_t count) -> std::int64_t* {
             const std::int64_t k = count - first_count_[p];
             const bool kept = k >= 0 && static_cast<std::size_t>(k) < offset_[p + 1] - offset_[p];
-            return kept ? &table[(offset_[p] + static_cast<std::size_t>(k)) * seen_] : nullptr;
+            return kept ? &table[(offset_[p] + static_cast<std::size_t>(k)) * orders] : nullptr;
         };
         const auto enter = [&](std::size_t p) {
-            std::size_t to = static_cast<std::size_t>(first_count_[p]) * seen_;
-            for (std::size_t k = offset_[p] * seen_; k < offset_[p + 1] * seen_; ++k, ++to)
+            std::size_t to = static_cast<std::size_t>(first_count_[p]) * orders;
+            for (std::size_t k = offset_[p] * orders; k < offset_[p + 1] * orders; ++k, ++to)
                 loose[to] = std::min(loose[to], table[k]);
         };
         if (std::int64_t* const origin = at(start, 0)) *origin = window_cost::none;
@@ -191,33 +180,32 @@ private:
             }
             for (; next <= last_loose_start(to); ++next) enter(next);
             if (offset_[to] == offset_[to + 1]) continue;
-            std::size_t by = static_cast<std::size_t>(first_count_[to]) * seen_;
-            for (std::size_t k = offset_[to] * seen_; k < offset_[to + 1] * seen_; ++k, ++by) table[k] = loose[by];
+            std::size_t by = static_cast<std::size_t>(first_count_[to]) * orders;
+            for (std::size_t k = offset_[to] * orders; k < offset_[to + 1] * orders; ++k, ++by) table[k] = loose[by];
             for (const slab_weights& s : slabs_to_[to]) {
                 const std::int64_t c = cost(s);
                 if (c == window_cost::never) continue;
-                const auto [shows, not_behind] = links_[s.option];
                 for (std::size_t k = offset_[to]; k < offset_[to + 1]; ++k) {
                     const std::int64_t count = first_count_[to] + static_cast<std::int64_t>(k - offset_[to]);
                     const std::int64_t* const before = at(s.from, count - s.pieces);
                     if (before == nullptr) continue;
-                    for (std::size_t seen = 0; seen < seen_; ++seen) {
-                        if (before[seen] == window_cost::never || (seen & not_behind) != 0) continue;
-                        std::int64_t& best = table[k * seen_ + (seen | shows)];
-                        best = std::min(best, std::max(before[seen], c));
+                    for (std::size_t order = 0; order < orders; ++order) {
+                        const std::size_t behind = orders_.behind(order, s.option);
+                        if (before[order] == window_cost::never || behind == order_states::none) continue;
+                        std::int64_t& best = table[k * orders + behind];
+                        best = std::min(best, std::max(before[order], c));
                     }
                 }
             }
         }
         const std::int64_t* const all = at(end, portions_);
-        return all ? *std::min_element(all, all + seen_) : window_cost::never;
+        return all ? *std::min_element(all, all + orders) : window_cost::never;
     }
 
     const cutting_problem& problem_;
     std::int64_t portions_;
-    std::size_t entries_ = 0;        ///< of the tables of all searches
-    std::size_t seen_ = 1;           ///< sets of cuts that others must lie before
-    std::vector<order_links> links_; ///< by option
+    std::size_t entries_ = 0; ///< of the tables of all searches
+    order_states orders_;
     std::vector<std::vector<slab_weights>> slabs_to_;
     std::vector<std::size_t> last_loose_start_;
     std::vector<std::int64_t> first_count_; ///< by position: counts in front of it that lead to all portions start here

@@ -34,14 +34,6 @@ namespace detail {
     return portion_count(problem.specs(), segment(problem, kept_mass_objective::portions_then_mass(problem)).stretches);
 }
 
-/// Counts portions of all specs up to `most`.
-[[nodiscard]] inline slab_counter all_portions(const cutting_problem& problem, std::size_t most) {
-    slab_counter all{.top = most, .saturates = false, .steps = {}};
-    for (std::size_t o = 0; o < problem.option_count(); ++o)
-        all.steps.push_back(static_cast<std::size_t>(problem.pieces(o)));
-    return all;
-}
-
 [[nodiscard]] inline front_point front_point_of(const cutting_problem& problem, const std::vector<stretch>& stretches) {
     front_point point{.plan = lay_out(problem.meat(), problem.specs(), problem.rules(), stretches)};
     point.portions = point.plan.portion_count();

@@ -152,11 +152,8 @@ private:
 /// Some plan of just so many portions, if there is one: the one of the most mass in them.
 template <class = when_called>
 [[nodiscard]] std::vector<stretch> slabs_of_so_many(const cutting_problem& problem, std::size_t portions) {
-    slab_counter all{.top = portions, .saturates = false, .steps = {}};
-    for (std::size_t o = 0; o < problem.option_count(); ++o)
-        all.steps.push_back(static_cast<std::size_t>(problem.pieces(o)));
     const portion_mass_objective mass_in_portions(problem);
-    const count_states<portion_mass_objective> table(problem, mass_in_portions, {all});
+    const count_states<portion_mass_objective> table(problem, mass_in_portions, {all_portions(problem, portions)});
     return table.possible(portions) ? table.stretches(portions) : std::vector<stretch>{};
 }
 
