@@ -4,6 +4,7 @@
 
 #include "support/catch.hpp"
 
+#include <utility>
 #include <vector>
 
 namespace section_columns_test {
@@ -71,6 +72,18 @@ TEST_CASE("section_columns: what a raise lifts out below the floor is not below 
     CHECK_THAT(area_of(section_columns(square, roof).below_roof(2, 0, 6)), WithinRel(36.0 - 12.5, 1e-14));
     // Lowered by nothing, the floor leaves the square by its top at 5, and nothing is left beyond.
     CHECK_THAT(area_of(section_columns(square, roof).below_roof(0, 0, 6)), WithinRel(12.5, 1e-14));
+}
+
+TEST_CASE("section_columns: of curves that cross, nothing counts less than nothing") {
+    // Two triangles of which one is a hollow: their sides cross at 1 across, inside the column from 0 to 8.
+    const std::vector<flat_ring> crossed{{{0, 0}, {8, 0}, {8, 8}}, {{0, -1}, {8, 13}, {8, -1}}};
+    const section_columns columns(crossed, crossed);
+    for (const auto& [from, to] : {std::pair(0.0, 8.0), std::pair(0.0, 1.0), std::pair(0.5, 0.7), std::pair(4.0, 8.0)})
+        for (const section_column& column : columns.all(from, to)) {
+            CHECK(column.area() > 0.0);
+            CHECK(column.high_left >= column.low_left);
+            CHECK(column.high_right >= column.low_right);
+        }
 }
 
 TEST_CASE("section_columns: outlines have the area of the columns, whatever hollows and bays they have") {

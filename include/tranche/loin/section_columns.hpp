@@ -75,7 +75,7 @@ public:
     [[nodiscard]] section_part all(double from, double to) const {
         section_part part;
         for (const column& c : columns_)
-            if (c.meat.right > from && c.meat.left < to) part.push_back(between(c.meat, from, to));
+            if (c.meat.right > from && c.meat.left < to) add_right_side_out(between(c.meat, from, to), part);
         return part;
     }
 
@@ -163,13 +163,17 @@ private:
             piece.low_right = std::max(piece.low_right, bounds.low_right);
             piece.high_left = std::min(piece.high_left, bounds.high_left);
             piece.high_right = std::min(piece.high_right, bounds.high_right);
-            // Inside a piece no edges cross. One with nothing in common is inside out, although at a crossing its two edges
-            // may be the other way about by rounding; there one with something in common loses the same.
-            if (!(piece.area() > 0.0)) continue;
-            piece.high_left = std::max(piece.high_left, piece.low_left);
-            piece.high_right = std::max(piece.high_right, piece.low_right);
-            part.push_back(piece);
+            add_right_side_out(piece, part); // inside a piece no edges cross
         }
+    }
+
+    /// A column with nothing in it is inside out. At a crossing two edges may be the other way about by rounding, or because
+    /// the curves of a mesh that cuts through itself cross inside a column.
+    static void add_right_side_out(section_column column, section_part& part) {
+        if (!(column.area() > 0.0)) return;
+        column.high_left = std::max(column.high_left, column.low_left);
+        column.high_right = std::max(column.high_right, column.low_right);
+        part.push_back(column);
     }
 
     std::vector<double> places_; ///< of the corners, across
