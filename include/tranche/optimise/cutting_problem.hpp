@@ -196,15 +196,23 @@ private:
         }
     }
 
+    /// Notches up to the sirloin face may be other numbers of cells than those in front of it.
     void keep_thickness(std::size_t option, length thickness) {
-        const auto [least, most] = cells_of(option);
-        if (least > most) return;
-        const double stride = static_cast<double>(windows_[option].stride);
-        const double off = (thickness + kerf(option)) / meat_->step() - static_cast<double>(least);
-        const double reach = std::floor(static_cast<double>(most - least) / stride);
-        const double notches = std::clamp(std::round(off / stride), 0.0, reach);
-        const std::size_t cells = least + static_cast<std::size_t>(notches * stride);
-        narrow_cells(option, cells, cells);
+        const option_window& w = windows_[option];
+        const double wanted = (thickness + kerf(option)) / meat_->step(), stride = static_cast<double>(w.stride);
+        std::size_t cells = 0;
+        const auto offer = [&](std::size_t least, std::size_t most) {
+            const double notches = std::floor(static_cast<double>(most - least) / stride),
+                         from_least = wanted - static_cast<double>(least);
+            const std::size_t nearest =
+                least + static_cast<std::size_t>(std::clamp(std::round(from_least / stride), 0.0, notches) * stride);
+            const auto off = [&](std::size_t n) { return std::abs(static_cast<double>(n) - wanted); };
+            if (cells == 0 || off(nearest) < off(cells)) cells = nearest;
+        };
+        const std::size_t end = end_and_kerf(option);
+        if (w.least_cells <= w.most_cells) offer(w.least_cells, w.most_cells);
+        if (w.first_to_end <= w.last_to_end) offer(end - w.last_to_end, end - w.first_to_end);
+        if (cells > 0) narrow_cells(option, cells, cells);
     }
 
     void add_loose(const loose_cut& loose) {
