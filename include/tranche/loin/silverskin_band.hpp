@@ -18,7 +18,7 @@ namespace tranche::detail {
 /// The curve at a distance outside of a ring: each side moved outwards, with an arc around every corner, forwards around one
 /// that juts out and backwards around one that juts in. It crosses itself where it gets too close; what lies within the
 /// distance of the ring's inside is what it runs around against the clock more often than with it (the winding number of a
-/// convolution: Guibas, Ramshaw and Stolfi 1983, FOCS 24:100). Arcs are chords of 15 degrees at most, on the curve.
+/// convolution: Guibas, Ramshaw and Stolfi 1983, FOCS 24:100, from memory). Arcs are chords of 15 degrees at most, on the curve.
 [[nodiscard]] inline flat_ring moved_outwards(flat_ring ring, double distance) {
     if (signed_area(ring) < 0.0) std::reverse(ring.begin(), ring.end());
     const auto normal = [&](std::size_t i) { // of the side that begins at corner i
