@@ -29,7 +29,9 @@ namespace tranche::detail {
     for (std::size_t i = 0; i < ring.size(); ++i) {
         const double before = normal(i + ring.size() - 1),
                      turned = std::remainder(normal(i) - before, 2.0 * std::numbers::pi);
-        const int steps = std::max(1, static_cast<int>(std::ceil(std::abs(turned) / (std::numbers::pi / 12.0))));
+        // A rounding error makes no chord more of a right angle.
+        const double chords = std::ceil(std::abs(turned) / (std::numbers::pi / 12.0) - 1e-9);
+        const int steps = std::max(1, static_cast<int>(chords));
         for (int k = 0; k <= steps; ++k) {
             const double angle = before + turned * k / steps;
             moved.push_back({ring[i].x + distance * std::cos(angle), ring[i].y + distance * std::sin(angle)});
