@@ -115,7 +115,7 @@ triangle_mesh scanned_cone(loin_side flank) {
 
 static_assert(shaped_loin_model<slanted_loin<measured_loin>> && shaped_loin_model<slanted_loin<traced_loin>>);
 
-// A plane at an angle cuts a round cylinder in an ellipse of semi-axes r and r / cos θ (Euclid's school knew it).
+// Closed form: a plane at an angle cuts a round cylinder in an ellipse of semi-axes r and r / cos θ.
 TEST_CASE("slanted_loin: cuts a rod in an ellipse as wide as the rod and longer by one over the cosine") {
     for (const cut_tilt& tilt : {tilted(20, 0), tilted(0, -30), tilted(30, 30), tilted(-12, 25)}) {
         const slanted_loin<prism_loin> loin(rod(5_cm), tilt);

@@ -153,7 +153,8 @@ TEST_CASE("traced_loin: paints the silverskin as a band of its thickness around 
     REQUIRE(band != painted.end());
     REQUIRE(painted.size() == 3); // fat, one band, eye
     const detail::flat_region edge(band->curve), eye(painted.back().curve);
-    for (const outline_point& p : band->curve.points) // nothing further out, and arcs are no chords of 15 degrees
+    // Every corner lies on the curve: those of sides that are moved, and those of arcs.
+    for (const outline_point& p : band->curve.points)
         CHECK_THAT(1e3 * eye.distance_to_edge({p.across.value(), p.up.value()}), WithinAbs(2.0, 1e-6));
     CHECK_THAT(area_of(band->curve) / 1_mm / 1_mm, WithinRel(3.14159265 * 42.0 * 42.0, 3e-4)); // 2 pi² / (3 180²)
     const by_tissue<double> seen = seen_areas(painted);

@@ -18,7 +18,7 @@ namespace tranche::detail {
 /// The curve at a distance outside of a ring: each side moved outwards, with an arc around every corner, forwards around one
 /// that juts out and backwards around one that juts in. It crosses itself where it gets too close; what lies within the
 /// distance of the ring's inside is what it runs around against the clock more often than with it (the winding number of a
-/// convolution: Guibas, Ramshaw and Stolfi 1983, FOCS 24:100). Arcs are chords of 15 degrees at most, on the curve.
+/// convolution: Guibas, Ramshaw and Stolfi 1983, FOCS 24:100, from memory). Arcs are chords of 15 degrees at most, on the curve.
 [[nodiscard]] inline flat_ring moved_outwards(flat_ring ring, double distance) {
     if (signed_area(ring) < 0.0) std::reverse(ring.begin(), ring.end());
     const auto normal = [&](std::size_t i) { // of the side that begins at corner i
@@ -29,7 +29,9 @@ namespace tranche::detail {
     for (std::size_t i = 0; i < ring.size(); ++i) {
         const double before = normal(i + ring.size() - 1),
                      turned = std::remainder(normal(i) - before, 2.0 * std::numbers::pi);
-        const int steps = std::max(1, static_cast<int>(std::ceil(std::abs(turned) / (std::numbers::pi / 12.0))));
+        // A rounding error makes no chord more of a right angle.
+        const double chords = std::ceil(std::abs(turned) / (std::numbers::pi / 12.0) - 1e-9);
+        const int steps = std::max(1, static_cast<int>(chords));
         for (int k = 0; k <= steps; ++k) {
             const double angle = before + turned * k / steps;
             moved.push_back({ring[i].x + distance * std::cos(angle), ring[i].y + distance * std::sin(angle)});
