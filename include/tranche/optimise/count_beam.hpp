@@ -22,8 +22,9 @@
 namespace tranche::detail {
 
 /// Goes through the count states level by level of slabs counted, and keeps those of each level that fall least behind the
-/// best at the prices somewhere along the loin. How far an order of cuts has come is part of a state. With few states on
-/// each level it is exact. `Priced` gives a score a `value` and each slab of an option a `bonus`.
+/// best at the prices somewhere along the loin where there is room for what is still wanted. How far an order of cuts has
+/// come is part of a state. With few states on each level it is exact. `Priced` gives a score a `value` and each slab of an
+/// option a `bonus`.
 template <objective O, objective Priced>
 class count_beam {
 public:
@@ -33,7 +34,11 @@ public:
                const std::vector<slab_demand>& rows, const order_states& orders)
         : problem_(problem), priced_(priced), rows_(rows), orders_(orders), filler_(problem, objective),
           optimum_(problem.cells() + 1), row_of_(problem.option_count(), rows.size()) {
-        for (std::size_t k = 0; k < rows.size(); ++k) row_of_[rows[k].option] = k;
+        for (std::size_t k = 0; k < rows.size(); ++k) {
+            const option_window& w = problem.window(rows[k].option);
+            row_of_[rows[k].option] = k;
+            thinnest_.push_back(std::min(w.least_cells, problem.cells() - std::min(w.last_to_end, problem.cells())));
+        }
         optimum_[problem.start()].source = reached<typename Priced::score_type>::origin;
         std::vector<typename layer_filler<Priced>::way> ways;
         for (std::size_t o = 0; o < problem.option_count(); ++o) ways.push_back({o, optimum_.data(), o});
@@ -115,6 +120,14 @@ private:
         return false;
     }
 
+    /// The last position behind which slabs that are still wanted have room.
+    [[nodiscard]] std::size_t last_with_room(const state& s) const {
+        std::size_t wanted = 0;
+        for (std::size_t k = 0; k < rows_.size(); ++k)
+            wanted += static_cast<std::size_t>(std::max<std::int64_t>(rows_[k].least - s.counts[k], 0)) * thinnest_[k];
+        return problem_.cells() - std::min(problem_.cells(), wanted);
+    }
+
     [[nodiscard]] layer filled(const state& at, const std::vector<step>& before) const {
         layer l{at, std::vector<reached<score_type>>(problem_.cells() + 1), before, 0.0};
         double price = 0.0;
@@ -128,7 +141,7 @@ private:
         if (level_of(at) == 0) l.row[problem_.start()].source = reached<score_type>::origin;
         filler_.fill(l.row.data(), ways);
         l.rank = -std::numeric_limits<double>::infinity();
-        for (std::size_t p = problem_.start(); p < l.row.size(); ++p)
+        for (std::size_t p = problem_.start(), last = last_with_room(at); p <= last; ++p)
             if (l.row[p] && optimum_[p])
                 l.rank = std::max(l.rank, static_cast<double>(priced_.value(l.row[p].score)) + price -
                                               static_cast<double>(optimum_[p].score));
@@ -159,6 +172,7 @@ private:
     const order_states& orders_;
     layer_filler<O> filler_;
     std::vector<reached<typename Priced::score_type>> optimum_; ///< up to each position, at the prices, in any order
+    std::vector<std::size_t> thinnest_;                         ///< by row: no slab of it has fewer cells
     std::vector<std::size_t> row_of_;                           ///< by option; the number of rows where it has none
 };
 
