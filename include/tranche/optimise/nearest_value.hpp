@@ -104,7 +104,7 @@ public:
     }
 
 private:
-    static constexpr std::size_t most_looks = 400;
+    static constexpr std::size_t most_looks = 200;
 
     [[nodiscard]] cutting_request with(const wider_values& values, std::int64_t i) const {
         return moved(request_, limit_, values[i]);

@@ -172,7 +172,7 @@ template <class Works, class Might, class Plan, class Holds>
 /// What is found for it is the nearest of all, whatever the windows and the objective, as long as nothing is over-cut and
 /// the search is not given up (`detail::trim_search`).
 ///
-/// O(log(range / step)) plans a limit, up to 99 for pieces, and some hundred for a trim at worst. Throws as `plan_with`
+/// O(log(range / step)) plans a limit, up to 99 for pieces, and some hundreds for a trim at worst. Throws as `plan_with`
 /// does, and for steps that are not above zero.
 template <class Make>
 [[nodiscard]] std::vector<limit_change> nearest_feasible(const profile& meat, const cutting_request& request,
