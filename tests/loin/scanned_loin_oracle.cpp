@@ -180,6 +180,13 @@ TEST_CASE("scanned_loin: a slanted cut by quadrature of its outlines is the sect
             // 64 strips of 3 mm over bumps of a few per cent: half a per cent, twice that for a layer of fat.
             CHECK_THAT(slanted, WithinRel(exact.face_at(part * exact.extent()).areas[t] / 1_cm2, 0.01));
         }
+    for (const double part : {0.1, 0.35, 0.5, 0.65, 0.9}) {
+        const by_tissue<double> painted = areas_on_lines(by_quadrature.painted_at(part * by_quadrature.extent()), 1000);
+        const face expected = exact.face_at(part * exact.extent());
+        for (const tissue t : {tissue::eye, tissue::fat_cover})
+            // Outlines at places 1.6 mm apart; half a per cent of the face is a fifth of a millimetre of fat.
+            CHECK_THAT(painted[t], WithinAbs(expected.areas[t].value(), 0.005 * expected.areas.sum().value()));
+    }
 }
 
 } // namespace scanned_loin_oracle

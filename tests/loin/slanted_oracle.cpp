@@ -276,4 +276,24 @@ TEST_CASE("slanted_loin: has the layers of a prism") {
     CHECK(f.tail.thickness == straight.tail.thickness);
 }
 
+TEST_CASE("slanted_loin: passes over outlines without corners, and refuses a model that paints nothing") {
+    struct sparing_loin {
+        bool nothing = false;
+        [[nodiscard]] static length extent() { return 40_cm; }
+        [[nodiscard]] static face face_at(length at) { return rod(5_cm).face_at(at); }
+        [[nodiscard]] painted_face painted_at(length at) const {
+            painted_face painted{{tissue::fat_cover, {}}};
+            if (nothing) return painted;
+            painted.push_back(rod(5_cm).painted_at(at).front());
+            return painted;
+        }
+    };
+    const slanted_loin<sparing_loin> loin({}, tilted(10, 0));
+    const slanted_loin<prism_loin> expected(rod(5_cm), tilted(10, 0));
+    CHECK(loin.extent() == expected.extent());
+    CHECK(loin.face_at(20_cm).areas == expected.face_at(20_cm).areas);
+    CHECK(loin.painted_at(20_cm).size() == 1);
+    CHECK_THROWS_WITH((slanted_loin<sparing_loin>({.nothing = true}, tilted(10, 0))), StartsWith("outlines: got none"));
+}
+
 } // namespace slanted_oracle

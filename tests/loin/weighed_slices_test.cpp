@@ -8,9 +8,12 @@
 
 #include <tranche/loin/known_proportions.hpp>
 #include <tranche/loin/prism_loin.hpp>
+#include <tranche/loin/scanned_loin.hpp>
 #include <tranche/loin/typical_loin.hpp>
 #include <tranche/loin/weighed_slices.hpp>
 #include <tranche/units/literals.hpp>
+
+#include "loin/mesh_shapes.hpp"
 
 namespace weighed_slices_test {
 
@@ -88,6 +91,26 @@ TEST_CASE("the tabulated loin has the weight of the scale and the fitted weight 
         // factor, far below a part in 10^6; the weight of the loin holds to one in 10^7.
         CHECK_THAT(cut / found.findings[i].fitted, WithinAbs(1.0, 1e-6));
     }
+}
+
+TEST_CASE("a scan that slices correct keeps its exact volumes and weighs what the scale said") {
+    // All eye: one density. Cells of 5 mm hold vertices of the mesh, every 21 mm at a bump, where Simpson's rule would err.
+    const scanned_loin scan(bumpy_loin(24, 20), {.probes = {{}}});
+    const double density = densities_at_4_celsius()[tissue::eye].value();
+    const mass weight =
+        to_mass(to_micrograms(mass::from_value(1.02 * density * scan.volume_before(scan.extent()).value())));
+    const double slice = 1.02 * density * (scan.volume_before(125_mm) - scan.volume_before(100_mm)).value();
+    const auto found = calibrated_by_slices(
+        scan, weight, {{.from = 100_mm, .to = 125_mm, .weight = mass::from_value(1.06 * slice)}}, {}, 5_mm);
+    const profile meat = tabulate(found.loin, 5_mm);
+    CHECK(meat.total() == to_micrograms(weight));
+    for (std::size_t i = 0; i + 1 < meat.cells(); i += 7) {
+        const double cubic_metres =
+            (found.loin.volume_before(meat.position(i + 1)) - found.loin.volume_before(meat.position(i))).value();
+        CHECK(std::abs(to_mass(meat.between(i, i + 1)).value() - density * cubic_metres) < 2e-9); // two roundings
+    }
+    CHECK(found.findings[0].fitted > mass::from_value(1.01 * slice));
+    CHECK(found.findings[0].fitted < mass::from_value(1.06 * slice));
 }
 
 TEST_CASE("heavy slices at the rib end make the rib end heavier and the rest lighter") {

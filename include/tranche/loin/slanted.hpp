@@ -143,7 +143,7 @@ private:
         };
         for (std::size_t s = 0; s < faces.size(); ++s)
             for (const painted_outline& p : model_.painted_at(length::from_value(place(s))))
-                faces[s].push_back({p.fill, detail::flat_region(turned(p.curve))});
+                if (p.curve.points.size() > 2) faces[s].push_back({p.fill, detail::flat_region(turned(p.curve))});
         low_ = begin_ = std::numeric_limits<double>::infinity();
         high_ = end_ = -low_;
         for (std::size_t s = 0; s < faces.size(); ++s) {
