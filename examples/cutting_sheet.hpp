@@ -183,10 +183,10 @@ private:
         in.checked({{"least remnant", "least remnant"}},
                    [&] { require_not_negative(remnant.thickness, "least remnant"); });
         in.checked({{"weight", "least remnant weight"}}, [&] { require_not_negative(remnant.weight, "weight"); });
-        std::string before;
+        std::vector<std::string> before;
         for (const std::string& name : listed(in.text("order"))) {
-            if (!before.empty()) sheet_.rules.order.push_back({before, name});
-            before = name;
+            for (const std::string& first : before) sheet_.rules.order.push_back({first, name});
+            before.push_back(name);
         }
         if (in.has("order") && sheet_.rules.order.empty())
             in.refuse("order", "names of two cuts or more, from the rib on");

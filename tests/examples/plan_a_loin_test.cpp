@@ -282,6 +282,13 @@ TEST_CASE("cut_sheet: reads zones, notches, an order, a remnant, one thickness a
     CHECK(sheet.prices.labour.trimmed.value() == 0.3);
     CHECK(plan_of(text).feasible()); // and its plan holds by a second opinion
 
+    // Each of three lies before all later ones, whether there are any in between or not.
+    std::istringstream of_three(
+        replaced(text, "order = strip steak, end steak", "order = strip steak, halved fillet, end steak"));
+    CHECK(example::read_cut_sheet<usd>(example::read_sections(of_three)).rules.order ==
+          std::vector<cut_order>{
+              {"strip steak", "halved fillet"}, {"strip steak", "end steak"}, {"halved fillet", "end steak"}});
+
     CHECK_THAT(error_of(replaced(text, "order = strip steak, end steak", "order = strip steak, roast")),
                StartsWith("[cutting] order: got \"strip steak, roast\", expected the name of a spec"));
     CHECK_THAT(error_of(replaced(text, "order = strip steak, end steak", "order = strip steak")),
