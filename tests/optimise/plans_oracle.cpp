@@ -5,12 +5,12 @@
 #include <cstdint>
 #include <vector>
 
-#include <tranche/loin/measured_loin.hpp>
 #include <tranche/optimise/plans.hpp>
 #include <tranche/optimise/value_objective.hpp>
 #include <tranche/units/literals.hpp>
 
 #include "optimise/arc_flow.hpp"
+#include "optimise/three_cuts.hpp"
 
 namespace plans_oracle {
 
@@ -19,35 +19,6 @@ using namespace tranche::literals;
 using namespace tranche_test;
 
 namespace {
-
-/// Invented measurements of a loin of 42 cm whose second muscle starts 8 cm before the sirloin face.
-profile measured(length step) {
-    return tabulate(measured_loin{.length = 42_cm,
-                                  .stations = {{0_cm, 17.0_cm, 7.2_cm, 1.0_cm, 4_cm},
-                                               {20_cm, 15.8_cm, 6.9_cm, 0.8_cm, 3_cm},
-                                               {42_cm, 15.0_cm, 7.1_cm, 0.7_cm, 2_cm}},
-                                  .gluteus_medius = {.onset = 34_cm, .share_at_end = 0.35}},
-                    step);
-}
-
-std::vector<cut_spec> three_cuts() {
-    return {{.name = "steak",
-             .thickness = {1_in, 1.5_in},
-             .portion = {11_oz, 14_oz},
-             .trim = {.fat_cover = 0.25_in, .tail = 1_in}},
-            {.name = "fillet",
-             .thickness = {1.5_in, 2.5_in},
-             .portion = {6_oz, 9_oz},
-             .pieces = 2,
-             .trim = {.fat_cover = 0_mm, .tail = 0_mm, .silverskin = false},
-             .gluteus_medius = no_gluteus_medius,
-             .kerf = 1_mm},
-            {.name = "end steak",
-             .thickness = {0.75_in, 1.5_in},
-             .portion = {8_oz, 14_oz},
-             .trim = {.fat_cover = 0.25_in, .tail = 1_in},
-             .gluteus_medius = any_gluteus_medius}};
-}
 
 const cutting_rules two_ways_to_be_loose{
     .facing = 8_mm,
@@ -63,7 +34,7 @@ std::vector<arc> heaviest_path(const cutting_problem& problem, const value_of_ar
 } // namespace
 
 TEST_CASE("an independent solver finds no plan with more portions, and the same mass to the microgram") {
-    const profile meat = measured(1_mm);
+    const profile meat = measured_strip(1_mm);
     const cutting_problem problem(meat, three_cuts(), two_ways_to_be_loose);
     const auto objective = kept_mass_objective::portions_then_mass(problem);
     // In grams; one portion outweighs the loin.
@@ -78,7 +49,7 @@ TEST_CASE("an independent solver finds no plan with more portions, and the same 
 }
 
 TEST_CASE("an independent solver finds no plan with less waste") {
-    const profile meat = measured(1_mm);
+    const profile meat = measured_strip(1_mm);
     const cutting_problem problem(meat, three_cuts(), two_ways_to_be_loose);
     const auto objective = kept_mass_objective::mass_then_portions(problem);
     // In grams, and a portion a hundredth of a microgram: less than any difference in mass.
@@ -92,7 +63,7 @@ TEST_CASE("an independent solver finds no plan with less waste") {
 }
 
 TEST_CASE("an independent solver finds no plan of higher value") {
-    const profile meat = measured(1_mm);
+    const profile meat = measured_strip(1_mm);
     const cutting_problem problem(meat, three_cuts(), two_ways_to_be_loose);
     // Invented prices.
     price_list<usd> prices{.portions = {{"steak", {.by_weight = 18_usd / 1_lb}},

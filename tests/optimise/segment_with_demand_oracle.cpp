@@ -9,7 +9,6 @@
 #include <vector>
 
 #include <tranche/cut/verify.hpp>
-#include <tranche/loin/measured_loin.hpp>
 #include <tranche/optimise/plans.hpp>
 #include <tranche/optimise/value_objective.hpp>
 #include <tranche/units/literals.hpp>
@@ -18,6 +17,7 @@
 #include "optimise/arc_flow_cbc.hpp"
 #include "optimise/enumeration.hpp"
 #include "optimise/instances.hpp"
+#include "optimise/three_cuts.hpp"
 
 namespace segment_with_demand_oracle {
 
@@ -171,40 +171,20 @@ TEST_CASE("plans with demands equal the best of all tilings that meet them") {
 
 namespace {
 
-/// Invented measurements of a loin of 42 cm whose second muscle starts 8 cm before the sirloin face.
-profile measured(length step) {
-    return tabulate(measured_loin{.length = 42_cm,
-                                  .stations = {{0_cm, 17.0_cm, 7.2_cm, 1.0_cm, 4_cm},
-                                               {20_cm, 15.8_cm, 6.9_cm, 0.8_cm, 3_cm},
-                                               {42_cm, 15.0_cm, 7.1_cm, 0.7_cm, 2_cm}},
-                                  .gluteus_medius = {.onset = 34_cm, .share_at_end = 0.35}},
-                    step);
-}
-
-std::vector<cut_spec> three_cuts() {
-    return {{.name = "steak",
-             .thickness = {0.75_in, 1.25_in},
-             .portion = {7_oz, 13_oz},
-             .trim = {.fat_cover = 0.25_in, .tail = 1_in}},
-            {.name = "fillet",
-             .thickness = {1.5_in, 2.5_in},
-             .portion = {6_oz, 9_oz},
-             .pieces = 2,
-             .trim = {.fat_cover = 0_mm, .tail = 0_mm, .silverskin = false},
-             .gluteus_medius = no_gluteus_medius,
-             .kerf = 1_mm},
-            {.name = "end steak",
-             .thickness = {0.75_in, 1.5_in},
-             .portion = {6_oz, 14_oz},
-             .trim = {.fat_cover = 0.25_in, .tail = 1_in},
-             .gluteus_medius = any_gluteus_medius}};
+/// Such as come in larger numbers.
+std::vector<cut_spec> many_cuts() {
+    std::vector<cut_spec> cuts = three_cuts();
+    cuts[0].thickness = {0.75_in, 1.25_in};
+    cuts[0].portion = {7_oz, 13_oz};
+    cuts[2].portion.min = 6_oz;
+    return cuts;
 }
 
 } // namespace
 
 TEST_CASE("two independent solvers find no better plan with the portions asked for") {
-    const profile meat = measured(3_mm);
-    const cutting_problem problem(meat, three_cuts(), {.facing = 8_mm});
+    const profile meat = measured_strip(3_mm);
+    const cutting_problem problem(meat, many_cuts(), {.facing = 8_mm});
     const auto objective = kept_mass_objective::mass_then_portions(problem);
     const std::vector<demand> demands{
         at_most(6, "steak"), exactly(4, "fillet"), {.spec = "end steak", .at_least = 3, .at_most = 4}};
@@ -228,8 +208,8 @@ TEST_CASE("two independent solvers find no better plan with the portions asked f
 }
 
 TEST_CASE("two independent solvers agree on plans with notches, zones, a remnant and demands") {
-    const profile meat = measured(3_mm);
-    std::vector<cut_spec> cuts = three_cuts();
+    const profile meat = measured_strip(3_mm);
+    std::vector<cut_spec> cuts = many_cuts();
     cuts[0].thickness = {18_mm, 33_mm};
     cuts[0].thickness_step = 3_mm;
     cuts[0].zone = {4_cm, 30_cm};
