@@ -164,7 +164,7 @@ TEST_CASE("warnings and cautions stand on the page") {
     check_page(page);
     CHECK_THAT(page, ContainsSubstring("<section class=\"warnings\">") &&
                          ContainsSubstring("No portion fits the limits.") &&
-                         ContainsSubstring(escape_xml(planned.limits.at(0).text)));
+                         ContainsSubstring(escape_xml(in_units(planned.limits.at(0).says, us_kitchen))));
     for (const std::string& caution : cautions()) CHECK_THAT(page, ContainsSubstring(escape_xml(caution)));
     REQUIRE(warnings_of(as_given(mixed_plan(loin)), us_kitchen).empty());
     CHECK_THAT(html_report("Loin", as_given(mixed_plan(loin)), outline_of(loin)),
