@@ -342,7 +342,7 @@ TEST_CASE("plan_a_loin: plans for whatever the sheet says, and says what came of
         std::ofstream(file) << text;
         return run_example("plan_a_loin", "--output '" + (folder.path / "made").string() + "' '" + file.string() + "'");
     };
-    const std::string coarse = replaced(sample, "grid = 1/64 in", "grid = 1/16 in");
+    const std::string coarse = replaced(sample, "grid = 1/64 in", "grid = 1/8 in");
     const auto aimed = [&](const std::string& aim) {
         return replaced(coarse, "plan for = best value", "plan for = " + aim);
     };
@@ -351,13 +351,13 @@ TEST_CASE("plan_a_loin: plans for whatever the sheet says, and says what came of
         INFO(aim << r.err);
         CHECK(r.status == 0);
         CHECK_THAT(r.out,
-                   ContainsSubstring("proven best on 265 positions") && ContainsSubstring("What each limit costs"));
+                   ContainsSubstring("proven best on 133 positions") && ContainsSubstring("What each limit costs"));
     }
     // Above the least portion, so that portions may be short of it.
     const program_run charged =
         run(replaced(aimed("least giveaway"), "[cut end steak]\n", "[cut end steak]\ncharged as = 9 oz\n"));
     CHECK(charged.status == 0);
-    CHECK_THAT(charged.out, ContainsSubstring("proven best on 265 positions"));
+    CHECK_THAT(charged.out, ContainsSubstring("proven best on 133 positions"));
     const program_run even = run(aimed("even portions\nportions = 11"));
     CHECK(even.status == 0);
     CHECK_THAT(even.out, ContainsSubstring("Portions      11\n") && ContainsSubstring("Apart by") &&
