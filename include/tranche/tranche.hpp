@@ -108,6 +108,7 @@
 #include <tranche/loin/typical_loin.hpp>
 #include <tranche/loin/weighed_slices.hpp>
 #include <tranche/optimise/actual_slab.hpp>
+#include <tranche/optimise/allowed_slabs.hpp>
 #include <tranche/optimise/common_thickness.hpp>
 #include <tranche/optimise/count_beam.hpp>
 #include <tranche/optimise/count_states.hpp>

@@ -73,6 +73,17 @@ spread_and_mass measured(const plan& p) {
     return {heavy - light, heavy, balance_of(p).portion_total().count};
 }
 
+/// Whether a plan of `n` portions is as good as the best of all tilings.
+void check_is_best(const planned_cuts& planned, std::int64_t n, const spread_and_mass& expected) {
+    REQUIRE(planned.feasible());
+    const spread_and_mass found = measured(planned.plan);
+    CHECK(planned.plan.portion_count() == static_cast<std::size_t>(n));
+    CHECK(found.spread == expected.spread);
+    CHECK(found.heaviest == expected.heaviest);
+    CHECK(found.kept == expected.kept);
+    CHECK(planned.score == -static_cast<double>(expected.spread));
+}
+
 } // namespace
 
 TEST_CASE("even portions are the most equal of all tilings, for any number of them") {
@@ -95,13 +106,8 @@ TEST_CASE("even portions are the most equal of all tilings, for any number of th
                 ++none;
                 continue;
             }
-            REQUIRE(planned.feasible());
-            const spread_and_mass found = measured(planned.plan), expected = best.at(n);
-            CHECK(planned.plan.portion_count() == static_cast<std::size_t>(n));
-            CHECK(found.spread == expected.spread);
-            CHECK(found.heaviest == expected.heaviest);
-            CHECK(found.kept == expected.kept);
-            CHECK(planned.score == -static_cast<double>(expected.spread));
+            const spread_and_mass expected = best.at(n);
+            check_is_best(planned, n, expected);
             uneven += expected.spread > 0;
             fewer += n < most;
         }
@@ -155,13 +161,8 @@ TEST_CASE("even portions in an order of cuts or of one thickness are the most eq
                 ++none;
                 continue;
             }
-            REQUIRE(planned.feasible());
-            const spread_and_mass found = measured(planned.plan), expected = best.at(n);
-            CHECK(planned.plan.portion_count() == static_cast<std::size_t>(n));
-            CHECK(found.spread == expected.spread);
-            CHECK(found.heaviest == expected.heaviest);
-            CHECK(found.kept == expected.kept);
-            CHECK(planned.score == -static_cast<double>(expected.spread));
+            const spread_and_mass expected = best.at(n);
+            check_is_best(planned, n, expected);
             linked += cutting_problem(r.meat, r.specs, r.rules).links_slabs();
             costs += expected.spread > apart.at(n).spread;
         }

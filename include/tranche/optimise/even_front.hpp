@@ -10,6 +10,7 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/optimise/allowed_slabs.hpp>
 #include <tranche/optimise/count_states.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/optimise/even_out.hpp>
@@ -46,19 +47,12 @@ struct portion_weights {
 
     explicit portion_weights(const cutting_problem& problem) {
         for (std::size_t o = problem.loose_count(); o < problem.option_count(); ++o) {
-            const option_window& w = problem.window(o);
             const std::int64_t pieces = problem.pieces(o);
-            for (std::size_t to = problem.start() + 1; to <= problem.cells(); ++to) {
-                const bool end = to == problem.cells();
-                const std::size_t first = end ? w.first_to_end : to - std::min(to, w.most_cells);
-                const std::size_t past = end ? w.last_to_end + 1 : to + 1 - std::min(to + 1, w.least_cells);
-                for (std::size_t from = std::max(first, problem.start()); from < std::min(past, to); ++from) {
-                    if (!problem.allows(o, from, to)) continue;
-                    const std::int64_t slab = problem.weight(o, from, to);
-                    lightest.push_back(slab / pieces);
-                    heaviest.push_back((slab + pieces - 1) / pieces);
-                }
-            }
+            each_allowed_slab(problem, o, [&](std::size_t from, std::size_t to) {
+                const std::int64_t slab = problem.weight(o, from, to);
+                lightest.push_back(slab / pieces);
+                heaviest.push_back((slab + pieces - 1) / pieces);
+            });
         }
         for (auto* const all : {&lightest, &heaviest}) {
             std::sort(all->begin(), all->end());

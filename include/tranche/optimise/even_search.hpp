@@ -9,6 +9,7 @@
 #include <optional>
 #include <vector>
 
+#include <tranche/optimise/allowed_slabs.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/optimise/order_states.hpp>
 #include <tranche/units/when_called.hpp>
@@ -88,18 +89,11 @@ private:
     };
 
     void add_slabs(std::size_t o) {
-        const option_window& w = problem_.window(o);
         const std::int64_t pieces = problem_.pieces(o);
-        for (std::size_t to = problem_.start() + 1; to <= problem_.cells(); ++to) {
-            const bool at_end = to == problem_.cells();
-            const std::size_t first = at_end ? w.first_to_end : to - std::min(to, w.most_cells);
-            const std::size_t past = at_end ? w.last_to_end + 1 : to + 1 - std::min(to + 1, w.least_cells);
-            for (std::size_t from = std::max(first, problem_.start()); from < past; ++from) {
-                if (!problem_.allows(o, from, to)) continue;
-                const std::int64_t weight = problem_.weight(o, from, to);
-                slabs_to_[to].push_back({from, o, pieces, weight / pieces, (weight + pieces - 1) / pieces});
-            }
-        }
+        each_allowed_slab(problem_, o, [&](std::size_t from, std::size_t to) {
+            const std::int64_t weight = problem_.weight(o, from, to);
+            slabs_to_[to].push_back({from, o, pieces, weight / pieces, (weight + pieces - 1) / pieces});
+        });
     }
 
     /// Which loose meat may end at `to`: from the start, and from any position up to this one (none if below the start).

@@ -11,6 +11,7 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/optimise/allowed_slabs.hpp>
 #include <tranche/optimise/count_states.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/optimise/lexicographic.hpp>
@@ -170,14 +171,7 @@ private:
     template <class F>
     void each_slab(const F& f) const {
         for (std::size_t o = problem_.loose_count(); o < problem_.option_count(); ++o)
-            for (std::size_t to = problem_.start() + 1; to <= problem_.cells(); ++to) {
-                const option_window& w = problem_.window(o);
-                const bool at_end = to == problem_.cells();
-                const std::size_t first = at_end ? w.first_to_end : to - std::min(to, w.most_cells);
-                const std::size_t past = at_end ? w.last_to_end + 1 : to + 1 - std::min(to + 1, w.least_cells);
-                for (std::size_t from = std::max(first, problem_.start()); from < past; ++from)
-                    if (problem_.allows(o, from, to)) f(o, from, to);
-            }
+            each_allowed_slab(problem_, o, [&](std::size_t from, std::size_t to) { f(o, from, to); });
     }
     /// In nanometres. Up to the sirloin face there is no cut: the thickness is the one that the slab is nearest to.
     [[nodiscard]] std::int64_t thickness(std::size_t o, std::size_t from, std::size_t to) const {
