@@ -5,6 +5,7 @@
 #include <concepts>
 #include <cstdint>
 #include <limits>
+#include <optional>
 #include <random>
 #include <type_traits>
 #include <vector>
@@ -57,6 +58,44 @@ TEST_CASE("micrograms turn into a mass and back unchanged") {
         REQUIRE(to_micrograms(to_mass({count})).count == count);
         REQUIRE(to_micrograms(to_mass({-count})).count == -count);
     }
+}
+
+TEST_CASE("sums and differences of masses are exact or refused") {
+    constexpr std::int64_t most = std::numeric_limits<std::int64_t>::max();
+    constexpr std::int64_t least = std::numeric_limits<std::int64_t>::min();
+    static_assert(micrograms{most - 1} + micrograms{1} == micrograms{most});
+    static_assert(micrograms{least} - micrograms{-1} == micrograms{least + 1});
+    // Against 128 bits, which hold every sum: counts of any size, up to the ends of 64 bits.
+    __extension__ using wide = __int128;
+    std::mt19937_64 random(20240118);
+    const auto some = [&] {
+        const auto size = static_cast<std::int64_t>(random() >> (1 + random() % 63));
+        return random() % 8 == 0 ? most - size % 3 : random() % 8 == 0 ? least + size % 3 : random() % 2 ? size : -size;
+    };
+    const auto result = [](auto sum) -> std::optional<std::int64_t> {
+        try {
+            return sum().count;
+        } catch (const invalid_input& e) {
+            CHECK(e.field() == "mass");
+            CHECK(e.expected() == "one below 9.2 million tonnes");
+            return std::nullopt;
+        }
+    };
+    int refused = 0;
+    for (int i = 0; i < 20000; ++i) {
+        const micrograms a{some()}, b{some()};
+        micrograms up = a, down = a;
+        const auto check = [&](wide expected, const std::optional<std::int64_t>& found) {
+            REQUIRE(found.has_value() == (expected >= least && expected <= most));
+            if (found) REQUIRE(*found == static_cast<std::int64_t>(expected));
+            if (!found) ++refused;
+        };
+        check(wide{a.count} + b.count, result([&] { return a + b; }));
+        check(wide{a.count} + b.count, result([&] { return up += b; }));
+        check(wide{a.count} - b.count, result([&] { return a - b; }));
+        check(wide{a.count} - b.count, result([&] { return down -= b; }));
+    }
+    CHECK(refused > 100);
 }
 
 TEST_CASE("the parts of a loin add up to it in any order") {

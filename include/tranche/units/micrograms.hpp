@@ -13,15 +13,30 @@
 
 namespace tranche {
 
-/// A whole number of micrograms. Sums and differences are exact; every mass below 9.2 million tonnes fits.
+/// A whole number of micrograms; every mass below 9.2 million tonnes fits. Sums and differences are exact. Loops that
+/// cannot leave 64 bits add up `count`.
 struct micrograms {
     std::int64_t count = 0;
 
     friend constexpr auto operator<=>(const micrograms&, const micrograms&) = default;
-    friend constexpr micrograms operator+(micrograms a, micrograms b) { return {a.count + b.count}; }
-    friend constexpr micrograms operator-(micrograms a, micrograms b) { return {a.count - b.count}; }
-    constexpr micrograms& operator+=(micrograms other) { return count += other.count, *this; }
-    constexpr micrograms& operator-=(micrograms other) { return count -= other.count, *this; }
+    // Sums and differences throw `invalid_input` where 64 bits do not hold them.
+    friend constexpr micrograms operator+(micrograms a, micrograms b) {
+        micrograms sum;
+        if (__builtin_add_overflow(a.count, b.count, &sum.count)) overflow();
+        return sum;
+    }
+    friend constexpr micrograms operator-(micrograms a, micrograms b) {
+        micrograms difference;
+        if (__builtin_sub_overflow(a.count, b.count, &difference.count)) overflow();
+        return difference;
+    }
+    constexpr micrograms& operator+=(micrograms other) { return *this = *this + other; }
+    constexpr micrograms& operator-=(micrograms other) { return *this = *this - other; }
+
+private:
+    [[noreturn]] static void overflow() {
+        throw invalid_input("mass", "a sum beyond 64 bits", "one below 9.2 million tonnes");
+    }
 };
 
 inline constexpr double micrograms_in_a_kilogram = 1e9;
