@@ -1,5 +1,6 @@
 // Sentences with quantities in them, and how these are rounded.
 // SPDX-License-Identifier: BSL-1.0
+#include <string>
 #include <type_traits>
 
 #include <tranche/units/literals.hpp>
@@ -24,6 +25,18 @@ TEST_CASE("a sentence keeps its words and quantities in order") {
         return std::is_same_v<decltype(quantity.value), length> ? std::string("<length>") : std::string("<mass>");
     });
     CHECK(units == "a cut <length> thick at <length>, or <mass>");
+}
+
+TEST_CASE("a sentence may be added to itself") {
+    sentence words = sentence("a cut of ") + 31_mm + " and " + 300_g + ", ";
+    for (int times = 2; times <= 64; times *= 2) { // with room to spare and without
+        const std::string before = words.text();
+        words += words;
+        CHECK(words.text() == before + before);
+    }
+    const std::string before = words.text();
+    words = words + words;
+    CHECK(words.text() == before + before);
 }
 
 TEST_CASE("what is to be allowed is rounded so that it is enough") {

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cmath>
+#include <cstddef>
 #include <string>
 #include <utility>
 #include <variant>
@@ -55,7 +56,10 @@ public:
     sentence(written_quantity<mass> value) : parts_{value} {}             // NOLINT
 
     sentence& operator+=(const sentence& more) {
-        parts_.insert(parts_.end(), more.parts_.begin(), more.parts_.end());
+        // Counted first and looked up anew each time: `more` may be this sentence itself.
+        const std::size_t parts = more.parts_.size();
+        parts_.reserve(parts_.size() + parts);
+        for (std::size_t i = 0; i < parts; ++i) parts_.push_back(more.parts_[i]);
         return *this;
     }
     friend sentence operator+(sentence first, const sentence& more) { return std::move(first += more); }
