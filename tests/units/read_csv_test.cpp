@@ -70,15 +70,21 @@ TEST_CASE("what breaks the rules is named by line and column") {
     CHECK_THROWS_WITH(read_csv(std::string(100, 'x').insert(0, "a,\"")), ContainsSubstring("xxx...\""));
 }
 
-TEST_CASE("a plain line is UTF-8 without controls or changes of direction") {
-    CHECK(is_plain_line(""));
-    CHECK(is_plain_line("Metzgerei Müller, größe ¾ — 肉"));
-    CHECK_FALSE(is_plain_line("a\nb"));
-    CHECK_FALSE(is_plain_line("tab\t"));
-    CHECK_FALSE(is_plain_line("\x7F"));
-    CHECK_FALSE(is_plain_line("\xE2\x80\xAE")); // right-to-left override, U+202E
-    CHECK_FALSE(is_plain_line("\xC3"));
-    CHECK_FALSE(is_plain_line("\xEF\xBF\xBD")); // the replacement character itself
+TEST_CASE("a replacement character that the text has itself is read") {
+    CHECK(read("a,b\r\nx\xEF\xBF\xBD,1\r\n") == cells{{"a", "b"}, {"x\xEF\xBF\xBD", "1"}});
+}
+
+TEST_CASE("a cell in an error is cut between characters") {
+    for (std::size_t n = 0; n < 4; ++n) {
+        const std::string cell = std::string(n, 'x') + "肉肉肉肉肉肉肉肉肉肉肉肉肉肉肉肉肉肉\"";
+        try {
+            (void)read_csv(cell);
+            FAIL_CHECK("accepted");
+        } catch (const invalid_input& error) {
+            CHECK(is_plain_line(error.value()));
+            CHECK_THAT(error.value(), EndsWith("肉...\""));
+        }
+    }
 }
 
 } // namespace read_csv_test

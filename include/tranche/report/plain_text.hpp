@@ -28,14 +28,15 @@ inline constexpr std::string_view no_break_space = "\xC2\xA0";
 
 } // namespace detail
 
-/// `text` as valid UTF-8 on one line: bytes that are no UTF-8 become U+FFFD, control characters spaces. O(length).
+/// `text` as valid UTF-8 on one line (`is_plain_line`): bytes that are no UTF-8 and code points that XML does not have become
+/// U+FFFD, control characters spaces. What is printable stays as it is. O(length).
 [[nodiscard]] inline std::string printable(std::string_view text) {
     std::string result;
     for (std::size_t at = 0; at < text.size();) {
         const detail::code_point c = detail::code_point_at(text, at);
         if (detail::is_control(c.value))
             result += ' ';
-        else if (c.value == 0xFFFD || c.value == 0xFFFE || c.value == 0xFFFF)
+        else if (!c.valid || detail::is_no_character(c.value))
             result += "\xEF\xBF\xBD";
         else
             result += text.substr(at, c.bytes);

@@ -28,7 +28,7 @@ namespace detail {
 
 /// `text` in quotes and not too long for an error.
 [[nodiscard]] inline std::string quoted_start(std::string_view text) {
-    return '"' + std::string(text.substr(0, 40)) + (text.size() > 40 ? "..." : "") + '"';
+    return '"' + std::string(text.substr(0, whole_characters(text, 40))) + (text.size() > 40 ? "..." : "") + '"';
 }
 
 class csv_scanner {
@@ -103,8 +103,7 @@ private:
         for (std::size_t i = 0; i < row.cells.size(); ++i)
             for (std::size_t at = 0; at < row.cells[i].size();) {
                 const detail::code_point c = detail::code_point_at(row.cells[i], at);
-                if (c.value == detail::replacement_character)
-                    throw invalid_input(csv_place(row, i), "bytes that are no UTF-8", "UTF-8 text");
+                if (!c.valid) throw invalid_input(csv_place(row, i), "bytes that are no UTF-8", "UTF-8 text");
                 at += c.bytes;
             }
         if (const std::size_t wanted = rows.front().cells.size(); row.cells.size() != wanted)
