@@ -182,6 +182,7 @@
 #include <tranche/report/what_if_picture.hpp>
 #include <tranche/report/what_if_tables.hpp>
 #include <tranche/units/amount.hpp>
+#include <tranche/units/csv_formula.hpp>
 #include <tranche/units/currency.hpp>
 #include <tranche/units/from_text.hpp>
 #include <tranche/units/invalid_input.hpp>

@@ -17,6 +17,7 @@
 #include <vector>
 
 #include <tranche/cost/cutting_record.hpp>
+#include <tranche/units/csv_formula.hpp>
 #include <tranche/units/read_csv.hpp>
 
 namespace tranche {
@@ -32,19 +33,13 @@ namespace detail {
     return !text.empty() && std::all_of(text.begin(), text.end(), [](char c) { return c >= '0' && c <= '9'; });
 }
 
-/// A spreadsheet takes a cell that starts like this for a formula, so it is written with one more apostrophe in front.
-[[nodiscard]] inline bool looks_like_formula(std::string_view text) {
-    const std::size_t first = text.find_first_not_of('\'');
-    return first != std::string_view::npos && std::string_view("=+-@").find(text[first]) != std::string_view::npos;
-}
-
 class record_line {
 public:
     explicit record_line(const csv_row& row) : row_(row) {}
 
     [[nodiscard]] std::string text(std::size_t column) const {
         const std::string& cell = row_.cells[column];
-        return cell.starts_with('\'') && looks_like_formula(cell) ? cell.substr(1) : cell;
+        return is_guarded_formula(cell) ? cell.substr(1) : cell;
     }
     [[nodiscard]] std::chrono::year_month_day date(std::size_t column) const {
         const std::string_view cell = row_.cells[column];
@@ -101,7 +96,8 @@ private:
 
 /// Reads a table whose first line is `record_columns`: dates as in ISO 8601 (2026-03-14), weights in grams with a decimal
 /// point, at most nine digits before it and six behind; a weight of nothing is 0. `predicted_yield` is a share or empty. A
-/// cell that starts with apostrophes and then = + - or @ loses the first of them (`cutting_records_csv`).
+/// cell that starts with apostrophes and then with a formula (= + - or @, also full-width or behind blanks) loses the first of
+/// them (`cutting_records_csv`).
 ///
 /// Dates may come in any order and more than once, and the records keep the order of the lines. A line that says
 /// what an earlier one says was entered twice and is refused: two loins of one day that agree to the gram get notes.

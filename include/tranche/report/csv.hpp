@@ -17,18 +17,17 @@
 #include <tranche/cut/plan.hpp>
 #include <tranche/report/plain_text.hpp>
 #include <tranche/report/plan_tables.hpp>
+#include <tranche/units/csv_formula.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
 
 /// A text cell after RFC 4180 (2005), section 2: in double quotes, doubled inside, where it holds a comma, a quote or a
-/// line break. Spreadsheets take a text that starts with = + - @ or a tab for a formula, so such a text gets an
-/// apostrophe in front; numbers do not go through here. Control characters become spaces.
+/// line break. Spreadsheets take a text that starts with = + - or @, also full-width and behind blanks, for a formula, so
+/// such a text gets an apostrophe in front; numbers do not go through here. Control characters become spaces.
 [[nodiscard]] inline std::string csv_text(std::string_view text) {
     std::string cell = printable(text);
-    const std::size_t start = cell.find_first_not_of(' ');
-    if (start != std::string::npos && std::string_view("=+-@").find(cell[start]) != std::string_view::npos)
-        cell.insert(cell.begin(), '\'');
+    if (detail::looks_like_formula(cell)) cell.insert(cell.begin(), '\'');
     if (cell.find_first_of(",\"") == std::string::npos) return cell;
     std::string quoted = "\"";
     for (const char c : cell) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);

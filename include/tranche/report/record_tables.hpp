@@ -19,6 +19,7 @@
 #include <tranche/cost/record_summary.hpp>
 #include <tranche/report/csv.hpp>
 #include <tranche/report/report_table.hpp>
+#include <tranche/units/csv_formula.hpp>
 #include <tranche/units/to_text.hpp>
 
 namespace tranche {
@@ -37,7 +38,7 @@ namespace tranche {
 namespace detail {
 
 [[nodiscard]] inline std::string record_text(const std::string& text) {
-    return csv_text(text.starts_with('\'') && looks_like_formula(text) ? '\'' + text : text);
+    return csv_text(is_guarded_formula(text) ? '\'' + text : text);
 }
 
 /// The shortest decimal that reads back as the same double.
