@@ -1,7 +1,11 @@
 // SPDX-License-Identifier: BSL-1.0
 #include <tranche/report/plain_text.hpp>
 
+#include <algorithm>
+#include <cstddef>
+#include <random>
 #include <string>
+#include <vector>
 
 #include "support/catch.hpp"
 
@@ -61,12 +65,41 @@ TEST_CASE("wrapping keeps every word and no line is too wide") {
                                                  "in"});
 }
 
+TEST_CASE("a text of a million characters is wrapped in a single pass") {
+    const std::size_t size = 1'000'000;
+    const std::vector<std::string> broken = wrapped(std::string(size, 'W'), 80);
+    CHECK(broken.size() == size / 80);
+    CHECK(std::all_of(broken.begin(), broken.end(), [](const std::string& line) { return line.size() == 80; }));
+    std::string words;
+    while (words.size() < size) words += "a ";
+    words.pop_back();
+    CHECK(wrapped(words, size) == std::vector<std::string>{words});
+}
+
+TEST_CASE("what is printable is a plain line and stays as it is") {
+    std::mt19937 random(41);
+    const std::vector<std::string> pieces{
+        "a",    " ",      "\xEF\xBF\xBD", "\xFF",         "\xE2", "\x82", "½",    "肉", "\n",
+        "\x7F", "\u202E", "\uFEFF",       "\xEF\xBF\xBF", "\xED", "\xA0", "\xF0", "'",  "\u00A0"};
+    for (int i = 0; i < 5000; ++i) {
+        std::string text;
+        for (auto n = random() % 12; n > 0; --n) text += pieces[random() % pieces.size()];
+        const std::string once = printable(text);
+        REQUIRE(is_plain_line(once));
+        REQUIRE(printable(once) == once);
+        if (is_plain_line(text)) REQUIRE(once == text);
+    }
+}
+
 TEST_CASE("shortened text ends in an ellipsis and fits") {
     CHECK(shortened("fillet", 6) == "fillet");
     CHECK(shortened("fillets", 6) == "fille…");
     CHECK(shortened("Größe XL", 6) == "Größe…");
     CHECK(shortened("fillet", 1) == "…");
-    CHECK(columns_of(shortened("和牛和牛", 5)) <= 5);
+    CHECK(shortened("和牛和牛", 5) == "和牛…");
+    CHECK(shortened("和牛和牛", 4) == "和…");
+    CHECK(shortened("和牛和牛", 3) == "和…");
+    CHECK(shortened("和牛和牛", 2) == "…");
 }
 
 } // namespace plain_text_test

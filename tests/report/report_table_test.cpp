@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: BSL-1.0
 #include <tranche/report/report_table.hpp>
 
+#include <algorithm>
+#include <cstddef>
 #include <sstream>
 #include <string>
 
@@ -56,6 +58,17 @@ TEST_CASE("a table never runs wider than asked, whatever its cells hold") {
         }
         CHECK(letters == 5 * word.size());
     }
+}
+
+TEST_CASE("a cell of a million characters leaves its table as wide as asked") {
+    const std::size_t size = 1'000'000;
+    const report_table table{.columns = {{"Cut"}, {"Weight", right}},
+                             .rows = {{.cells = {std::string(size, 'x'), "12 lb 6 oz"}}}};
+    const std::string text = text_table(table, 42); // 30 for the cut, 2 between, 10 for the weight
+    CHECK_THAT(text,
+               StartsWith("Cut" + std::string(27, ' ') + "      Weight\n" + std::string(30, '-') + "  ----------\n" +
+                          std::string(30, 'x') + "  12 lb 6 oz\n" + std::string(30, 'x') + '\n'));
+    CHECK(static_cast<std::size_t>(std::count(text.begin(), text.end(), 'x')) == size);
 }
 
 } // namespace report_table_test

@@ -73,28 +73,33 @@ namespace detail {
 } // namespace detail
 
 /// Printable `text` broken at spaces into lines of at most `width` columns (2 or more); a word that is longer is broken
-/// anywhere. At least one line.
+/// anywhere. At least one line. O(length).
 [[nodiscard]] inline std::vector<std::string> wrapped(std::string_view text, std::size_t width) {
     std::vector<std::string> lines(1);
+    std::size_t filled = 0; // columns of the last line
     for (std::size_t at = 0; at < text.size();) {
         const std::size_t space = std::min(text.find(' ', at), text.size());
         std::string_view word = text.substr(at, space - at);
         at = space + 1;
         if (word.empty()) continue;
+        std::size_t columns = columns_of(word);
         if (!lines.back().empty()) {
-            if (columns_of(lines.back()) + 1 + columns_of(word) <= width) {
-                lines.back() += ' ' + std::string(word);
+            if (filled + 1 + columns <= width) {
+                (lines.back() += ' ') += word;
+                filled += 1 + columns;
                 continue;
             }
             lines.emplace_back();
         }
-        while (columns_of(word) > width) {
+        while (columns > width) {
             const std::size_t bytes = detail::bytes_within(word, width);
             lines.back() = word.substr(0, bytes);
+            columns -= columns_of(lines.back());
             word.remove_prefix(bytes);
             lines.emplace_back();
         }
         lines.back() = word;
+        filled = columns;
     }
     return lines;
 }
@@ -103,6 +108,7 @@ namespace detail {
 [[nodiscard]] inline std::string shortened(std::string_view text, std::size_t width) {
     if (columns_of(text) <= width) return std::string(text);
     std::string result(width > 1 ? text.substr(0, detail::bytes_within(text, width - 1)) : std::string_view{});
+    if (columns_of(result) >= width) result.clear(); // a wide first letter
     while (!result.empty() && (result.back() == ' ' || result.back() == ',')) result.pop_back();
     return result + "…";
 }

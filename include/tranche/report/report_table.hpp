@@ -49,6 +49,7 @@ public:
             }
             for (const report_table::row& row : table.rows)
                 widths_[c] = std::max(widths_[c], columns_of(printable(row.cells[c])));
+            widths_[c] = std::min(widths_[c], std::max(width, std::size_t{2})); // it gives way at once, however wide
         }
         // Words give way first, then whatever is widest: numbers stay whole as long as they can.
         while (total() > width && (shrink(true, 14) || shrink(false, 2))) {}
@@ -123,7 +124,7 @@ private:
 } // namespace detail
 
 /// The table in lines of at most `width` columns (at least four for each column of the table): cells that do not fit are
-/// wrapped, nothing is left out. O(cells × width).
+/// wrapped, nothing is left out. O(characters + cells × width).
 [[nodiscard]] inline std::string text_table(const report_table& table, std::size_t width = report_width) {
     std::string caption;
     if (!table.caption.empty())

@@ -60,12 +60,25 @@ namespace detail {
     return ems;
 }
 
-/// Printable `text` shortened, with an ellipsis, until it is no wider than `ems` by that estimate. O(length²).
+/// Printable `text` shortened, with an ellipsis, until it is no wider than `ems` by that estimate: the longest start of it
+/// that fits, without a space or a comma at its end; the ellipsis alone where nothing does. O(length).
 [[nodiscard]] inline std::string fitted(std::string_view text, double ems) {
-    std::string result(text);
-    for (std::size_t columns = columns_of(text); ems_of(result) > ems && columns > 1;)
-        result = shortened(text, --columns);
-    return result;
+    if (ems_of(text) <= ems || columns_of(text) <= 1) return std::string(text);
+    double sum = detail::letter_ems(U'…');
+    std::size_t kept = 0;
+    for (std::size_t at = 0; at < text.size();) {
+        // A letter goes with the marks on it.
+        const std::size_t start = at;
+        do {
+            const detail::code_point c = detail::code_point_at(text, at);
+            sum += detail::letter_ems(c.value);
+            at += c.bytes;
+        } while (at < text.size() && detail::width_of(detail::code_point_at(text, at).value) == 0);
+        if (const std::string_view letter = text.substr(start, at - start); letter == " " || letter == ",") continue;
+        if (sum > ems) break;
+        kept = at;
+    }
+    return std::string(text.substr(0, kept)) + "…";
 }
 
 /// Name and value of an attribute; numbers are written with at most four decimals.
