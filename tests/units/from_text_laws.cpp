@@ -9,6 +9,7 @@
 #include <map>
 #include <random>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <tranche/units/from_text.hpp>
@@ -101,6 +102,57 @@ TEST_CASE("a length written in any division is read back to it") {
     check_round_trip(quarters_of_inch, inch, 40_in);
     check_round_trip(length_division{length_division::unit::metres, 1000}, metre, 1_m);
     check_round_trip(length_division{length_division::unit::inches, 12}, inch, 40_in);
+}
+
+TEST_CASE("what is written is read back at any size, or too large to be written") {
+    // 10^15 divisions: `to_text` gives why.
+    std::mt19937_64 random(37);
+    std::uniform_real_distribution<double> magnitude(-2.0, 15.5);
+    const auto check = [&](auto how, auto one) {
+        using quantity = decltype(one);
+        const quantity division = one / static_cast<double>(how.parts);
+        for (int i = 0; i < 1500; ++i) {
+            const double size = i % 4 == 0 ? 999'999'999'999'999.0 - static_cast<double>(random() % 1000)
+                                           : std::pow(10.0, magnitude(random));
+            const quantity value = (random() % 2 == 0 ? size : -size) * division;
+            std::string text;
+            try {
+                text = to_text(value, how);
+            } catch (const invalid_input& error) {
+                REQUIRE(error.expected() == "a finite value of at most 15 digits");
+                REQUIRE(size >= 999'999'999'999'999.0); // and half a step of rounding
+                continue;
+            }
+            CAPTURE(text);
+            REQUIRE(size < 1e15);
+            REQUIRE(to_text(from_text<quantity>(text), how) == text);
+        }
+    };
+    for (const int parts : {1, 4, 7, 10, 16, 55, 100, 1000, 1'000'000}) {
+        using unit = mass_division::unit;
+        for (const unit in : {unit::grams, unit::kilograms, unit::ounces, unit::pounds, unit::pounds_and_ounces})
+            check(mass_division{in, parts}, in == unit::grams       ? gram
+                                            : in == unit::kilograms ? kilogram
+                                            : in == unit::pounds    ? pound
+                                                                    : ounce);
+        using along = length_division::unit;
+        for (const auto& [in, one] :
+             {std::pair{along::millimetres, millimetre}, std::pair{along::centimetres, centimetre},
+              std::pair{along::metres, metre}, std::pair{along::inches, inch}})
+            check(length_division{in, parts}, one);
+    }
+    const auto price_of = [](double size) { return size * (money<usd>::from_value(0.01) / kilogram); };
+    for (int i = 0; i < 3000; ++i) {
+        const double size = std::pow(10.0, magnitude(random));
+        if (!(size < 9e11)) continue; // so that every basis, and a hundred times the share, have 15 digits at most
+        for (const price_basis basis :
+             {price_basis::per_kilogram, price_basis::per_pound, price_basis::per_ounce, price_basis::per_100_grams}) {
+            const std::string text = to_text<usd>(price_of(1000.0 * size), basis);
+            REQUIRE(to_text<usd>(from_text<unit_price<usd>>(text), basis) == text);
+        }
+        const std::string share = percent_text(size, 1);
+        REQUIRE(percent_text(from_text<fraction>(share), 1) == share);
+    }
 }
 
 TEST_CASE("a time written to the minute is read back to it") {

@@ -56,7 +56,10 @@ namespace detail {
 [[nodiscard]] inline std::int64_t counted(double value, std::int64_t parts, const char* field) {
     if (parts < 1) throw invalid_input("parts", std::to_string(parts), "at least 1");
     const double count = value * static_cast<double>(parts);
-    if (!(std::abs(count) < 9.0e15)) throw invalid_input(field, shown(value), "a finite value of fewer digits");
+    // Reading rounds twice (number, product with the unit) and so does writing (quotient, product with the parts), each by
+    // half a unit in the last place at most: 4 × 2^-53 × 10^15 = 0.44 steps, so that what was written is written again.
+    if (!(std::abs(count) < 999'999'999'999'999.5))
+        throw invalid_input(field, shown(value), "a finite value of at most 15 digits");
     return std::llround(count);
 }
 
@@ -110,7 +113,7 @@ namespace detail {
 }
 
 /// "12 lb 6 oz", "11 1/4 oz", "5.398 kg": the nearest division, halves away from zero. `from_text<mass>` reads it back
-/// to the same division. Throws `invalid_input` for NaN and infinity.
+/// to the same division. Throws `invalid_input` for NaN, infinity and 10^15 divisions or more.
 [[nodiscard]] inline std::string to_text(mass m, mass_division how) {
     using unit = mass_division::unit;
     const auto written = [&](mass one, const char* name) {
