@@ -113,6 +113,27 @@ TEST_CASE("the chart tells its numbers to who does not see it") {
     CHECK_THAT(control_chart_svg(chart_of(steady(5))), ContainsSubstring("No test lies outside."));
 }
 
+TEST_CASE("a test outside is written as one, however near the limit it lies") {
+    for (const double beyond : {1e-6, 1e-5, 3e-5, 1e-4, 1e-3, 1e-2}) {
+        yield_chart chart = chart_of(steady(20));
+        chart.chart.values[7] = chart.chart.limits->upper + beyond;
+        chart.chart.values[13] = chart.chart.limits->lower - beyond;
+        chart.chart.outside = {7, 13};
+        const std::string svg = control_chart_svg(chart);
+        check_labels(svg);
+        // "... control limits 70.12 % and 75.12 %. Outside: 2026-01-29, 75.1 %; 2026-02-16, 70.1 %."
+        std::vector<double> shares;
+        const std::string words =
+            svg.substr(svg.find("control limits"), svg.find("</desc>") - svg.find("control limits"));
+        for (std::size_t at = 0; (at = words.find(" %", at)) != std::string::npos; ++at)
+            shares.push_back(std::stod(words.substr(words.rfind(' ', at - 1))));
+        INFO(words);
+        REQUIRE(shares.size() == 4);
+        CHECK(shares[2] > shares[1]);
+        CHECK(shares[3] < shares[0]);
+    }
+}
+
 TEST_CASE("labels lie apart and inside the picture, from one test to two hundred") {
     for (const std::size_t count : {1U, 2U, 3U, 10U, 26U, 60U, 200U}) {
         std::vector<double> yields = steady(count);

@@ -44,6 +44,7 @@ public:
         // With steps this wide two decimals of a per cent tell the ticks apart.
         step_ = axis_step(high_ - low_);
         decimals_ = step_ >= 0.01 - 1e-9 ? 0 : step_ >= 0.001 - 1e-9 ? 1 : 2;
+        while (point_digits_ < 4 && !outside_as_shown()) ++point_digits_;
     }
 
     [[nodiscard]] std::string draw() {
@@ -107,10 +108,10 @@ private:
                             (records.size() == 1 ? " cutting test of " : " cutting tests, ") +
                             date_text(records.front().date);
         if (records.size() > 1) words += " to " + date_text(records.back().date);
-        words += ". Mean yield " + percent_text(data_.chart.centre, 2);
+        words += ". Mean yield " + line_text(data_.chart.centre);
         if (data_.chart.limits)
-            words += ", control limits " + percent_text(data_.chart.limits->lower, 2) + " and " +
-                     percent_text(data_.chart.limits->upper, 2);
+            words += ", control limits " + line_text(data_.chart.limits->lower) + " and " +
+                     line_text(data_.chart.limits->upper);
         words += ". ";
         if (!data_.chart.limits) return words + "One test has no limits.";
         if (data_.chart.outside.empty()) return words + "No test lies outside.";
@@ -120,7 +121,21 @@ private:
         return words + '.';
     }
     [[nodiscard]] std::string point_text(std::size_t i) const {
-        return date_text(data_.records[i].date) + ", " + percent_text(data_.chart.values[i], 1);
+        return date_text(data_.records[i].date) + ", " + percent_text(data_.chart.values[i], point_digits_);
+    }
+    [[nodiscard]] std::string line_text(double yield) const { return percent_text(yield, line_digits()); }
+    [[nodiscard]] int line_digits() const { return std::max(2, point_digits_); }
+    /// Whether each point outside is beyond its limit as the two are written.
+    [[nodiscard]] bool outside_as_shown() const {
+        const auto written = [](double yield, int digits) {
+            const double parts = std::pow(10.0, digits + 2);
+            return std::round(yield * parts) / parts;
+        };
+        return std::all_of(data_.chart.outside.begin(), data_.chart.outside.end(), [&](std::size_t i) {
+            const double yield = data_.chart.values[i], point = written(yield, point_digits_);
+            return yield > data_.chart.limits->upper ? point > written(data_.chart.limits->upper, line_digits())
+                                                     : point < written(data_.chart.limits->lower, line_digits());
+        });
     }
 
     void grid();
@@ -133,7 +148,7 @@ private:
     const yield_chart& data_;
     std::string title_;
     double low_ = 0.0, high_ = 1.0, step_ = 1.0;
-    int decimals_ = 0;
+    int decimals_ = 0, point_digits_ = 1;
     svg_writer svg_;
 };
 
@@ -174,7 +189,7 @@ inline void control_chart_drawing::lines() {
     std::vector<std::pair<double, std::string>> names;
     const auto add = [&](const char* name, double at, std::string_view colour, double width, const char* dashes) {
         rule(dashes[0] == 'n' ? "centre" : "limit", y_of(at), colour, width, dashes);
-        names.emplace_back(y_of(at), std::string(name) + percent_text(at, 2));
+        names.emplace_back(y_of(at), std::string(name) + line_text(at));
     };
     if (data_.chart.limits) add("upper limit ", data_.chart.limits->upper, palette::vermillion, 2.0, "9 5");
     add("mean ", data_.chart.centre, palette::bluish_green, 2.0, "none");
@@ -251,7 +266,7 @@ inline void control_chart_drawing::key() {
 
 /// The chart of a record (`charted`) as SVG, 960 by 440 pixels: tests at even distances in order of time, the mean, and
 /// the limits of the moving range, named with their values; what lies outside has another shape and, where there is room,
-/// its date. Self-contained, with a title and a description for who does not see it. `title` heads it; a blank one becomes
+/// its date. Yields have as many digits as it takes to see that they are outside. Self-contained, with a title and a description for who does not see it. `title` heads it; a blank one becomes
 /// "Yield of cutting tests". O(tests × outside).
 [[nodiscard]] inline std::string control_chart_svg(const yield_chart& chart, std::string_view title = "") {
     return detail::control_chart_drawing(chart, title).draw();
