@@ -2,10 +2,12 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 #include <string>
 #include <type_traits>
 #include <utility>
+#include <vector>
 
 #include <tranche/units/sentence.hpp>
 #include <tranche/units/shown.hpp>
@@ -92,15 +94,32 @@ template <class Division>
 }
 
 /// A sentence with its quantities in these units. Up to three times finer than the kitchen writes them where that would be
-/// off by more than 2 %, such as a grid of 1/64 in.
+/// off by more than 2 %, such as a grid of 1/64 in, or where two that differ would look alike: 4 1/64 oz, above 4 oz.
+/// O(parts²).
 [[nodiscard]] inline std::string in_units(const sentence& words, const kitchen_units& units) {
+    std::pair<std::vector<written_quantity<length>>, std::vector<written_quantity<mass>>> all;
+    (void)words.written([&]<class Quantity>(const written_quantity<Quantity>& quantity) {
+        std::get<std::vector<written_quantity<Quantity>>>(all).push_back(quantity);
+        return std::string();
+    });
     return words.written([&]<class Quantity>(const written_quantity<Quantity>& quantity) {
         const auto size = [](Quantity q) { return std::abs(q.value()); };
-        if (!std::isfinite(quantity.value.value())) return shown(quantity.value);
         auto how = std::get < std::is_same_v<Quantity, length> ? 0 : 1 > (std::pair(units.thickness, units.portion));
+        if (!std::isfinite(quantity.value.value())) {
+            const std::string unit = unit_name(how);
+            return shown(quantity.value.value()) + ' ' + (unit.empty() ? "oz" : unit);
+        }
         const auto off = [&] { return size(quantity.in_whole(step_of(how)) - quantity.value); };
-        for (int times = 0; times < 3 && off() > 0.02 * size(quantity.value); ++times)
+        const auto alike = [&](const written_quantity<Quantity>& other) {
+            const Quantity step = step_of(how);
+            return std::isfinite(other.value.value()) && size(other.value - quantity.value) > 1e-6 * step.value() &&
+                   size(other.in_whole(step) - quantity.in_whole(step)) < 0.5 * step.value();
+        };
+        const auto& others = std::get<std::vector<written_quantity<Quantity>>>(all);
+        for (int times = 0; times < 3; ++times) {
+            if (off() <= 0.02 * size(quantity.value) && std::none_of(others.begin(), others.end(), alike)) break;
             how.parts *= detail::is_power_of_ten(how.parts) ? 10 : 4;
+        }
         return to_text(quantity.in_whole(step_of(how)), how);
     });
 }
