@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: BSL-1.0
 #include <tranche/report/csv.hpp>
+#include <tranche/report/table_csv.hpp>
 #include <tranche/report/text_report.hpp>
 #include <tranche/units/literals.hpp>
 
 #include <algorithm>
 #include <cstdint>
 #include <limits>
+#include <random>
 #include <string>
 #include <vector>
 
@@ -165,6 +167,9 @@ TEST_CASE("a name that a spreadsheet would take for a formula gets an apostrophe
     CHECK(csv_text(" =1") == "' =1");
     CHECK(csv_text("\t=1") == "' =1");
     CHECK(csv_text("=a(\"b\",1)") == "\"'=a(\"\"b\"\",1)\"");
+    CHECK(csv_text("\u00A0=1") == "'\u00A0=1"); // behind a no-break space
+    CHECK(csv_text("＝1+2") == "'＝1+2");       // full-width
+    CHECK(csv_text("＠sum") == "'＠sum");
     CHECK(csv_text("steak = good") == "steak = good");
     CHECK(csv_text("") == "");
 }
@@ -211,6 +216,92 @@ TEST_CASE("a bill without portions has an account without costs of its lines") {
     CHECK(rows[2][column(rows, "role")] == "loss");
     CHECK(rows[1][column(rows, "cost")].empty());
     CHECK(rows[3][column(rows, "cost")] == "97.20");
+}
+
+TEST_CASE("a cell of numbers is a number only if all of it is one") {
+    const auto cell = [](const std::string& words) {
+        const report_table table{.columns = {{"", report_table::align::right}}, .rows = {{.cells = {words}}}};
+        return read_csv(table_csv(table)).at(0).at(0);
+    };
+    for (const std::string number : {"-5", "+5", "-5.00", "+8 1/4", "-8 1/4", "-3/4", "-3/4 oz", "-1 lb 4 oz", "-12 lb",
+                                     "-1 lb 1/4 oz", "-1 h 20 min", "-16.8 %", "-1.47 ± 1.27 %", "-12.00 USD",
+                                     "-7.90 USD/lb", "-1.74 USD/100 g", "-18.00 USD/h", "8.31–8.32", "2 × 7"}) {
+        CAPTURE(number);
+        CHECK(cell(number) == number);
+    }
+    for (const std::string words : {"-1+cmd|' /C calc'!A0",
+                                    "-1-1",
+                                    "+1*2",
+                                    "-1 1/4+2",
+                                    "-",
+                                    "+",
+                                    "-.5",
+                                    "-5.",
+                                    "-1/",
+                                    "--1",
+                                    "-1 2",
+                                    "-1 USDX",
+                                    "-A1",
+                                    "-1 lb 4",
+                                    "-1 lb 4 oz+1",
+                                    "-1 %+1",
+                                    "-1 USD/lb+1",
+                                    "-1 USD/cmd",
+                                    "-1 (2)",
+                                    "=1",
+                                    "@1",
+                                    "-1\u00A0+1",
+                                    "＝1"}) {
+        CAPTURE(words);
+        CHECK(cell(words) == "'" + words);
+    }
+}
+
+TEST_CASE("every signed number that the library writes stays one in a table") {
+    const auto stays = [](const std::string& text) {
+        const report_table table{.columns = {{"", report_table::align::right}}, .rows = {{.cells = {text}}}};
+        const records rows = read_csv(table_csv(table));
+        INFO(text);
+        CHECK(rows.at(0).at(0) == text);
+    };
+    for (int i = -100; i <= 100; ++i) {
+        const double x = 0.173 * i;
+        for (const kitchen_units& units : {us_kitchen, metric_kitchen}) {
+            stays(number_of(x * 1_oz, units.portion));
+            stays(to_text(x * 1_oz, units.bulk));
+            stays(number_of(x * 1_lb, units.bulk));
+            stays(to_text(x * 1_in, units.along));
+        }
+        stays('+' + number_of(x * x * 1_oz, us_kitchen.portion));
+        stays(percent_text(x));
+        stays(to_text(x * 10_min));
+        stays(to_text(amount<usd>{i}));
+        stays(to_text(amount<jpy>{i}));
+        for (const price_basis basis :
+             {price_basis::per_kilogram, price_basis::per_pound, price_basis::per_ounce, price_basis::per_100_grams})
+            stays(to_text<bhd>(per_lb<bhd>(x), basis, 2));
+    }
+}
+
+TEST_CASE("no cell that a table writes is a formula, whatever its words") {
+    std::mt19937 random(44);
+    const std::vector<std::string> pieces{"=", "+",  "-", "@", "1",      "2",  " ",  "/", ".",  "|",    "'",  "(",
+                                          "A", "lb", "%", "±", "\u00A0", "＝", "\"", ",", "\t", "\xFF", "USD"};
+    for (int i = 0; i < 10000; ++i) {
+        std::string words;
+        for (auto n = 1 + random() % 8; n > 0; --n) words += pieces[random() % pieces.size()];
+        const report_table table{.columns = {{""}, {"", report_table::align::right}},
+                                 .rows = {{.cells = {words, words}}}};
+        const records rows = read_csv(table_csv(table));
+        REQUIRE(rows.at(0).size() == 2);
+        CAPTURE(words);
+        // The words again, printable and behind an apostrophe at most.
+        for (const std::string& cell : rows[0]) REQUIRE((cell == printable(words) || cell == '\'' + printable(words)));
+        REQUIRE_FALSE(detail::looks_like_formula(rows[0][0]));
+        // Behind the sign of what is left of numbers nothing is computed or called.
+        if (detail::looks_like_formula(rows[0][1]))
+            REQUIRE(rows[0][1].find_first_of("=+-@|'(\"", 1) == std::string::npos);
+    }
 }
 
 } // namespace csv_test

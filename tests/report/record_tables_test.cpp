@@ -31,8 +31,10 @@ TEST_CASE("any text and any weight in micrograms survives CSV") {
     cutting_record r{.date = invented_cuts::day(0), .supplier = "North, \"Ltd.\"", .bought = to_mass({5'412'345'678})};
     r.usable = to_mass({1});
     r.purge = to_mass({999'999});
-    for (const char* note : {"", "=1+2", "-2 °C", "'=x", "''+y", "'", "it's", "a,b", "\"", "\"\"", "@", "'-", "' =1",
-                             "Größe ¾", "肉", ",", "+49", "'''@@"}) {
+    for (const char* note :
+         {"",   "=1+2", "-2 °C",   "'=x", "''+y", "'",   "it's",  "a,b",           "\"",       "\"\"",      "@",
+          "'-", "' =1", "Größe ¾", "肉",  ",",    "+49", "'''@@", "x\xEF\xBF\xBD", "\u00A0=1", "'\u00A0=1", "＝1",
+          "'＠"}) {
         r.note = r.grade = note;
         for (const std::optional<fraction> predicted :
              {std::optional<fraction>{}, std::optional(0.0), std::optional(1.0), std::optional(1.0 / 3.0),
