@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: BSL-1.0
 #include <tranche/report/text_report.hpp>
+#include <tranche/units/from_text.hpp>
 
 #include <algorithm>
+#include <cstddef>
 #include <sstream>
 #include <string>
 #include <utility>
@@ -41,6 +43,116 @@ void check_every_kitchen(double dearer) {
         check_width(report);
         CHECK_THAT(report, ContainsSubstring(to_text(settled.test.paid)));
         CHECK_THAT(report, ContainsSubstring(to_text(settled.test.primary_value)));
+    }
+}
+
+/// The number in a cell of a column of masses, which has no unit of its own but with pounds and ounces.
+mass mass_in(const std::string& cell, mass_division how) {
+    const std::string unit = unit_name(how);
+    return from_text<mass>(unit.empty() ? cell : cell + ' ' + unit);
+}
+
+/// Amounts in a cell: "8.31" twice, or both ends of "8.31–8.32".
+template <currency C>
+std::pair<amount<C>, amount<C>> amounts_in(const std::string& cell) {
+    const std::string dash = "–", code = ' ' + std::string(C::code);
+    const std::size_t at = cell.find(dash);
+    if (at == std::string::npos) return {from_text<amount<C>>(cell + code), from_text<amount<C>>(cell + code)};
+    return {from_text<amount<C>>(cell.substr(0, at) + code),
+            from_text<amount<C>>(cell.substr(at + dash.size()) + code)};
+}
+
+/// What the tables show, read back: money adds up exactly, masses and shares to half a step a row.
+template <currency C>
+void check_numbers(double dearer) {
+    plan cuts = mixed_plan(meat());
+    cuts.specs[1].pieces = 7; // so that costs differ within a cut
+    const bill<C> settled = settle(cuts, bought<C>(dearer), prices<C>(dearer));
+    const portion_costs costs = costs_of(cuts, settled);
+    for (const kitchen_units& units : {us_kitchen, metric_kitchen}) {
+        const double portion_step = step_of(units.portion) / gram, bulk_step = step_of(units.bulk) / gram;
+        const report_table slabs = slabs_table(cuts, units, costs);
+        REQUIRE(slabs.rows.size() == cuts.slabs.size());
+        const std::size_t columns = slabs.columns.size();
+        amount<C> least{}, most{};
+        mass cut{};
+        double pieces = 0.0;
+        for (std::size_t i = 0; i < cuts.slabs.size(); ++i) {
+            const slab& s = cuts.slabs[i];
+            const std::vector<std::string>& cells = slabs.rows[i].cells;
+            REQUIRE(cells.size() == columns);
+            const double count = s.kind == slab_kind::portions ? cuts.spec_of(s).pieces : 1;
+            const std::string lead = count > 1.0 ? std::to_string(cuts.spec_of(s).pieces) + " × " : "";
+            REQUIRE(cells[4].compare(0, lead.size(), lead) == 0);
+            cut += count * mass_in(cells[4].substr(lead.size()), units.portion);
+            if (!cells[5].empty()) cut += mass_in(cells[5], units.portion);
+            cut += to_mass(s.cutting_loss);
+            pieces += count + 1.0;
+            if (s.kind != slab_kind::portions) {
+                CHECK(cells.back().empty());
+                continue;
+            }
+            const auto [low, high] = amounts_in<C>(cells.back());
+            for (const costed_portion<C>& p : settled.portions) {
+                if (p.slab != i) continue;
+                CHECK(low <= p.cost);
+                CHECK(p.cost <= high);
+                least += low;
+                most += high;
+            }
+        }
+        CHECK_THAT(cut / gram, WithinAbs(to_mass(cuts.total) / gram, 0.5 * portion_step * pieces + 1e-6));
+        CHECK(least <= settled.test.primary_value);
+        CHECK(settled.test.primary_value <= most);
+
+        const report_table portions = portions_table(cuts, units, costs);
+        long counted = 0;
+        mass together{};
+        for (const report_table::row& row : portions.rows) {
+            const long count = std::stol(row.cells[1]);
+            if (row.total) {
+                CHECK(count == counted);
+                const double rows = static_cast<double>(portions.rows.size());
+                CHECK_THAT(mass_in(row.cells[2], units.bulk) / gram,
+                           WithinAbs(together / gram, 0.5 * bulk_step * rows + 1e-6));
+                continue;
+            }
+            counted += count;
+            const mass all = mass_in(row.cells[2], units.bulk);
+            together += all;
+            const double each = all / gram / static_cast<double>(count), off = 0.5 * (portion_step + bulk_step);
+            CHECK(mass_in(row.cells[3], units.portion) / gram <= each + off);
+            CHECK(mass_in(row.cells[4], units.portion) / gram >= each - off);
+        }
+        CHECK(portions.rows.back().total);
+        CHECK(static_cast<std::size_t>(counted) == cuts.portion_count());
+
+        for (const report_table& table : {yield_lines_table(settled, units), mass_table(cuts, units)}) {
+            mass weights{};
+            double shares = 0.0;
+            amount<C> credits{};
+            const bool billed = table.columns.size() == 5;
+            for (const report_table::row& row : table.rows) {
+                const mass weight = mass_in(row.cells[1], units.bulk);
+                const double share = from_text<fraction>(row.cells[2]), rows = static_cast<double>(table.rows.size());
+                const amount<C> credit =
+                    billed && !row.cells[4].empty() ? amounts_in<C>(row.cells[4]).first : amount<C>{};
+                if (row.total) {
+                    CHECK_THAT(weight / gram, WithinAbs(weights / gram, 0.5 * bulk_step * rows + 1e-6));
+                    CHECK_THAT(share, WithinAbs(shares, 0.0005 * rows + 1e-9));
+                    CHECK(row.cells[2] == "100.0 %");
+                    CHECK(credit == credits);
+                }
+                weights += weight;
+                shares += share;
+                credits += credit;
+            }
+            CHECK(table.rows.back().total);
+        }
+        // The report shows these very tables.
+        const std::string report = text_report(as_given(cuts), settled, {}, units);
+        for (const report_table& table : {slabs, portions, yield_lines_table(settled, units)})
+            CHECK_THAT(report, ContainsSubstring(text_table(table)));
     }
 }
 
@@ -111,6 +223,41 @@ TEST_CASE("a report of a loin with many slabs counts all of them") {
     const std::string report = text_report(planned, metric_kitchen);
     check_width(report);
     CHECK_THAT(report, ContainsSubstring("\n" + std::to_string(planned.plan.slabs.size()) + "  "));
+}
+
+TEST_CASE("the numbers of a report add up as they are shown") {
+    check_numbers<usd>(1.0);
+    check_numbers<jpy>(150.0);
+    check_numbers<bhd>(0.377);
+}
+
+TEST_CASE("a report says to which step each kind of quantity is rounded") {
+    const planned_cuts planned = as_given(mixed_plan(meat()));
+    CHECK_THAT(flat(text_report(planned, us_kitchen)),
+               ContainsSubstring("Weights are shown to the nearest 1/4 oz, lengths to the nearest 1/16 in. Sums are"));
+    CHECK_THAT(flat(text_report(planned, metric_kitchen)),
+               ContainsSubstring("Weights are shown to the nearest 1 g, lengths to the nearest 1 mm. Sums are"));
+    kitchen_units mixed = us_kitchen;
+    mixed.bulk = hundredths_of_pound;
+    mixed.thickness = tenths_of_millimetre;
+    CHECK_THAT(
+        flat(text_report(planned, mixed)),
+        ContainsSubstring("to the nearest 1/4 oz, together to the nearest 0.01 lb, lengths to the nearest 1/16 in, "
+                          "how thick to the nearest 0.1 mm. Sums are"));
+}
+
+TEST_CASE("a trace of gluteus medius is not shown as none") {
+    plan cuts = mixed_plan(meat());
+    slab& s = cuts.slabs[1];
+    s.kept = {};
+    s.kept[tissue::eye] = {999'000'000};
+    s.kept[tissue::gluteus_medius] = {1'000'000};
+    const auto shown_for = [&] { return slabs_table(cuts, us_kitchen).rows[1].cells.back(); };
+    CHECK(shown_for() == "under 1 %");
+    s.kept[tissue::gluteus_medius] = {20'000'000};
+    CHECK(shown_for() == "2 %");
+    s.kept[tissue::gluteus_medius] = {};
+    CHECK(shown_for().empty());
 }
 
 TEST_CASE("a report says what each slab is, where it starts and what it weighs") {

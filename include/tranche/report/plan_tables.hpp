@@ -69,6 +69,11 @@ namespace detail {
     return unit.empty() ? head : head + ", " + unit;
 }
 
+/// "8 %", nothing for none of it, and never "0 %" for some.
+[[nodiscard]] inline std::string whole_percent(fraction share) {
+    return share <= 0.0 ? "" : share < 0.005 ? "under 1 %" : percent_text(share, 0);
+}
+
 [[nodiscard]] inline mass portion_mass(const slab& s, const plan& cuts) { return to_mass(cuts.portions_of(s).front()); }
 
 } // namespace detail
@@ -106,8 +111,7 @@ namespace detail {
                      number_of(s.thickness, units.thickness),
                      weight_text(s, cuts, units),
                      s.trim.sum().count > 0 ? number_of(to_mass(s.trim.sum()), units.portion) : ""};
-        if (second_muscle)
-            row.cells.push_back(s.gluteus_medius_share() > 0.0 ? percent_text(s.gluteus_medius_share(), 0) : "");
+        if (second_muscle) row.cells.push_back(detail::whole_percent(s.gluteus_medius_share()));
         if (!costs.currency.empty()) row.cells.push_back(i < costs.of_slab.size() ? costs.of_slab[i] : "");
         table.rows.push_back(row);
     }

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <cmath>
 #include <cstddef>
 #include <string>
 #include <utility>
@@ -88,15 +89,25 @@ namespace detail {
     return section;
 }
 
+/// To which step each kind of quantity is shown, where kinds differ in it.
+[[nodiscard]] inline std::string nearest_steps(const kitchen_units& units) {
+    const auto alike = [](double a, double b) { return std::abs(a - b) < 1e-9 * a; };
+    std::string text = "Weights are shown to the nearest " + smallest_step(units.portion);
+    if (!alike(step_of(units.portion).value(), step_of(units.bulk).value()))
+        text += ", together to the nearest " + smallest_step(units.bulk);
+    text += ", lengths to the nearest " + smallest_step(units.along);
+    if (!alike(step_of(units.along).value(), step_of(units.thickness).value()))
+        text += ", how thick to the nearest " + smallest_step(units.thickness);
+    return text + '.';
+}
+
 [[nodiscard]] inline std::vector<report_section> cutting_sections(const planned_cuts& planned,
                                                                   const kitchen_units& units,
                                                                   const portion_costs& costs) {
     report_section slabs{.title = "Cutting order, from the rib end",
                          .tables = {slabs_table(planned.plan, units, costs)}};
     slabs.paragraphs = {"Cut at, from the rib end: " + cut_positions_text(planned.plan, units) + '.',
-                        "Weights are shown to the nearest " + smallest_step(units.portion) +
-                            ", lengths to the nearest " + smallest_step(units.along) +
-                            ". Sums are made before rounding and are exact."};
+                        nearest_steps(units) + " Sums are made before rounding and are exact."};
     report_section portions{.title = "Portions", .tables = {portions_table(planned.plan, units, costs)}};
     return {slabs, portions};
 }
