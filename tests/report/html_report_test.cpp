@@ -141,6 +141,20 @@ TEST_CASE("a page with a blank title is headed as a cutting plan") {
     }
 }
 
+TEST_CASE("a page takes a title and names of any length, whole in its tables") {
+    const profile loin = meat();
+    plan cuts = mixed_plan(loin);
+    cuts.specs[0].name = std::string(100'000, 'M'); // of one slab
+    const std::string title(100'000, 'T');
+    const std::string page = html_report(title, as_given(cuts), outline_of(loin));
+    check_page(page);
+    const auto elements = parse_xml(page);
+    CHECK(named(elements, "h1").front().text == title);
+    const auto cells = named(elements, "td");
+    CHECK(std::any_of(cells.begin(), cells.end(), [&](const xml_element& e) { return e.text == cuts.specs[0].name; }));
+    for (const xml_element& e : named(elements, "text")) CHECK(columns_of(e.text) < 300); // in pictures it is shortened
+}
+
 TEST_CASE("control characters in a title or a name never reach the page, its pictures or the ruler") {
     const profile loin = meat();
     plan cuts = mixed_plan(loin);
