@@ -12,6 +12,7 @@
 #include <tuple>
 #include <vector>
 
+#include <tranche/cost/same_weight.hpp>
 #include <tranche/cut/trim.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/quantity.hpp>
@@ -36,7 +37,7 @@ struct cutting_record {
     [[nodiscard]] fraction yield() const { return usable / bought; }
     /// What came on the board: bought - purge.
     [[nodiscard]] mass on_board() const { return to_mass(to_micrograms(bought) - to_micrograms(purge)); }
-    /// bought - all parts; below zero where the scale found more.
+    /// bought - all parts, each rounded to whole micrograms; below zero where the scale found more.
     [[nodiscard]] micrograms unaccounted() const {
         micrograms rest = to_micrograms(bought, "bought");
         for (const mass& part : {usable, cutting_loss, purge}) rest -= to_micrograms(part);
@@ -78,11 +79,13 @@ inline void validate(const cutting_record& record, mass scale_tolerance = mass{}
     if (!(record.on_board() > mass{}))
         throw invalid_input("purge", shown(record.purge), "less than what was bought, " + shown(record.bought));
     if (record.predicted_yield) require_share(*record.predicted_yield, "predicted_yield");
-    const micrograms over = micrograms{} - record.unaccounted();
-    if (over > to_micrograms(scale_tolerance))
-        throw invalid_input("parts", shown(record.bought + to_mass(over)) + " in all",
+    // Not in whole micrograms: eleven parts of ounces, each rounded to them, may be some more than the whole.
+    mass parts = record.usable + record.cutting_loss + record.purge;
+    for (const mass& part : record.by_products.values) parts += part;
+    if (detail::really_above(parts, record.bought + scale_tolerance, parts))
+        throw invalid_input("parts", shown(parts) + " in all",
                             "at most what was bought, " + shown(record.bought) + "; they are too heavy by " +
-                                shown(to_mass(over)));
+                                shown(parts - record.bought));
 }
 
 namespace detail {
