@@ -12,7 +12,6 @@
 #include <tuple>
 #include <vector>
 
-#include <tranche/cost/same_weight.hpp>
 #include <tranche/cut/trim.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/quantity.hpp>
@@ -79,13 +78,13 @@ inline void validate(const cutting_record& record, mass scale_tolerance = mass{}
     if (!(record.on_board() > mass{}))
         throw invalid_input("purge", shown(record.purge), "less than what was bought, " + shown(record.bought));
     if (record.predicted_yield) require_share(*record.predicted_yield, "predicted_yield");
-    // Not in whole micrograms: eleven parts of ounces, each rounded to them, may be some more than the whole.
-    mass parts = record.usable + record.cutting_loss + record.purge;
-    for (const mass& part : record.by_products.values) parts += part;
-    if (detail::really_above(parts, record.bought + scale_tolerance, parts))
-        throw invalid_input("parts", shown(parts) + " in all",
+    // A table holds whole micrograms, to which each of nine weights rounds by itself, from ounces for example.
+    constexpr micrograms by_rounding{5};
+    const micrograms over = micrograms{} - record.unaccounted();
+    if (over > to_micrograms(scale_tolerance) + by_rounding)
+        throw invalid_input("parts", shown(record.bought + to_mass(over)) + " in all",
                             "at most what was bought, " + shown(record.bought) + "; they are too heavy by " +
-                                shown(parts - record.bought));
+                                shown(to_mass(over)));
 }
 
 namespace detail {
