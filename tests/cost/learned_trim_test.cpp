@@ -174,8 +174,8 @@ TEST_CASE("learned trim: plans each loin as often as its accuracy needs and no m
     together.trim_goes_to[tissue::fat_cover] = destination::grind;
     CHECK(plans_for({1.0, 1.0}, apart) == 1); // both sums hold as they are
     CHECK(plans_for({1.0, 1.0}, together) == 1);
-    CHECK(plans_for({1.2, 0.9}, apart) <= 60);
-    CHECK(plans_for({1.2, 1.1}, together) <= 15);
+    CHECK(plans_for({1.2, 0.9}, apart) <= 40); // measured: 29
+    CHECK(plans_for({1.2, 1.1}, together) <= 7); // measured: 5
 }
 
 TEST_CASE("learned trim: finds nothing where the difference is no trim") {

@@ -100,7 +100,7 @@ TEST_CASE("check_lot: adds up a million packs without rounding") {
     std::vector<mass> packs(500'000, 400.1_g);
     packs.insert(packs.end(), 500'000, 399.9_g);
     CHECK(check_lot(400_g, packs).mean_holds);
-    packs.back() -= 0.01_g; // by more than the noise of 400 kg, 1.4 micrograms
+    packs.back() -= 0.01_g; // by more than the noise of 400 t, 1.4 micrograms
     CHECK_FALSE(check_lot(400_g, packs).mean_holds);
 }
 

@@ -12,8 +12,8 @@
 namespace tranche::detail {
 
 /// A weight is a double of kilograms, in which 18 oz and 1.125 lb are neighbours and not the same. So much of the weights
-/// that a difference came from is noise of their arithmetic, sixteen last bits: 0.004 micrograms of a kilogram. What is no
-/// farther from a border lies on it.
+/// that a difference came from is noise of their arithmetic, sixteen last bits: of a kilogram 4 millionths of a microgram.
+/// What is no farther from a border lies on it.
 inline constexpr double weight_noise = 16.0 * std::numeric_limits<double>::epsilon();
 
 /// Whether `more` is above `less`, and not by the noise of weights as large as `of` alone.
