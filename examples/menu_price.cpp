@@ -25,9 +25,10 @@ int main() {
     std::cout << "cut a portion of  " << to_text(raw, quarter_ounces) << " for 9 1/2 oz on the plate\n"
               << text_table(plate_table(plate, price));
 
-    // The inn's last loins gave 11.3 portions of that weight each, with a standard deviation of 0.9 over 16 loins.
-    const portions_a_loin loin{.mean = 11.3, .sd = 0.9, .lot_sd = 0.9 / 4.0};
-    const portions_wanted party = wanted_by(320, 0.93);
+    // So many portions of that weight the inn's last sixteen loins gave.
+    const count_distribution loin =
+        counted(std::vector<std::int64_t>{11, 12, 11, 10, 12, 11, 11, 13, 12, 10, 11, 12, 11, 11, 12, 11});
+    const count_distribution party = counts_wanted_by(320, 0.93);
     std::cout << "\nloins for 320 invited, 93 % of whom come:\n"
               << text_table(loin_orders_table({{0.80, loins_to_buy(loin, party, 0.80)},
                                                {0.95, loins_to_buy(loin, party, 0.95)},

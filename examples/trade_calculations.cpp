@@ -68,7 +68,7 @@ report_section packs() {
     report_section section{.title = "Packs on the counter", .tables = {packs_table<usd>(ranked)}};
     const pack_tolerances limits = deca_2012_tolerances();
     for (const auto& p : ranked) {
-        report_table table = tolerances_table(limits, held_against(limits, p.pack));
+        report_table table = tolerances_table(limits, held_against(limits, p.pack), us_kitchen);
         table.caption = p.pack.name + ". " + table.caption;
         section.tables.push_back(table);
     }
@@ -77,12 +77,13 @@ report_section packs() {
 
 /// The day's packs against what they say, and the scale they were weighed on. The variation allowed is invented too.
 report_section lot() {
-    const auto twelve_ounces = check_lot(340_g, {343_g, 341_g, 338_g, 342_g, 340_g, 339_g, 344_g, 341_g});
+    const auto twelve_ounces =
+        check_lot(12_oz, {12.1_oz, 12.05_oz, 11.9_oz, 12.05_oz, 12_oz, 11.95_oz, 12.15_oz, 12_oz});
     const auto random = check_random_weights(
         {{0.82_lb, 0.83_lb}, {0.79_lb, 0.78_lb}, {0.91_lb, 0.91_lb}, {1.04_lb, 1.05_lb}},
         [](mass labelled) { return 0.03 * labelled; }, 0);
     return {.title = "A lot of packs",
-            .tables = {lot_table(twelve_ounces), lot_table(random),
+            .tables = {lot_table(twelve_ounces, us_kitchen), lot_table(random, us_kitchen),
                        scale_table({{1_lb, 1_lb}, {5_lb, 5.01_lb}, {10_lb, 9.99_lb}}, hundredths_of_pound)},
             .paragraphs = {"Inspectors have sampling plans and tables of their own, which these are not. Goods sold by "
                            "weight need a legal-for-trade scale; what holds is local law and licensed practice."}};

@@ -37,6 +37,7 @@
 #include <tranche/cost/purchase.hpp>
 #include <tranche/cost/read_cutting_records.hpp>
 #include <tranche/cost/record_summary.hpp>
+#include <tranche/cost/same_weight.hpp>
 #include <tranche/cost/sample_summary.hpp>
 #include <tranche/cost/savings.hpp>
 #include <tranche/cost/scale_tolerance.hpp>
@@ -176,6 +177,7 @@
 #include <tranche/report/spread_labels.hpp>
 #include <tranche/report/svg.hpp>
 #include <tranche/report/table_csv.hpp>
+#include <tranche/report/telling_apart.hpp>
 #include <tranche/report/text_report.hpp>
 #include <tranche/report/usable_cost_table.hpp>
 #include <tranche/report/waterfall.hpp>

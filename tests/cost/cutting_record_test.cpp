@@ -74,6 +74,23 @@ TEST_CASE("parts heavier than the whole are refused and the error says by how mu
     CHECK_THAT(refused([](auto&) {}, -1_g), StartsWith("scale_tolerance: got -1 g"));
 }
 
+TEST_CASE("parts in ounces that are the whole are accepted, however each of them rounds to micrograms") {
+    // 0.1 oz is 2834952.3125 micrograms and 0.5 oz 14174761.5625: eight parts of the latter come to 4 micrograms too much.
+    for (const double part : {0.1, 0.2, 0.3, 0.5, 0.7, 1.1, 1.3, 2.3, 4.9}) {
+        cutting_record r{.date = invented_cuts::day(3),
+                         .supplier = "A",
+                         .bought = 8.0 * part * 1_oz,
+                         .usable = part * 1_oz,
+                         .cutting_loss = part * 1_oz,
+                         .purge = part * 1_oz};
+        for (mass& m : r.by_products.values) m = part * 1_oz;
+        CHECK_NOTHROW(validate(r));
+        r.usable += 10e-9 * 1_kg; // nine weights may be half a microgram off each
+        CHECK_THROWS_WITH(validate(r), StartsWith("parts: got"));
+        CHECK_NOTHROW(validate(r, 10e-9 * 1_kg));
+    }
+}
+
 TEST_CASE("records come in order of time whatever their order was, those of one day by what they say") {
     std::vector<cutting_record> list = invented_cuts::records(5, 40);
     const auto sorted = in_order(list);

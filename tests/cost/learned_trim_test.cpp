@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <limits>
 #include <string>
+#include <tuple>
 #include <vector>
 
 #include <tranche/cost/learned_losses.hpp>
@@ -131,6 +132,50 @@ TEST_CASE("learned trim: says when one destination takes fat and tail alike, and
     CHECK(learned->factors.tail > 1.1);
     CHECK(learned->factors.tail < 1.2);
     CHECK_THAT(learned->rest_over_planned, WithinAbs(1.0, 4e-7)); // as above
+}
+
+TEST_CASE("factor_without_excess: asks for no more values once one is within the tolerance") {
+    int calls = 0;
+    const auto zero_at = [&](double root) {
+        return [&calls, root](double factor) {
+            ++calls;
+            return factor - root;
+        };
+    };
+    // The bracket grows from 1 by tenths: 1.1, 1.21 upwards.
+    for (const auto& [root, found, needed] :
+         {std::tuple{1.005, 1.0, 1}, std::tuple{1.095, 1.1, 2}, std::tuple{1.105, 1.1, 2}, std::tuple{1.215, 1.21, 3},
+          std::tuple{1.0 / 1.1 - 0.005, 1.0 / 1.1, 2}}) {
+        CAPTURE(root);
+        calls = 0;
+        const auto factor = detail::factor_without_excess(zero_at(root), 1.0, 0.01);
+        REQUIRE(factor);
+        CHECK_THAT(*factor, WithinRel(found, 1e-14));
+        CHECK(calls == needed);
+    }
+    calls = 0;
+    CHECK_THAT(*detail::factor_without_excess(zero_at(1.15), 1.0, 1e-9), WithinAbs(1.15, 1e-9));
+    CHECK(calls <= 6); // a straight line: three for the bracket, and the secant hits
+}
+
+TEST_CASE("learned trim: plans each loin as often as its accuracy needs and no more") {
+    const std::vector<taped_test> tests = taped_tests();
+    const auto plans_for = [&](const trim_factors& truth, const cutting_rules& rules) {
+        std::size_t plans = 0;
+        const auto learned = learned_trim_from(record_of(truth, {}, rules), [&](std::size_t i, const trim_factors& f) {
+            ++plans;
+            return cut_up(tests[i], f, rules);
+        });
+        REQUIRE(learned);
+        return (plans - 1) / tests.size(); // of each loin; the first is planned once more for its destinations
+    };
+    const cutting_rules apart{.facing = 8_mm};
+    cutting_rules together = apart;
+    together.trim_goes_to[tissue::fat_cover] = destination::grind;
+    CHECK(plans_for({1.0, 1.0}, apart) == 1); // both sums hold as they are
+    CHECK(plans_for({1.0, 1.0}, together) == 1);
+    CHECK(plans_for({1.2, 0.9}, apart) <= 40); // measured: 29
+    CHECK(plans_for({1.2, 1.1}, together) <= 7); // measured: 5
 }
 
 TEST_CASE("learned trim: finds nothing where the difference is no trim") {

@@ -1,5 +1,7 @@
 // The least-cost blend: published problems, limits, edges, and what is said where there is none.
 // SPDX-License-Identifier: BSL-1.0
+#include <cmath>
+#include <cstddef>
 #include <limits>
 #include <string>
 #include <vector>
@@ -259,7 +261,63 @@ TEST_CASE("least_cost_blend: holds at the edges of fat, price and supply") {
     CHECK(micro.lines[0].weight.count == 1);
 }
 
+TEST_CASE("least_cost_blend: makes the batch that the supplies just fill, in whatever unit they are written") {
+    // 0.1 oz is 2834952.3125 micrograms, and three of them to whole ones 2 while 0.3 oz is 8504857.
+    for (const double part : {0.1, 0.2, 0.3, 0.5, 0.7, 1.1, 2.3, 16.1, 80.3})
+        for (int n = 1; n <= 12; ++n) {
+            CAPTURE(part, n);
+            std::vector<grind_source<usd>> up_to, all_of;
+            for (int i = 0; i < n; ++i) {
+                const std::string name = std::to_string(i);
+                up_to.push_back(source(name.c_str(), 10 + i, 4 + i, {0_oz, part * 1_oz}));
+                all_of.push_back(source(name.c_str(), 10 + i, 4 + i, {part * 1_oz, part * 1_oz}));
+            }
+            const mass batch = n * part / 16.0 * 1_lb;
+            for (const auto& sources : {up_to, all_of}) {
+                const auto b = least_cost_blend<usd>(sources, {.batch = batch}, no_legal_fat_limit());
+                REQUIRE(b.made());
+                CHECK(sum_of(b) == to_micrograms(batch));
+                for (const auto& line : b.lines) // no farther beyond a supply than rounding takes it
+                    CHECK(std::abs(to_mass(line.weight) / (part * 1_oz) - 1.0) < 1e-9 * kilogram / (part * 1_oz) * n);
+            }
+            // A microgram for each source is the most that rounding may be taken for.
+            const mass more = batch + (n + 1.0) * 1e-9 * kilogram;
+            CHECK(least_cost_blend<usd>(up_to, {.batch = more}, no_legal_fat_limit()).outcome ==
+                  blend_outcome::too_little);
+        }
+}
+
+TEST_CASE("least_cost_blend: says what is in the way with as many decimals as it takes to see it") {
+    const auto why = [](double fat, const fat_range& wanted, const legal_fat_limit& limit) {
+        return least_cost_blend<usd>({source("meat", fat, 5)}, {.batch = 10_kg, .fat = wanted}, limit)
+            .why_not(whole_grams)[0];
+    };
+    const legal_fat_limit none = no_legal_fat_limit();
+    CHECK(why(20.0004, fat_at_most(0.2), none) ==
+          "The leanest blend of 10000 g within the supplies is 20.0004 % fat, over the 20.0000 % asked for.");
+    CHECK(why(19.999, {0.2, 0.3}, none) ==
+          "The fattest blend of 10000 g within the supplies is 19.999 % fat, under the 20.000 % asked for.");
+    CHECK(why(20, {0.30001, 0.4}, us_ground_beef_limit()) ==
+          "At least 30.001 % fat is asked for, over the limit of 30.000 % (9 CFR 319.15(a)).");
+    for (double beyond = 1e-3; beyond > 2e-9; beyond /= 3.0) {
+        const auto b = least_cost_blend<usd>({source("meat", 100.0 * (0.2 + beyond), 5)},
+                                             {.batch = 10_kg, .fat = fat_at_most(0.2)}, none);
+        REQUIRE_FALSE(b.made());
+        const int digits = detail::digits_apart(*b.leanest, b.most_fat(), 1);
+        CHECK(percent_text(*b.leanest, digits) != percent_text(b.most_fat(), digits));
+    }
+    CHECK_THROWS_WITH(square_for(0.1, 0.2, 0.200001),
+                      StartsWith("target fat: got 20.0001 %, expected between 10.0000 % and 20.0000 %"));
+}
+
 TEST_CASE("least_cost_blend: names the field of a bad input") {
+    std::vector<grind_source<usd>> many;
+    for (std::size_t i = 0; i < most_sources; ++i)
+        many.push_back(source(std::to_string(i).c_str(), double(i % 50), 4 + double(i % 7), {0_kg, 1_kg}));
+    CHECK(least_cost_blend<usd>(many, {.batch = 500_kg, .fat = fat_at_most(0.15)}, no_legal_fat_limit()).made());
+    many.push_back(source("one more", 10, 5));
+    CHECK_THROWS_WITH(least_cost_blend<usd>(many, {.batch = 1_kg}, no_legal_fat_limit()),
+                      StartsWith("sources: got 1001, expected at most 1000"));
     const double nan = std::numeric_limits<double>::quiet_NaN();
     const legal_fat_limit none = no_legal_fat_limit();
     const std::vector<grind_source<usd>> one{source("lean", 10, 5)};

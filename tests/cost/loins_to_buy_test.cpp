@@ -1,10 +1,13 @@
-// Loins for a number of guests: the normal approximation. Invented records and parties.
+// Loins for a number of guests: edges, laws, and as many loins as there may be. Invented parties.
 // SPDX-License-Identifier: BSL-1.0
-#include <cmath>
+#include <algorithm>
+#include <cstddef>
 #include <cstdint>
-#include <limits>
+#include <optional>
+#include <random>
+#include <vector>
 
-#include <boost/math/distributions/normal.hpp>
+#include <boost/math/distributions/binomial.hpp>
 
 #include <tranche/cost/loins_to_buy.hpp>
 
@@ -16,107 +19,142 @@ using namespace tranche;
 using namespace tranche_test;
 
 namespace {
-constexpr double nan_ = std::numeric_limits<double>::quiet_NaN();
+
+count_distribution drawn(std::mt19937& random, std::size_t most) {
+    count_distribution counts{std::vector<double>(1 + random() % (most + 1))};
+    double sum = 0.0;
+    for (double& p : counts.probability) sum += p = random() % 3 == 0 ? 0.0 : static_cast<double>(1 + random() % 1000);
+    if (sum == 0.0) return exactly_counted(static_cast<std::int64_t>(most));
+    for (double& p : counts.probability) p /= sum;
+    return counts;
 }
 
+/// P(enough) with 0, 1, 2 ... loins: one after another, nothing left out.
+std::vector<double> one_after_another(std::size_t loins, const count_distribution& loin,
+                                      const count_distribution& wanted) {
+    std::vector<double> sum{1.0}, result;
+    for (std::size_t k = 0; k <= loins; ++k) {
+        double enough = 0.0;
+        for (std::size_t d = 0; d < wanted.probability.size(); ++d)
+            for (std::size_t s = d; s < sum.size(); ++s) enough += wanted.probability[d] * sum[s];
+        result.push_back(enough);
+        std::vector<double> more(sum.size() + loin.probability.size() - 1);
+        for (std::size_t a = 0; a < sum.size(); ++a)
+            for (std::size_t b = 0; b < loin.probability.size(); ++b) more[a + b] += sum[a] * loin.probability[b];
+        sum = more;
+    }
+    return result;
+}
+
+/// A loin that gives one portion with probability q, and else none: k of them give a binomial number.
+count_distribution one_or_none(double q) { return {{1.0 - q, q}}; }
+
+double binomial_enough(std::int64_t loins, double q, std::int64_t guests) {
+    if (loins < guests) return 0.0;
+    const boost::math::binomial_distribution<> sum(static_cast<double>(loins), q);
+    return boost::math::cdf(boost::math::complement(sum, static_cast<double>(guests - 1)));
+}
+
+} // namespace
+
 TEST_CASE("loins_to_buy: divides where nothing is uncertain") {
-    const auto order = loins_to_buy({.mean = 12.0}, wanted_by(120), 0.95);
+    const auto order = loins_to_buy(exactly_counted(12), exactly_counted(120), 0.95);
     REQUIRE(order);
     CHECK(order->loins == 10);
     CHECK(order->probability == 1.0);
     CHECK(order->with_one_fewer == 0.0);
     CHECK(order->expected_surplus == 0.0);
-    CHECK(loins_to_buy({.mean = 12.0}, wanted_by(121), 0.95)->loins == 11);
-    CHECK(loins_to_buy({.mean = 12.1}, {.mean = 12.1 * 7}, 0.5)->loins == 7); // decimals that binary lacks
+    CHECK(loins_to_buy(exactly_counted(12), exactly_counted(121), 0.95)->loins == 11);
+    CHECK(loins_to_buy(exactly_counted(1), exactly_counted(10'000), 1.0)->loins == 10'000);
+    CHECK_FALSE(loins_to_buy(exactly_counted(1), counts_wanted_by(5'000, 0.5, 2), 1.0) == std::nullopt);
+    CHECK(loins_to_buy(exactly_counted(10'000), exactly_counted(10'000), 1.0)->loins == 1);
 }
 
-// Boost.Math's normal distribution and a root of the quadratic (k μ - m + 1/2)² = z² (k σ² + s²) instead of a search.
-TEST_CASE("loins_to_buy: agrees with the quantile of Boost.Math and the root of a quadratic") {
-    const boost::math::normal standard;
-    for (const double mean : {3.0, 12.4, 17.0})
-        for (const double sd : {0.0, 0.8, 1.33, 4.0})
-            for (const double guests : {1.0, 20.0, 75.0, 400.0, 12000.0})
-                for (const double guests_sd : {0.5, 6.0})
-                    for (const double p : {0.5, 0.9, 0.95, 0.975, 0.99, 0.9999}) {
-                        const portions_a_loin loin{.mean = mean, .sd = sd};
-                        const portions_wanted wanted{.mean = guests, .sd = guests_sd};
-                        const auto order = loins_to_buy(loin, wanted, p);
-                        REQUIRE(order);
-                        const double z = boost::math::quantile(standard, p), a = guests - 0.5;
-                        const double b = 2.0 * mean * a + z * z * sd * sd;
-                        const double c = a * a - z * z * guests_sd * guests_sd;
-                        const double k = (b + std::sqrt(b * b - 4.0 * mean * mean * c)) / (2.0 * mean * mean);
-                        CHECK(order->loins == static_cast<std::int64_t>(std::ceil(std::max(k, 1.0) - 1e-9)));
-                        CHECK(order->probability >= p);
-                        CHECK((order->loins == 1 || order->with_one_fewer < p));
-                        // Both are the same function to a few roundings of an argument below 1e4.
-                        const auto loins = static_cast<double>(order->loins);
-                        const double spread = std::sqrt(loins * sd * sd + guests_sd * guests_sd);
-                        CHECK_THAT(order->probability,
-                                   WithinAbs(boost::math::cdf(standard, (loins * mean - a) / spread), 1e-14));
-                    }
-}
-
-TEST_CASE("loins_to_buy: says that no number is enough where a whole lot may be poor") {
-    // P(enough) tends to Φ(12 / 6) = 0.977250 (standard tables).
-    const portions_a_loin unsure{.mean = 12.0, .sd = 1.5, .lot_sd = 6.0};
-    CHECK_FALSE(loins_to_buy(unsure, wanted_by(60), 0.98));
-    const auto order = loins_to_buy(unsure, wanted_by(60), 0.97);
+TEST_CASE("loins_to_buy: buys none where guests stay away often enough, and then has no order with one fewer") {
+    const auto order = loins_to_buy(exactly_counted(10), counts_wanted_by(2, 0.5), 0.2);
     REQUIRE(order);
-    CHECK(order->with_one_fewer < 0.97);
-    CHECK(order->probability >= 0.97);
-    CHECK_THAT(probability_of_enough(1'000'000'000, unsure, wanted_by(60)), WithinAbs(0.977250, 5e-7));
-    // A little uncertainty of the mean costs two loins. Computed: 24.5 / (1.5 √52) = 2.26 and 12.5 / (1.5 √51) = 1.17,
-    // and 48.5 / √(54 × 1.5² + 54² / 4) = 1.66 and 36.5 / √(53 × 1.5² + 53² / 4) = 1.27, against 1.645.
-    const portions_a_loin sure{.mean = 12.0, .sd = 1.5};
-    const portions_a_loin estimated{.mean = 12.0, .sd = 1.5, .lot_sd = 1.5 / std::sqrt(9.0)};
-    CHECK(loins_to_buy(sure, wanted_by(600), 0.95)->loins == 52);
-    CHECK(loins_to_buy(estimated, wanted_by(600), 0.95)->loins == 54);
+    CHECK(order->loins == 0);
+    CHECK_THAT(order->probability, WithinAbs(0.25, 1e-15)); // both stay away
+    CHECK_FALSE(order->with_one_fewer);
+    CHECK_THAT(order->expected_surplus, WithinAbs(-1.0, 1e-15));
+    CHECK(loins_to_buy(exactly_counted(10), counts_wanted_by(2, 0.5), 0.25)->loins == 0);
+    CHECK(loins_to_buy(exactly_counted(10), counts_wanted_by(2, 0.5), 0.26)->loins == 1);
+    CHECK(loins_to_buy(exactly_counted(10), counts_wanted_by(2, 0.5), 0.26)->with_one_fewer == order->probability);
+    CHECK(loins_to_buy(exactly_counted(3), exactly_counted(0), 1.0)->loins == 0);
+    CHECK(loins_to_buy(exactly_counted(0), exactly_counted(0), 1.0)->loins == 0);
 }
 
-TEST_CASE("loins_to_buy: asks for no fewer loins for more guests, more spread or more certainty") {
-    const portions_a_loin loin{.mean = 12.4, .sd = 1.3};
+TEST_CASE("loins_to_buy: is the first of all numbers of loins that is enough, whatever is asked") {
+    std::mt19937 random(31);
+    for (int round = 0; round < 300; ++round) {
+        const count_distribution loin = drawn(random, 6), wanted = drawn(random, 40);
+        const auto chances = one_after_another(40, loin, wanted);
+        for (std::size_t k = 0; k < chances.size(); ++k) {
+            CHECK_THAT(probability_of_enough(static_cast<std::int64_t>(k), loin, wanted), WithinAbs(chances[k], 1e-13));
+            if (k > 0) CHECK(chances[k] >= chances[k - 1] - 1e-14);
+        }
+        const double asked = static_cast<double>(1 + random() % 999) / 1000.0;
+        const auto first = std::find_if(chances.begin(), chances.end(), [&](double p) { return p >= asked - 1e-12; });
+        if (first == chances.end()) continue;
+        const auto order = loins_to_buy(loin, wanted, asked);
+        REQUIRE(order);
+        CHECK(order->loins == first - chances.begin());
+        CHECK_THAT(order->probability, WithinAbs(*first, 1e-13));
+        REQUIRE(order->with_one_fewer.has_value() == (order->loins > 0));
+        if (order->with_one_fewer) {
+            CHECK(*order->with_one_fewer < asked);
+            CHECK_THAT(*order->with_one_fewer, WithinAbs(*(first - 1), 1e-13));
+        }
+        CHECK_THAT(order->expected_surplus,
+                   WithinAbs(static_cast<double>(order->loins) * loin.mean() - wanted.mean(), 1e-12));
+    }
+}
+
+TEST_CASE("loins_to_buy: agrees with the binomial distribution of Boost.Math up to ten thousand loins") {
+    // Sums of 10,000 loins carry some 1e-12 of rounding: 14 doublings, each of which doubles what came before.
+    for (const double q : {0.03, 0.5, 0.97})
+        for (const std::int64_t guests : {1, 7, 150, 280, 4'700, 9'600})
+            for (const double asked : {0.01, 0.5, 0.95, 0.9999}) {
+                CAPTURE(q, guests, asked);
+                const auto order = loins_to_buy(one_or_none(q), exactly_counted(guests), asked);
+                if (!order) {
+                    CHECK(binomial_enough(largest_count, q, guests) < asked);
+                    continue;
+                }
+                CHECK_THAT(order->probability, WithinAbs(binomial_enough(order->loins, q, guests), 1e-11));
+                CHECK(order->probability >= asked - 1e-12);
+                REQUIRE(order->with_one_fewer);
+                CHECK_THAT(*order->with_one_fewer, WithinAbs(binomial_enough(order->loins - 1, q, guests), 1e-11));
+                CHECK(*order->with_one_fewer < asked);
+            }
+    CHECK_THAT(probability_of_enough(10'000, one_or_none(0.5), exactly_counted(5'000)),
+               WithinAbs(binomial_enough(10'000, 0.5, 5'000), 1e-11));
+}
+
+TEST_CASE("probability_of_enough: keeps of the sum of ten thousand loins only what has a weight") {
+    // A window of 10^-20 on either side of a binomial of sd 50 is some 9.3 sd wide; with all 10,001 values it would take
+    // 10^8 products for the last doubling.
+    detail::portion_sum sum(one_or_none(0.5), 10'000);
+    for (int doubling = 0; doubling < 13; ++doubling) sum = sum + sum;
+    CHECK(sum.window() > 2 * 9 * 45);
+    CHECK(sum.window() < 2 * 10 * 46); // of 8192 loins: sd 45.25
+}
+
+TEST_CASE("loins_to_buy: asks for no fewer loins for more guests or more certainty") {
+    const std::vector<std::int64_t> record{11, 12, 12, 13, 12, 14, 11, 12, 13, 12, 10, 13}; // invented
+    const auto loin = counted(record);
     std::int64_t before = 0;
-    for (std::int64_t guests = 1; guests <= 500; ++guests) {
-        const auto loins = loins_to_buy(loin, wanted_by(guests), 0.95)->loins;
+    for (std::int64_t guests = 1; guests <= 300; guests += 7) {
+        const auto loins = loins_to_buy(loin, counts_wanted_by(guests, 0.9), 0.95)->loins;
         CHECK(loins >= before);
         before = loins;
     }
     before = 0;
-    for (const double p : {0.1, 0.5, 0.8, 0.9, 0.99, 0.999999}) {
-        const auto loins = loins_to_buy(loin, wanted_by(300), p)->loins;
+    for (const double p : {0.1, 0.5, 0.8, 0.9, 0.99, 0.999999, 1.0}) {
+        const auto loins = loins_to_buy(loin, counts_wanted_by(300, 0.9), p)->loins;
         CHECK(loins >= before);
         before = loins;
     }
-    for (std::int64_t k = 0; k < 40; ++k)
-        CHECK(probability_of_enough(k, {12.4, 1.3, 0.7}, {200.0, 9.0}) <=
-              probability_of_enough(k + 1, {12.4, 1.3, 0.7}, {200.0, 9.0}));
-}
-
-TEST_CASE("wanted_by: has the mean and spread of a binomial") {
-    // 80 guests, three in four of whom take it, two each: 120 and 2 √15.
-    CHECK_THAT(wanted_by(80, 0.75, 2).mean, WithinRel(120.0, 1e-14));
-    CHECK_THAT(wanted_by(80, 0.75, 2).sd, WithinRel(2.0 * std::sqrt(15.0), 1e-14));
-    CHECK(wanted_by(80).sd == 0.0);
-}
-
-TEST_CASE("loins_to_buy: names the field of a bad input") {
-    CHECK_THROWS_WITH(loins_to_buy(portions_a_loin{}, wanted_by(10), 0.9), StartsWith("portions_a_loin.mean: got 0"));
-    CHECK_THROWS_WITH(loins_to_buy({.mean = nan_}, wanted_by(10), 0.9), StartsWith("portions_a_loin.mean: got nan"));
-    CHECK_THROWS_WITH(loins_to_buy({.mean = 1.0, .sd = -1.0}, wanted_by(10), 0.9), StartsWith("portions_a_loin.sd"));
-    CHECK_THROWS_WITH(loins_to_buy({.mean = 1.0, .lot_sd = nan_}, wanted_by(10), 0.9),
-                      StartsWith("portions_a_loin.lot_sd"));
-    CHECK_THROWS_WITH(loins_to_buy({.mean = 1.0}, portions_wanted{}, 0.9), StartsWith("portions_wanted.mean: got 0"));
-    CHECK_THROWS_WITH(loins_to_buy({.mean = 1.0}, {.mean = 0.9}, 0.9), StartsWith("portions_wanted.mean: got 0.9"));
-    CHECK_THROWS_WITH(loins_to_buy({.mean = 1.0}, {.mean = 5.0, .sd = -1.0}, 0.9), StartsWith("portions_wanted.sd"));
-    for (const double p : {0.0, 1.0, -0.5, 95.0, nan_})
-        CHECK_THROWS_WITH(loins_to_buy({.mean = 1.0}, wanted_by(10), p), StartsWith("probability: got"));
-    CHECK_THROWS_WITH(probability_of_enough(-1, portions_a_loin{.mean = 1.0}, wanted_by(1)),
-                      StartsWith("loins: got -1"));
-    CHECK_THROWS_WITH(wanted_by(0), StartsWith("guests: got 0"));
-    CHECK_THROWS_WITH(wanted_by(1, 0.0), StartsWith("turn_up: got 0"));
-    CHECK_THROWS_WITH(wanted_by(1, 1.01), StartsWith("turn_up: got 1.01"));
-    CHECK_THROWS_WITH(wanted_by(1, 0.5, 0), StartsWith("portions_each: got 0"));
 }
 
 } // namespace loins_to_buy_test

@@ -69,6 +69,41 @@ TEST_CASE("check_lot: counts a pack at Q - T and at Q - 2T as not below") {
     CHECK_THAT(lot.mean / gram, WithinRel(1264.0 / 3.0, 1e-14));
 }
 
+TEST_CASE("check_lot: has a weight on a border on it, whatever its unit and last bits") {
+    // Nominal 1/4 lb to 4 lb by the quarter ounce; T is a share of it or a mass by the table.
+    for (int quarters = 16; quarters <= 256; ++quarters) {
+        const mass nominal = 0.25 * quarters * ounce, t = tolerable_negative_error(nominal);
+        const mass in_pounds = quarters / 64.0 * pound;
+        CAPTURE(quarters);
+        for (const int packs : {1, 3, 30, 1000}) {
+            const auto n = static_cast<std::size_t>(packs);
+            CHECK(check_lot(nominal, std::vector<mass>(n, in_pounds)).mean_holds);
+            CHECK(check_lot(in_pounds, std::vector<mass>(n, 0.3 * nominal + 0.7 * nominal)).mean_holds);
+            // A tenth of a microgram less each is less.
+            CHECK_FALSE(check_lot(nominal, std::vector<mass>(n, in_pounds - 1e-10 * kilogram)).mean_holds);
+        }
+        CHECK(check_lot(nominal, {in_pounds - t}).below_once == 0);
+        CHECK(check_lot(in_pounds, {nominal - 2.0 * t}).below_twice == 0);
+        CHECK(check_lot(nominal, {in_pounds - t - 1e-10 * kilogram}).below_once == 1);
+        CHECK(check_lot(in_pounds, {nominal - 2.0 * t - 1e-10 * kilogram}).below_twice == 1);
+        const auto one_percent = [](mass labelled) { return 0.01 * labelled; };
+        const auto errors = check_random_weights({{nominal, in_pounds}, {in_pounds, nominal}}, one_percent, 0);
+        CHECK(errors.passes());
+        CHECK(check_random_weights({{nominal, 0.99 * in_pounds}}, one_percent, 0).over_limit == 0);
+        CHECK(check_random_weights({{nominal, 0.99 * in_pounds - 1e-10 * kilogram}}, one_percent, 0).over_limit == 1);
+    }
+    CHECK(tolerable_negative_error(0.75 * pound) / (0.36 * ounce) - 1.0 <
+          1e-15); // 3 % of 12 oz, not of whole micrograms
+}
+
+TEST_CASE("check_lot: adds up a million packs without rounding") {
+    std::vector<mass> packs(500'000, 400.1_g);
+    packs.insert(packs.end(), 500'000, 399.9_g);
+    CHECK(check_lot(400_g, packs).mean_holds);
+    packs.back() -= 0.01_g; // by more than the noise of 400 t, 1.4 micrograms
+    CHECK_FALSE(check_lot(400_g, packs).mean_holds);
+}
+
 TEST_CASE("check_random_weights: takes the variation from the caller") {
     // Invented: 4 % of what the label says. No published table, on purpose.
     const auto variation = [](mass labelled) { return 0.04 * labelled; };

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cstdint>
+#include <limits>
 #include <random>
 #include <vector>
 
@@ -77,6 +78,27 @@ TEST_CASE("twice the price makes the wanted lean twice as dear and changes no ma
         const auto two = appraised<eur>(pack);
         CHECK(two.per_wanted->value() == 2.0 * one.per_wanted->value()); // a power of two rounds nothing
         CHECK(two.contents.masses == one.contents.masses);
+    }
+}
+
+TEST_CASE("packs of one price but for the last bits rank by name, wherever the price lies") {
+    // Nothing but eye, so that the wanted lean costs the price on the label.
+    steak_pack<eur> pack{.weight = 1_kg, .steak = {.thickness = 30_mm}, .section = face{}};
+    pack.section->areas[tissue::eye] = 60_mm * 100_mm;
+    for (int i = 0; i < 400; ++i) {
+        // Steps of a quarter of a millionth of a cent.
+        const double price = 12.34567890 + 0.25e-8 * i, noise = 4.0 * std::numeric_limits<double>::epsilon();
+        steak_pack<eur> a = pack, b = pack;
+        a.name = "a";
+        b.name = "b";
+        a.price = price * (1.0 + noise) * 1_eur / 1_kg;
+        b.price = price * (1.0 - noise) * 1_eur / 1_kg;
+        const auto ranked = ranked_packs<eur>({b, a});
+        REQUIRE(ranked[0].per_wanted_credited != ranked[1].per_wanted_credited);
+        CHECK(ranked[0].pack.name == "a");
+        // Two that are apart are, whatever their names.
+        a.price = (price + 2e-8) * 1_eur / 1_kg;
+        CHECK(ranked_packs<eur>({a, b})[0].pack.name == "b");
     }
 }
 

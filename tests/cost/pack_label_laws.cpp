@@ -25,25 +25,75 @@ constexpr std::array bases{price_basis::per_kilogram, price_basis::per_pound, pr
 
 } // namespace
 
-TEST_CASE("net_weight_of: is within half a division, and rounded down never above what is there") {
+TEST_CASE("net_weight_of: is what rounding the exact whole numbers gives, rounded down never above what is there") {
     std::mt19937 random(21);
     for (std::uint32_t round = 0; round < blends(2000); ++round) {
         const mass_division division = scales[random() % scales.size()];
-        const mass tare = to_mass({whole(random, 0, 20'000'000)});
-        const mass gross = tare + to_mass({whole(random, 10'000'000, 2'000'000'000)});
-        const double in_divisions = (gross - tare) / size_of(division); // an ulp or two of 1e6: 1e-9
+        // Whole micrograms, in eighths of one, over the parts of the division: whole numbers, and exact.
+        const std::int64_t tare_count = whole(random, 0, 20'000'000);
+        const std::int64_t net_count = whole(random, 10'000'000, 2'000'000'000);
+        const mass tare = to_mass({tare_count}), gross = to_mass({tare_count + net_count});
+        const std::int64_t one = detail::unit_in_eighths(division), scale = 8LL * division.parts;
         const net_weight near = net_weight_of(gross, tare, {division});
         const net_weight down = net_weight_of(gross, tare, {division, weight_rounding::down});
-        CHECK(std::abs(static_cast<double>(near.divisions) - in_divisions) <= 0.5 + 1e-9);
-        CHECK(static_cast<double>(down.divisions) <= in_divisions + 1e-9);
-        CHECK(static_cast<double>(down.divisions) > in_divisions - 1.0 - 1e-9);
+        CHECK(near.divisions == (2 * scale * net_count + one) / (2 * one));
+        CHECK(down.divisions == scale * net_count / one);
+        const std::int64_t packing = (scale * tare_count + one - 1) / one;
         const net_weight fair =
             net_weight_of(gross, tare, {division, weight_rounding::down, tare_rounding::up_to_division});
-        CHECK(fair.divisions <= down.divisions);
-        CHECK(fair.divisions >= down.divisions - 1);
+        CHECK(fair.divisions == scale * (tare_count + net_count) / one - packing);
         const mass again = near.weight();
         CHECK(net_weight_of(again, mass{}, {division}) == near); // what is printed weighs itself
     }
+}
+
+TEST_CASE("net_weight_of: rounds every half of a division up, in whatever unit it was written") {
+    using unit = mass_division::unit;
+    struct half_of {
+        mass_division division;
+        mass unit;
+        double parts; ///< halves of the division in this unit
+    };
+    // A pound is 16 oz and 0.45359237 kg exactly (NIST Handbook 44, appendix C).
+    const half_of halves[] = {{hundredths_of_pound, pound, 200.0},
+                              {{unit::pounds, 1000}, pound, 2000.0},
+                              {{unit::pounds, 1000}, ounce, 125.0},
+                              {{unit::pounds, 200}, pound, 400.0},
+                              {quarter_ounces, ounce, 8.0},
+                              {quarter_ounces, pound, 128.0},
+                              {{unit::ounces, 16}, ounce, 32.0},
+                              {{unit::ounces, 16}, pound, 512.0},
+                              {{unit::ounces, 10}, pound, 320.0},
+                              {whole_grams, gram, 2.0},
+                              {{unit::kilograms, 200}, kilogram, 400.0},
+                              {{unit::kilograms, 500}, gram, 1.0}};
+    for (const half_of& h : halves)
+        for (const mass& tare : {mass{}, 0.5 * ounce, 4.6 * gram})
+            for (std::int64_t k = 1; k < 4000; k += 2) {
+                // As it is typed, and with other last bits: times a whole number, and as a sum.
+                const mass typed = static_cast<double>(k) / h.parts * h.unit;
+                const mass times = static_cast<double>(k) * (h.unit / h.parts);
+                const mass sum = 0.3 * typed + 0.7 * typed;
+                for (const mass& net : {typed, times, sum}) {
+                    const std::int64_t up = net_weight_of(net + tare, tare, {h.division}).divisions;
+                    if (up != (k + 1) / 2) FAIL_CHECK(k << " halves of 1/" << h.division.parts << " are " << up);
+                }
+                // A microgram less is less.
+                if (k > 1)
+                    CHECK(net_weight_of(typed + tare - to_mass({1}), tare, {h.division}).divisions == (k - 1) / 2);
+            }
+    CHECK(net_weight_of(18.0 * ounce, mass{}, {hundredths_of_pound}).text() == "1.13 lb");
+}
+
+TEST_CASE("net_weight_of: rounds nothing off a whole division, and takes whole divisions of packing as such") {
+    for (const mass_division& division : scales)
+        for (std::int64_t k = 2; k < 4000; ++k) {
+            const mass typed = static_cast<double>(k) * size_of(division), other = 0.3 * typed + 0.7 * typed;
+            for (const mass& net : {typed, other})
+                CHECK(net_weight_of(net, mass{}, {division, weight_rounding::down}).divisions == k);
+            const weighing_rules fair{division, weight_rounding::down, tare_rounding::up_to_division};
+            CHECK(net_weight_of(2.0 * typed, other, fair).divisions == k);
+        }
 }
 
 TEST_CASE("total_price: is within half a minor unit of the product, and never falls with weight or price") {

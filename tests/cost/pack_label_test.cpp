@@ -102,9 +102,18 @@ TEST_CASE("label_of: computes the total from what is printed, which exact figure
     REQUIRE(fields.size() == 5);
     CHECK(fields[0].value == "strip steak");
     CHECK(fields[1].value == "0.365 kg");
-    CHECK(fields[2].value == "4.6 g");
+    CHECK(fields[2].value == "0.0046 kg"); // in the unit of the scale, in full
     CHECK(fields[3].value == "22.02 USD/kg");
     CHECK(fields[4].value == "8.04 USD");
+    const label_rules pounds{.weighing = {hundredths_of_pound}, .basis = price_basis::per_pound};
+    const auto tare = [&](mass m) { return fields_of(label_of<usd>("a", 1_lb, m, 9_usd / 1_lb, pounds))[2].value; };
+    CHECK(tare(0.5_oz) == "0.03125 lb");
+    CHECK(tare(0.02_lb) == "0.02 lb");
+    CHECK(tare(0_g) == "0.00 lb");
+    CHECK(tare(10_g) == "0.022046 lb"); // never exact: 10 / 453.59237
+    const label_rules ounces{.weighing = {quarter_ounces}};
+    CHECK(fields_of(label_of<usd>("a", 1_lb, 0.75_oz, 9_usd / 1_lb, ounces))[2].value == "3/4 oz");
+    CHECK(fields_of(label_of<usd>("a", 1_lb, 0.3_oz, 9_usd / 1_lb, ounces))[2].value == "0.3 oz");
 }
 
 TEST_CASE("label_price_of: states a price by the pound, the ounce, the kilogram and 100 g") {

@@ -4,6 +4,7 @@
 #include <tranche/units/literals.hpp>
 
 #include <algorithm>
+#include <variant>
 
 #include "support/catch.hpp"
 
@@ -77,7 +78,7 @@ TEST_CASE("thicknesses keep the bands of the purchase specifications on every ed
 TEST_CASE("fat is at most a quarter inch on average and half an inch at any one point") {
     const auto limits = deca_2012_tolerances();
     auto pack = pack_of(12_oz, 1_in, 0.25_in);
-    CHECK(verdict_on("fat cover", held_against(limits, pack)) == inside);
+    CHECK(verdict_on("mean fat cover", held_against(limits, pack)) == inside);
     CHECK(verdict_on("fat at one point", held_against(limits, pack)) == not_known);
     CHECK(verdict_of(held_against(limits, pack)) == not_known);
     pack.thickest_fat = 12.7_mm;
@@ -95,7 +96,7 @@ TEST_CASE("portion fat of grain-fed striploin lies from three to eight millimetr
     const auto limits = aus_meat_portion_tolerances();
     for (const auto& [mm, expected] : {std::pair{2.9, outside}, std::pair{3.0, inside}, std::pair{5.5, inside},
                                        std::pair{8.0, inside}, std::pair{8.1, outside}})
-        CHECK(verdict_on("fat cover", held_against(limits, pack_of(300_g, 25_mm, mm * millimetre))) == expected);
+        CHECK(verdict_on("mean fat cover", held_against(limits, pack_of(300_g, 25_mm, mm * millimetre))) == expected);
     auto pack = pack_of(300_g, 25_mm, 5_mm);
     pack.thickest_fat = 9_mm;
     CHECK(verdict_on("fat at one point", held_against(limits, pack)) == outside);
@@ -122,7 +123,16 @@ TEST_CASE("what was not ordered cannot be told and what a document leaves out is
     CHECK(verdict_on("thickness", findings) == inside);
     CHECK(verdict_of(findings) == not_known);
     CHECK(verdict_of({}) == not_known);
-    CHECK_THAT(findings[1].text, ContainsSubstring("25.4 mm, ordered 25.4 mm ± 4.76 mm"));
+    const auto& thickness = std::get<found_and_allowed<length>>(findings[1].values);
+    CHECK(thickness.found == 1_in);
+    CHECK(thickness.ordered == 1_in);
+    REQUIRE(thickness.allowed);
+    CHECK_THAT(thickness.allowed->min / 1_in, WithinRel(0.8125, 1e-14));
+    CHECK_THAT(thickness.allowed->max / 1_in, WithinRel(1.1875, 1e-14));
+    const auto& weight = std::get<found_and_allowed<mass>>(findings[0].values);
+    CHECK_THAT(*weight.found / 12_oz, WithinRel(1.0, 1e-14));
+    CHECK_FALSE(weight.ordered);
+    CHECK_FALSE(weight.allowed);
 }
 
 TEST_CASE("a section brings its own mean and thickest fat") {
@@ -131,7 +141,7 @@ TEST_CASE("a section brings its own mean and thickest fat") {
     CHECK(verdict_of(held_against(deca_2012_tolerances(), pack)) == inside);
     // The cover of a taped face runs out at both edges: about three quarters of that over the middle is its mean (computed).
     pack.section = steak_face(12_oz, {.thickness = 1_in, .fat_cover = 0.4_in});
-    CHECK(verdict_on("fat cover", held_against(deca_2012_tolerances(), pack)) == outside);
+    CHECK(verdict_on("mean fat cover", held_against(deca_2012_tolerances(), pack)) == outside);
 }
 
 TEST_CASE("orders and bands that make no sense are refused") {

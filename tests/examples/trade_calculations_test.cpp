@@ -26,7 +26,7 @@ TEST_CASE("trade_calculations: prints the key line of each calculation, and says
                             ContainsSubstring("all            87.40      87.40       87.40     87.40"));
     CHECK_THAT(run.out, ContainsSubstring(" 1  centre cut") && ContainsSubstring(" 2  value tray") &&
                             ContainsSubstring("(2012): outside"));
-    CHECK_THAT(run.out, ContainsSubstring("the lot                              passes") &&
+    CHECK_THAT(run.out, ContainsSubstring("the lot                               passes") &&
                             ContainsSubstring("the scale                                holds") &&
                             ContainsSubstring("legal-for-trade scale"));
     std::istringstream lines(run.out);

@@ -190,13 +190,15 @@ TEST_CASE("the table of a plate goes from its cost to what it leaves") {
 }
 
 TEST_CASE("the table of orders says where no number of loins is enough") {
-    const portions_a_loin loin{.mean = 12.0, .sd = 1.5, .lot_sd = 6.0};
-    const report_table table = loin_orders_table(
-        {{0.5, loins_to_buy(loin, wanted_by(60), 0.5)}, {0.98, loins_to_buy(loin, wanted_by(60), 0.98)}});
-    // Computed: 5 loins are 60 portions, Φ(0.5 / √(5 × 2.25 + 900)) = 0.5066, and 4 are Φ(-11.5 / √(4 × 2.25 + 576)) =
-    // 0.3172.
-    CHECK(table.rows[0].cells == std::vector<std::string>{"50.0 %", "5", "50.7 %", "31.7 %", "0.0"});
+    // 10 or 14 portions, each in half of all loins: five give 60 if at least three give 14, and four never do.
+    const auto loin = counted(std::vector<std::int64_t>{10, 14});
+    const count_distribution poor{{0.9999, 0.0001}}; // 10,000 loins give one portion on average
+    const report_table table = loin_orders_table({{0.5, loins_to_buy(loin, exactly_counted(60), 0.5)},
+                                                  {0.98, loins_to_buy(poor, exactly_counted(3), 0.98)},
+                                                  {0.2, loins_to_buy(loin, counts_wanted_by(2, 0.5), 0.2)}});
+    CHECK(table.rows[0].cells == std::vector<std::string>{"50.0 %", "5", "50.0 %", "0.0 %", "0.0"});
     CHECK(table.rows[1].cells == std::vector<std::string>{"98.0 %", "no number", "", "", ""});
+    CHECK(table.rows[2].cells == std::vector<std::string>{"20.0 %", "0", "25.0 %", "", "-1.0"});
 }
 
 TEST_CASE("the tables of costs are at most 80 columns wide, and well-formed as HTML") {

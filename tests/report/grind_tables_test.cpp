@@ -31,6 +31,17 @@ blend<usd> made(const fat_range& fat = fat_of_exactly(0.20), mass lean = 20_lb) 
 
 } // namespace
 
+TEST_CASE("blend_facts_table: shows why a blend is not made, by as little as it may be") {
+    const auto facts =
+        blend_facts_table(least_cost_blend<usd>({{.name = "meat", .fat = 0.2004, .price = 5_usd / 1_lb}},
+                                                {.batch = 10_lb, .fat = fat_at_most(0.2)}, us_ground_beef_limit()));
+    REQUIRE(facts.rows.size() == 4);
+    CHECK(facts.rows[0].cells[1] == "at most 20.00 %");
+    CHECK(facts.rows[1].cells[1] == "30.00 %, 9 CFR 319.15(a)");
+    CHECK(facts.rows[2].cells[1] == "20.04 %");
+    CHECK(facts.rows[3].cells[1] == "20.04 %");
+}
+
 TEST_CASE("blend_table: shows what goes in and what it comes to") {
     const blend<usd> b = made();
     // 2 lb at 40 % and 8 lb of 15 %: 7.2 lb at 16 % and 0.8 at 6 % (computed). 1.00 + 29.52 + 4.48 = 35.00 USD.

@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: BSL-1.0
 #include <tranche/report/html_report.hpp>
 #include <tranche/report/pack_tables.hpp>
+#include <tranche/units/from_text.hpp>
 #include <tranche/units/literals.hpp>
 
 #include <algorithm>
+#include <cstddef>
 #include <cstdint>
 #include <sstream>
 #include <string>
@@ -93,11 +95,63 @@ TEST_CASE("a table of tolerances heads the source and the verdict") {
     const steak_pack<usd> pack{
         .name = "p", .weight = 12_oz, .price = 10_usd / 1_lb, .steak = {.thickness = 1_in, .fat_cover = 0.375_in}};
     const auto limits = deca_2012_tolerances();
-    const report_table table = tolerances_table(limits, held_against(limits, pack));
+    const report_table table = tolerances_table(limits, held_against(limits, pack), us_kitchen);
     CHECK_THAT(table.caption, StartsWith("Defense Commissary Agency") && EndsWith(": outside"));
     REQUIRE(table.rows.size() == 2);
     CHECK(table.rows[0].cells[2] == "outside");
     CHECK(table.rows[1].cells[2] == "not known");
+}
+
+TEST_CASE("a table of tolerances writes the units of the kitchen") {
+    const steak_pack<usd> pack{.name = "p",
+                               .weight = 25_oz,
+                               .price = 10_usd / 1_lb,
+                               .pieces = 2,
+                               .steak = {.thickness = 1_in, .fat_cover = 8_mm}};
+    const auto text = [&](const pack_tolerances& limits, const kitchen_units& units, const ordered_steak& ordered) {
+        std::vector<std::string> cells;
+        for (const auto& row : tolerances_table(limits, held_against(limits, pack, ordered), units).rows)
+            cells.push_back(row.cells[1] + ": " + row.cells[2]);
+        return cells;
+    };
+    CHECK(text(imps_series_100_tolerances(), us_kitchen, {12_oz, 1.25_in}) ==
+          std::vector<std::string>{"12 1/2 oz; ordered 12 oz, 11 1/2 oz to 12 1/2 oz allowed: inside",
+                                   "1 in; ordered 1 1/4 in, 1 in to 1 1/2 in allowed: inside"});
+    CHECK(text(imps_series_100_tolerances(), metric_kitchen, {.portion = 12_oz}) ==
+          std::vector<std::string>{"354 g; ordered 340 g, 326 g to 354 g allowed: inside",
+                                   "25 mm; none was ordered: not known"});
+    CHECK(text(deca_2012_tolerances(), us_kitchen, {}) ==
+          std::vector<std::string>{"5/16 in; at most 1/4 in allowed: outside",
+                                   "not measured; at most 1/2 in allowed: not known"});
+}
+
+TEST_CASE("a table of tolerances shows what is outside beyond its limit, however little") {
+    for (double beyond = 0.3; beyond > 1e-5; beyond /= 3.0)
+        for (const kitchen_units& units : {us_kitchen, metric_kitchen})
+            for (const double side : {1.0, -1.0}) {
+                CAPTURE(beyond, side);
+                const mass piece = (12.0 + side * (0.5 + beyond)) * ounce;
+                const length thickness = (1.0 + side * (0.1875 + beyond)) * inch;
+                const steak_pack<usd> pack{
+                    .name = "p", .weight = piece, .price = 10_usd / 1_lb, .steak = {.thickness = thickness}};
+                const auto limits = imps_series_100_tolerances();
+                const auto rows = tolerances_table(limits, held_against(limits, pack, {12_oz, 1_in}), units).rows;
+                REQUIRE(rows.size() == 2);
+                for (const auto& row : rows) {
+                    CHECK(row.cells[2] == "outside");
+                    const std::string& text = row.cells[1];
+                    const auto between = [&](const std::string& from, const std::string& to) {
+                        const std::size_t begin = text.find(from) + from.size();
+                        return text.substr(begin, text.find(to, begin) - begin);
+                    };
+                    const std::string found = text.substr(0, text.find(';'));
+                    const std::string limit = side > 0.0 ? between(" to ", " allowed") : between(", ", " to ");
+                    if (row.cells[0] == "thickness")
+                        CHECK(side * (from_text<length>(found) - from_text<length>(limit)).value() > 0.0);
+                    else
+                        CHECK(side * (from_text<mass>(found) - from_text<mass>(limit)).value() > 0.0);
+                }
+            }
 }
 
 } // namespace pack_tables_test

@@ -55,6 +55,21 @@ TEST_CASE("any text and any weight in micrograms survives CSV") {
     CHECK_THAT(cutting_records_csv({r}), ContainsSubstring(",'=cmd,'@a,'-1,"));
 }
 
+TEST_CASE("a record in ounces that fills its whole is read back from what was written") {
+    for (int tenths = 1; tenths <= 200; ++tenths) {
+        const mass part = tenths / 10.0 * 1_oz;
+        cutting_record r{.date = invented_cuts::day(0),
+                         .supplier = "A",
+                         .bought = 8.0 * part,
+                         .usable = part,
+                         .cutting_loss = part,
+                         .purge = part};
+        for (mass& m : r.by_products.values) m = part;
+        const std::string text = cutting_records_csv({r});
+        CHECK(cutting_records_csv(read_cutting_records(text)) == text);
+    }
+}
+
 TEST_CASE("the loss of any one character gives a table or an error that says where") {
     auto records = invented_cuts::records(4, 4);
     records[1].supplier = "North, \"Ltd.\"";

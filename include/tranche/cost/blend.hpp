@@ -6,8 +6,10 @@
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
+#include <tranche/cost/fat_parts.hpp>
 #include <tranche/cost/fat_range.hpp>
 #include <tranche/cost/grind_source.hpp>
 #include <tranche/cost/net_weight.hpp>
@@ -107,20 +109,28 @@ namespace detail {
 
 template <currency C>
 [[nodiscard]] std::string what_is_in_the_way(const blend<C>& b, mass_division how) {
-    const auto percent = [](fraction f) { return percent_text(f, 2); };
+    // The fat that is in the way, and the one that it is over or under.
+    const auto both = [](fraction found, fraction allowed) {
+        const int digits = digits_apart(found, allowed, 2);
+        return std::pair(percent_text(found, digits), percent_text(allowed, digits));
+    };
     const std::string of_batch = b.batch.count > 0 ? " of " + to_text(to_mass(b.batch), how) : "";
     switch (b.outcome) {
     case blend_outcome::made: break;
-    case blend_outcome::over_the_limit:
-        return "At least " + percent(b.wanted.min) + " fat is asked for, over the limit of " + percent(b.limit.most) +
-               " (" + b.limit.law + ").";
-    case blend_outcome::too_fat:
-        return "The leanest blend" + of_batch + " within the supplies is " + percent(*b.leanest) + " fat, over the " +
-               percent(b.most_fat()) +
+    case blend_outcome::over_the_limit: {
+        const auto [asked, most] = both(b.wanted.min, b.limit.most);
+        return "At least " + asked + " fat is asked for, over the limit of " + most + " (" + b.limit.law + ").";
+    }
+    case blend_outcome::too_fat: {
+        const auto [leanest, most] = both(*b.leanest, b.most_fat());
+        return "The leanest blend" + of_batch + " within the supplies is " + leanest + " fat, over the " + most +
                (b.limit.most < b.wanted.max ? " that the law allows (" + b.limit.law + ")." : " asked for.");
-    case blend_outcome::too_lean:
-        return "The fattest blend" + of_batch + " within the supplies is " + percent(*b.fattest) + " fat, under the " +
-               percent(b.wanted.min) + " asked for.";
+    }
+    case blend_outcome::too_lean: {
+        const auto [fattest, least] = both(*b.fattest, b.wanted.min);
+        return "The fattest blend" + of_batch + " within the supplies is " + fattest + " fat, under the " + least +
+               " asked for.";
+    }
     case blend_outcome::too_little:
         if (b.batch.count == 0) return "There is nothing to blend.";
         return "The supplies are " + text_from_above(b.missing, how) + " short of the batch" + of_batch + ".";

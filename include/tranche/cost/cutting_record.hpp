@@ -36,7 +36,7 @@ struct cutting_record {
     [[nodiscard]] fraction yield() const { return usable / bought; }
     /// What came on the board: bought - purge.
     [[nodiscard]] mass on_board() const { return to_mass(to_micrograms(bought) - to_micrograms(purge)); }
-    /// bought - all parts; below zero where the scale found more.
+    /// bought - all parts, each rounded to whole micrograms; below zero where the scale found more.
     [[nodiscard]] micrograms unaccounted() const {
         micrograms rest = to_micrograms(bought, "bought");
         for (const mass& part : {usable, cutting_loss, purge}) rest -= to_micrograms(part);
@@ -78,8 +78,10 @@ inline void validate(const cutting_record& record, mass scale_tolerance = mass{}
     if (!(record.on_board() > mass{}))
         throw invalid_input("purge", shown(record.purge), "less than what was bought, " + shown(record.bought));
     if (record.predicted_yield) require_share(*record.predicted_yield, "predicted_yield");
+    // A table holds whole micrograms, to which each of nine weights rounds by itself, from ounces for example.
+    constexpr micrograms by_rounding{5};
     const micrograms over = micrograms{} - record.unaccounted();
-    if (over > to_micrograms(scale_tolerance))
+    if (over > to_micrograms(scale_tolerance) + by_rounding)
         throw invalid_input("parts", shown(record.bought + to_mass(over)) + " in all",
                             "at most what was bought, " + shown(record.bought) + "; they are too heavy by " +
                                 shown(to_mass(over)));

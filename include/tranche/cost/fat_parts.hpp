@@ -7,6 +7,7 @@
 
 #include <tranche/cost/wide_integer.hpp>
 #include <tranche/units/quantity.hpp>
+#include <tranche/units/to_text.hpp>
 
 namespace tranche::detail {
 
@@ -21,6 +22,13 @@ inline constexpr std::int64_t pure_fat = 1'000'000'000;
 /// The share of fat in a mass above zero, from fat in micrograms × parts per billion.
 [[nodiscard]] inline fraction fat_share(wide_integer fat, wide_integer mass) {
     return static_cast<double>(fat) / (static_cast<double>(mass) * static_cast<double>(pure_fat));
+}
+
+/// How many decimals of a percentage it takes to see that two fat contents are not the same: `least`, or up to twelve.
+[[nodiscard]] inline int digits_apart(fraction one, fraction other, int least) {
+    int digits = least;
+    while (digits < 12 && percent_text(one, digits) == percent_text(other, digits)) ++digits;
+    return one == other ? least : digits;
 }
 
 } // namespace tranche::detail

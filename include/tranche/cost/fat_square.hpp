@@ -84,10 +84,12 @@ inline void validate(const fat_square& square) {
     const std::int64_t a = detail::fat_parts(one), b = detail::fat_parts(other), c = detail::fat_parts(target);
     if (a == b)
         throw invalid_input("fat of the second source", percent_text(other, 2), "another than that of the first");
-    if (c < std::min(a, b) || c > std::max(a, b))
-        throw invalid_input("target fat", percent_text(target, 2),
-                            "between " + percent_text(std::min(one, other), 2) + " and " +
-                                percent_text(std::max(one, other), 2));
+    if (c < std::min(a, b) || c > std::max(a, b)) {
+        const auto [least, most] = std::minmax(one, other);
+        const int digits = detail::digits_apart(target, c < std::min(a, b) ? least : most, 2);
+        throw invalid_input("target fat", percent_text(target, digits),
+                            "between " + percent_text(least, digits) + " and " + percent_text(most, digits));
+    }
 }
 
 /// The square of two sources and a target, checked: throws what `validate` throws.

@@ -4,7 +4,9 @@
 
 #include <cmath>
 #include <cstddef>
+#include <set>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include <tranche/units/currency.hpp>
@@ -32,15 +34,21 @@ void validate(const grind_source<C>& source) {
     require_range(source.supply, source.name + ": supply");
 }
 
-/// Throws `invalid_input` for no sources, a bad one, or a name that stands twice. O(sources²).
+/// A blend compares each source with each other one, so there are no more.
+inline constexpr std::size_t most_sources = 1'000;
+
+/// Throws `invalid_input` for no sources, more than `most_sources`, a bad one, or a name that stands twice.
+/// O(sources log sources).
 template <currency C>
 void validate(const std::vector<grind_source<C>>& sources) {
     if (sources.empty()) throw invalid_input("sources", "none", "at least one");
-    for (std::size_t i = 0; i < sources.size(); ++i) {
-        validate(sources[i]);
-        for (std::size_t k = 0; k < i; ++k)
-            if (sources[k].name == sources[i].name)
-                throw invalid_input("name", '"' + sources[i].name + "\" twice", "a name of its own for each source");
+    if (sources.size() > most_sources)
+        throw invalid_input("sources", std::to_string(sources.size()), "at most " + std::to_string(most_sources));
+    std::set<std::string_view> names;
+    for (const grind_source<C>& source : sources) {
+        validate(source);
+        if (!names.insert(source.name).second)
+            throw invalid_input("name", '"' + source.name + "\" twice", "a name of its own for each source");
     }
 }
 

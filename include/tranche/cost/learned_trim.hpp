@@ -23,6 +23,8 @@ namespace tranche {
 /// What the readings of fat cover and tail are multiplied by; above zero.
 struct trim_factors {
     double fat_cover = 1.0, tail = 1.0;
+
+    friend bool operator==(const trim_factors&, const trim_factors&) = default;
 };
 
 /// A taped loin, such as `measured_loin`, with these factors on the fat cover and the tail of each of its stations: the
@@ -76,13 +78,13 @@ template <class Excess>
         } catch (const invalid_input&) {
             return std::nullopt; // such a loin cannot be, and no nearer one would do
         }
+        if (std::abs(at_b) <= tolerance) return b;
     } while ((at_a < 0.0) == (at_b < 0.0));
     // A value within the tolerance is as good as zero, and ends the search.
     const auto rounded = [&](double factor) {
         const double value = excess(factor);
         return std::abs(value) <= tolerance ? 0.0 : value;
     };
-    if (std::abs(at_b) <= tolerance) return b;
     if (b < a) {
         std::swap(a, b);
         std::swap(at_a, at_b);
@@ -126,7 +128,9 @@ requires std::convertible_to<std::invoke_result_t<Replanned&, std::size_t, const
     const destination of_cover = first.rules.trim_goes_to[tissue::fat_cover];
     const double tolerance = 1e-7 * (to_mass(board) / kilogram);
     micrograms planned_usable;
+    std::optional<std::pair<trim_factors, detail::trim_excess>> latest; // plans are dear, and often asked for again
     const auto excess = [&](const trim_factors& factors) {
+        if (latest && latest->first == factors) return latest->second;
         micrograms cover;
         planned_usable = {};
         for (std::size_t i = 0; i < records.size(); ++i) {
@@ -134,7 +138,9 @@ requires std::convertible_to<std::invoke_result_t<Replanned&, std::size_t, const
             planned_usable += balance.portion_total();
             cover += balance.loose[of_cover] + balance.trim[of_cover] - to_micrograms(records[i].by_products[of_cover]);
         }
-        return detail::trim_excess{to_mass(cover) / kilogram, to_mass(usable - planned_usable) / kilogram};
+        const detail::trim_excess found{to_mass(cover) / kilogram, to_mass(usable - planned_usable) / kilogram};
+        latest = {factors, found};
+        return found;
     };
 
     learned_trim result{.told_apart = of_cover != first.rules.trim_goes_to[tissue::tail]};

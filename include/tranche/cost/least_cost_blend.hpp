@@ -16,6 +16,7 @@
 #include <tranche/cost/blend_problem.hpp>
 #include <tranche/cost/blend_remedies.hpp>
 #include <tranche/cost/free_batch.hpp>
+#include <tranche/cost/same_weight.hpp>
 
 namespace tranche {
 
@@ -37,17 +38,29 @@ void set_prices(blend_problem& p, const std::vector<grind_source<C>>& sources) {
         p.sources[i].price = std::llround(std::scalbn(sources[i].price.value(), scale));
 }
 
+/// A supply in whole micrograms, its ends rounded outwards: what just fills a batch in ounces has to fill it in micrograms,
+/// to which each mass rounds by itself.
+[[nodiscard]] inline range<std::int64_t> counted_supply(const range<mass>& supply, const std::string& name) {
+    const auto counted = [&](mass m, const char* field, int outwards) {
+        const std::int64_t nearest = to_micrograms(m, (name + field).c_str()).count;
+        const double off = outwards * (m.value() * micrograms_in_a_kilogram - static_cast<double>(nearest));
+        return off > weight_noise * static_cast<double>(nearest) ? nearest + outwards : nearest;
+    };
+    return {counted(supply.min, ": supply.min", -1), counted(supply.max, ": supply.max", +1)};
+}
+
 /// Sources without an upper end may give all of `unlimited_supply`.
 template <currency C>
 [[nodiscard]] blend_problem problem_of(const std::vector<grind_source<C>>& sources, const blend<C>& asked,
                                        std::int64_t unlimited_supply) {
     blend_problem p;
     for (const grind_source<C>& s : sources) {
-        const std::int64_t least = to_micrograms(s.supply.min, (s.name + ": supply.min").c_str()).count;
-        const std::int64_t most = std::isinf(s.supply.max.value())
-                                      ? std::max(least, unlimited_supply)
-                                      : to_micrograms(s.supply.max, (s.name + ": supply.max").c_str()).count;
-        p.sources.push_back({.fat = fat_parts(s.fat), .price = 0, .least = least, .most = most});
+        const bool open = std::isinf(s.supply.max.value());
+        const auto [least, most] = counted_supply({s.supply.min, open ? s.supply.min : s.supply.max}, s.name);
+        p.sources.push_back({.fat = fat_parts(s.fat),
+                             .price = 0,
+                             .least = least,
+                             .most = open ? std::max(most, unlimited_supply) : most});
     }
     set_prices(p, sources);
     p.batch = asked.batch.count;
@@ -180,10 +193,11 @@ void explain_open(blend<C>& b, const blend_problem& p, sized_blend s) {
 /// its supply, and the fat lies in the range asked for and under `limit`, which names its law. Without a batch, first as
 /// much as possible (then supplies must have upper ends), then the cheapest of that mass.
 ///
-/// The linear program is solved exactly in whole numbers: masses in micrograms, fat contents in parts per billion (given
-/// ones are rounded to that). At most two sources lie strictly between the ends of their supply; of those the leaner one
-/// takes the broken microgram, so that the fat is never over the upper end, not by rounding either. It may be under the
-/// lower end by less than a microgram of the batch. Among blends of equal cost, sources listed earlier come first.
+/// The linear program is solved exactly in whole numbers: masses in micrograms (ends of supplies are rounded outwards, or
+/// supplies in ounces would not fill their sum), fat contents in parts per billion (given ones are rounded to that). At most
+/// two sources lie strictly between the ends of their supply; of those the leaner one takes the broken microgram, so that
+/// the fat is never over the upper end, not by rounding either. It may be under the lower end by less than a microgram of
+/// the batch. Among blends of equal cost, sources listed earlier come first.
 ///
 /// Where there is no blend, `outcome` says why; that is a result. Throws `invalid_input` for bad sources, range, limit or
 /// batch, for an open batch with a supply that has no upper end, and where the cost cannot be counted. O(sources²) to begin

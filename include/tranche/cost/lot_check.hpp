@@ -2,46 +2,56 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <cmath>
 #include <cstddef>
-#include <cstdint>
 #include <string>
 #include <vector>
 
+#include <tranche/cost/same_weight.hpp>
 #include <tranche/cost/wide_integer.hpp>
-#include <tranche/units/micrograms.hpp>
+#include <tranche/units/quantity.hpp>
 #include <tranche/units/require.hpp>
-#include <tranche/units/to_text.hpp>
+#include <tranche/units/shown.hpp>
 
 namespace tranche {
 
+/// Tolerable negative error T of a pack of nominal quantity Q (OIML R 87, as the New Zealand Weights and Measures
+/// Regulations 1999, Schedule 7A, print it; read there): to 50 g 9 %; to 100 g 4.5 g; to 200 g 4.5 %; to 300 g 9 g; to 500 g
+/// 3 %; to 1 kg 15 g; to 10 kg 1.5 %; to 15 kg 150 g; above 1 %. Not rounded. One row passes into the next without a jump.
+/// Throws `invalid_input` for a quantity that is not above zero.
+[[nodiscard]] inline mass tolerable_negative_error(mass nominal) {
+    require_positive(nominal, "nominal");
+    const double q = nominal / gram;
+    const double t = q <= 50.0       ? 0.09 * q
+                     : q <= 100.0    ? 4.5
+                     : q <= 200.0    ? 0.045 * q
+                     : q <= 300.0    ? 9.0
+                     : q <= 500.0    ? 0.03 * q
+                     : q <= 1000.0   ? 15.0
+                     : q <= 10'000.0 ? 0.015 * q
+                     : q <= 15'000.0 ? 150.0
+                                     : 0.01 * q;
+    return t * gram;
+}
+
 namespace detail {
 
-/// The tolerable negative error in thousandths of a microgram.
-[[nodiscard]] constexpr wide_integer tolerable_thousandths(micrograms nominal) {
-    constexpr std::int64_t one_gram = 1'000'000;
-    const wide_integer q = nominal.count;
-    if (q <= 50 * one_gram) return 90 * q;
-    if (q <= 100 * one_gram) return wide_integer{4'500} * one_gram;
-    if (q <= 200 * one_gram) return 45 * q;
-    if (q <= 300 * one_gram) return wide_integer{9'000} * one_gram;
-    if (q <= 500 * one_gram) return 30 * q;
-    if (q <= 1'000 * one_gram) return wide_integer{15'000} * one_gram;
-    if (q <= 10'000 * one_gram) return 15 * q;
-    if (q <= 15'000 * one_gram) return wide_integer{150'000} * one_gram;
-    return 10 * q;
+/// Weights added up without rounding, in 2^-64 kg: less than a last bit of anything above 0.3 mg.
+class exact_sum {
+public:
+    void add(mass m) { count_ += static_cast<wide_integer>(std::ldexp(m.value(), 64)); }
+    [[nodiscard]] mass value() const { return std::ldexp(static_cast<double>(count_), -64) * kilogram; }
+
+private:
+    wide_integer count_ = 0;
+};
+
+/// A weight in a list, which must be below a million tonnes: 128 bits hold the sum of ten thousand million of them.
+inline void require_weight(mass m, const std::string& field) {
+    if (!(m < 1e9 * kilogram)) throw invalid_input(field, shown(m), "less than a million tonnes");
 }
 
 } // namespace detail
-
-/// Tolerable negative error T of a pack of nominal quantity Q (OIML R 87, as the New Zealand Weights and Measures
-/// Regulations 1999, Schedule 7A, print it; read there): to 50 g 9 %; to 100 g 4.5 g; to 200 g 4.5 %; to 300 g 9 g; to 500 g
-/// 3 %; to 1 kg 15 g; to 10 kg 1.5 %; to 15 kg 150 g; above 1 %. Not rounded. Throws `invalid_input` for a quantity that is
-/// not above zero.
-[[nodiscard]] inline mass tolerable_negative_error(mass nominal) {
-    require_positive(nominal, "nominal");
-    return mass::from_value(static_cast<double>(detail::tolerable_thousandths(to_micrograms(nominal, "nominal"))) /
-                            1e12);
-}
 
 /// A lot of packs of one nominal quantity against the three rules.
 struct nominal_lot {
@@ -56,27 +66,29 @@ struct nominal_lot {
 
 /// The rules of OIML R 87: the mean is at least Q; at most 2.5 % of the packs lie below Q - T; none below Q - 2T. For a lot
 /// that was weighed pack by pack: inspectors who weigh a sample have sampling plans with corrections, which are not here.
-/// Compared in whole numbers. Throws `invalid_input` for a bad quantity, no packs and a weight that is not above zero.
-/// O(packs).
+/// A weight that is meant to lie on a border lies on it, in whatever unit it was written, and keeps the rule: packs of 12 oz
+/// hold 0.75 lb. Throws `invalid_input` for a bad quantity, no packs and a weight that is not above zero. O(packs).
 [[nodiscard]] inline nominal_lot check_lot(mass nominal, const std::vector<mass>& net_weights) {
     if (net_weights.empty()) throw invalid_input("net_weights", "none", "at least one pack");
     nominal_lot lot{
         .packs = net_weights.size(), .nominal = nominal, .tolerable_error = tolerable_negative_error(nominal)};
-    const micrograms q = to_micrograms(nominal, "nominal");
-    const detail::wide_integer t = detail::tolerable_thousandths(q);
-    detail::wide_integer sum = 0;
+    detail::require_weight(nominal, "nominal");
+    detail::exact_sum errors;
+    mass sum{};
     for (std::size_t i = 0; i < net_weights.size(); ++i) {
         const std::string field = "net_weights[" + std::to_string(i) + ']';
         require_positive(net_weights[i], field);
-        const micrograms weight = to_micrograms(net_weights[i], field.c_str());
-        sum += weight.count;
-        const detail::wide_integer missing = 1000 * (detail::wide_integer{q.count} - weight.count);
-        lot.below_once += missing > t ? 1U : 0U;
-        lot.below_twice += missing > 2 * t ? 1U : 0U;
+        detail::require_weight(net_weights[i], field);
+        const mass missing = nominal - net_weights[i], t = lot.tolerable_error;
+        sum += net_weights[i];
+        errors.add(net_weights[i]);
+        errors.add(-nominal);
+        lot.below_once += detail::really_above(missing, t, nominal) ? 1U : 0U;
+        lot.below_twice += detail::really_above(missing, 2.0 * t, nominal) ? 1U : 0U;
     }
     const auto packs = static_cast<detail::wide_integer>(lot.packs);
-    lot.mean = mass::from_value(static_cast<double>(sum) / static_cast<double>(lot.packs) / micrograms_in_a_kilogram);
-    lot.mean_holds = sum >= packs * q.count;
+    lot.mean = nominal + errors.value() / static_cast<double>(lot.packs);
+    lot.mean_holds = !detail::really_above(mass{}, errors.value(), sum);
     lot.few_below = 1000 * static_cast<detail::wide_integer>(lot.below_once) <= 25 * packs;
     lot.none_far_below = lot.below_twice == 0;
     return lot;
@@ -109,20 +121,24 @@ template <class Variation>
                                                      const Variation& variation, std::size_t allowed_over) {
     if (packs.empty()) throw invalid_input("packs", "none", "at least one pack");
     random_weight_lot lot{.packs = packs.size(), .allowed_over = allowed_over};
-    detail::wide_integer sum = 0;
+    detail::exact_sum errors;
+    mass labelled{};
     for (std::size_t i = 0; i < packs.size(); ++i) {
         const std::string field = "packs[" + std::to_string(i) + "].";
         require_positive(packs[i].labelled, field + "labelled");
         require_not_negative(packs[i].found, field + "found");
         const mass allowed = variation(packs[i].labelled);
         require_not_negative(allowed, "maximum allowed variation");
-        const std::int64_t error = (to_micrograms(packs[i].found) - to_micrograms(packs[i].labelled)).count;
-        sum += error;
-        lot.over_limit += -error > to_micrograms(allowed).count ? 1U : 0U;
+        detail::require_weight(packs[i].labelled, field + "labelled");
+        detail::require_weight(packs[i].found, field + "found");
+        labelled += packs[i].labelled;
+        errors.add(packs[i].found);
+        errors.add(-packs[i].labelled);
+        const mass missing = packs[i].labelled - packs[i].found;
+        lot.over_limit += detail::really_above(missing, allowed, packs[i].labelled) ? 1U : 0U;
     }
-    lot.mean_error =
-        mass::from_value(static_cast<double>(sum) / static_cast<double>(packs.size()) / micrograms_in_a_kilogram);
-    lot.mean_holds = sum >= 0;
+    lot.mean_error = errors.value() / static_cast<double>(packs.size());
+    lot.mean_holds = !detail::really_above(mass{}, errors.value(), labelled);
     return lot;
 }
 

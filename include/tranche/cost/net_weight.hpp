@@ -2,9 +2,11 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <cstdint>
 #include <string>
 
+#include <tranche/cost/same_weight.hpp>
 #include <tranche/cost/wide_integer.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
@@ -87,36 +89,44 @@ inline std::string net_weight::text() const { return to_text(weight(), as_writte
 
 namespace detail {
 
-/// A mass that is enough, rounded up to what `how` writes.
+/// A weight in the unit of a division, with more decimals than it has where that makes it exact; a millionth at the finest.
+[[nodiscard]] inline std::string text_in_full(mass m, mass_division how) {
+    mass_division written = as_written(how);
+    const auto exact = [&] { return steps_in(m, m, size_of(written), "weight").exact; };
+    for (int parts = 10; parts <= 1'000'000 && !exact(); parts *= 10)
+        if (!is_power_of_ten(written.parts) || parts > written.parts) written.parts = parts;
+    return to_text(m, written);
+}
+
+/// A mass that is enough, rounded up to what `how` writes; never to nothing. It is a difference of weights of which each was
+/// rounded to whole micrograms, so one of them is no reason for another step.
 [[nodiscard]] inline std::string text_from_above(micrograms m, mass_division how) {
     const mass_division one =
         how.in == mass_division::unit::pounds_and_ounces ? mass_division{mass_division::unit::ounces, how.parts} : how;
-    const wide_integer steps = divided_up(wide_integer{8} * one.parts * m.count, unit_in_eighths(one));
-    return to_text(static_cast<double>(steps) * size_of(one), how);
+    const wide_integer steps = divided_up(wide_integer{8} * one.parts * (m.count - 1), unit_in_eighths(one));
+    return to_text(static_cast<double>(std::max(steps, wide_integer{1})) * size_of(one), how);
 }
 
 } // namespace detail
 
-/// What lies on the scale less its packing, in whole divisions: divisions = (gross - tare) / division, rounded once, from
-/// whole micrograms and exactly. Throws `invalid_input` for a gross weight that is not above zero, a negative tare, and
-/// where nothing is left of a division.
+/// What lies on the scale less its packing, in whole divisions: divisions = (gross - tare) / division, rounded once. A
+/// weight that is meant to be a whole or a half division is one, in whatever unit it was written: 18 oz are 1.125 lb.
+/// Throws `invalid_input` for a gross weight that is not above zero, a negative tare, where nothing is left of a division,
+/// and above 5 × 10^12 divisions.
 [[nodiscard]] inline net_weight net_weight_of(mass gross, mass tare, const weighing_rules& rules) {
     validate(rules);
     require_positive(gross, "gross");
     require_not_negative(tare, "tare");
-    // All in eighths of a microgram over the parts of the division.
-    const detail::wide_integer one = detail::unit_in_eighths(rules.division);
-    const detail::wide_integer scale = detail::wide_integer{8} * rules.division.parts;
-    detail::wide_integer packing = scale * to_micrograms(tare, "tare").count;
-    if (rules.tare == tare_rounding::up_to_division) packing = detail::divided_up(packing, one) * one;
-    const detail::wide_integer net = scale * to_micrograms(gross, "gross").count - packing;
-    const detail::wide_integer whole = net < 0                              ? 0
-                                       : rules.net == weight_rounding::down ? net / one
-                                                                            : (2 * net + one) / (2 * one);
+    const mass one = size_of(rules.division);
+    mass packing = tare;
+    if (rules.tare == tare_rounding::up_to_division)
+        packing = static_cast<double>(detail::steps_in(tare, tare, one, "tare").rounded_up()) * one;
+    const std::int64_t halves = detail::steps_in(gross - packing, gross + packing, 0.5 * one, "gross").whole;
+    const std::int64_t whole = (rules.net == weight_rounding::down ? halves : halves + 1) / 2;
     if (whole < 1)
         throw invalid_input("gross", shown(gross) + " with a tare of " + shown(tare),
-                            "a net weight of at least one division, " + shown(size_of(rules.division)));
-    return {static_cast<std::int64_t>(whole), rules.division};
+                            "a net weight of at least one division, " + shown(one));
+    return {whole, rules.division};
 }
 
 } // namespace tranche

@@ -4,9 +4,14 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
+#include <iterator>
+#include <limits>
+#include <numeric>
 #include <optional>
 #include <string>
 #include <tuple>
+#include <utility>
 #include <vector>
 
 #include <tranche/cost/steak_pack.hpp>
@@ -90,22 +95,36 @@ template <currency C>
     return result;
 }
 
-/// All packs, the cheapest wanted lean first, by the price with credits. Prices count as equal if they agree to a millionth
-/// of a minor unit per kilogram, where only rounding noise differs; then the pack with less excess fat comes first, then
-/// the name, then the place in `packs`. Packs without wanted lean come last. Throws as `appraised`. O(n log n).
+/// All packs, the cheapest wanted lean first, by the price with credits. A price counts as equal
+/// to the next lower one if it is no more than a millionth of a minor unit per kilogram above it, where only rounding noise
+/// differs; then the pack with less excess fat comes first, then the name, then the place in `packs`. Packs without wanted lean come last. Throws as `appraised`. O(n log n).
 template <currency C>
 [[nodiscard]] std::vector<pack_appraisal<C>> ranked_packs(
     const std::vector<steak_pack<C>>& packs, const pack_wishes<C>& wishes = {}, rounding how = rounding::half_even,
     const steak_shape& shape = shape_of_steaks(beef_strip_loin),
     const tissue_densities& densities = densities_at_4_celsius()) {
-    std::vector<pack_appraisal<C>> result;
-    for (const steak_pack<C>& pack : packs) result.push_back(appraised<C>(pack, wishes, how, shape, densities));
-    const auto key = [](const pack_appraisal<C>& a) {
-        const double fine = 1e6 * static_cast<double>(minor_units_in_one<C>);
-        const double price = a.per_wanted_credited ? std::round(a.per_wanted_credited->value() * fine) : 0.0;
-        return std::make_tuple(!a.per_wanted_credited, price, a.excess_fat, a.pack.name);
+    std::vector<pack_appraisal<C>> all, result;
+    for (const steak_pack<C>& pack : packs) all.push_back(appraised<C>(pack, wishes, how, shape, densities));
+    const auto price = [&](std::size_t i) {
+        return all[i].per_wanted_credited ? all[i].per_wanted_credited->value()
+                                          : std::numeric_limits<double>::infinity();
     };
-    std::stable_sort(result.begin(), result.end(), [&](const auto& a, const auto& b) { return key(a) < key(b); });
+    std::vector<std::size_t> order(all.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return price(a) < price(b); });
+    // Rounding each price by itself would part two that are equal but for noise about the border between two roundings.
+    const auto dearer = [&](std::size_t a, std::size_t b) {
+        return price(b) > price(a) + 1e-6 / static_cast<double>(minor_units_in_one<C>);
+    };
+    for (auto first = order.begin(); first != order.end();) {
+        auto last = std::next(first);
+        while (last != order.end() && !dearer(*std::prev(last), *last)) ++last;
+        std::sort(first, last, [&](std::size_t a, std::size_t b) {
+            return std::tie(all[a].excess_fat, all[a].pack.name, a) < std::tie(all[b].excess_fat, all[b].pack.name, b);
+        });
+        first = last;
+    }
+    for (const std::size_t i : order) result.push_back(std::move(all[i]));
     return result;
 }
 

@@ -47,7 +47,7 @@ template <currency C>
 struct pack_label {
     std::string product{};
     net_weight net{};
-    mass tare{};
+    mass tare{}; ///< as given, before any rounding
     label_price<C> price{};
     amount<C> total{};
 };
@@ -127,12 +127,12 @@ struct label_field {
     std::string value;
 };
 
-/// Product, net weight, tare, unit price and total price.
+/// Product, net weight, tare (in the unit of the scale), unit price and total price.
 template <currency C>
 [[nodiscard]] std::vector<label_field> fields_of(const pack_label<C>& label) {
     return {{"product", label.product},
             {"net weight", label.net.text()},
-            {"tare", shown(label.tare)},
+            {"tare", detail::text_in_full(label.tare, label.net.division)},
             {"unit price", label.price.text()},
             {"total price", to_text(label.total)}};
 }

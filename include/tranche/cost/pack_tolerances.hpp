@@ -6,6 +6,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <variant>
 #include <vector>
 
 #include <tranche/cost/steak_pack.hpp>
@@ -69,11 +70,18 @@ struct ordered_steak {
 
 enum class tolerance_verdict { inside, outside, not_known };
 
+/// What was found, what was ordered and what is allowed: none where nothing was measured, ordered or so allowed.
+template <class Quantity>
+struct found_and_allowed {
+    std::optional<Quantity> found{}, ordered{};
+    std::optional<range<Quantity>> allowed{};
+};
+
 /// One limit of a document held against a pack.
 struct tolerance_finding {
     std::string what;
     tolerance_verdict verdict = tolerance_verdict::not_known;
-    std::string text; ///< what was found, and what is allowed; or what is missing to tell
+    std::variant<found_and_allowed<mass>, found_and_allowed<length>> values{};
 };
 
 namespace detail {
@@ -110,40 +118,39 @@ template <currency C>
     validate(pack);
     using enum tolerance_verdict;
     std::vector<tolerance_finding> findings;
-    const auto about_order = [&](const char* what, auto found, const auto& wanted, const auto& bands) {
+    const auto about_order = [&]<class Quantity>(const char* what, Quantity found,
+                                                 const std::optional<Quantity>& wanted,
+                                                 const std::vector<tolerance_band<Quantity>>& bands) {
         if (bands.empty()) return;
+        found_and_allowed<Quantity> values{found, wanted, std::nullopt};
         if (!wanted) {
-            findings.push_back({what, not_known, shown(found) + "; none was ordered"});
+            findings.push_back({what, not_known, values});
             return;
         }
         require_positive(*wanted, std::string("ordered ") + what);
-        const auto most = detail::tolerance_for(*wanted, bands, limits.source);
-        const bool kept =
-            detail::within_limits(found, range{std::max(*wanted - most, decltype(found){}), *wanted + most});
-        findings.push_back(
-            {what, kept ? inside : outside, shown(found) + ", ordered " + shown(*wanted) + " ± " + shown(most)});
+        const Quantity most = detail::tolerance_for(*wanted, bands, limits.source);
+        values.allowed = range<Quantity>{std::max(*wanted - most, Quantity{}), *wanted + most};
+        findings.push_back({what, detail::within_limits(found, *values.allowed) ? inside : outside, values});
     };
     about_order("portion weight", pack.piece(), ordered.portion, limits.weight);
     about_order("thickness", pack.steak.thickness, ordered.thickness, limits.thickness);
 
-    const auto allowed = [](const range<length>& r) {
-        return (r.min > length{} ? shown(r.min) + " to " : "at most ") + shown(r.max);
-    };
     const fat_readings fat =
         pack.section ? fat_readings_of(*pack.section) : fat_readings{pack.steak.fat_cover, length{}};
-    if (limits.fat_cover)
-        findings.push_back({"fat cover", detail::within_limits(fat.mean, *limits.fat_cover) ? inside : outside,
-                            shown(fat.mean) + " on average, " + allowed(*limits.fat_cover) + " allowed"});
+    const auto about_fat = [&](const char* what, std::optional<length> found, const range<length>& allowed) {
+        const tolerance_verdict verdict = !found                                   ? not_known
+                                          : detail::within_limits(*found, allowed) ? inside
+                                                                                   : outside;
+        findings.push_back({what, verdict, found_and_allowed<length>{found, std::nullopt, allowed}});
+    };
+    if (limits.fat_cover) about_fat("mean fat cover", fat.mean, *limits.fat_cover);
     if (!limits.fat_at_one_point) return findings;
+    std::optional<length> thickest = pack.thickest_fat;
+    if (!thickest && pack.section) thickest = fat.thickest;
     // The thickest point is no thinner than the mean, which so may settle it.
-    const bool measured = pack.thickest_fat.has_value() || pack.section.has_value();
-    const length thickest = pack.thickest_fat ? *pack.thickest_fat : pack.section ? fat.thickest : fat.mean;
-    const range<length>& allowed_there = *limits.fat_at_one_point;
-    if (measured || !detail::within_limits(thickest, range<length>{length{}, allowed_there.max}))
-        findings.push_back({"fat at one point", detail::within_limits(thickest, allowed_there) ? inside : outside,
-                            shown(thickest) + ", " + allowed(allowed_there) + " allowed"});
-    else
-        findings.push_back({"fat at one point", not_known, "not measured, " + allowed(allowed_there) + " allowed"});
+    if (!thickest && !detail::within_limits(fat.mean, range<length>{length{}, limits.fat_at_one_point->max}))
+        thickest = fat.mean;
+    about_fat("fat at one point", thickest, *limits.fat_at_one_point);
     return findings;
 }
 

@@ -1,4 +1,4 @@
-// The same question answered exactly, from how often a loin gave so many portions and how many guests may come.
+// How many portions a loin gives and how many are asked for, as distributions of whole numbers.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -6,13 +6,11 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <optional>
 #include <span>
 #include <string>
-#include <utility>
 #include <vector>
 
-#include <tranche/cost/loins_to_buy.hpp>
+#include <tranche/units/quantity.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -37,7 +35,7 @@ struct count_distribution {
     }
 };
 
-/// Counts larger than this are left to the normal approximation.
+/// Counts larger than this are refused: of portions, of guests, and of loins.
 inline constexpr std::int64_t largest_count = 10'000;
 
 /// Throws `invalid_input`, naming `field`, unless there is a probability, none is negative or not finite, they add up
@@ -84,15 +82,18 @@ namespace detail {
     return result;
 }
 
-/// The demand of `wanted_by` as an exact distribution: binomial, in steps of `portions_each`. From the most likely
-/// number outwards by the ratio of neighbours, so that nothing overflows. Throws as `wanted_by`, and above
-/// `largest_count` portions. O(guests × portions each).
+/// Portions that `guests` will ask for, each of whom comes, or chooses the dish, with probability `turn_up` on their own
+/// account and then takes `portions_each`: binomial, in steps of `portions_each`. Guests who come as a party vary more: give
+/// a distribution of your own. From the most likely number outwards by the ratio of neighbours, so that nothing overflows.
+/// Throws `invalid_input` for fewer than one guest or portion, more than `largest_count` portions, and a share that is not
+/// above 0 and at most 1. O(guests × portions each).
 [[nodiscard]] inline count_distribution counts_wanted_by(std::int64_t guests, fraction turn_up = 1.0,
                                                          std::int64_t portions_each = 1) {
-    static_cast<void>(wanted_by(guests, turn_up, portions_each));
     const std::size_t n = detail::checked_count(guests, 1, "guests");
     const std::size_t each = detail::checked_count(portions_each, 1, "portions_each");
     static_cast<void>(detail::checked_count(guests * portions_each, 1, "guests × portions_each"));
+    if (!(turn_up > 0.0 && turn_up <= 1.0))
+        throw invalid_input("turn_up", shown(turn_up), "a share above 0, at most 1");
     std::vector<double> guest(n + 1);
     const auto mode = std::min(n, static_cast<std::size_t>(static_cast<double>(n + 1) * turn_up));
     guest[mode] = 1.0;
@@ -105,72 +106,6 @@ namespace detail {
     count_distribution result{std::vector<double>(n * each + 1)};
     for (std::size_t k = 0; k <= n; ++k) result.probability[k * each] = guest[k] / sum;
     return result;
-}
-
-namespace detail {
-
-/// The sum of independent loins, one more at a time; what is at least `most` counts as `most`.
-class portion_sum {
-public:
-    explicit portion_sum(std::size_t most) : probability_(most + 1) { probability_[0] = 1.0; }
-
-    /// O(most × counts).
-    void add(const count_distribution& loin) {
-        std::vector<double> sum(probability_.size());
-        for (std::size_t a = 0; a < probability_.size(); ++a) {
-            if (probability_[a] == 0.0) continue;
-            for (std::size_t b = 0; b < loin.probability.size(); ++b)
-                sum[std::min(a + b, sum.size() - 1)] += probability_[a] * loin.probability[b];
-        }
-        probability_ = std::move(sum);
-    }
-    /// P(sum >= demand), by Σ P(sum = a) P(demand <= a). O(most).
-    [[nodiscard]] double covers(const count_distribution& wanted) const {
-        double within = 0.0, result = 0.0;
-        for (std::size_t a = 0; a < probability_.size(); ++a) {
-            within += wanted.probability[a];
-            result += probability_[a] * within;
-        }
-        return std::min(1.0, result);
-    }
-
-private:
-    std::vector<double> probability_;
-};
-
-} // namespace detail
-
-/// P(enough) of that many independent loins, exactly but for rounding: P(S >= D) = Σ P(S = a) P(D <= a), S by repeated
-/// convolution. Demand does not depend on the loins. Throws `invalid_input` for a bad distribution, and for loins that
-/// are negative or more than `largest_count`. O(loins × largest demand × largest count of a loin).
-[[nodiscard]] inline double probability_of_enough(std::int64_t loins, const count_distribution& loin,
-                                                  const count_distribution& wanted) {
-    validate(loin, "loin");
-    validate(wanted, "wanted");
-    detail::portion_sum sum(wanted.probability.size() - 1);
-    for (std::size_t k = detail::checked_count(loins, 0, "loins"); k > 0; --k) sum.add(loin);
-    return sum.covers(wanted);
-}
-
-/// The smallest number of loins that is enough with probability at least `probability`, above 0 and at most 1 (1: in
-/// every case that has a probability); none if 10,000 are not. A probability that misses by 1e-12 is taken for reached,
-/// because sums round. Throws as `probability_of_enough`. O(loins × largest demand × largest count of a loin).
-[[nodiscard]] inline std::optional<loin_order> loins_to_buy(const count_distribution& loin,
-                                                            const count_distribution& wanted, double probability) {
-    if (!(probability > 0.0 && probability <= 1.0))
-        throw invalid_input("probability", shown(probability), "above 0, at most 1");
-    validate(loin, "loin");
-    validate(wanted, "wanted");
-    if (!(loin.mean() > 0.0) && wanted.probability[0] < probability - 1e-12) return std::nullopt;
-    detail::portion_sum sum(wanted.probability.size() - 1);
-    double before = 0.0, now = sum.covers(wanted);
-    std::int64_t loins = 0;
-    for (; now < probability - 1e-12; ++loins) {
-        if (loins == largest_count) return std::nullopt;
-        sum.add(loin);
-        before = std::exchange(now, sum.covers(wanted));
-    }
-    return loin_order{loins, now, before, static_cast<double>(loins) * loin.mean() - wanted.mean()};
 }
 
 } // namespace tranche

@@ -2,10 +2,12 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
+#include <cmath>
 #include <cstdint>
 
 #include <tranche/cost/net_weight.hpp>
-#include <tranche/units/micrograms.hpp>
+#include <tranche/cost/same_weight.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -17,11 +19,10 @@ namespace tranche {
 [[nodiscard]] inline int class_iii_divisions(mass load, mass_division division) {
     validate(weighing_rules{division});
     require_positive(load, "load");
-    const detail::wide_integer one = detail::unit_in_eighths(division);
-    const detail::wide_integer n = detail::wide_integer{8} * division.parts * to_micrograms(load, "load").count;
-    if (n <= 500 * one) return 1;
-    if (n <= 2000 * one) return 2;
-    return n <= 4000 * one ? 3 : 5;
+    const std::int64_t begun = detail::steps_in(load, load, size_of(division), "load").rounded_up();
+    if (begun <= 500) return 1;
+    if (begun <= 2000) return 2;
+    return begun <= 4000 ? 3 : 5;
 }
 
 /// The same as a mass.
@@ -36,15 +37,14 @@ struct scale_check {
     bool within = false;
 };
 
-/// Compares what a scale of class III shows with the test weight `load`; an error as large as the tolerance is within it.
-/// Counted in whole micrograms; the one that rounding both weights to them may add is not held against the scale. Throws
-/// `invalid_input` for a bad load and an indication that is not finite.
+/// Compares what a scale of class III shows with the test weight `load`; an error as large as the tolerance is within it,
+/// in whatever units both were written. Throws `invalid_input` for a bad load and an indication that is not finite.
 [[nodiscard]] inline scale_check check_scale(mass load, mass indicated, mass_division division) {
-    const int divisions = class_iii_divisions(load, division);
-    const std::int64_t error = (to_micrograms(indicated, "indicated") - to_micrograms(load, "load")).count;
-    const detail::wide_integer scaled = detail::wide_integer{8} * division.parts * ((error < 0 ? -error : error) - 1);
-    return {to_mass({error}), double(divisions) * size_of(division),
-            scaled <= divisions * detail::unit_in_eighths(division)};
+    const mass tolerance = class_iii_maintenance_tolerance(load, division);
+    if (!std::isfinite(indicated.value())) throw invalid_input("indicated", shown(indicated), "a finite mass");
+    const mass error = indicated - load;
+    const mass size = std::max(error, -error);
+    return {error, tolerance, !detail::really_above(size, tolerance, load + size)};
 }
 
 } // namespace tranche

@@ -147,7 +147,7 @@ struct asked_loins {
     std::optional<loin_order> order{};
 };
 
-/// How many loins are enough with each probability, and what one loin fewer would risk. O(orders).
+/// How many loins are enough with each probability, and with which one loin fewer would be. O(orders).
 [[nodiscard]] inline report_table loin_orders_table(const std::vector<asked_loins>& orders) {
     const auto right = report_table::align::right;
     report_table table;
@@ -160,7 +160,8 @@ struct asked_loins {
         report_table::row row{.cells = {percent_text(asked.probability), "no number", "", "", ""}};
         if (asked.order)
             row.cells = {percent_text(asked.probability), std::to_string(asked.order->loins),
-                         percent_text(asked.order->probability), percent_text(asked.order->with_one_fewer),
+                         percent_text(asked.order->probability),
+                         asked.order->with_one_fewer ? percent_text(*asked.order->with_one_fewer) : std::string(),
                          decimal_text(asked.order->expected_surplus, 1)};
         table.rows.push_back(row);
     }

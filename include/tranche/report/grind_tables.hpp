@@ -9,6 +9,7 @@
 #include <vector>
 
 #include <tranche/cost/blend.hpp>
+#include <tranche/cost/fat_parts.hpp>
 #include <tranche/cost/fat_square.hpp>
 #include <tranche/cost/own_trim.hpp>
 #include <tranche/cost/trim_in_blend.hpp>
@@ -23,9 +24,9 @@ namespace tranche {
 namespace detail {
 
 /// "at most 20.0 %", "20.0 %", "15.0 % to 20.0 %".
-[[nodiscard]] inline std::string fat_range_text(const fat_range& fat) {
-    if (fat.min == fat.max) return percent_text(fat.max);
-    return fat.min > 0.0 ? percent_text(fat.min) + " to " + percent_text(fat.max) : "at most " + percent_text(fat.max);
+[[nodiscard]] inline std::string fat_range_text(const fat_range& fat, int digits) {
+    if (fat.min == fat.max) return percent_text(fat.max, digits);
+    return (fat.min > 0.0 ? percent_text(fat.min, digits) + " to " : "at most ") + percent_text(fat.max, digits);
 }
 
 } // namespace detail
@@ -64,17 +65,22 @@ template <currency C>
     return table;
 }
 
-/// What was asked for, the limit and its law, and how lean and fat the supplies could be made.
+/// What was asked for, the limit and its law, and how lean and fat the supplies could be made; with as many decimals as it
+/// takes to see why a blend is not made.
 template <currency C>
 [[nodiscard]] report_table blend_facts_table(const blend<C>& b) {
     report_table table{.columns = {{""}, {""}}};
     const auto add = [&](const std::string& what, const std::string& value) {
         table.rows.push_back({.cells = {what, value}});
     };
-    add("Fat asked for", detail::fat_range_text(b.wanted));
-    add("Legal limit", percent_text(b.limit.most) + ", " + b.limit.law);
-    if (b.leanest) add("Leanest within the supplies", percent_text(*b.leanest));
-    if (b.fattest) add("Fattest within the supplies", percent_text(*b.fattest));
+    int digits = 1;
+    if (b.outcome == blend_outcome::over_the_limit) digits = detail::digits_apart(b.wanted.min, b.limit.most, digits);
+    if (b.outcome == blend_outcome::too_fat) digits = detail::digits_apart(*b.leanest, b.most_fat(), digits);
+    if (b.outcome == blend_outcome::too_lean) digits = detail::digits_apart(*b.fattest, b.wanted.min, digits);
+    add("Fat asked for", detail::fat_range_text(b.wanted, digits));
+    add("Legal limit", percent_text(b.limit.most, digits) + ", " + b.limit.law);
+    if (b.leanest) add("Leanest within the supplies", percent_text(*b.leanest, digits));
+    if (b.fattest) add("Fattest within the supplies", percent_text(*b.fattest, digits));
     return table;
 }
 

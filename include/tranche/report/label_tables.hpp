@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <string>
 #include <vector>
@@ -14,10 +15,12 @@
 #include <tranche/report/plan_tables.hpp>
 #include <tranche/report/report_sections.hpp>
 #include <tranche/report/report_table.hpp>
+#include <tranche/report/telling_apart.hpp>
 
 namespace tranche {
 
-/// One row a label, and the sum of the totals. Net weights and prices are shown as the labels have them.
+/// One row a label, and the sum of the totals. Net weights and prices are shown as the labels have them, the tare in the
+/// unit of the scale.
 template <currency C>
 [[nodiscard]] report_table labels_table(const std::vector<pack_label<C>>& labels) {
     const auto right = report_table::align::right;
@@ -29,8 +32,9 @@ template <currency C>
                      {"Total, " + std::string(C::code), right}};
     amount<C> sum;
     for (const pack_label<C>& label : labels) {
-        table.rows.push_back({.cells = {label.product, label.net.text(), shown(label.tare), label.price.text(),
-                                        number_of(label.total)}});
+        table.rows.push_back(
+            {.cells = {label.product, label.net.text(), detail::text_in_full(label.tare, label.net.division),
+                       label.price.text(), number_of(label.total)}});
         sum += label.total;
     }
     table.rows.push_back({.cells = {std::to_string(labels.size()) + (labels.size() == 1 ? " pack" : " packs"), "", "",
@@ -91,21 +95,37 @@ struct lot_rule {
 
 } // namespace detail
 
-/// A lot of one nominal quantity against each rule.
-[[nodiscard]] inline report_table lot_table(const nominal_lot& lot) {
-    return detail::lot_rules_table({{"mean at least " + shown(lot.nominal), shown(lot.mean), lot.mean_holds},
-                                    {"at most 2.5 % below " + shown(lot.nominal - lot.tolerable_error),
+namespace detail {
+
+/// Portions by the pound and ounce are written in ounces where a limit may take decimals.
+[[nodiscard]] constexpr mass_division one_unit(mass_division how) {
+    return how.in == mass_division::unit::pounds_and_ounces ? mass_division{mass_division::unit::ounces, how.parts}
+                                                            : how;
+}
+
+} // namespace detail
+
+/// A lot of one nominal quantity against each rule, in the unit of a portion. A mean that is too low is written with as many
+/// decimals as it takes to see that.
+[[nodiscard]] inline report_table lot_table(const nominal_lot& lot, const kitchen_units& units) {
+    const mass_division how = detail::one_unit(units.portion);
+    const auto limit = [&](mass m) { return detail::text_in_full(m, how); };
+    const mass_division mean = lot.mean_holds ? how : detail::telling_apart(lot.mean, lot.nominal, how);
+    return detail::lot_rules_table({{"mean at least " + limit(lot.nominal), to_text(lot.mean, mean), lot.mean_holds},
+                                    {"at most 2.5 % below " + limit(lot.nominal - lot.tolerable_error),
                                      detail::of_packs(lot.below_once, lot.packs), lot.few_below},
-                                    {"none below " + shown(lot.nominal - 2.0 * lot.tolerable_error),
+                                    {"none below " + limit(lot.nominal - 2.0 * lot.tolerable_error),
                                      detail::of_packs(lot.below_twice, lot.packs), lot.none_far_below}},
                                    lot.passes());
 }
 
-/// A lot of packs of different weights against each rule; the mean error (found - labelled) is shown to the milligram.
-[[nodiscard]] inline report_table lot_table(const random_weight_lot& lot) {
-    constexpr mass_division milligrams{mass_division::unit::grams, 1000};
+/// A lot of packs of different weights against each rule. The mean error (found - labelled) is shown in thousandths of the
+/// unit of a portion, or in finer ones where it takes them to see that it is below zero.
+[[nodiscard]] inline report_table lot_table(const random_weight_lot& lot, const kitchen_units& units) {
+    mass_division how{detail::one_unit(units.portion).in, 1000};
+    if (!lot.mean_holds) how = detail::telling_apart(lot.mean_error, mass{}, how);
     return detail::lot_rules_table(
-        {{"on average no less than labelled", to_text(lot.mean_error, milligrams) + " off", lot.mean_holds},
+        {{"on average no less than labelled", to_text(lot.mean_error, how) + " off", lot.mean_holds},
          {"at most " + std::to_string(lot.allowed_over) + " short by more than the allowed variation",
           detail::of_packs(lot.over_limit, lot.packs), lot.over_limit <= lot.allowed_over}},
         lot.passes());
@@ -117,7 +137,7 @@ struct scale_reading {
 };
 
 /// A scale of class III, whose division is `division`, against its maintenance tolerance at each test weight. Errors are
-/// written in its divisions' unit, rounded to the division. Throws as `check_scale`, and for no readings. O(readings).
+/// written in its divisions' unit, to the division or as much finer as it takes to see that one is beyond the tolerance. Throws as `check_scale`, and for no readings. O(readings).
 [[nodiscard]] inline report_table scale_table(const std::vector<scale_reading>& readings, mass_division division) {
     if (readings.empty()) throw invalid_input("readings", "none", "at least one test weight");
     const auto right = report_table::align::right;
@@ -127,9 +147,10 @@ struct scale_reading {
     for (const scale_reading& r : readings) {
         const scale_check check = check_scale(r.load, r.indicated, division);
         all_within = all_within && check.within;
-        table.rows.push_back(
-            {.cells = {to_text(r.load, division), to_text(r.indicated, division), to_text(check.error, division),
-                       to_text(check.tolerance, division), check.within ? "yes" : "no"}});
+        mass_division how = as_written(division);
+        if (!check.within) how = detail::telling_apart(std::max(check.error, -check.error), check.tolerance, how);
+        table.rows.push_back({.cells = {to_text(r.load, how), to_text(r.indicated, how), to_text(check.error, how),
+                                        to_text(check.tolerance, how), check.within ? "yes" : "no"}});
     }
     table.rows.push_back({.cells = {"the scale", "", "", "", all_within ? "holds" : "fails"}, .total = true});
     return table;

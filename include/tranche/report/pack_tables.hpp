@@ -4,6 +4,7 @@
 
 #include <cstddef>
 #include <string>
+#include <variant>
 #include <vector>
 
 #include <tranche/cost/pack_appraisal.hpp>
@@ -12,6 +13,7 @@
 #include <tranche/report/csv.hpp>
 #include <tranche/report/kitchen_units.hpp>
 #include <tranche/report/report_table.hpp>
+#include <tranche/report/telling_apart.hpp>
 
 namespace tranche {
 
@@ -47,14 +49,38 @@ template <currency C>
     return table;
 }
 
+namespace detail {
+
+/// "12.6 oz; ordered 12.0 oz, 11.5 oz to 12.5 oz allowed": a value outside its limits with as many decimals as it takes to
+/// see that.
+template <class Quantity, class Division>
+[[nodiscard]] std::string finding_text(const found_and_allowed<Quantity>& f, tolerance_verdict verdict, Division how) {
+    if (f.found && f.allowed && verdict == tolerance_verdict::outside)
+        how = telling_apart(*f.found, *f.found < f.allowed->min ? f.allowed->min : f.allowed->max, how);
+    const auto written = [&](Quantity q) { return to_text(q, how); };
+    std::string text = f.found ? written(*f.found) + "; " : "not measured; ";
+    if (f.ordered) text += "ordered " + written(*f.ordered) + ", ";
+    if (!f.allowed) return text + "none was ordered";
+    return text + (f.allowed->min > Quantity{} ? written(f.allowed->min) + " to " : "at most ") +
+           written(f.allowed->max) + " allowed";
+}
+
+} // namespace detail
+
 /// What one document allows, and what a pack has.
 [[nodiscard]] inline report_table tolerances_table(const pack_tolerances& limits,
-                                                   const std::vector<tolerance_finding>& findings) {
+                                                   const std::vector<tolerance_finding>& findings,
+                                                   const kitchen_units& units) {
     report_table table;
     table.caption = std::string(limits.source) + ": " + std::string(name_of(verdict_of(findings)));
     table.columns = {{"Limit"}, {"Found and allowed"}, {"Verdict"}};
+    const auto text_of = [&](const tolerance_finding& f) {
+        if (const auto* weight = std::get_if<found_and_allowed<mass>>(&f.values))
+            return detail::finding_text(*weight, f.verdict, units.portion);
+        return detail::finding_text(std::get<found_and_allowed<length>>(f.values), f.verdict, units.thickness);
+    };
     for (const tolerance_finding& f : findings)
-        table.rows.push_back({.cells = {f.what, f.text, std::string(name_of(f.verdict))}});
+        table.rows.push_back({.cells = {f.what, text_of(f), std::string(name_of(f.verdict))}});
     return table;
 }
 
