@@ -113,6 +113,7 @@
 #include <tranche/optimise/common_thickness.hpp>
 #include <tranche/optimise/count_beam.hpp>
 #include <tranche/optimise/count_states.hpp>
+#include <tranche/optimise/cutting_account.hpp>
 #include <tranche/optimise/cutting_estimate.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/optimise/demand.hpp>

@@ -5,13 +5,20 @@
 
 #include <cmath>
 #include <cstddef>
+#include <limits>
 #include <string>
+#include <type_traits>
 #include <vector>
 
 #include <tranche/cut/verify.hpp>
 #include <tranche/loin/measured_loin.hpp>
 #include <tranche/loin/prism_loin.hpp>
+#include <tranche/optimise/giveaway.hpp>
 #include <tranche/optimise/plans.hpp>
+#include <tranche/optimise/portion_objectives.hpp>
+#include <tranche/optimise/replan.hpp>
+#include <tranche/optimise/robust_plans.hpp>
+#include <tranche/optimise/value_objective.hpp>
 #include <tranche/units/literals.hpp>
 
 #include "optimise/instances.hpp"
@@ -195,6 +202,76 @@ TEST_CASE("impossible requests throw and name the field") {
     CHECK_THROWS_WITH(best_value(meat, {steak}, prices), ContainsSubstring("price of steak"));
     prices.portions["steak"].each = money<usd>::from_value(std::nan(""));
     CHECK_THROWS_WITH(best_value(meat, {steak}, prices), ContainsSubstring("by the piece"));
+}
+
+TEST_CASE("the rest can be planned again as a whole after a thickness was kept") {
+    const profile meat = prism(30_cm, 1_mm);
+    cutting_problem problem(meat, {{.name = "steak", .thickness = {2_cm, 3_cm}, .one_thickness = true}}, {});
+    problem.plan_rest(50, 1.0, {{true}, {22_mm}});
+    REQUIRE(problem.window(1).least_cells == 22);
+    REQUIRE(problem.window(1).most_cells == 22);
+    // The slabs in front have set a thickness, and without them the request is one that links slabs again.
+    CHECK_THROWS_WITH(problem.plan_rest(0, 1.0), ContainsSubstring("steak: one_thickness"));
+    CHECK(problem.start() == 50);
+    CHECK(problem.window(1).most_cells == 22);
+    problem.plan_rest(0, 1.0, {{false}, {0_mm}});
+    CHECK(problem.window(1).least_cells == 20);
+    CHECK(problem.window(1).most_cells == 30);
+
+    // Cuts behind one that may no longer come do not link slabs without an order.
+    cutting_problem given(meat, {{.name = "steak", .thickness = 2_cm, .one_thickness = true}}, {});
+    const option_window whole = given.window(1);
+    given.plan_rest(50, 1.02, {{true}, {22_mm}});
+    given.plan_rest(0, 1.0);
+    CHECK(given.start() == 0);
+    CHECK(given.window(1).least_cells == whole.least_cells);
+    CHECK(given.window(1).first_to_end == whole.first_to_end);
+    CHECK(given.window(1).last_to_end == whole.last_to_end);
+}
+
+TEST_CASE("a rest that makes no sense is refused and changes nothing") {
+    const profile meat = prism(30_cm, 1_mm);
+    cutting_problem problem(meat, {{.name = "steak", .thickness = {2_cm, 3_cm}, .one_thickness = true}}, {});
+    problem.plan_rest(50, 1.0, {{true}, {22_mm}});
+    for (const double ratio :
+         {0.0, -1.0, std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::infinity()})
+        CHECK_THROWS_WITH(problem.plan_rest(0, ratio, {{false}, {0_mm}}), ContainsSubstring("mass_ratio"));
+    CHECK_THROWS_WITH(problem.plan_rest(301, 1.0, {{false}, {0_mm}}), ContainsSubstring("start"));
+    CHECK_THROWS_WITH(problem.plan_rest(0, 1.0, {{}, {0_mm}}), ContainsSubstring("before"));
+    CHECK_THROWS_WITH(problem.plan_rest(0, 1.0, {{true}, {}}), ContainsSubstring("before"));
+    CHECK(problem.start() == 50);
+    CHECK(problem.window(1).most_cells == 22);
+}
+
+TEST_CASE("nothing that keeps a profile or a problem takes one that nobody else keeps") {
+    using specs = std::vector<cut_spec>;
+    STATIC_REQUIRE(std::is_constructible_v<cutting_problem, const profile&, specs, cutting_rules>);
+    STATIC_REQUIRE_FALSE(std::is_constructible_v<cutting_problem, profile, specs, cutting_rules>);
+    STATIC_REQUIRE_FALSE(std::is_constructible_v<cutting_problem, const profile, specs, cutting_rules>);
+    STATIC_REQUIRE(std::is_constructible_v<yield_table, const profile&, trim_spec>);
+    STATIC_REQUIRE_FALSE(std::is_constructible_v<yield_table, profile, trim_spec>);
+
+    const auto make = [](const cutting_problem& p) { return portion_mass_objective(p); };
+    using session = cutting_session<portion_mass_objective>;
+    STATIC_REQUIRE(std::is_constructible_v<session, const profile&, specs, cutting_rules, decltype(make)>);
+    STATIC_REQUIRE_FALSE(std::is_constructible_v<session, profile, specs, cutting_rules, decltype(make)>);
+
+    const auto refuses_temporary = []<class Objective, class... More>(std::type_identity<Objective>, const More&...) {
+        return std::is_constructible_v<Objective, const cutting_problem&, More...> &&
+               !std::is_constructible_v<Objective, cutting_problem, More...> &&
+               !std::is_constructible_v<Objective, const cutting_problem, More...>;
+    };
+    const price_list<usd> prices;
+    const knife_spread knife;
+    CHECK(refuses_temporary(std::type_identity<portion_mass_objective>{}));
+    CHECK(refuses_temporary(std::type_identity<evenness_objective>{}, 300_g));
+    CHECK(refuses_temporary(std::type_identity<giveaway_objective>{}));
+    CHECK(refuses_temporary(std::type_identity<overweight_objective>{}));
+    CHECK(refuses_temporary(std::type_identity<expected_portions_objective>{}, knife));
+    CHECK(refuses_temporary(std::type_identity<expected_value_objective<usd>>{}, prices, knife));
+    // These keep nothing of it.
+    STATIC_REQUIRE(std::is_constructible_v<portion_count_objective, cutting_problem>);
+    STATIC_REQUIRE(std::is_constructible_v<worth_objective, cutting_problem, price_list<usd>>);
 }
 
 } // namespace cutting_problem_test

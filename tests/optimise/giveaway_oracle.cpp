@@ -79,9 +79,10 @@ TEST_CASE("a charge that makes no sense is refused") {
     CHECK_THROWS_AS(least_giveaway(meat, any_weight), invalid_input);
     CHECK_THROWS_AS(least_giveaway(meat, steak, {{"chop", 300_g}}), invalid_input);
     CHECK_THROWS_AS(least_giveaway(meat, steak, {{"steak", 0_g}}), invalid_input);
-    CHECK_THROWS_AS(giveaway_objective(cutting_problem(meat, {steak}, {}), {{"steak", 301_g}}), invalid_input);
-    CHECK_THROWS_AS(evenness_objective(cutting_problem(meat, {steak}, {}), 0_g), invalid_input);
-    CHECK_THROWS_AS(evenness_objective(cutting_problem(meat, {steak}, {}), 1e6 * kilogram), invalid_input);
+    const cutting_problem problem(meat, {steak}, {});
+    CHECK_THROWS_AS(giveaway_objective(problem, {{"steak", 301_g}}), invalid_input);
+    CHECK_THROWS_AS(evenness_objective(problem, 0_g), invalid_input);
+    CHECK_THROWS_AS(evenness_objective(problem, 1e6 * kilogram), invalid_input);
     CHECK(least_giveaway(meat, any_weight, {{"any", 300_g}}).feasible());
 }
 

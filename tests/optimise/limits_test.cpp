@@ -3,6 +3,7 @@
 #include "support/catch.hpp"
 
 #include <algorithm>
+#include <cstddef>
 #include <string>
 #include <vector>
 
@@ -250,6 +251,34 @@ TEST_CASE("a zone without room, and notches that miss the weights, are named") {
     CHECK(most_portions(meat, notched).feasible());
     notched.thickness_step = 0.7_mm;
     CHECK_THROWS_AS(most_portions(meat, notched), invalid_input); // no multiple of the grid
+}
+
+TEST_CASE("with notches the slab that is named is the nearest of all that the slicer can cut") {
+    const taped_readings thick{.width = 20_cm, .depth = 8_cm}, thin{.width = 12_cm, .depth = 5_cm}; // invented
+    for (const bool falls : {true, false})
+        for (const bool heavy : {true, false}) {
+            CAPTURE(falls, heavy);
+            const profile meat = tabulate(
+                tapered_loin{.length = 40_cm, .rib = falls ? thick : thin, .sirloin = falls ? thin : thick}, 1_mm);
+            // Nothing is left out: every position, and the three notches.
+            mass best = heavy ? unlimited<mass>() : mass{};
+            for (const std::size_t cells : {20U, 30U, 40U})
+                for (std::size_t from = 0; from + cells <= meat.cells(); ++from) {
+                    const mass m = to_mass(meat.between(from, from + cells));
+                    best = heavy ? std::min(best, m) : std::max(best, m);
+                }
+            cut_spec notched{.name = "notched", .thickness = {20_mm, 40_mm}, .thickness_step = 10_mm};
+            notched.portion = heavy ? range<mass>{0_g, 0.9 * best} : range<mass>{1.1 * best, 9_kg};
+            const binding_limit limit = only_limit(meat, notched);
+            CHECK(limit.what == (heavy ? kind::too_heavy : kind::too_light));
+            CHECK(limit.nearest == best);
+            CHECK_THAT(limit.thickness / millimetre, WithinAbs(heavy ? 20.0 : 40.0, 1e-9));
+            // The lightest at the thin end, the heaviest at the thick one.
+            const double at_sirloin = heavy ? 380.0 : 360.0;
+            CHECK_THAT(limit.at / millimetre, WithinAbs(heavy == falls ? at_sirloin : 0.0, 1e-9));
+            notched.portion = heavy ? range<mass>{0_g, best} : range<mass>{best, 9_kg};
+            CHECK(most_portions(meat, notched).feasible());
+        }
 }
 
 TEST_CASE("of a zone and a second muscle the one that binds is named") {

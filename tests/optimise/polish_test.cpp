@@ -191,8 +191,7 @@ TEST_CASE("an objective that is not finite between the positions of the grid has
     // first slab that is looked at on the finer grid is an even one as well.
     const profile meat = lean_loin(40_cm, 1_mm);
     const cutting_request request{.specs = {{.name = "steak", .thickness = {3_cm, 5_cm}}}};
-    for (const double bad : {std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::infinity(),
-                             -std::numeric_limits<double>::infinity()}) {
+    for (const double bad : {std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::infinity()}) {
         const auto make = [&](const cutting_problem& p) {
             const bool fine = p.cells() > 400;
             return not_finite_for_odd{{p}, fine ? bad : 0.0};
@@ -205,6 +204,21 @@ TEST_CASE("an objective that is not finite between the positions of the grid has
         CHECK(std::isnan(polished.planned.score));
         CHECK_THAT(polished.planned.why_not(), ContainsSubstring("not finite"));
     }
+}
+
+TEST_CASE("polish keeps cuts off what an objective forbids between the positions of the grid") {
+    const profile meat = lean_loin(40_cm, 1_mm);
+    const cutting_request request{.specs = {{.name = "steak", .thickness = {3_cm, 5_cm}}}};
+    const auto make = [&](const cutting_problem& p) {
+        return not_finite_for_odd{{p}, -std::numeric_limits<double>::infinity()};
+    };
+    const polished_cuts polished = polish(meat, request, make, 0.05_mm);
+    CHECK(polished.planned.stop == stop_reason::gap_left);
+    CHECK(polished.planned.plan.portion_count() > 8);
+    CHECK(polished.meat.cells() == 8000);
+    for (const slab& s : polished.planned.plan.slabs)
+        if (s.kind == slab_kind::portions)
+            CHECK((polished.meat.nearest(s.end()) - polished.meat.nearest(s.start)) % 2 == 0);
 }
 
 TEST_CASE("polished cuts keep to zones and to the notches of a slicer") {

@@ -7,10 +7,12 @@
 #include <cstddef>
 #include <cstdint>
 #include <limits>
+#include <stdexcept>
 #include <string>
 #include <vector>
 
 #include <tranche/loin/prism_loin.hpp>
+#include <tranche/loin/tapered_loin.hpp>
 #include <tranche/optimise/replan.hpp>
 #include <tranche/optimise/value_objective.hpp>
 #include <tranche/units/literals.hpp>
@@ -287,7 +289,7 @@ TEST_CASE("the rest on the scale settles what slabs leave open") {
 TEST_CASE("a session whose objective is not finite advises nothing and says so") {
     const profile meat = ten_grams_a_millimetre(20_cm);
     constexpr double nan = std::numeric_limits<double>::quiet_NaN(), infinite = std::numeric_limits<double>::infinity();
-    for (const double bad : {nan, infinite, -infinite}) {
+    for (const double bad : {nan, infinite}) {
         for (const length& facing : {0_mm, 8_mm}) {
             cutting_session s(meat, {steak}, {.facing = facing}, [&](const cutting_problem& p) {
                 return not_always_finite{p, bad, 100};
@@ -300,6 +302,24 @@ TEST_CASE("a session whose objective is not finite advises nothing and says so")
             CHECK_THAT(refused([&] { s.weigh_rest(2_kg); }), ContainsSubstring("not finite"));
         }
     }
+}
+
+TEST_CASE("a session plans around what its objective forbids, and stops where that is everything") {
+    const profile meat = ten_grams_a_millimetre(20_cm);
+    constexpr double never = -std::numeric_limits<double>::infinity();
+    // No slab may start at the 300th position or behind it: one in front of that reaches up to the sirloin face.
+    cutting_session s(meat, {steak}, {}, [&](const cutting_problem& p) { return not_always_finite{p, never, 300}; });
+    REQUIRE(s.next());
+    CHECK(s.plan_of_rest().back().to == meat.cells());
+    CHECK(s.plan_of_rest().back().from < 300);
+    CHECK(s.portions_to_come() > 1);
+    for (const stretch& t : s.plan_of_rest()) CHECK(t.from < 300);
+
+    const cutting_session none(meat, {steak}, {}, [&](const cutting_problem& p) {
+        return not_always_finite{p, never, 0};
+    });
+    CHECK_FALSE(none.next());
+    CHECK(none.stop() == session_stop::objective_not_finite);
 }
 
 TEST_CASE("a session whose objective stops being finite can be taken back to where it was") {
@@ -318,6 +338,30 @@ TEST_CASE("a session whose objective stops being finite can be taken back to whe
     REQUIRE(s.next());
     CHECK(s.stop() == session_stop::not_yet);
     CHECK(s.next()->set == set);
+}
+
+TEST_CASE("a rest too short for loose meat asks its objective about no slab beyond the sirloin face") {
+    // Heavier towards the sirloin, so that by weight the best plan of the rest has a sliver of loose meat first.
+    const profile meat = tabulate(tapered_loin{.length = 52_mm,
+                                               .rib = {.width = 14_cm, .depth = 6_cm},
+                                               .sirloin = {.width = 18_cm, .depth = 8_cm}},
+                                  1_mm); // invented
+    struct weight_of_what_can_be {
+        using score_type = double;
+        const cutting_problem& problem;
+        [[nodiscard]] double slab(std::size_t option, std::size_t from, std::size_t to) const {
+            if (from >= to || to > problem.cells()) throw std::logic_error("a slab that cannot be");
+            return problem.is_portion(option) ? static_cast<double>(problem.weight(option, from, to)) : 0.0;
+        }
+    };
+    const cut_spec slice{.name = "slice", .thickness = 25_mm};
+    const cutting_rules rules{.loose = {{.goes_to = destination::grind, .least_thickness = 40_mm}}};
+    cutting_session s(meat, {slice}, rules, [](const cutting_problem& p) { return weight_of_what_can_be{p}; });
+    REQUIRE(s.next());
+    s.record({.weight = to_mass(meat.between(0, 25)), .thickness = 25_mm});
+    REQUIRE(s.next());
+    CHECK(s.next()->kind == slab_kind::portions);
+    CHECK(s.portions_to_come() == 1);
 }
 
 TEST_CASE("a session plans for what is left of its demands") {

@@ -136,6 +136,27 @@ TEST_CASE("numbers, quantities and scores of parts know whether they are finite"
     }
 }
 
+TEST_CASE("a score of minus infinity forbids and ranks below all others, whatever its other parts") {
+    const double nan = std::numeric_limits<double>::quiet_NaN(), inf = std::numeric_limits<double>::infinity();
+    using number_then_real = lexicographic_score<std::int64_t, double>;
+    const number_then_real out{{9, -inf}}, low{{-9, -1.0}};
+    CHECK(forbids(-inf));
+    CHECK(forbids(mass::from_value(-inf)));
+    CHECK(forbids(out));
+    CHECK(forbids(lexicographic_score<number_then_real, int>{{out, 1}}));
+    CHECK(forbids(out + low));
+    CHECK(out < low);
+    CHECK_FALSE(low < out);
+    CHECK_FALSE(out < out);
+    CHECK_FALSE(forbids(low));
+    CHECK_FALSE(forbids(std::numeric_limits<std::int64_t>::min()));
+    for (const double bad : {nan, inf}) {
+        CHECK_FALSE(forbids(bad));
+        CHECK_FALSE(forbids(lexicographic_score<double, double>{{bad, -inf}}));
+    }
+    CHECK_FALSE(forbids(joy_and_worth{-inf, 0.0})); // a user's type that does not say so
+}
+
 TEST_CASE("a score of several parts with one that is not finite never ends as success") {
     const profile meat =
         tabulate(prism_loin{.length = 14_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_cm); // invented
@@ -159,6 +180,7 @@ TEST_CASE("a score of several parts with one that is not finite never ends as su
                     const spoilt<joy_and_worth> joy{o, p, at_start, {0.0, bad}};
                     check_never_a_success(problem, joy);
                     check_never_a_success(problem, spoilt_whole<joy_and_worth>{joy});
+                    if (forbids(bad)) continue; // of numbers: those say that a slab is forbidden
                     const spoilt<number_then_real> ranked{o, p, at_start, {{0, bad}}};
                     check_never_a_success(problem, ranked);
                     check_never_a_success(problem, lexicographic(portion_count_objective(problem),

@@ -208,7 +208,7 @@ TEST_CASE("ties go to the earlier option and then to the earlier start") {
     CHECK(found.stretches == one_loose_piece);
 }
 
-TEST_CASE("a value that is not finite at one place never ends as success") {
+TEST_CASE("a value that is neither finite nor forbids a slab never ends as success") {
     const profile meat = prism(14_cm);
     const cutting_rules rules{
         .facing = 1_cm,
@@ -218,7 +218,7 @@ TEST_CASE("a value that is not finite at one place never ends as success") {
     const double inf = std::numeric_limits<double>::infinity();
     const double nan = std::numeric_limits<double>::quiet_NaN();
     std::size_t slabs = 0;
-    for (const double bad : {nan, inf, -inf})
+    for (const double bad : {nan, inf})
         for (std::size_t o = 0; o < problem.option_count(); ++o) {
             std::vector<bool> opens(problem.cells() + 1), closes(problem.cells() + 1);
             for (std::size_t from = problem.start(); from < problem.cells(); ++from)

@@ -66,6 +66,7 @@ public:
         else
             fill<false, false>();
     }
+    yield_table(const profile&& meat, const trim_spec& trim) = delete; // it would be gone before the table is read
 
     [[nodiscard]] const profile& meat() const { return *meat_; }
 

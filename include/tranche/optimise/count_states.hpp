@@ -58,6 +58,8 @@ struct reached {
 
     [[nodiscard]] explicit operator bool() const { return source != never; }
     void offer(const Score& value, std::size_t start, std::size_t with) {
+        if constexpr (!always_finite<Score>)
+            if (forbids(value)) return; // not a way at all
         if (!*this || score < value)
             *this = {value, static_cast<std::uint32_t>(start), static_cast<std::uint32_t>(with)};
     }

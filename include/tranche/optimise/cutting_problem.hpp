@@ -53,6 +53,8 @@ public:
         for (const loose_cut& loose : rules_.loose) add_loose(loose);
         for (const cut_spec& spec : specs_) add_portions(spec);
     }
+    /// A profile that nobody keeps would be gone before the problem is read: give it a name first.
+    cutting_problem(const profile&& meat, std::vector<cut_spec> specs, cutting_rules rules) = delete;
 
     [[nodiscard]] const profile& meat() const { return *meat_; }
     [[nodiscard]] const std::vector<cut_spec>& specs() const { return specs_; }
@@ -64,19 +66,27 @@ public:
     /// Calls do not add up: `plan_rest(start(), 1.0)` is the whole request again. O(options).
     /// Throws `invalid_input` for requests that link slabs with each other: for those, say what lies in front.
     void plan_rest(std::size_t start, double mass_ratio) {
+        check_rest(start, mass_ratio);
         if (!rules_.order.empty())
             throw invalid_input("order", rules_.order.front().first + " before " + rules_.order.front().then,
                                 "none where the rest of a loin is planned without the slabs in front of it");
-        if (const auto linked = varying(); !linked.empty())
+        std::vector<option_window> before = windows_;
+        whole_again();
+        if (const auto linked = varying(); !linked.empty()) {
+            windows_ = std::move(before);
             throw invalid_input(spec_of(linked.front()).name + ": one_thickness", "true",
                                 "false where the rest of a loin is planned without the slabs in front of it");
+        }
         start_with(start, mass_ratio);
     }
     /// The same behind slabs that the rest must go together with: cuts that should lie before one of those come no more, and
     /// cuts that must have one thickness have theirs, or the nearest that is allowed.
     void plan_rest(std::size_t start, double mass_ratio, const slabs_in_front& before) {
+        check_rest(start, mass_ratio);
+        if (before.cut.size() != specs_.size() || before.thickness.size() != specs_.size())
+            throw invalid_input("before", "one that is not of these specs", "an entry for each of the specs");
         if (whole_windows_.empty()) whole_windows_ = windows_;
-        windows_ = whole_windows_;
+        whole_again();
         start_with(start, mass_ratio);
         for (std::size_t o = loose_count(); o < option_count(); ++o) {
             const length thickness = before.thickness[o - loose_count()];
@@ -177,11 +187,19 @@ private:
     /// Stands for "no limit"; far enough from the ends of 64 bits to be added to a weight.
     static constexpr std::int64_t no_limit = std::numeric_limits<std::int64_t>::max() / 4;
 
-    void start_with(std::size_t start, double mass_ratio) {
+    void check_rest(std::size_t start, double mass_ratio) const {
         if (start > cells())
             throw invalid_input("start", std::to_string(start),
                                 "at most the last position, " + std::to_string(cells()));
         require_positive(mass_ratio, "mass_ratio");
+    }
+
+    /// Undoes what slabs in front have narrowed.
+    void whole_again() {
+        if (!whole_windows_.empty()) windows_ = whole_windows_;
+    }
+
+    void start_with(std::size_t start, double mass_ratio) {
         start_ = start;
         for (std::size_t o = 0; o < option_count(); ++o) {
             option_window& w = windows_[o];

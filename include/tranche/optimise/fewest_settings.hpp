@@ -74,7 +74,7 @@ public:
         return result;
     }
     /// The best tiling by all thicknesses, were it not for those in common.
-    [[nodiscard]] tiling best() { return best(settings_set(all_.size(), true), {}); }
+    [[nodiscard]] std::optional<tiling> best() { return best(settings_set(all_.size(), true), {}); }
 
     /// The best tiling of at most `most` settings that `enough` accepts; none if there is none, or tilings ran out.
     template <class Enough>
@@ -103,9 +103,9 @@ private:
         std::size_t next = 0;
     };
 
-    /// The best tiling by allowed thicknesses. O((slabs + positions × loose cuts) × states of the order), or positions² if
+    /// The best tiling by allowed thicknesses; none if the objective forbids all. O((slabs + positions × loose cuts) × states of the order), or positions² if
     /// the objective looks at whole slabs.
-    [[nodiscard]] tiling best(const settings_set& allowed, const cell_ranges& cells) {
+    [[nodiscard]] std::optional<tiling> best(const settings_set& allowed, const cell_ranges& cells) {
         if (left_ > 0) --left_;
         ++searched_;
         const std::size_t start = problem_.start(), end = problem_.cells(), width = end + 1;
@@ -136,8 +136,10 @@ private:
         }
         std::size_t order = 0;
         for (std::size_t other = 1; other < orders; ++other)
-            if (const auto& last = table[other * width + end]; last && table[order * width + end].score < last.score)
+            if (const auto& last = table[other * width + end], &so_far = table[order * width + end];
+                last && (!so_far || so_far.score < last.score))
                 order = other;
+        if (!table[order * width + end]) return std::nullopt;
         tiling result{.stretches = {}, .score = table[order * width + end].score, .used = settings_set(all_.size())};
         for (std::size_t at = end; at > start;) {
             const reached<score_type>& last = table[order * width + at];
@@ -189,8 +191,9 @@ private:
     void visit(std::size_t most, const node& at, const Enough& enough, std::optional<tiling>& best_found) {
         if (exhausted()) return;
         const auto count = static_cast<std::size_t>(std::count(at.chosen.begin(), at.chosen.end(), true));
-        tiling bound = best(count == most ? at.chosen : at.allowed, at.cells);
-        if (!enough(bound.score) || (best_found && !(best_found->score < bound.score))) return;
+        std::optional<tiling> found = best(count == most ? at.chosen : at.allowed, at.cells);
+        if (!found || !enough(found->score) || (best_found && !(best_found->score < found->score))) return;
+        tiling& bound = *found;
         for (const std::size_t o : linked_) {
             const auto [thin, thick] = used_cells(problem_, o, bound.stretches);
             if (thin >= thick) continue;
@@ -249,7 +252,7 @@ template <objective First, objective Then>
         return !(std::get<0>(score.parts) < std::get<0>(free.score.parts));
     };
     typename search::tiling chosen =
-        problem.varying().empty() ? sets.best() : sets.as_tiling(free.stretches, free.score);
+        problem.varying().empty() ? sets.best().value() : sets.as_tiling(free.stretches, free.score);
     std::size_t at_least = 0;
     while (at_least < chosen.settings()) {
         auto found = sets.with_at_most(at_least, enough);

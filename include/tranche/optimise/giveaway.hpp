@@ -76,6 +76,7 @@ public:
                 throw invalid_input("weight charged for " + spec.name, shown(charged_.of_portion(s)),
                                     "at most the least portion, " + shown(spec.portion.min));
     }
+    explicit giveaway_objective(const cutting_problem&& problem, const charged_weights& charged = {}) = delete;
     [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const {
         const cutting_problem& problem = charged_.problem();
         return problem.is_portion(option) ? problem.front(option)[from] : 0;
@@ -100,6 +101,7 @@ public:
     /// Throws `invalid_input` for a bad charge.
     explicit overweight_objective(const cutting_problem& problem, const charged_weights& charged = {})
         : charged_(problem, charged) {}
+    explicit overweight_objective(const cutting_problem&& problem, const charged_weights& charged = {}) = delete;
     [[nodiscard]] score_type slab(std::size_t option, std::size_t from, std::size_t to) const {
         const cutting_problem& problem = charged_.problem();
         if (!problem.is_portion(option)) return 0;

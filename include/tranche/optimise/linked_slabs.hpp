@@ -4,8 +4,10 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <limits>
 #include <optional>
 #include <string>
+#include <type_traits>
 #include <utility>
 #include <vector>
 
@@ -104,6 +106,14 @@ struct bounded_segmentation : segmentation<Score> {
     Score bound{};
 };
 
+/// The answer where an objective forbids every tiling that keeps slabs linked.
+template <class Score>
+[[nodiscard]] segmentation<Score> all_forbidden(segmentation<Score> free) {
+    free.finite = false;
+    if constexpr (std::is_floating_point_v<Score>) free.score = -std::numeric_limits<Score>::infinity();
+    return free;
+}
+
 template <objective O>
 segmentation<typename O::score_type> segment_linked(const cutting_problem& problem, const O& objective,
                                                     segmentation<typename O::score_type> free) {
@@ -112,6 +122,7 @@ segmentation<typename O::score_type> segment_linked(const cutting_problem& probl
     if (problem.varying().empty()) {
         if (keeps_order(problem, free.stretches)) return free;
         const count_states<O> table(problem, objective, {});
+        if (!table.possible(0)) return all_forbidden(std::move(free));
         return {table.stretches(0), table.score(0), is_finite(table.score(0)), free.searched + table.searched()};
     }
     using result = bounded_segmentation<score_type>;
@@ -119,13 +130,15 @@ segmentation<typename O::score_type> segment_linked(const cutting_problem& probl
     const auto solve = [&](const cutting_problem& narrowed) -> std::optional<result> {
         auto best = segment(narrowed, objective);
         searched += best.searched;
+        if (!best.finite) return std::nullopt;
         const score_type score = best.score;
         return result{{std::move(best)}, score};
     };
-    result best =
-        *thickness_search<result, decltype(solve)>(problem, solve).run(); // loose meat alone has no thickness at all
-    best.searched = searched;
-    return best;
+    // There is one, as loose meat alone has no thickness at all, unless an objective forbids that.
+    auto best = thickness_search<result, decltype(solve)>(problem, solve).run();
+    if (!best) return all_forbidden(std::move(free));
+    best->searched = searched;
+    return *std::move(best);
 }
 
 } // namespace tranche::detail

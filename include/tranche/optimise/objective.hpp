@@ -94,7 +94,8 @@ namespace detail {
 } // namespace detail
 
 /// score = mass_weight × (micrograms in portions) + count_weight × (number of portions), in whole numbers, so that ties
-/// are ties. The two named makers below choose weights that make one count before the other.
+/// are ties. The two named makers below choose weights that make one count before the other. The problem must outlive the
+/// objective.
 class kept_mass_objective {
 public:
     using score_type = std::int64_t;
@@ -123,6 +124,8 @@ public:
     [[nodiscard]] static kept_mass_objective mass_then_portions(const cutting_problem& problem) {
         return kept_mass_objective(problem, detail::most_portions_possible(problem) + 1, 1);
     }
+    static kept_mass_objective portions_then_mass(const cutting_problem&& problem) = delete;
+    static kept_mass_objective mass_then_portions(const cutting_problem&& problem) = delete;
 
 private:
     kept_mass_objective(const cutting_problem& problem, std::int64_t mass_weight, std::int64_t count_weight) {

@@ -37,7 +37,7 @@ enum class stop_reason {
     gap_left,          ///< a plan that meets the demands was found, and a bound above it: the optimum lies between
     demand_impossible, ///< no plan meets the demands; this is the best one without them
     demand_not_found, ///< no plan that meets the demands was found, nor a proof that there is none; this one is without
-    objective_not_finite ///< a user's objective returned NaN or infinity; the plan means nothing
+    objective_not_finite ///< a user's objective returned NaN or +infinity, or forbids every plan; this one means nothing
 };
 
 /// A plan and what is known of it.
@@ -90,7 +90,7 @@ struct planned_cuts {
 
 namespace detail {
 
-/// What is said of a plan once the objective has returned NaN or infinity.
+/// What is said of a plan once the objective has returned NaN or +infinity, or has forbidden every plan.
 inline void say_not_finite(planned_cuts& planned) {
     planned.stop = stop_reason::objective_not_finite;
     planned.score = planned.bound = planned.gap = std::numeric_limits<double>::quiet_NaN();
@@ -235,7 +235,8 @@ template <class = detail::when_called>
     bool short_weight = false;
     for (std::size_t s = 0; s < specs.size(); ++s) {
         if (!(charges[s] > mass{}))
-            throw invalid_input("weight charged for " + specs[s].name, "none", "a weight, or a least portion of the cut");
+            throw invalid_input("weight charged for " + specs[s].name, "none",
+                                "a weight, or a least portion of the cut");
         short_weight = short_weight || charges[s] > specs[s].portion.min;
     }
     if (short_weight) return plan_with(problem, lexicographic(count, overweight_objective(problem, charged)), demands);

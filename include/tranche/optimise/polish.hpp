@@ -87,6 +87,7 @@ private:
                 for (std::size_t k = 0; k < before.size(); ++k) {
                     if (!before[k].score || !problem_.allows(option, before[k].at, place.at)) continue;
                     const score_type score = *before[k].score + slab_score(objective_, option, before[k].at, place.at);
+                    if (forbids(score)) continue;
                     finite_ = finite_ && is_finite(score);
                     if (place.score && !(*place.score < score)) continue;
                     place.score = score;

@@ -34,6 +34,7 @@ public:
     using score_type = std::int64_t;
 
     explicit portion_mass_objective(const cutting_problem& problem) : problem_(&problem) {}
+    explicit portion_mass_objective(const cutting_problem&& problem) = delete;
 
     [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const {
         return problem_->is_portion(option) ? -problem_->front(option)[from] : 0;
@@ -63,6 +64,7 @@ public:
             throw invalid_input("target", shown(target), "a target and a loin light enough to count in 64 bits");
         set_mass_ratio(1.0);
     }
+    evenness_objective(const cutting_problem&& problem, mass target) = delete;
     [[nodiscard]] score_type slab(std::size_t option, std::size_t from, std::size_t to) const {
         const std::int64_t pieces = problem_->pieces(option);
         if (pieces == 0) return 0;

@@ -137,8 +137,11 @@ struct priced_leaf {
         return value(inner->slab(option, from, to)) + bonus[option];
     }
 
-    /// Of a score without any bonus.
+    /// Of a score without any bonus. What is forbidden stays so, whatever its parts; whole numbers cannot say it, and leave
+    /// it to the score.
     [[nodiscard]] score_type value(const typename O::score_type& score) const {
+        if constexpr (std::is_floating_point_v<score_type>)
+            if (forbids(score)) return -std::numeric_limits<score_type>::infinity();
         const auto leaves = leaves_of(score);
         return [&]<std::size_t... J>(std::index_sequence<J...>) {
             return ((scale * static_cast<score_type>(plain(std::get<I>(leaves)))) + ... +
@@ -154,7 +157,8 @@ template <std::size_t I, objective O>
 [[nodiscard]] double largest_term(const cutting_problem& problem, const O& objective) {
     double largest = 0.0;
     const auto look_at = [&](const typename O::score_type& score) {
-        largest = std::max(largest, std::abs(static_cast<double>(plain(std::get<I>(leaves_of(score))))));
+        if (!forbids(score))
+            largest = std::max(largest, std::abs(static_cast<double>(plain(std::get<I>(leaves_of(score))))));
     };
     for (std::size_t o = 0; o < problem.option_count(); ++o)
         for (std::size_t to = problem.start(); to <= problem.cells(); ++to) {

@@ -196,6 +196,7 @@ private:
     }
 
     void offer(const std::vector<stretch>& stretches, const score_type& score) {
+        if (forbids(score)) return; // in a part that is not relaxed
         if (answer_.found && !(answer_.score < score)) return;
         answer_.found = true;
         answer_.score = score;

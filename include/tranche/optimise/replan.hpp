@@ -14,6 +14,7 @@
 #include <vector>
 
 #include <tranche/optimise/actual_slab.hpp>
+#include <tranche/optimise/cutting_account.hpp>
 #include <tranche/optimise/cutting_estimate.hpp>
 #include <tranche/optimise/demand.hpp>
 #include <tranche/optimise/demand_left.hpp>
@@ -37,9 +38,9 @@ struct next_cut {
 
 /// Why a session advises no further cut.
 enum class session_stop {
-    not_yet,             ///< it does
-    cut_up,              ///< the loin is
-    objective_not_finite ///< a user's objective returned NaN or infinity for the rest: `undo` may help, or a new session
+    not_yet, ///< it does
+    cut_up,  ///< the loin is
+    objective_not_finite ///< a user's objective returned NaN or +infinity for the rest, or forbids all: `undo` may help, or a new session
 };
 
 /// What the scale said of the slab that was cut.
@@ -47,16 +48,6 @@ struct slab_reading {
     mass weight{};                     ///< as it came off, trimmed only as the whole loin was; above zero
     std::optional<length> thickness{}; ///< if it was measured; above zero
     std::optional<length> set{};       ///< what was aimed at, if not what was advised; above zero
-};
-
-/// What all slabs came to: whole = slabs + rest + unaccounted, to the microgram.
-struct cutting_account {
-    micrograms whole{}; ///< of the loin on the board, by the profile
-    micrograms slabs{}; ///< of all slabs, as weighed
-    micrograms rest{};  ///< as weighed at the end, or all that the slabs leave
-    micrograms
-        unaccounted{}; ///< kerf, drip, and what scale and profile disagree about; zero if the rest was not weighed
-    std::size_t portions_within = 0, portions_too_heavy = 0, portions_too_light = 0;
 };
 
 /// One loin on the board, from the first cut to the last. After each slab it knows the loin's ratio of mass per length to the
@@ -90,6 +81,9 @@ public:
         validate(demands_, problem_->specs());
         plan_rest();
     }
+    template <class Make>
+    cutting_session(const profile&&, std::vector<cut_spec>, cutting_rules, const Make&, const cutting_spreads& = {},
+                    std::vector<demand> = {}) = delete; // the profile would be gone before the session is used
 
     [[nodiscard]] const profile& meat() const { return problem_->meat(); }
     [[nodiscard]] const std::vector<cut_spec>& specs() const { return problem_->specs(); }
@@ -185,16 +179,8 @@ public:
     /// What has been cut so far. `rest_weighed` is zero or more. Throws `invalid_input` for one that is not.
     [[nodiscard]] cutting_account account(std::optional<mass> rest_weighed = {}) const {
         if (rest_weighed) require_not_negative(*rest_weighed, "rest");
-        cutting_account a{.whole = whole(), .slabs = now_.cut};
-        a.rest = rest_weighed ? to_micrograms(*rest_weighed) : rest();
-        a.unaccounted = a.whole - a.slabs - a.rest;
-        for (const actual_slab& s : slabs_) {
-            if (s.kind != slab_kind::portions) continue;
-            (s.within()       ? a.portions_within
-             : s.off > mass{} ? a.portions_too_heavy
-                              : a.portions_too_light) += static_cast<std::size_t>(specs()[s.option].pieces);
-        }
-        return a;
+        const micrograms left = rest_weighed ? to_micrograms(*rest_weighed) : rest();
+        return detail::account_of(slabs_, specs(), whole(), left);
     }
 
 private:
@@ -249,7 +235,7 @@ private:
         prepare(start);
         if constexpr (requires { objective_.set_mass_ratio(1.0); }) objective_.set_mass_ratio(now_.estimate.ratio());
         if (start < meat().cells()) {
-            stretches_ = now_.slabs > 0 ? best_without_slivers(start) : best_from(start).stretches;
+            stretches_ = now_.slabs > 0 ? best_without_slivers(start) : rest_from(start).stretches;
             prepare(start);
             even_out(*problem_, objective_, stretches_);
         }
@@ -283,6 +269,12 @@ private:
             best = detail::best_of_what_is_left(*problem_, objective_,
                                                 detail::demands_left(demands_, specs(), slabs_, planned));
         }
+        finite_ = finite_ && (best.finite || forbids(best.score));
+        return best;
+    }
+    /// The same where there must be a tiling that is not forbidden.
+    [[nodiscard]] demand_segmentation<score_type> rest_from(std::size_t start, std::span<const stretch> planned = {}) {
+        auto best = best_from(start, planned);
         finite_ = finite_ && best.finite;
         return best;
     }
@@ -304,7 +296,7 @@ private:
                 plan.push_back(s);
         };
         for (std::size_t at = start; at < meat().cells();) {
-            const std::vector<stretch> tiles = best_from(at, plan).stretches;
+            const std::vector<stretch> tiles = rest_from(at, plan).stretches;
             if (!finite_) break;
             const stretch& s = tiles.front();
             const bool sliver = s.kind == slab_kind::loose && s.to < meat().cells() &&
@@ -314,6 +306,7 @@ private:
                 break;
             }
             append(best_head(s, tiles[1], plan));
+            if (!finite_) break;
             at = plan.back().to;
         }
         return plan;
@@ -343,12 +336,14 @@ private:
             } else {
                 met = detail::missed_by({}, detail::demands_left(demands_, specs(), slabs_, planned), specs()).empty();
             }
+            if (forbids(score)) continue;
             finite_ = finite_ && is_finite(score);
             if (best && (met != best_met ? best_met : !(*best < score))) continue;
             best = score;
             best_met = met;
             chosen = head;
         }
+        finite_ = finite_ && best.has_value();
         return chosen;
     }
 

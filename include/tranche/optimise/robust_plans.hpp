@@ -3,6 +3,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
@@ -18,6 +19,7 @@
 #include <tranche/optimise/objective.hpp>
 #include <tranche/optimise/plans.hpp>
 #include <tranche/optimise/value_objective.hpp>
+#include <tranche/units/invalid_input.hpp>
 #include <tranche/units/when_called.hpp>
 
 namespace tranche {
@@ -36,6 +38,7 @@ public:
         : problem_(&problem), knife_(knife) {
         validate(knife);
     }
+    expected_portions_objective(const cutting_problem&& problem, const knife_spread& knife) = delete;
     [[nodiscard]] score_type slab(std::size_t option, std::size_t from, std::size_t to) const {
         if (!problem_->is_portion(option)) return 0;
         const detail::slab_under_knife s(*problem_, knife_, option, from, to);
@@ -60,13 +63,18 @@ class expected_value_objective {
 public:
     using score_type = std::int64_t;
 
-    /// The problem must outlive the objective. Throws what `validate` and `value_objective` throw.
+    /// The problem must outlive the objective. Throws what `validate` and `value_objective` throw; values beyond
+    /// 4e9 currency units are counted with what errors of the knife may add to the weights.
     expected_value_objective(const cutting_problem& problem, const price_list<C>& prices, const knife_spread& knife)
         : problem_(&problem), knife_(knife), others_(problem, without_portions(problem, prices)),
           loose_(prices.by_products[problem.rules().loose.front().goes_to].value()) {
+        validate(prices); // `others_` has not seen those of portions
         validate(knife);
         for (const cut_spec& spec : problem.specs()) prices_.push_back(prices.of(spec.name));
+        require_room();
     }
+    expected_value_objective(const cutting_problem&& problem, const price_list<C>& prices,
+                             const knife_spread& knife) = delete;
     [[nodiscard]] score_type slab(std::size_t option, std::size_t from, std::size_t to) const {
         const score_type others = slab_score(others_, option, from, to); // loose meat, and trim
         if (!problem_->is_portion(option)) return others;
@@ -85,6 +93,30 @@ public:
     [[nodiscard]] static money<C> worth(score_type s) { return value_objective<C>::worth(s); }
 
 private:
+    /// So that the sums of a search stay within 64 bits, together with those of `others_`. Errors add at most what lies within
+    /// bias and spread to the weight of a slab on average, and it sells at most at the highest rate.
+    void require_room() const {
+        const profile& meat = problem_->meat();
+        const length last = meat.extent() - meat.position(meat.cells() - 1); // may be short
+        std::int64_t heaviest = 0;
+        for (std::size_t i = 0; i < meat.cells(); ++i) heaviest = std::max(heaviest, meat.between(i, i + 1).count);
+        const double of_errors = static_cast<double>(heaviest) *
+                                 (std::abs(knife_.bias.value()) + knife_.spread.value()) /
+                                 std::min(last, meat.step()).value();
+        double rate = 0.0, of_pieces = 0.0, weight = 0.0;
+        for (std::size_t s = 0; s < prices_.size(); ++s) {
+            const std::size_t o = problem_->loose_count() + s;
+            const double slabs =
+                static_cast<double>(meat.cells()) / static_cast<double>(problem_->window(o).least_cells) + 1.0;
+            rate = std::max(rate, std::abs(prices_[s].by_weight.value()) + 2.0 * std::abs(loose_));
+            weight = std::max(weight, static_cast<double>(meat.total().count) + slabs * of_errors);
+            of_pieces = std::max(of_pieces, slabs * problem_->pieces(o) * std::abs(1e9 * prices_[s].each.value()));
+        }
+        const double all = rate * weight + of_pieces;
+        if (!(all < 4e18))
+            throw invalid_input("prices", shown(1e-9 * all), "values below 4e9 in all, the errors of the knife too");
+    }
+
     [[nodiscard]] static price_list<C> without_portions(const cutting_problem& problem, price_list<C> prices) {
         for (const cut_spec& spec : problem.specs()) {
             static_cast<void>(prices.of(spec.name)); // throws if there is none

@@ -29,6 +29,25 @@ template <class Unit, class Number>
     return is_finite(score.value());
 }
 
+/// Whether a score forbids the slab that it is of: -infinity does, and so does a `lexicographic_score` with a part that is,
+/// unless another part is NaN or +infinity. A score type of your own forbids nothing, unless a function of this name stands
+/// beside it; what is forbidden then is less than what is not, and stays forbidden whatever finite score is added.
+template <class T>
+[[nodiscard]] constexpr bool forbids(const T& score) {
+    if constexpr (std::is_floating_point_v<T>)
+        return score == -std::numeric_limits<T>::infinity();
+    else
+        return false;
+}
+template <class Unit, class Number>
+[[nodiscard]] constexpr bool forbids(const boost::units::quantity<Unit, Number>& score) {
+    return forbids(score.value());
+}
+
+/// Whether no score of the type can be anything but finite, so that the engine need not look.
+template <class Score>
+inline constexpr bool always_finite = std::is_integral_v<Score>;
+
 /// A score: default-constructed it is zero; scores add, have a total order, and know whether they are finite; more is
 /// better. Numbers and quantities are scores, and so is `lexicographic_score`.
 template <class S>
@@ -39,13 +58,16 @@ concept additive_score = std::regular<S> && requires(const S& a, const S& b) {
 };
 
 /// Several scores of which the first decides; the second counts among equals, and so on. Each part has all the bits of its
-/// own type: parts of 64 bits do not share them. Adds part by part.
+/// own type: parts of 64 bits do not share them. Adds part by part. One that `forbids` is below all that do not, however good
+/// the parts before the one that is -infinity.
 template <additive_score... Parts>
 requires(sizeof...(Parts) >= 2) struct lexicographic_score {
     std::tuple<Parts...> parts{};
 
     friend constexpr bool operator==(const lexicographic_score&, const lexicographic_score&) = default;
     friend constexpr bool operator<(const lexicographic_score& a, const lexicographic_score& b) {
+        if constexpr (!always_finite<lexicographic_score>)
+            if (const bool out = forbids(a); out != forbids(b)) return out;
         return a.parts < b.parts;
     }
     friend constexpr lexicographic_score operator+(const lexicographic_score& a, const lexicographic_score& b) {
@@ -57,11 +79,13 @@ requires(sizeof...(Parts) >= 2) struct lexicographic_score {
     friend constexpr bool is_finite(const lexicographic_score& s) {
         return std::apply([](const Parts&... part) { return (is_finite(part) && ...); }, s.parts);
     }
+    friend constexpr bool forbids(const lexicographic_score& s) {
+        return std::apply(
+            [](const Parts&... part) { return (forbids(part) || ...) && ((is_finite(part) || forbids(part)) && ...); },
+            s.parts);
+    }
 };
 
-/// Whether no score of the type can be anything but finite, so that the engine need not look.
-template <class Score>
-inline constexpr bool always_finite = std::is_integral_v<Score>;
 template <class... Parts>
 inline constexpr bool always_finite<lexicographic_score<Parts...>> = (always_finite<Parts> && ...);
 

@@ -22,8 +22,9 @@ namespace tranche {
 template <class Score>
 struct segmentation {
     std::vector<stretch> stretches; ///< from the facing to the sirloin face
-    Score score{};                  ///< the sum of the slab scores; a floating one is NaN if it is not `finite`
-    bool finite = true;             ///< whether every score looked at was
+    Score score{}; ///< the sum of the slab scores; if it is not `finite`, a floating one is NaN, and -infinity if every
+                   ///< tiling has a slab that is forbidden
+    bool finite = true; ///< whether every score looked at was, apart from those that forbid a slab, and so is the sum
     std::size_t searched = 1; ///< tables of positions filled: more where an order or a common thickness links slabs
 };
 
@@ -237,8 +238,12 @@ public:
 
     /// As `segment`. The result is valid until the next call.
     const segmentation<score_type>& segment(const cutting_problem& problem, const O& objective) {
-        prepare(problem, objective);
         const std::size_t start = problem.start(), end = problem.cells();
+        if (start == end) { // the facing takes the whole loin: there is no slab to ask for
+            result_ = {};
+            return result_;
+        }
+        prepare(problem, objective);
         for (detail::block ends{start + 1, 0}; ends.first < end; ends.first = ends.past) {
             ends.past = std::min(ends.first + cells_in_block_, end);
             for (std::size_t o = 0; o < loose_count_; ++o) loose_[o].offer(best_to_, ends);
@@ -297,9 +302,13 @@ private:
         result_.finite = true;
         result_.searched = 1;
         if constexpr (!always_finite<score_type>)
-            for (const candidate& best : best_to_) result_.finite = result_.finite && best.finite();
-        if constexpr (std::is_floating_point_v<score_type>)
-            if (!result_.finite) result_.score = std::numeric_limits<score_type>::quiet_NaN();
+            for (const candidate& best : best_to_) result_.finite = result_.finite && best.usable();
+        if (!result_.finite) { // and so that the score does not forbid
+            result_.score = {};
+            if constexpr (std::is_floating_point_v<score_type>)
+                result_.score = std::numeric_limits<score_type>::quiet_NaN();
+        }
+        result_.finite = result_.finite && is_finite(result_.score);
         for (std::size_t at = problem.cells(); at > problem.start();) {
             const candidate& best = best_to_[at];
             const bool portions = problem.is_portion(best.option);
@@ -337,6 +346,7 @@ private:
 /// - whole-slab objective: every allowed slab, O(positions × options × window); loose meat has a window of all positions.
 /// An order of cuts multiplies that by the sets of cuts that may no longer come, where the best tiling without it does not
 /// keep it: n where each of n cuts must lie before all later ones, 2^n for n pairs that have nothing to do with each other.
+/// A score of -infinity forbids its slab (`forbids`).
 /// Cuts that must have one thickness are found by branch and bound over thicknesses, in the worst case as many searches as
 /// there are choices. Both are exact. Throws `invalid_input` for an order that takes more than 4,194,304 positions × sets.
 template <objective O>

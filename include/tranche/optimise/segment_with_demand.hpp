@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <limits>
 #include <optional>
 #include <string>
 #include <type_traits>
@@ -40,8 +41,8 @@ enum class demand_outcome {
 template <class Score>
 struct demand_segmentation {
     std::vector<stretch> stretches; ///< those without any demand unless the demands are met
-    Score score{};                  ///< of the stretches; a floating one is NaN if it is not `finite`
-    bool finite = true;             ///< whether every score looked at was
+    Score score{};                  ///< of the stretches; if it is not `finite` as of a `segmentation`
+    bool finite = true;             ///< whether every score looked at was, apart from those that forbid a slab
     Score bound{}; ///< no tiling that meets the demands scores higher; of floating scores up to rounding. Of a score of
                    ///< several parts: equal to the score's in the first ones, as far as those are proven best; then the
                    ///< bound of the first that is not; then what each part behind it can reach by itself
@@ -90,10 +91,43 @@ template <objective O>
     return best;
 }
 
-/// Demands that can be met one by one but not together: how far each can be met beside all others.
-[[nodiscard]] inline std::vector<demand_shortfall> shortfalls_together(const cutting_problem& problem,
-                                                                       const std::vector<slab_demand>& rows,
-                                                                       std::size_t most_entries) {
+/// Counts the slabs of one option in tilings that another objective does not forbid.
+template <objective O>
+struct allowed_slab_count {
+    using score_type = double;
+    const O* inner = nullptr;
+    std::size_t counted = 0; ///< an option of the problem
+
+    [[nodiscard]] double opening(std::size_t option, std::size_t from) const requires separable_objective<O> {
+        return unless_forbidden(0.0, inner->opening(option, from));
+    }
+    [[nodiscard]] double closing(std::size_t option, std::size_t to) const requires separable_objective<O> {
+        return unless_forbidden(option == counted ? 1.0 : 0.0, inner->closing(option, to));
+    }
+    [[nodiscard]] double slab(std::size_t option, std::size_t from, std::size_t to) const
+        requires(!separable_objective<O>) {
+        return unless_forbidden(option == counted ? 1.0 : 0.0, inner->slab(option, from, to));
+    }
+
+private:
+    [[nodiscard]] static double unless_forbidden(double count, const typename O::score_type& score) {
+        return forbids(score) ? -std::numeric_limits<double>::infinity() : count;
+    }
+};
+template <objective O>
+[[nodiscard]] auto count_of_slabs(const O& objective, std::size_t option) {
+    if constexpr (always_finite<typename O::score_type>)
+        return slab_count_objective{option};
+    else
+        return allowed_slab_count<O>{&objective, option};
+}
+
+/// Demands that can be met one by one but not together, or not with what the objective leaves: how far each can be met
+/// beside all others.
+template <objective O>
+[[nodiscard]] std::vector<demand_shortfall> shortfalls_together(const cutting_problem& problem, const O& objective,
+                                                                const std::vector<slab_demand>& rows,
+                                                                std::size_t most_entries) {
     std::vector<demand_shortfall> result;
     std::string clash;
     for (std::size_t k = 0; k < rows.size(); ++k) {
@@ -102,12 +136,12 @@ template <objective O>
         clash += (clash.empty() ? "" : " and ") + std::to_string(rows[k].least * spec.pieces) + " of " + spec.name;
         std::vector<slab_demand> others = rows;
         others.erase(others.begin() + static_cast<std::ptrdiff_t>(k));
-        const slab_count_objective counted{rows[k].option};
-        const count_states<slab_count_objective> table(problem, counted, counters_of(problem, others), {},
-                                                       most_entries);
+        const auto counted = count_of_slabs(objective, rows[k].option);
+        const count_states table(problem, counted, counters_of(problem, others), {}, most_entries);
         const auto best = best_state(table, others);
         if (!best) continue;
-        const std::int64_t wanted = rows[k].least * spec.pieces, possible = table.score(*best) * spec.pieces;
+        const std::int64_t wanted = rows[k].least * spec.pieces,
+                           possible = static_cast<std::int64_t>(table.score(*best)) * spec.pieces;
         result.push_back({.spec = rows[k].option - problem.loose_count(),
                           .wanted = wanted,
                           .possible = possible,
@@ -115,10 +149,13 @@ template <objective O>
                                   "the other demands the loin gives " + std::to_string(possible) + " at most"});
     }
     if (result.empty())
-        result.push_back({.spec = rows.front().option - problem.loose_count(),
-                          .wanted = rows.front().least * problem.spec_of(rows.front().option).pieces,
-                          .possible = 0,
-                          .text = "the loin does not give " + clash + " at once, nor if any one of these is left out"});
+        result.push_back(
+            {.spec = rows.front().option - problem.loose_count(),
+             .wanted = rows.front().least * problem.spec_of(rows.front().option).pieces,
+             .possible = 0,
+             .text = clash.empty() // then they are caps, and it is the objective that wants more
+                         ? "no plan that the objective allows has as few portions as the demands allow"
+                         : "the loin does not give " + clash + " at once, nor if any one of these is left out"});
     return result;
 }
 
@@ -146,7 +183,7 @@ template <objective O>
         states += best.states;
         all_known =
             all_known && best.outcome != demand_outcome::not_found && best.outcome != demand_outcome::not_searched;
-        if (best.outcome != demand_outcome::met) return std::nullopt;
+        if (best.outcome != demand_outcome::met || !best.finite) return std::nullopt;
         return best;
     };
     if (auto best = thickness_search<result, decltype(solve)>(problem, solve).run()) {
@@ -239,7 +276,7 @@ template <objective O>
         result.finite = is_finite(result.score);
     } else {
         result.outcome = demand_outcome::impossible;
-        result.shortfalls = detail::shortfalls_together(problem, rows, search.most_entries);
+        result.shortfalls = detail::shortfalls_together(problem, objective, rows, search.most_entries);
     }
     return result;
 }

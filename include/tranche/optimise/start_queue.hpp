@@ -44,23 +44,25 @@ struct best_so_far {
         notice(value);
         if (score < value) set(value, start, with);
     }
-    /// One NaN or infinity among the values looked at, and it stays noted: a plan must not hide it.
+    /// One NaN or +infinity among the values looked at, and it stays noted: a plan must not hide it. What a score forbids is
+    /// only never the best.
     void notice(const Score& value) {
         if constexpr (std::is_floating_point_v<Score>) {
-            if (!std::isfinite(value)) score = std::numeric_limits<Score>::quiet_NaN();
+            if (!(value < std::numeric_limits<Score>::infinity())) score = std::numeric_limits<Score>::quiet_NaN();
         } else if constexpr (noted_apart<Score>) {
-            note.not_finite = note.not_finite || !is_finite(value);
+            note.not_finite = note.not_finite || !(is_finite(value) || forbids(value));
         }
     }
     /// What another one has noticed counts here too; of floating scores it is in the values anyway.
     void notice(const best_so_far& other) {
         if constexpr (noted_apart<Score>) note.not_finite = note.not_finite || other.note.not_finite;
     }
-    [[nodiscard]] bool finite() const {
+    /// Whether all values looked at were finite, or forbade a slab.
+    [[nodiscard]] bool usable() const {
         if constexpr (noted_apart<Score>)
             return !note.not_finite;
         else
-            return is_finite(score);
+            return is_finite(score) || forbids(score);
     }
 
 private:

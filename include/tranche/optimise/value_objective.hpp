@@ -10,6 +10,8 @@
 
 #include <tranche/cut/price_list.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
+#include <tranche/units/invalid_input.hpp>
+#include <tranche/units/require.hpp>
 
 namespace tranche {
 
@@ -25,7 +27,6 @@ public:
     worth_objective(const cutting_problem& problem, const price_list<C>& prices) {
         validate(prices);
         const profile& meat = problem.meat();
-        double bound = 0.0;
         for (std::size_t o = 0; o < problem.option_count(); ++o) {
             per_option& v = options_.emplace_back();
             portion_price<C> price;
@@ -35,17 +36,17 @@ public:
                 price.by_weight = prices.by_products[problem.rules().loose[o].goes_to];
 
             by_tissue<double> kept_rate, trim_rate; // billionths of the currency per microgram
-            double largest_rate = 0.0;
             for (const tissue t : all_tissues) {
                 kept_rate[t] = price.by_weight.value();
                 trim_rate[t] = prices.by_products[problem.rules().trim_goes_to[t]].value();
-                largest_rate = std::max({largest_rate, std::abs(kept_rate[t]), std::abs(trim_rate[t])});
+                const double rate = std::max(std::abs(kept_rate[t]), std::abs(trim_rate[t]));
+                of_meat_ = std::max(of_meat_, rate * static_cast<double>(meat.total().count));
             }
             double each = price.each.value() * problem.pieces(o) * billionths;
             if (problem.is_portion(o)) each -= prices.labour.of(problem.spec_of(o)).value() * billionths;
-            bound = std::max(bound, largest_rate * static_cast<double>(meat.total().count) +
-                                        std::abs(each) * static_cast<double>(meat.cells()));
-            if (!(bound < 4e18)) throw invalid_input("prices", shown(bound / billionths), "values below 4e9 in all");
+            const double slabs = static_cast<double>(meat.cells()) / static_cast<double>(problem.window(o).least_cells);
+            of_slabs_ = std::max(of_slabs_, std::abs(each) * (slabs + 1.0)); // one more without a kerf
+            require_room(1.0);
             v.each = each;
             v.constant = std::llround(each);
             // Worth of what lies in front of a place, from the masses kept by then.
@@ -88,8 +89,11 @@ public:
     }
 
     /// From now on everything weighs `ratio` (above zero) times the profile: a score is then the worth divided by the
-    /// ratio, which ranks plans alike, and a price by the piece counts 1/ratio as much. O(options).
+    /// ratio, which ranks plans alike, and a price by the piece counts 1/ratio as much. Throws for a ratio that makes values
+    /// exceed 4e9 currency units. O(options).
     void set_mass_ratio(double ratio) {
+        require_positive(ratio, "mass_ratio");
+        require_room(ratio);
         for (per_option& v : options_) v.constant = std::llround(v.each / ratio);
     }
 
@@ -97,12 +101,19 @@ protected:
     static constexpr double billionths = 1e9; // a price in 1/kg is also billionths per microgram
 
 private:
+    /// Sums of scores on the way add the worth of all meat up to twice, which 64 bits then hold as well.
+    void require_room(double mass_ratio) const {
+        const double all = of_meat_ + of_slabs_ / mass_ratio;
+        if (!(all < 4e18)) throw invalid_input("prices", shown(all / billionths), "values below 4e9 in all");
+    }
+
     struct per_option {
         std::vector<std::int64_t> front, back; // cumulative worth; back only where there is a kerf
         std::int64_t constant = 0;
         double each = 0.0; // the constant before it was divided by a mass ratio
     };
     std::vector<per_option> options_;
+    double of_meat_ = 0.0, of_slabs_ = 0.0; // what no plan exceeds, in billionths of the currency
 };
 
 /// `worth_objective` in one currency, whose scores are money.
