@@ -107,11 +107,12 @@ TEST_CASE("settle: names each by-product without a value, and under strict rules
             for (std::size_t i = 0; i < settled.test.lines.size(); ++i) {
                 const auto &line = settled.test.lines[i], &before = valued.test.lines[i];
                 const bool unvalued = line.part.goes_to == name_of(d) && d != destination::discard;
-                CHECK(line.part.name == before.part.name + (unvalued ? ", no value given" : ""));
+                CHECK(line.part.name == before.part.name + (unvalued ? " (no value given)" : ""));
                 CHECK(line.weight == before.weight);
                 if (!unvalued) continue;
                 CHECK(line.credit == amount<eur>{});
-                remarks.push_back(line.part.name + ": credited at nothing.");
+                remarks = {"No value is given for " + std::string(name_of(d)) +
+                           ": what goes there is credited at nothing."};
             }
             CHECK(settled.remarks == remarks);
             const auto strict = [&] {
@@ -123,6 +124,16 @@ TEST_CASE("settle: names each by-product without a value, and under strict rules
                 CHECK_THROWS_WITH(strict(), StartsWith("value of " + std::string(name_of(d)) + ": got none"));
         }
     }
+}
+
+TEST_CASE("settle: lists the destinations without a value once each") {
+    const profile meat = tabulate(measured_loin{
+        .length = 42_cm, .stations = {{.at = 0_cm, .width = 21_cm, .depth = 8_cm, .fat_cover = 11_mm, .tail = 5_cm}}});
+    const auto cuts =
+        most_portions(meat, {.name = "steak", .thickness = {25_mm, 38_mm}, .trim = {.fat_cover = 6_mm, .tail = 25_mm}},
+                      {.facing = 6_mm});
+    CHECK(settle<usd>(cuts.plan, {.weight = 7_kg, .price = 10_usd / 1_kg}).remarks ==
+          std::vector<std::string>{"No value is given for grind, rendering: what goes there is credited at nothing."});
 }
 
 TEST_CASE("settle: takes an invoice that the scale of the kitchen is a little above, and puts the rest on a line") {

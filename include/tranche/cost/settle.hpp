@@ -50,7 +50,7 @@ struct settle_rules {
 /// credited at the values of the list; the rest of what was paid is shared out among the portions by weight, by largest
 /// remainder. If there are no portions nothing carries it, and the primary value is the loss of the day: a remark says so.
 /// A by-product whose destination has no value in the list (zero; `discard` needs none) is credited at nothing, and its line
-/// is named "…, no value given".
+/// is named "… (no value given)".
 ///
 /// What was cut may weigh more than the purchase by the tolerance of the scales: there is no purge then, and a line
 /// "unaccounted for" below zero. Throws `invalid_input` for a bad purchase, value or tolerance, for a purchase that weighs
@@ -78,6 +78,7 @@ template <currency C>
     for (std::size_t s = 0; s < cuts.specs.size(); ++s)
         if (balance.portions[s].count > 0)
             parts.push_back({cuts.specs[s].name, to_mass(balance.portions[s]), part_role::usable, {}});
+    by_destination<bool> unvalued;
     const auto by_products = [&](const by_destination<micrograms>& masses, const char* kind) {
         for (const destination d : all_destinations) {
             if (masses[d].count == 0) continue;
@@ -86,8 +87,8 @@ template <currency C>
                 if (rules.strict)
                     throw invalid_input("value of " + std::string(name_of(d)), "none",
                                         "one, because the plan has " + name + "; what is worth nothing is discarded");
-                name += ", no value given";
-                result.remarks.push_back(name + ": credited at nothing.");
+                name += " (no value given)";
+                unvalued[d] = true;
             }
             parts.push_back(
                 {name, to_mass(masses[d]), part_role::by_product, prices.by_products[d], std::string(name_of(d))});
@@ -98,6 +99,11 @@ template <currency C>
     if (balance.cutting_loss.count > 0)
         parts.push_back({"cutting loss", to_mass(balance.cutting_loss), part_role::loss, {}});
     if (result.purge.count > 0) parts.push_back({"purge", to_mass(result.purge), part_role::loss, {}});
+    std::string names;
+    for (const destination d : all_destinations)
+        if (unvalued[d]) names += (names.empty() ? "" : ", ") + std::string(name_of(d));
+    if (!names.empty())
+        result.remarks.push_back("No value is given for " + names + ": what goes there is credited at nothing.");
     // Not a microgram goes from one line to another: the portions' weights are those of the plan.
     result.test = detail::test_of_parts(bought, parts, rules.scale_tolerance, 0, how);
     if (result.test.usable.count == 0) {
