@@ -48,6 +48,7 @@
 #include <tranche/cost/usable_cost.hpp>
 #include <tranche/cost/variance_analysis.hpp>
 #include <tranche/cost/weighed_part.hpp>
+#include <tranche/cost/weighing_tolerance.hpp>
 #include <tranche/cost/what_if.hpp>
 #include <tranche/cost/wide_integer.hpp>
 #include <tranche/cost/yield_test.hpp>

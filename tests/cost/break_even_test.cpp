@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #include <tranche/cost/break_even.hpp>
 
+#include <cfenv>
 #include <limits>
 
 #include <tranche/units/literals.hpp>
@@ -107,6 +108,13 @@ TEST_CASE("a value that cannot break even is left out, with what happens anyway"
     same = {.bought = {.weight = 10_kg, .price = 10_eur / 1_kg}, .portions = 5_kg};
     CHECK_FALSE(break_even_yield(same).at.has_value());
     CHECK_FALSE(break_even_yield(same).saves_anyway);
+}
+
+TEST_CASE("a yield that plays no part is not divided by") {
+    const savings_terms<eur> same{.bought = {.weight = 10_kg, .price = 10_eur / 1_kg}, .portions = 5_kg};
+    std::feclearexcept(FE_ALL_EXCEPT);
+    CHECK_FALSE(break_even_yield(same).at.has_value());
+    CHECK_FALSE(std::fetestexcept(FE_DIVBYZERO | FE_INVALID));
 }
 
 TEST_CASE("a saving that is zero breaks even where it is") {

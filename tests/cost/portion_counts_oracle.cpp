@@ -1,6 +1,7 @@
 // Loins for a number of guests: against Boost.Math, enumeration, simulation, and the central limit.
 // SPDX-License-Identifier: BSL-1.0
 #include <array>
+#include <cfenv>
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
@@ -133,6 +134,15 @@ TEST_CASE("loins_to_buy: can be certain where a record says how bad it gets") {
     CHECK_FALSE(loins_to_buy(exactly_counted(0), exactly_counted(1), 0.5));
     const count_distribution lean{{0.9999, 0.0001}};
     CHECK_FALSE(loins_to_buy(lean, exactly_counted(3), 0.99));
+}
+
+TEST_CASE("counts_wanted_by: divides by nothing where all turn up") {
+    std::feclearexcept(FE_ALL_EXCEPT);
+    const count_distribution all = counts_wanted_by(10, 1.0);
+    CHECK_FALSE(std::fetestexcept(FE_DIVBYZERO | FE_INVALID));
+    for (std::size_t n = 0; n <= 10; ++n) {
+        CHECK(all.probability[n] == (n == 10 ? 1.0 : 0.0));
+    }
 }
 
 TEST_CASE("portion_counts: name the field of a bad input") {

@@ -2,6 +2,9 @@
 // SPDX-License-Identifier: BSL-1.0
 #include <cstdint>
 #include <limits>
+#include <random>
+#include <string>
+#include <vector>
 
 #include <tranche/tranche.hpp>
 
@@ -73,6 +76,115 @@ TEST_CASE("settle: puts the whole price on nothing when no portion can be cut") 
     const auto settled = settle<usd>(cuts.plan, {.weight = 5_kg, .price = 10_usd / 1_kg});
     CHECK(settled.portions.empty());
     CHECK(settled.test.primary_value == amount<usd>{5000});
+}
+
+TEST_CASE("settle: says that no portion carries what was paid, and under strict rules refuses to") {
+    const profile meat = tabulate(prism_loin{.length = 30_cm, .face = {.width = 20_cm, .depth = 7_cm}});
+    const auto cuts = most_portions(meat, {.name = "plank", .thickness = 50_cm});
+    price_list<usd> prices;
+    prices.by_products[destination::grind] = 2_usd / 1_kg;
+    const purchase<usd> bought{.weight = 5_kg, .price = 10_usd / 1_kg};
+    const auto settled = settle(cuts.plan, bought, prices);
+    const std::string left = to_text(settled.test.primary_value);
+    CHECK(settled.test.primary_value < settled.test.paid);
+    CHECK(settled.remarks ==
+          std::vector<std::string>{"No portions: nothing carries the " + left + " that are left of what was paid."});
+    CHECK_THROWS_WITH(settle(cuts.plan, bought, prices, rounding::half_even, {.strict = true}),
+                      StartsWith("plan: got no portions, expected portions, to carry the " + left));
+}
+
+TEST_CASE("settle: names each by-product without a value, and under strict rules refuses it") {
+    for (std::uint32_t seed = 1; seed <= 20; ++seed) {
+        scenario s = invented(seed);
+        CHECK(settle(s.cuts.plan, s.bought, s.prices).remarks.empty());
+        const bill<eur> valued = settle(s.cuts.plan, s.bought, s.prices, rounding::half_even, {.strict = true});
+        for (const destination d : all_destinations) {
+            price_list<eur> prices = s.prices;
+            prices.by_products[d] = {};
+            const bill<eur> settled = settle(s.cuts.plan, s.bought, prices);
+            REQUIRE(settled.test.lines.size() == valued.test.lines.size());
+            std::vector<std::string> remarks;
+            for (std::size_t i = 0; i < settled.test.lines.size(); ++i) {
+                const auto &line = settled.test.lines[i], &before = valued.test.lines[i];
+                const bool unvalued = line.part.goes_to == name_of(d) && d != destination::discard;
+                CHECK(line.part.name == before.part.name + (unvalued ? " (no value given)" : ""));
+                CHECK(line.weight == before.weight);
+                if (!unvalued) continue;
+                CHECK(line.credit == amount<eur>{});
+                remarks = {"No value is given for " + std::string(name_of(d)) +
+                           ": what goes there is credited at nothing."};
+            }
+            CHECK(settled.remarks == remarks);
+            const auto strict = [&] {
+                return settle(s.cuts.plan, s.bought, prices, rounding::half_even, {.strict = true});
+            };
+            if (remarks.empty())
+                CHECK_NOTHROW(strict());
+            else
+                CHECK_THROWS_WITH(strict(), StartsWith("value of " + std::string(name_of(d)) + ": got none"));
+        }
+    }
+}
+
+TEST_CASE("settle: lists the destinations without a value once each") {
+    const profile meat = tabulate(measured_loin{
+        .length = 42_cm, .stations = {{.at = 0_cm, .width = 21_cm, .depth = 8_cm, .fat_cover = 11_mm, .tail = 5_cm}}});
+    const auto cuts =
+        most_portions(meat, {.name = "steak", .thickness = {25_mm, 38_mm}, .trim = {.fat_cover = 6_mm, .tail = 25_mm}},
+                      {.facing = 6_mm});
+    CHECK(settle<usd>(cuts.plan, {.weight = 7_kg, .price = 10_usd / 1_kg}).remarks ==
+          std::vector<std::string>{"No value is given for grind, rendering: what goes there is credited at nothing."});
+}
+
+TEST_CASE("settle: takes an invoice that the scale of the kitchen is a little above, and puts the rest on a line") {
+    for (std::uint32_t seed = 1; seed <= 30; ++seed) {
+        scenario s = invented(seed);
+        const micrograms board = s.cuts.plan.total;
+        std::mt19937 random(seed);
+        const settle_rules rules{.scale_tolerance = seed % 2 == 0 ? weighing_tolerance{} : weighing_tolerance{30_g}};
+        const std::int64_t allowed = rules.scale_tolerance.at(0.995 * to_mass(board)).count;
+        // From a microgram, which is no rounding of a part, to all that is allowed.
+        const micrograms above{
+            seed == 1 ? 1 : 1 + static_cast<std::int64_t>(between(random, 0.0, 0.99) * static_cast<double>(allowed))};
+        s.bought.weight = to_mass(board - above);
+        const bill<eur> settled = settle(s.cuts.plan, s.bought, s.prices, rounding::half_even, rules);
+        INFO(above.count << " micrograms above");
+        CHECK(settled.purge == micrograms{});
+        CHECK(settled.test.lines.back().part.name == "unaccounted for");
+        CHECK(settled.test.lines.back().weight == micrograms{} - above);
+        CHECK(settled.remarks.size() == 1);
+        micrograms weight, portions;
+        amount<eur> cost;
+        for (const auto& line : settled.test.lines) weight += line.weight;
+        for (const auto& portion : settled.portions) {
+            portions += portion.weight;
+            cost += portion.cost;
+        }
+        CHECK(weight == to_micrograms(s.bought.weight));
+        CHECK(portions == settled.test.usable);
+        CHECK(cost + settled.test.credit == settled.test.paid);
+        const auto saved =
+            savings_against<eur>({.name = "ready", .price = 24_eur / 1_kg}, s.cuts.plan, settled, s.prices);
+        CHECK(money_flow(saved, settled.test).back().level == saved.honest);
+        amount<eur> from_thumb = saved.rule_of_thumb;
+        for (const auto& line : saved.differences) from_thumb += line.value;
+        CHECK(from_thumb == saved.honest);
+        CHECK_NOTHROW(rank_offers<eur>({offer_of("planned", s.cuts.plan, settled)}, 300_g));
+    }
+}
+
+TEST_CASE("settle: says both weights, the difference and the tolerance where the scale is further above") {
+    const profile meat =
+        tabulate(calibrated(prism_loin{.length = 40_cm, .face = {.width = 20_cm, .depth = 7_cm}}, 5.34_kg));
+    const auto cuts = most_portions(meat, {.name = "steak", .thickness = 3_cm});
+    const purchase<usd> bought{.weight = 5.3_kg, .price = 10_usd / 1_kg};
+    CHECK_THROWS_WITH(
+        settle<usd>(cuts.plan, bought),
+        StartsWith("purchase.weight: got 5300 g, expected at least the weight that was cut, 5340 g; that is "
+                   "heavier by 40 g, more than the 21.2 g of the scale"));
+    CHECK_NOTHROW(settle<usd>(cuts.plan, bought, {}, rounding::half_even, {.scale_tolerance = 40_g}));
+    CHECK_THROWS_WITH(settle<usd>(cuts.plan, bought, {}, rounding::half_even, {.scale_tolerance = -1_g}),
+                      StartsWith("scale_tolerance: got -1 g"));
 }
 
 TEST_CASE("cooking_loss_test: follows the portions of a plan through the oven") {

@@ -2,6 +2,7 @@
 #include <tranche/cost/what_if.hpp>
 
 #include <cmath>
+#include <cstddef>
 #include <cstdlib>
 #include <limits>
 #include <vector>
@@ -100,6 +101,25 @@ TEST_CASE("steps stand around the middle and stay within their bounds") {
     CHECK_THROWS_WITH(stepped(not_a_number, 1.0, 2), StartsWith("middle: got nan"));
     CHECK_THROWS_WITH(stepped(1.0, 1.0, -1), StartsWith("steps: got -1"));
     CHECK_THROWS_WITH(stepped(1.0, 1.0, 101), StartsWith("steps: got 101"));
+}
+
+TEST_CASE("steps reach a bound that rounding puts them beside, and the middle stays whatever the bounds") {
+    CHECK(stepped(0.3, 0.1, 3).size() == 7); // 0.3 - 3 × 0.1 is below zero by 5.6e-17
+    CHECK(stepped(0.3, 0.1, 3).front() == 0.0);
+    CHECK(stepped(0.3_eur / 1_kg, 0.1_eur / 1_kg, 3).size() == 7);
+    CHECK(stepped(0.005, 0.02, 2, 0.01, 1.0) == std::vector<double>{0.005, 0.005 + 0.02, 0.005 + 2 * 0.02});
+    CHECK(stepped(1.001, 0.02, 1, 0.01, 1.0) == std::vector<double>{1.001 - 0.02, 1.001});
+    // Computed: all of 0, d … n d and 2 n d from their middle n d, in tenths, hundredths and thousandths.
+    for (int n = 1; n <= 100; ++n)
+        for (const double d : {0.1, 0.01, 0.001, 0.05, 1.0 / 3.0}) {
+            const double middle = n * d;
+            const auto values = stepped(middle, d, n, 0.0, 2 * n * d);
+            INFO(n << " steps of " << d);
+            REQUIRE(values.size() == static_cast<std::size_t>(2 * n + 1));
+            CHECK(values.front() == 0.0);
+            CHECK(values[static_cast<std::size_t>(n)] == middle);
+            CHECK(values.back() == 2 * n * d);
+        }
 }
 
 TEST_CASE("what cannot stand in a what-if grid is refused by name") {

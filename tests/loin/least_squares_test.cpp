@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cfenv>
 #include <cmath>
 #include <vector>
 
@@ -218,7 +219,9 @@ TEST_CASE("as many rows as columns are solved exactly and leave no degrees of fr
     const least_squares_fit fit = least_squares(p.design, p.observed);
     CHECK(fit.residuals.cwiseAbs().maxCoeff() < 1e-13);
     CHECK(fit.degrees_of_freedom == 0);
+    std::feclearexcept(FE_ALL_EXCEPT);
     CHECK(std::isnan(least_squares_fit{}.residual_standard_deviation()));
+    CHECK_FALSE(std::fetestexcept(FE_DIVBYZERO | FE_INVALID));
 }
 
 TEST_CASE("a regression that has no answer is refused") {

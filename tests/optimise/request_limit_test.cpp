@@ -3,6 +3,7 @@
 #include "support/catch.hpp"
 
 #include <algorithm>
+#include <cfenv>
 #include <cstddef>
 #include <cstdint>
 #include <variant>
@@ -15,6 +16,7 @@
 namespace request_limit_test {
 
 using namespace tranche;
+using namespace tranche_test;
 using namespace tranche::literals;
 
 TEST_CASE("a limit that is so many steps from as wide as can be has so many wider values") {
@@ -54,6 +56,23 @@ TEST_CASE("a limit without end has a number of wider values, and an absurd one n
     CHECK(lighter.one_step());
     request.specs[0].thickness = {20_mm, unlimited<length>()};
     CHECK(detail::wider_values(meat, request, {kind::thickness_max, 0}, {}).count() == 0);
+}
+
+TEST_CASE("a limit that is not asked for is as wide as can be, and nothing is divided by it") {
+    const profile meat = tabulate(prism_loin{.length = 30_cm, .face = {.width = 20_cm, .depth = 7_cm}}, 5_mm);
+    cutting_request request{.specs = {{.name = "steak", .thickness = {25_mm, 38_mm}}}};
+    using kind = request_limit::kind;
+    const auto look = [&](kind what, bool open) {
+        std::feclearexcept(FE_ALL_EXCEPT);
+        const detail::wider_values values(meat, request, {what, 0}, {});
+        CHECK_FALSE(std::fetestexcept(FE_DIVBYZERO | FE_INVALID));
+        CHECK((values.count() > 0) == open);
+        CHECK(values.one_step().has_value() == open);
+    };
+    for (const kind what : {kind::thickness_step, kind::one_thickness, kind::order, kind::pieces}) look(what, false);
+    request.specs[0].thickness_step = 5_mm;
+    request.specs[0].one_thickness = true;
+    for (const kind what : {kind::thickness_step, kind::one_thickness}) look(what, true);
 }
 
 } // namespace request_limit_test

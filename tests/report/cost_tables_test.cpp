@@ -8,6 +8,7 @@
 #include <tranche/report/html_report.hpp>
 #include <tranche/report/table_csv.hpp>
 #include <tranche/report/usable_cost_table.hpp>
+#include <tranche/units/from_text.hpp>
 #include <tranche/units/literals.hpp>
 
 #include "report/xml.hpp"
@@ -187,6 +188,23 @@ TEST_CASE("the table of a plate goes from its cost to what it leaves") {
     const report_table table = plate_table<usd>({.meat = 7.204_usd, .other = 1.8_usd}, {3095});
     CHECK(column_of(table, 1) ==
           std::vector<std::string>{"7.20 USD", "1.80 USD", "9.00 USD", "30.95 USD", "29.1 %", "21.95 USD"});
+}
+
+TEST_CASE("the figures of a plate add up as they are shown, each within a cent of its own worth") {
+    const auto written = [](const std::string& cell) { return from_text<amount<usd>>(cell); };
+    for (int meat = 0; meat < 40; ++meat)
+        for (int other = 0; other < 40; ++other) {
+            // Thousandths of a dollar, so that every way of rounding comes up: 5.004 + 1.004 is 6.008.
+            const plate_cost<usd> plate{.meat = static_cast<double>(5000 + meat) * 0.001_usd,
+                                        .other = static_cast<double>(1000 + other) * 0.001_usd};
+            const auto cells = column_of(plate_table(plate, amount<usd>{2000}), 1);
+            INFO(meat << " and " << other << " thousandths");
+            CHECK(written(cells[0]) + written(cells[1]) == written(cells[2]));
+            CHECK(written(cells[2]) + written(cells[5]) == written(cells[3]));
+            CHECK_THAT(to_money(written(cells[0])).value(), WithinAbs(plate.meat.value(), 0.005 + 1e-12));
+            CHECK_THAT(to_money(written(cells[1])).value(), WithinAbs(plate.other.value(), 0.01 + 1e-12));
+            CHECK_THAT(to_money(written(cells[2])).value(), WithinAbs(plate.food().value(), 0.005 + 1e-12));
+        }
 }
 
 TEST_CASE("the table of orders says where no number of loins is enough") {

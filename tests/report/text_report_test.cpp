@@ -388,6 +388,9 @@ TEST_CASE("a report of a plan without portions says why") {
         CHECK_THAT(flat(report), ContainsSubstring("Portions 0 Plan no portions, see the warnings"));
     }
     CHECK_THAT(flat(text_report(planned, settled)), ContainsSubstring("Cost that no portion carries"));
+    REQUIRE_FALSE(settled.remarks.empty());
+    for (const std::string& remark : settled.remarks)
+        CHECK_THAT(flat(text_report(planned, settled)), ContainsSubstring("- " + remark));
 }
 
 TEST_CASE("a warning names each cut that the best plan leaves out") {

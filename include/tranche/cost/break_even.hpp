@@ -8,6 +8,7 @@
 
 #include <tranche/cost/cutting_costs.hpp>
 #include <tranche/cost/purchase.hpp>
+#include <tranche/cost/weighing_tolerance.hpp>
 #include <tranche/units/currency.hpp>
 #include <tranche/units/require.hpp>
 
@@ -19,7 +20,8 @@ namespace tranche {
 ///
 ///     honest = r B + other portions + by-products - p W - w t - costs of portions - costs of the loin
 ///
-/// `savings_against` fills this in. Weights and times are zero or more, `portions` at most the weight bought.
+/// `savings_against` fills this in. Weights and times are zero or more, `portions` at most the weight bought, but for
+/// the tolerance of the scales.
 template <currency C>
 struct savings_terms {
     purchase<C> bought{};         ///< p and W
@@ -32,6 +34,7 @@ struct savings_terms {
     money<C> costs_of_loin{};     ///< knife wear, which does not
     duration time{};              ///< t
     wage<C> pay{};                ///< w
+    weighing_tolerance scale_tolerance{};
 
     [[nodiscard]] money<C> honest() const {
         return ready_price * equivalent + other_portions + by_products - bought.cost() - time * pay -
@@ -85,9 +88,9 @@ void validate(const savings_terms<C>& terms) {
     detail::require_monetary<C>(terms.ready_price, "ready_price", "/kg");
     require_not_negative(terms.equivalent, "equivalent");
     require_not_negative(terms.portions, "portions");
-    if (!(terms.portions <= terms.bought.weight * (1.0 + 1e-12)))
-        throw invalid_input("portions", shown(terms.portions),
-                            "at most the weight bought, " + shown(terms.bought.weight));
+    validate(terms.scale_tolerance);
+    detail::require_not_heavier(terms.portions, terms.bought.weight, terms.scale_tolerance, "portions",
+                                "at most the weight bought, ");
     for (const money<C>& worth : {terms.other_portions, terms.by_products})
         if (!std::isfinite(worth.value())) throw invalid_input("worth", shown(worth.value()), "a finite sum of money");
     detail::require_monetary<C>(terms.costs_of_portions, "costs_of_portions", "");
@@ -153,8 +156,10 @@ template <currency C>
     validate(terms);
     if (terms.portions > mass{}) {
         const money<C> none = terms.at_yield(0.0).honest(), all = terms.at_yield(1.0).honest();
-        const fraction y = -none / (all - none); // not a number, or infinite, where the yield plays no part
-        if (y >= 0.0 && y <= 1.0) return {.at = y};
+        if (all != none) { // or else the yield plays no part
+            const fraction y = -none / (all - none);
+            if (y >= 0.0 && y <= 1.0) return {.at = y};
+        }
     }
     return {.at = std::nullopt, .saves_anyway = detail::saves(terms)};
 }

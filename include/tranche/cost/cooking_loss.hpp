@@ -3,11 +3,13 @@
 #pragma once
 
 #include <algorithm>
+#include <cstdint>
 #include <utility>
 #include <vector>
 
 #include <tranche/cost/usable_cost.hpp>
 #include <tranche/cost/weighed_part.hpp>
+#include <tranche/cost/weighing_tolerance.hpp>
 #include <tranche/cost/yield_test.hpp>
 #include <tranche/units/amount.hpp>
 #include <tranche/units/currency.hpp>
@@ -22,7 +24,7 @@ struct cooking_loss {
     yield_test<C> cut{};              ///< the cutting test before it
     micrograms raw{};                 ///< what went into the oven: all that the cutting test left usable
     micrograms cooked{};              ///< what came out
-    micrograms lost_in_cooking{};     ///< raw - cooked
+    micrograms lost_in_cooking{};     ///< raw - cooked; below zero only within the tolerance of the scales
     std::vector<yield_line<C>> lines; ///< what was carved; ratios to the purchase, as in the cutting test
     micrograms salable{};             ///< Σ of the usable lines
     amount<C> credit{};               ///< of the by-products carved off, such as bones for stock
@@ -33,7 +35,8 @@ struct cooking_loss {
     [[nodiscard]] fraction cooking_yield() const { return to_mass(cooked) / to_mass(raw); }
     /// Rates of the salable meat against the purchase; weights of portions are cooked ones.
     [[nodiscard]] usable_cost<C> costs() const {
-        const mass heavier = to_mass(std::max(salable - cut.whole, micrograms{})); // within the tolerance of the scale
+        const mass heavier =
+            to_mass(std::max(salable - cut.whole, micrograms{})); // within the tolerances of the scales
         return {cut.purchase.price, to_mass(cut.whole), to_mass(salable), unrounded_primary_value, heavier};
     }
 };
@@ -43,25 +46,26 @@ struct cooking_loss {
 /// paid as bought (Dittmer and Keefe, Principles of Food, Beverage, and Labor Cost Controls, 9th edition, chapter 6).
 /// Meat that is bought ready for the oven has a cutting test of one usable part; a plan has one in its bill.
 ///
-/// `cooked` is the weight out of the oven, zero or more, and no more than went in; `carved` are its parts (`usable` is
-/// what is served), which must add up to it within `scale_tolerance` as those of `cutting_yield_test` must. Throws
+/// `cooked` is the weight out of the oven, zero or more, and no more than went in but for `scale_tolerance`; `carved` are its
+/// parts (`usable` is what is served), which must add up to it as those of `cutting_yield_test` must. Throws
 /// `invalid_input` if the cutting test left nothing usable, for a bad weight, and what `cutting_yield_test` throws for
 /// its parts. O(parts).
 template <currency C>
 [[nodiscard]] cooking_loss<C> cooking_loss_test(yield_test<C> cut, mass cooked,
                                                 const std::vector<weighed_part<C>>& carved,
-                                                mass scale_tolerance = mass{}, rounding how = rounding::half_even) {
+                                                const weighing_tolerance& scale_tolerance = {},
+                                                rounding how = rounding::half_even) {
     require_not_negative(cooked, "cooked");
     cooking_loss<C> test;
     test.raw = cut.usable;
     if (!(test.raw > micrograms{})) throw invalid_input("cut.usable", shown(to_mass(test.raw)), "meat to cook");
     test.cooked = to_micrograms(cooked, "cooked");
-    if (test.cooked > test.raw)
-        throw invalid_input("cooked", shown(cooked), "no more than the raw weight, " + shown(to_mass(test.raw)));
+    detail::require_not_heavier(to_mass(test.cooked), to_mass(test.raw), scale_tolerance, "cooked",
+                                "no more than the raw weight, ");
     test.lost_in_cooking = test.raw - test.cooked;
 
-    detail::weighed_parts<C> weighed =
-        detail::weigh(carved, test.cooked, "the cooked meat", cut.whole, scale_tolerance, how);
+    detail::weighed_parts<C> weighed = detail::weigh(carved, test.cooked, "the cooked meat", cut.whole, scale_tolerance,
+                                                     static_cast<std::int64_t>(carved.size()), how);
     test.lines = std::move(weighed.lines);
     test.salable = weighed.usable;
     test.credit = weighed.credit;

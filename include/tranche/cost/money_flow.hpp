@@ -52,7 +52,9 @@ public:
         for (const yield_line<C>& line : test.lines) {
             if (line.part.role == part_role::by_product) by_products += line.weight;
             if (line.part.role == part_role::loss && line.weight.count != 0)
-                lost.push_back({savings_part::loss, "paid for " + line.part.name, line.weight, paid_for(line.weight)});
+                lost.push_back({savings_part::loss,
+                                (line.weight.count > 0 ? "paid for " : "not paid for: ") + line.part.name, line.weight,
+                                paid_for(line.weight)});
         }
         const amount<C> for_by_products = paid_for(by_products);
         if (const amount<C> carried = elsewhere - test.paid; test.usable.count != 0 || carried != amount<C>{})

@@ -14,6 +14,7 @@
 
 #include <tranche/cost/break_even.hpp>
 #include <tranche/cost/savings.hpp>
+#include <tranche/cost/weighing_tolerance.hpp>
 #include <tranche/units/amount.hpp>
 
 namespace tranche {
@@ -21,12 +22,13 @@ namespace tranche {
 /// Something that can be bought, and what comes of it.
 template <currency C>
 struct offer {
-    std::string name{};          ///< supplier, cut and grade, as the caller tells them apart
-    purchase<C> bought{};        ///< weight and price
-    mass portions{};             ///< what it gives in portions, above zero, at most the weight bought
+    std::string name{};   ///< supplier, cut and grade, as the caller tells them apart
+    purchase<C> bought{}; ///< weight and price
+    mass portions{};      ///< what it gives in portions, above zero, at most the weight bought but for the tolerance
     fraction edible_share = 1.0; ///< what is wanted of the portions, above 0 to 1
     money<C> credit{};           ///< what the rest is worth
     money<C> costs{};            ///< of making portions of it: work, packaging …; zero or more
+    weighing_tolerance scale_tolerance{};
 };
 
 /// Throws `invalid_input`, naming offer and field, for no portions or none of them edible, a bad price or weight, and what
@@ -37,9 +39,10 @@ void validate(const offer<C>& o) {
     if (!(o.bought.weight > mass{} && std::isfinite(o.bought.weight.value())))
         throw invalid_input(where + "weight", shown(o.bought.weight), "a finite weight above zero");
     detail::require_monetary<C>(o.bought.price, where + "price", "/kg");
-    if (!(o.portions > mass{} && o.portions <= o.bought.weight * (1.0 + 1e-12)))
-        throw invalid_input(where + "portions", shown(o.portions),
-                            "above zero, at most the weight bought, " + shown(o.bought.weight));
+    validate(o.scale_tolerance);
+    require_positive(o.portions, where + "portions");
+    detail::require_not_heavier(o.portions, o.bought.weight, o.scale_tolerance, where + "portions",
+                                "above zero, at most the weight bought, ");
     if (!(o.edible_share > 0.0 && o.edible_share <= 1.0))
         throw invalid_input(where + "edible_share", shown(o.edible_share), "a share above 0, at most 1");
     if (!std::isfinite(o.credit.value()))
@@ -56,7 +59,8 @@ template <currency C>
             .portions = to_mass(test.usable),
             .edible_share = edible_share,
             .credit = test.purchase.cost() - test.unrounded_primary_value,
-            .costs = costs};
+            .costs = costs,
+            .scale_tolerance = test.scale_tolerance};
 }
 
 /// An offer that was planned. All of the plan's portions count, and what is wanted of them. A plan without portions gives an

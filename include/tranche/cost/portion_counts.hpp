@@ -6,6 +6,8 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <limits>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -98,7 +100,8 @@ namespace detail {
     const auto mode = std::min(n, static_cast<std::size_t>(static_cast<double>(n + 1) * turn_up));
     guest[mode] = 1.0;
     double sum = 1.0;
-    const double odds = turn_up / (1.0 - turn_up); // infinite for 1, where the mode is n and only what follows is zero
+    // Where all turn up the mode is n and what is below has no probability.
+    const double odds = turn_up < 1.0 ? turn_up / (1.0 - turn_up) : std::numeric_limits<double>::infinity();
     for (std::size_t k = mode; k > 0; --k)
         sum += guest[k - 1] = guest[k] * static_cast<double>(k) / static_cast<double>(n - k + 1) / odds;
     for (std::size_t k = mode; k < n; ++k)

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cmath>
+#include <concepts>
 #include <string>
 #include <string_view>
 
@@ -47,5 +48,25 @@ void validate(const purchase<C>& bought) {
     require_positive(bought.weight, "purchase.weight");
     require_price<C>(bought.price, "purchase.price");
 }
+
+namespace detail {
+
+/// Stands in the place of `price` for whatever is no price in `C`.
+template <currency C>
+struct price_in_another_currency {
+    template <class Other>
+    requires(!std::convertible_to<Other, unit_price<C>>) price_in_another_currency(Other) {
+    } // NOLINT(google-explicit-constructor): to be chosen for `.price = 10_eur / 1_kg`
+};
+
+/// What a braced `purchase<C>` is whose price is none in `C`: functions that take a purchase are deleted for it, so that the
+/// compiler names the field.
+template <currency C>
+struct purchase_with_price_in_another_currency {
+    mass weight;
+    price_in_another_currency<C> price;
+};
+
+} // namespace detail
 
 } // namespace tranche

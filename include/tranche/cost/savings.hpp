@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <utility>
@@ -116,6 +117,25 @@ template <currency C>
            std::find(ready.replaces.begin(), ready.replaces.end(), own.name) != ready.replaces.end();
 }
 
+/// Makes the portions weigh what is usable in the test, to the microgram.
+template <currency C>
+void fit_to_usable(std::vector<own_portions>& own, const yield_test<C>& test) {
+    micrograms all;
+    for (const own_portions& o : own) {
+        if (o.weight < micrograms{}) throw invalid_input(o.name + ": weight", shown(to_mass(o.weight)), "zero or more");
+        all += o.weight;
+    }
+    const micrograms rest = test.usable - all, off{rest.count < 0 ? -rest.count : rest.count};
+    if (own.empty() ? off.count > 0 : off.count > static_cast<std::int64_t>(own.size() + test.lines.size()))
+        throw invalid_input("portions", shown(to_mass(all)) + " in all",
+                            "the usable weight of the test, " + shown(to_mass(test.usable)) + "; they differ by " +
+                                shown(to_mass(off)));
+    if (off.count > 0)
+        std::max_element(own.begin(), own.end(), [](const auto& a, const auto& b) {
+            return a.weight < b.weight;
+        })->weight += rest;
+}
+
 /// What parts of a mass are worth at one price, so that they add up to what the whole is worth, exactly: each is the
 /// difference of two rounded sums, within one minor unit of its own worth.
 template <currency C>
@@ -161,9 +181,10 @@ template <currency C>
 /// in the test. Where nothing wanted is in the portions replaced, no ready-cut meat is needed for it.
 ///
 /// Throws `invalid_input` for a bad price, cost or share, a name in `replaces` that is no kind of portion, portions that do
-/// not weigh what is usable in the test, and a sum beyond 64 bits of minor units. O(lines + kinds × names).
+/// not weigh what is usable in the test (a microgram a kind or line comes from rounding and goes to the heaviest kind), and a
+/// sum beyond 64 bits of minor units. O(lines + kinds × names).
 template <currency C>
-[[nodiscard]] savings<C> savings_against(const ready_cut<C>& ready, const std::vector<own_portions>& own,
+[[nodiscard]] savings<C> savings_against(const ready_cut<C>& ready, std::vector<own_portions> own,
                                          const yield_test<C>& test, const price_list<C>& prices = {},
                                          const cutting_costs<C>& costs = {}, rounding how = rounding::half_even) {
     validate(prices);
@@ -172,23 +193,24 @@ template <currency C>
     savings<C> result;
     result.against = ready.name;
     savings_terms<C>& terms = result.terms;
-    terms = {.bought = test.purchase, .ready_price = ready.price, .time = costs.time, .pay = costs.pay};
+    terms = {.bought = test.purchase,
+             .ready_price = ready.price,
+             .time = costs.time,
+             .pay = costs.pay,
+             .scale_tolerance = test.scale_tolerance};
+    detail::fit_to_usable(own, test);
 
     micrograms replaced, all;
     mass wanted{};
     std::size_t count = 0;
     for (const own_portions& o : own) {
         require_share(o.edible_share, o.name + ": edible_share");
-        if (o.weight < micrograms{}) throw invalid_input(o.name + ": weight", shown(to_mass(o.weight)), "zero or more");
         all += o.weight;
         count += o.count;
         if (!detail::replaces(ready, o)) continue;
         replaced += o.weight;
         wanted += o.edible_share * to_mass(o.weight);
     }
-    if (all != test.usable)
-        throw invalid_input("portions", shown(to_mass(all)) + " in all",
-                            "the usable weight of the test, " + shown(to_mass(test.usable)));
     if (replaced.count > 0) result.own_edible_share = wanted / to_mass(replaced);
     result.ready_edible_share = ready.edible_share.value_or(result.own_edible_share);
     terms.portions = to_mass(all);
@@ -227,7 +249,8 @@ template <currency C>
     for (const yield_line<C>& line : test.lines)
         if (line.part.role == part_role::loss && line.weight.count != 0)
             result.differences.push_back(
-                {savings_part::loss, line.part.name + ": worth nothing", line.weight, -as_steak.next(line.weight)});
+                {savings_part::loss, line.part.name + (line.weight.count > 0 ? ": worth nothing" : ": not paid for"),
+                 line.weight, -as_steak.next(line.weight)});
     if (bought_ready != steak)
         result.differences.push_back({savings_part::replaced,
                                       bought_ready > steak ? "it takes more ready-cut meat for what is wanted"

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <cstdint>
 #include <span>
@@ -9,10 +10,12 @@
 #include <vector>
 
 #include <tranche/cost/purchase.hpp>
+#include <tranche/cost/weighing_tolerance.hpp>
 #include <tranche/cost/yield_test.hpp>
 #include <tranche/cut/plan.hpp>
 #include <tranche/cut/price_list.hpp>
 #include <tranche/units/amount.hpp>
+#include <tranche/units/to_text.hpp>
 
 namespace tranche {
 
@@ -30,43 +33,88 @@ template <currency C>
 struct bill {
     yield_test<C> test;
     std::vector<costed_portion<C>> portions;
-    micrograms purge{}; ///< bought but not on the board: purchase - plan
+    micrograms purge{}; ///< bought but not on the board: purchase - plan, or none where the scale found more
+    /// What is easily overlooked, in sentences for whoever reads the bill: that no portion carries what was paid, by-products
+    /// without a value, a board that weighed more than the invoice. Empty if all is well.
+    std::vector<std::string> remarks{};
+};
+
+/// How a bill is settled.
+struct settle_rules {
+    weighing_tolerance scale_tolerance{}; ///< how much more than the purchase may have been on the board
+    /// Whether a by-product without a value, or a bill without portions, is an error and not a remark.
+    bool strict = false;
 };
 
 /// Settles a plan: purchase = purge + portions + loose meat and trim by destination + cutting loss. By-products are
 /// credited at the values of the list; the rest of what was paid is shared out among the portions by weight, by largest
-/// remainder. If there are no portions nothing carries it, and the primary value is the loss of the day.
+/// remainder. If there are no portions nothing carries it, and the primary value is the loss of the day: a remark says so.
+/// A by-product whose destination has no value in the list (zero; `discard` needs none) is credited at nothing, and its line
+/// is named "… (no value given)".
 ///
-/// Throws `invalid_input` for a bad purchase or value, and for a purchase that weighs less than what was cut.
-/// O(slabs + portions log portions).
+/// What was cut may weigh more than the purchase by the tolerance of the scales: there is no purge then, and a line
+/// "unaccounted for" below zero. Throws `invalid_input` for a bad purchase, value or tolerance, for a purchase that weighs
+/// less, and under strict rules for what they refuse. O(slabs + portions log portions).
 template <currency C>
 [[nodiscard]] bill<C> settle(const plan& cuts, const purchase<C>& bought, const price_list<C>& prices = {},
-                             rounding how = rounding::half_even) {
+                             rounding how = rounding::half_even, const settle_rules& rules = {}) {
     validate(bought);
     validate(prices);
+    validate(rules.scale_tolerance);
     bill<C> result;
-    result.purge = to_micrograms(bought.weight, "purchase.weight") - cuts.total;
-    if (result.purge < micrograms{})
+    const micrograms rest = to_micrograms(bought.weight, "purchase.weight") - cuts.total;
+    result.purge = std::max(rest, micrograms{});
+    if (const micrograms allowed = rules.scale_tolerance.at(bought.weight); micrograms{} - rest > allowed)
         throw invalid_input("purchase.weight", shown(bought.weight),
-                            "at least the weight that was cut, " + shown(to_mass(cuts.total)));
+                            "at least the weight that was cut, " + shown(to_mass(cuts.total)) +
+                                "; that is heavier by " + shown(to_mass(micrograms{} - rest)) + ", more than the " +
+                                shown(to_mass(allowed)) + " of the scale");
+    if (rest < micrograms{})
+        result.remarks.emplace_back("More was cut than was bought, within the tolerance of the scales: see the line "
+                                    "\"unaccounted for\".");
 
     const mass_balance balance = balance_of(cuts);
     std::vector<weighed_part<C>> parts;
     for (std::size_t s = 0; s < cuts.specs.size(); ++s)
         if (balance.portions[s].count > 0)
             parts.push_back({cuts.specs[s].name, to_mass(balance.portions[s]), part_role::usable, {}});
+    by_destination<bool> unvalued;
     const auto by_products = [&](const by_destination<micrograms>& masses, const char* kind) {
-        for (const destination d : all_destinations)
-            if (masses[d].count > 0)
-                parts.push_back({std::string(kind) + " to " + std::string(name_of(d)), to_mass(masses[d]),
-                                 part_role::by_product, prices.by_products[d], std::string(name_of(d))});
+        for (const destination d : all_destinations) {
+            if (masses[d].count == 0) continue;
+            std::string name = std::string(kind) + " to " + std::string(name_of(d));
+            if (d != destination::discard && prices.by_products[d] == unit_price<C>{}) {
+                if (rules.strict)
+                    throw invalid_input("value of " + std::string(name_of(d)), "none",
+                                        "one, because the plan has " + name + "; what is worth nothing is discarded");
+                name += " (no value given)";
+                unvalued[d] = true;
+            }
+            parts.push_back(
+                {name, to_mass(masses[d]), part_role::by_product, prices.by_products[d], std::string(name_of(d))});
+        }
     };
     by_products(balance.loose, "loose meat");
     by_products(balance.trim, "trim");
     if (balance.cutting_loss.count > 0)
         parts.push_back({"cutting loss", to_mass(balance.cutting_loss), part_role::loss, {}});
     if (result.purge.count > 0) parts.push_back({"purge", to_mass(result.purge), part_role::loss, {}});
-    result.test = cutting_yield_test(bought, parts, mass{}, how);
+    std::string names;
+    for (const destination d : all_destinations)
+        if (unvalued[d]) names += (names.empty() ? "" : ", ") + std::string(name_of(d));
+    if (!names.empty())
+        result.remarks.push_back("No value is given for " + names + ": what goes there is credited at nothing.");
+    // Not a microgram goes from one line to another: the portions' weights are those of the plan.
+    result.test = detail::test_of_parts(bought, parts, rules.scale_tolerance, 0, how);
+    if (result.test.usable.count == 0) {
+        if (rules.strict)
+            throw invalid_input("plan", "no portions",
+                                "portions, to carry the " + to_text(result.test.primary_value) +
+                                    " that are left of what was paid");
+        result.remarks.insert(result.remarks.begin(), "No portions: nothing carries the " +
+                                                          to_text(result.test.primary_value) +
+                                                          " that are left of what was paid.");
+    }
 
     std::vector<std::int64_t> weights;
     for (std::size_t i = 0; i < cuts.slabs.size(); ++i)
@@ -80,5 +128,10 @@ template <currency C>
     }
     return result;
 }
+
+template <currency C>
+bill<C> settle(const plan& cuts, const detail::purchase_with_price_in_another_currency<C>& bought,
+               const price_list<C>& prices = {}, rounding how = rounding::half_even,
+               const settle_rules& rules = {}) = delete;
 
 } // namespace tranche

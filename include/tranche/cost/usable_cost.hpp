@@ -8,6 +8,7 @@
 #include <string>
 
 #include <tranche/cost/purchase.hpp>
+#include <tranche/cost/weighing_tolerance.hpp>
 #include <tranche/units/currency.hpp>
 #include <tranche/units/quantity.hpp>
 #include <tranche/units/require.hpp>
@@ -38,8 +39,7 @@ struct usable_cost {
     mass bought{};            ///< above zero
     mass usable{};            ///< zero or more
     money<C> primary_value{}; ///< finite; below zero where the by-products are worth more than the purchase cost
-    /// How much more than `bought` the usable part may weigh, because two scales may differ; finite, zero or more.
-    mass scale_tolerance{};
+    weighing_tolerance scale_tolerance{}; ///< how much more than `bought` the usable part may weigh
 
     [[nodiscard]] fraction yield() const {
         validate(*this);
@@ -107,9 +107,9 @@ void validate(const usable_cost<C>& costs) {
     require_price<C>(costs.price, "price");
     require_positive(costs.bought, "bought");
     require_not_negative(costs.usable, "usable");
-    require_not_negative(costs.scale_tolerance, "scale_tolerance");
-    if (costs.usable > costs.bought + costs.scale_tolerance)
-        throw invalid_input("usable", shown(costs.usable), "no more than what was bought, " + shown(costs.bought));
+    validate(costs.scale_tolerance);
+    detail::require_not_heavier(costs.usable, costs.bought, costs.scale_tolerance, "usable",
+                                "no more than what was bought, ");
     if (!std::isfinite(costs.primary_value.value()))
         throw invalid_input("primary_value", shown(costs.primary_value.value()) + ' ' + std::string(C::code),
                             "a finite sum of money");

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include <tranche/cost/weighing_tolerance.hpp>
 #include <tranche/units/amount.hpp>
 #include <tranche/units/currency.hpp>
 #include <tranche/units/micrograms.hpp>
@@ -81,16 +82,17 @@ struct weighed_parts {
 };
 
 /// The parts of `whole`, which `whole_name` names in messages, as lines whose weights add up to it: see
-/// `cutting_yield_test` for the tolerance. Ratios are to `purchase`. O(parts).
+/// `cutting_yield_test` for the tolerance. What is missing up to `rounding_slack` micrograms goes to the heaviest. Ratios are
+/// to `purchase`. O(parts).
 template <currency C>
 [[nodiscard]] weighed_parts<C> weigh(const std::vector<weighed_part<C>>& parts, micrograms whole,
-                                     const char* whole_name, micrograms purchase, mass scale_tolerance, rounding how) {
+                                     const char* whole_name, micrograms purchase,
+                                     const weighing_tolerance& scale_tolerance, std::int64_t rounding_slack,
+                                     rounding how) {
     __extension__ using wide = __int128;
-    require_not_negative(scale_tolerance, "scale_tolerance");
-    const std::int64_t tolerance = to_micrograms(scale_tolerance, "scale_tolerance").count;
+    const std::int64_t tolerance = scale_tolerance.at(to_mass(whole)).count;
     if (parts.empty()) throw invalid_input("parts", "none", "at least one");
     const std::string weight_of_whole = std::string("the weight of ") + whole_name + ", " + shown(to_mass(whole));
-    const auto rounding_slack = static_cast<std::int64_t>(parts.size());
 
     weighed_parts<C> result;
     wide sum = 0;
@@ -115,7 +117,7 @@ template <currency C>
         const auto grams = [](wide count) { return shown(static_cast<double>(count) * 1e-9 * kilogram); };
         throw invalid_input("parts", grams(sum) + " in all",
                             weight_of_whole + "; they miss it by " + grams(missing) + ", more than the " +
-                                shown(scale_tolerance) + " of the scale");
+                                shown(to_mass({tolerance})) + " of the scale");
     }
 
     for (yield_line<C>& line : result.lines) {

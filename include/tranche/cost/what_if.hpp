@@ -28,8 +28,9 @@ struct what_if_grid {
     std::string against{};                              ///< the name of the ready-cut meat
 };
 
-/// middle - n step … middle … middle + n step, those left out that are below `least` or above `most`; rising. `step` is above
-/// zero. Throws `invalid_input` for values that are not finite, a bad step, and more than 100 on each side. O(n).
+/// middle - n step … middle … middle + n step, those left out that are below `least` or above `most`, but for `middle` itself;
+/// rising. A value within a billionth of a step of either bound is the bound, because 0.3 - 3 × 0.1 is not quite zero. `step`
+/// is above zero. Throws `invalid_input` for values that are not finite, a bad step, and more than 100 on each side. O(n).
 template <class Quantity>
 [[nodiscard]] std::vector<Quantity> stepped(Quantity middle, std::type_identity_t<Quantity> step, int n,
                                             std::type_identity_t<Quantity> least = {},
@@ -41,8 +42,14 @@ template <class Quantity>
     if (n < 0 || n > 100) throw invalid_input("steps", std::to_string(n), "0 to 100 on each side");
     std::vector<Quantity> values;
     for (int k = -n; k <= n; ++k) {
-        const Quantity value = middle + static_cast<double>(k) * step;
-        if (value >= least && (!most || value <= *most)) values.push_back(value);
+        Quantity value = middle + static_cast<double>(k) * step;
+        if (k != 0) {
+            const Quantity near = 1e-9 * step;
+            if (value > least - near && value < least + near) value = least;
+            if (most && value > *most - near && value < *most + near) value = *most;
+            if (value < least || (most && value > *most)) continue;
+        }
+        values.push_back(value);
     }
     return values;
 }
@@ -52,17 +59,19 @@ template <class Quantity>
 /// the figure of the bill itself, and every other one is within the rounding of its lines of a bill of its own.
 ///
 /// Throws `invalid_input` for no prices or yields, a price that is negative or not finite, a yield that is not above 0 and
-/// at most 1, a saving without portions, and sums beyond 64 bits. O(prices × yields).
+/// at most 1 (the yield cut itself may be above 1 within the tolerance of the scales), a saving without portions, and sums
+/// beyond 64 bits. O(prices × yields).
 template <currency C>
 [[nodiscard]] what_if_grid<C> what_if(const savings<C>& saved, std::vector<unit_price<C>> prices,
                                       std::vector<fraction> yields, rounding how = rounding::half_even) {
     if (prices.empty()) throw invalid_input("prices", "none", "at least one");
     if (yields.empty()) throw invalid_input("yields", "none", "at least one");
     for (const unit_price<C>& p : prices) detail::require_monetary<C>(p, "price of the whole loin", "/kg");
-    for (const fraction y : yields)
-        if (!(y > 0.0 && y <= 1.0)) throw invalid_input("yield", shown(y), "a share above 0, at most 1");
     const savings_terms<C>& terms = saved.terms;
     validate(terms);
+    for (const fraction y : yields)
+        if (!(y > 0.0 && (y <= 1.0 || y == terms.yield())))
+            throw invalid_input("yield", shown(y), "a share above 0, at most 1");
     what_if_grid<C> table{.prices = std::move(prices),
                           .yields = std::move(yields),
                           .honest = {},

@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
-#include <algorithm>
+#include <cstdint>
 #include <optional>
 #include <utility>
 #include <vector>
@@ -10,6 +10,7 @@
 #include <tranche/cost/purchase.hpp>
 #include <tranche/cost/usable_cost.hpp>
 #include <tranche/cost/weighed_part.hpp>
+#include <tranche/cost/weighing_tolerance.hpp>
 #include <tranche/units/amount.hpp>
 #include <tranche/units/currency.hpp>
 #include <tranche/units/micrograms.hpp>
@@ -23,17 +24,17 @@ struct yield_test {
     tranche::purchase<C> purchase{};
     micrograms whole{};
     std::vector<yield_line<C>> lines;
-    amount<C> paid{};          ///< whole × price
-    amount<C> credit{};        ///< Σ of the by-products' credits
-    amount<C> primary_value{}; ///< paid - credit: what the usable part cost
+    amount<C> paid{};   ///< whole × price
+    amount<C> credit{}; ///< Σ of the by-products' credits
+    amount<C>
+        primary_value{}; ///< paid - credit: what the usable part cost; where nothing is usable, what nothing carries
     micrograms usable{};
     money<C> unrounded_primary_value{};
+    weighing_tolerance scale_tolerance{}; ///< within which the parts add up: the usable ones may weigh so much more
 
     /// The same as rates: cost per weight, cost factor, portions and quantities to buy.
     [[nodiscard]] usable_cost<C> costs() const {
-        const mass heavier =
-            to_mass(std::max(usable - whole, micrograms{})); // within the tolerance of the test's scale
-        return {purchase.price, to_mass(whole), to_mass(usable), unrounded_primary_value, heavier};
+        return {purchase.price, to_mass(whole), to_mass(usable), unrounded_primary_value, scale_tolerance};
     }
     /// usable / whole.
     [[nodiscard]] fraction yield() const { return costs().yield(); }
@@ -43,27 +44,23 @@ struct yield_test {
     [[nodiscard]] std::optional<double> cost_factor() const { return costs().factor(); }
 };
 
-/// ratio = part / whole; primary value = total cost - Σ by-product values; cost per usable weight = primary value /
-/// usable weight; cost factor = cost per usable weight / price paid (Dittmer and Keefe, Principles of Food, Beverage,
-/// and Labor Cost Controls, 9th edition, chapter 6).
-///
-/// The parts must add up to the purchase within `scale_tolerance`; what they miss then becomes a loss line of its own
-/// ("unaccounted for", negative when they weigh more). A miss of no more than a microgram a part comes from rounding
-/// and goes to the heaviest part instead, the first of several. Throws `invalid_input` for a bad purchase, no parts, a
-/// bad part (see `validate`), one that is heavier than the whole, or a sum beyond the tolerance, and says by how much;
-/// also where 64 bits do not hold an amount. O(parts).
+namespace detail {
+
+/// `cutting_yield_test`, with the micrograms up to which what the parts miss is put down to rounding.
 template <currency C>
-[[nodiscard]] yield_test<C> cutting_yield_test(const purchase<C>& bought, const std::vector<weighed_part<C>>& parts,
-                                               mass scale_tolerance = mass{}, rounding how = rounding::half_even) {
+[[nodiscard]] yield_test<C> test_of_parts(const purchase<C>& bought, const std::vector<weighed_part<C>>& parts,
+                                          const weighing_tolerance& scale_tolerance, std::int64_t rounding_slack,
+                                          rounding how) {
     validate(bought);
     yield_test<C> test;
     test.purchase = bought;
+    test.scale_tolerance = scale_tolerance;
     test.whole = to_micrograms(bought.weight, "purchase.weight");
     if (test.whole.count == 0) throw invalid_input("purchase.weight", shown(bought.weight), "at least a microgram");
     test.paid = rounded<C>(bought.cost(), how, "cost of the purchase");
 
-    detail::weighed_parts<C> weighed =
-        detail::weigh(parts, test.whole, "the purchase", test.whole, scale_tolerance, how);
+    weighed_parts<C> weighed =
+        weigh(parts, test.whole, "the purchase", test.whole, scale_tolerance, rounding_slack, how);
     test.lines = std::move(weighed.lines);
     test.usable = weighed.usable;
     test.credit = weighed.credit;
@@ -71,6 +68,30 @@ template <currency C>
     test.primary_value = test.paid - test.credit;
     return test;
 }
+
+} // namespace detail
+
+/// ratio = part / whole; primary value = total cost - Σ by-product values; cost per usable weight = primary value /
+/// usable weight; cost factor = cost per usable weight / price paid (Dittmer and Keefe, Principles of Food, Beverage,
+/// and Labor Cost Controls, 9th edition, chapter 6).
+///
+/// The parts must add up to the purchase within `scale_tolerance`; what they miss then becomes a loss line of its own
+/// ("unaccounted for", negative when they weigh more, which was not paid for). A miss of no more than a microgram a part comes from rounding
+/// and goes to the heaviest part instead, the first of several. Throws `invalid_input` for a bad purchase, no parts, a
+/// bad part (see `validate`), one that is heavier than the whole, or a sum beyond the tolerance, and says by how much;
+/// also where 64 bits do not hold an amount. O(parts).
+template <currency C>
+[[nodiscard]] yield_test<C> cutting_yield_test(const purchase<C>& bought, const std::vector<weighed_part<C>>& parts,
+                                               const weighing_tolerance& scale_tolerance = {},
+                                               rounding how = rounding::half_even) {
+    return detail::test_of_parts(bought, parts, scale_tolerance, static_cast<std::int64_t>(parts.size()), how);
+}
+
+template <currency C>
+yield_test<C> cutting_yield_test(const detail::purchase_with_price_in_another_currency<C>& bought,
+                                 const std::vector<weighed_part<C>>& parts,
+                                 const weighing_tolerance& scale_tolerance = {},
+                                 rounding how = rounding::half_even) = delete;
 
 /// The same test at another price of the whole, each by-product at the value it had. Cost per usable weight then moves
 /// by the change of price / yield; `usable_cost::per_weight_at`, the textbook's cost factor, takes the by-products to

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cmath>
+#include <limits>
 #include <string>
 
 #include <Eigen/Core>
@@ -25,6 +26,7 @@ struct least_squares_fit {
     /// √(residual sum of squares / degrees of freedom), an estimate of the standard deviation of a row where it is not
     /// known; NaN without degrees of freedom.
     [[nodiscard]] double residual_standard_deviation() const {
+        if (degrees_of_freedom < 1) return std::numeric_limits<double>::quiet_NaN();
         return std::sqrt(residual_sum_of_squares / static_cast<double>(degrees_of_freedom));
     }
     /// Standard deviation of coefficient `k` when every row has standard deviation `of_row`.

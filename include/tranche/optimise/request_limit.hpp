@@ -239,6 +239,7 @@ public:
         case kind::pieces: break; // neither way is wider
         }
         open_ = upwards_ ? now_ < widest_ : now_ > widest_;
+        if (!open_) return; // and no step to divide by, where it is what it is now, which may be nothing
         first_ = upwards_ ? std::floor(now_ / step_ + slack) + 1.0 : std::ceil(now_ / step_ - slack) - 1.0;
         last_ = upwards_ ? std::ceil(widest_ / step_ - slack) : positive_ ? 1.0 : 0.0;
     }

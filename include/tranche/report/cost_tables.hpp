@@ -125,19 +125,21 @@ template <currency C>
     return table;
 }
 
-/// One plate at a menu price: what food costs of it and what is left. Costs are rounded to the nearest minor unit,
-/// halves to even. Throws as `plate_cost`.
+/// One plate at a menu price: what food costs of it and what is left. The food cost is rounded to the nearest minor unit,
+/// halves to even, and so is the meat; everything else is what lies between them, so that the figures add up as they are
+/// shown, each within a minor unit of its own worth. Throws as `plate_cost`.
 template <currency C>
 [[nodiscard]] report_table plate_table(const plate_cost<C>& plate, amount<C> menu_price) {
-    const auto written = [](money<C> m) { return to_text(rounded<C>(m, rounding::half_even)); };
+    const auto food = rounded<C>(plate.food(), rounding::half_even, "food");
+    const auto meat = rounded<C>(plate.meat, rounding::half_even, "meat");
     report_table table;
     table.columns = {{""}, {"", report_table::align::right}};
-    table.rows = {{.cells = {"Meat", written(plate.meat)}},
-                  {.cells = {"Everything else on the plate", written(plate.other)}},
-                  {.cells = {"Food cost", written(plate.food())}, .total = true},
+    table.rows = {{.cells = {"Meat", to_text(meat)}},
+                  {.cells = {"Everything else on the plate", to_text(food - meat)}},
+                  {.cells = {"Food cost", to_text(food)}, .total = true},
                   {.cells = {"Menu price, before tax and service", to_text(menu_price)}},
                   {.cells = {"Food-cost percentage", percent_text(plate.food_cost_percentage(to_money(menu_price)))}},
-                  {.cells = {"Left for everything but food", written(plate.contribution(to_money(menu_price)))}}};
+                  {.cells = {"Left for everything but food", to_text(menu_price - food)}}};
     return table;
 }
 

@@ -166,7 +166,8 @@ template <currency C>
     for (report_section& s : detail::cutting_sections(planned, units, costs_of(planned.plan, settled)))
         sections.push_back(std::move(s));
     sections.push_back({.title = "Where the mass went", .tables = {yield_lines_table(settled, units)}});
-    sections.push_back({.title = "Costs", .tables = {costs_table(settled, planned.plan, units, basis)}});
+    sections.push_back(
+        {.title = "Costs", .tables = {costs_table(settled, planned.plan, units, basis)}, .points = settled.remarks});
     if (saved.empty()) // nothing else shows where the money went
         sections.back().pictures.push_back(waterfall_svg(money_flow(settled.test), ""));
     else
