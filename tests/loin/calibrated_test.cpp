@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
+#include <algorithm>
+
 #include <tranche/loin/calibrated.hpp>
 #include <tranche/loin/measured_loin.hpp>
 #include <tranche/loin/tapered_loin.hpp>
@@ -38,6 +40,26 @@ TEST_CASE("a calibrated loin weighs what the scale says") {
     CHECK(after.fat_cover.thickness == before.fat_cover.thickness);
     CHECK(after.width == before.width);
     CHECK(loin.extent() == 42_cm);
+}
+
+TEST_CASE("calibrating and tabulating in one call gives what the two give in turn") {
+    const tissue_densities dense = all_of(1_g_per_cm3);
+    const profile one = calibrated_profile(strip_loin(), 5.1_kg, {.step = 2_mm, .densities = dense});
+    const profile two = tabulate(calibrated(strip_loin(), 5.1_kg, 2_mm, dense), 2_mm, dense);
+    CHECK(one.total() == to_micrograms(5.1_kg));
+    CHECK(one.step() == 2_mm);
+    for (const tissue t : all_tissues) CHECK(std::ranges::equal(one.cumulative(t), two.cumulative(t)));
+    CHECK(calibrated_profile(strip_loin(), 5.2_kg).step() == default_step);
+}
+
+TEST_CASE("a factor of one's own leaves the mass to the densities") {
+    const mass light = tabulate(calibrated_loin<prism_loin>{block(), 0.5}, 1_mm, all_of(1_g_per_cm3)).unrounded_total();
+    CHECK_THAT(light / 1_g, WithinRel(220.0, 1e-14)); // half of the block by hand
+}
+
+TEST_CASE("a scale weight that is none is refused when the loin is tabulated") {
+    const calibrated_loin<prism_loin> bad{block(), 1.0, 0_g};
+    CHECK_THAT(message_of([&] { (void)tabulate(bad); }), StartsWith("scale weight: got 0 g"));
 }
 
 TEST_CASE("a loin that weighs what its readings say keeps its faces") {

@@ -7,6 +7,7 @@
 #include <concepts>
 #include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -127,6 +128,7 @@ public:
 
 private:
     profile() = default;
+    void scale_to(mass weight);
     void close_total();
 
     length extent_{}, step_{};
@@ -195,7 +197,21 @@ private:
 
 } // namespace detail
 
-/// Tissues are rounded one by one, so their sum may miss the nearest microgram by two. Each microgram of the difference goes
+/// Multiplies every mass by one factor, so that all weigh `weight`.
+inline void profile::scale_to(mass weight) {
+    (void)to_micrograms(weight, "known mass");
+    require_positive(unrounded_total_, "mass of the model");
+    const double factor = weight / unrounded_total_;
+    unrounded_total_ = weight;
+    std::fill(total_.begin(), total_.end(), 0);
+    for (auto& column : cumulative_.values)
+        for (std::size_t i = 0; i <= cells(); ++i) {
+            column[i] = std::llround(factor * static_cast<double>(column[i]));
+            total_[i] += column[i];
+        }
+}
+
+/// Tissues are rounded one by one, so their sum may miss the nearest microgram by a few. Each microgram of the difference goes
 /// to what is the heaviest cell of the heaviest tissue then, so that a calibrated loin weighs what the scale said, to the
 /// microgram, and no mass falls.
 inline void profile::close_total() {
@@ -222,6 +238,8 @@ inline void profile::close_total() {
 /// A model that knows its volume exactly, by a `volume volume_before(length) const`, is taken at its word: in each cell
 /// the volumes that Simpson's rule gives the tissues are multiplied by one factor, so that they add up to the difference
 /// of `volume_before` across the cell. What Simpson's rule misses altogether (areas of zero at all three points) is `eye`.
+/// One that knows its mass, by a `std::optional<mass> known_mass() const`, is taken at its word too: all masses are
+/// multiplied by one factor, so that a loin that was weighed weighs the same whatever the step and the densities.
 ///
 /// `step` is above zero and gives at most `most_cells` cells; a step longer than the loin gives one cell. Throws
 /// `invalid_input` for a bad step, density or face, and what the model's `validate` throws.
@@ -286,6 +304,8 @@ profile tabulate(const Model& model, length step, const tissue_densities& densit
     detail::compensated_sum whole;
     for (const tissue t : all_tissues) whole.add(sums[t].value());
     result.unrounded_total_ = mass::from_value(whole.value());
+    if constexpr (detail::knows_mass<Model>)
+        if (const std::optional<mass> known = model.known_mass()) result.scale_to(*known);
     result.close_total();
     return result;
 }

@@ -14,10 +14,10 @@ namespace tranche {
 
 /// A loin model from weight and kind. Readings of the kind are brought to the weight (`loin_proportions`), then width
 /// and tail are multiplied by one factor, so that the loin weighs what it should: on a grid of `default_step` to about
-/// a part in 10^12, and to the microgram once it went through `calibrated`.
+/// a part in 10^12, and to the microgram by `calibrated_profile`.
 ///
 ///     const typical_loin loin(4.1_kg, boneless_pork_loin);
-///     const profile meat = tabulate(calibrated(loin, 4.1_kg));
+///     const profile meat = calibrated_profile(loin, 4.1_kg);
 class typical_loin {
 public:
     /// `densities` are those that the loin will be tabulated with. Throws `invalid_input` for proportions that cannot
