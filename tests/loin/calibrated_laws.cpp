@@ -3,7 +3,10 @@
 #include "support/catch.hpp"
 
 #include <algorithm>
+#include <cmath>
+#include <cstdio>
 #include <random>
+#include <string>
 #include <vector>
 
 #include <tranche/loin/calibrated.hpp>
@@ -41,6 +44,22 @@ TEST_CASE("a calibrated loin weighs the scale weight to the microgram") {
         micrograms sum;
         for (const tissue t : all_tissues) sum += meat.total(t);
         REQUIRE(sum == meat.total());
+    }
+}
+
+TEST_CASE("a refused weight never reads like the limit it is beyond") {
+    std::mt19937 random(1003);
+    const mass modelled = tabulate(block(), 5_mm).unrounded_total();
+    for (int round = 0; round < 200; ++round) {
+        const double beyond = std::pow(10.0, -8.0 + 7.0 * share(random));
+        const bool light = share(random) < 0.5;
+        const mass weight = (light ? 0.60 * (1.0 - beyond) : 1.0 + beyond) * modelled;
+        const std::string message = message_of([&] { (void)calibrated(block(), weight, 5_mm); });
+        double got = 0.0, least = 0.0, most = 0.0;
+        REQUIRE(std::sscanf(message.c_str(), "scale weight: got %lf g, expected %lf g to %lf g", &got, &least, &most) ==
+                3);
+        CAPTURE(message);
+        REQUIRE((light ? got < least : got > most));
     }
 }
 

@@ -290,6 +290,8 @@ TEST_CASE("a weight that no such loin has is refused and swapped units are notic
                       Equals("weight: got 12000 g, expected 3146.8 g to 9266.4 g for beef strip loin; was it read in "
                              "pounds?"));
     CHECK_THROWS_WITH(typical_loin(5.4_lb, beef_strip_loin), EndsWith("; was it read in kilograms?"));
+    CHECK_THROWS_WITH(typical_loin(25_lb, beef_strip_loin), EndsWith("for beef strip loin")); // in pounds already
+    CHECK_THROWS_WITH(typical_loin(2.4_kg, beef_strip_loin), EndsWith("for beef strip loin"));
     CHECK_THROWS_WITH(typical_loin(540_kg, beef_strip_loin), EndsWith("for beef strip loin"));
     CHECK_THROWS_AS(typical_loin(0_kg, beef_strip_loin), invalid_input);
     CHECK_THROWS_AS(typical_loin(mass::from_value(std::nan("")), beef_strip_loin), invalid_input);

@@ -9,6 +9,7 @@
 #include <tranche/loin/measured_loin.hpp>
 #include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/profile.hpp>
+#include <tranche/loin/unit_slip.hpp>
 
 namespace tranche {
 
@@ -64,12 +65,10 @@ inline void check_typical_weight(mass weight, const loin_proportions& kind) {
     const auto possible = [&](double ratio) { return 1.0 / most <= ratio && ratio <= most; };
     const double ratio = weight / kind.weight.value;
     if (possible(ratio)) return;
-    std::string hint;
-    if (possible(ratio * (pound / kilogram))) hint = "; was it read in pounds?";
-    if (possible(ratio * (kilogram / pound))) hint = "; was it read in kilograms?";
+    const std::string unit = other_mass_unit(weight, [&](double more) { return possible(ratio * more); });
     throw invalid_input("weight", shown(weight),
                         shown(kind.weight.value / most) + " to " + shown(kind.weight.value * most) + " for " +
-                            std::string(kind.name) + hint);
+                            std::string(kind.name) + (unit.empty() ? "" : "; was it read in " + unit + "?"));
 }
 
 /// The tape readings of a kind at a weight, before width and tail give way.
