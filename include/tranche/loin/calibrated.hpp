@@ -99,8 +99,9 @@ template <class Possible>
 } // namespace detail
 
 /// The model with every area multiplied so that on a grid of `step` it weighs `scale_weight`, to the microgram. The model
-/// remembers what it weighs: `tabulate` brings it to that, whatever step and densities it is given. factor = scale weight / mass of the model. Throws `invalid_input` naming the reading to check when the factor is
-/// impossible (`limits_of_calibration`), and says so when pounds and kilograms, or inches and centimetres, look swapped.
+/// remembers what it weighs: `tabulate` brings it to that, whatever step and densities it is given.
+/// factor = scale weight / mass of the model. Throws `invalid_input` naming the reading to check when the factor is impossible
+/// (`limits_of_calibration`), and says so when pounds and kilograms, or inches and centimetres, look swapped.
 /// Cost: one tabulation.
 template <loin_model Model>
 [[nodiscard]] calibrated_loin<Model> calibrated(const Model& model, mass scale_weight, length step = default_step,
