@@ -12,7 +12,7 @@ int main() {
         .stations = {{.at = 0_cm, .width = 21_cm, .depth = 8_cm, .fat_cover = 11_mm, .tail = 5_cm},
                      {.at = 42_cm, .width = 20_cm, .depth = 7_cm, .fat_cover = 8_mm, .tail = 25_mm}},
         .gluteus_medius = {.onset = 34_cm, .share_at_end = 0.30}};
-    const profile meat = tabulate(calibrated(loin, 5.2_kg));
+    const profile meat = calibrated_profile(loin, 5.2_kg);
     const cut_spec steak{.name = "strip steak",
                          .thickness = {25_mm, 38_mm},
                          .portion = {300_g, 400_g},

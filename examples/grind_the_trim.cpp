@@ -23,7 +23,7 @@ int main() {
                          .thickness = {1.0_in, 1.5_in},
                          .portion = {11.0_oz, 14.0_oz},
                          .trim = {.fat_cover = 0.25_in, .tail = 1.0_in}};
-    const auto planned = most_portions(tabulate(calibrated(loin, 11.9_lb)), steak, rules);
+    const auto planned = most_portions(calibrated_profile(loin, 11.9_lb), steak, rules);
 
     // How fat is what is left, and what makes it right for 20 %?
     const auto lipids = lipids_of(beef_strip_lean, beef_separable_fat);

@@ -25,7 +25,7 @@ void print(const planned_cuts& planned, const std::string& title) {
 void pork() {
     const typical_loin loin(4.3_kg, boneless_pork_loin);
     const tissue_densities dense = densities_of(pork_top_loin_lean, pork_separable_fat, 3_degC);
-    const profile meat = tabulate(calibrated(loin, 4.3_kg, default_step, dense), default_step, dense);
+    const profile meat = calibrated_profile(loin, 4.3_kg, {.densities = dense});
     const cut_spec chop{.name = "chop", .thickness = 25_mm, .trim = {.fat_cover = 3_mm}};
     const auto planned = most_portions(meat, chop, {.facing = 10_mm});
     print(planned, "Pork loin, 4.3 kg");

@@ -108,6 +108,7 @@
 #include <tranche/loin/traced_loin.hpp>
 #include <tranche/loin/triangle_mesh.hpp>
 #include <tranche/loin/typical_loin.hpp>
+#include <tranche/loin/unit_slip.hpp>
 #include <tranche/loin/weighed_slices.hpp>
 #include <tranche/optimise/actual_slab.hpp>
 #include <tranche/optimise/allowed_slabs.hpp>

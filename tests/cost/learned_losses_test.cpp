@@ -82,7 +82,7 @@ TEST_CASE("what was learned of purge calibrates a loin that is still in its bag"
         .length = 42_cm, .stations = {{.at = 0_cm, .width = 22_cm, .depth = 8_cm, .fat_cover = 9_mm, .tail = 4_cm}}};
     const purchase<eur> bought{.weight = 5.9_kg, .price = 18_eur / 1_kg};
     const mass board = l.expected_board_weight(bought.weight);
-    const profile meat = tabulate(calibrated(readings, board), 1_mm);
+    const profile meat = calibrated_profile(readings, board, {.step = 1_mm});
     const plan cuts = lay_out(meat, {{.name = "steak", .thickness = 30_mm}}, {},
                               {{0, 300, slab_kind::portions, 0}, {300, meat.cells(), slab_kind::loose, 0}});
     const bill<eur> settled = settle(cuts, bought);

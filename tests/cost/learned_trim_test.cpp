@@ -50,7 +50,7 @@ std::vector<taped_test> taped_tests() {
 
 /// Loins are cut as follows, however they were modelled: a facing, ten slabs of 32 mm, and the end to grind.
 plan cut_up(const taped_test& test, const trim_factors& factors, const cutting_rules& rules = {.facing = 8_mm}) {
-    const profile meat = tabulate(calibrated(with_trim_factors(test.readings, factors), test.board, 4_mm), 4_mm);
+    const profile meat = calibrated_profile(with_trim_factors(test.readings, factors), test.board, {.step = 4_mm});
     const cut_spec steak{.name = "steak", .thickness = 32_mm, .trim = {.fat_cover = 5_mm, .tail = 2_cm}};
     std::vector<stretch> stretches;
     for (std::size_t from = 2; from < 82; from += 8) stretches.push_back({from, from + 8, slab_kind::portions, 0});

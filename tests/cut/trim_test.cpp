@@ -88,6 +88,31 @@ TEST_CASE("a deeper trim never keeps more") {
     }
 }
 
+TEST_CASE("an over-cut through a layer that is next to nothing thick takes no more than there is") {
+    struct thin_loin {
+        double thickness = 0.0;
+        [[nodiscard]] static length extent() { return 10_cm; }
+        [[nodiscard]] face face_at(length) const {
+            face f;
+            f.areas[tissue::eye] = 80_cm2;
+            f.areas[tissue::fat_cover] = 10_cm2;
+            f.fat_cover.thickness = length::from_value(thickness);
+            return f;
+        }
+    };
+    for (const double thickness : {1e-6, 1e-12, 1e-18, 1e-300, 5e-324}) {
+        CAPTURE(thickness);
+        const profile meat = tabulate(thin_loin{thickness}, 10_mm);
+        for (const length& over : {0.001_mm, 2_mm, 1_m})
+            for (const tissue t : {tissue::eye, tissue::fat_cover}) {
+                const std::int64_t kept = kept_in_cell(meat, 3, t, {.fat_cover = 0_mm, .over_cut = over});
+                CHECK(kept >= 0);
+                CHECK(kept <= meat.between(3, 4, t).count);
+                if (over > 1_mm) CHECK(kept == 0); // the contour is 10 cm² over less than a micrometre
+            }
+    }
+}
+
 TEST_CASE("a trim that is none is refused by its field") {
     const auto refusal = [](const trim_spec& trim) { return message_of([&] { validate(trim, "steak: trim."); }); };
     CHECK(refusal({}) == "accepted");

@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
+#include <algorithm>
+
 #include <tranche/loin/calibrated.hpp>
 #include <tranche/loin/measured_loin.hpp>
 #include <tranche/loin/tapered_loin.hpp>
@@ -40,6 +42,26 @@ TEST_CASE("a calibrated loin weighs what the scale says") {
     CHECK(loin.extent() == 42_cm);
 }
 
+TEST_CASE("calibrating and tabulating in one call gives what the two give in turn") {
+    const tissue_densities dense = all_of(1_g_per_cm3);
+    const profile one = calibrated_profile(strip_loin(), 5.1_kg, {.step = 2_mm, .densities = dense});
+    const profile two = tabulate(calibrated(strip_loin(), 5.1_kg, 2_mm, dense), 2_mm, dense);
+    CHECK(one.total() == to_micrograms(5.1_kg));
+    CHECK(one.step() == 2_mm);
+    for (const tissue t : all_tissues) CHECK(std::ranges::equal(one.cumulative(t), two.cumulative(t)));
+    CHECK(calibrated_profile(strip_loin(), 5.2_kg).step() == default_step);
+}
+
+TEST_CASE("a factor of one's own leaves the mass to the densities") {
+    const mass light = tabulate(calibrated_loin<prism_loin>{block(), 0.5}, 1_mm, all_of(1_g_per_cm3)).unrounded_total();
+    CHECK_THAT(light / 1_g, WithinRel(220.0, 1e-14)); // half of the block by hand
+}
+
+TEST_CASE("a scale weight that is none is refused when the loin is tabulated") {
+    const calibrated_loin<prism_loin> bad{block(), 1.0, 0_g};
+    CHECK_THAT(message_of([&] { (void)tabulate(bad); }), StartsWith("scale weight: got 0 g"));
+}
+
 TEST_CASE("a loin that weighs what its readings say keeps its faces") {
     const mass modelled = tabulate(block(), default_step, all_of(1_g_per_cm3)).unrounded_total();
     const prism_loin loin = [] {
@@ -70,10 +92,48 @@ TEST_CASE("a weight read in the other unit is recognised") {
         return message_of([&] { (void)calibrated(block(), weight, default_step, all_of(1_g_per_cm3)); });
     };
     // 400 g is 0.88 lb: entered as 0.88 kg it is too heavy. 400 g entered as 0.4 lb is 181 g, too light.
-    CHECK_THAT(refusal(0.88_kg), EndsWith("; was it read in pounds?"));
-    CHECK_THAT(refusal(0.4_lb), EndsWith("; was it read in kilograms?"));
-    CHECK_THAT(refusal(5_kg), EndsWith("widths and depths"));
+    CHECK_THAT(refusal(0.88_kg), EndsWith("; was it read in pounds, or a length in inches?"));
+    CHECK_THAT(refusal(0.62_kg), EndsWith("; was it read in pounds?"));   // 620 / 2.54 g are too little
+    CHECK_THAT(refusal(0.4_lb), EndsWith("; was it read in kilograms?")); // 2.54 times 181.4 g are too much
+    CHECK_THAT(refusal(0.37_lb), EndsWith("; was it read in kilograms, or a length in centimetres?"));
+    CHECK_THAT(refusal(50_kg), EndsWith("widths and depths"));
     CHECK_THAT(refusal(5_g), EndsWith("widths and depths"));
+}
+
+TEST_CASE("a weight is asked about in the other unit only where its digits fit the one it is in") {
+    const auto refusal = [](const mass& weight) {
+        return message_of([&] { (void)calibrated(block(), weight, default_step, all_of(1_g_per_cm3)); });
+    };
+    // 1.94 lb are 880 g: too heavy, but in pounds already. 170 g are too light, but in kilograms already.
+    CHECK_THAT(refusal(1.94_lb), EndsWith("widths and depths; was a length read in inches?"));
+    CHECK_THAT(refusal(31.25_oz), EndsWith("widths and depths; was a length read in inches?"));
+    CHECK_THAT(refusal(170_g), EndsWith("widths and depths; was a length read in centimetres?"));
+    // A weight that was computed may have been in either.
+    CHECK_THAT(refusal(879.987654_g), EndsWith("; was it read in pounds, or a length in inches?"));
+    // 2.54 cubed is 16.4.
+    CHECK_THAT(refusal(6_kg), EndsWith("; were the lengths read in inches?"));
+    CHECK_THAT(refusal(25_g), EndsWith("; were the lengths read in centimetres?"));
+}
+
+TEST_CASE("a weight beyond a limit is shown with the digits that tell it from the limit") {
+    const auto refusal = [](const mass& weight) {
+        return message_of([&] { (void)calibrated(block(), weight, default_step, all_of(1_g_per_cm3)); });
+    };
+    CHECK_THAT(refusal(263.96_g), StartsWith("scale weight: got 263.96 g, expected 264 g to 440 g"));
+    CHECK_THAT(refusal(440.00003_g), StartsWith("scale weight: got 440.00003 g, expected 264 g to 440 g"));
+    CHECK_THAT(refusal(440.05_g), StartsWith("scale weight: got 440.1 g, expected 264 g to 440 g"));
+}
+
+TEST_CASE("a model without mass is refused") {
+    struct nothing {
+        [[nodiscard]] static length extent() { return 40_cm; }
+        [[nodiscard]] static face face_at(length) { return {}; }
+    };
+    CHECK(message_of([] { (void)calibrated(nothing{}, 5_kg); }) ==
+          "mass of the model: got 0 g, expected a finite value above zero");
+    CHECK(message_of([] {
+              (void)tabulate(calibrated_loin<nothing>{{}, 1.0, 5_kg});
+          }) == "mass of the model: got 0 g, expected a finite value above zero");
 }
 
 TEST_CASE("a model of known areas leaves only the density open") {

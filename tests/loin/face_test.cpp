@@ -3,6 +3,7 @@
 #include "support/catch.hpp"
 
 #include <cstddef>
+#include <limits>
 
 #include <tranche/loin/face.hpp>
 #include <tranche/units/literals.hpp>
@@ -20,6 +21,8 @@ TEST_CASE("the share of a layer within reach grows in a straight line up to all 
     CHECK(fat.within(8_mm) == 1.0);
     CHECK(fat.within(20_mm) == 1.0);
     CHECK(fat.within(unlimited<length>()) == 1.0);
+    CHECK(fat.within(-1_mm) == 0.0);
+    CHECK(fat.within(length::from_value(std::numeric_limits<double>::quiet_NaN())) == 0.0);
 }
 
 TEST_CASE("where there is no layer all of it is within reach") {
@@ -50,6 +53,7 @@ TEST_CASE("a layer of uneven thickness is within reach by its spread") {
     CHECK(wedge.within(0_mm) == 0.0);
     CHECK(wedge.within(8_mm) == 1.0);
     CHECK(wedge.within(9_mm) == 1.0);
+    CHECK(wedge.within(length::from_value(std::numeric_limits<double>::quiet_NaN())) == 0.0);
     double before = 0.0;
     for (int i = 0; i <= 1000; ++i) {
         const double z = i / 1000.0, share = wedge.within(z * 8_mm);

@@ -163,7 +163,7 @@ TEST_CASE("a loin of three grams and one of three tonnes are tabulated") {
         // The cube of a cube root and sums of some hundred cells: ten units in the last place of the mass, and half a
         // microgram.
         CHECK(std::abs((meat.unrounded_total() - weight).value()) <= 10 * 2.3e-16 * weight.value());
-        CHECK(tabulate(calibrated(loin, weight)).total() == to_micrograms(weight));
+        CHECK(calibrated_profile(loin, weight).total() == to_micrograms(weight));
         CHECK(std::is_sorted(meat.cumulative().begin(), meat.cumulative().end()));
     }
 }
@@ -185,12 +185,12 @@ TEST_CASE("the piece weight that carcass weight gives passes as a scale weight a
             .stations = {
                 {.at = 0_cm, .width = 20_cm * size, .depth = 7.6_cm * size, .fat_cover = 1_cm * size},
                 {.at = 40_cm * size, .width = 21_cm * size, .depth = 6.8_cm * size, .fat_cover = 8_mm * size}}};
-        CHECK(tabulate(calibrated(loin, piece)).total() == to_micrograms(piece));
+        CHECK(calibrated_profile(loin, piece).total() == to_micrograms(piece));
         // Both sides at once, one digit lost, or the scale in pounds taken for kilograms.
         CHECK_THROWS_AS(calibrated(loin, 2.0 * piece), invalid_input);
         CHECK_THROWS_AS(calibrated(loin, 0.1 * piece), invalid_input);
         CHECK_THAT(message_of([&] { (void)calibrated(loin, piece * (kilogram / pound)); }),
-                   EndsWith("was it read in pounds?"));
+                   EndsWith("was it read in pounds, or a length in inches?"));
     }
 }
 

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #include <cmath>
 #include <limits>
+#include <numbers>
 #include <random>
 #include <utility>
 #include <vector>
@@ -93,6 +94,58 @@ TEST_CASE("outline: comes from pixels with its holes, which are checked like oth
                       StartsWith("eye hole 2 point 1: got (75 mm, inf mm)"));
 }
 
+TEST_CASE("outline: of too many corners is refused before they are compared with each other") {
+    const auto circle = [](std::size_t corners) {
+        std::vector<std::pair<double, double>> points;
+        for (std::size_t i = 0; i < corners; ++i) {
+            const double turn = 2.0 * std::numbers::pi * static_cast<double>(i) / static_cast<double>(corners);
+            points.emplace_back(5.0 * std::cos(turn), 5.0 * std::sin(turn));
+        }
+        return points;
+    };
+    CHECK_NOTHROW(check(circle(1000)));
+    CHECK_THROWS_WITH(check(circle(most_outline_corners + 1)),
+                      Equals("eye: got 10001 corners, expected at most 10000"));
+    CHECK_THROWS_WITH(validate(outline_from(circle(3), 1_cm, {circle(most_outline_corners)}), "eye"),
+                      StartsWith("eye: got 10003 corners"));
+}
+
+TEST_CASE("outline: sides meet where they have a point in common, whichever way they lie") {
+    // Each pair is turned and mirrored about its origin, so that every end and every coordinate has its turn.
+    using detail::flat_point;
+    struct pair_of_sides {
+        flat_point a, b, c, d;
+        bool meet;
+    };
+    const std::vector<pair_of_sides> pairs{{{0, 0}, {2, 0}, {3, 0}, {5, 0}, false}, // in one line, apart
+                                           {{0, 0}, {2, 0}, {2, 0}, {5, 0}, true},  // in one line, end to end
+                                           {{0, 0}, {3, 0}, {2, 0}, {5, 0}, true},  // in one line, overlapping
+                                           {{0, 0}, {5, 0}, {2, 0}, {3, 0}, true},  // in one line, one within the other
+                                           {{1, 1}, {2, 2}, {4, 4}, {5, 5}, false}, // the same aslant
+                                           {{1, 1}, {3, 3}, {3, 3}, {5, 5}, true},  //
+                                           {{0, 0}, {4, 0}, {2, 0}, {2, 3}, true},  // a T
+                                           {{0, 0}, {4, 0}, {4, 0}, {4, 3}, true},  // an L
+                                           {{0, 0}, {4, 0}, {5, 0}, {5, 3}, false}, // an L with a gap
+                                           {{0, 0}, {4, 0}, {2, 1}, {2, 3}, false}, // a T with a gap
+                                           {{0, 0}, {4, 2}, {0, 2}, {4, 0}, true},  // crossing
+                                           {{0, 0}, {4, 2}, {6, 0}, {6, 8}, false}, // beyond the end
+                                           {{0, 0}, {4, 0}, {0, 1}, {4, 1}, false}}; // beside each other
+    for (const pair_of_sides& p : pairs)
+        for (int way = 0; way < 8; ++way) {
+            const auto turned = [way](flat_point q) {
+                if (way & 1) q.x = -q.x;
+                if (way & 2) q.y = -q.y;
+                if (way & 4) std::swap(q.x, q.y);
+                return q;
+            };
+            const flat_point a = turned(p.a), b = turned(p.b), c = turned(p.c), d = turned(p.d);
+            CAPTURE(a.x, a.y, b.x, b.y, c.x, c.y, d.x, d.y);
+            for (const bool meet : {detail::sides_meet(a, b, c, d), detail::sides_meet(b, a, c, d),
+                                    detail::sides_meet(a, b, d, c), detail::sides_meet(c, d, a, b)})
+                CHECK(meet == p.meet);
+        }
+}
+
 TEST_CASE("outline: says what is wrong with a curve that is none") {
     const double nan = std::numeric_limits<double>::quiet_NaN(), infinity = std::numeric_limits<double>::infinity();
     CHECK_THROWS_WITH(check({}), StartsWith("eye: got 0 different points, expected at least three"));
@@ -108,6 +161,16 @@ TEST_CASE("outline: says what is wrong with a curve that is none") {
                       StartsWith("eye: got sides that meet")); // touches
     CHECK_THROWS_WITH(check({{0, 0}, {500, 0}, {500, 300}}), ContainsSubstring("read in another unit?"));
     CHECK_THROWS_WITH(check({{0, 0}, {0.2, 0}, {0.2, 0.3}}), ContainsSubstring("read in another unit?"));
+    // A height of 80 m, as of a decimal point that was left out; one of 3 m; corners that no ruler reaches.
+    CHECK_THROWS_WITH(check({{0, 0}, {18, 0}, {18, 8000}, {0, 8}}),
+                      Equals("eye point 3: got (180 mm, 80000 mm), expected finite coordinates, at most 10 m from the "
+                             "origin"));
+    CHECK_THROWS_WITH(check({{0, 0}, {18, 0}, {18, 300}, {0, 8}}),
+                      Equals("eye point 3: got (180 mm, 3000 mm), expected corners within a height of 1 m; was one "
+                             "mistyped, or the outline read in another unit?"));
+    CHECK_THROWS_WITH(check({{0, 0}, {18, -120}, {18, 8}, {0, 8}}), StartsWith("eye point 2: got (180 mm, -1200 mm)"));
+    CHECK_THROWS_WITH(check({{0, 0}, {18, 0}, {1e12, 8}, {0, 8}}), StartsWith("eye point 3: got (1e+13 mm, 80 mm)"));
+    CHECK_NOTHROW(check({{900, -950}, {918, -950}, {918, -942}, {900, -942}})); // far off, as in a large picture
     CHECK_THROWS_WITH(outline_from({{0, 0}}, 0_cm), StartsWith("scale: got 0 mm"));
 }
 

@@ -80,6 +80,10 @@ TEST_CASE("the nearest position is the nearest on the loin") {
     CHECK(meat.nearest(101.1_mm) == 21);
     CHECK(meat.nearest(1_m) == 21);
     for (std::size_t i = 0; i <= meat.cells(); ++i) CHECK(meat.nearest(meat.position(i)) == i);
+    CHECK(meat.nearest(length::from_value(infinite)) == 21);
+    CHECK(meat.nearest(length::from_value(-infinite)) == 0);
+    CHECK(message_of([&] { (void)meat.nearest(length::from_value(not_a_number)); }) ==
+          "position: got nan mm, expected a place along the loin");
 }
 
 TEST_CASE("a step that is none or gives too many cells is refused") {
@@ -118,6 +122,49 @@ TEST_CASE("a model whose faces are no faces is refused where it goes wrong") {
     CHECK(refusal(-0.001) == "area of tail on the face at 50 mm: got -10 cm2, expected a finite area, zero or more");
     CHECK(refusal(infinite) == "area of tail on the face at 50 mm: got inf cm2, expected a finite area, zero or more");
     CHECK_THAT(refusal(1e12), StartsWith("mass of the loin: got ")); // a finite area, and more than 64 bits can weigh
+}
+
+TEST_CASE("tissues that fit 64 bits only one by one are refused before they are added up") {
+    // 6 million tonnes of lean and of fat: each fits, both together do not.
+    own_loin loin;
+    loin.at = [](length) {
+        face f;
+        f.areas[tissue::eye] = f.areas[tissue::fat_cover] = area::from_value(6e10);
+        return f;
+    };
+    CHECK_THAT(message_of([&] { (void)tabulate(loin, 1_mm, all_of(1_g_per_cm3)); }),
+               StartsWith("mass of the loin: got ") && EndsWith("expected a finite mass"));
+}
+
+TEST_CASE("a model whose layers or sizes are none is refused where it goes wrong") {
+    const auto refusal = [](auto&& change) {
+        own_loin loin;
+        loin.at = [&](length where) {
+            face f;
+            f.areas[tissue::eye] = f.areas[tissue::fat_cover] = f.areas[tissue::tail] = 10_cm2;
+            f.fat_cover.thickness = f.tail.thickness = 10_mm;
+            if (where > 49.9_mm) change(f);
+            return f;
+        };
+        return message_of([&] { (void)tabulate(loin, 1_mm); });
+    };
+    const std::string rule = "expected shares that never fall and end at 1";
+    CHECK(refusal([](face&) {}) == "accepted");
+    for (const double bad : {not_a_number, infinite, -0.001}) {
+        CAPTURE(bad);
+        const length none = length::from_value(bad);
+        CHECK_THAT(refusal([&](face& f) { f.fat_cover.thickness = none; }),
+                   StartsWith("fat cover of the face at 50.5 mm: got ") && EndsWith("zero or more"));
+        CHECK_THAT(refusal([&](face& f) { f.tail.thickness = none; }), StartsWith("tail of the face at 50.5 mm: got "));
+        CHECK_THAT(refusal([&](face& f) { f.width = none; }), StartsWith("width of the face at 50 mm: got "));
+        CHECK_THAT(refusal([&](face& f) { f.depth = none; }), StartsWith("depth of the face at 50 mm: got "));
+        CHECK_THAT(refusal([&](face& f) { f.tail.spread[7] = bad; }),
+                   StartsWith("spread of the tail of the face at 50.5 mm: got ") && EndsWith(rule));
+    }
+    CHECK_THAT(refusal([](face& f) { f.fat_cover.spread.fill(3.0); }),
+               StartsWith("spread of the fat cover of the face at 50.5 mm: got 3 after 0, ") && EndsWith(rule));
+    CHECK_THAT(refusal([](face& f) { f.fat_cover.spread[9] = 0.2; }), EndsWith("got 0.2 after 0.28125, " + rule));
+    CHECK_THAT(refusal([](face& f) { f.fat_cover.spread.back() = 0.99; }), EndsWith("got 0.99 at the end, " + rule));
 }
 
 TEST_CASE("a model without a length is refused") {
@@ -238,6 +285,21 @@ TEST_CASE("a model that knows its volume is taken at its word and its tissues sh
     CHECK(meat.between(0, 5).count == 400'000'000);
     CHECK(meat.between(5, 10, tissue::eye).count == 315'000'000);
     CHECK(meat.between(5, 10, tissue::fat_cover).count == 210'000'000);
+}
+
+TEST_CASE("a volume that is no number is refused") {
+    struct no_volume : exact_loin {
+        double beyond = 0.0;
+        [[nodiscard]] volume volume_before(tranche::length where) const {
+            return where < 5_cm ? exact_loin::volume_before(where) : volume::from_value(beyond);
+        }
+    };
+    for (const double bad : {not_a_number, infinite}) {
+        no_volume loin;
+        loin.beyond = bad;
+        CHECK_THAT(message_of([&] { (void)tabulate(loin, 10_mm); }),
+                   StartsWith("volume of a cell: got ") && EndsWith("expected a finite volume"));
+    }
 }
 
 TEST_CASE("volume where no face shows any meat is taken for lean") {

@@ -102,6 +102,8 @@ TEST_CASE("what an OBJ file may not say is refused with its line") {
         {"v 0 0 0\nf 1 -2 1\n",
          "OBJ line 2: got \"-2 1\", expected the number of one of the 1 vertices above, counted from 1"},
         {"f 1 2 3\n", "OBJ line 1: got \"1 2 3\", expected the number of one of the 0 vertices above, counted from 1"},
+        {"v 0 0 0\nv 1 0 0\nf 1 2 1 2 1 2\n",
+         "OBJ line 3: got \"1 2\", expected a face of no more than 4 corners, twice the vertices above it"},
         {"v 0 0 0\nf 1/ 1 1\n", "OBJ line 2: got \"1 1\", expected a corner such as 1, 1/2, 1//3 or 1/2/3"},
         {"v 0 0 0\nf 1// 1 1\n", "OBJ line 2: got \"1 1\", expected a corner such as 1, 1/2, 1//3 or 1/2/3"},
         {"v 0 0 0\nf 1/1/1/1 1 1\n", "OBJ line 2: got \"/1 1 1\", expected a blank after the corner"},
@@ -116,6 +118,19 @@ TEST_CASE("what an OBJ file may not say is refused with its line") {
          "l, p, usemtl, mtllib or a comment"},
     }));
     CHECK(complaint(file) == expected);
+}
+
+TEST_CASE("a short OBJ file is not blown up by a face that comes by its vertices again and again") {
+    std::string file = "v 0 0 0\nv 1 0 0\nv 0 1 0\nv 0 0 1\nf";
+    for (int i = 0; i < 100'000; ++i) file += " 1 2 3 4";
+    CHECK_THAT(complaint(file), EndsWith("expected a face of no more than 8 corners, twice the vertices above it"));
+}
+
+TEST_CASE("an OBJ face may have a hole that is joined to its rim") {
+    // A square with a square hole, of one polygon that comes by corners 1 and 5 twice.
+    const triangle_mesh mesh = read(read_obj, "v 0 0 0\nv 9 0 0\nv 9 9 0\nv 0 9 0\nv 3 3 0\nv 3 6 0\nv 6 6 0\nv 6 3 0\n"
+                                              "f 1 2 3 4 1 5 6 7 8 5\n");
+    CHECK(mesh.triangles.size() == 8);
 }
 
 TEST_CASE("a line that is not closed by its continuation still counts") {

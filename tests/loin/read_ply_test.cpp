@@ -180,6 +180,9 @@ TEST_CASE("what the body of a text PLY file may not say is refused with its line
         {"3 0 2 1", "2 0 2", "PLY line 15: got \"0 2\", expected a face of at least three corners, not 2"},
         {"3 0 2 1", "-3 0 2 1", "PLY line 15: got \"0 2 1\", expected a face of at least three corners, not -3"},
         {"3 0 2 1", "4 0 2 1", "PLY line 15: got the end of the line, expected a whole number"},
+        {"3 0 2 1", "9 0 2 1 0 2 1 0 2 1",
+         "PLY line 15: got \"0 2 1 0 2 1 0 2 1\", expected a face of no more than 8 corners, twice the vertices, not "
+         "9"},
         {"3 0 2 1", "3 0 4 1",
          "PLY line 15: got \"1\", expected the number of one of the 4 vertices, counted from 0, not 4"},
         {"3 0 2 1", "3 0 -1 1",

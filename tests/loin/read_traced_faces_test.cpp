@@ -1,7 +1,13 @@
 // The table of traced faces: what it says, and what is wrong with bad ones.
 // SPDX-License-Identifier: BSL-1.0
+#include <algorithm>
+#include <istream>
 #include <sstream>
+#include <stdexcept>
+#include <streambuf>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include <tranche/loin/read_traced_faces.hpp>
 #include <tranche/units/literals.hpp>
@@ -80,6 +86,46 @@ TEST_CASE("read_traced_faces: names the line of what cannot be read") {
     refuses("at,outline,across,up\n5,eye,0,0\n5,eye,9,0\n5,eye,9,9\n", "face at 5 mm: got no outline whole");
     refuses("at,outline,across,up\n5,whole,0,0\n5,whole,9,0\n5,whole,9,9\n", "face at 5 mm: got no outline eye");
     CHECK_THROWS_WITH(read(table, 0_mm), StartsWith("unit of the outlines: got 0 mm"));
+}
+
+TEST_CASE("read_traced_faces: leaves out a byte order mark") {
+    CHECK(read("\xEF\xBB\xBF" + table).size() == 2);
+    CHECK_THROWS_WITH(read("\n\xEF\xBB\xBF" + table), StartsWith("line 2: got"));
+}
+
+TEST_CASE("read_traced_faces: refuses a stream that breaks off") {
+    struct breaking : std::streambuf {
+        std::string start;
+        explicit breaking(std::string text) : start(std::move(text)) {
+            setg(start.data(), start.data(), start.data() + start.size());
+        }
+        int_type underflow() override { throw std::runtime_error("no disk"); }
+    };
+    breaking buffer(table);
+    std::istream in(&buffer);
+    CHECK_THROWS_WITH(read_traced_faces(in, 1_mm), StartsWith("traced faces: got a stream that broke off"));
+}
+
+TEST_CASE("read_traced_faces: one number mistyped gives a face of plausible size or an error that names its corner") {
+    for (std::size_t at = table.find("0,whole"); at < table.size(); ++at) {
+        if (table[at] != ',' || table[at + 1] < '0' || table[at + 1] > '9') continue;
+        for (const char* slip : {"9000", "1e6", "1e300", "-5e9", "871000."}) {
+            std::string torn = table;
+            torn.replace(at + 1, table.find_first_of(",\n", at + 1) - at - 1, slip);
+            CAPTURE(torn.substr(0, at + 12));
+            try {
+                const traced_loin loin(35_cm, read(torn));
+                for (const traced_face& f : loin.faces()) {
+                    const auto [low, high] =
+                        std::minmax_element(f.whole.points.begin(), f.whole.points.end(),
+                                            [](const auto& a, const auto& b) { return a.up < b.up; });
+                    REQUIRE(high->up - low->up <= highest_outline);
+                }
+            } catch (const invalid_input& error) {
+                REQUIRE_THAT(error.field(), StartsWith("faces["));
+            }
+        }
+    }
 }
 
 TEST_CASE("read_traced_faces: gives faces or an error whatever single character is lost") {

@@ -123,7 +123,7 @@ TEST_CASE("volume that no face shows is tabulated as eye") {
 TEST_CASE("a scan is brought in line with the scale to the microgram") {
     const scanned_loin loin{bumpy_loin(24, 30), {.probes = {{.fat_cover = 6_mm}}}};
     const mass modelled = tabulate(loin).unrounded_total();
-    const profile meat = tabulate(calibrated(loin, 1.03 * modelled));
+    const profile meat = calibrated_profile(loin, 1.03 * modelled);
     CHECK(meat.total() == to_micrograms(1.03 * modelled));
     // A scan leaves only the density open: 0.90 to 1.15.
     CHECK_THROWS_WITH(calibrated(loin, 0.89 * modelled), StartsWith("scale weight: "));

@@ -73,7 +73,7 @@ TEST_CASE("a typical loin weighs what it was asked to weigh") {
             CAPTURE(kind->name, ratio);
             // 1,000 cells of positive terms in a compensated sum, a few roundings each: far below 1e-12.
             CHECK_THAT(tabulate(loin).unrounded_total() / asked, WithinAbs(1.0, 1e-12));
-            CHECK(tabulate(calibrated(loin, asked)).total() == to_micrograms(asked));
+            CHECK(calibrated_profile(loin, asked).total() == to_micrograms(asked));
         }
         const tissue_densities dense = densities_of(yellowfin_tuna, yellowfin_tuna, 4_degC);
         const typical_loin loin(kind->weight.value, *kind, dense);
@@ -125,7 +125,7 @@ TEST_CASE("a typical pork loin gives as many one-inch chops as published") {
     // (computed: 17 x 7.82 %), and a chop yield of 89.5 %, standard deviation 2.36 (computed: 89.5 x 2.64 %). The taper
     // of the kind was computed from the end pieces of the same paper, so the yield is a check of the cutting only;
     // onset of the second muscle, which decides the count, was not taken from there. The facing is invented.
-    const profile meat = tabulate(calibrated(typical_loin(4.1_kg, boneless_pork_loin), 4.1_kg));
+    const profile meat = calibrated_profile(typical_loin(4.1_kg, boneless_pork_loin), 4.1_kg);
     const cut_spec chop{.name = "chop", .thickness = 2.54_cm, .gluteus_medius = on_one_face};
     const planned_cuts planned = most_portions(meat, chop, {.facing = 1_cm});
     CHECK(planned.plan.portion_count() == 17);
@@ -143,7 +143,7 @@ TEST_CASE("pork loins of other weights and lengths give chop counts within the p
     for (std::size_t i = 0; i < n; ++i) {
         const mass weighed = 4.1_kg * std::exp(0.15 * quantile(i, 1, n));
         const auto kind = deviating(boneless_pork_loin, {.length = quantile(i, 7, n)});
-        const profile meat = tabulate(calibrated(typical_loin(weighed, kind), weighed));
+        const profile meat = calibrated_profile(typical_loin(weighed, kind), weighed);
         const cut_spec chop{.name = "chop", .thickness = 2.54_cm, .gluteus_medius = on_one_face};
         const auto count = static_cast<double>(most_portions(meat, chop, {.facing = 1_cm}).plan.portion_count());
         CAPTURE(i);
@@ -161,7 +161,7 @@ TEST_CASE("pork loins of other weights and lengths give chop counts within the p
 TEST_CASE("an inch of a typical beef loin weighs what published steaks weigh") {
     // USDA SR28, item 23388: lip-on, fat trimmed to 1/8 in, mean 302 g, standard deviation 39.44, n 36 (read in the
     // source); that these steaks are an inch thick is from memory. The lip of one inch is a choice of ours.
-    const profile meat = tabulate(calibrated(typical_loin(5.4_kg, beef_strip_loin), 5.4_kg));
+    const profile meat = calibrated_profile(typical_loin(5.4_kg, beef_strip_loin), 5.4_kg);
     const cut_spec steak{.name = "steak", .thickness = 1_in, .trim = {.fat_cover = 0.125_in, .tail = 1_in}};
     const planned_cuts planned = most_portions(meat, steak, {.facing = 6_mm});
     REQUIRE(planned.plan.portion_count() >= 10);
@@ -194,7 +194,7 @@ TEST_CASE("weight and thickness meet more often in loins with the two smallest e
                 };
                 for (int k = 0; k < 3; ++k) weighed *= target / eye();
                 REQUIRE_THAT(eye(), WithinRel(target, 1e-9));
-                const profile meat = tabulate(calibrated(typical_loin(weighed, kind), weighed), 1_mm);
+                const profile meat = calibrated_profile(typical_loin(weighed, kind), weighed, {.step = 1_mm});
                 const auto count = [&](range<length> thickness) {
                     const cut_spec steak{.name = "steak",
                                          .thickness = thickness,
@@ -290,6 +290,8 @@ TEST_CASE("a weight that no such loin has is refused and swapped units are notic
                       Equals("weight: got 12000 g, expected 3146.8 g to 9266.4 g for beef strip loin; was it read in "
                              "pounds?"));
     CHECK_THROWS_WITH(typical_loin(5.4_lb, beef_strip_loin), EndsWith("; was it read in kilograms?"));
+    CHECK_THROWS_WITH(typical_loin(25_lb, beef_strip_loin), EndsWith("for beef strip loin")); // in pounds already
+    CHECK_THROWS_WITH(typical_loin(2.4_kg, beef_strip_loin), EndsWith("for beef strip loin"));
     CHECK_THROWS_WITH(typical_loin(540_kg, beef_strip_loin), EndsWith("for beef strip loin"));
     CHECK_THROWS_AS(typical_loin(0_kg, beef_strip_loin), invalid_input);
     CHECK_THROWS_AS(typical_loin(mass::from_value(std::nan("")), beef_strip_loin), invalid_input);

@@ -69,7 +69,7 @@ constexpr double rounding_noise = 1e-9;
 
 TEST_CASE("a reading that says what was expected changes no factor and shrinks their spread") {
     std::mt19937_64 random(1);
-    const profile meat = tabulate(calibrated(taper, taper_weight));
+    const profile meat = calibrated_profile(taper, taper_weight);
     for (int round = 0; round < 40; ++round) {
         std::vector<weighed_slice> slices = some_slices(random, meat);
         const weighed_slice last = slices.back();
@@ -94,7 +94,7 @@ TEST_CASE("a reading that says what was expected changes no factor and shrinks t
 
 TEST_CASE("the order in which slices are weighed does not matter") {
     std::mt19937_64 random(2);
-    const profile meat = tabulate(calibrated(taper, taper_weight));
+    const profile meat = calibrated_profile(taper, taper_weight);
     for (int round = 0; round < 40; ++round) {
         std::vector<weighed_slice> slices = some_slices(random, meat);
         const auto one = calibrated_by_slices(taper, taper_weight, slices, patient);
@@ -109,7 +109,7 @@ TEST_CASE("the order in which slices are weighed does not matter") {
 
 TEST_CASE("what a reading changed is the difference to a calibration without it") {
     std::mt19937_64 random(3);
-    const profile meat = tabulate(calibrated(taper, taper_weight));
+    const profile meat = calibrated_profile(taper, taper_weight);
     for (int round = 0; round < 10; ++round) {
         const std::vector<weighed_slice> slices = some_slices(random, meat);
         const auto all = calibrated_by_slices(taper, taper_weight, slices, patient);
@@ -126,7 +126,7 @@ TEST_CASE("what a reading changed is the difference to a calibration without it"
 
 TEST_CASE("weighing a slice twice is weighing it once with a better scale") {
     std::mt19937_64 random(4);
-    const profile meat = tabulate(calibrated(taper, taper_weight));
+    const profile meat = calibrated_profile(taper, taper_weight);
     for (int round = 0; round < 20; ++round) {
         std::vector<weighed_slice> once = some_slices(random, meat);
         std::vector<weighed_slice> twice = once;
@@ -144,7 +144,7 @@ TEST_CASE("weighing a slice twice is weighing it once with a better scale") {
 
 TEST_CASE("a loin of other size with readings in proportion has the same factors") {
     std::mt19937_64 random(5);
-    const profile meat = tabulate(calibrated(taper, taper_weight));
+    const profile meat = calibrated_profile(taper, taper_weight);
     for (const double c : {0.5, 1.7}) { // lengths times c, masses times c³: another unit, seen from inside
         const std::vector<weighed_slice> slices = some_slices(random, meat);
         tapered_loin scaled = taper;
@@ -170,7 +170,7 @@ TEST_CASE("the calibrated loin weighs what the scale said to the microgram") {
     std::mt19937_64 random(6);
     for (int round = 0; round < 20; ++round) {
         const mass weighed = to_mass({5'000'000'000 + static_cast<std::int64_t>(random() % 500'000'000)});
-        const profile meat = tabulate(calibrated(taper, weighed));
+        const profile meat = calibrated_profile(taper, weighed);
         const auto found = calibrated_by_slices(taper, weighed, some_slices(random, meat), patient);
         CHECK(tabulate(found.loin).total() == to_micrograms(weighed));
     }
@@ -200,7 +200,7 @@ TEST_CASE("factors agree with conditioning the prior on the readings directly") 
         return m;
     };
     for (int round = 0; round < 10; ++round) {
-        const profile meat = tabulate(calibrated(prism, 4_kg));
+        const profile meat = calibrated_profile(prism, 4_kg);
         std::vector<weighed_slice> slices = some_slices(random, meat);
         for (weighed_slice& s : slices) { // onto the grid, so that both see the same slices
             s.from = meat.position(meat.nearest(s.from));
@@ -235,7 +235,7 @@ TEST_CASE("factors agree with conditioning the prior on the readings directly") 
 
 TEST_CASE("factors and their spread do not depend on how many knots carry them") {
     std::mt19937_64 random(8);
-    const profile meat = tabulate(calibrated(taper, taper_weight));
+    const profile meat = calibrated_profile(taper, taper_weight);
     for (int round = 0; round < 5; ++round) {
         const std::vector<weighed_slice> slices = some_slices(random, meat);
         slice_prior coarse = patient, fine = patient;
@@ -278,7 +278,7 @@ TEST_CASE("deviations of right readings and errors of factors have the stated sp
         b -= weigh * whole.dot(b);
         corrected_loin<prism_loin> truth{prism, {}};
         for (Index k = 0; k < p; ++k) truth.factors.push_back(1.0 + b(k));
-        const profile meat = tabulate(calibrated(truth, 4_kg));
+        const profile meat = calibrated_profile(truth, 4_kg);
         std::vector<weighed_slice> slices;
         for (const double start : {10.0, 110.0, 210.0, 310.0}) {
             const length from = start * millimetre, to = from + 30_mm;

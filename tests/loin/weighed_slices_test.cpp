@@ -31,7 +31,7 @@ const typical_loin strip(5.4_kg, beef_strip_loin);
 
 /// What the strip's own slices weigh, thick as given, from 6 mm on.
 std::vector<weighed_slice> own_slices(std::size_t count, length thickness) {
-    const profile meat = tabulate(calibrated(strip, 5.4_kg));
+    const profile meat = calibrated_profile(strip, 5.4_kg);
     std::vector<weighed_slice> slices;
     for (std::size_t i = 0; i < count; ++i) {
         const length from = 6_mm + static_cast<double>(i) * thickness, to = from + thickness;

@@ -25,7 +25,7 @@ inline profile meat() {
                      {.at = 8.0_in, .width = 7.9_in, .depth = 3.0_in, .fat_cover = 0.35_in, .tail = 1.5_in},
                      {.at = 16.5_in, .width = 8.2_in, .depth = 2.8_in, .fat_cover = 0.30_in, .tail = 1.0_in}},
         .gluteus_medius = {.onset = 13.2_in, .share_at_end = 0.30}};
-    return tabulate(calibrated(loin, 11.9_lb));
+    return calibrated_profile(loin, 11.9_lb);
 }
 
 inline std::vector<cut_spec> specs() {

@@ -100,8 +100,15 @@ struct over_cut_in_cell {
         const auto all_fat = static_cast<double>(meat.between(cell, cell + 1, tissue::fat_cover).count);
         const double contour = all_fat * meat.fat_cover(cell).growth(trim.fat_cover); // micrograms of fat a metre deep
         const length in_fat = std::min(trim.over_cut, trim.fat_cover), in_lean = trim.over_cut - in_fat;
-        fat = static_cast<std::int64_t>(contour * in_fat.value());
-        lean = static_cast<std::int64_t>(contour * in_lean.value() * meat.lean_for_fat());
+        fat = micrograms_at_most(contour, in_fat.value());
+        lean = micrograms_at_most(contour, in_lean.value() * meat.lean_for_fat());
+    }
+
+private:
+    /// A layer that is next to nothing thick has a contour beyond any count; nobody cuts off more than the loin holds.
+    [[nodiscard]] static std::int64_t micrograms_at_most(double contour, double deep) {
+        const double count = deep > 0.0 ? contour * deep : 0.0;
+        return count < 9.2e18 ? static_cast<std::int64_t>(count) : std::int64_t{9'200'000'000'000'000'000};
     }
 };
 

@@ -22,7 +22,7 @@ struct by_component {
 using composition = by_component<fraction>;
 
 /// Between these the sum of the shares is taken for the scatter of analyses. Of the tables in `known_compositions.hpp`
-/// the widest are 0.975 and 1.0056 (computed from them), so percentages given as shares, or a component left out, are
+/// the widest are 0.975 and 1.0068 (computed from them), so percentages given as shares, or a component left out, are
 /// found out: common practice, no source.
 inline constexpr fraction least_composition_sum = 0.95, most_composition_sum = 1.05;
 

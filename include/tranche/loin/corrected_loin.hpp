@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -21,9 +22,11 @@ template <loin_model Model>
 struct corrected_loin {
     Model model;
     std::vector<double> factors{1.0};
+    std::optional<mass> weight{}; ///< what the scale said of it; none for factors of one's own
 
     [[nodiscard]] length extent() const { return model.extent(); }
     [[nodiscard]] loin_side flank() const { return flank_of(model); }
+    [[nodiscard]] std::optional<mass> known_mass() const { return weight; }
     [[nodiscard]] face face_at(length at) const {
         face f = model.face_at(at);
         const double factor = factor_at(at);
@@ -66,6 +69,7 @@ void validate(const corrected_loin<Model>& loin) {
     if (loin.factors.empty()) throw invalid_input("factors", "none", "at least one");
     for (std::size_t k = 0; k < loin.factors.size(); ++k)
         require_positive(loin.factors[k], "factors[" + std::to_string(k) + "]");
+    if (loin.weight) require_positive(*loin.weight, "weight");
 }
 
 } // namespace tranche

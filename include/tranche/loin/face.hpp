@@ -24,6 +24,11 @@ inline constexpr layer_spread even_spread = [] {
 
 namespace detail {
 
+/// How much of a layer's thickness, which is above zero, lies within `reach`, 0 to 1; nothing within what is no number.
+[[nodiscard]] constexpr double share_of_depth(length reach, length thickness) {
+    return reach > length{} ? std::min<double>(reach / thickness, 1.0) : 0.0;
+}
+
 /// Of a layer with this spread, the share within `depth`, 0 to 1, times its greatest thickness; along a straight line between
 /// entries.
 [[nodiscard]] constexpr fraction share_on_line(const layer_spread& spread, double depth) {
@@ -49,7 +54,7 @@ struct layer {
     /// The share of the layer that lies within `reach` of the lean, 0 to 1; 1 where there is no layer.
     [[nodiscard]] constexpr fraction within(length reach) const {
         if (!(thickness > length{})) return 1.0;
-        return detail::share_within(spread, std::clamp<double>(reach / thickness, 0.0, 1.0));
+        return detail::share_within(spread, detail::share_of_depth(reach, thickness));
     }
 
     /// How fast that share grows at `reach`, per metre: the length of the layer's contour at that depth over its area. Zero

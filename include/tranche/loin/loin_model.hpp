@@ -3,6 +3,7 @@
 #pragma once
 
 #include <concepts>
+#include <optional>
 
 #include <tranche/loin/face.hpp>
 #include <tranche/units/quantity.hpp>
@@ -26,4 +27,13 @@ void validate_model(const Model& model) {
     if constexpr (requires { validate(model); }) validate(model);
 }
 
+namespace detail {
+
+/// Whether a model may know what it weighs, as one that was put on the scale does; see `tabulate`.
+template <class Model>
+concept knows_mass = requires(const Model& model) {
+    { model.known_mass() } -> std::same_as<std::optional<mass>>;
+};
+
+} // namespace detail
 } // namespace tranche

@@ -55,6 +55,12 @@ template <class Number>
     return unit.value();
 }
 
+/// A polygon comes by a vertex once, or twice where its holes are joined to its rim: holes have three vertices at least, and
+/// each adds two corners. One with more corners than this would blow up a short file.
+[[nodiscard]] constexpr std::uint64_t most_corners(std::uint64_t vertices) {
+    return std::max<std::uint64_t>(3, 2 * vertices);
+}
+
 /// Adds a polygon as a fan of triangles around its first corner.
 class fan {
 public:

@@ -197,6 +197,18 @@ private:
     return outlines;
 }
 
+/// The corner that lies highest or lowest, seen from the middle one of all.
+[[nodiscard]] inline std::size_t furthest_up_or_down(const std::vector<outline_point>& points) {
+    std::vector<double> heights;
+    for (const outline_point& p : points) heights.push_back(p.up.value());
+    const auto middle = heights.begin() + static_cast<std::ptrdiff_t>(heights.size() / 2);
+    std::nth_element(heights.begin(), middle, heights.end());
+    const auto off = [&](const outline_point& p) { return std::abs(p.up.value() - *middle); };
+    const auto furthest =
+        std::max_element(points.begin(), points.end(), [&](const auto& a, const auto& b) { return off(a) < off(b); });
+    return static_cast<std::size_t>(furthest - points.begin());
+}
+
 [[nodiscard]] inline std::string place_of(flat_point p) {
     return '(' + shown(length::from_value(p.x)) + ", " + shown(length::from_value(p.y)) + ')';
 }
@@ -238,17 +250,34 @@ inline void require_simple(const std::vector<flat_ring>& rings, const std::strin
 
 /// A face is this wide; anything else is a mistake in the unit (common practice, no source).
 inline constexpr range<length> plausible_outline_width{5.0 * millimetre, 1.0 * metre};
+/// No face is as high as this, and no origin that outlines share is as far off: a corner beyond is a slip of the keyboard
+/// (common practice, no source).
+inline constexpr length highest_outline = 1.0 * metre, farthest_outline = 10.0 * metre;
+/// More corners than this, those of holes counted, are taken for a mistake: tracings have hundreds (common practice, no source).
+inline constexpr std::size_t most_outline_corners = 10'000;
 
-/// Throws `invalid_input` naming `what` for fewer than three points, a coordinate that is not finite, a curve that crosses
-/// or touches itself, a hole outside or in another hole, no area, or a width that no face has and that suggests another
-/// unit. O(points²).
+/// Throws `invalid_input` naming `what` for fewer than three points or more than `most_outline_corners`, a coordinate that is
+/// not finite or beyond `farthest_outline`, a curve that crosses or touches itself, a hole outside or in another hole, no area,
+/// a width that no face has and that suggests another unit, or a height beyond `highest_outline`, naming the corner that
+/// stands out. O(points²).
 inline void validate(const outline& curve, const std::string& what) {
-    const auto check_points = [](const std::vector<outline_point>& points, const std::string& which) {
+    std::size_t points_in_all = curve.points.size();
+    for (const auto& hole : curve.holes) points_in_all += hole.size();
+    if (points_in_all > most_outline_corners)
+        throw invalid_input(what, std::to_string(points_in_all) + " corners",
+                            "at most " + std::to_string(most_outline_corners));
+    const auto refuse_point = [](const std::vector<outline_point>& points, std::size_t i, const std::string& which,
+                                 const char* expected) {
+        throw invalid_input(which + " point " + std::to_string(i + 1),
+                            '(' + shown(points[i].across) + ", " + shown(points[i].up) + ')', expected);
+    };
+    const auto check_points = [&](const std::vector<outline_point>& points, const std::string& which) {
+        const auto plausible = [](length coordinate) {
+            return std::abs(coordinate.value()) <= farthest_outline.value();
+        };
         for (std::size_t i = 0; i < points.size(); ++i)
-            if (!std::isfinite(points[i].across.value()) || !std::isfinite(points[i].up.value()))
-                throw invalid_input(which + " point " + std::to_string(i + 1),
-                                    '(' + shown(points[i].across) + ", " + shown(points[i].up) + ')',
-                                    "finite coordinates");
+            if (!plausible(points[i].across) || !plausible(points[i].up))
+                refuse_point(points, i, which, "finite coordinates, at most 10 m from the origin");
         const std::size_t corners = detail::flattened(points).size();
         if (corners < 3) throw invalid_input(which, std::to_string(corners) + " different points", "at least three");
     };
@@ -261,6 +290,10 @@ inline void validate(const outline& curve, const std::string& what) {
     const length width = length::from_value(right - left);
     if (!plausible_outline_width.contains(width))
         throw invalid_input(what, "a width of " + shown(width), "5 mm to 1 m; was the outline read in another unit?");
+    const auto [low, high] = region.extent(&detail::flat_point::y);
+    if (high - low > highest_outline.value())
+        refuse_point(curve.points, detail::furthest_up_or_down(curve.points), what,
+                     "corners within a height of 1 m; was one mistyped, or the outline read in another unit?");
     detail::require_simple(region.rings(), what);
     const detail::flat_region outer(outline{.points = curve.points});
     for (std::size_t h = 0; h < curve.holes.size(); ++h)

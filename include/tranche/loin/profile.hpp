@@ -7,6 +7,7 @@
 #include <concepts>
 #include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -47,7 +48,7 @@ public:
     template <bool Even>
     [[nodiscard]] fraction within(std::size_t i, length reach) const {
         if (!(thicknesses_[i] > length{})) return 1.0;
-        const double depth = std::clamp<double>(reach / thicknesses_[i], 0.0, 1.0);
+        const double depth = share_of_depth(reach, thicknesses_[i]);
         if constexpr (!Even)
             if (!even()) return share_within(spreads_[i], depth);
         return depth;
@@ -74,8 +75,9 @@ public:
     [[nodiscard]] length position(std::size_t i) const {
         return i < cells() ? static_cast<double>(i) * step_ : extent_;
     }
-    /// The position nearest to `at`, which is clamped to the loin.
+    /// The position nearest to `at`, which is clamped to the loin. Throws `invalid_input` for what is no number.
     [[nodiscard]] std::size_t nearest(length at) const {
+        if (std::isnan(at.value())) throw invalid_input("position", shown(at), "a place along the loin");
         const double cell = std::clamp<double>(at / step_, 0.0, static_cast<double>(cells()));
         const auto below = std::min(static_cast<std::size_t>(cell), cells() - 1);
         return at - position(below) < position(below + 1) - at ? below : below + 1;
@@ -127,6 +129,7 @@ public:
 
 private:
     profile() = default;
+    void scale_to(mass weight);
     void close_total();
 
     length extent_{}, step_{};
@@ -140,6 +143,28 @@ private:
 };
 
 namespace detail {
+
+/// `require_not_negative`, which names the field only where it has to.
+inline void require_thickness(length value, const char* name, length at) {
+    if (!(std::isfinite(value.value()) && value >= length{}))
+        require_not_negative(value, std::string(name) + " of the face at " + shown(at));
+}
+
+/// Throws for a layer whose thickness is none, or whose spread is not as `layer_spread` says.
+inline void require_layer(const layer& l, const char* name, length at) {
+    require_thickness(l.thickness, name, at);
+    constexpr double rounding = 1e-9; // sums of shares may end in some
+    const auto refuse = [&](const std::string& got) {
+        throw invalid_input("spread of the " + std::string(name) + " of the face at " + shown(at), got,
+                            "shares that never fall and end at 1");
+    };
+    fraction before = 0.0;
+    for (const fraction share : l.spread) {
+        if (!(share >= before - rounding && share <= 1.0 + rounding)) refuse(shown(share) + " after " + shown(before));
+        before = share;
+    }
+    if (!(before >= 1.0 - rounding)) refuse(shown(before) + " at the end");
+}
 
 /// Linear densities of a face, in kg/m per tissue; throws for areas that are no areas.
 [[nodiscard]] inline by_tissue<double> checked_linear_densities(const face& f, const tissue_densities& densities,
@@ -172,6 +197,7 @@ concept knows_moment = knows_volume<Model> && requires(const Model& model, lengt
 inline void scale_to(volume exact, const tissue_densities& densities, by_tissue<double>& masses) {
     double cubic_metres = 0.0;
     for (const tissue t : all_tissues) cubic_metres += masses[t] / densities[t].value();
+    if (!std::isfinite(exact.value())) throw invalid_input("volume of a cell", shown(exact.value()), "a finite volume");
     const double wanted = std::max(0.0, exact.value()); // a rounding error below zero is no meat
     if (cubic_metres > 0.0)
         for (double& kilograms : masses.values) kilograms *= wanted / cubic_metres;
@@ -195,7 +221,21 @@ private:
 
 } // namespace detail
 
-/// Tissues are rounded one by one, so their sum may miss the nearest microgram by two. Each microgram of the difference goes
+/// Multiplies every mass by one factor, so that all weigh `weight`.
+inline void profile::scale_to(mass weight) {
+    (void)to_micrograms(weight, "known mass");
+    require_positive(unrounded_total_, "mass of the model");
+    const double factor = weight / unrounded_total_;
+    unrounded_total_ = weight;
+    std::fill(total_.begin(), total_.end(), 0);
+    for (auto& column : cumulative_.values)
+        for (std::size_t i = 0; i <= cells(); ++i) {
+            column[i] = std::llround(factor * static_cast<double>(column[i]));
+            total_[i] += column[i];
+        }
+}
+
+/// Tissues are rounded one by one, so their sum may miss the nearest microgram by a few. Each microgram of the difference goes
 /// to what is the heaviest cell of the heaviest tissue then, so that a calibrated loin weighs what the scale said, to the
 /// microgram, and no mass falls.
 inline void profile::close_total() {
@@ -222,6 +262,8 @@ inline void profile::close_total() {
 /// A model that knows its volume exactly, by a `volume volume_before(length) const`, is taken at its word: in each cell
 /// the volumes that Simpson's rule gives the tissues are multiplied by one factor, so that they add up to the difference
 /// of `volume_before` across the cell. What Simpson's rule misses altogether (areas of zero at all three points) is `eye`.
+/// One that knows its mass, by a `std::optional<mass> known_mass() const`, is taken at its word too: all masses are
+/// multiplied by one factor, so that a loin that was weighed weighs the same whatever the step and the densities.
 ///
 /// `step` is above zero and gives at most `most_cells` cells; a step longer than the loin gives one cell. Throws
 /// `invalid_input` for a bad step, density or face, and what the model's `validate` throws.
@@ -257,6 +299,8 @@ profile tabulate(const Model& model, length step, const tissue_densities& densit
         const fraction share = gluteus_medius_share(f.areas);
         result.gluteus_medius_shares_[i] = share;
         result.gluteus_medius_entered_[i] = i > 0 ? std::max(result.gluteus_medius_entered_[i - 1], share) : share;
+        detail::require_thickness(f.width, "width", result.position(i));
+        detail::require_thickness(f.depth, "depth", result.position(i));
         result.widths_[i] = f.width;
         result.depths_[i] = f.depth;
         return detail::checked_linear_densities(f, densities, result.position(i));
@@ -266,6 +310,8 @@ profile tabulate(const Model& model, length step, const tissue_densities& densit
     for (std::size_t i = 0; i < cells; ++i) {
         const length from = result.position(i), to = result.position(i + 1), middle = 0.5 * (from + to);
         const face f = model.face_at(middle);
+        detail::require_layer(f.fat_cover, "fat cover", middle);
+        detail::require_layer(f.tail, "tail", middle);
         result.fat_covers_.push_back(f.fat_cover);
         result.tails_.push_back(f.tail);
         const by_tissue<double> half = detail::checked_linear_densities(f, densities, middle);
@@ -275,8 +321,13 @@ profile tabulate(const Model& model, length step, const tissue_densities& densit
         for (const tissue t : all_tissues) added[t] = sixth * (left[t] + 4.0 * half[t] + right[t]);
         if constexpr (detail::knows_volume<Model>)
             detail::scale_to(model.volume_before(to) - model.volume_before(from), densities, added);
+        double together = 0.0;
         for (const tissue t : all_tissues) {
             sums[t].add(added[t]);
+            together += sums[t].value();
+        }
+        (void)to_micrograms(mass::from_value(together), "mass of the loin"); // so that the tissues can be added up
+        for (const tissue t : all_tissues) {
             const std::int64_t count = to_micrograms(mass::from_value(sums[t].value()), "mass of the loin").count;
             result.cumulative_[t][i + 1] = count;
             result.total_[i + 1] += count;
@@ -286,6 +337,8 @@ profile tabulate(const Model& model, length step, const tissue_densities& densit
     detail::compensated_sum whole;
     for (const tissue t : all_tissues) whole.add(sums[t].value());
     result.unrounded_total_ = mass::from_value(whole.value());
+    if constexpr (detail::knows_mass<Model>)
+        if (const std::optional<mass> known = model.known_mass()) result.scale_to(*known);
     result.close_total();
     return result;
 }

@@ -21,7 +21,7 @@ namespace tranche {
 /// Read: `v x y z` (and up to four more numbers, a weight or a colour, which are ignored) and `f` with three corners or
 /// more, each `v`, `v/vt`, `v//vn` or `v/vt/vn`, counted from 1 or, if negative, back from the latest vertex. A corner's
 /// vertex stands above the face. Polygons become fans around their first corner, which is exact for flat ones; their edges
-/// stay as they are, so that a closed surface stays closed. Skipped: comments, vt, vn, g, o, s, l, p, usemtl, mtllib.
+/// stay as they are, so that a closed surface stays closed; they have no more corners than twice the vertices. Skipped: comments, vt, vn, g, o, s, l, p, usemtl, mtllib.
 /// Anything else (free-form curves and surfaces) throws, because the body would not be whole without it.
 ///
 /// Throws `invalid_input` naming the line and what was expected there. The mesh may still be open: see `validate`.
@@ -56,7 +56,12 @@ namespace tranche {
     };
     const auto read_face = [&] {
         detail::fan polygon(mesh);
-        while (!cursor.at_end_of_line()) polygon.add(read_corner());
+        while (!cursor.at_end_of_line()) {
+            if (polygon.corners() == detail::most_corners(mesh.vertices.size()))
+                cursor.fail("a face of no more than " + std::to_string(polygon.corners()) +
+                            " corners, twice the vertices above it");
+            polygon.add(read_corner());
+        }
         if (polygon.corners() < 3) cursor.fail("at least three corners");
         cursor.end_line();
     };

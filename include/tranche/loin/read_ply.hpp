@@ -25,8 +25,8 @@ namespace tranche {
 ///
 /// Read: of the element `vertex` the numbers x, y and z, of the element `face` the list `vertex_indices` (or
 /// `vertex_index`), counted from 0; all other elements and properties are skipped. Polygons become fans around their first
-/// corner, as in `read_obj`. The counts in the header are checked against the size of the file before anything is
-/// reserved.
+/// corner, as in `read_obj`, and have no more corners than it allows. The counts in the header are checked against the size
+/// of the file before anything is reserved.
 ///
 /// Throws `invalid_input` naming the line, or in a binary body the byte, and what was expected there. The mesh may still be
 /// open: see `validate`. O(size of the file).
@@ -248,6 +248,9 @@ void read_ply_corners(Body& body, const ply_property& list, std::uint64_t vertic
     const std::int64_t corners = body.whole(list.count_type);
     if (corners < 3 || static_cast<std::uint64_t>(corners) > body.room(1, list.type.size))
         body.fail("a face of at least three corners, not " + std::to_string(corners));
+    if (static_cast<std::uint64_t>(corners) > most_corners(vertices))
+        body.fail("a face of no more than " + std::to_string(most_corners(vertices)) +
+                  " corners, twice the vertices, not " + std::to_string(corners));
     fan polygon(mesh);
     for (std::int64_t k = 0; k < corners; ++k) {
         const std::int64_t index = body.whole(list.type);
@@ -262,13 +265,17 @@ template <class Body>
 void read_ply_body(Body body, const ply_header& header, double scale, triangle_mesh& mesh) {
     using meaning = ply_property::meaning;
     for (const ply_element& element : header.elements) {
-        std::uint64_t least_bytes = 0;
-        for (const ply_property& p : element.properties) least_bytes += p.list ? p.count_type.size : p.type.size;
-        if (element.count > 0 &&
-            (least_bytes == 0 || element.count > body.room(element.properties.size(), least_bytes)))
+        std::uint64_t least_bytes = 0, of_corners = 0;
+        for (const ply_property& p : element.properties) {
+            least_bytes += p.list ? p.count_type.size : p.type.size;
+            if (p.means == meaning::corners) of_corners = 3 * p.type.size;
+        }
+        const std::uint64_t values = element.properties.size();
+        if (element.count > 0 && (least_bytes == 0 || element.count > body.room(values, least_bytes)))
             body.fail("the " + std::to_string(element.count) + " elements of the header");
         if (element.means == ply_element::meaning::vertices) mesh.vertices.reserve(element.count);
-        if (element.means == ply_element::meaning::faces) mesh.triangles.reserve(element.count);
+        if (element.means == ply_element::meaning::faces && element.count > 0) // a lie may promise more than fits
+            mesh.triangles.reserve(std::min(element.count, body.room(values + 3, least_bytes + of_corners)));
         for (std::uint64_t i = 0; i < element.count; ++i) {
             mesh_point p;
             for (const ply_property& property : element.properties) {

@@ -64,10 +64,11 @@ struct traced_corner {
 /// distance of the face from the rib face, `outline` one of whole, eye, gluteus medius and tail, and a corner is `across`
 /// from the chine and `up` from the board; numbers are plain, in units of `unit`. The corners of an outline follow one
 /// another, and so do the outlines of a face. `hole in eye` and its like give a hole: its corners follow one another too, and
-/// a second hole starts after another outline. Empty lines and lines that start with # are remarks.
+/// a second hole starts after another outline. Empty lines and lines that start with # are remarks, and a byte order mark in
+/// front is left out.
 ///
 /// Throws `invalid_input` naming the line for what cannot be read, and for an outline that stands twice on a face or is
-/// missing (whole and eye are needed). Whether the outlines are good is `traced_loin`'s question. O(length of the text).
+/// missing (whole and eye are needed), and for a stream that breaks off. Whether the outlines are good is `traced_loin`'s question. O(length of the text).
 [[nodiscard]] inline std::vector<traced_face> read_traced_faces(std::istream& in, length unit) {
     require_positive(unit, "unit of the outlines");
     std::vector<traced_face> faces;
@@ -101,7 +102,9 @@ struct traced_corner {
     };
     while (std::getline(in, line)) {
         ++number;
-        const std::string_view text = detail::traced_corner::trimmed(line);
+        std::string_view text = line;
+        if (number == 1 && text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3);
+        text = detail::traced_corner::trimmed(text);
         if (text.empty() || text.front() == '#') continue;
         if (!headed) {
             if (text != "at,outline,across,up")
@@ -114,6 +117,7 @@ struct traced_corner {
         if (corners == nullptr || corner.at != at || corner.name != name) open(corner);
         corners->push_back({corner.across * unit, corner.up * unit});
     }
+    if (in.bad()) throw invalid_input("traced faces", "a stream that broke off", "a file that can be read to its end");
     if (faces.empty()) throw invalid_input("traced faces", "none", "a heading and at least one face");
     for (const traced_face& face : faces) {
         if (face.whole.points.empty())

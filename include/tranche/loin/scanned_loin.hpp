@@ -128,7 +128,8 @@ inline void scanned_loin::validate_readings() const {
         const probe_reading& p = probes[i];
         const std::string where = "probes[" + std::to_string(i) + "].";
         require_not_negative(p.at, where + "at");
-        if (p.at > extent())
+        // Rounding in the vertices, or the last bits of a conversion, put no reading beyond the loin.
+        if (p.at > extent() + 1e-9 * metre)
             throw invalid_input(where + "at", shown(p.at), "at most the extent of the scan, " + shown(extent()));
         if (i > 0 && !(p.at > probes[i - 1].at))
             throw invalid_input(where + "at", shown(p.at),

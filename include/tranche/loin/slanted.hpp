@@ -45,6 +45,8 @@ public:
 
     [[nodiscard]] length extent() const { return (end_ - begin_) * cosine_ * metre; }
     [[nodiscard]] loin_side flank() const { return flank_; }
+    /// No tilt takes meat away.
+    [[nodiscard]] std::optional<mass> known_mass() const requires detail::knows_mass<Model> { return model_.known_mass(); }
 
     [[nodiscard]] face face_at(length at) const {
         const double loin = model_.extent().value(), origin = origin_of(at);

@@ -102,10 +102,11 @@ public:
             tail_beyond = tail_left + tail_right > eye_left + eye_right;
         }
         const double step = (right - left) / lines;
+        const double most = std::max(step, (high - low) / lines); // of the height of a piece
         for (int i = 0; i < lines; ++i) {
             const double x = left + (i + 0.5) * step;
             for (const auto& [bottom, top] : fat_chords(x)) {
-                const int pieces = 1 + static_cast<int>((top - bottom) / step);
+                const int pieces = 1 + static_cast<int>((top - bottom) / most);
                 const double height = (top - bottom) / pieces;
                 for (int k = 0; k < pieces; ++k) {
                     const flat_point p{x, bottom + (k + 0.5) * height};
@@ -163,24 +164,30 @@ private:
 
 } // namespace detail
 
+/// A silverskin is a millimetre thick or two; more than this is a slip of the keyboard (common practice, no source).
+inline constexpr length thickest_silverskin = 50.0 * millimetre;
+
 /// Traced faces in order along the loin. Areas are those of the polygons on a traced face; in between each tissue's area,
 /// and each layer, is interpolated without overshoot; beyond the outermost faces they stay as they are. The depth of fat is
 /// its distance from the nearest lean, which is at right angles to it, less the silverskin in between; the length of tail is
 /// measured straight across from the edge of the eye. Their spreads are sampled on 400 lines across the face.
 class traced_loin {
 public:
-    /// `silverskin` is the thickness of the band between lean and fat, zero for none. Throws `invalid_input` for a bad
-    /// length, no faces, faces out of order or beyond the loin, and bad outlines, naming face and outline.
-    /// O(faces × points × samples of the fat).
+    /// `silverskin` is the thickness of the band between lean and fat, zero for none, at most `thickest_silverskin`. Throws
+    /// `invalid_input` for a bad length, no faces, faces out of order or beyond the loin, and bad outlines, naming face and
+    /// outline. O(faces × points × samples of the fat).
     traced_loin(length extent, std::vector<traced_face> faces, length silverskin = {})
         : extent_(extent), silverskin_(silverskin), faces_(std::move(faces)) {
         require_positive(extent, "length");
         require_not_negative(silverskin, "silverskin");
+        if (silverskin > thickest_silverskin)
+            throw invalid_input("silverskin", shown(silverskin), "at most " + shown(thickest_silverskin));
         if (faces_.empty()) throw invalid_input("faces", "none", "at least one");
         for (std::size_t i = 0; i < faces_.size(); ++i) {
             const std::string where = "faces[" + std::to_string(i) + "].";
             require_not_negative(faces_[i].at, where + "at");
-            if (faces_[i].at > extent)
+            // The last bits of a conversion put no face beyond the loin.
+            if (faces_[i].at > extent + 1e-9 * metre)
                 throw invalid_input(where + "at", shown(faces_[i].at), "at most the length, " + shown(extent));
             if (i > 0 && !(faces_[i].at > faces_[i - 1].at))
                 throw invalid_input(where + "at", shown(faces_[i].at),
@@ -206,8 +213,12 @@ public:
         for (layer face::*which : {&face::fat_cover, &face::tail}) {
             (f.*which).thickness =
                 length::from_value(mixed([which](const face& m) { return (m.*which).thickness.value(); }));
-            for (std::size_t k = 0; k < even_spread.size(); ++k)
-                (f.*which).spread[k] = mixed([which, k](const face& m) { return (m.*which).spread[k]; });
+            // Each entry bends by itself, so one may come out a little below the one before it.
+            double before = 0.0;
+            for (std::size_t k = 0; k < even_spread.size(); ++k) {
+                before = std::max(before, mixed([which, k](const face& m) { return (m.*which).spread[k]; }));
+                (f.*which).spread[k] = before;
+            }
         }
         return f;
     }

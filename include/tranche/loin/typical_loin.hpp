@@ -9,15 +9,16 @@
 #include <tranche/loin/measured_loin.hpp>
 #include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/profile.hpp>
+#include <tranche/loin/unit_slip.hpp>
 
 namespace tranche {
 
 /// A loin model from weight and kind. Readings of the kind are brought to the weight (`loin_proportions`), then width
 /// and tail are multiplied by one factor, so that the loin weighs what it should: on a grid of `default_step` to about
-/// a part in 10^12, and to the microgram once it went through `calibrated`.
+/// a part in 10^12, and to the microgram by `calibrated_profile`.
 ///
 ///     const typical_loin loin(4.1_kg, boneless_pork_loin);
-///     const profile meat = tabulate(calibrated(loin, 4.1_kg));
+///     const profile meat = calibrated_profile(loin, 4.1_kg);
 class typical_loin {
 public:
     /// `densities` are those that the loin will be tabulated with. Throws `invalid_input` for proportions that cannot
@@ -64,12 +65,10 @@ inline void check_typical_weight(mass weight, const loin_proportions& kind) {
     const auto possible = [&](double ratio) { return 1.0 / most <= ratio && ratio <= most; };
     const double ratio = weight / kind.weight.value;
     if (possible(ratio)) return;
-    std::string hint;
-    if (possible(ratio * (pound / kilogram))) hint = "; was it read in pounds?";
-    if (possible(ratio * (kilogram / pound))) hint = "; was it read in kilograms?";
+    const std::string unit = other_mass_unit(weight, [&](double more) { return possible(ratio * more); });
     throw invalid_input("weight", shown(weight),
                         shown(kind.weight.value / most) + " to " + shown(kind.weight.value * most) + " for " +
-                            std::string(kind.name) + hint);
+                            std::string(kind.name) + (unit.empty() ? "" : "; was it read in " + unit + "?"));
 }
 
 /// The tape readings of a kind at a weight, before width and tail give way.

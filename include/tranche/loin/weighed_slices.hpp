@@ -178,7 +178,7 @@ struct slice_regression {
 /// Σ ((reading - predicted(b)) / sd)² + (b - 1)' P⁻¹ (b - 1), P being the covariance of `slice_prior`, while the loin
 /// as a whole keeps its weight. So the factor follows the readings where they are, and returns to 1 at a distance of
 /// some `reach`. With Gaussian errors this is the mean of the posterior, and the standard deviations are those of it.
-/// On a grid of `step` the loin then weighs `weight` to the microgram.
+/// The loin then weighs `weight` to the microgram, as with `calibrated`.
 ///
 /// Throws `invalid_input` naming the reading, by index and place, that cannot be right: off the loin, without weight or
 /// thickness, heavier than the loin, overlapping another one (a slice cut from a weighed slice is fine, when it is not
@@ -198,7 +198,7 @@ template <loin_model Model>
 
     const detail::slice_regression<> regression(meat, slices, prior);
     const least_squares_fit& fit = regression.fit;
-    slice_calibration<Model> result{.loin = {model, {}}, .findings = {}, .factors = {}};
+    slice_calibration<Model> result{.loin = {.model = model, .factors = {}}, .findings = {}, .factors = {}};
     std::size_t worst = 0;
     for (std::size_t i = 0; i < slices.size(); ++i) {
         const auto row = static_cast<Eigen::Index>(1 + i);
@@ -237,8 +237,10 @@ template <loin_model Model>
     }
     // The table counts straight lines by the middle of a cell, tabulating the loin by Simpson's rule: a last few
     // micrograms.
-    const double last = to_mass(to_micrograms(weight)) / tabulate(result.loin, step, densities).unrounded_total();
+    const mass aim = to_mass(to_micrograms(weight));
+    const double last = aim / tabulate(result.loin, step, densities).unrounded_total();
     for (double& factor : result.loin.factors) factor *= last;
+    result.loin.weight = aim;
     return result;
 }
 
