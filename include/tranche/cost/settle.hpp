@@ -47,8 +47,8 @@ template <currency C>
     bill<C> result;
     result.purge = to_micrograms(bought.weight, "purchase.weight") - cuts.total;
     if (result.purge < micrograms{})
-        throw invalid_input("purchase.weight", shown(bought.weight),
-                            "at least the weight that was cut, " + shown(to_mass(cuts.total)));
+        throw invalid_input("purchase.weight", rounded_down(bought.weight),
+                            sentence("at least the weight that was cut, ") + rounded_up(to_mass(cuts.total)));
 
     const mass_balance balance = balance_of(cuts);
     std::vector<weighed_part<C>> parts;
