@@ -190,7 +190,7 @@ TEST_CASE("the piece weight that carcass weight gives passes as a scale weight a
         CHECK_THROWS_AS(calibrated(loin, 2.0 * piece), invalid_input);
         CHECK_THROWS_AS(calibrated(loin, 0.1 * piece), invalid_input);
         CHECK_THAT(message_of([&] { (void)calibrated(loin, piece * (kilogram / pound)); }),
-                   EndsWith("was it read in pounds?"));
+                   ContainsSubstring("was it read in pounds"));
     }
 }
 

@@ -66,9 +66,32 @@ template <loin_model Model>
         return {0.90, 1.15, "the scale, then length and faces", "a density 0.90 to 1.15 times that of the tissues"};
 }
 
+namespace detail {
+
+/// "; was it read in pounds?": which single confusion of units would explain an impossible factor. Pounds for kilograms and
+/// inches for centimetres are near each other, so more than one may.
+template <class Possible>
+[[nodiscard]] std::string hint_of_units(double factor, const Possible& possible) {
+    std::string hint;
+    const auto ask = [&](double corrected, const char* question) {
+        if (possible(corrected)) hint += (hint.empty() ? "; was " : ", or was ") + std::string(question);
+    };
+    const double per_length = inch / centimetre, per_weight = kilogram / pound;
+    ask(factor / per_weight, "it read in pounds");
+    ask(factor * per_weight, "it read in kilograms");
+    ask(factor / per_length, "the length, or every width or depth, read in inches");
+    ask(factor * per_length, "the length, or every width or depth, read in centimetres");
+    ask(factor / (per_length * per_length * per_length), "every length read in inches");
+    ask(factor * (per_length * per_length * per_length), "every length read in centimetres");
+    return hint.empty() ? hint : hint + '?';
+}
+
+} // namespace detail
+
 /// The model with every area multiplied so that on a grid of `step` it weighs `scale_weight` to the microgram.
 /// factor = scale weight / mass of the model. Throws `invalid_input` naming the reading to check when the factor is
-/// impossible (`limits_of_calibration`), and says so when pounds and kilograms look swapped. Cost: one tabulation.
+/// impossible (`limits_of_calibration`), and which units look swapped: pounds and kilograms, or
+/// inches and centimetres. Cost: one tabulation.
 template <loin_model Model>
 [[nodiscard]] calibrated_loin<Model> calibrated(const Model& model, mass scale_weight, length step = default_step,
                                                 const tissue_densities& densities = densities_at_4_celsius()) {
@@ -78,14 +101,16 @@ template <loin_model Model>
     // Aims at a whole microgram, so that tabulating on the same grid hits it and nothing is lost between scale and table.
     const double factor = to_mass(to_micrograms(scale_weight)) / modelled;
     const calibration_limits limits = limits_of_calibration(model);
-    const auto possible = [&](double f) { return limits.least <= f && f <= limits.most * (1.0 + 1e-9); };
+    const auto possible = [&](double f) { return limits.least * (1.0 - 1e-9) <= f && f <= limits.most * (1.0 + 1e-9); };
     if (!possible(factor)) {
-        std::string hint;
-        if (possible(factor * (pound / kilogram))) hint = "; was it read in pounds?";
-        if (possible(factor * (kilogram / pound))) hint = "; was it read in kilograms?";
-        throw invalid_input("scale weight", shown(scale_weight),
-                            shown(limits.least * modelled) + " to " + shown(limits.most * modelled) +
-                                " for these measurements (" + limits.bound + "); check " + limits.readings + hint);
+        // Whoever reads the error sees what to change: the limits are rounded into what is allowed, and the weight out of it.
+        using written = written_quantity<mass>;
+        const bool light = factor < limits.least;
+        throw invalid_input("scale weight",
+                            written{scale_weight, light ? written::rounding::down : written::rounding::up},
+                            sentence(rounded_up(limits.least * modelled)) + " to " +
+                                rounded_down(limits.most * modelled) + " for these measurements (" + limits.bound +
+                                "); check " + limits.readings + detail::hint_of_units(factor, possible));
     }
     return {model, factor};
 }
