@@ -569,7 +569,7 @@ TEST_CASE("plan_a_loin: shows no control character of a sheet or a command line"
             const program_run run = run_example(program, (plans ? output : "") + "'" + file.string() + "'",
                                                 "3 1/4 oz\n" + bell + "\nplan\n");
             INFO(program << ' ' << what);
-            CHECK_FALSE(run.out.empty() && run.err.empty());
+            CHECK_FALSE((run.out + run.err).empty());
             CHECK(clean(run.out));
             CHECK(clean(run.err));
         }
