@@ -59,7 +59,7 @@ public:
                 if (!take(entry)) break;
             } catch (const invalid_input& error) {
                 refused = true;
-                std::cout << "  not taken: " << error.what() << '\n';
+                std::cout << "  not taken: " << example::error_text(error, units_) << '\n';
             }
         }
         say_account();
@@ -181,7 +181,9 @@ exit_status cut_with(const example::cutting_sheet& sheet, const Make& make) {
     const profile meat = example::tabulated(sheet);
     cutting_session session(meat, sheet.cuts, sheet.rules, make, {}, sheet.demands);
     if (session.portions_to_come() == 0) {
-        std::cout << "no portion can be cut: " << plan_request(meat, sheet.request(), make).why_not() << '\n';
+        std::cout << "no portion can be cut:\n";
+        for (const std::string& why : warnings_of(plan_request(meat, sheet.request(), make), sheet.units))
+            std::cout << "  " << why << '\n';
         return no_portions;
     }
     for (const demand_shortfall& missing : session.shortfalls()) std::cout << missing.text << '\n';
@@ -189,7 +191,7 @@ exit_status cut_with(const example::cutting_sheet& sheet, const Make& make) {
 }
 
 exit_status cut_sheet_along(const example::cutting_sheet& sheet, const example::worth_maker& worth) {
-    std::cout << sheet.title << "\n\n";
+    if (!sheet.title.empty()) std::cout << sheet.title << "\n\n";
     for (const std::string& caution : cautions()) std::cout << caution << '\n';
     std::cout << '\n';
     return example::with_objective(sheet, worth, "a session needs one",
@@ -199,6 +201,7 @@ exit_status cut_sheet_along(const example::cutting_sheet& sheet, const example::
 } // namespace
 
 int main(int count, char** words) {
+    kitchen_units units = us_kitchen;
     try {
         std::filesystem::path file;
         for (int i = 1; i < count; ++i) {
@@ -210,16 +213,17 @@ int main(int count, char** words) {
             file = word;
         }
         const auto sections = example::sections_of(file);
+        units = example::units_of(sections);
         return example::in_currency_of(sections, [&]<currency C>(C) {
             const auto sheet = example::read_cut_sheet<C>(sections);
             return cut_sheet_along(
                 sheet, [&](const cutting_problem& problem) { return worth_objective(problem, sheet.prices); });
         });
     } catch (const invalid_input& error) {
-        std::cerr << error.what() << '\n';
+        std::cerr << example::error_text(error, units) << '\n';
         return bad_input;
     } catch (const std::exception& error) { // files, memory, or a fault of our own
-        std::cerr << error.what() << '\n';
+        std::cerr << printable(error.what()) << '\n';
         return file_trouble;
     }
 }

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <optional>
+#include <stdexcept>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -53,12 +54,8 @@ public:
         cutting_reader cutting(sheet_);
         for (const auto& section : sections) {
             sheet_section in(section.first, section.second);
-            if (const bool cut = cutting.read(in), priced = read(in); !cut && !priced)
-                throw invalid_input(
-                    '[' + in.name() + ']', "a section that has no meaning here",
-                    "one of sheet, loin, station ..., cutting, trim, trim whole, cut ..., loose ..., worth, "
-                    "labour, edible, costs, compare ..., offer ...");
-            in.finish();
+            const bool cut = cutting.read(in), priced = read(in);
+            if (!cut && !priced) throw std::logic_error("nobody reads [" + in.name() + ']');
         }
         cutting.finish(sections);
         check(sections);

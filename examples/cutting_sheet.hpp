@@ -31,7 +31,9 @@ struct cutting_sheet {
     measured_loin loin;
     mass board_weight{}; ///< what the scale says once the loin is unpacked
     length grid = default_step;
-    std::string weighed_as, grid_as; ///< board weight and grid as they were written
+    std::string grid_as;     ///< as it was written
+    std::string weighed_key; ///< the key that says what is on the board
+    std::string weighed_as;  ///< as it was written
     aim plan_for = aim::best_value;
     std::vector<cut_spec> cuts;
     cutting_rules rules;
@@ -110,9 +112,10 @@ public:
         for (const auto& section : sections) {
             const sheet_section in(section.first, section.second);
             if (section.first.starts_with("station ") && sheet_.loin.stations[station_number++].at > sheet_.loin.length)
-                in.refuse("at", "at most the length, " + shown(sheet_.loin.length));
+                in.refuse("at", sentence("at most the length, ") + rounded_down(sheet_.loin.length));
             if (section.first.starts_with("cut ")) check(in, sheet_.cuts[cut_number++]);
         }
+        sheet_.units = units_of(sections);
         const sheet_section loin("loin", section_named(sections, "loin"));
         loin.checked({{"gluteus_medius.onset", "gluteus medius from"},
                       {"gluteus_medius.share_at_end", "gluteus medius share"},
@@ -127,14 +130,14 @@ private:
     void heading(sheet_section& in) {
         sheet_.title = in.text("title");
         (void)in.text("currency");
-        sheet_.units = in.choice<kitchen_units>("units", {{"us", us_kitchen}, {"metric", metric_kitchen}}, us_kitchen);
     }
 
     void loin(sheet_section& in) {
         const mass invoiced = in.required<mass>("weight", "the invoiced weight, such as 12 lb 2 oz");
         in.checked({{"weight", "weight"}}, [&] { require_positive(invoiced, "weight"); });
         sheet_.board_weight = in.optional<mass>("weight on the board", invoiced);
-        sheet_.weighed_as = in.text(in.has("weight on the board") ? "weight on the board" : "weight");
+        sheet_.weighed_key = in.has("weight on the board") ? "weight on the board" : "weight";
+        sheet_.weighed_as = in.text(sheet_.weighed_key);
         sheet_.loin.length = in.required<length>("length", "the length as it lies, such as 16 1/2 in");
         sheet_.loin.shape.silverskin = in.optional<length>("silverskin", length{});
         sheet_.loin.shape.fill = in.optional<fraction>("fill", sheet_.loin.shape.fill);
@@ -149,7 +152,7 @@ private:
         in.checked({{"fill", "fill"}, {"silverskin", "silverskin"}}, [&] { validate(sheet_.loin.shape); });
         in.checked({{"board", "weight on the board"}}, [&] { require_positive(sheet_.board_weight, "board"); });
         if (!(sheet_.board_weight <= invoiced))
-            in.refuse("weight on the board", "at most the invoiced weight, " + shown(invoiced));
+            in.refuse("weight on the board", sentence("at most the invoiced weight, ") + rounded_down(invoiced));
     }
 
     void station_of(sheet_section& in) {
@@ -165,7 +168,7 @@ private:
         auto& stations = sheet_.loin.stations;
         in.checked({{"at", "at"}}, [&] { require_not_negative(s.at, "at"); });
         if (!stations.empty() && !(s.at > stations.back().at))
-            in.refuse("at", "more than at the station before it, " + shown(stations.back().at));
+            in.refuse("at", sentence("more than at the station before it, ") + rounded_up(stations.back().at));
         stations.push_back(s);
     }
 
@@ -263,8 +266,9 @@ private:
         return calibrated(sheet.loin, sheet.board_weight, sheet.grid);
     } catch (const invalid_input& error) {
         const bool scale = error.field() == "scale weight";
-        if (scale) throw invalid_input("[loin] weight on the board", '"' + sheet.weighed_as + '"', error.expected());
-        throw invalid_input("[cutting] grid", '"' + sheet.grid_as + '"', error.expected());
+        if (scale)
+            throw invalid_input("[loin] " + sheet.weighed_key, '"' + sheet.weighed_as + '"', error.expected_words());
+        throw invalid_input("[cutting] grid", '"' + sheet.grid_as + '"', error.expected_words());
     }
 }
 

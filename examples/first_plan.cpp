@@ -18,7 +18,7 @@ int main() {
                          .portion = {300_g, 400_g},
                          .trim = {.fat_cover = 6_mm, .tail = 25_mm}};
     const auto planned = most_portions(meat, steak, {.facing = 6_mm});
-    if (!planned.feasible()) std::cout << planned.why_not() << '\n';
+    if (!planned.feasible()) return std::cout << planned.why_not() << '\n', 1;
     const auto bill = settle<usd>(planned.plan, {.weight = 5.3_kg, .price = 17.90_usd / 1_kg});
     std::cout << text_report(planned, bill, {}, metric_kitchen);
 }

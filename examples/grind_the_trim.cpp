@@ -24,6 +24,7 @@ int main() {
                          .portion = {11.0_oz, 14.0_oz},
                          .trim = {.fat_cover = 0.25_in, .tail = 1.0_in}};
     const auto planned = most_portions(calibrated_profile(loin, 11.9_lb), steak, rules);
+    if (!planned.feasible()) return std::cout << planned.why_not() << '\n', 1;
 
     // How fat is what is left, and what makes it right for 20 %?
     const auto lipids = lipids_of(beef_strip_lean, beef_separable_fat);

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <exception>
 #include <filesystem>
-#include <fstream>
 #include <iostream>
 #include <stdexcept>
 #include <string>
@@ -14,6 +13,7 @@
 #include <tranche/tranche.hpp>
 
 #include "cut_sheet.hpp"
+#include "made_files.hpp"
 #include "sample_sheet.hpp"
 #include "sheet_file.hpp"
 #include "sheet_plan.hpp"
@@ -25,7 +25,8 @@ using namespace tranche;
 constexpr const char* usage = R"(plan_a_loin [--output FOLDER] [SHEET]
 
 Plans where to cut a whole boneless loin. SHEET is a cut sheet, an INI file; without it an embedded sample (an invented
-scenario) is planned. The report is printed, and files are written to FOLDER (default: a folder for temporary files).
+scenario) is planned. The report is printed, and files are written to FOLDER (default: one of
+your own for each name of a sheet, among the temporary files).
 
   --output FOLDER   where to write report.html, the CSV tables and the SVG pictures
   --print-sample    print the embedded sample sheet, to start your own from
@@ -37,11 +38,10 @@ wrong; 3 a file could not be read or written, or the program failed.
 
 enum exit_status { planned = 0, no_portions = 1, bad_input = 2, file_trouble = 3 };
 
-void write(const std::filesystem::path& path, const std::string& text) {
-    std::ofstream out(path, std::ios::binary);
-    out << text;
-    if (!out.flush()) throw example::file_error("cannot write " + path.string());
-}
+/// Not every plan has all of them. Those of an earlier run that this one does not write would be taken for its own.
+const std::vector<std::string_view> names_of_files{
+    "report.html",   "report.txt",  "slabs.csv",     "account.csv", "from_above.svg", "from_the_side.svg", "faces.svg",
+    "cut_ruler.svg", "savings.csv", "waterfall.svg", "what_if.csv", "what_if.svg",    "offers.csv"};
 
 /// Cutting the loin against each alternative of the sheet, on the basis of what is wanted of either.
 template <currency C>
@@ -117,7 +117,7 @@ exit_status plan_sheet(const example::sheet_sections& written, const std::filesy
     std::vector<what_if_grid<C>> grids;
     for (const savings<C>& saved : compared)
         if (auto grid = what_if_around(saved, sheet.units)) grids.push_back(std::move(*grid));
-    std::vector<std::pair<std::string, std::string>> files{
+    std::vector<example::made_file> files{
         {"report.html", html_report(sheet.title, sections, cuts, outline, sheet.units, faces)},
         {"report.txt", report},
         {"slabs.csv", slabs_csv(cuts, settled)},
@@ -144,11 +144,9 @@ exit_status plan_sheet(const example::sheet_sections& written, const std::filesy
     }
     if (!offers.empty()) add("offers.csv", offers_csv(offers));
 
-    std::error_code trouble;
-    std::filesystem::create_directories(folder, trouble);
-    if (trouble) throw example::file_error("cannot make the folder " + folder.string() + ": " + trouble.message());
-    for (const auto& file : files) write(folder / file.first, file.second);
-    std::cout << report << "\nPictures and tables: " << (folder / "report.html").string()
+    example::make_folder(folder);
+    example::write_files(folder, files, names_of_files);
+    std::cout << report << "\nPictures and tables: " << printable((folder / "report.html").string())
               << "\n  beside it: from_above.svg, from_the_side.svg, faces.svg,"
                  "\n  cut_ruler.svg (in one piece; report.html has it in strips to print at 100 %),"
                  "\n  slabs.csv, account.csv, report.txt"
@@ -160,6 +158,7 @@ exit_status plan_sheet(const example::sheet_sections& written, const std::filesy
 } // namespace
 
 int main(int count, char** words) {
+    kitchen_units units = us_kitchen;
     try {
         std::filesystem::path folder, file;
         for (int i = 1; i < count; ++i) {
@@ -178,14 +177,15 @@ int main(int count, char** words) {
                 file = word;
             }
         }
-        if (folder.empty()) folder = std::filesystem::temp_directory_path() / "tranche-plan";
         const auto sections = example::sections_of(file);
+        units = example::units_of(sections);
+        if (folder.empty()) folder = example::own_folder_for(file);
         return example::in_currency_of(sections, [&]<currency C>(C) { return plan_sheet<C>(sections, folder); });
     } catch (const invalid_input& error) {
-        std::cerr << error.what() << '\n';
+        std::cerr << example::error_text(error, units) << '\n';
         return bad_input;
     } catch (const std::exception& error) { // files, memory, or a fault of our own
-        std::cerr << error.what() << '\n';
+        std::cerr << printable(error.what()) << '\n';
         return file_trouble;
     }
 }

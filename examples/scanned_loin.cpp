@@ -5,12 +5,13 @@
 #include <cmath>
 #include <cstdint>
 #include <filesystem>
-#include <fstream>
 #include <iostream>
 #include <numbers>
 #include <string>
 
 #include <tranche/tranche.hpp>
+
+#include "made_files.hpp"
 
 using namespace tranche;
 using namespace tranche::literals;
@@ -53,7 +54,7 @@ triangle_mesh invented_scan() {
 
 } // namespace
 
-/// With the name of a folder, pictures are written there.
+/// With the name of a folder, pictures are written there. Exit status 3 if they cannot be.
 int main(int count, char** arguments) {
     const scanned_loin loin(invented_scan(),
                             {.flank = loin_side::right,
@@ -75,13 +76,19 @@ int main(int count, char** arguments) {
                   << ' ' << (portions ? planned.plan.spec_of(s).name : std::string(name_of(s.kind))) << ", "
                   << to_text(to_mass(s.weight()), whole_grams) << '\n';
     }
+    if (!planned.feasible()) return 1;
     if (count < 2) return 0;
 
     const std::filesystem::path folder(arguments[1]);
-    std::filesystem::create_directories(folder);
-    std::ofstream(folder / "scan_faces.svg")
-        << faces_svg(cut_faces(weighed, planned.plan), planned.plan, metric_kitchen);
     const loin_outline outline = outline_of(weighed);
-    std::ofstream(folder / "scan_from_above.svg") << view_from_above_svg(planned.plan, outline, metric_kitchen);
-    std::ofstream(folder / "scan_from_the_side.svg") << view_from_side_svg(planned.plan, outline, metric_kitchen);
+    try {
+        example::make_folder(folder);
+        example::write_files(
+            folder, {{"scan_faces.svg", faces_svg(cut_faces(weighed, planned.plan), planned.plan, metric_kitchen)},
+                     {"scan_from_above.svg", view_from_above_svg(planned.plan, outline, metric_kitchen)},
+                     {"scan_from_the_side.svg", view_from_side_svg(planned.plan, outline, metric_kitchen)}});
+    } catch (const example::file_error& error) {
+        std::cerr << printable(error.what()) << '\n';
+        return 3;
+    }
 }

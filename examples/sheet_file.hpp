@@ -5,17 +5,12 @@
 #include <filesystem>
 #include <fstream>
 #include <sstream>
-#include <stdexcept>
 
+#include "made_files.hpp"
 #include "sample_sheet.hpp"
 #include "sheet_section.hpp"
 
 namespace example {
-
-/// A file could not be read or written.
-struct file_error : std::runtime_error {
-    using std::runtime_error::runtime_error;
-};
 
 /// The sections of a file, or of the embedded sample if the path is empty. Throws `file_error` or as `read_sections` does.
 [[nodiscard]] inline sheet_sections sections_of(const std::filesystem::path& file) {
@@ -26,6 +21,7 @@ struct file_error : std::runtime_error {
         std::ifstream in(file, std::ios::binary);
         if (!in || std::filesystem::is_directory(file)) throw file_error("cannot read " + file.string());
         text << in.rdbuf();
+        if (in.bad()) throw file_error("cannot read " + file.string());
     }
     return read_sections(text);
 }

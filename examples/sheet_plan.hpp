@@ -3,6 +3,7 @@
 #pragma once
 
 #include <algorithm>
+#include <cstddef>
 #include <functional>
 #include <optional>
 #include <string>
@@ -20,7 +21,7 @@ using worth_maker = std::function<worth_objective(const cutting_problem&)>;
 
 struct sheet_plan {
     planned_cuts planned;
-    std::optional<what_ifs> found{};       ///< none for even portions and fewest settings
+    std::optional<what_ifs> found{};       ///< none for even portions, fewest settings and too many cuts
     std::vector<report_section> remarks{}; ///< what the aim was about, where no table shows it
 };
 
@@ -87,6 +88,10 @@ decltype(auto) with_objective(const cutting_sheet& sheet, const worth_maker& wor
                                                                " might do for as many portions.")}};
 }
 
+/// Each limit of each cut is planned with a dozen times, and a plan takes as long as there are cuts: what-ifs take the square of
+/// their number. With more cuts than this nobody would wait for them.
+inline constexpr std::size_t most_cuts_of_what_ifs = 12;
+
 /// Throws `invalid_input` for what cannot be planned.
 [[nodiscard]] inline sheet_plan plan_of_sheet(const cutting_sheet& sheet, const profile& meat,
                                               const worth_maker& worth) {
@@ -101,6 +106,14 @@ decltype(auto) with_objective(const cutting_sheet& sheet, const worth_maker& wor
         if (result.planned.feasible()) result.remarks.push_back(settings_of(few));
         return result;
     }
+    if (sheet.cuts.size() > most_cuts_of_what_ifs)
+        return {with_objective(sheet, worth, "a plan needs one",
+                               [&](const auto& make) { return plan_request(meat, sheet.request(), make); }),
+                std::nullopt,
+                {{.title = "What would help",
+                  .paragraphs = {"Not looked for, and neither is what limits cost: the sheet has " +
+                                 std::to_string(sheet.cuts.size()) + " cuts, and both are for " +
+                                 std::to_string(most_cuts_of_what_ifs) + " at most."}}}};
     what_ifs found = with_objective(sheet, worth, "what-ifs need one", [&](const auto& make) {
         return what_ifs_of(meat, sheet.request(), make, sheet.units);
     });

@@ -5,10 +5,11 @@
 #include <algorithm>
 #include <charconv>
 #include <cmath>
+#include <cstddef>
 #include <istream>
-#include <iterator>
 #include <optional>
 #include <sstream>
+#include <stdexcept>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -18,6 +19,8 @@
 #include <boost/property_tree/ptree.hpp>
 
 #include <tranche/tranche.hpp>
+
+#include "sheet_keys.hpp"
 
 namespace example {
 
@@ -41,7 +44,13 @@ using namespace tranche;
     }
 }
 
-/// A section of the sheet. `finish` refuses the keys that nobody asked for.
+/// What an error says, with its quantities in these units, on one line that no terminal takes for a command.
+[[nodiscard]] inline std::string error_text(const invalid_input& error, const kitchen_units& units) {
+    return printable(error.field() + ": got " + in_units(error.value_words(), units) + ", expected " +
+                     in_units(error.expected_words(), units));
+}
+
+/// A section of the sheet.
 class sheet_section {
 public:
     sheet_section(std::string name, const boost::property_tree::ptree& entries) : name_(std::move(name)) {
@@ -50,7 +59,7 @@ public:
 
     [[nodiscard]] const std::string& name() const { return name_; }
     [[nodiscard]] std::string field(std::string_view key) const { return '[' + name_ + "] " + std::string(key); }
-    [[noreturn]] void refuse(const std::string& key, const std::string& expected) const {
+    [[noreturn]] void refuse(const std::string& key, const sentence& expected) const {
         const auto found = find(key);
         throw invalid_input(field(key), found == texts_.end() ? "nothing" : '"' + found->second + '"', expected);
     }
@@ -58,28 +67,30 @@ public:
     [[nodiscard]] bool has(const std::string& key) const { return find(key) != texts_.end(); }
 
     /// The text of a key; empty if the sheet does not have it.
-    [[nodiscard]] std::string text(const std::string& key) {
-        asked_.push_back(key);
+    [[nodiscard]] std::string text(const std::string& key) const {
+        if (const section_kind* kind = kind_of(name_);
+            kind == nullptr || std::find(kind->keys.begin(), kind->keys.end(), key) == kind->keys.end())
+            throw std::logic_error("section_kinds() has no key " + field(key));
         const auto found = find(key);
         if (found == texts_.end()) return {};
         if (found->second.empty()) throw invalid_input(field(key), "nothing", "a value behind the =");
         return found->second;
     }
-    [[nodiscard]] std::string required_text(const std::string& key, const std::string& expected) {
+    [[nodiscard]] std::string required_text(const std::string& key, const std::string& expected) const {
         std::string value = text(key);
         if (value.empty()) refuse(key, expected);
         return value;
     }
     template <class Quantity>
-    [[nodiscard]] Quantity required(const std::string& key, const std::string& expected) {
+    [[nodiscard]] Quantity required(const std::string& key, const std::string& expected) const {
         return from_text<Quantity>(required_text(key, expected), field(key));
     }
     template <class Quantity>
-    [[nodiscard]] Quantity optional(const std::string& key, Quantity otherwise) {
+    [[nodiscard]] Quantity optional(const std::string& key, Quantity otherwise) const {
         const std::string value = text(key);
         return value.empty() ? otherwise : from_text<Quantity>(value, field(key));
     }
-    [[nodiscard]] int whole_number(const std::string& key, int otherwise, int least, int most) {
+    [[nodiscard]] int whole_number(const std::string& key, int otherwise, int least, int most) const {
         const std::string value = text(key);
         if (value.empty()) return otherwise;
         const auto number = whole(value);
@@ -89,15 +100,15 @@ public:
     }
     /// A price or a sum that a bill can hold: below 10 million of the currency, a kilogram or in all.
     template <class Monetary>
-    [[nodiscard]] Monetary monetary(const std::string& key, bool may_be_negative = false) {
+    [[nodiscard]] Monetary monetary(const std::string& key, bool may_be_negative = false) const {
         const auto value = optional<Monetary>(key, Monetary{});
         if (!(std::abs(value.value()) < 1e7)) refuse(key, "less than 10 million of the currency, or that a kilogram");
         if (!may_be_negative && value < Monetary{}) refuse(key, "a price of zero or more");
         return value;
     }
-    /// "A", "A to B", "at least A", "at most B".
+    /// "A", "exactly A", "A to B", "at least A", "at most B".
     template <class Quantity>
-    [[nodiscard]] range<Quantity> limits(const std::string& key) {
+    [[nodiscard]] range<Quantity> limits(const std::string& key) const {
         const auto [min, max] = limit_texts(key);
         const auto read = [&](const std::string& part, Quantity otherwise) {
             return part.empty() ? otherwise : from_text<Quantity>(part, field(key));
@@ -106,12 +117,13 @@ public:
         return {read(min, Quantity{}), read(max, unlimited<Quantity>())};
     }
     /// The same of whole numbers; no upper one if there is none.
-    [[nodiscard]] std::pair<int, std::optional<int>> whole_limits(const std::string& key, int most) {
+    [[nodiscard]] std::pair<int, std::optional<int>> whole_limits(const std::string& key, int most) const {
         const auto [min, max] = limit_texts(key);
         const auto read = [&](const std::string& part) {
             const auto number = whole(part);
             if (!number || *number < 0 || *number > most)
-                refuse(key, "a whole number up to " + std::to_string(most) + ", A to B, at least A or at most B");
+                refuse(key,
+                       "a whole number up to " + std::to_string(most) + ", A to B, exactly A, at least A or at most B");
             return *number;
         };
         const int least = min.empty() ? 0 : read(min);
@@ -123,7 +135,7 @@ public:
     /// One of a list of words, given with what they mean.
     template <class T>
     [[nodiscard]] T choice(const std::string& key, const std::vector<std::pair<std::string_view, T>>& words,
-                           T otherwise) {
+                           T otherwise) const {
         const std::string value = text(key);
         if (value.empty()) return otherwise;
         std::string known;
@@ -143,18 +155,38 @@ public:
         } catch (const invalid_input& error) {
             const auto known =
                 std::find_if(keys.begin(), keys.end(), [&](const auto& k) { return error.field().ends_with(k.first); });
-            if (known == keys.end()) throw invalid_input('[' + name_ + ']', error.value(), error.expected());
-            if (has(known->second)) refuse(known->second, error.expected());
-            throw invalid_input(field(known->second), error.value(), error.expected());
+            if (known == keys.end())
+                throw invalid_input('[' + name_ + ']', error.value_words(), error.expected_words());
+            if (has(known->second)) refuse(known->second, error.expected_words());
+            throw invalid_input(field(known->second), error.value_words(), error.expected_words());
         }
     }
 
-    void finish() const {
-        for (const auto& [key, value] : texts_) {
-            if (std::find(asked_.begin(), asked_.end(), key) != asked_.end()) continue;
+    /// Throws for a section that no sheet has, and for a key that this one has not: before anything is read, because what is
+    /// misspelt would else be reported as missing.
+    void require_known() const {
+        if (const std::size_t long_name = columns_of(name_); long_name > longest_name)
+            throw invalid_input('[' + shortened(name_, 30) + ']',
+                                "a name of " + std::to_string(long_name) + " characters",
+                                "at most " + std::to_string(longest_name));
+        const section_kind* const kind = kind_of(name_);
+        if (kind == nullptr) {
+            std::vector<std::string_view> headings;
             std::string known;
-            for (const std::string& k : asked_) known += (known.empty() ? "" : ", ") + k;
-            throw invalid_input(field(key), '"' + value + '"', "no such key; the keys are " + known);
+            for (const section_kind& k : section_kinds()) {
+                headings.push_back(k.heading);
+                known += (known.empty() ? "" : ", ") + std::string(k.heading) + (k.named ? " ..." : "");
+            }
+            const std::string_view meant = nearest_word(std::string_view(name_).substr(0, name_.find(' ')), headings);
+            throw invalid_input('[' + name_ + ']', "a section that has no meaning here",
+                                (meant.empty() ? "" : "perhaps " + std::string(meant) + "; ") + ("one of " + known));
+        }
+        for (const auto& [key, value] : texts_) {
+            if (std::find(kind->keys.begin(), kind->keys.end(), key) != kind->keys.end()) continue;
+            const std::string_view meant = nearest_word(key, kind->keys);
+            throw invalid_input(field(key), "a key that has no meaning here",
+                                (meant.empty() ? "" : "perhaps " + std::string(meant) + "; ") +
+                                    ("one of " + in_a_row(kind->keys)));
         }
     }
 
@@ -169,10 +201,12 @@ private:
         return number;
     }
     /// The lower and the upper limit as they are written; empty if there is none.
-    [[nodiscard]] std::pair<std::string, std::string> limit_texts(const std::string& key) {
+    [[nodiscard]] std::pair<std::string, std::string> limit_texts(const std::string& key) const {
         const std::string value = text(key);
         if (value.starts_with("at least ")) return {trimmed(std::string_view(value).substr(9)), {}};
         if (value.starts_with("at most ")) return {{}, trimmed(std::string_view(value).substr(8))};
+        if (value.starts_with("exactly "))
+            return {trimmed(std::string_view(value).substr(8)), trimmed(std::string_view(value).substr(8))};
         const auto to = value.find(" to ");
         if (to == std::string::npos) return {value, value};
         return {trimmed(std::string_view(value).substr(0, to)), trimmed(std::string_view(value).substr(to + 4))};
@@ -187,9 +221,10 @@ private:
         return trimmed(value);
     }
 
+    static constexpr std::size_t longest_name = 120; // more than any table or picture shows of it
+
     std::string name_;
     std::vector<std::pair<std::string, std::string>> texts_;
-    std::vector<std::string> asked_;
 };
 
 /// The sections of a sheet in order.
@@ -213,11 +248,14 @@ using sheet_sections = std::vector<std::pair<std::string, boost::property_tree::
                         "[section], key = value, or a remark behind ;");
 }
 
-/// Throws `invalid_input` with the line for what is no INI file. Sections without keys count: the parser of Boost drops
+/// Throws `invalid_input` with the line for what is no INI file, and for sections and keys that no sheet has. Sections without keys count: the parser of Boost drops
 /// them, so their headings are looked up in the text. A byte order mark in front is passed over.
 [[nodiscard]] inline sheet_sections read_sections(std::istream& in) {
-    std::string text(std::istreambuf_iterator<char>(in), {});
-    if (text.starts_with("\xEF\xBB\xBF")) text.erase(0, 3);
+    std::string text;
+    for (std::string line; std::getline(in, line);) {
+        if (text.empty() && line.starts_with("\xEF\xBB\xBF")) line.erase(0, 3);
+        text += printable(line) + '\n'; // so that nothing of it is a command to the terminal that it is shown on
+    }
     boost::property_tree::ptree tree;
     try {
         std::istringstream ini(text);
@@ -239,6 +277,7 @@ using sheet_sections = std::vector<std::pair<std::string, boost::property_tree::
         const auto found = tree.find(name);
         sections.emplace_back(name, found == tree.not_found() ? boost::property_tree::ptree{} : found->second);
     }
+    for (const auto& [name, entries] : sections) sheet_section(name, entries).require_known();
     return sections;
 }
 
@@ -247,6 +286,12 @@ using sheet_sections = std::vector<std::pair<std::string, boost::property_tree::
     for (const auto& section : sections)
         if (section.first == name) return section.second;
     throw invalid_input('[' + name + ']', "no such section", "one");
+}
+
+/// The units that a sheet is written for, which its errors are written in too.
+[[nodiscard]] inline kitchen_units units_of(const sheet_sections& sections) {
+    return sheet_section("sheet", section_named(sections, "sheet"))
+        .choice<kitchen_units>("units", {{"us", us_kitchen}, {"metric", metric_kitchen}}, us_kitchen);
 }
 
 } // namespace example

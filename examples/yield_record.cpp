@@ -1,11 +1,13 @@
 // A record of cutting tests, what it says of two suppliers and of the plans, and its control chart. Invented scenario.
 // SPDX-License-Identifier: BSL-1.0
 #include <exception>
-#include <fstream>
+#include <filesystem>
 #include <iostream>
 #include <string>
 
 #include <tranche/tranche.hpp>
+
+#include "made_files.hpp"
 
 namespace {
 
@@ -100,12 +102,13 @@ int main(int count, char** words) {
             std::cout << "Outside the limits: " << date_text(chart.records[i].date) << ", " << chart.records[i].supplier
                       << ", " << percent_text(chart.chart.values[i]) << " (" << chart.records[i].note << ").\n";
         if (file.empty()) return 0;
-        std::ofstream out(file, std::ios::binary);
-        out << control_chart_svg(chart, "Yield of strip loins, invented record");
-        if (out.flush()) return 0;
-        std::cerr << "cannot write " << file << '\n';
+        const std::filesystem::path path(file);
+        example::write_files(
+            path.has_parent_path() ? path.parent_path() : ".",
+            {{path.filename().string(), control_chart_svg(chart, "Yield of strip loins, invented record")}});
+        return 0;
     } catch (const std::exception& error) {
-        std::cerr << error.what() << '\n';
+        std::cerr << printable(error.what()) << '\n';
     }
     return 3;
 }

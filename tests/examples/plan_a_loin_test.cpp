@@ -1,13 +1,18 @@
 // The main job as a person runs it: the sample sheet, good and bad sheets, exit statuses.
 // SPDX-License-Identifier: BSL-1.0
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
+#include <unistd.h>
+
 #include "../../examples/cut_sheet.hpp"
+#include "../../examples/sheet_plan.hpp"
 #include "run_program.hpp"
 #include "sample_sheet.hpp"
 #include "support/catch.hpp"
@@ -48,9 +53,16 @@ std::string error_of(const std::string& text) {
     try {
         (void)plan_of(text);
     } catch (const invalid_input& error) {
-        return error.what();
+        return example::error_text(error, us_kitchen);
     }
     return "no error";
+}
+
+/// Without anything about selling prices.
+std::string without_prices(std::string text) {
+    for (const char* line : {"price = 15.90 USD/lb\n", "price = 17.90 USD/lb\n", "price = 9.80 USD/lb\n"})
+        text = replaced(std::move(text), line, "");
+    return text;
 }
 
 } // namespace
@@ -178,7 +190,7 @@ TEST_CASE("cut_sheet: names section, key, text and expectation") {
          "[cut halved fillet] gluteus medius: got \"some\", expected one of none"},
         {{"price = 15.90 USD/lb\n", ""}, "[cut strip steak] price: got nothing"},
         {{"price = 15.90 USD/lb", "prize = 15.90 USD/lb"},
-         "[cut strip steak] prize: got \"15.90 USD/lb\", expected no such key; the keys are thickness"},
+         "[cut strip steak] prize: got a key that has no meaning here, expected perhaps price; one of thickness, "},
         {{"[worth]", "[words]"}, "[words]: got a section that has no meaning here"},
         {{"[loose strips]", "[loose stripes]"}, "[loose stripes]: got \"stripes\""},
         {{"replaces = strip steak,", "replaces = stripe steak,"},
@@ -219,7 +231,8 @@ TEST_CASE("cut_sheet: names section, key, text and expectation") {
         {{"time = 35 min", "time = -35 min"}, "[costs] time: got \"-35 min\", expected a finite value, zero or more"},
         {{"knife wear = 0.60 USD", "frozen = 120 %"}, "[costs] frozen: got \"120 %\", expected a share"},
         {{"[costs]", "[edible]\nfat cover = 101 %\n[costs]"}, "[edible] fat cover: got \"101 %\", expected a share"},
-        {{"[costs]", "[edible]\neye = 0 %\n[costs]"}, "[edible] eye: got \"0 %\", expected no such key"},
+        {{"[costs]", "[edible]\neye = 0 %\n[costs]"},
+         "[edible] eye: got a key that has no meaning here, expected one of gluteus medius, "},
         {{"gluteus medius = 8 %", "gluteus medius = 108 %"},
          "[compare ready-cut strip steak] gluteus medius: got \"108 %\", expected a share"},
         {{"gluteus medius = 8 %", "edible share = 80 %"},
@@ -230,6 +243,24 @@ TEST_CASE("cut_sheet: names section, key, text and expectation") {
          "[offer trimmed loin, Gull Wharf] yield: got \"0 %\", expected a share above"},
         {{"yield = 86 %\n", ""}, "[offer trimmed loin, Gull Wharf] yield: got nothing, expected portions out of"},
         {{"weight = 10 lb", "weight = 0 lb"}, "[offer trimmed loin, Gull Wharf] weight: got \"0 lb\""},
+        // What is misspelt is not reported as missing, wherever it stands.
+        {{"length = 16 1/2 in", "lenght = 16 1/2 in"},
+         "[loin] lenght: got a key that has no meaning here, expected perhaps length"},
+        {{"currency = USD", "Curency = USD"},
+         "[sheet] Curency: got a key that has no meaning here, expected perhaps currency"},
+        {{"wage = 18.50 USD/h", "wages = 18.50 USD/h"},
+         "[costs] wages: got a key that has no meaning here, expected perhaps wage"},
+        {{"[costs]", "[cost]"}, "[cost]: got a section that has no meaning here, expected perhaps costs"},
+        {{"[station 2]", "[staton 2]"}, "[staton 2]: got a section that has no meaning here, expected perhaps station"},
+        // In the units of the sheet, and rounded so that what is named would do.
+        {{"weight on the board = 11 lb 15 oz", "weight on the board = 13 lb"}, "at most the invoiced weight, 194 oz"},
+        {{"weight on the board = 11 lb 15 oz", "weight on the board = 20 oz"}, "oz to "},
+        {{"tail = 2 in", "tail = 20 in"}, "less than the width, 8 1/4 in"},
+        {{"at = 16 1/2 in", "at = 17 in"}, "at most the length, 16 1/2 in"},
+        {{"facing = 1/4 in", "facing = 17 in"}, "less than the loin's length, 16 1/2 in"},
+        {{"thickness = 1 1/8 in to 1 1/2 in", "thickness = 1 1/2 in to 1 1/8 in"}, "at least the min, 1 1/2 in"},
+        {{"portion = 10 oz to 12 1/2 oz", "portion = 12 oz to 10 oz"}, "at least the min, 12 oz"},
+        {{"weight on the board = 11 lb 15 oz\n", "fill = 0.01\n"}, "[loin] weight: got \"12 lb 2 oz\", expected"},
         {{"time = 25 min", "time = 25 lb"}, "[offer trimmed loin, Gull Wharf] time: got \"25 lb\""},
     };
     for (const auto& [change, message] : cases) {
@@ -315,6 +346,7 @@ TEST_CASE("cut_sheet: reads how many portions, what they are charged as, and eve
                                                exactly(2, "end steak")});
     CHECK(sheet.charged == charged_weights{{"strip steak", from_text<mass>("10 oz", "")}});
     CHECK(read(replaced(text, "number = 2\n", "number = at most 2\n")).demands[2] == at_most(2, "end steak"));
+    CHECK(read(replaced(text, "number = 2\n", "number = exactly 2\n")).demands == sheet.demands);
     for (const auto& [word, meaning] : example::aim_words()) {
         const std::string aimed = replaced(sample, "plan for = best value", "plan for = " + std::string(word));
         CHECK(read(aimed).plan_for == meaning);
@@ -375,6 +407,235 @@ TEST_CASE("plan_a_loin: plans for whatever the sheet says, and says what came of
     const program_run many = run(fillets("at least 90"));
     CHECK(many.status == 1);
     CHECK_THAT(many.out, ContainsSubstring("halved fillet: 90 portions are asked for"));
+}
+
+TEST_CASE("plan_a_loin: plans for whatever needs no prices without them") {
+    const scratch_folder folder;
+    const auto file = folder.path / "sheet.ini";
+    const std::string coarse = without_prices(replaced(sample, "grid = 1/64 in", "grid = 1/4 in"));
+    for (const auto& [word, meaning] : example::aim_words()) {
+        INFO(word);
+        std::ofstream(file) << replaced(coarse, "plan for = best value", "plan for = " + std::string(word));
+        const program_run run =
+            run_example("plan_a_loin", "--output '" + (folder.path / "made").string() + "' '" + file.string() + "'");
+        if (meaning == example::aim::best_value) {
+            CHECK(run.status == 2);
+            CHECK_THAT(run.err, StartsWith("[cut strip steak] price: got nothing, expected a price"));
+            continue;
+        }
+        CHECK(run.status == 0);
+        CHECK(run.err.empty());
+        const std::string page = contents(folder.path / "made" / "report.html");
+        for (const std::string& report : {run.out, page}) {
+            CHECK_THAT(report, ContainsSubstring("Portions") && !ContainsSubstring("Worth, USD"));
+            const bool what_ifs = meaning != example::aim::even_portions && meaning != example::aim::fewest_settings;
+            CHECK((report.find("What each limit costs") != std::string::npos) == what_ifs);
+        }
+    }
+}
+
+TEST_CASE("plan_a_loin: names why it looks for no what-ifs where there are too many cuts for them") {
+    const auto cuts = [](std::size_t count) {
+        std::string text = replaced(sample, "grid = 1/64 in", "grid = 1/4 in");
+        for (std::size_t i = 3; i < count; ++i)
+            text += "\n[cut steak " + std::to_string(i) + "]\nthickness = 1 in to 1 1/4 in\nprice = 9 USD/lb\n";
+        return text;
+    };
+    for (const std::size_t count : {example::most_cuts_of_what_ifs, std::size_t{63}}) {
+        std::istringstream in(cuts(count));
+        const auto sheet = example::read_cut_sheet<usd>(example::read_sections(in));
+        REQUIRE(sheet.cuts.size() == count);
+        const example::sheet_plan planned =
+            example::plan_of_sheet(sheet, example::tabulated(sheet), [&](const cutting_problem& problem) {
+                return worth_objective(problem, sheet.prices);
+            });
+        CHECK(planned.planned.feasible());
+        CHECK(planned.found.has_value() == (count <= example::most_cuts_of_what_ifs));
+        if (!planned.found)
+            CHECK_THAT(text_of(planned.remarks), ContainsSubstring("Not looked for") && ContainsSubstring("63 cuts"));
+    }
+}
+
+TEST_CASE("plan_a_loin: leaves nothing of another sheet in its folder, and only what is its own goes") {
+    const scratch_folder folder;
+    const auto made = folder.path / "made", sheet = folder.path / "sheet.ini";
+    const std::string output = "--output '" + made.string() + "' ";
+    REQUIRE(run_example("plan_a_loin", output).status == 0);
+    REQUIRE(std::filesystem::exists(made / "offers.csv"));
+    std::ofstream(made / "notes.txt") << "mine";
+    std::string plain = replaced(sample, "grid = 1/64 in", "grid = 1/4 in");
+    plain.erase(plain.find("[compare"));
+    std::ofstream(sheet) << plain;
+    REQUIRE(run_example("plan_a_loin", output + "'" + sheet.string() + "'").status == 0);
+    for (const char* gone : {"offers.csv", "savings.csv", "what_if.csv", "what_if.svg"})
+        CHECK_FALSE(std::filesystem::exists(made / gone));
+    CHECK(contents(made / "notes.txt") == "mine");
+    for (const auto& entry : std::filesystem::directory_iterator(made))
+        CHECK_FALSE(entry.path().extension() == ".part");
+}
+
+TEST_CASE("plan_a_loin: leaves the files of an earlier run alone when the new ones cannot be written whole") {
+    const scratch_folder folder;
+    const auto made = folder.path / "made";
+    const std::string output = "--output '" + made.string() + "'";
+    REQUIRE(run_example("plan_a_loin", output).status == 0);
+    std::ofstream(made / "slabs.csv") << "of before";
+    const std::string page = contents(made / "report.html");
+    // Files of at most 100 blocks: the page is longer, as on a disk that is full.
+    const program_run run = run_example("plan_a_loin", output, "", "trap '' XFSZ; ulimit -f 100; ");
+    CHECK(run.status == 3);
+    CHECK_THAT(run.err, StartsWith("cannot write " + (made / "report.html").string() + ": "));
+    CHECK(contents(made / "report.html") == page);
+    CHECK(contents(made / "slabs.csv") == "of before");
+    for (const auto& entry : std::filesystem::directory_iterator(made))
+        CHECK_FALSE(entry.path().extension() == ".part");
+    // What a killed run left is in nobody's way.
+    std::ofstream(made / ".report.html.part") << "half a pa";
+    CHECK(run_example("plan_a_loin", output).status == 0);
+    CHECK_FALSE(std::filesystem::exists(made / ".report.html.part"));
+    CHECK_THAT(contents(made / "slabs.csv"), !ContainsSubstring("of before"));
+}
+
+TEST_CASE("plan_a_loin: writes through no link, be it in place of a folder or of a file") {
+    const scratch_folder folder;
+    const auto theirs = folder.path / "theirs", victim = folder.path / "victim", made = folder.path / "made";
+    std::filesystem::create_directory(theirs);
+    std::filesystem::create_directory(made);
+    std::ofstream(victim) << "precious";
+    std::filesystem::create_directory_symlink(theirs, folder.path / "link");
+    for (const char* stroke : {"", "/"}) {
+        const program_run run =
+            run_example("plan_a_loin", "--output '" + (folder.path / "link").string() + stroke + "'");
+        CHECK(run.status == 3);
+        CHECK_THAT(run.err, ContainsSubstring("link is a symbolic link"));
+    }
+    CHECK(std::filesystem::is_empty(theirs));
+    std::filesystem::create_symlink(victim, made / "report.txt");
+    const program_run run = run_example("plan_a_loin", "--output '" + made.string() + "'");
+    CHECK(run.status == 3);
+    CHECK_THAT(run.err, ContainsSubstring("report.txt is a symbolic link"));
+    std::filesystem::remove(made / "report.txt");
+    std::filesystem::create_symlink(victim, made / ".report.txt.part");
+    CHECK(run_example("plan_a_loin", "--output '" + made.string() + "'").status == 0);
+    CHECK(contents(victim) == "precious");
+}
+
+TEST_CASE("plan_a_loin: has a folder of its own for each sheet if none is named, and takes no one else's") {
+    const scratch_folder folder;
+    const auto sheet = folder.path / "tuesday.ini";
+    std::ofstream(sheet) << replaced(sample, "grid = 1/64 in", "grid = 1/4 in");
+    const std::string there = "TMPDIR='" + folder.path.string() + "' ";
+    const auto mine = folder.path / ("tranche-plans-" + std::to_string(::geteuid()));
+    const program_run own = run_example("plan_a_loin", "'" + sheet.string() + "'", "", there);
+    const program_run embedded = run_example("plan_a_loin", "", "", there);
+    CHECK_THAT(own.out, ContainsSubstring((mine / "tuesday" / "report.html").string()));
+    CHECK_THAT(embedded.out, ContainsSubstring((mine / "sample" / "report.html").string()));
+    CHECK(std::filesystem::exists(mine / "tuesday" / "report.html"));
+    CHECK((std::filesystem::status(mine).permissions() & std::filesystem::perms::others_all) ==
+          std::filesystem::perms::none);
+    // Others may write there; then it is a link.
+    std::filesystem::permissions(mine, std::filesystem::perms::all);
+    CHECK(run_example("plan_a_loin", "", "", there).status == 3);
+    std::filesystem::permissions(mine, std::filesystem::perms::owner_all);
+    std::filesystem::rename(mine, folder.path / "elsewhere");
+    std::filesystem::create_directory_symlink(folder.path / "elsewhere", mine);
+    const program_run linked = run_example("plan_a_loin", "", "", there);
+    CHECK(linked.status == 3);
+    CHECK_THAT(linked.err, ContainsSubstring("is a link, or others may write there"));
+}
+
+TEST_CASE("plan_a_loin: shows no control character of a sheet or a command line") {
+    const scratch_folder folder;
+    const auto file = folder.path / "sheet.ini";
+    const std::string output = "--output '" + (folder.path / "made").string() + "' ";
+    const auto clean = [](const std::string& text) {
+        return std::none_of(text.begin(), text.end(), [](char c) {
+            return (static_cast<unsigned char>(c) < 0x20 && c != '\n') || static_cast<unsigned char>(c) == 0x7F;
+        });
+    };
+    const std::string coarse = replaced(sample, "grid = 1/64 in", "grid = 1/4 in");
+    const std::string bell = "\x1b]0;pwn\x07\x1b[31m";
+    for (const auto& [what, with] :
+         std::vector<std::pair<std::string, std::string>>{{"currency = USD", "currency = " + bell},
+                                                          {"[cut end steak]", "[cut " + bell + "]"},
+                                                          {"title = Friday", "title = " + bell},
+                                                          {"price = 9.80 USD/lb", bell + " = 1"},
+                                                          {"[worth]", bell},
+                                                          {"[compare ready-cut strip steak]", "[compare " + bell + "]"},
+                                                          {"[worth]", "[" + bell + "]"}}) {
+        std::ofstream(file) << replaced(coarse, what, with);
+        for (const char* program : {"plan_a_loin", "cut_along"}) {
+            const bool plans = std::string_view(program) == "plan_a_loin";
+            const program_run run = run_example(program, (plans ? output : "") + "'" + file.string() + "'",
+                                                "3 1/4 oz\n" + bell + "\nplan\n");
+            INFO(program << ' ' << what);
+            CHECK_FALSE((run.out + run.err).empty());
+            CHECK(clean(run.out));
+            CHECK(clean(run.err));
+        }
+    }
+    for (const char* program : {"plan_a_loin", "cut_along"}) {
+        CHECK(clean(run_example(program, "'--" + bell + "'").err));
+        CHECK(clean(run_example(program, "'" + bell + "'").err));
+    }
+}
+
+TEST_CASE("cut_sheet: refuses a name that nothing could show, and shows the beginning of it") {
+    const std::string error = error_of(replaced(sample, "[cut end steak]", "[cut " + std::string(5000, 'y') + "]"));
+    CHECK_THAT(error, StartsWith("[cut yyy") && ContainsSubstring("expected at most 120"));
+    CHECK(error.size() < 120);
+}
+
+TEST_CASE("cut_sheet: writes its errors in the units of the sheet") {
+    const auto refused = [](const std::string& units) {
+        std::istringstream in(
+            replaced(replaced(sample, "units = us", "units = " + units), "at = 16 1/2 in", "at = 450 mm"));
+        const auto sections = example::read_sections(in);
+        try {
+            (void)example::read_cut_sheet<usd>(sections);
+        } catch (const invalid_input& error) {
+            return example::error_text(error, example::units_of(sections));
+        }
+        return std::string("no error");
+    };
+    CHECK(refused("us") == "[station 3] at: got \"450 mm\", expected at most the length, 16 1/2 in");
+    CHECK(refused("metric") == "[station 3] at: got \"450 mm\", expected at most the length, 419 mm");
+}
+
+TEST_CASE("cut_sheet: takes the keys that its page explains, and no others") {
+    const std::string page =
+        contents(std::filesystem::path(TRANCHE_EXAMPLES_SOURCE_DIR).parent_path() / "docs" / "cut_sheet.md");
+    std::vector<std::pair<std::string, std::string>> explained, known;
+    std::string heading;
+    std::istringstream lines(page);
+    for (std::string line; std::getline(lines, line);) {
+        if (!line.starts_with("| `") && !line.starts_with("| |")) continue;
+        const auto second = line.find('|', 1), third = line.find('|', second + 1);
+        const auto quoted = [](const std::string& cell) {
+            std::vector<std::string> words;
+            for (std::size_t at = 0; (at = cell.find('`', at)) != std::string::npos;) {
+                const auto end = cell.find('`', at + 1);
+                words.push_back(cell.substr(at + 1, end - at - 1));
+                at = end + 1;
+            }
+            return words;
+        };
+        if (const auto sections = quoted(line.substr(0, second)); !sections.empty())
+            heading = sections.front().substr(1, sections.front().size() - 2);
+        for (const std::string& key : quoted(line.substr(second, third - second))) explained.emplace_back(heading, key);
+    }
+    for (const example::section_kind& kind : example::section_kinds())
+        for (const std::string_view key : kind.keys) {
+            const auto is = [&](const auto& e) { return kind.is_of(e.first) && e.second == key; };
+            INFO(kind.heading << ": " << key);
+            CHECK(std::count_if(explained.begin(), explained.end(), is) == 1);
+        }
+    for (const auto& [section, key] : explained) {
+        const example::section_kind* const kind = example::kind_of(section);
+        INFO(section << ": " << key);
+        REQUIRE(kind != nullptr);
+        CHECK(std::count(kind->keys.begin(), kind->keys.end(), key) == 1);
+    }
 }
 
 TEST_CASE("cut_sheet: survives the loss of any one character") {

@@ -36,14 +36,15 @@ struct program_run {
     std::string out, err;
 };
 
-/// `arguments` as a shell would get them; `input` is what the program finds on its standard input.
+/// `arguments` as a shell would get them; `input` is what the program finds on its standard input; `before` stands in front of
+/// the program in the shell's line.
 inline program_run run_example(const std::string& name, const std::string& arguments = {},
-                               const std::string& input = {}) {
+                               const std::string& input = {}, const std::string& before = {}) {
     const scratch_folder folder;
     const auto in = folder.path / "in", out = folder.path / "out", err = folder.path / "err";
     std::ofstream(in, std::ios::binary) << input;
-    const std::string command = "'" TRANCHE_EXAMPLES_BINARY_DIR "/" + name + "' " + arguments + " >'" + out.string() +
-                                "' 2>'" + err.string() + "' <'" + in.string() + "'";
+    const std::string command = before + "'" TRANCHE_EXAMPLES_BINARY_DIR "/" + name + "' " + arguments + " >'" +
+                                out.string() + "' 2>'" + err.string() + "' <'" + in.string() + "'";
     const int status = std::system(command.c_str());
     return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, contents(out), contents(err)};
 }

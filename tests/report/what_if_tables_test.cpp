@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
+#include <algorithm>
+#include <cstddef>
 #include <string>
 #include <vector>
 
@@ -46,6 +48,30 @@ TEST_CASE("a report says what one more portion needs and what each limit costs")
     // The facing a millimetre thinner: seven of 28 mm, 196 instead of 195 mm of steak; 9.48 g at 36 - 9 USD/kg.
     CHECK_THAT(text, ContainsSubstring("+1") && ContainsSubstring("+9") && ContainsSubstring("+0.26"));
     CHECK_THAT(text, !ContainsSubstring("+0.00"));
+}
+
+TEST_CASE("a report says what each limit costs without prices, and then nothing of worth") {
+    const cutting_request request{
+        .specs = {{.name = "steak", .thickness = {28_mm, 40_mm}}, {.name = "roast", .thickness = 21_cm}},
+        .rules = {.facing = 5_mm}};
+    const what_ifs found = what_ifs_of(prism(), request, kept_mass_objective::portions_then_mass, metric_kitchen);
+    price_list<usd> one_of_two = prices();
+    one_of_two.portions.erase("roast");
+    const auto table = [&](const price_list<usd>& list) {
+        return costs_of_limits_table<usd>(request, found.costs, found.planned.plan, list, metric_kitchen);
+    };
+    const report_table priced = table(prices());
+    REQUIRE_FALSE(priced.rows.empty());
+    for (const price_list<usd>& list : {price_list<usd>{}, one_of_two}) {
+        const report_table without = table(list);
+        CHECK(without.columns.size() + 1 == priced.columns.size());
+        REQUIRE(without.rows.size() == priced.rows.size());
+        for (std::size_t r = 0; r < without.rows.size(); ++r)
+            CHECK(std::equal(without.rows[r].cells.begin(), without.rows[r].cells.end(), priced.rows[r].cells.begin(),
+                             priced.rows[r].cells.end() - 1));
+        const std::string text = text_of(what_if_sections<usd>(found, list, metric_kitchen));
+        CHECK_THAT(text, ContainsSubstring("What each limit costs") && !ContainsSubstring("Worth"));
+    }
 }
 
 TEST_CASE("a report of an impossible request says what would make it possible") {

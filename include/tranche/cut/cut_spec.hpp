@@ -50,7 +50,7 @@ inline void validate(const cut_spec& spec) {
     require_range(spec.thickness, where + "thickness");
     require_positive(spec.thickness.min, where + "thickness.min");
     require_range(spec.portion, where + "portion");
-    if (!(spec.portion.max > mass{})) throw invalid_input(where + "portion.max", shown(spec.portion.max), "above zero");
+    if (!(spec.portion.max > mass{})) throw invalid_input(where + "portion.max", spec.portion.max, "above zero");
     if (spec.pieces < 1 || spec.pieces > 100)
         throw invalid_input(where + "pieces", std::to_string(spec.pieces), "1 to 100");
     validate(spec.trim, where + "trim.");
@@ -107,7 +107,7 @@ inline void validate(const cutting_rules& rules, length extent) {
     validate(rules.trim_whole, "trim_whole.");
     require_not_negative(rules.facing, "facing");
     if (!(rules.facing < extent))
-        throw invalid_input("facing", shown(rules.facing), "less than the loin's length, " + shown(extent));
+        throw invalid_input("facing", rules.facing, sentence("less than the loin's length, ") + rounded_down(extent));
     if (rules.loose.empty()) throw invalid_input("loose", "none", "at least one way to use loose meat");
     for (std::size_t i = 0; i < rules.loose.size(); ++i) {
         const std::string where = "loose[" + std::to_string(i) + "].";

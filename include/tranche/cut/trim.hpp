@@ -56,7 +56,7 @@ struct trim_spec {
 /// Throws `invalid_input` for a negative or NaN length, naming the field after `where`.
 inline void validate(const trim_spec& trim, const std::string& where) {
     const auto check = [&](length l, const char* field) {
-        if (!(l >= length{})) throw invalid_input(where + field, shown(l), "zero or more");
+        if (!(l >= length{})) throw invalid_input(where + field, l, "zero or more");
     };
     check(trim.fat_cover, "fat_cover");
     check(trim.tail, "tail");

@@ -75,13 +75,6 @@ template <loin_model Model>
 
 namespace detail {
 
-/// One decimal, or as many as it takes until both numbers do not read the same.
-[[nodiscard]] inline int decimals_that_tell(double value, double limit) {
-    int decimals = 1;
-    while (decimals < 9 && shown(value, decimals) == shown(limit, decimals)) ++decimals;
-    return decimals;
-}
-
 /// A question to ask about a factor that is impossible: a weight, one length, or all three of length, width and depth may
 /// have been read in another unit. Empty where no such slip explains it.
 template <class Possible>
@@ -115,12 +108,13 @@ template <loin_model Model>
     const calibration_limits limits = limits_of_calibration(model);
     const auto possible = [&](double f) { return limits.least * (1.0 - 1e-9) <= f && f <= limits.most * (1.0 + 1e-9); };
     if (!possible(factor)) {
-        const mass least = limits.least * modelled, most = limits.most * modelled;
-        const int decimals =
-            detail::decimals_that_tell(scale_weight / gram, (factor < limits.least ? least : most) / gram);
-        const auto grams = [decimals](mass m) { return shown(m / gram, decimals) + " g"; };
-        throw invalid_input("scale weight", grams(scale_weight),
-                            grams(least) + " to " + grams(most) + " for these measurements (" + limits.bound +
+        // Whoever reads the error sees what to change: the limits are rounded into what is allowed, and the weight out of it.
+        using written = written_quantity<mass>;
+        const bool light = factor < limits.least;
+        throw invalid_input("scale weight",
+                            written{scale_weight, light ? written::rounding::down : written::rounding::up},
+                            sentence(rounded_up(limits.least * modelled)) + " to " +
+                                rounded_down(limits.most * modelled) + " for these measurements (" + limits.bound +
                                 "); check " + limits.readings + detail::slip_of_a_unit(scale_weight, factor, possible));
     }
     return {model, factor, aim};

@@ -78,18 +78,19 @@ inline void validate(const measured_loin& loin) {
         require_not_negative(s.at, where + "at");
         // The last bits of a conversion put no station beyond the loin.
         if (s.at > loin.length + 1e-9 * metre)
-            throw invalid_input(where + "at", shown(s.at), "at most the length, " + shown(loin.length));
+            throw invalid_input(where + "at", rounded_up(s.at),
+                                sentence("at most the length, ") + rounded_down(loin.length));
         if (i > 0 && !(s.at > loin.stations[i - 1].at))
-            throw invalid_input(where + "at", shown(s.at),
-                                "more than at the station before it, " + shown(loin.stations[i - 1].at));
+            throw invalid_input(where + "at", s.at,
+                                sentence("more than at the station before it, ") + rounded_up(loin.stations[i - 1].at));
         validate({.width = s.width, .depth = s.depth, .fat_cover = s.fat_cover, .tail = s.tail}, loin.shape, where);
     }
     require_share(loin.gluteus_medius.share_at_end, "gluteus_medius.share_at_end");
     if (loin.gluteus_medius.share_at_end > 0.0) {
         require_not_negative(loin.gluteus_medius.onset, "gluteus_medius.onset");
         if (!(loin.gluteus_medius.onset < loin.length))
-            throw invalid_input("gluteus_medius.onset", shown(loin.gluteus_medius.onset),
-                                "less than the length, " + shown(loin.length));
+            throw invalid_input("gluteus_medius.onset", loin.gluteus_medius.onset,
+                                sentence("less than the length, ") + rounded_down(loin.length));
     }
 }
 

@@ -277,9 +277,9 @@ profile tabulate(const Model& model, length step, const tissue_densities& densit
     for (const tissue t : all_tissues) require_positive(densities[t], "density of " + std::string(name_of(t)));
     const double steps = extent / step;
     if (!(steps <= static_cast<double>(most_cells)))
-        throw invalid_input("step", shown(step),
-                            "at least " + shown(extent / static_cast<double>(most_cells)) + " for a loin of " +
-                                shown(extent));
+        throw invalid_input("step", step,
+                            sentence("at least ") + rounded_up(extent / static_cast<double>(most_cells)) +
+                                " for a loin of " + extent);
 
     // A loin that is a whole number of steps but for the last bits of a conversion gets no sliver of a cell.
     const auto cells = static_cast<std::size_t>(std::max(1.0, std::ceil(steps - 1e-9 * std::max(1.0, steps))));

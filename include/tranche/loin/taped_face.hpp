@@ -58,10 +58,10 @@ inline void validate(const taped_readings& r, const face_shape& shape, const std
     require_not_negative(r.fat_cover, where + "fat_cover");
     require_not_negative(r.tail, where + "tail");
     if (!(r.tail < r.width))
-        throw invalid_input(where + "tail", shown(r.tail), "less than the width, " + shown(r.width));
+        throw invalid_input(where + "tail", r.tail, sentence("less than the width, ") + rounded_down(r.width));
     if (!(r.fat_cover + shape.silverskin < r.depth))
-        throw invalid_input(where + "fat_cover", shown(r.fat_cover),
-                            "less, with the silverskin, than the depth, " + shown(r.depth));
+        throw invalid_input(where + "fat_cover", r.fat_cover,
+                            sentence("less, with the silverskin, than the depth, ") + rounded_down(r.depth));
 }
 
 /// Throws `invalid_input` for a fill that is not above 0 and at most 1, a tail depth beyond 0 to 1, a negative silverskin.

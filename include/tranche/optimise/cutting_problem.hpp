@@ -304,8 +304,8 @@ private:
         const double step = meat_->step().value(), kerf = spec.kerf.value(), thin = spec.thickness.min.value();
         const double cells_a_notch = std::round(spec.thickness_step / meat_->step());
         if (!(cells_a_notch >= 1.0) || std::abs(cells_a_notch * step - spec.thickness_step.value()) > 1e-6 * step)
-            throw invalid_input(spec.name + ": thickness_step", shown(spec.thickness_step),
-                                "a whole multiple of the grid's step, " + shown(meat_->step()));
+            throw invalid_input(spec.name + ": thickness_step", spec.thickness_step,
+                                sentence("a whole multiple of the grid's step, ") + meat_->step());
         const double last_start = static_cast<double>(cells()) - 1.0;
         const double notches = std::floor((spec.thickness.max - spec.thickness.min) / spec.thickness_step + slack);
         const double first = std::round((thin + kerf) / step),

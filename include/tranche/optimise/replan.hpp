@@ -157,7 +157,7 @@ public:
     /// is no next cut.
     void weigh_rest(mass weight) {
         require_positive(weight, "weight");
-        if (!next_) throw invalid_input("weight", shown(weight), "no weight: " + why_none());
+        if (!next_) throw invalid_input("weight", weight, "no weight: " + why_none());
         const mass expected = by_profile(position(), meat().extent() - position());
         const linear_density per_length = by_profile(position(), meat().step()) / meat().step();
         require_likely(weight, expected, position_spread() * per_length);
@@ -199,13 +199,14 @@ private:
         const cutting_spreads& spreads = now_.estimate.spreads();
         const mass most = (1.0 + 4.0 * spreads.ratio) * to_mass(whole()) + 4.0 * spreads.scale - to_mass(now_.cut);
         if (!(reading.weight <= most))
-            throw invalid_input("weight", shown(reading.weight),
-                                "at most what is left, " + shown(std::max(most, mass{})));
+            throw invalid_input("weight", rounded_up(reading.weight),
+                                sentence("at most what is left, ") + rounded_down(std::max(most, mass{})));
         if (!reading.thickness) return;
         require_positive(*reading.thickness, "thickness");
         const length left = meat().extent() - position(), allowed = left + 4.0 * (position_spread() + spreads.ruler);
         if (!(*reading.thickness <= allowed))
-            throw invalid_input("thickness", shown(*reading.thickness), "at most what is left, " + shown(left));
+            throw invalid_input("thickness", rounded_up(*reading.thickness),
+                                sentence("at most what is left, ") + rounded_down(left));
         const mass expected = by_profile(position(), std::min(*reading.thickness, left));
         require_likely(reading.weight, expected, spreads.ruler * (expected / *reading.thickness));
     }
@@ -214,7 +215,7 @@ private:
         const mass expected = now_.estimate.ratio() * profile_mass;
         const mass noise = 4.0 * (now_.estimate.spreads().scale + spread);
         if (!(0.75 * expected - noise <= weight && weight <= 1.25 * expected + noise))
-            throw invalid_input("weight", shown(weight), "within a quarter of the " + shown(expected) + " expected");
+            throw invalid_input("weight", weight, sentence("within a quarter of the ") + expected + " expected");
     }
 
     [[nodiscard]] std::string why_none() const {

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <string>
@@ -9,7 +10,9 @@
 #include <variant>
 #include <vector>
 
+#include <tranche/cut/cut_spec.hpp>
 #include <tranche/cut/plan_worth.hpp>
+#include <tranche/cut/price_list.hpp>
 #include <tranche/optimise/what_if.hpp>
 #include <tranche/report/kitchen_units.hpp>
 #include <tranche/report/plan_tables.hpp>
@@ -62,7 +65,8 @@ namespace detail {
 
 /// One row a limit that binds: the step it was moved, and what the plan then gains in portions, in meat in portions
 /// and in worth, over that step. A limit whose gains are all too small to be written is left out. `now` is the plan
-/// without a change. Throws as `worth_of` does.
+/// without a change. Unless every cut of the request has a price there is no telling worth, and no column for it. Throws as
+/// `worth_of` does for a bad list.
 template <currency C>
 [[nodiscard]] report_table costs_of_limits_table(const cutting_request& request, const std::vector<limit_cost>& costs,
                                                  const plan& now, const price_list<C>& prices,
@@ -74,8 +78,10 @@ template <currency C>
                      {"Now", right},
                      {"Moved to", right},
                      {"Portions", right},
-                     {detail::headed_in("In portions", unit_name(units.portion)), right},
-                     {"Worth, " + std::string(C::code), right}};
+                     {detail::headed_in("In portions", unit_name(units.portion)), right}};
+    const bool priced = std::all_of(request.specs.begin(), request.specs.end(),
+                                    [&](const cut_spec& cut) { return prices.portions.contains(cut.name); });
+    if (priced) table.columns.push_back({"Worth, " + std::string(C::code), right});
     const auto change = [](const std::string& number) {
         const bool more = number.front() != '-' && number.find_first_of("123456789") != std::string::npos;
         return more ? '+' + number : number;
@@ -83,14 +89,17 @@ template <currency C>
     for (const limit_cost& cost : costs) {
         if (!cost.binds()) continue;
         const std::string kept = number_of(to_mass(cost.more_in_portions), units.portion);
-        const money<C> more = worth_of<C>(cost.planned.plan, prices) - worth_of<C>(now, prices);
-        const std::string worth = decimal_text(more.value(), C::minor_digits);
-        if (cost.more_portions == 0 && kept == number_of(mass{}, units.portion) &&
-            worth == decimal_text(0.0, C::minor_digits))
-            continue;
+        const std::string nothing = decimal_text(0.0, C::minor_digits);
+        std::string worth = nothing;
+        if (priced) {
+            const money<C> more = worth_of<C>(cost.planned.plan, prices) - worth_of<C>(now, prices);
+            worth = decimal_text(more.value(), C::minor_digits);
+        }
+        if (cost.more_portions == 0 && kept == number_of(mass{}, units.portion) && worth == nothing) continue;
         report_table::row row{.cells = detail::limit_cells(request, cost.which, cost.from, cost.to, units)};
-        for (const std::string& number : {std::to_string(cost.more_portions), kept, worth})
+        for (const std::string& number : {std::to_string(cost.more_portions), kept})
             row.cells.push_back(change(number));
+        if (priced) row.cells.push_back(change(worth));
         table.rows.push_back(std::move(row));
     }
     return table;

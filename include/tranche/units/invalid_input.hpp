@@ -2,21 +2,24 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
-#include <cmath>
 #include <stdexcept>
 #include <string>
 #include <string_view>
 #include <utility>
 
+#include <tranche/units/sentence.hpp>
+
 namespace tranche {
 
 /// A bad value in text, in a file or among measurements. `what()` reads "FIELD: got VALUE, expected EXPECTATION".
+/// Lengths and masses among the words may be given as such (see `sentence`): then whoever shows the error chooses the units.
 /// What is merely impossible (no plan meets the limits) is a result and never this exception.
 class invalid_input : public std::invalid_argument {
 public:
-    invalid_input(std::string field, std::string value, std::string expected)
-        : std::invalid_argument(field + ": got " + value + ", expected " + expected), field_(std::move(field)),
-          value_(std::move(value)), expected_(std::move(expected)) {}
+    invalid_input(std::string field, sentence value, sentence expected)
+        : std::invalid_argument(field + ": got " + value.text() + ", expected " + expected.text()),
+          field_(std::move(field)), value_(value.text()), expected_(expected.text()), value_words_(std::move(value)),
+          expected_words_(std::move(expected)) {}
 
     /// The field, as the caller or the file names it.
     [[nodiscard]] const std::string& field() const noexcept { return field_; }
@@ -25,13 +28,18 @@ public:
     /// What would have been accepted.
     [[nodiscard]] const std::string& expected() const noexcept { return expected_; }
 
+    /// `value()` and `expected()` with the quantities that were given as such.
+    [[nodiscard]] const sentence& value_words() const noexcept { return value_words_; }
+    [[nodiscard]] const sentence& expected_words() const noexcept { return expected_words_; }
+
 private:
     std::string field_, value_, expected_;
+    sentence value_words_, expected_words_;
 };
 
 /// `inner` again, with `outer` put before its field: "stations[2].width" from "width" and "stations[2].".
 [[nodiscard]] inline invalid_input within(std::string_view outer, const invalid_input& inner) {
-    return {std::string(outer) + inner.field(), inner.value(), inner.expected()};
+    return {std::string(outer) + inner.field(), inner.value_words(), inner.expected_words()};
 }
 
 } // namespace tranche

@@ -5,9 +5,11 @@
 #include <cmath>
 #include <string>
 #include <string_view>
+#include <type_traits>
 
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/quantity.hpp>
+#include <tranche/units/sentence.hpp>
 #include <tranche/units/shown.hpp>
 #include <tranche/units/to_text.hpp>
 
@@ -19,20 +21,29 @@ template <class Unit>
 [[nodiscard]] double raw(const boost::units::quantity<Unit>& value) {
     return value.value();
 }
+
+/// A length or a mass as such, anything else as it is shown.
+template <class Quantity>
+[[nodiscard]] sentence worded(Quantity value) {
+    if constexpr (std::is_same_v<Quantity, length> || std::is_same_v<Quantity, mass>)
+        return value;
+    else
+        return shown(value);
+}
 } // namespace detail
 
 /// Throws `invalid_input` unless `value` (a quantity or a plain number) is finite and above zero.
 template <class Quantity>
 void require_positive(Quantity value, std::string_view field) {
     if (!(std::isfinite(detail::raw(value)) && value > Quantity{}))
-        throw invalid_input(std::string(field), shown(value), "a finite value above zero");
+        throw invalid_input(std::string(field), detail::worded(value), "a finite value above zero");
 }
 
 /// Throws `invalid_input` unless `value` is finite and at least zero.
 template <class Quantity>
 void require_not_negative(Quantity value, std::string_view field) {
     if (!(std::isfinite(detail::raw(value)) && value >= Quantity{}))
-        throw invalid_input(std::string(field), shown(value), "a finite value, zero or more");
+        throw invalid_input(std::string(field), detail::worded(value), "a finite value, zero or more");
 }
 
 /// Throws `invalid_input` unless `value` is a share, 0 to 1.
@@ -45,7 +56,8 @@ template <class Quantity>
 void require_range(const range<Quantity>& value, std::string_view field) {
     require_not_negative(value.min, std::string(field) + ".min");
     if (!(value.max >= value.min))
-        throw invalid_input(std::string(field) + ".max", shown(value.max), "at least the min, " + shown(value.min));
+        throw invalid_input(std::string(field) + ".max", detail::worded(value.max),
+                            "at least the min, " + detail::worded(value.min));
 }
 
 } // namespace tranche

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstddef>
 #include <string>
+#include <type_traits>
 #include <utility>
 #include <variant>
 #include <vector>
@@ -77,15 +78,15 @@ public:
         }
         return text;
     }
-    /// In millimetres to two decimals and grams to one, as errors have them.
+    /// In millimetres to two decimals and grams to one, as errors have them; less than that as `shown` has it.
     [[nodiscard]] std::string text() const {
-        struct {
-            std::string operator()(const written_quantity<length>& l) const {
-                return shown(l.in_whole(0.01 * millimetre));
-            }
-            std::string operator()(const written_quantity<mass>& m) const { return shown(m.in_whole(0.1 * gram)); }
-        } const write;
-        return written(write);
+        return written([]<class Quantity>(const written_quantity<Quantity>& q) {
+            if (q.to == written_quantity<Quantity>::rounding::nearest) return shown(q.value);
+            if constexpr (std::is_same_v<Quantity, length>)
+                return shown(q.in_whole(0.01 * millimetre));
+            else
+                return shown(q.in_whole(0.1 * gram));
+        });
     }
 
 private:
