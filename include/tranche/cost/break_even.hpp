@@ -10,6 +10,7 @@
 #include <tranche/cost/purchase.hpp>
 #include <tranche/units/currency.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -34,8 +35,8 @@ struct savings_terms {
     wage<C> pay{};                ///< w
 
     [[nodiscard]] money<C> honest() const {
-        return ready_price * equivalent + other_portions + by_products - bought.cost() - time * pay -
-               costs_of_portions - costs_of_loin;
+        return detail::unfused(ready_price * equivalent) + other_portions + by_products - bought.cost() -
+               detail::unfused(time * pay) - costs_of_portions - costs_of_loin;
     }
     /// Portions out of what was bought, by weight.
     [[nodiscard]] fraction yield() const { return portions / bought.weight; }

@@ -13,6 +13,7 @@
 #include <tranche/cost/break_even.hpp>
 #include <tranche/cost/savings.hpp>
 #include <tranche/units/amount.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -41,7 +42,7 @@ template <class Quantity>
     if (n < 0 || n > 100) throw invalid_input("steps", std::to_string(n), "0 to 100 on each side");
     std::vector<Quantity> values;
     for (int k = -n; k <= n; ++k) {
-        const Quantity value = middle + static_cast<double>(k) * step;
+        const Quantity value = middle + detail::unfused(static_cast<double>(k) * step);
         if (value >= least && (!most || value <= *most)) values.push_back(value);
     }
     return values;

@@ -10,6 +10,7 @@
 
 #include <tranche/cut/price_list.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -41,8 +42,9 @@ public:
                 trim_rate[t] = prices.by_products[problem.rules().trim_goes_to[t]].value();
                 largest_rate = std::max({largest_rate, std::abs(kept_rate[t]), std::abs(trim_rate[t])});
             }
-            double each = price.each.value() * problem.pieces(o) * billionths;
-            if (problem.is_portion(o)) each -= prices.labour.of(problem.spec_of(o)).value() * billionths;
+            double each = detail::unfused(price.each.value() * problem.pieces(o) * billionths);
+            if (problem.is_portion(o))
+                each -= detail::unfused(prices.labour.of(problem.spec_of(o)).value() * billionths);
             bound = std::max(bound, largest_rate * static_cast<double>(meat.total().count) +
                                         std::abs(each) * static_cast<double>(meat.cells()));
             if (!(bound < 4e18)) throw invalid_input("prices", shown(bound / billionths), "values below 4e9 in all");
@@ -53,7 +55,8 @@ public:
                 double sum = 0.0;
                 for (const tissue t : all_tissues) {
                     const auto trimmed = static_cast<double>(at.in(meat.cumulative(t)) - kept[t]);
-                    sum += static_cast<double>(kept[t]) * kept_rate[t] + trimmed * trim_rate[t];
+                    sum += detail::unfused(static_cast<double>(kept[t]) * kept_rate[t]) +
+                           detail::unfused(trimmed * trim_rate[t]);
                 }
                 return std::llround(sum);
             };
