@@ -272,10 +272,10 @@ profile on_a_grid(dice& d, const auto& model, int least_tenths) {
 }
 
 const std::vector<kind> kinds{
-    {"prism", 80, [](dice& d) { return on_a_grid(d, random_prism(d), 20); }},
-    {"tapered", 80, [](dice& d) { return on_a_grid(d, random_tapered(d), 20); }},
-    {"measured", 100, [](dice& d) { return on_a_grid(d, random_measured(d), 20); }},
-    {"typical", 60, [](dice& d) { return on_a_grid(d, random_typical(d), 20); }},
+    {"prism", 85, [](dice& d) { return on_a_grid(d, random_prism(d), 20); }},
+    {"tapered", 90, [](dice& d) { return on_a_grid(d, random_tapered(d), 20); }},
+    {"measured", 110, [](dice& d) { return on_a_grid(d, random_measured(d), 20); }},
+    {"typical", 70, [](dice& d) { return on_a_grid(d, random_typical(d), 20); }},
     {"calibrated", 60,
      [](dice& d) {
          const tapered_loin loin = random_tapered(d);
@@ -288,13 +288,13 @@ const std::vector<kind> kinds{
          return on_a_grid(
              d, corrected_loin<measured_loin>{random_measured(d), {d.share(90, 110), d.share(90, 110), 1.0}}, 20);
      }},
-    {"traced", 20, [](dice& d) { return on_a_grid(d, random_traced(d), 40); }},
-    {"slanted", 20,
+    {"traced", 8, [](dice& d) { return on_a_grid(d, random_traced(d), 40); }},
+    {"slanted", 5,
      [](dice& d) {
          const cut_tilt tilt{d.whole(-20, 20) * degree, d.whole(-20, 20) * degree};
          return on_a_grid(d, slanted_loin(random_tapered(d), tilt), 60);
      }},
-    {"scanned", 20, [](dice& d) { return on_a_grid(d, random_scanned(d), 60); }},
+    {"scanned", 12, [](dice& d) { return on_a_grid(d, random_scanned(d), 60); }},
 };
 
 } // namespace
