@@ -200,6 +200,7 @@
 #include <tranche/units/shown.hpp>
 #include <tranche/units/temperature.hpp>
 #include <tranche/units/to_text.hpp>
+#include <tranche/units/unfused.hpp>
 #include <tranche/units/utf8.hpp>
 #include <tranche/units/when_called.hpp>
 #include <tranche/version.hpp>

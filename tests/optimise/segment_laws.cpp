@@ -183,8 +183,8 @@ TEST_CASE("a loin turned around is cut for the same score, and at the mirrored p
             ++unique;
             CHECK(in_one_piece(mirrored) == in_one_piece(best.stretches));
         };
-        check(kept_mass_objective::portions_then_mass);
-        check(kept_mass_objective::mass_then_portions);
+        check([](const cutting_problem& p) { return kept_mass_objective::portions_then_mass(p); });
+        check([](const cutting_problem& p) { return kept_mass_objective::mass_then_portions(p); });
         check([&](const cutting_problem& p) { return value_objective<usd>(p, prices); });
         CHECK(least_waste(here.meat, here.specs, here.rules).score ==
               least_waste(there.meat, there.specs, there.rules).score);

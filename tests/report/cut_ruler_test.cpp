@@ -277,4 +277,111 @@ TEST_CASE("a page that is too short or no number is refused") {
         CHECK_THROWS_AS(cut_ruler_pages(cuts, us_kitchen, mm * millimetre), invalid_input);
 }
 
+TEST_CASE("a tick is the longer the rounder the figure it stands for") {
+    const plan cuts = mixed_plan(meat());
+    const auto lengths = [&](const kitchen_units& units) {
+        std::vector<double> found;
+        const std::string path = of_kind(strip(cut_ruler_svg(cuts, units)).elements, "ticks").at(0).attributes.at("d");
+        for (std::size_t v = path.find('V'); v != std::string::npos; v = path.find('V', v + 1))
+            found.push_back(std::stod(path.substr(v + 1)));
+        return found;
+    };
+    const std::vector<double> metric = lengths(metric_kitchen), inches = lengths(us_kitchen);
+    REQUIRE(metric.size() == 420);
+    for (std::size_t k = 0; k < metric.size(); ++k) CHECK(metric[k] == (k % 10 == 0 ? 5.0 : k % 5 == 0 ? 3.4 : 2.0));
+    REQUIRE(inches.size() == 265);
+    for (std::size_t k = 0; k < inches.size(); ++k) {
+        std::size_t parts = 16; // of the inch, in lowest terms
+        for (std::size_t n = k; parts > 1 && n % 2 == 0; n /= 2) parts /= 2;
+        const double expected[] = {5.6, 4.4, 3.4, 2.6, 1.8}; // whole, halves, quarters, eighths, sixteenths
+        CHECK(inches[k] == expected[static_cast<std::size_t>(std::log2(parts))]);
+    }
+}
+
+TEST_CASE("a name is written inside its slab where there is room, and shortened or left out where there is not") {
+    const profile loin = meat();
+    // Rooms of 5, 14 and 40 mm less one, in letters of 2.6 mm: less than 5 of them only in the first.
+    plan cuts = lay_out(loin, specs(), {},
+                        {{0, 12, slab_kind::portions, 0},
+                         {12, 42, slab_kind::portions, 1},
+                         {42, 122, slab_kind::portions, 2},
+                         {122, loin.cells(), slab_kind::loose, 0}});
+    const auto names = [&](const std::string& name) {
+        for (cut_spec& spec : cuts.specs) spec.name = name;
+        std::vector<xml_element> found;
+        for (const xml_element& e : strip(cut_ruler_svg(cuts)).elements)
+            if (e.name == "text" && e.attributes.at("font-size") == "2.6" && e.attributes.at("y") == "20.6")
+                found.push_back(e);
+        return found;
+    };
+    const auto check_inside = [&](const xml_element& e, std::size_t i) {
+        const double half = 0.5 * 2.6 * ems_of(e.text), from = cuts.slabs[i].start / millimetre;
+        CHECK(e.number("x") - half >= from);
+        CHECK(e.number("x") + half <= from + cuts.slabs[i].thickness / millimetre);
+    };
+    const std::vector<xml_element> brief = names("ii");
+    REQUIRE(brief.size() == 4);
+    for (std::size_t i = 0; i < 4; ++i) check_inside(brief[i], i);
+    const std::vector<xml_element> wordy = names("twice as long as that");
+    REQUIRE(wordy.size() == 3); // the first slab is too thin even for a part of it
+    CHECK_THAT(wordy[0].text, EndsWith("…"));
+    CHECK(wordy[1].text == "twice as long as that");
+    for (std::size_t i = 0; i < 3; ++i) check_inside(wordy[i], i + 1);
+}
+
+TEST_CASE("strips are cut at dashed lines that stand where two of them meet, down to their names") {
+    const std::vector<std::string> pages = cut_ruler_pages(mixed_plan(meat()));
+    REQUIRE(pages.size() == 3);
+    for (std::size_t page = 0; page < pages.size(); ++page) {
+        const strip s(pages[page]);
+        std::vector<double> expected;
+        if (page > 0) expected.push_back(s.edge().number("x1"));
+        if (page < 2) expected.push_back(s.edge().number("x2"));
+        const std::vector<xml_element> joins = of_kind(s.elements, "join");
+        REQUIRE(joins.size() == expected.size());
+        double names = 0.0;
+        for (const xml_element& e : s.elements)
+            if (e.text.find("joins strip") != std::string::npos) names = e.number("y");
+        for (std::size_t k = 0; k < joins.size(); ++k) {
+            CHECK(joins[k].number("x1") == expected[k]);
+            CHECK(joins[k].number("x2") == expected[k]);
+            CHECK(joins[k].number("y1") == 0.0);
+            CHECK(joins[k].number("y2") >= names);
+            CHECK(joins[k].attributes.count("stroke-dasharray") == 1);
+        }
+    }
+}
+
+TEST_CASE("the check bar has an upright at either end, and blue is explained where there is any") {
+    plan cuts = mixed_plan(meat());
+    const auto check_ends = [](const strip& s) {
+        const xml_element bar = of_kind(s.elements, "check").at(0);
+        CHECK(bar.number("x1") == 0.0);
+        CHECK(bar.attributes.at("y1") == bar.attributes.at("y2"));
+        const std::vector<xml_element> ends = of_kind(s.elements, "check-end");
+        REQUIRE(ends.size() == 2);
+        for (std::size_t k = 0; k < 2; ++k) {
+            CHECK(ends[k].number("x1") == bar.number(k == 0 ? "x1" : "x2"));
+            CHECK(ends[k].number("x2") == ends[k].number("x1"));
+            CHECK(ends[k].number("y1") < bar.number("y1"));
+            CHECK(ends[k].number("y2") > bar.number("y1"));
+        }
+    };
+    const std::string with = cut_ruler_svg(cuts);
+    check_ends(strip(with));
+    const std::vector<xml_element> lost = of_kind(strip(with).elements, "kerf");
+    REQUIRE(lost.size() == 1);
+    for (const slab& s : cuts.slabs)
+        if (s.kerf > length{}) {
+            CHECK(std::abs(lost[0].number("x") - (s.start + s.thickness) / millimetre) <= written);
+            CHECK(std::abs(lost[0].number("width") - s.kerf / millimetre) <= written);
+        }
+    CHECK_THAT(with, ContainsSubstring("Blue: lost to the knife"));
+    for (slab& s : cuts.slabs) s.kerf = {};
+    const std::string without = cut_ruler_svg(cuts);
+    check_ends(strip(without));
+    CHECK(of_kind(strip(without).elements, "kerf").empty());
+    CHECK_THAT(without, !ContainsSubstring("Blue"));
+}
+
 } // namespace cut_ruler_test

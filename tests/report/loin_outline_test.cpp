@@ -240,4 +240,43 @@ TEST_CASE("loin_outline: the flank of a scan lies where its readings have it") {
     }
 }
 
+TEST_CASE("loin_outline: of a bare profile the chine edge is straight and the underside lies on the board") {
+    const loin_outline outline = outline_of(meat(), 20);
+    REQUIRE(outline.points.size() > 10);
+    for (const loin_outline::point& p : outline.points) {
+        CHECK(p.chine == 0.0);
+        CHECK(p.board == 0.0);
+        CHECK(p.silverskin == 0.0); // not known
+    }
+    CHECK_FALSE(outline.points.front().has_gluteus_medius());
+    CHECK(outline.points.back().has_gluteus_medius());
+    CHECK_FALSE(loin_outline::point{}.has_gluteus_medius());
+}
+
+/// A box whose width and depth are known from one place to another only.
+struct known_between {
+    double from = 0.0, to = 1.0; ///< as shares of the length
+    [[nodiscard]] static length extent() { return 0.4 * metre; }
+    [[nodiscard]] face face_at(length at) const {
+        face f = unpainted_loin::face_at(at);
+        const double share = at / extent();
+        if (share >= from && share <= to) f.width = 18.0_cm, f.depth = 5.0_cm;
+        return f;
+    }
+};
+
+TEST_CASE("loin_outline: an outline is measured where it is known between the ends, or on both ends of a single cell") {
+    const auto measured = [](double from, double to, length step) {
+        return outline_of(tabulate(known_between{from, to}, step)).measured;
+    };
+    CHECK(measured(0.0, 1.0, 1.0_cm));
+    CHECK(measured(0.01, 0.99, 1.0_cm));      // it may run out to a point at the ends
+    CHECK_FALSE(measured(0.04, 1.0, 1.0_cm)); // the first position between them
+    CHECK_FALSE(measured(0.0, 0.96, 1.0_cm)); // the last
+    CHECK(measured(0.0, 1.0, 1.0 * metre));
+    CHECK_FALSE(measured(0.01, 1.0, 1.0 * metre));
+    CHECK_FALSE(measured(0.0, 0.99, 1.0 * metre));
+    CHECK(measured(0.01, 0.99, 20.0_cm));
+}
+
 } // namespace loin_outline_test

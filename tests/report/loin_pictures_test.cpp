@@ -377,4 +377,107 @@ TEST_CASE("no name inside a slab runs beyond the lean") {
     CHECK(names == 3);
 }
 
+TEST_CASE("figures, legend, key and notes stand below the loin, one under the other and inside the picture") {
+    const profile loin = meat();
+    const plan cuts = mixed_plan(loin);
+    for (const std::string& picture :
+         {view_from_above_svg(cuts, outline_of(loin)), view_from_side_svg(cuts, outline_of(loin), metric_kitchen)}) {
+        const std::vector<xml_element> elements = parse_xml(picture);
+        const double em = elements[0].number("font-size");
+        std::istringstream view(elements[0].attributes.at("viewBox"));
+        double x = 0.0, y = 0.0, wide = 0.0, high = 0.0;
+        view >> x >> y >> wide >> high;
+        const auto group = std::find_if(elements.begin(), elements.end(), [](const auto& e) { return e.name == "g"; });
+        std::istringstream moved(group->attributes.at("transform").substr(std::string("translate(").size()));
+        double right = 0.0, down = 0.0;
+        moved >> right >> down;
+        // The group ends with the text about the figures at the cuts.
+        const auto about = std::find_if(elements.begin(), elements.end(), [](const auto& e) {
+            return e.text.find("figures at the cuts") != std::string::npos;
+        });
+        REQUIRE(about != elements.end());
+        const double scale = down + about->number("y");
+        for (auto e = group; e != about; ++e) {
+            if (e->name != "text" || e->attributes.count("transform") == 0) continue;
+            // Upright, and ends where it is anchored: it hangs down from there, and above the scale.
+            CHECK(down + e->number("y") + 0.92 * em * ems_of(e->text) <= scale - 0.5 * em);
+        }
+        double last = scale;
+        std::size_t rows = 0, slabs = 0, notes = 0;
+        for (auto e = about + 1; e != elements.end(); ++e) {
+            if (e->name != "text") continue;
+            const double at = e->number("y"),
+                         size = e->attributes.count("font-size") == 1 ? e->number("font-size") : em;
+            const bool number = e->attributes.at("text-anchor") == "end";
+            slabs += number ? 1U : 0U;
+            CHECK(at + 0.25 * size <= high);
+            CHECK(e->number("x") <= wide);
+            notes += e->text.find("Seen through") == 0 || e->text.find("On the board") == 0 ? 1U : 0U;
+            if (at > last) { // a new row
+                CHECK(at - last >= size);
+                ++rows;
+            } else {
+                CHECK((at == last || slabs > 1)); // another column begins at the top
+            }
+            last = at;
+        }
+        CHECK(slabs == cuts.slabs.size());
+        CHECK(rows >= 3);
+        CHECK(notes == 1);
+    }
+}
+
+TEST_CASE("a name is left out where a piece leaves no room for it") {
+    // Lean of 180 mm across in pieces, less 1.6 em at both ends together: three em are needed.
+    const prism_loin prism{.length = 400.0_mm, .face = {.width = 180.0_mm, .depth = 70.0_mm}};
+    const profile loin = tabulate(prism);
+    plan cuts =
+        lay_out(loin, specs(), {}, {{0, 200, slab_kind::portions, 1}, {200, loin.cells(), slab_kind::loose, 0}});
+    const auto names = [&](int pieces) {
+        cuts.specs[1].pieces = pieces;
+        const std::string picture = view_from_above_svg(cuts, outline_of(loin));
+        std::size_t found = 0;
+        for (const xml_element& e : parse_xml(picture))
+            found += e.name == "text" && e.attributes.count("transform") == 1 &&
+                             e.attributes.count("font-weight") == 1 && e.attributes.at("font-weight") == "bold"
+                         ? 1U
+                         : 0U;
+        return found;
+    };
+    const double em = parse_xml(view_from_above_svg(cuts, outline_of(loin)))[0].number("font-size");
+    const int most = static_cast<int>(180.0 / (4.6 * em));
+    REQUIRE(most > 1);
+    CHECK(names(1) == 1);
+    CHECK(names(most) == 1);
+    CHECK(names(most + 1) == 0);
+}
+
+TEST_CASE("a line leads from each number down to the middle of its slab") {
+    const profile loin = meat();
+    for (const plan& cuts : {mixed_plan(loin), least_waste(loin, specs(), rules).plan}) {
+        const std::vector<xml_element> elements = parse_xml(view_from_above_svg(cuts, outline_of(loin)));
+        const box meat_drawn(of_kind(elements, "outline").at(0).attributes.at("d"));
+        std::vector<xml_element> discs;
+        for (const xml_element& e : elements)
+            if (e.name == "circle" && e.attributes.count("stroke") == 1) discs.push_back(e);
+        const std::vector<xml_element> lines = of_kind(elements, "leader");
+        REQUIRE(discs.size() == cuts.slabs.size());
+        REQUIRE(lines.size() >= 2 * discs.size());
+        for (std::size_t i = 0; i < discs.size(); ++i) {
+            const xml_element &down = lines[2 * i], &across = lines[2 * i + 1];
+            CHECK(down.number("x1") == discs[i].number("cx"));
+            CHECK(down.number("y1") == discs[i].number("cy"));
+            CHECK(down.number("x2") == down.number("x1"));
+            CHECK(down.number("y2") > down.number("y1"));
+            CHECK(down.number("y2") < meat_drawn.top);
+            CHECK(across.number("x1") == down.number("x2"));
+            CHECK(across.number("y1") == down.number("y2"));
+            CHECK(std::abs(across.number("x2") - (cuts.slabs[i].start + 0.5 * cuts.slabs[i].thickness) / millimetre) <=
+                  written);
+            CHECK(across.number("y2") > meat_drawn.top);
+            CHECK(across.number("y2") < meat_drawn.bottom);
+        }
+    }
+}
+
 } // namespace loin_pictures_test

@@ -8,8 +8,10 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <map>
 #include <set>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "report/csv_reading.hpp"
@@ -293,6 +295,53 @@ TEST_CASE("steps of an axis are one, two or five times a power of ten") {
     CHECK_THAT(round_step(0.0021), WithinRel(0.005, 1e-12));
     CHECK(round_step(0.0) == 1.0);
     CHECK(round_step(-3.0) == 1.0);
+}
+
+TEST_CASE("a saving of exactly nothing is not called a loss") {
+    sample s;
+    const auto last_line = [&](std::int64_t minor) {
+        s.saved.honest = {minor};
+        return difference_table(s.saved, us_kitchen).rows.back().cells[0];
+    };
+    CHECK(last_line(1) == "saved by cutting");
+    CHECK(last_line(0) == "saved by cutting");
+    CHECK(last_line(-1) == "lost by cutting");
+}
+
+TEST_CASE("the what-if table says in what its prices are and which way it reads") {
+    const sample s;
+    CHECK(what_if_table(s.grid, us_kitchen).caption ==
+          "What if: saved at other prices of the whole loin (across, USD/lb) and other yields of portions (down)");
+    CHECK_THAT(what_if_table(s.grid, metric_kitchen).caption, ContainsSubstring("(across, USD/kg)"));
+}
+
+TEST_CASE("stripes run one way and a cross both, and what is filled with a pattern finds it") {
+    const sample s;
+    for (const std::string& picture : {waterfall_svg(s.steps, s.saved.against), what_if_svg(s.grid)}) {
+        std::map<std::string, std::vector<std::pair<double, double>>> bars; // of each pattern, wide and high
+        std::string pattern;
+        for (const xml_element& e : parse_xml(picture)) {
+            if (e.name == "pattern") {
+                pattern = e.attributes.at("id");
+                CHECK(e.number("width") == e.number("height"));
+            } else if (e.name == "rect" && !pattern.empty() && bars[pattern].size() < 2 && e.number("width") <= 7.0 &&
+                       e.number("height") <= 7.0) {
+                bars[pattern].emplace_back(e.number("width"), e.number("height"));
+            } else {
+                pattern.clear();
+            }
+            if (const auto fill = e.attributes.find("fill");
+                fill != e.attributes.end() && fill->second.rfind("url(#", 0) == 0)
+                CHECK(bars.count(fill->second.substr(5, fill->second.size() - 6)) == 1);
+        }
+        REQUIRE(bars.size() == 2);
+        for (const auto& [id, found] : bars) {
+            const bool cross = id.find("cross") != std::string::npos;
+            REQUIRE(found.size() == (cross ? 2 : 1));
+            CHECK(found[0] == std::pair{2.0, 7.0});
+            if (cross) CHECK(found[1] == std::pair{7.0, 2.0});
+        }
+    }
 }
 
 } // namespace savings_report_test

@@ -17,6 +17,7 @@
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
 #include <tranche/units/to_text.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -92,7 +93,7 @@ struct blend {
     [[nodiscard]] unit_price<C> worth_of(fraction meat_fat) const {
         require_made();
         require_share(meat_fat, "meat_fat");
-        return price_without_fat - meat_fat * price_of_fat;
+        return price_without_fat - detail::unfused(meat_fat * price_of_fat);
     }
 
     /// One sentence on what is in the way, and one on each remedy; empty if the blend is made. Masses that would do are

@@ -11,6 +11,7 @@
 #include <tranche/cost/weighing_tolerance.hpp>
 #include <tranche/units/currency.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -37,8 +38,8 @@ struct savings_terms {
     weighing_tolerance scale_tolerance{};
 
     [[nodiscard]] money<C> honest() const {
-        return ready_price * equivalent + other_portions + by_products - bought.cost() - time * pay -
-               costs_of_portions - costs_of_loin;
+        return detail::unfused(ready_price * equivalent) + other_portions + by_products - bought.cost() -
+               detail::unfused(time * pay) - costs_of_portions - costs_of_loin;
     }
     /// Portions out of what was bought, by weight.
     [[nodiscard]] fraction yield() const { return portions / bought.weight; }

@@ -8,6 +8,7 @@
 #include <tranche/cost/savings.hpp>
 #include <tranche/cost/settle.hpp>
 #include <tranche/cut/plan.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -19,7 +20,8 @@ template <currency C>
                                                            const edible_basis& basis = {}) {
     validate(basis);
     mass wanted{};
-    for (const own_portions& own : own_portions_of(cuts, basis)) wanted += own.edible_share * to_mass(own.weight);
+    for (const own_portions& own : own_portions_of(cuts, basis))
+        wanted += detail::unfused(own.edible_share * to_mass(own.weight));
     if (!(wanted > mass{})) return std::nullopt;
     return unit_price<C>(settled.test.unrounded_primary_value / wanted);
 }

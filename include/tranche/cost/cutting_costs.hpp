@@ -7,6 +7,7 @@
 
 #include <tranche/units/currency.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -22,10 +23,10 @@ struct cutting_costs {
     money<C> knife_wear{};    ///< sharpening and blades, for the whole of the purchase
 
     /// time × pay, not rounded.
-    [[nodiscard]] money<C> labour() const { return time * pay; }
+    [[nodiscard]] money<C> labour() const { return detail::unfused(time * pay); }
     /// What goes with the portions: packaging of `count`, freezing of `weight`.
     [[nodiscard]] money<C> of_portions(double count, mass weight) const {
-        return count * packaging + frozen * weight * freezing;
+        return detail::unfused(count * packaging) + detail::unfused(frozen * weight * freezing);
     }
 };
 

@@ -13,6 +13,7 @@
 #include <tranche/cut/trim.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -60,7 +61,7 @@ using tissue_shares = by_tissue<fraction>;
     for (const tissue t : all_tissues) {
         require_share(shares[t], "share of " + std::string(name_of(t)));
         all += shares[t];
-        wanted += basis.counts[t] * shares[t];
+        wanted += detail::unfused(basis.counts[t] * shares[t]);
     }
     if (!(std::abs(all - 1.0) <= 1e-6))
         throw invalid_input("shares of the tissues", shown(all) + " in all", "shares that add up to 1");

@@ -13,6 +13,7 @@
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
 #include <tranche/units/to_text.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -72,7 +73,7 @@ struct fat_square {
     [[nodiscard]] unit_price<C> price(unit_price<C> of_first, unit_price<C> of_second) const {
         require_price<C>(of_first, "price of the first source");
         require_price<C>(of_second, "price of the second source");
-        return share_of_first() * of_first + share_of_second() * of_second;
+        return detail::unfused(share_of_first() * of_first) + detail::unfused(share_of_second() * of_second);
     }
 };
 

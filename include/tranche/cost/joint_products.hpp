@@ -16,6 +16,7 @@
 #include <tranche/cost/yield_test.hpp>
 #include <tranche/cut/plan.hpp>
 #include <tranche/cut/price_list.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -36,7 +37,7 @@ template <currency C>
         if (line.part.role != part_role::usable) continue;
         products.push_back({.name = line.part.name, .weight = to_mass(line.weight)});
         if (line.part.value != unit_price<C>{})
-            products.back().split_off_value = to_mass(line.weight) * line.part.value;
+            products.back().split_off_value = detail::unfused(to_mass(line.weight) * line.part.value);
     }
     return products;
 }
@@ -58,7 +59,8 @@ template <currency C>
             if (pieces[s] == 0) return money<C>{};
             const auto price = list.find(name);
             if (price == list.end()) return std::nullopt;
-            return weight * price->second.by_weight + static_cast<double>(pieces[s]) * price->second.each;
+            return detail::unfused(weight * price->second.by_weight) +
+                   detail::unfused(static_cast<double>(pieces[s]) * price->second.each);
         };
         joint_product<C> product{.name = name, .weight = weight, .split_off_value = worth(prices.at_split_off)};
         if (prices.finished.contains(name)) product.final_value = worth(prices.finished);

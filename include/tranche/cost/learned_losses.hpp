@@ -12,6 +12,7 @@
 #include <tranche/cost/record_summary.hpp>
 #include <tranche/cost/sample_summary.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -79,7 +80,7 @@ struct learned_losses {
     [[nodiscard]] fraction corrected_yield(fraction planned) const {
         require_share(planned, "planned");
         const double factor = rest_over_planned ? rest_over_planned->value : 1.0;
-        return std::clamp(1.0 - factor * (1.0 - planned), 0.0, 1.0);
+        return std::clamp(1.0 - detail::unfused(factor * (1.0 - planned)), 0.0, 1.0);
     }
 
 private:

@@ -17,6 +17,7 @@
 #include <tranche/cost/blend_remedies.hpp>
 #include <tranche/cost/free_batch.hpp>
 #include <tranche/cost/same_weight.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -95,7 +96,7 @@ template <currency C>
 void fill_in(blend<C>& b, const blend_problem& p, const std::vector<std::int64_t>& masses, rounding how) {
     for (std::size_t i = 0; i < masses.size(); ++i) {
         const micrograms weight{masses[i]};
-        const money<C> worth = to_mass(weight) * b.sources[i].price;
+        const money<C> worth = detail::unfused(to_mass(weight) * b.sources[i].price);
         b.lines.push_back({weight, rounded<C>(worth, how, (b.sources[i].name + ": cost").c_str())});
         b.cost += b.lines.back().cost;
         b.unrounded_cost += worth;
@@ -113,7 +114,7 @@ void price_rows(blend<C>& b, const blend_problem& p, const blend_problem::soluti
     }
     std::optional<unit_price<C>> dearest_in, cheapest_out;
     for (std::size_t i = 0; i < p.sources.size(); ++i) {
-        const unit_price<C> key = b.sources[i].price + fat(i) * b.price_of_fat;
+        const unit_price<C> key = b.sources[i].price + detail::unfused(fat(i) * b.price_of_fat);
         if (s.masses[i] > p.sources[i].least && !(dearest_in && *dearest_in >= key)) dearest_in = key;
         if (s.masses[i] < p.sources[i].most && !(cheapest_out && *cheapest_out <= key)) cheapest_out = key;
     }

@@ -16,6 +16,7 @@
 #include <tranche/cost/savings.hpp>
 #include <tranche/cost/weighing_tolerance.hpp>
 #include <tranche/units/amount.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -72,7 +73,7 @@ template <currency C>
     mass wanted{}, all{};
     std::size_t count = 0;
     for (const own_portions& o : own_portions_of(cuts, basis)) {
-        wanted += o.edible_share * to_mass(o.weight);
+        wanted += detail::unfused(o.edible_share * to_mass(o.weight));
         all += to_mass(o.weight);
         count += o.count;
     }
@@ -92,7 +93,7 @@ template <currency C>
             .bought = bought,
             .portions = yield * bought.weight,
             .edible_share = edible_share,
-            .credit = (1.0 - yield) * bought.weight * rest,
+            .credit = detail::unfused((1.0 - yield) * bought.weight * rest),
             .costs = costs};
 }
 
@@ -145,7 +146,7 @@ template <currency C>
         if (ranked.size() == 1) continue;
         const offer<C>& o = entry.offer;
         const unit_price<C> best = ranked[k == 0 ? 1 : 0].cost_per_edible;
-        const unit_price<C> even = (best * entry.edible + o.credit - o.costs) / o.bought.weight;
+        const unit_price<C> even = (detail::unfused(best * entry.edible) + o.credit - o.costs) / o.bought.weight;
         if (even >= unit_price<C>{}) entry.worth_up_to = even;
     }
     return ranked;

@@ -10,6 +10,7 @@
 #include <tranche/cut/plan.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -41,7 +42,7 @@ struct own_trim {
     double fat = 0.0;
     for (const tissue t : all_tissues) {
         require_share(lipids[t], "lipid of " + std::string(name_of(t)));
-        fat += static_cast<double>((own.loose[t] + own.trim[t]).count) * lipids[t];
+        fat += detail::unfused(static_cast<double>((own.loose[t] + own.trim[t]).count) * lipids[t]);
     }
     if (own.total().count == 0) return std::nullopt;
     return fat / static_cast<double>(own.total().count);

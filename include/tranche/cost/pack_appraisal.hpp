@@ -18,6 +18,7 @@
 #include <tranche/cut/trim.hpp>
 #include <tranche/units/amount.hpp>
 #include <tranche/units/micrograms.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -87,7 +88,7 @@ template <currency C>
         money<C> credit{};
         for (const tissue t : all_tissues) {
             const bool wanted = t == tissue::eye || (t == tissue::gluteus_medius && wishes.gluteus_medius);
-            if (!wanted) credit += to_mass(masses[t]) * wishes.values[t];
+            if (!wanted) credit += detail::unfused(to_mass(masses[t]) * wishes.values[t]);
         }
         result.per_wanted = pack.bought().cost() / to_mass(result.wanted);
         result.per_wanted_credited = (pack.bought().cost() - credit) / to_mass(result.wanted);

@@ -12,6 +12,7 @@
 #include <tranche/units/currency.hpp>
 #include <tranche/units/quantity.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -107,7 +108,7 @@ struct plate_cost {
         require_price<C>(cost, "cost");
         require_money<C>(other, "other");
         if (!(cost > unit_price<C>{})) return std::nullopt;
-        const money<C> left = price * percentage - other;
+        const money<C> left = detail::unfused(price * percentage) - other;
         if (!(left > money<C>{})) return mass{};
         return mass(left / cost);
     }

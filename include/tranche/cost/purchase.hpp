@@ -11,6 +11,7 @@
 #include <tranche/units/currency.hpp>
 #include <tranche/units/quantity.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -22,7 +23,7 @@ struct purchase {
     unit_price<C> price{};
 
     /// weight × price, not rounded.
-    [[nodiscard]] money<C> cost() const { return weight * price; }
+    [[nodiscard]] money<C> cost() const { return detail::unfused(weight * price); }
 };
 
 /// Throws `invalid_input` unless `price` is finite and at least zero. Called with the currency:

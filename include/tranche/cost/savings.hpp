@@ -19,6 +19,7 @@
 #include <tranche/cut/price_list.hpp>
 #include <tranche/units/amount.hpp>
 #include <tranche/units/to_text.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -209,7 +210,7 @@ template <currency C>
         count += o.count;
         if (!detail::replaces(ready, o)) continue;
         replaced += o.weight;
-        wanted += o.edible_share * to_mass(o.weight);
+        wanted += detail::unfused(o.edible_share * to_mass(o.weight));
     }
     if (replaced.count > 0) result.own_edible_share = wanted / to_mass(replaced);
     result.ready_edible_share = ready.edible_share.value_or(result.own_edible_share);
@@ -231,7 +232,8 @@ template <currency C>
         if (o.weight.count == 0 || detail::replaces(ready, o)) continue;
         money<C> worth{};
         if (const auto price = prices.portions.find(o.name); price != prices.portions.end())
-            worth = to_mass(o.weight) * price->second.by_weight + static_cast<double>(o.count) * price->second.each;
+            worth = detail::unfused(to_mass(o.weight) * price->second.by_weight) +
+                    detail::unfused(static_cast<double>(o.count) * price->second.each);
         terms.other_portions += worth;
         const auto value = rounded<C>(worth, how, "worth of the portions");
         of_others += value;
@@ -241,7 +243,7 @@ template <currency C>
     }
     for (const yield_line<C>& line : test.lines) {
         if (line.part.role != part_role::by_product) continue;
-        terms.by_products += to_mass(line.weight) * line.part.value;
+        terms.by_products += detail::unfused(to_mass(line.weight) * line.part.value);
         result.lines.push_back({savings_part::by_product, line.part.name, line.weight, line.credit});
         result.differences.push_back({savings_part::by_product, line.part.name + ": at its credit", line.weight,
                                       line.credit - as_steak.next(line.weight)});

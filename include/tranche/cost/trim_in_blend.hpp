@@ -10,6 +10,7 @@
 #include <vector>
 
 #include <tranche/cost/least_cost_blend.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -76,8 +77,8 @@ template <currency C>
         throw invalid_input("price_of_grind", shown(price_of_grind.value()), "a finite price");
     if (!b.made() || b.lines[source].weight.count == 0) return std::nullopt;
     const mass own = to_mass(b.lines[source].weight);
-    const money<C> rest = b.unrounded_cost - own * b.sources[source].price;
-    return (to_mass(b.batch) * price_of_grind - rest) / own;
+    const money<C> rest = b.unrounded_cost - detail::unfused(own * b.sources[source].price);
+    return (detail::unfused(to_mass(b.batch) * price_of_grind) - rest) / own;
 }
 
 /// What own trim saves in a batch that is made in any case.

@@ -14,6 +14,7 @@
 #include <tranche/units/currency.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -124,7 +125,7 @@ template <currency C>
         line.ratio = to_mass(line.weight) / to_mass(purchase);
         if (line.part.role == part_role::usable) result.usable += line.weight;
         if (line.part.role != part_role::by_product) continue;
-        const money<C> worth = to_mass(line.weight) * line.part.value;
+        const money<C> worth = detail::unfused(to_mass(line.weight) * line.part.value);
         line.credit = rounded<C>(worth, how, "value of a part");
         result.credit += line.credit;
         result.unrounded_credit += worth;

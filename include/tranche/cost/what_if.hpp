@@ -13,6 +13,7 @@
 #include <tranche/cost/break_even.hpp>
 #include <tranche/cost/savings.hpp>
 #include <tranche/units/amount.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -42,9 +43,9 @@ template <class Quantity>
     if (n < 0 || n > 100) throw invalid_input("steps", std::to_string(n), "0 to 100 on each side");
     std::vector<Quantity> values;
     for (int k = -n; k <= n; ++k) {
-        Quantity value = middle + static_cast<double>(k) * step;
+        Quantity value = middle + detail::unfused(static_cast<double>(k) * step);
         if (k != 0) {
-            const Quantity near = 1e-9 * step;
+            const Quantity near = detail::unfused(1e-9 * step);
             if (value > least - near && value < least + near) value = least;
             if (most && value > *most - near && value < *most + near) value = *most;
             if (value < least || (most && value > *most)) continue;

@@ -14,6 +14,7 @@
 #include <tranche/units/amount.hpp>
 #include <tranche/units/currency.hpp>
 #include <tranche/units/micrograms.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -100,7 +101,7 @@ yield_test<C> cutting_yield_test(const detail::purchase_with_price_in_another_cu
 template <currency C>
 [[nodiscard]] yield_test<C> repriced(yield_test<C> test, unit_price<C> price, rounding how = rounding::half_even) {
     require_price<C>(price, "price");
-    test.unrounded_primary_value += (price - test.purchase.price) * test.purchase.weight;
+    test.unrounded_primary_value += detail::unfused((price - test.purchase.price) * test.purchase.weight);
     test.purchase.price = price;
     test.paid = rounded<C>(test.purchase.cost(), how, "cost of the purchase");
     test.primary_value = test.paid - test.credit;

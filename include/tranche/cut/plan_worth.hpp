@@ -4,6 +4,7 @@
 
 #include <tranche/cut/plan.hpp>
 #include <tranche/cut/price_list.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -20,10 +21,11 @@ template <currency C>
     for (const slab& s : cuts.slabs) {
         if (s.kind != slab_kind::portions) continue;
         const portion_price<C>& price = prices.of(cuts.spec_of(s).name);
-        worth += to_mass(s.weight()) * price.by_weight + static_cast<double>(cuts.spec_of(s).pieces) * price.each;
+        worth += detail::unfused(to_mass(s.weight()) * price.by_weight) +
+                 detail::unfused(static_cast<double>(cuts.spec_of(s).pieces) * price.each);
     }
     for (const destination to : all_destinations)
-        worth += to_mass(balance.loose[to] + balance.trim[to]) * prices.by_products[to];
+        worth += detail::unfused(to_mass(balance.loose[to] + balance.trim[to]) * prices.by_products[to]);
     return worth;
 }
 

@@ -10,6 +10,7 @@
 #include <tranche/cut/trim.hpp>
 #include <tranche/units/currency.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -30,7 +31,7 @@ struct cutting_labour {
     /// Of one slab of a cut.
     [[nodiscard]] money<C> of(const cut_spec& cut) const {
         const money<C> each = cut.trim == trim_spec{} ? portion : portion + trimmed;
-        return slab + static_cast<double>(cut.pieces) * each;
+        return slab + detail::unfused(static_cast<double>(cut.pieces) * each);
     }
 };
 

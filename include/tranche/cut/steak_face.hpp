@@ -12,6 +12,7 @@
 #include <tranche/loin/tissue.hpp>
 #include <tranche/units/quantity.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -63,17 +64,19 @@ struct steak_shape {
     const double fat = seen.fat_cover.value(), band = shape.filled.silverskin.value();
     const double tail = densities[tissue::tail].value() * seen.tail.value() * shape.filled.tail_depth;
     const double a = densities[tissue::eye].value() * f * r;
-    const double b =
-        f * (densities[tissue::fat_cover].value() * fat + densities[tissue::connective].value() * band) + tail * r;
-    const double c = weight.value() / seen.thickness.value() - tail * (fat + band);
+    const double b = detail::unfused(f * (detail::unfused(densities[tissue::fat_cover].value() * fat) +
+                                          detail::unfused(densities[tissue::connective].value() * band))) +
+                     detail::unfused(tail * r);
+    const double c = weight.value() / seen.thickness.value() - detail::unfused(tail * (fat + band));
     if (!(c > 0.0))
         throw invalid_input("tail", shown(seen.tail),
                             "a shorter one: it alone would weigh more than the " + shown(weight) + " of the steak");
-    const double w = 2.0 * c / (b + std::sqrt(b * b + 4.0 * a * c)); // no digits cancel
+    const double w =
+        2.0 * c / (b + std::sqrt(detail::unfused(b * b) + detail::unfused(4.0 * a * c))); // no digits cancel
     if (!(w > 0.0 && w < std::numeric_limits<double>::infinity()))
         throw invalid_input("weight", shown(weight), "one that goes with " + shown(seen.thickness) + " of thickness");
     return taped_face({.width = w * metre + seen.tail,
-                       .depth = r * w * metre + seen.fat_cover + shape.filled.silverskin,
+                       .depth = detail::unfused(r * w) * metre + seen.fat_cover + shape.filled.silverskin,
                        .fat_cover = seen.fat_cover,
                        .tail = seen.tail},
                       shape.filled, seen.gluteus_medius);

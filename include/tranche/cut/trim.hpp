@@ -12,6 +12,7 @@
 #include <tranche/loin/profile.hpp>
 #include <tranche/loin/tissue.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -123,7 +124,9 @@ private:
 template <bool EvenLayers = false, bool OverCut = true>
 [[nodiscard]] std::int64_t kept_in_cell(const profile& meat, std::size_t cell, tissue t, const trim_spec& trim) {
     const std::int64_t all = meat.between(cell, cell + 1, t).count;
-    const auto part = [&](fraction share) { return static_cast<std::int64_t>(static_cast<double>(all) * share + 0.5); };
+    const auto part = [&](fraction share) {
+        return static_cast<std::int64_t>(detail::unfused(static_cast<double>(all) * share) + 0.5);
+    };
     const bool over = OverCut && trim.over_cut > length{};
     switch (t) {
     case tissue::fat_cover: {

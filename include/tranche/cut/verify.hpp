@@ -12,6 +12,7 @@
 #include <tranche/cut/plan.hpp>
 #include <tranche/cut/trim.hpp>
 #include <tranche/loin/profile.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -135,7 +136,8 @@ private:
         for (const micrograms w : plan_.portions_of(s)) {
             // Limits are compared in whole micrograms, and of an odd one the half belongs to either portion.
             const double weight = static_cast<double>(w.count), one = micrograms_in_a_kilogram;
-            if (weight < spec.portion.min.value() * one - 1.0 || weight > spec.portion.max.value() * one + 1.0)
+            if (weight < detail::unfused(spec.portion.min.value() * one) - 1.0 ||
+                weight > detail::unfused(spec.portion.max.value() * one) + 1.0)
                 fault(spec.name + " weighs " + shown(to_mass(w)) + ", outside its limits");
         }
         const std::size_t first = meat_.nearest(s.start), last = meat_.nearest(s.end());

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include <tranche/loin/outline.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche::detail {
 
@@ -32,7 +33,8 @@ namespace tranche::detail {
             continue;
         }
         const double t = (wanted - passed) / side(i);
-        points.push_back({ring[i].x + t * (ring[i + 1].x - ring[i].x), ring[i].y + t * (ring[i + 1].y - ring[i].y)});
+        points.push_back({ring[i].x + unfused(t * (ring[i + 1].x - ring[i].x)),
+                          ring[i].y + unfused(t * (ring[i + 1].y - ring[i].y))});
     }
     return points;
 }
@@ -43,8 +45,8 @@ namespace tranche::detail {
     const auto one = evenly_spaced(a, count), other = evenly_spaced(b, count);
     std::vector<outline_point> mixed;
     for (std::size_t i = 0; i < count; ++i)
-        mixed.push_back(
-            to_outline_point({(1.0 - t) * one[i].x + t * other[i].x, (1.0 - t) * one[i].y + t * other[i].y}));
+        mixed.push_back(to_outline_point({unfused((1.0 - t) * one[i].x) + unfused(t * other[i].x),
+                                          unfused((1.0 - t) * one[i].y) + unfused(t * other[i].y)}));
     return mixed;
 }
 
@@ -61,7 +63,8 @@ namespace tranche::detail {
 [[nodiscard]] inline std::vector<outline_point> shrunk_points(std::vector<outline_point> curve, outline_point towards,
                                                               double factor) {
     for (outline_point& p : curve)
-        p = {towards.across + factor * (p.across - towards.across), towards.up + factor * (p.up - towards.up)};
+        p = {towards.across + unfused(factor * (p.across - towards.across)),
+             towards.up + unfused(factor * (p.up - towards.up))};
     return curve;
 }
 

@@ -14,6 +14,7 @@
 #include <tranche/loin/tissue.hpp>
 #include <tranche/loin/unit_slip.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -30,14 +31,14 @@ struct calibrated_loin {
     [[nodiscard]] loin_side flank() const { return flank_of(model); }
     [[nodiscard]] face face_at(length at) const {
         face f = model.face_at(at);
-        for (area& a : f.areas.values) a *= factor;
+        for (area& a : f.areas.values) a = detail::unfused(a * factor);
         return f;
     }
     [[nodiscard]] volume volume_before(length at) const requires detail::knows_volume<Model> {
-        return factor * model.volume_before(at);
+        return detail::unfused(factor * model.volume_before(at));
     }
     [[nodiscard]] auto moment_before(length at) const requires detail::knows_moment<Model> {
-        return factor * model.moment_before(at);
+        return detail::unfused(factor * model.moment_before(at));
     }
     /// With tape readings the calibrated fill shapes the outlines; outlines that were traced stay as traced.
     [[nodiscard]] painted_face painted_at(length at) const requires shaped_loin_model<Model> {

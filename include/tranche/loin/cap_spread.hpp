@@ -10,6 +10,7 @@
 
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/superellipse.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -27,10 +28,10 @@ public:
     [[nodiscard]] layer_spread at(fraction fill, double slope) const {
         const auto [i, s] = place(2.0 * fill - 1.0, fills);
         const auto [k, t] = place(slope, slopes);
+        const auto mix = [](double part, double x, double y) { return unfused((1.0 - part) * x) + unfused(part * y); };
         layer_spread mixed;
         const auto &a = entries_[i][k], &b = entries_[i][k + 1], &c = entries_[i + 1][k], &d = entries_[i + 1][k + 1];
-        for (std::size_t m = 0; m < mixed.size(); ++m)
-            mixed[m] = (1.0 - s) * ((1.0 - t) * a[m] + t * b[m]) + s * ((1.0 - t) * c[m] + t * d[m]);
+        for (std::size_t m = 0; m < mixed.size(); ++m) mixed[m] = mix(s, mix(t, a[m], b[m]), mix(t, c[m], d[m]));
         mixed.back() = 1.0;
         return mixed;
     }
@@ -64,10 +65,10 @@ private:
             double all = 0.0;
             for (std::size_t p = 0; p < pieces; ++p) {
                 const double run = x[p] - x[p + 1], rise = slope * (y[p + 1] - y[p]), height = 0.5 * (y[p] + y[p + 1]);
-                const double amount = height * run, per_depth = std::hypot(run, rise); // = amount / thickness
+                const double amount = unfused(height * run), per_depth = std::hypot(run, rise); // = amount / thickness
                 all += amount;
                 for (std::size_t m = 0; m < spread.size(); ++m)
-                    spread[m] += std::min(amount, even_spread[m] * per_depth);
+                    spread[m] += std::min(amount, unfused(even_spread[m] * per_depth));
             }
             for (double& share : spread) share /= all;
         }

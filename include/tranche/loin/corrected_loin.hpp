@@ -13,6 +13,7 @@
 #include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -30,7 +31,7 @@ struct corrected_loin {
     [[nodiscard]] face face_at(length at) const {
         face f = model.face_at(at);
         const double factor = factor_at(at);
-        for (area& a : f.areas.values) a *= factor;
+        for (area& a : f.areas.values) a = detail::unfused(a * factor);
         return f;
     }
     /// Exact where the model knows its volume and its first moment, as a scan does: with V the model's volume and a factor f in
@@ -38,14 +39,14 @@ struct corrected_loin {
     /// the model.
     [[nodiscard]] volume volume_before(length at) const requires detail::knows_moment<Model> {
         at = std::clamp(at, length{}, extent());
-        volume sum = factor_at(at) * model.volume_before(at);
+        volume sum = detail::unfused(factor_at(at) * model.volume_before(at));
         const auto spans = static_cast<double>(factors.size() - 1);
         for (std::size_t k = 0; k + 1 < factors.size(); ++k) {
-            const length from = static_cast<double>(k) / spans * extent();
+            const length from = detail::unfused(static_cast<double>(k) / spans * extent());
             if (!(from < at)) break;
-            const length to = std::min(at, length(static_cast<double>(k + 1) / spans * extent()));
+            const length to = std::min(at, detail::unfused(length(static_cast<double>(k + 1) / spans * extent())));
             const auto per_length = (factors[k + 1] - factors[k]) * spans / extent();
-            sum -= per_length * (model.moment_before(to) - model.moment_before(from));
+            sum -= detail::unfused(volume(per_length * (model.moment_before(to) - model.moment_before(from))));
         }
         return sum;
     }
@@ -56,10 +57,10 @@ struct corrected_loin {
     [[nodiscard]] double factor_at(length at) const {
         if (factors.size() == 1) return factors.front();
         const auto spans = static_cast<double>(factors.size() - 1);
-        const double x = std::clamp<double>(spans * (at / extent()), 0.0, spans);
+        const double x = std::clamp<double>(detail::unfused(spans * double(at / extent())), 0.0, spans);
         const std::size_t k = std::min(static_cast<std::size_t>(x), factors.size() - 2);
         const double t = x - static_cast<double>(k);
-        return (1.0 - t) * factors[k] + t * factors[k + 1];
+        return detail::unfused((1.0 - t) * factors[k]) + detail::unfused(t * factors[k + 1]);
     }
 };
 

@@ -14,6 +14,7 @@
 #include <tranche/loin/mesh_levels.hpp>
 #include <tranche/loin/triangle_mesh.hpp>
 #include <tranche/units/quantity.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -55,8 +56,8 @@ public:
         const auto& [a, b, c] = areas_[i];
         // The integral of a quadratic in Bernstein form, from the nearer end so that no digits are lost.
         const double width = positions_[i + 1] - positions_[i], r = 1.0 - t;
-        if (t <= 0.5) return volume::from_value(volumes_[i] + width * t * part(a, b, c, t));
-        return volume::from_value(volumes_[i + 1] - width * r * part(c, b, a, r));
+        if (t <= 0.5) return volume::from_value(volumes_[i] + detail::unfused(width * t * part(a, b, c, t)));
+        return volume::from_value(volumes_[i + 1] - detail::unfused(width * r * part(c, b, a, r)));
     }
     /// The first moment of what lies in front of `at` about the plane there, ∫ (at - s) A(s) ds = ∫ V(s) ds from 0 to `at`:
     /// a quartic between any two vertices. O(log n).
@@ -64,9 +65,11 @@ public:
         const auto [i, t] = place_of(at.value());
         const auto& [a, b, c] = areas_[i];
         const double width = positions_[i + 1] - positions_[i], beyond = std::max(0.0, at.value() - positions_.back());
-        const double inside = t * t * (a / 2.0 + t * ((b - a) / 3.0 + t * ((a - b) + (c - b)) / 12.0));
-        return volume_moment::from_value(moments_[i] + width * (t * volumes_[i] + width * inside) +
-                                         beyond * volumes_.back());
+        const double inside = t * t * (a / 2.0 + detail::unfused(t * ((b - a) / 3.0 + t * ((a - b) + (c - b)) / 12.0)));
+        return volume_moment::from_value(
+            moments_[i] +
+            detail::unfused(width * (detail::unfused(t * volumes_[i]) + detail::unfused(width * inside))) +
+            detail::unfused(beyond * volumes_.back()));
     }
     /// Of the section at `at`; where the area jumps, that of the side with more s, but at the last vertex that in front.
     /// 0 beyond the mesh. O(log n).
@@ -75,7 +78,8 @@ public:
         const auto [i, t] = place_of(at.value());
         const auto& [a, b, c] = areas_[i];
         const double r = 1.0 - t;
-        return area::from_value(r * r * a + 2.0 * r * t * b + t * t * c);
+        return area::from_value(detail::unfused(r * r * a) + detail::unfused(2.0 * r * t * b) +
+                                detail::unfused(t * t * c));
     }
     /// Where one cubic ends and the next begins, rising from 0 to the extent, in metres.
     [[nodiscard]] const std::vector<double>& breakpoints() const { return positions_; }
@@ -86,7 +90,7 @@ private:
 
     /// Mean of the quadratic (a, b, c) over [0, t].
     [[nodiscard]] static double part(double a, double b, double c, double t) {
-        return a + t * (b - a) + t * t * ((a - b) + (c - b)) / 3.0;
+        return a + detail::unfused(t * (b - a)) + t * t * ((a - b) + (c - b)) / 3.0;
     }
     [[nodiscard]] std::pair<std::size_t, double> place_of(double at) const {
         const auto above = std::upper_bound(positions_.begin() + 1, positions_.end() - 1, at);
@@ -141,12 +145,13 @@ inline void cumulative_volume::add_triangles(const triangle_mesh& mesh, const st
     const auto file = [&](std::size_t from, std::size_t to, double chord, bool rising, double u0, double u1) {
         const double s0 = positions_[from], per_length = 1.0 / (positions_[to] - s0);
         const auto add = [&](std::size_t node, std::size_t first, std::size_t last) {
-            const double t0 = (positions_[first] - s0) * per_length, t1 = (positions_[last] - s0) * per_length;
+            const double t0 = detail::unfused((positions_[first] - s0) * per_length);
+            const double t1 = detail::unfused((positions_[last] - s0) * per_length);
             const double l0 = chord * (rising ? t0 : 1.0 - t0), l1 = chord * (rising ? t1 : 1.0 - t1);
-            const double m0 = u0 + t0 * (u1 - u0), m1 = u0 + t1 * (u1 - u0);
-            tree[node][0] += l0 * m0;
-            tree[node][1] += 0.5 * (l0 * m1 + l1 * m0);
-            tree[node][2] += l1 * m1;
+            const double m0 = u0 + detail::unfused(t0 * (u1 - u0)), m1 = u0 + detail::unfused(t1 * (u1 - u0));
+            tree[node][0] += detail::unfused(l0 * m0);
+            tree[node][1] += 0.5 * (detail::unfused(l0 * m1) + detail::unfused(l1 * m0));
+            tree[node][2] += detail::unfused(l1 * m1);
         };
         std::size_t width = 1;
         for (std::size_t l = from + leaves, r = to + leaves; l < r; l /= 2, r /= 2, width *= 2) {
@@ -173,8 +178,8 @@ inline void cumulative_volume::add_triangles(const triangle_mesh& mesh, const st
         if (i0 == i2) continue; // level: no plane cuts it
         const mesh_point &p0 = places[v[0]], &p1 = places[v[1]], &p2 = places[v[2]];
         const double t = (p1.z - p0.z) / (p2.z - p0.z); // where the chord through corner 1 meets the opposite side
-        const double chord = sign * (p1.y - (p0.y + t * (p2.y - p0.y)));
-        const double middle = 0.5 * (p1.x + (p0.x + t * (p2.x - p0.x)));
+        const double chord = sign * (p1.y - (p0.y + detail::unfused(t * (p2.y - p0.y))));
+        const double middle = 0.5 * (p1.x + (p0.x + detail::unfused(t * (p2.x - p0.x))));
         if (i0 < i1) file(i0, i1, chord, true, p0.x, middle);
         if (i1 < i2) file(i1, i2, chord, false, middle, p2.x);
     }
@@ -191,7 +196,7 @@ inline void cumulative_volume::hand_down(std::vector<quadratic>& tree) {
         const double from = position(first), middle = position(first + width / 2), to = position(first + width);
         if (!(to > from)) continue; // beyond the last leaf
         const double t = (middle - from) / (to - from);
-        const auto mix = [t](double a, double b) { return a + t * (b - a); };
+        const auto mix = [t](double a, double b) { return a + detail::unfused(t * (b - a)); };
         const auto [a, b, c] = tree[node];
         const double ab = mix(a, b), bc = mix(b, c), abc = mix(ab, bc);
         quadratic &left = tree[2 * node], &right = tree[2 * node + 1];
@@ -219,7 +224,7 @@ inline void cumulative_volume::hand_down(std::vector<quadratic>& tree) {
     running(moments_, [&](std::size_t i) {
         const auto& [a, b, c] = areas_[i];
         const double wide = positions_[i + 1] - positions_[i];
-        return wide * (volumes_[i] + wide * (3.0 * a + 2.0 * b + c) / 12.0);
+        return detail::unfused(wide * (volumes_[i] + wide * (detail::unfused(3.0 * a) + 2.0 * b + c) / 12.0));
     });
 }
 

@@ -8,6 +8,7 @@
 
 #include <tranche/loin/tissue.hpp>
 #include <tranche/units/quantity.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -35,7 +36,7 @@ namespace detail {
     const double entry = depth * static_cast<double>(spread.size());
     const auto above = std::min(static_cast<std::size_t>(entry), spread.size() - 1);
     const double low = above == 0 ? 0.0 : spread[above - 1];
-    return low + (spread[above] - low) * (entry - static_cast<double>(above));
+    return low + unfused((spread[above] - low) * (entry - static_cast<double>(above)));
 }
 
 /// The same, exact where the layer is even.

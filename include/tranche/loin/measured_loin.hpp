@@ -11,6 +11,7 @@
 #include <tranche/loin/monotone.hpp>
 #include <tranche/loin/taped_face.hpp>
 #include <tranche/loin/taped_outlines.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -55,7 +56,8 @@ struct measured_loin {
     /// The second muscle's share of the lean on the face at `at`.
     [[nodiscard]] fraction gluteus_medius_at(tranche::length at) const {
         if (!(at > gluteus_medius.onset)) return 0.0;
-        return gluteus_medius.share_at_end * ((at - gluteus_medius.onset) / (length - gluteus_medius.onset));
+        return detail::unfused(gluteus_medius.share_at_end *
+                               double((at - gluteus_medius.onset) / (length - gluteus_medius.onset)));
     }
 
 private:

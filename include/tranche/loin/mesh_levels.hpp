@@ -11,6 +11,7 @@
 
 #include <tranche/loin/triangle_mesh.hpp>
 #include <tranche/units/invalid_input.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -38,7 +39,8 @@ private:
 };
 
 inline mesh_levels::mesh_levels(const triangle_mesh& mesh, mesh_point direction) {
-    const double size = std::hypot(direction.x, direction.y, direction.z);
+    // The one of three numbers is a template of the standard library, which compilers fuse.
+    const double size = std::hypot(std::hypot(direction.x, direction.y), direction.z);
     if (!(size > 0.0) || !std::isfinite(size))
         throw invalid_input("direction", "one of no finite length", "a finite vector that is not zero");
     along_ = 1.0 / size * direction;
@@ -56,7 +58,7 @@ inline mesh_levels::mesh_levels(const triangle_mesh& mesh, mesh_point direction)
     levels_.resize(used.size());
     for (const auto& [height, v] : order) {
         const double s = height - order.front().first;
-        if (positions_.empty() || s - positions_.back() > 1e-12 * extent) positions_.push_back(s);
+        if (positions_.empty() || s - positions_.back() > detail::unfused(1e-12 * extent)) positions_.push_back(s);
         levels_[v] = static_cast<std::uint32_t>(positions_.size() - 1);
     }
 }

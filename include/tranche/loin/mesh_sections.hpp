@@ -17,6 +17,7 @@
 #include <tranche/loin/outline.hpp>
 #include <tranche/loin/triangle_mesh.hpp>
 #include <tranche/units/quantity.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -151,7 +152,7 @@ inline std::vector<mesh_sections::crossing> mesh_sections::crossings(double s, s
             const detail::flat_point p = places_[to], q = places_[from]; // in front and behind
             const double height = positions_[level(to)];
             const double t = std::clamp((s - height) / (positions_[level(from)] - height), 0.0, 1.0);
-            c.place = {p.x + t * (q.x - p.x), p.y + t * (q.y - p.y)};
+            c.place = {p.x + detail::unfused(t * (q.x - p.x)), p.y + detail::unfused(t * (q.y - p.y))};
         }
         found.push_back(c);
     });

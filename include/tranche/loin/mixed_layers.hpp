@@ -7,6 +7,7 @@
 #include <vector>
 
 #include <tranche/loin/face.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche::detail {
 
@@ -39,7 +40,7 @@ public:
             for (std::size_t k = 0; k < result.spread.size(); ++k) {
                 const double depth = even_spread[k] * deeper;
                 const bool all_of_it = depth >= 1.0 || deeper == 0.0;
-                result.spread[k] += p.amount * (all_of_it ? 1.0 : share_on_line(p.what.spread, depth));
+                result.spread[k] += unfused(p.amount * (all_of_it ? 1.0 : share_on_line(p.what.spread, depth)));
             }
         }
         for (double& share : result.spread) share = std::min(1.0, share / all);

@@ -6,6 +6,8 @@
 #include <cmath>
 #include <cstddef>
 
+#include <tranche/units/unfused.hpp>
+
 namespace tranche::detail {
 
 /// Slope at an inner reading from the secants and widths on both sides: the weighted harmonic mean of Fritsch and
@@ -19,7 +21,7 @@ namespace tranche::detail {
 
 /// Slope at the first reading (or the last, mirrored): the three-point estimate, cut down until it keeps the shape.
 [[nodiscard]] inline double end_slope(double h0, double h1, double secant0, double secant1) {
-    const double slope = ((2.0 * h0 + h1) * secant0 - h0 * secant1) / (h0 + h1);
+    const double slope = (unfused((2.0 * h0 + h1) * secant0) - unfused(h0 * secant1)) / (h0 + h1);
     if (slope * secant0 <= 0.0) return 0.0;
     if (secant0 * secant1 <= 0.0 && std::abs(slope) > std::abs(3.0 * secant0)) return 3.0 * secant0;
     return slope;
@@ -44,8 +46,8 @@ template <class At, class Value>
         return inner_slope(width(i - 1), width(i), secant(i - 1), secant(i));
     };
     const double h = width(k), t = (x - at(k)) / h, u = 1.0 - t;
-    const double y = u * u * (1.0 + 2.0 * t) * value(k) + t * t * (3.0 - 2.0 * t) * value(k + 1) +
-                     h * t * u * (u * slope(k) - t * slope(k + 1));
+    const double y = unfused(u * u * (1.0 + 2.0 * t) * value(k)) + unfused(t * t * (3.0 - 2.0 * t) * value(k + 1)) +
+                     unfused(h * t * u * (unfused(u * slope(k)) - unfused(t * slope(k + 1))));
     // The last digit may stray beyond the readings; the promise is that it does not.
     return std::clamp(y, std::min(value(k), value(k + 1)), std::max(value(k), value(k + 1)));
 }

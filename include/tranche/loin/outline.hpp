@@ -11,6 +11,7 @@
 #include <vector>
 
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -63,7 +64,7 @@ void for_each_side(const flat_ring& ring, F&& f) {
 
 /// Twice the area of a triangle, positive when a, b, c run against the clock.
 [[nodiscard]] inline double turn(flat_point a, flat_point b, flat_point c) {
-    return (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x);
+    return unfused((b.x - a.x) * (c.y - a.y)) - unfused((b.y - a.y) * (c.x - a.x));
 }
 
 /// Shoelace formula, positive when the ring runs against the clock; taken about its first point to keep digits.
@@ -131,7 +132,8 @@ public:
         std::vector<double> crossings;
         for (const flat_ring& ring : rings_)
             for_each_side(ring, [&](flat_point a, flat_point b) {
-                if ((a.x <= x) != (b.x <= x)) crossings.push_back(a.y + (b.y - a.y) * ((x - a.x) / (b.x - a.x)));
+                if ((a.x <= x) != (b.x <= x))
+                    crossings.push_back(a.y + unfused((b.y - a.y) * ((x - a.x) / (b.x - a.x))));
             });
         std::sort(crossings.begin(), crossings.end());
         std::vector<std::pair<double, double>> result;
@@ -150,9 +152,9 @@ public:
         double least = std::numeric_limits<double>::infinity();
         for (const flat_ring& ring : rings_)
             for_each_side(ring, [&](flat_point a, flat_point b) {
-                const double dx = b.x - a.x, dy = b.y - a.y, square = dx * dx + dy * dy;
-                const double t = std::clamp(((p.x - a.x) * dx + (p.y - a.y) * dy) / square, 0.0, 1.0);
-                least = std::min(least, std::hypot(p.x - a.x - t * dx, p.y - a.y - t * dy));
+                const double dx = b.x - a.x, dy = b.y - a.y, square = unfused(dx * dx) + unfused(dy * dy);
+                const double t = std::clamp((unfused((p.x - a.x) * dx) + unfused((p.y - a.y) * dy)) / square, 0.0, 1.0);
+                least = std::min(least, std::hypot(p.x - a.x - unfused(t * dx), p.y - a.y - unfused(t * dy)));
             });
         return least;
     }
@@ -232,7 +234,8 @@ inline void require_simple(const std::vector<flat_ring>& rings, const std::strin
             // Neighbours share a corner; they may only not run back on one another.
             const auto back = [](flat_point p, flat_point corner, flat_point q) {
                 return turn(p, corner, q) == 0.0 &&
-                       (p.x - corner.x) * (q.x - corner.x) + (p.y - corner.y) * (q.y - corner.y) > 0.0;
+                       unfused((p.x - corner.x) * (q.x - corner.x)) + unfused((p.y - corner.y) * (q.y - corner.y)) >
+                           0.0;
             };
             const bool bad = follows  ? back(a.from, a.to, b.to)
                              : closes ? back(b.from, b.to, a.to)

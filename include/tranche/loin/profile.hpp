@@ -17,6 +17,7 @@
 #include <tranche/loin/tissue.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -73,7 +74,7 @@ public:
     [[nodiscard]] std::size_t cells() const { return widths_.size() - 1; }
     /// Where position `i` (0 to cells()) lies.
     [[nodiscard]] length position(std::size_t i) const {
-        return i < cells() ? static_cast<double>(i) * step_ : extent_;
+        return i < cells() ? detail::unfused(static_cast<double>(i) * step_) : extent_;
     }
     /// The position nearest to `at`, which is clamped to the loin. Throws `invalid_input` for what is no number.
     [[nodiscard]] std::size_t nearest(length at) const {
@@ -175,7 +176,7 @@ inline void require_layer(const layer& l, const char* name, length at) {
         if (!(std::isfinite(square_metres) && square_metres >= 0.0))
             throw invalid_input("area of " + std::string(name_of(t)) + " on the face at " + shown(at),
                                 shown(square_metres * 1e4) + " cm2", "a finite area, zero or more");
-        result[t] = square_metres * densities[t].value();
+        result[t] = unfused(square_metres * densities[t].value());
     }
     return result;
 }
@@ -200,7 +201,7 @@ inline void scale_to(volume exact, const tissue_densities& densities, by_tissue<
     if (!std::isfinite(exact.value())) throw invalid_input("volume of a cell", shown(exact.value()), "a finite volume");
     const double wanted = std::max(0.0, exact.value()); // a rounding error below zero is no meat
     if (cubic_metres > 0.0)
-        for (double& kilograms : masses.values) kilograms *= wanted / cubic_metres;
+        for (double& kilograms : masses.values) kilograms = unfused(kilograms * (wanted / cubic_metres));
     else
         masses[tissue::eye] = wanted * densities[tissue::eye].value();
 }
@@ -282,7 +283,8 @@ profile tabulate(const Model& model, length step, const tissue_densities& densit
                                 " for a loin of " + extent);
 
     // A loin that is a whole number of steps but for the last bits of a conversion gets no sliver of a cell.
-    const auto cells = static_cast<std::size_t>(std::max(1.0, std::ceil(steps - 1e-9 * std::max(1.0, steps))));
+    const auto cells =
+        static_cast<std::size_t>(std::max(1.0, std::ceil(steps - detail::unfused(1e-9 * std::max(1.0, steps)))));
     profile result;
     result.extent_ = extent;
     result.step_ = step;
@@ -318,7 +320,7 @@ profile tabulate(const Model& model, length step, const tissue_densities& densit
         const by_tissue<double> right = read_position(i + 1);
         const double sixth = (to - from).value() / 6.0;
         by_tissue<double> added;
-        for (const tissue t : all_tissues) added[t] = sixth * (left[t] + 4.0 * half[t] + right[t]);
+        for (const tissue t : all_tissues) added[t] = detail::unfused(sixth * (left[t] + 4.0 * half[t] + right[t]));
         if constexpr (detail::knows_volume<Model>)
             detail::scale_to(model.volume_before(to) - model.volume_before(from), densities, added);
         double together = 0.0;

@@ -10,6 +10,7 @@
 
 #include <tranche/loin/profile.hpp>
 #include <tranche/units/invalid_input.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -34,7 +35,7 @@ namespace tranche {
     fine.total_.push_back(0);
     for (auto& column : fine.cumulative_.values) column.push_back(0);
     const auto add_position = [&](std::size_t cell, double into) {
-        const auto between = [&](auto from, auto to) { return from + into * (to - from); };
+        const auto between = [&](auto from, auto to) { return from + detail::unfused(into * (to - from)); };
         const double share = between(meat.gluteus_medius_shares_[cell], meat.gluteus_medius_shares_[cell + 1]);
         fine.gluteus_medius_shares_.push_back(share);
         const bool first = fine.gluteus_medius_entered_.empty();

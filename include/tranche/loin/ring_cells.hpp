@@ -10,6 +10,7 @@
 
 #include <tranche/loin/outline.hpp>
 #include <tranche/loin/section_columns.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche::detail {
 
@@ -79,7 +80,7 @@ private:
         std::size_t group;
         int direction; // 1: the curve runs to the right
         [[nodiscard]] double height(double x) const {
-            return x == to.x ? to.y : from.y + (to.y - from.y) * ((x - from.x) / (to.x - from.x));
+            return x == to.x ? to.y : from.y + unfused((to.y - from.y) * ((x - from.x) / (to.x - from.x)));
         }
     };
 
@@ -93,7 +94,7 @@ private:
                 const double left = b.from.x, right = std::min(a.to.x, b.to.x);
                 const double gap_left = a.height(left) - b.height(left), gap_right = a.height(right) - b.height(right);
                 if ((gap_left < 0.0 && gap_right > 0.0) || (gap_left > 0.0 && gap_right < 0.0))
-                    places_.push_back(left + (right - left) * (gap_left / (gap_left - gap_right)));
+                    places_.push_back(left + unfused((right - left) * (gap_left / (gap_left - gap_right))));
             }
     }
 

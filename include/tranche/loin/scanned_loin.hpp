@@ -25,6 +25,7 @@
 #include <tranche/loin/tissue.hpp>
 #include <tranche/loin/triangle_mesh.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -96,7 +97,9 @@ private:
     [[nodiscard]] divided divided_at(length at) const;
     [[nodiscard]] fraction gluteus_medius_at(length at) const {
         const gluteus_medius_entry& entry = readings_.gluteus_medius;
-        return at > entry.onset ? fraction(entry.share_at_end * ((at - entry.onset) / (extent() - entry.onset))) : 0.0;
+        return at > entry.onset
+                   ? detail::unfused(entry.share_at_end * double((at - entry.onset) / (extent() - entry.onset)))
+                   : 0.0;
     }
     [[nodiscard]] length reading(length probe_reading::*column, length at) const {
         return length::from_value(detail::monotone_interpolation(
@@ -169,7 +172,7 @@ inline scanned_loin::divided scanned_loin::divided_at(length at) const {
     const detail::section_columns columns(d.rings, d.rings);
     const auto deeper_than = [&](double depth) {
         if (behind == 0.0) return columns.below_roof(depth, d.chine, d.tail_from);
-        const auto above = shape_->sections.rings_at(at + length::from_value(depth * behind));
+        const auto above = shape_->sections.rings_at(at + length::from_value(detail::unfused(depth * behind)));
         return detail::section_columns(d.rings, above).below_roof(depth * down, d.chine, d.tail_from);
     };
     const double fat = reading(&probe_reading::fat_cover, at).value();
@@ -187,15 +190,16 @@ inline layer_spread scanned_loin::fat_spread(const divided& d, double depth) {
     layer_spread spread{};
     for (const detail::section_column& column : d.below_fat) {
         const double run = column.right - column.left, slope = (column.high_right - column.high_left) / run;
-        const double thinner = std::sqrt(1.0 + slope * slope);
+        const double thinner = std::sqrt(1.0 + detail::unfused(slope * slope));
         width += run;
-        for (std::size_t k = 0; k < spread.size(); ++k) spread[k] += run * std::min(1.0, even_spread[k] * thinner);
+        for (std::size_t k = 0; k < spread.size(); ++k)
+            spread[k] += detail::unfused(run * std::min(1.0, even_spread[k] * thinner));
     }
     const double fat = area_of(d.body) - area_of(d.below_fat);
     if (!(fat > 0.0 && width > 0.0)) return even_spread;
     const double above = std::min(1.0, depth * width / fat); // of the fat, what lies above something
     for (std::size_t k = 0; k < spread.size(); ++k)
-        spread[k] = above * (spread[k] / width) + (1.0 - above) * even_spread[k];
+        spread[k] = detail::unfused(above * (spread[k] / width)) + detail::unfused((1.0 - above) * even_spread[k]);
     spread.back() = 1.0;
     return spread;
 }
@@ -205,7 +209,7 @@ inline layer_spread scanned_loin::tail_spread(const divided& d) {
     const double all = area_of(d.tail_part);
     if (!(all > 0.0)) return spread;
     for (double& share : spread) {
-        const double upright = d.tail_from + share * (d.flank - d.tail_from);
+        const double upright = d.tail_from + detail::unfused(share * (d.flank - d.tail_from));
         double within = 0.0;
         for (const detail::section_column& column : d.tail_part)
             if (column.left < upright) within += detail::between(column, column.left, upright).area();
@@ -238,8 +242,8 @@ inline face scanned_loin::face_at(length at) const {
     f.areas[tissue::tail] = tail * unit;
     f.areas[tissue::fat_cover] = std::max(0.0, body - below) * unit;
     f.areas[tissue::connective] = std::max(0.0, below - lean) * unit;
-    f.areas[tissue::gluteus_medius] = share * lean * unit;
-    f.areas[tissue::eye] = (lean - share * lean) * unit;
+    f.areas[tissue::gluteus_medius] = detail::unfused(share * lean * unit);
+    f.areas[tissue::eye] = detail::unfused((lean - detail::unfused(share * lean)) * unit);
     if (!(tail + body > 0.0)) f.areas[tissue::eye] = whole;
     return f;
 }

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include <tranche/loin/outline.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche::detail {
 
@@ -20,7 +21,7 @@ struct section_column {
     double low_left = 0.0, low_right = 0.0, high_left = 0.0, high_right = 0.0;
 
     [[nodiscard]] double area() const {
-        return 0.5 * (right - left) * ((high_left - low_left) + (high_right - low_right));
+        return unfused(0.5 * (right - left) * ((high_left - low_left) + (high_right - low_right)));
     }
 };
 using section_part = std::vector<section_column>; ///< from left to right
@@ -36,7 +37,7 @@ using section_part = std::vector<section_column>; ///< from left to right
     if (column.left >= from && column.right <= to) return column;
     const double width = column.right - column.left;
     const double s = std::max(0.0, (from - column.left) / width), t = std::min(1.0, (to - column.left) / width);
-    const auto mix = [](double a, double b, double k) { return a + k * (b - a); };
+    const auto mix = [](double a, double b, double k) { return a + unfused(k * (b - a)); };
     return {std::max(from, column.left),
             std::min(to, column.right),
             mix(column.low_left, column.low_right, s),
@@ -99,7 +100,7 @@ private:
         bool meat, cover;
         [[nodiscard]] double height(double x) const {
             const double t = (x - from.x) / (to.x - from.x);
-            return x == to.x ? to.y : from.y + t * (to.y - from.y);
+            return x == to.x ? to.y : from.y + unfused(t * (to.y - from.y));
         }
     };
     struct column {
@@ -154,8 +155,8 @@ private:
         cross_at(other.low_left - meat.high_left, other.low_right - meat.high_right);
         const double width = meat.right - meat.left;
         for (std::size_t k = 0; k < count; ++k) {
-            const double from = meat.left + cuts[k] * width;
-            const double to = k + 1 == count ? meat.right : meat.left + cuts[k + 1] * width;
+            const double from = meat.left + unfused(cuts[k] * width);
+            const double to = k + 1 == count ? meat.right : meat.left + unfused(cuts[k + 1] * width);
             if (!(from < to)) continue;
             section_column piece = between(meat, from, to);
             const section_column bounds = between(other, from, to);
@@ -223,7 +224,7 @@ private:
     }
     const auto straight = [](flat_point a, flat_point b, flat_point c) { // to a millionth of a micrometre
         return std::abs(turn(a, b, c)) <= 1e-12 * std::hypot(c.x - a.x, c.y - a.y) &&
-               (b.x - a.x) * (c.x - b.x) + (b.y - a.y) * (c.y - b.y) >= 0.0;
+               unfused((b.x - a.x) * (c.x - b.x)) + unfused((b.y - a.y) * (c.y - b.y)) >= 0.0;
     };
     const auto before = [](flat_point a, flat_point b) { return a.x != b.x ? a.x < b.x : a.y < b.y; };
     std::sort(edges.begin(), edges.end(), [&](const edge& a, const edge& b) { return before(a.from, b.from); });

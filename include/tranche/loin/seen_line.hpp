@@ -9,6 +9,7 @@
 #include <tranche/loin/outline.hpp>
 #include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/tissue.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche::detail {
 
@@ -52,8 +53,8 @@ using seen_line = std::vector<seen_stretch>; ///< upwards
     if (!alike(a, b)) return t < 0.5 ? a : b;
     seen_line mixed = a;
     for (std::size_t i = 0; i < mixed.size(); ++i) {
-        mixed[i].from = (1.0 - t) * a[i].from + t * b[i].from;
-        mixed[i].to = (1.0 - t) * a[i].to + t * b[i].to;
+        mixed[i].from = unfused((1.0 - t) * a[i].from) + unfused(t * b[i].from);
+        mixed[i].to = unfused((1.0 - t) * a[i].to) + unfused(t * b[i].to);
     }
     return mixed;
 }

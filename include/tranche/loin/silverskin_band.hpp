@@ -12,6 +12,7 @@
 #include <tranche/loin/outline.hpp>
 #include <tranche/loin/ring_cells.hpp>
 #include <tranche/loin/section_columns.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche::detail {
 
@@ -34,7 +35,8 @@ namespace tranche::detail {
         const int steps = std::max(1, static_cast<int>(chords));
         for (int k = 0; k <= steps; ++k) {
             const double angle = before + turned * k / steps;
-            moved.push_back({ring[i].x + distance * std::cos(angle), ring[i].y + distance * std::sin(angle)});
+            moved.push_back(
+                {ring[i].x + unfused(distance * std::cos(angle)), ring[i].y + unfused(distance * std::sin(angle))});
         }
     }
     return moved;

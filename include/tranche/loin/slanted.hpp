@@ -19,6 +19,7 @@
 #include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/seen_line.hpp>
 #include <tranche/loin/tilted_outlines.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -50,22 +51,25 @@ public:
 
     [[nodiscard]] face face_at(length at) const {
         const double loin = model_.extent().value(), origin = origin_of(at);
-        const double middle = origin - 0.5 * (low_ + high_) * tangent_; // the station in the middle of the cut
+        const double middle =
+            origin - detail::unfused(0.5 * (low_ + high_) * tangent_); // the station in the middle of the cut
         const face straight = model_.face_at(length::from_value(std::clamp(middle, 0.0, loin)));
         face f{.width = straight.width / std::cos(about_vertical_),
                .depth = straight.depth / std::cos(about_transverse_)};
         detail::layer_mixer fat, tail;
-        const double width = (high_ - low_) / strips, spread = 0.5 * width * tangent_;
+        const double width = (high_ - low_) / strips, spread = detail::unfused(0.5 * width * tangent_);
         for (std::size_t k = 0; k < strips; ++k) {
             // The strip covers a stretch of stations; only what lies on the loin counts.
-            const double station = origin - (low_ + (static_cast<double>(k) + 0.5) * width) * tangent_;
+            const double station =
+                origin - detail::unfused((low_ + detail::unfused((static_cast<double>(k) + 0.5) * width)) * tangent_);
             const double from = std::max(0.0, station - spread), to = std::min(loin, station + spread);
             if (from > to) continue;
             const double inside = spread > 0.0 ? (to - from) / (2.0 * spread) : 1.0;
             const double x = 0.5 * (from + to);
             const face there = model_.face_at(length::from_value(x));
             by_tissue<area> part;
-            for (const tissue t : all_tissues) part[t] = there.areas[t] * (share(t, x / loin, k) * inside / cosine_);
+            for (const tissue t : all_tissues)
+                part[t] = detail::unfused(there.areas[t] * (share(t, x / loin, k) * inside / cosine_));
             for (const tissue t : all_tissues) f.areas[t] += part[t];
             fat.add(there.fat_cover, part[tissue::fat_cover].value());
             tail.add(there.tail, part[tissue::tail].value());
@@ -130,7 +134,8 @@ private:
         outline result = curve;
         const auto turn = [&](std::vector<outline_point>& points) {
             for (outline_point& p : points)
-                p = {turn_.x * p.across + turn_.y * p.up, turn_.x * p.up - turn_.y * p.across};
+                p = {detail::unfused(turn_.x * p.across) + detail::unfused(turn_.y * p.up),
+                     detail::unfused(turn_.x * p.up) - detail::unfused(turn_.y * p.across)};
         };
         turn(result.points);
         for (auto& hole : result.holes) turn(hole);
@@ -141,7 +146,7 @@ private:
         const double loin = model_.extent().value();
         std::vector<std::vector<detail::painted_region>> faces((stations - 1) * faces_a_station + 1);
         const auto place = [&](std::size_t s) {
-            return static_cast<double>(s) / static_cast<double>(faces.size() - 1) * loin;
+            return detail::unfused(static_cast<double>(s) / static_cast<double>(faces.size() - 1) * loin);
         };
         for (std::size_t s = 0; s < faces.size(); ++s)
             for (const painted_outline& p : model_.painted_at(length::from_value(place(s))))
@@ -156,8 +161,8 @@ private:
                 const auto [left, right] = region.shape.extent(&detail::flat_point::x);
                 low_ = std::min(low_, left);
                 high_ = std::max(high_, right);
-                begin_ = std::min(begin_, from + left * tangent_);
-                end_ = std::max(end_, to + right * tangent_);
+                begin_ = std::min(begin_, from + detail::unfused(left * tangent_));
+                end_ = std::max(end_, to + detail::unfused(right * tangent_));
             }
         }
         if (!(low_ < high_)) throw invalid_input("outlines", "none on any face", "a model that paints its faces");
@@ -193,7 +198,7 @@ private:
         if (!begun && !goes_on) return 1.0 / strips;
         if (!begun) return next;
         if (!goes_on) return here;
-        return (1.0 - part) * here + part * next;
+        return detail::unfused((1.0 - part) * here) + detail::unfused(part * next);
     }
 
     Model model_;

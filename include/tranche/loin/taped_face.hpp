@@ -10,6 +10,7 @@
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/quantity.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -35,11 +36,11 @@ struct face_shape {
     const area band = shape.fill * (r.width - r.tail) * metre; // of one metre's thickness
     const area lean = band * ((r.depth - r.fat_cover - shape.silverskin) / metre);
     face f;
-    f.areas[tissue::eye] = lean * (1.0 - gluteus_medius);
-    f.areas[tissue::gluteus_medius] = lean * gluteus_medius;
-    f.areas[tissue::fat_cover] = band * (r.fat_cover / metre);
-    f.areas[tissue::connective] = band * (shape.silverskin / metre);
-    f.areas[tissue::tail] = r.tail * (shape.tail_depth * r.depth);
+    f.areas[tissue::eye] = detail::unfused(lean * (1.0 - gluteus_medius));
+    f.areas[tissue::gluteus_medius] = detail::unfused(lean * gluteus_medius);
+    f.areas[tissue::fat_cover] = detail::unfused(band * (r.fat_cover / metre));
+    f.areas[tissue::connective] = detail::unfused(band * (shape.silverskin / metre));
+    f.areas[tissue::tail] = detail::unfused(r.tail * (shape.tail_depth * r.depth));
     f.fat_cover = {r.fat_cover};
     if (r.fat_cover > length{})
         f.fat_cover.spread =

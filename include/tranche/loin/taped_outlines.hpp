@@ -11,6 +11,7 @@
 #include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/superellipse.hpp>
 #include <tranche/loin/taped_face.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -23,7 +24,8 @@ namespace tranche {
         const double turn = 2.0 * std::numbers::pi * (static_cast<double>(i) + 0.5) / corners;
         const double c = std::cos(turn), s = std::sin(turn);
         const auto stretched = [&](double x) { return std::copysign(std::pow(std::abs(x), 2.0 / exponent), x); };
-        curve.points.push_back({left + 0.5 * width * (1.0 + stretched(c)), 0.5 * depth * (1.0 + stretched(s))});
+        curve.points.push_back(
+            {left + detail::unfused(0.5 * width * (1.0 + stretched(c))), 0.5 * depth * (1.0 + stretched(s))});
     }
     return curve;
 }
@@ -35,7 +37,7 @@ namespace detail {
     const std::size_t corners = curve.points.size();
     for (std::size_t i = 0; i < corners / 2; ++i) {
         const length foot = curve.points[corners - 1 - i].up; // straight below
-        curve.points[i].up = foot + share * (curve.points[i].up - foot);
+        curve.points[i].up = foot + unfused(share * (curve.points[i].up - foot));
     }
     return curve;
 }
@@ -51,7 +53,7 @@ namespace detail {
             continue;
         }
         const double t = (top - last.up) / (next.up - last.up);
-        side.push_back({last.across + t * (next.across - last.across), top});
+        side.push_back({last.across + unfused(t * (next.across - last.across)), top});
         break;
     }
     if (side.back().up < top) side.push_back({side.back().across, top});
@@ -88,7 +90,8 @@ namespace detail {
             const outline_point a = lean.points[i], b = lean.points[(i + 1) % lean.points.size()];
             if (a.across >= line) part.points.push_back(a);
             if ((a.across >= line) != (b.across >= line))
-                part.points.push_back({line, a.up + (b.up - a.up) * ((line - a.across) / (b.across - a.across))});
+                part.points.push_back(
+                    {line, a.up + detail::unfused((b.up - a.up) * double((line - a.across) / (b.across - a.across)))});
         }
         return part;
     };

@@ -5,6 +5,7 @@
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/taped_face.hpp>
 #include <tranche/loin/taped_outlines.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -23,7 +24,9 @@ struct tapered_loin {
 
     [[nodiscard]] taped_readings readings_at(tranche::length at) const {
         const double t = at / length;
-        const auto mix = [t](tranche::length a, tranche::length b) { return (1.0 - t) * a + t * b; };
+        const auto mix = [t](tranche::length a, tranche::length b) {
+            return detail::unfused((1.0 - t) * a) + detail::unfused(t * b);
+        };
         return {.width = mix(rib.width, sirloin.width),
                 .depth = mix(rib.depth, sirloin.depth),
                 .fat_cover = mix(rib.fat_cover, sirloin.fat_cover),

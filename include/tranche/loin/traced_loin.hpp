@@ -19,6 +19,7 @@
 #include <tranche/loin/section_columns.hpp>
 #include <tranche/loin/silverskin_band.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -48,7 +49,7 @@ public:
         layer result{.thickness = length::from_value(deepest - least)};
         double within = 0.0;
         for (std::size_t k = 0; k < result.spread.size(); ++k) {
-            const double depth = least + (deepest - least) * even_spread[k];
+            const double depth = least + unfused((deepest - least) * even_spread[k]);
             for (; piece != pieces_.end() && piece->first <= depth; ++piece) within += piece->second;
             result.spread[k] = within / left;
         }
@@ -104,19 +105,20 @@ public:
         const double step = (right - left) / lines;
         const double most = std::max(step, (high - low) / lines); // of the height of a piece
         for (int i = 0; i < lines; ++i) {
-            const double x = left + (i + 0.5) * step;
+            const double x = left + unfused((i + 0.5) * step);
             for (const auto& [bottom, top] : fat_chords(x)) {
                 const int pieces = 1 + static_cast<int>((top - bottom) / most);
                 const double height = (top - bottom) / pieces;
                 for (int k = 0; k < pieces; ++k) {
-                    const flat_point p{x, bottom + (k + 0.5) * height};
+                    const flat_point p{x, bottom + unfused((k + 0.5) * height)};
                     depths.add(std::min(regions_.eye.distance_to_edge(p), regions_.gluteus_medius.distance_to_edge(p)),
-                               step * height);
+                               unfused(step * height));
                 }
             }
             if (regions_.tail.empty()) continue;
             const double reach = std::max(0.0, tail_beyond ? x - eye_right : eye_left - x);
-            for (const auto& [bottom, top] : regions_.tail.chords(x)) lengths.add(reach, step * (top - bottom));
+            for (const auto& [bottom, top] : regions_.tail.chords(x))
+                lengths.add(reach, unfused(step * (top - bottom)));
         }
         const double skin = silverskin.value();
         f.fat_cover = depths.beyond(skin);
@@ -147,7 +149,7 @@ private:
         const double step = (right - left) / lines;
         double all = 0.0, bad = 0.0;
         for (int i = 0; i < lines; ++i) {
-            const double x = left + (i + 0.5) * step;
+            const double x = left + unfused((i + 0.5) * step);
             const chord_list own = region.chords(x);
             chord_list good = without(own, without(own, regions_.whole.chords(x)));
             for (const flat_region* other : others) good = without(good, other->chords(x));

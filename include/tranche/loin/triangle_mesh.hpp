@@ -10,6 +10,7 @@
 #include <vector>
 
 #include <tranche/units/quantity.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -19,13 +20,20 @@ struct mesh_point {
 
     friend constexpr mesh_point operator+(mesh_point a, mesh_point b) { return {a.x + b.x, a.y + b.y, a.z + b.z}; }
     friend constexpr mesh_point operator-(mesh_point a, mesh_point b) { return {a.x - b.x, a.y - b.y, a.z - b.z}; }
-    friend constexpr mesh_point operator*(double k, mesh_point a) { return {k * a.x, k * a.y, k * a.z}; }
+    friend constexpr mesh_point operator*(double k, mesh_point a) {
+        return {detail::unfused(k * a.x), detail::unfused(k * a.y), detail::unfused(k * a.z)};
+    }
     friend constexpr bool operator==(const mesh_point&, const mesh_point&) = default;
 };
 
-[[nodiscard]] constexpr double dot(mesh_point a, mesh_point b) { return a.x * b.x + a.y * b.y + a.z * b.z; }
+[[nodiscard]] constexpr double dot(mesh_point a, mesh_point b) {
+    return detail::unfused(a.x * b.x) + detail::unfused(a.y * b.y) + detail::unfused(a.z * b.z);
+}
 [[nodiscard]] constexpr mesh_point cross(mesh_point a, mesh_point b) {
-    return {a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
+    const auto minor = [](double p, double q, double r, double s) {
+        return detail::unfused(p * q) - detail::unfused(r * s);
+    };
+    return {minor(a.y, b.z, a.z, b.y), minor(a.z, b.x, a.x, b.z), minor(a.x, b.y, a.y, b.x)};
 }
 
 /// Triangles as triples of indices into `vertices`, counter-clockwise seen from outside. Made by `read_obj`, `read_ply`

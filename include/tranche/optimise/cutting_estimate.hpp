@@ -10,6 +10,7 @@
 
 #include <tranche/optimise/gaussian_estimate.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -99,7 +100,9 @@ public:
         for (int round = 0; round < rounds; ++round) {
             const weighing w = linear(at_ratio, at, most, mass_of);
             after = before;
-            after.observe(w.direction, weight.value() - w.expected + w.direction[0] * at_ratio + w.direction[3] * w.at,
+            after.observe(w.direction,
+                          weight.value() - w.expected + detail::unfused(w.direction[0] * at_ratio) +
+                              detail::unfused(w.direction[3] * w.at),
                           w.variance);
             at_ratio = std::max(after.mean(0), 0.5 * at_ratio);
             at = after.mean(thickness);
@@ -114,7 +117,7 @@ public:
     /// that gets for each metre that the cut lies further on.
     void observe_rest(mass weight, mass by_profile, linear_density per_length) {
         const double m = by_profile.value(), slope = ratio() * per_length.value();
-        known_.observe({m, 0.0, -slope}, weight.value() - slope * known_.mean(2),
+        known_.observe({m, 0.0, -slope}, weight.value() - detail::unfused(slope * known_.mean(2)),
                        square(spreads_.scale.value()) + square(spreads_.single_slab * m));
     }
 

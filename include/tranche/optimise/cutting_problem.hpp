@@ -16,6 +16,7 @@
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/cut/yield_table.hpp>
 #include <tranche/loin/profile.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -253,7 +254,8 @@ private:
         const std::span<const std::int64_t> kept = front(option);
         const auto enough = [&](std::size_t from) {
             return kept.back() - kept[from] >= least &&
-                   meat_->extent() - meat_->position(from) >= rules_.remnant.thickness - slack * meat_->step();
+                   meat_->extent() - meat_->position(from) >=
+                       rules_.remnant.thickness - detail::unfused(slack * meat_->step());
         };
         std::size_t none = cells(), some = 0; // what is behind position 0 is all there is
         while (none - some > 1) {
@@ -303,7 +305,8 @@ private:
     void set_notches(option_window& w, const cut_spec& spec) const {
         const double step = meat_->step().value(), kerf = spec.kerf.value(), thin = spec.thickness.min.value();
         const double cells_a_notch = std::round(spec.thickness_step / meat_->step());
-        if (!(cells_a_notch >= 1.0) || std::abs(cells_a_notch * step - spec.thickness_step.value()) > 1e-6 * step)
+        if (!(cells_a_notch >= 1.0) ||
+            std::abs(detail::unfused(cells_a_notch * step) - spec.thickness_step.value()) > 1e-6 * step)
             throw invalid_input(spec.name + ": thickness_step", spec.thickness_step,
                                 sentence("a whole multiple of the grid's step, ") + meat_->step());
         const double last_start = static_cast<double>(cells()) - 1.0;

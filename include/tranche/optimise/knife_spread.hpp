@@ -14,6 +14,7 @@
 #include <tranche/loin/profile.hpp>
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -106,7 +107,8 @@ public:
     /// E(weight; e in r), in micrograms: (W + λ bias) P - λ sd (φ((high - bias) / sd) - φ((low - bias) / sd)).
     [[nodiscard]] double weight(const error_range& r) const {
         if (!(r.low < r.high)) return 0.0;
-        return (weight_ + per_metre_ * mean_) * chance(r) - per_metre_ * sd_ * (bell(r.high) - bell(r.low));
+        return unfused((weight_ + unfused(per_metre_ * mean_)) * chance(r)) -
+               unfused(per_metre_ * sd_ * (bell(r.high) - bell(r.low)));
     }
 
     static constexpr double endless = std::numeric_limits<double>::infinity();
@@ -130,7 +132,7 @@ private:
         if (past == 0) return length{};
         const auto entered = meat.gluteus_medius_entered();
         const double into = (share - entered[past - 1]) / (entered[past] - entered[past - 1]);
-        return meat.position(past - 1) + into * (meat.position(past) - meat.position(past - 1));
+        return meat.position(past - 1) + unfused(into * (meat.position(past) - meat.position(past - 1)));
     }
     [[nodiscard]] double below(double error) const {
         if (std::isinf(error) || !(sd_ > 0.0)) return error > mean_ ? 1.0 : 0.0;

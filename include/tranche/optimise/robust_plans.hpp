@@ -20,6 +20,7 @@
 #include <tranche/optimise/plans.hpp>
 #include <tranche/optimise/value_objective.hpp>
 #include <tranche/units/invalid_input.hpp>
+#include <tranche/units/unfused.hpp>
 #include <tranche/units/when_called.hpp>
 
 namespace tranche {
@@ -82,12 +83,14 @@ public:
         const portion_price<C>& price = prices_[option - problem_->loose_count()];
         const detail::error_range within = s.within(), heavy = s.heavy();
         const double most = static_cast<double>(problem_->window(option).most_weight);
-        const double as_within = s.weight(within), as_heavy = s.chance(heavy) > 0.0 ? s.chance(heavy) * most : 0.0;
+        const double as_within = s.weight(within),
+                     as_heavy = s.chance(heavy) > 0.0 ? detail::unfused(s.chance(heavy) * most) : 0.0;
         const double all = s.weight({-s.endless, s.endless}), sold = as_within + as_heavy;
         // A price in 1/kg is also billionths per microgram.
         return others +
-               std::llround(sold * price.by_weight.value() + (all - sold) * loose_ +
-                            1e9 * problem_->pieces(option) * price.each.value() * (s.chance(within) + s.chance(heavy)));
+               std::llround(detail::unfused(sold * price.by_weight.value()) + detail::unfused((all - sold) * loose_) +
+                            detail::unfused(1e9 * problem_->pieces(option) * price.each.value() *
+                                            (s.chance(within) + s.chance(heavy))));
     }
     /// A score as money.
     [[nodiscard]] static money<C> worth(score_type s) { return value_objective<C>::worth(s); }

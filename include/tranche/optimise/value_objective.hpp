@@ -12,6 +12,7 @@
 #include <tranche/optimise/cutting_problem.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -42,8 +43,9 @@ public:
                 const double rate = std::max(std::abs(kept_rate[t]), std::abs(trim_rate[t]));
                 of_meat_ = std::max(of_meat_, rate * static_cast<double>(meat.total().count));
             }
-            double each = price.each.value() * problem.pieces(o) * billionths;
-            if (problem.is_portion(o)) each -= prices.labour.of(problem.spec_of(o)).value() * billionths;
+            double each = detail::unfused(price.each.value() * problem.pieces(o) * billionths);
+            if (problem.is_portion(o))
+                each -= detail::unfused(prices.labour.of(problem.spec_of(o)).value() * billionths);
             const double slabs = static_cast<double>(meat.cells()) / static_cast<double>(problem.window(o).least_cells);
             of_slabs_ = std::max(of_slabs_, std::abs(each) * (slabs + 1.0)); // one more without a kerf
             require_room(1.0);
@@ -54,7 +56,8 @@ public:
                 double sum = 0.0;
                 for (const tissue t : all_tissues) {
                     const auto trimmed = static_cast<double>(at.in(meat.cumulative(t)) - kept[t]);
-                    sum += static_cast<double>(kept[t]) * kept_rate[t] + trimmed * trim_rate[t];
+                    sum += detail::unfused(static_cast<double>(kept[t]) * kept_rate[t]) +
+                           detail::unfused(trimmed * trim_rate[t]);
                 }
                 return std::llround(sum);
             };

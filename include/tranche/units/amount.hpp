@@ -16,6 +16,7 @@
 #include <tranche/units/currency.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/shown.hpp>
+#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 
@@ -70,7 +71,7 @@ template <currency C>
 /// its like have no exact binary form. Throws `invalid_input` naming `field` for NaN and for more than 9.2e18 minor units.
 template <currency C>
 [[nodiscard]] amount<C> rounded(money<C> value, rounding how, const char* field = "money") {
-    const double scaled = value.value() * static_cast<double>(minor_units_in_one<C>);
+    const double scaled = detail::unfused(value.value() * static_cast<double>(minor_units_in_one<C>));
     if (!(std::abs(scaled) < 9.2e18))
         throw invalid_input(field, shown(value.value()) + ' ' + std::string(C::code), "a finite sum of money");
     const double below = std::floor(scaled), rest = scaled - below;
