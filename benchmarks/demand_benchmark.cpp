@@ -10,8 +10,8 @@
 #include <string>
 #include <vector>
 
-#include <tranche/optimise/front.hpp>
-#include <tranche/optimise/plans.hpp>
+#include <tranche/optimise/plans/front.hpp>
+#include <tranche/optimise/plans/plans.hpp>
 
 #include "in_turn.hpp"
 #include "instance.hpp"

@@ -4,8 +4,8 @@
 
 #include <vector>
 
-#include <tranche/loin/measured_loin.hpp>
-#include <tranche/optimise/plans.hpp>
+#include <tranche/loin/models/measured_loin.hpp>
+#include <tranche/optimise/plans/plans.hpp>
 #include <tranche/units/literals.hpp>
 
 namespace tranche_benchmark {

@@ -9,13 +9,13 @@
 #include <string>
 #include <vector>
 
-#include <tranche/loin/cumulative_volume.hpp>
-#include <tranche/loin/mesh_check.hpp>
+#include <tranche/loin/mesh/cumulative_volume.hpp>
+#include <tranche/loin/mesh/mesh_check.hpp>
+#include <tranche/loin/mesh/read_obj.hpp>
+#include <tranche/loin/mesh/read_ply.hpp>
+#include <tranche/loin/mesh/read_stl.hpp>
+#include <tranche/loin/models/scanned_loin.hpp>
 #include <tranche/loin/profile.hpp>
-#include <tranche/loin/read_obj.hpp>
-#include <tranche/loin/read_ply.hpp>
-#include <tranche/loin/read_stl.hpp>
-#include <tranche/loin/scanned_loin.hpp>
 
 #include "../tests/loin/mesh_files.hpp"
 #include "../tests/loin/mesh_shapes.hpp"

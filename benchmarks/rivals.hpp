@@ -14,7 +14,7 @@
 #include <coin/Cbc_C_Interface.h>
 #include <glpk.h>
 
-#include <tranche/optimise/plans.hpp>
+#include <tranche/optimise/plans/plans.hpp>
 
 #include "raw_twin.hpp"
 

@@ -14,8 +14,8 @@
 #include <utility>
 #include <vector>
 
-#include <tranche/optimise/plans.hpp>
-#include <tranche/optimise/segment.hpp>
+#include <tranche/optimise/engine/segment.hpp>
+#include <tranche/optimise/plans/plans.hpp>
 
 #include "in_turn.hpp"
 #include "instance.hpp"

@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 // gnu: use of deleted function .*purchase_with_price_in_another_currency
 // clang: call to deleted function 'settle'
-#include <tranche/cost/settle.hpp>
+#include <tranche/cost/yield/settle.hpp>
 #include <tranche/units/literals.hpp>
 
 using namespace tranche;

@@ -4,7 +4,7 @@
 // clang: no matching member function for call to 'push_back'
 #include <vector>
 
-#include <tranche/cost/grind_source.hpp>
+#include <tranche/grind/grind_source.hpp>
 
 using namespace tranche;
 

@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 // gnu: could not convert .*tranche::eur.*tranche::usd
 // clang: no viable conversion from .*tranche::eur.*tranche::usd
-#include <tranche/cost/yield_test.hpp>
+#include <tranche/cost/yield/yield_test.hpp>
 #include <tranche/units/literals.hpp>
 
 using namespace tranche;

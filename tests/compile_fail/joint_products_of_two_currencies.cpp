@@ -6,7 +6,7 @@
 // clang: deduced conflicting types for parameter 'C' .*tranche::usd.*tranche::eur
 #include <vector>
 
-#include <tranche/cost/joint_cost.hpp>
+#include <tranche/cost/joint/joint_cost.hpp>
 
 using namespace tranche;
 

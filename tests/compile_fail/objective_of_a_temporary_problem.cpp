@@ -3,8 +3,8 @@
 // gnu: use of deleted function .*portions_then_mass
 // clang: call to deleted .*portions_then_mass
 // message: portions_then_mass
-#include <tranche/loin/prism_loin.hpp>
-#include <tranche/optimise/objective.hpp>
+#include <tranche/loin/models/prism_loin.hpp>
+#include <tranche/optimise/want/objective.hpp>
 #include <tranche/units/literals.hpp>
 
 using namespace tranche;

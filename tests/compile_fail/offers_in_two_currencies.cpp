@@ -3,7 +3,7 @@
 // gnu: no matching function for call to .*push_back
 // clang: no matching member function for call to 'push_back'
 // message: offer<tranche::eur>
-#include <tranche/cost/offers.hpp>
+#include <tranche/cost/savings/offers.hpp>
 
 using namespace tranche;
 

@@ -3,8 +3,8 @@
 // gnu: use of deleted function .*cutting_problem
 // clang: call to deleted constructor of .*cutting_problem
 // message: cutting_problem
-#include <tranche/loin/prism_loin.hpp>
-#include <tranche/optimise/cutting_problem.hpp>
+#include <tranche/loin/models/prism_loin.hpp>
+#include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/units/literals.hpp>
 
 using namespace tranche;

@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 // message: no matching function for call to 'savings_against
 // message: eur
-#include <tranche/cost/savings.hpp>
+#include <tranche/cost/savings/make_or_buy.hpp>
 
 using namespace tranche;
 

@@ -3,9 +3,9 @@
 // gnu: use of deleted function .*cutting_session
 // clang: call to deleted constructor of .*cutting_session
 // message: cutting_session
-#include <tranche/loin/prism_loin.hpp>
-#include <tranche/optimise/portion_objectives.hpp>
-#include <tranche/optimise/replan.hpp>
+#include <tranche/loin/models/prism_loin.hpp>
+#include <tranche/optimise/session/replan.hpp>
+#include <tranche/optimise/want/portion_objectives.hpp>
 #include <tranche/units/literals.hpp>
 
 using namespace tranche;

@@ -1,7 +1,7 @@
 // Text is read for quantities that have a written form, and the refusal says where these are listed.
 // SPDX-License-Identifier: BSL-1.0
 // message: from_text knows no text form for this type
-#include <tranche/units/from_text.hpp>
+#include <tranche/text/from_text.hpp>
 
 int main() {
 #ifdef TRANCHE_NONSENSE

@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 // gnu: no matching function for call to .*worth_when_sold.*|conversion from .*tranche::eur.* to non-scalar type .*tranche::usd|could not convert .*tranche::eur
 // clang: no viable conversion from .*tranche::eur.*tranche::usd|no matching function for call to 'worth_when_sold'
-#include <tranche/cost/trim_in_blend.hpp>
+#include <tranche/grind/trim_in_blend.hpp>
 #include <tranche/units/literals.hpp>
 
 using namespace tranche;

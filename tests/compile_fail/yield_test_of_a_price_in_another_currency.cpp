@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 // gnu: use of deleted function .*purchase_with_price_in_another_currency
 // clang: call to deleted function 'cutting_yield_test'
-#include <tranche/cost/yield_test.hpp>
+#include <tranche/cost/yield/yield_test.hpp>
 #include <tranche/units/literals.hpp>
 
 using namespace tranche;

@@ -7,7 +7,7 @@
 
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/cut/plan_worth.hpp>
-#include <tranche/loin/prism_loin.hpp>
+#include <tranche/loin/models/prism_loin.hpp>
 #include <tranche/units/literals.hpp>
 
 namespace plan_worth_test {

@@ -5,8 +5,8 @@
 #include <vector>
 
 #include <tranche/cut/cut_spec.hpp>
+#include <tranche/cut/cutting_plan.hpp>
 #include <tranche/cut/lay_out.hpp>
-#include <tranche/cut/plan.hpp>
 #include <tranche/loin/profile.hpp>
 
 #include "loin/samples.hpp"

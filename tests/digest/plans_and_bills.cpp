@@ -12,22 +12,22 @@
 #include <string>
 #include <vector>
 
-#include <tranche/cost/joint_products.hpp>
-#include <tranche/cost/savings.hpp>
-#include <tranche/cost/settle.hpp>
+#include <tranche/cost/joint/joint_products.hpp>
+#include <tranche/cost/savings/make_or_buy.hpp>
+#include <tranche/cost/yield/settle.hpp>
 #include <tranche/cut/lay_out.hpp>
-#include <tranche/loin/calibrated.hpp>
-#include <tranche/loin/corrected_loin.hpp>
-#include <tranche/loin/known_proportions.hpp>
-#include <tranche/loin/measured_loin.hpp>
-#include <tranche/loin/prism_loin.hpp>
-#include <tranche/loin/scanned_loin.hpp>
-#include <tranche/loin/slanted.hpp>
-#include <tranche/loin/tapered_loin.hpp>
-#include <tranche/loin/traced_loin.hpp>
-#include <tranche/loin/typical_loin.hpp>
-#include <tranche/optimise/segment.hpp>
-#include <tranche/optimise/value_objective.hpp>
+#include <tranche/loin/calibration/calibrated.hpp>
+#include <tranche/loin/calibration/slice_calibrated.hpp>
+#include <tranche/loin/kinds/known_proportions.hpp>
+#include <tranche/loin/models/measured_loin.hpp>
+#include <tranche/loin/models/prism_loin.hpp>
+#include <tranche/loin/models/scanned_loin.hpp>
+#include <tranche/loin/models/slanted.hpp>
+#include <tranche/loin/models/tapered_loin.hpp>
+#include <tranche/loin/models/traced_loin.hpp>
+#include <tranche/loin/models/typical_loin.hpp>
+#include <tranche/optimise/engine/segment.hpp>
+#include <tranche/optimise/want/value_objective.hpp>
 
 #include "loin/mesh_shapes.hpp"
 

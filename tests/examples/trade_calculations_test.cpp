@@ -3,7 +3,7 @@
 #include <sstream>
 #include <string>
 
-#include <tranche/report/plain_text.hpp>
+#include <tranche/report/formats/plain_text.hpp>
 
 #include "run_program.hpp"
 #include "support/catch.hpp"

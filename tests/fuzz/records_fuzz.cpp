@@ -7,7 +7,7 @@
 #include <iostream>
 #include <string_view>
 
-#include <tranche/report/record_tables.hpp>
+#include <tranche/report/tables/record_tables.hpp>
 
 namespace {
 

@@ -9,7 +9,7 @@
 #include <sstream>
 #include <string>
 
-#include <tranche/loin/read_traced_faces.hpp>
+#include <tranche/loin/outline/read_traced_faces.hpp>
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     using namespace tranche;

@@ -5,14 +5,18 @@
 cmake_minimum_required(VERSION 3.23)
 
 # Who may include whom, by folder; a folder always may include itself, and all may include version.hpp.
-set(folders units loin cut optimise cost study report)
-set(units_may version.hpp)
-set(loin_may units)
-set(cut_may units loin)
-set(optimise_may units loin cut)
-set(cost_may units cut)
-set(study_may units loin cut optimise cost)
-set(report_may units loin cut optimise cost study)
+set(folders units text statistics loin cut optimise cost grind packs records report)
+set(units_may version.hpp text)
+set(text_may units)
+set(statistics_may units)
+set(loin_may units text statistics)
+set(cut_may units text loin)
+set(optimise_may units text statistics loin cut)
+set(cost_may units text statistics loin cut)
+set(grind_may units text statistics loin cut cost packs)
+set(packs_may units text statistics loin cut cost)
+set(records_may units text statistics loin cut cost)
+set(report_may units text statistics loin cut optimise cost grind packs records)
 
 set(longest_header 400)
 

@@ -2,11 +2,11 @@
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
-#include <tranche/loin/calibrated.hpp>
+#include <tranche/loin/calibration/calibrated.hpp>
 #include <tranche/loin/loin_model.hpp>
-#include <tranche/loin/measured_loin.hpp>
-#include <tranche/loin/prism_loin.hpp>
-#include <tranche/loin/tapered_loin.hpp>
+#include <tranche/loin/models/measured_loin.hpp>
+#include <tranche/loin/models/prism_loin.hpp>
+#include <tranche/loin/models/tapered_loin.hpp>
 
 #include "loin/samples.hpp"
 

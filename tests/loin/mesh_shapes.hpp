@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
-#include <tranche/loin/triangle_mesh.hpp>
+#include <tranche/loin/mesh/triangle_mesh.hpp>
 
 #include <array>
 #include <cmath>

@@ -1,6 +1,6 @@
 // Layers that are made of several.
 // SPDX-License-Identifier: BSL-1.0
-#include <tranche/loin/mixed_layers.hpp>
+#include <tranche/loin/detail/mixed_layers.hpp>
 
 #include <algorithm>
 

@@ -8,8 +8,8 @@
 #include <utility>
 #include <vector>
 
-#include <tranche/loin/scanned_loin.hpp>
-#include <tranche/loin/traced_loin.hpp>
+#include <tranche/loin/models/scanned_loin.hpp>
+#include <tranche/loin/models/traced_loin.hpp>
 #include <tranche/units/literals.hpp>
 
 #include "loin/mesh_shapes.hpp"

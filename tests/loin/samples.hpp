@@ -7,8 +7,8 @@
 #include <utility>
 #include <vector>
 
-#include <tranche/loin/measured_loin.hpp>
-#include <tranche/loin/prism_loin.hpp>
+#include <tranche/loin/models/measured_loin.hpp>
+#include <tranche/loin/models/prism_loin.hpp>
 #include <tranche/loin/tissue.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/literals.hpp>

@@ -6,7 +6,7 @@
 #include <utility>
 #include <vector>
 
-#include <tranche/loin/outline.hpp>
+#include <tranche/loin/outline/outline.hpp>
 #include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/tissue.hpp>
 

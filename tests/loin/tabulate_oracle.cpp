@@ -11,15 +11,15 @@
 
 #include <boost/math/quadrature/gauss_kronrod.hpp>
 
-#include <tranche/loin/calibrated.hpp>
-#include <tranche/loin/known_proportions.hpp>
+#include <tranche/loin/calibration/calibrated.hpp>
+#include <tranche/loin/calibration/weighed_slices.hpp>
+#include <tranche/loin/kinds/known_proportions.hpp>
+#include <tranche/loin/models/slanted.hpp>
+#include <tranche/loin/models/tapered_loin.hpp>
+#include <tranche/loin/models/traced_loin.hpp>
+#include <tranche/loin/models/typical_loin.hpp>
 #include <tranche/loin/profile.hpp>
-#include <tranche/loin/slanted.hpp>
-#include <tranche/loin/superellipse.hpp>
-#include <tranche/loin/tapered_loin.hpp>
-#include <tranche/loin/traced_loin.hpp>
-#include <tranche/loin/typical_loin.hpp>
-#include <tranche/loin/weighed_slices.hpp>
+#include <tranche/loin/tape/superellipse.hpp>
 
 #include "loin/samples.hpp"
 

@@ -12,17 +12,17 @@
 #include <vector>
 
 #include <tranche/cut/verify.hpp>
-#include <tranche/loin/prism_loin.hpp>
-#include <tranche/optimise/even_front.hpp>
-#include <tranche/optimise/even_portions.hpp>
-#include <tranche/optimise/fewest_settings.hpp>
-#include <tranche/optimise/front.hpp>
-#include <tranche/optimise/plans.hpp>
-#include <tranche/optimise/polish.hpp>
-#include <tranche/optimise/polish_even.hpp>
-#include <tranche/optimise/replan.hpp>
-#include <tranche/optimise/robust_plans.hpp>
-#include <tranche/optimise/what_if.hpp>
+#include <tranche/loin/models/prism_loin.hpp>
+#include <tranche/optimise/explain/what_if.hpp>
+#include <tranche/optimise/plans/even_front.hpp>
+#include <tranche/optimise/plans/even_portions.hpp>
+#include <tranche/optimise/plans/fewest_settings.hpp>
+#include <tranche/optimise/plans/front.hpp>
+#include <tranche/optimise/plans/plans.hpp>
+#include <tranche/optimise/plans/polish.hpp>
+#include <tranche/optimise/plans/polish_even.hpp>
+#include <tranche/optimise/plans/robust_plans.hpp>
+#include <tranche/optimise/session/replan.hpp>
 #include <tranche/units/literals.hpp>
 
 #include "optimise/instances.hpp"

@@ -6,8 +6,8 @@
 #include <cstdint>
 #include <vector>
 
-#include <tranche/optimise/lexicographic.hpp>
-#include <tranche/optimise/plans.hpp>
+#include <tranche/optimise/plans/plans.hpp>
+#include <tranche/optimise/want/lexicographic.hpp>
 
 #include "optimise/counted_allocations.hpp"
 #include "optimise/instances.hpp"

@@ -14,8 +14,8 @@
 
 #include <glpk.h>
 
-#include <tranche/optimise/cutting_problem.hpp>
-#include <tranche/optimise/objective.hpp>
+#include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/optimise/want/objective.hpp>
 
 namespace tranche_test {
 

@@ -11,10 +11,10 @@
 #include <stdexcept>
 #include <vector>
 
-#include <tranche/optimise/fewest_settings.hpp>
-#include <tranche/optimise/lexicographic.hpp>
-#include <tranche/optimise/plans.hpp>
-#include <tranche/optimise/polish.hpp>
+#include <tranche/optimise/plans/fewest_settings.hpp>
+#include <tranche/optimise/plans/plans.hpp>
+#include <tranche/optimise/plans/polish.hpp>
+#include <tranche/optimise/want/lexicographic.hpp>
 
 #include "optimise/instances.hpp"
 

@@ -11,9 +11,9 @@
 #include <vector>
 
 #include <tranche/cut/verify.hpp>
-#include <tranche/loin/measured_loin.hpp>
-#include <tranche/loin/tapered_loin.hpp>
-#include <tranche/optimise/plans.hpp>
+#include <tranche/loin/models/measured_loin.hpp>
+#include <tranche/loin/models/tapered_loin.hpp>
+#include <tranche/optimise/plans/plans.hpp>
 
 #include "support/catch.hpp"
 

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include <tranche/cut/cut_spec.hpp>
-#include <tranche/loin/measured_loin.hpp>
+#include <tranche/loin/models/measured_loin.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/units/literals.hpp>
 

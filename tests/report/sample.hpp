@@ -6,11 +6,11 @@
 #include <utility>
 #include <vector>
 
-#include <tranche/cost/savings.hpp>
-#include <tranche/cost/settle.hpp>
-#include <tranche/loin/calibrated.hpp>
-#include <tranche/loin/measured_loin.hpp>
-#include <tranche/optimise/plans.hpp>
+#include <tranche/cost/savings/make_or_buy.hpp>
+#include <tranche/cost/yield/settle.hpp>
+#include <tranche/loin/calibration/calibrated.hpp>
+#include <tranche/loin/models/measured_loin.hpp>
+#include <tranche/optimise/plans/plans.hpp>
 #include <tranche/units/literals.hpp>
 
 namespace report_sample {

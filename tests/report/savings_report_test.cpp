@@ -1,9 +1,9 @@
 // The tables, files and pictures of savings and offers.
 // SPDX-License-Identifier: BSL-1.0
-#include <tranche/report/savings_csv.hpp>
-#include <tranche/report/savings_tables.hpp>
-#include <tranche/report/waterfall.hpp>
-#include <tranche/report/what_if_picture.hpp>
+#include <tranche/report/formats/savings_csv.hpp>
+#include <tranche/report/pictures/waterfall.hpp>
+#include <tranche/report/pictures/what_if_picture.hpp>
+#include <tranche/report/tables/savings_tables.hpp>
 
 #include <algorithm>
 #include <cmath>

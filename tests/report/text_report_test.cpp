@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSL-1.0
 #include <tranche/report/text_report.hpp>
-#include <tranche/units/from_text.hpp>
+#include <tranche/text/from_text.hpp>
 
 #include <algorithm>
 #include <cstddef>

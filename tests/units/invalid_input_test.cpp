@@ -6,9 +6,9 @@
 #include <stdexcept>
 #include <type_traits>
 
+#include <tranche/text/to_text.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/literals.hpp>
-#include <tranche/units/to_text.hpp>
 
 namespace invalid_input_test {
 

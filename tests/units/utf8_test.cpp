@@ -5,7 +5,7 @@
 #include <string>
 #include <string_view>
 
-#include <tranche/units/utf8.hpp>
+#include <tranche/text/utf8.hpp>
 
 #include "support/catch.hpp"
 

@@ -8,7 +8,7 @@
 #include <vector>
 
 #include <tranche/cut/cut_spec.hpp>
-#include <tranche/cut/plan.hpp>
+#include <tranche/cut/cutting_plan.hpp>
 #include <tranche/cut/yield_table.hpp>
 #include <tranche/loin/profile.hpp>
 

@@ -2,9 +2,9 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
-#include <tranche/cut/plan.hpp>
+#include <tranche/cut/cutting_plan.hpp>
 #include <tranche/cut/price_list.hpp>
-#include <tranche/units/unfused.hpp>
+#include <tranche/units/detail/unfused.hpp>
 
 namespace tranche {
 

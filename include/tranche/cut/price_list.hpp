@@ -9,8 +9,8 @@
 #include <tranche/cut/cut_spec.hpp>
 #include <tranche/cut/trim.hpp>
 #include <tranche/units/currency.hpp>
+#include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/require.hpp>
-#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 

@@ -6,13 +6,13 @@
 #include <limits>
 
 #include <tranche/loin/face.hpp>
-#include <tranche/loin/known_proportions.hpp>
-#include <tranche/loin/loin_proportions.hpp>
-#include <tranche/loin/taped_face.hpp>
+#include <tranche/loin/kinds/known_proportions.hpp>
+#include <tranche/loin/kinds/loin_proportions.hpp>
+#include <tranche/loin/tape/taped_face.hpp>
 #include <tranche/loin/tissue.hpp>
+#include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/quantity.hpp>
 #include <tranche/units/require.hpp>
-#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 

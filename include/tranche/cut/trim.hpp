@@ -11,8 +11,8 @@
 
 #include <tranche/loin/profile.hpp>
 #include <tranche/loin/tissue.hpp>
+#include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/require.hpp>
-#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 

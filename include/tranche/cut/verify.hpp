@@ -9,10 +9,10 @@
 #include <vector>
 
 #include <tranche/cut/cut_spec.hpp>
-#include <tranche/cut/plan.hpp>
+#include <tranche/cut/cutting_plan.hpp>
 #include <tranche/cut/trim.hpp>
 #include <tranche/loin/profile.hpp>
-#include <tranche/units/unfused.hpp>
+#include <tranche/units/detail/unfused.hpp>
 
 namespace tranche {
 

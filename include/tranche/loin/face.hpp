@@ -7,8 +7,8 @@
 #include <cstddef>
 
 #include <tranche/loin/tissue.hpp>
+#include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/quantity.hpp>
-#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 

@@ -8,7 +8,7 @@
 #include <vector>
 
 #include <tranche/loin/loin_model.hpp>
-#include <tranche/loin/outline.hpp>
+#include <tranche/loin/outline/outline.hpp>
 #include <tranche/loin/tissue.hpp>
 
 namespace tranche {

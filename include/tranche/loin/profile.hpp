@@ -15,9 +15,9 @@
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/tissue.hpp>
+#include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
-#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 

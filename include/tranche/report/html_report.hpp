@@ -7,10 +7,10 @@
 #include <string_view>
 #include <vector>
 
-#include <tranche/report/cut_faces.hpp>
-#include <tranche/report/cut_ruler.hpp>
-#include <tranche/report/face_pictures.hpp>
-#include <tranche/report/loin_pictures.hpp>
+#include <tranche/report/pictures/cut_faces.hpp>
+#include <tranche/report/pictures/cut_ruler.hpp>
+#include <tranche/report/pictures/face_pictures.hpp>
+#include <tranche/report/pictures/loin_pictures.hpp>
 #include <tranche/report/report_sections.hpp>
 
 namespace tranche {

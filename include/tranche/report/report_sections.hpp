@@ -8,16 +8,16 @@
 #include <utility>
 #include <vector>
 
-#include <tranche/cost/savings.hpp>
-#include <tranche/optimise/plans.hpp>
-#include <tranche/report/bill_tables.hpp>
+#include <tranche/cost/savings/make_or_buy.hpp>
+#include <tranche/optimise/plans/plans.hpp>
 #include <tranche/report/cautions.hpp>
-#include <tranche/report/kitchen_units.hpp>
-#include <tranche/report/plan_tables.hpp>
-#include <tranche/report/report_table.hpp>
-#include <tranche/report/savings_tables.hpp>
-#include <tranche/report/waterfall.hpp>
-#include <tranche/report/what_if_picture.hpp>
+#include <tranche/report/formats/kitchen_units.hpp>
+#include <tranche/report/formats/report_table.hpp>
+#include <tranche/report/pictures/waterfall.hpp>
+#include <tranche/report/pictures/what_if_picture.hpp>
+#include <tranche/report/tables/bill_tables.hpp>
+#include <tranche/report/tables/plan_tables.hpp>
+#include <tranche/report/tables/savings_tables.hpp>
 
 namespace tranche {
 

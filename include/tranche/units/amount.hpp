@@ -14,9 +14,9 @@
 #include <vector>
 
 #include <tranche/units/currency.hpp>
+#include <tranche/units/detail/shown.hpp>
+#include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/invalid_input.hpp>
-#include <tranche/units/shown.hpp>
-#include <tranche/units/unfused.hpp>
 
 namespace tranche {
 

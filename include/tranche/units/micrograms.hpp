@@ -7,9 +7,9 @@
 #include <cstdint>
 #include <string>
 
+#include <tranche/units/detail/shown.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/quantity.hpp>
-#include <tranche/units/shown.hpp>
 
 namespace tranche {
 

@@ -7,11 +7,11 @@
 #include <string_view>
 #include <type_traits>
 
+#include <tranche/text/to_text.hpp>
+#include <tranche/units/detail/shown.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/quantity.hpp>
 #include <tranche/units/sentence.hpp>
-#include <tranche/units/shown.hpp>
-#include <tranche/units/to_text.hpp>
 
 namespace tranche {
 

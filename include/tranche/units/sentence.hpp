@@ -10,8 +10,8 @@
 #include <variant>
 #include <vector>
 
+#include <tranche/units/detail/shown.hpp>
 #include <tranche/units/quantity.hpp>
-#include <tranche/units/shown.hpp>
 
 namespace tranche {
 

@@ -1,0 +1,76 @@
+// A loin model whose areas are multiplied by a factor that changes smoothly along the loin.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include <tranche/loin/loin_model.hpp>
+#include <tranche/loin/loin_side.hpp>
+#include <tranche/loin/painted_face.hpp>
+#include <tranche/loin/profile.hpp>
+#include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/require.hpp>
+
+namespace tranche {
+
+/// Made by `calibrated_by_slices`. The factors stand at even distances from the rib face to the sirloin face (two at
+/// least, or one for the whole loin); between them they run in straight lines.
+template <loin_model Model>
+struct corrected_loin {
+    Model model;
+    std::vector<double> factors{1.0};
+    std::optional<mass> weight{}; ///< what the scale said of it; none for factors of one's own
+
+    [[nodiscard]] length extent() const { return model.extent(); }
+    [[nodiscard]] loin_side flank() const { return flank_of(model); }
+    [[nodiscard]] std::optional<mass> known_mass() const { return weight; }
+    [[nodiscard]] face face_at(length at) const {
+        face f = model.face_at(at);
+        const double factor = factor_at(at);
+        for (area& a : f.areas.values) a = detail::unfused(a * factor);
+        return f;
+    }
+    /// Exact where the model knows its volume and its first moment, as a scan does: with V the model's volume and a factor f in
+    /// straight lines, ∫ f dV = f V - Σ f' ∫ V, by parts. Other models are tabulated by Simpson's rule. O(factors) calls of
+    /// the model.
+    [[nodiscard]] volume volume_before(length at) const requires detail::knows_moment<Model> {
+        at = std::clamp(at, length{}, extent());
+        volume sum = detail::unfused(factor_at(at) * model.volume_before(at));
+        const auto spans = static_cast<double>(factors.size() - 1);
+        for (std::size_t k = 0; k + 1 < factors.size(); ++k) {
+            const length from = detail::unfused(static_cast<double>(k) / spans * extent());
+            if (!(from < at)) break;
+            const length to = std::min(at, detail::unfused(length(static_cast<double>(k + 1) / spans * extent())));
+            const auto per_length = (factors[k + 1] - factors[k]) * spans / extent();
+            sum -= detail::unfused(volume(per_length * (model.moment_before(to) - model.moment_before(from))));
+        }
+        return sum;
+    }
+    /// With tape readings the fill at `at` shapes the outlines; outlines of other models stay as they are.
+    [[nodiscard]] painted_face painted_at(length at) const requires shaped_loin_model<Model> {
+        return detail::painted_in_proportion(model, at, factor_at(at));
+    }
+    [[nodiscard]] double factor_at(length at) const {
+        if (factors.size() == 1) return factors.front();
+        const auto spans = static_cast<double>(factors.size() - 1);
+        const double x = std::clamp<double>(detail::unfused(spans * double(at / extent())), 0.0, spans);
+        const std::size_t k = std::min(static_cast<std::size_t>(x), factors.size() - 2);
+        const double t = x - static_cast<double>(k);
+        return detail::unfused((1.0 - t) * factors[k]) + detail::unfused(t * factors[k + 1]);
+    }
+};
+
+template <loin_model Model>
+void validate(const corrected_loin<Model>& loin) {
+    validate_model(loin.model);
+    if (loin.factors.empty()) throw invalid_input("factors", "none", "at least one");
+    for (std::size_t k = 0; k < loin.factors.size(); ++k)
+        require_positive(loin.factors[k], "factors[" + std::to_string(k) + "]");
+    if (loin.weight) require_positive(*loin.weight, "weight");
+}
+
+} // namespace tranche

@@ -1,0 +1,165 @@
+// A triangle mesh out of an STL file, text or binary.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <array>
+#include <bit>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <istream>
+#include <limits>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <tranche/loin/mesh/detail/mesh_source.hpp>
+#include <tranche/loin/mesh/triangle_mesh.hpp>
+#include <tranche/units/quantity.hpp>
+
+namespace tranche {
+
+/// Reads the mesh of an STL file whose coordinates are multiples of `unit` (the file does not say: `millimetre` for most
+/// scanners). Follows section 6.5 of Burns, *Automated Fabrication*, 1993 (quoted in part on public pages).
+///
+/// Binary: 80 bytes of anything, the number n of triangles (32 bits), then n × 50 bytes: normal, three corners (32-bit
+/// floats), two bytes; all little-endian. A file of just 84 + 50 n bytes is binary even if it begins with "solid", as some
+/// do; any other is text and has to begin with "solid". Text: one solid, keywords in small letters. Normals are ignored.
+///
+/// STL repeats each vertex in each of its triangles. They are made one again where all three coordinates are equal to the
+/// last bit (and -0 is 0): the tolerance is zero, because a scan's own writer repeats its own numbers, and any larger one
+/// may close a hole that is one.
+///
+/// Throws `invalid_input` naming the line or the byte and what was expected there. The mesh may still be open: see
+/// `validate`. O(size of the file), on average.
+[[nodiscard]] triangle_mesh read_stl(std::istream& in, length unit);
+
+namespace detail {
+
+/// Gives equal points equal indices: a hash table with open addressing.
+class vertex_welder {
+public:
+    explicit vertex_welder(std::vector<mesh_point>& vertices) : vertices_(vertices), slots_(64, none) {}
+
+    std::uint32_t index_of(mesh_point p) {
+        p = {p.x + 0.0, p.y + 0.0, p.z + 0.0}; // -0 becomes 0
+        if (2 * (vertices_.size() + 1) > slots_.size()) grow();
+        std::uint32_t& slot = slot_of(p);
+        if (slot == none) {
+            slot = static_cast<std::uint32_t>(vertices_.size());
+            vertices_.push_back(p);
+        }
+        return slot;
+    }
+
+private:
+    static constexpr std::uint32_t none = std::numeric_limits<std::uint32_t>::max();
+
+    [[nodiscard]] static std::uint64_t mixed(std::uint64_t x) { // the finaliser of SplitMix64 (Steele et al. 2014)
+        x = (x ^ (x >> 30U)) * 0xbf58476d1ce4e5b9U;
+        x = (x ^ (x >> 27U)) * 0x94d049bb133111ebU;
+        return x ^ (x >> 31U);
+    }
+    [[nodiscard]] std::uint32_t& slot_of(mesh_point p) {
+        const auto bits = [](double value) { return std::bit_cast<std::uint64_t>(value); };
+        const std::uint64_t hash = mixed(mixed(mixed(bits(p.x)) + bits(p.y)) + bits(p.z));
+        std::size_t at = hash & (slots_.size() - 1);
+        while (slots_[at] != none && !(vertices_[slots_[at]] == p)) at = (at + 1) & (slots_.size() - 1);
+        return slots_[at];
+    }
+    void grow() {
+        slots_.assign(2 * slots_.size(), none);
+        for (std::size_t v = 0; v < vertices_.size(); ++v) slot_of(vertices_[v]) = static_cast<std::uint32_t>(v);
+    }
+
+    std::vector<mesh_point>& vertices_;
+    std::vector<std::uint32_t> slots_;
+};
+
+inline constexpr std::size_t stl_header = 80, stl_record = 50;
+
+[[nodiscard]] inline triangle_mesh read_binary_stl(std::string_view bytes, std::size_t count, double scale) {
+    triangle_mesh mesh;
+    mesh.triangles.reserve(count);
+    mesh.vertices.reserve(count / 2 + 2); // Euler: a closed surface without handles has just so many
+    vertex_welder welder(mesh.vertices);
+    for (std::size_t t = 0; t < count; ++t) {
+        const std::size_t corners = stl_header + 4 + t * stl_record + 12;
+        triangle_mesh::triangle triangle{};
+        for (std::size_t k = 0; k < 3; ++k) {
+            std::array<double, 3> p{};
+            for (std::size_t c = 0; c < 3; ++c) {
+                const std::size_t at = corners + 12 * k + 4 * c;
+                p[c] = scale * static_cast<double>(little_endian<float>(bytes.data() + at));
+                if (!std::isfinite(p[c]))
+                    throw invalid_input("binary STL byte " + std::to_string(at), shown(p[c]),
+                                        "a finite coordinate of triangle " + std::to_string(t + 1));
+            }
+            triangle[k] = welder.index_of({p[0], p[1], p[2]});
+        }
+        mesh.triangles.push_back(triangle);
+    }
+    return mesh;
+}
+
+[[nodiscard]] inline triangle_mesh read_text_stl(std::string_view text, double scale) {
+    triangle_mesh mesh;
+    vertex_welder welder(mesh.vertices);
+    line_cursor cursor(text, "STL");
+    const auto next_statement = [&] {
+        while (!cursor.at_end() && cursor.at_end_of_line()) cursor.end_line();
+        return cursor.peek_word();
+    };
+    const auto line_of = [&](std::string_view keyword, std::string_view then = "") {
+        (void)next_statement();
+        cursor.expect(keyword);
+        if (!then.empty()) cursor.expect(then);
+    };
+    line_of("solid");
+    cursor.skip_comment(); // its name
+    while (next_statement() == "facet") {
+        line_of("facet", "normal");
+        for (int i = 0; i < 3; ++i) (void)cursor.any_number("three numbers, the normal");
+        cursor.end_line();
+        line_of("outer", "loop");
+        cursor.end_line();
+        triangle_mesh::triangle triangle{};
+        for (std::uint32_t& corner : triangle) {
+            line_of("vertex");
+            std::array<double, 3> p{};
+            for (double& coordinate : p) coordinate = scale * cursor.number("three finite coordinates");
+            cursor.end_line();
+            corner = welder.index_of({p[0], p[1], p[2]});
+        }
+        line_of("endloop");
+        cursor.end_line();
+        line_of("endfacet");
+        cursor.end_line();
+        mesh.triangles.push_back(triangle);
+    }
+    if (next_statement() != "endsolid") cursor.fail("\"facet normal\" or \"endsolid\"");
+    cursor.skip_comment();
+    (void)next_statement();
+    if (!cursor.at_end()) cursor.fail("the end of the file after one solid");
+    return mesh;
+}
+
+} // namespace detail
+
+inline triangle_mesh read_stl(std::istream& in, length unit) {
+    const double scale = detail::metres_in(unit);
+    const std::string bytes = detail::bytes_of(in, "STL");
+    constexpr std::size_t shortest = detail::stl_header + 4;
+    if (bytes.size() >= shortest) {
+        const std::size_t count = detail::little_endian<std::uint32_t>(bytes.data() + detail::stl_header);
+        if (bytes.size() == shortest + count * detail::stl_record) return detail::read_binary_stl(bytes, count, scale);
+        if (!std::string_view(bytes).starts_with("solid"))
+            throw invalid_input("STL", std::to_string(bytes.size()) + " bytes",
+                                "text that begins with \"solid\", or, with the " + std::to_string(count) +
+                                    " triangles of the binary header, " +
+                                    std::to_string(shortest + count * detail::stl_record) + " bytes");
+    }
+    return detail::read_text_stl(bytes, scale);
+}
+
+} // namespace tranche

@@ -1,0 +1,99 @@
+// A loin from a tape measure: readings at a few stations, and where the second muscle starts.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include <tranche/loin/loin_model.hpp>
+#include <tranche/loin/tape/detail/monotone.hpp>
+#include <tranche/loin/tape/taped_face.hpp>
+#include <tranche/loin/tape/taped_outlines.hpp>
+#include <tranche/units/detail/unfused.hpp>
+
+namespace tranche {
+
+/// What the tape measure said at one station, `at` from the rib face. See `taped_readings`.
+struct station {
+    length at{}, width{}, depth{}, fat_cover{}, tail{};
+};
+
+/// Where the gluteus medius enters the face, and its share of the lean on the sirloin face. It grows in a straight line
+/// in between. By default there is none.
+struct gluteus_medius_entry {
+    length onset = unlimited<length>();
+    fraction share_at_end = 0.0;
+};
+
+/// Readings at one or more stations in the order in which they stand along the loin, as it lies under the knife (a loin
+/// stretched for the tape is a fifth longer). Between stations each reading is interpolated without overshoot, beyond
+/// the outermost ones it stays as it is. `face_at` is O(stations).
+struct measured_loin {
+    tranche::length length{};
+    std::vector<station> stations{};
+    gluteus_medius_entry gluteus_medius{};
+    face_shape shape{};
+
+    [[nodiscard]] tranche::length extent() const { return length; }
+
+    [[nodiscard]] face face_at(tranche::length at) const {
+        return taped_face(readings_at(at), shape, gluteus_medius_at(at));
+    }
+    [[nodiscard]] painted_face painted_at(tranche::length at) const {
+        return taped_outlines(readings_at(at), shape, gluteus_medius_at(at));
+    }
+
+    /// The readings that the tape would show at `at`.
+    [[nodiscard]] taped_readings readings_at(tranche::length at) const {
+        return {.width = reading(&station::width, at),
+                .depth = reading(&station::depth, at),
+                .fat_cover = reading(&station::fat_cover, at),
+                .tail = reading(&station::tail, at)};
+    }
+
+    /// The second muscle's share of the lean on the face at `at`.
+    [[nodiscard]] fraction gluteus_medius_at(tranche::length at) const {
+        if (!(at > gluteus_medius.onset)) return 0.0;
+        return detail::unfused(gluteus_medius.share_at_end *
+                               double((at - gluteus_medius.onset) / (length - gluteus_medius.onset)));
+    }
+
+private:
+    [[nodiscard]] tranche::length reading(tranche::length station::*column, tranche::length at) const {
+        return tranche::length::from_value(detail::monotone_interpolation(
+            stations.size(), [&](std::size_t i) { return stations[i].at.value(); },
+            [&](std::size_t i) { return (stations[i].*column).value(); }, at.value()));
+    }
+};
+
+/// Throws `invalid_input` naming the field: no stations, stations out of order or beyond the loin, readings that are
+/// impossible (see `taped_readings`), an onset that is not on the loin although a share is given.
+inline void validate(const measured_loin& loin) {
+    require_positive(loin.length, "length");
+    validate(loin.shape);
+    if (loin.stations.empty()) throw invalid_input("stations", "none", "at least one");
+    for (std::size_t i = 0; i < loin.stations.size(); ++i) {
+        const station& s = loin.stations[i];
+        const std::string where = "stations[" + std::to_string(i) + "].";
+        require_not_negative(s.at, where + "at");
+        // The last bits of a conversion put no station beyond the loin.
+        if (s.at > loin.length + 1e-9 * metre)
+            throw invalid_input(where + "at", rounded_up(s.at),
+                                sentence("at most the length, ") + rounded_down(loin.length));
+        if (i > 0 && !(s.at > loin.stations[i - 1].at))
+            throw invalid_input(where + "at", s.at,
+                                sentence("more than at the station before it, ") + rounded_up(loin.stations[i - 1].at));
+        validate({.width = s.width, .depth = s.depth, .fat_cover = s.fat_cover, .tail = s.tail}, loin.shape, where);
+    }
+    require_share(loin.gluteus_medius.share_at_end, "gluteus_medius.share_at_end");
+    if (loin.gluteus_medius.share_at_end > 0.0) {
+        require_not_negative(loin.gluteus_medius.onset, "gluteus_medius.onset");
+        if (!(loin.gluteus_medius.onset < loin.length))
+            throw invalid_input("gluteus_medius.onset", loin.gluteus_medius.onset,
+                                sentence("less than the length, ") + rounded_down(loin.length));
+    }
+}
+
+} // namespace tranche

@@ -1,0 +1,29 @@
+// A loin with the same face all along: the closed form to check everything else against.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <tranche/loin/loin_model.hpp>
+#include <tranche/loin/tape/taped_face.hpp>
+#include <tranche/loin/tape/taped_outlines.hpp>
+
+namespace tranche {
+
+/// One face from end to end: mass = length × Σ area × density.
+struct prism_loin {
+    tranche::length length{};
+    taped_readings face{};
+    face_shape shape{};
+
+    [[nodiscard]] tranche::length extent() const { return length; }
+    [[nodiscard]] tranche::face face_at(tranche::length /*at*/) const { return taped_face(face, shape, 0.0); }
+    [[nodiscard]] painted_face painted_at(tranche::length /*at*/) const { return taped_outlines(face, shape, 0.0); }
+};
+
+/// Throws `invalid_input` for a length that is not above zero, and readings or a shape that are impossible.
+inline void validate(const prism_loin& loin) {
+    require_positive(loin.length, "length");
+    validate(loin.shape);
+    validate(loin.face, loin.shape, "face.");
+}
+
+} // namespace tranche

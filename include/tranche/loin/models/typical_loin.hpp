@@ -1,0 +1,114 @@
+// A loin of which only the weight is known: typical proportions, and how little they say.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cmath>
+#include <string>
+
+#include <tranche/loin/calibration/detail/unit_slip.hpp>
+#include <tranche/loin/kinds/loin_proportions.hpp>
+#include <tranche/loin/models/measured_loin.hpp>
+#include <tranche/loin/painted_face.hpp>
+#include <tranche/loin/profile.hpp>
+
+namespace tranche {
+
+/// A loin model from weight and kind. Readings of the kind are brought to the weight (`loin_proportions`), then width
+/// and tail are multiplied by one factor, so that the loin weighs what it should: on a grid of `default_step` to about
+/// a part in 10^12, and to the microgram by `calibrated_profile`.
+///
+///     const typical_loin loin(4.1_kg, boneless_pork_loin);
+///     const profile meat = calibrated_profile(loin, 4.1_kg);
+class typical_loin {
+public:
+    /// `densities` are those that the loin will be tabulated with. Throws `invalid_input` for proportions that cannot
+    /// be (naming the field), for a weight more than four spreads from the typical one (and says so when pounds and
+    /// kilograms look swapped), and for proportions that give another weight than their own (`width_factor`). Cost: one
+    /// tabulation.
+    typical_loin(mass weight, const loin_proportions& kind,
+                 const tissue_densities& densities = densities_at_4_celsius());
+
+    [[nodiscard]] length extent() const { return readings_.length; }
+    [[nodiscard]] face face_at(length at) const { return readings_.face_at(at); }
+    [[nodiscard]] painted_face painted_at(length at) const { return readings_.painted_at(at); }
+
+    /// The readings that a tape measure would give, for those who have some of them and not others.
+    [[nodiscard]] const measured_loin& readings() const { return readings_; }
+    [[nodiscard]] mass weight() const { return weight_; }
+    /// What width and tail of the kind were multiplied by to give the weight; 1 where the data agree with themselves,
+    /// 0.75 to 1.33 where they pass for data at all (common practice, no source).
+    [[nodiscard]] double width_factor() const { return width_factor_; }
+
+    /// Relative standard deviation of the number of slices of one thickness that loins of this weight give, which is
+    /// that of their length.
+    [[nodiscard]] fraction slice_count_spread() const { return length_spread_; }
+    /// Relative standard deviation of the weight of a slice of given thickness at a given place among loins of this
+    /// weight: s² = s²(length) + s²(local mass per length), as mass per length is weight over length, give or take what
+    /// is local.
+    [[nodiscard]] fraction slice_weight_spread() const { return std::hypot(length_spread_, local_spread_); }
+
+private:
+    mass weight_;
+    measured_loin readings_{};
+    double width_factor_ = 1.0;
+    fraction length_spread_, local_spread_;
+};
+
+namespace detail {
+
+/// Weights further out than this many spreads, on a logarithmic scale, are taken for a mistake (common practice, no source).
+inline constexpr double most_weight_deviation = 4.0;
+
+inline void check_typical_weight(mass weight, const loin_proportions& kind) {
+    require_positive(weight, "weight");
+    const double most = std::exp(most_weight_deviation * kind.weight.spread);
+    const auto possible = [&](double ratio) { return 1.0 / most <= ratio && ratio <= most; };
+    const double ratio = weight / kind.weight.value;
+    if (possible(ratio)) return;
+    const std::string unit = other_mass_unit(weight, [&](double more) { return possible(ratio * more); });
+    throw invalid_input("weight", shown(weight),
+                        shown(kind.weight.value / most) + " to " + shown(kind.weight.value * most) + " for " +
+                            std::string(kind.name) + (unit.empty() ? "" : "; was it read in " + unit + "?"));
+}
+
+/// The tape readings of a kind at a weight, before width and tail give way.
+[[nodiscard]] inline measured_loin scaled_readings(mass weight, const loin_proportions& kind) {
+    const double ratio = weight / kind.weight.value;
+    const double longer = std::pow(ratio, kind.length_exponent.value), thicker = std::sqrt(ratio / longer);
+    measured_loin loin{.length = longer * kind.length.value};
+    loin.shape.fill = kind.fill.value;
+    const auto add = [&](double share, length typical_course::*place) {
+        loin.stations.push_back({.at = share * loin.length,
+                                 .width = thicker * (kind.width.*place),
+                                 .depth = thicker * (kind.depth.*place),
+                                 .fat_cover = thicker * (kind.fat_cover.*place),
+                                 .tail = thicker * (kind.tail.*place)});
+    };
+    add(0.0, &typical_course::rib);
+    add(0.5, &typical_course::middle);
+    add(1.0, &typical_course::sirloin);
+    if (kind.gluteus_medius_share_at_end.value > 0.0 && kind.gluteus_medius_onset.value < 1.0)
+        loin.gluteus_medius = {.onset = kind.gluteus_medius_onset.value * loin.length,
+                               .share_at_end = kind.gluteus_medius_share_at_end.value};
+    return loin;
+}
+
+} // namespace detail
+
+inline typical_loin::typical_loin(mass weight, const loin_proportions& kind, const tissue_densities& densities)
+    : weight_(weight), length_spread_(kind.length.spread), local_spread_(kind.local_mass_per_length.spread) {
+    validate(kind);
+    detail::check_typical_weight(weight, kind);
+    readings_ = detail::scaled_readings(weight, kind);
+    // Every area is a product with the width or the tail, so the mass is proportional to both together.
+    width_factor_ = weight / tabulate(readings_, default_step, densities).unrounded_total();
+    if (!(width_factor_ >= 0.75 && width_factor_ <= 1.33))
+        throw invalid_input("proportions of " + std::string(kind.name), shown(weight / width_factor_) + " by size",
+                            "sizes that give about " + shown(weight));
+    for (station& s : readings_.stations) {
+        s.width *= width_factor_;
+        s.tail *= width_factor_;
+    }
+}
+
+} // namespace tranche

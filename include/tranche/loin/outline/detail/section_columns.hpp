@@ -1,0 +1,254 @@
+// A section cut into columns, and how much of them lies how deep below its top.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstddef>
+#include <limits>
+#include <utility>
+#include <vector>
+
+#include <tranche/loin/outline/outline.hpp>
+#include <tranche/units/detail/unfused.hpp>
+
+namespace tranche::detail {
+
+/// A stretch of meat between two uprights, with straight edges below and above.
+struct section_column {
+    double left = 0.0, right = 0.0;
+    double low_left = 0.0, low_right = 0.0, high_left = 0.0, high_right = 0.0;
+
+    [[nodiscard]] double area() const {
+        return unfused(0.5 * (right - left) * ((high_left - low_left) + (high_right - low_right)));
+    }
+};
+using section_part = std::vector<section_column>; ///< from left to right
+
+[[nodiscard]] inline double area_of(const section_part& part) {
+    double sum = 0.0;
+    for (const section_column& column : part) sum += column.area();
+    return sum;
+}
+
+/// What of a column lies between two uprights.
+[[nodiscard]] inline section_column between(const section_column& column, double from, double to) {
+    if (column.left >= from && column.right <= to) return column;
+    const double width = column.right - column.left;
+    const double s = std::max(0.0, (from - column.left) / width), t = std::min(1.0, (to - column.left) / width);
+    const auto mix = [](double a, double b, double k) { return a + unfused(k * (b - a)); };
+    return {std::max(from, column.left),
+            std::min(to, column.right),
+            mix(column.low_left, column.low_right, s),
+            mix(column.low_left, column.low_right, t),
+            mix(column.high_left, column.high_right, s),
+            mix(column.high_left, column.high_right, t)};
+}
+
+/// The curves of a section cut at every corner into columns with straight edges; what an odd number of curves is around is
+/// meat. Above each column runs the roof, the highest that the curves of `roof` reach there, and below that its floor, the
+/// lowest. Of curves that cross themselves it is what holds in the middle of a column. O(corners × curves that a column
+/// meets).
+class section_columns {
+public:
+    section_columns(const std::vector<flat_ring>& rings, const std::vector<flat_ring>& roof) {
+        std::vector<side> sides;
+        const auto add = [&](const std::vector<flat_ring>& curves, bool meat, bool cover) {
+            for (const flat_ring& ring : curves)
+                for_each_side(ring, [&](flat_point a, flat_point b) {
+                    places_.push_back(b.x);
+                    if (a.x == b.x) return;
+                    if (a.x > b.x) std::swap(a, b);
+                    sides.push_back({a, b, meat, cover});
+                });
+        };
+        const bool own_roof = &rings == &roof;
+        add(rings, true, own_roof);
+        if (!own_roof) add(roof, false, true);
+        std::sort(places_.begin(), places_.end());
+        places_.erase(std::unique(places_.begin(), places_.end()), places_.end());
+        std::sort(sides.begin(), sides.end(), [](const side& a, const side& b) { return a.from.x < b.from.x; });
+        cut(sides);
+    }
+
+    /// All meat between two uprights.
+    [[nodiscard]] section_part all(double from, double to) const {
+        section_part part;
+        for (const column& c : columns_)
+            if (c.meat.right > from && c.meat.left < to) add_right_side_out(between(c.meat, from, to), part);
+        return part;
+    }
+
+    /// What of it lies deeper below the roof than `depth`: what would still lie between floor and roof if it were raised by
+    /// that much.
+    [[nodiscard]] section_part below_roof(double depth, double from, double to) const {
+        section_part part;
+        for (const column& c : columns_)
+            if (c.roofed && c.meat.right > from && c.meat.left < to) {
+                section_column lowered = c.roof;
+                lowered.low_left -= depth, lowered.low_right -= depth;
+                lowered.high_left -= depth, lowered.high_right -= depth;
+                add_common(between(c.meat, from, to), between(lowered, from, to), part);
+            }
+        return part;
+    }
+
+private:
+    struct side {
+        flat_point from, to; // from left to right
+        bool meat, cover;
+        [[nodiscard]] double height(double x) const {
+            const double t = (x - from.x) / (to.x - from.x);
+            return x == to.x ? to.y : from.y + unfused(t * (to.y - from.y));
+        }
+    };
+    struct column {
+        section_column meat;
+        bool roofed = false;
+        section_column roof{}; ///< from the floor up to it
+    };
+
+    void cut(const std::vector<side>& sides) {
+        std::vector<const side*> met;
+        std::vector<std::pair<double, const side*>> edges; // of the meat, by height in the middle
+        std::size_t next = 0;
+        for (std::size_t i = 0; i + 1 < places_.size(); ++i) {
+            const double left = places_[i], right = places_[i + 1], middle = 0.5 * (left + right);
+            std::erase_if(met, [&](const side* s) { return s->to.x <= left; });
+            for (; next < sides.size() && sides[next].from.x <= left; ++next) met.push_back(&sides[next]);
+            const side *lowest = nullptr, *highest = nullptr;
+            edges.clear();
+            for (const side* s : met) {
+                if (s->cover && (lowest == nullptr || s->height(middle) < lowest->height(middle))) lowest = s;
+                if (s->cover && (highest == nullptr || s->height(middle) > highest->height(middle))) highest = s;
+                if (s->meat) edges.emplace_back(s->height(middle), s);
+            }
+            std::sort(edges.begin(), edges.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+            for (std::size_t k = 0; k + 1 < edges.size(); k += 2) {
+                const auto from_to = [&](const side& low, const side& high) -> section_column {
+                    return {left, right, low.height(left), low.height(right), high.height(left), high.height(right)};
+                };
+                column c{.meat = from_to(*edges[k].second, *edges[k + 1].second)};
+                if (highest != nullptr) {
+                    c.roofed = true;
+                    c.roof = from_to(*lowest, *highest);
+                }
+                columns_.push_back(c);
+            }
+        }
+    }
+
+    /// What two columns of the same width have in common, cut where an edge of one crosses one of the other's.
+    static void add_common(const section_column& meat, const section_column& other, section_part& part) {
+        std::array<double, 6> cuts{0.0};
+        std::size_t count = 1;
+        const auto cross_at = [&](double gap_left, double gap_right) {
+            if ((gap_left < 0.0) == (gap_right < 0.0)) return;
+            std::size_t at = count++; // kept in order
+            for (cuts[at] = gap_left / (gap_left - gap_right); at > 0 && cuts[at] < cuts[at - 1]; --at)
+                std::swap(cuts[at], cuts[at - 1]);
+        };
+        cross_at(other.high_left - meat.low_left, other.high_right - meat.low_right);
+        cross_at(other.high_left - meat.high_left, other.high_right - meat.high_right);
+        cross_at(other.low_left - meat.low_left, other.low_right - meat.low_right);
+        cross_at(other.low_left - meat.high_left, other.low_right - meat.high_right);
+        const double width = meat.right - meat.left;
+        for (std::size_t k = 0; k < count; ++k) {
+            const double from = meat.left + unfused(cuts[k] * width);
+            const double to = k + 1 == count ? meat.right : meat.left + unfused(cuts[k + 1] * width);
+            if (!(from < to)) continue;
+            section_column piece = between(meat, from, to);
+            const section_column bounds = between(other, from, to);
+            piece.low_left = std::max(piece.low_left, bounds.low_left);
+            piece.low_right = std::max(piece.low_right, bounds.low_right);
+            piece.high_left = std::min(piece.high_left, bounds.high_left);
+            piece.high_right = std::min(piece.high_right, bounds.high_right);
+            add_right_side_out(piece, part); // inside a piece no edges cross
+        }
+    }
+
+    /// A column with nothing in it is inside out. At a crossing two edges may be the other way about by rounding, or because
+    /// the curves of a mesh that cuts through itself cross inside a column.
+    static void add_right_side_out(section_column column, section_part& part) {
+        if (!(column.area() > 0.0)) return;
+        column.high_left = std::max(column.high_left, column.low_left);
+        column.high_right = std::max(column.high_right, column.low_right);
+        part.push_back(column);
+    }
+
+    std::vector<double> places_; ///< of the corners, across
+    std::vector<column> columns_;
+};
+
+/// Around columns that do not overlap, closed curves: against the clock around meat and with it around hollows. Edges that
+/// two columns share are left out, and corners on a straight line. Columns that touch do so in the same numbers. O(n log n).
+[[nodiscard]] inline std::vector<flat_ring> rings_around(const section_part& part) {
+    struct edge {
+        flat_point from, to;
+        bool used = false;
+    };
+    std::vector<edge> edges;
+    const auto add = [&](flat_point from, flat_point to) {
+        if (!(from == to)) edges.push_back({from, to});
+    };
+    struct upright { // where a column begins or ends
+        double x, low, high;
+        bool begins;
+    };
+    std::vector<upright> uprights;
+    for (const section_column& c : part) {
+        add({c.left, c.low_left}, {c.right, c.low_right});
+        add({c.right, c.high_right}, {c.left, c.high_left});
+        uprights.push_back({c.left, c.low_left, c.high_left, true});
+        uprights.push_back({c.right, c.low_right, c.high_right, false});
+    }
+    std::sort(uprights.begin(), uprights.end(), [](const upright& a, const upright& b) { return a.x < b.x; });
+    std::vector<std::pair<double, int>> ends; // upwards: columns that begin count 1, those that end -1
+    for (auto from = uprights.begin(); from != uprights.end();) {
+        const auto to = std::find_if(from, uprights.end(), [&](const upright& u) { return u.x > from->x; });
+        ends.clear();
+        for (auto u = from; u != to; ++u) {
+            ends.emplace_back(u->low, u->begins ? 1 : -1);
+            ends.emplace_back(u->high, u->begins ? -1 : 1);
+        }
+        std::sort(ends.begin(), ends.end());
+        int balance = 0; // above zero, meat begins here; below, it ends
+        for (std::size_t i = 0; i + 1 < ends.size(); ++i) {
+            balance += ends[i].second;
+            const flat_point low{from->x, ends[i].first}, high{from->x, ends[i + 1].first};
+            for (int k = 0; k < balance; ++k) add(high, low);
+            for (int k = 0; k < -balance; ++k) add(low, high);
+        }
+        from = to;
+    }
+    const auto straight = [](flat_point a, flat_point b, flat_point c) { // to a millionth of a micrometre
+        return std::abs(turn(a, b, c)) <= 1e-12 * std::hypot(c.x - a.x, c.y - a.y) &&
+               unfused((b.x - a.x) * (c.x - b.x)) + unfused((b.y - a.y) * (c.y - b.y)) >= 0.0;
+    };
+    const auto before = [](flat_point a, flat_point b) { return a.x != b.x ? a.x < b.x : a.y < b.y; };
+    std::sort(edges.begin(), edges.end(), [&](const edge& a, const edge& b) { return before(a.from, b.from); });
+    std::vector<flat_ring> rings;
+    for (edge& first : edges) {
+        flat_ring ring;
+        for (edge* next = &first; next != nullptr && !next->used;) {
+            next->used = true;
+            while (ring.size() > 1 && straight(ring[ring.size() - 2], ring.back(), next->from)) ring.pop_back();
+            ring.push_back(next->from);
+            const flat_point at = next->to;
+            auto candidate = std::lower_bound(edges.begin(), edges.end(), at,
+                                              [&](const edge& e, flat_point p) { return before(e.from, p); });
+            while (candidate != edges.end() && candidate->from == at && candidate->used) ++candidate;
+            next = candidate != edges.end() && candidate->from == at ? &*candidate : nullptr;
+        }
+        if (ring.size() > 2 && signed_area(ring) != 0.0) rings.push_back(std::move(ring));
+    }
+    return rings;
+}
+
+/// The columns as outlines with their holes, largest first.
+[[nodiscard]] inline std::vector<outline> outlines_of(const section_part& part) {
+    return outlines_of(rings_around(part));
+}
+
+} // namespace tranche::detail

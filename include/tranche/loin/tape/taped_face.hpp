@@ -1,0 +1,76 @@
+// A face from what a tape measure says of it: width, depth, fat cover and tail, filled like a superellipse.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cmath>
+#include <string>
+
+#include <tranche/loin/face.hpp>
+#include <tranche/loin/tape/cap_spread.hpp>
+#include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/invalid_input.hpp>
+#include <tranche/units/quantity.hpp>
+#include <tranche/units/require.hpp>
+
+namespace tranche {
+
+/// The readings of one face. `width` runs from the chine edge to the tip of the tail, `depth` from the board to the top
+/// of the fat; `fat_cover` is a part of the depth, read straight down over the middle, where it is thickest; `tail` is a part
+/// of the width.
+struct taped_readings {
+    length width{}, depth{}, fat_cover{}, tail{};
+};
+
+/// How readings become areas.
+struct face_shape {
+    fraction fill = 0.80;       ///< area over width × depth of the face without its tail, above 0 to 1. The default is
+                                ///< the usual factor for the loin eye: common practice, no source
+    fraction tail_depth = 0.40; ///< thickness of the tail over the depth of the face: common practice, no source
+    length silverskin{};        ///< thickness of the band between lean and fat; zero: not counted
+};
+
+/// The face that the readings describe. With w = width - tail, d = depth, c = fat cover, s = silverskin and f = fill:
+/// fat = f w c, connective = f w s, lean = f w (d - c - s), tail = tail × tail_depth × d. `gluteus_medius` is its share of
+/// the lean, 0 to 1. The fat runs out at both edges (`cap_spread`), so a trim to half of the cover takes less than half.
+[[nodiscard]] inline face taped_face(const taped_readings& r, const face_shape& shape, fraction gluteus_medius) {
+    const area band = shape.fill * (r.width - r.tail) * metre; // of one metre's thickness
+    const area lean = band * ((r.depth - r.fat_cover - shape.silverskin) / metre);
+    face f;
+    f.areas[tissue::eye] = detail::unfused(lean * (1.0 - gluteus_medius));
+    f.areas[tissue::gluteus_medius] = detail::unfused(lean * gluteus_medius);
+    f.areas[tissue::fat_cover] = detail::unfused(band * (r.fat_cover / metre));
+    f.areas[tissue::connective] = detail::unfused(band * (shape.silverskin / metre));
+    f.areas[tissue::tail] = detail::unfused(r.tail * (shape.tail_depth * r.depth));
+    f.fat_cover = {r.fat_cover};
+    if (r.fat_cover > length{})
+        f.fat_cover.spread =
+            cap_spread(shape.fill, std::abs(double((r.depth - 2.0 * r.fat_cover) / (r.width - r.tail))));
+    f.tail = {r.tail};
+    f.width = r.width;
+    f.depth = r.depth;
+    return f;
+}
+
+/// Throws `invalid_input`, with `where` before the field, unless every reading is finite, width and depth are above
+/// zero, the tail is shorter than the width, and cover and silverskin leave some lean.
+inline void validate(const taped_readings& r, const face_shape& shape, const std::string& where) {
+    require_positive(r.width, where + "width");
+    require_positive(r.depth, where + "depth");
+    require_not_negative(r.fat_cover, where + "fat_cover");
+    require_not_negative(r.tail, where + "tail");
+    if (!(r.tail < r.width))
+        throw invalid_input(where + "tail", r.tail, sentence("less than the width, ") + rounded_down(r.width));
+    if (!(r.fat_cover + shape.silverskin < r.depth))
+        throw invalid_input(where + "fat_cover", r.fat_cover,
+                            sentence("less, with the silverskin, than the depth, ") + rounded_down(r.depth));
+}
+
+/// Throws `invalid_input` for a fill that is not above 0 and at most 1, a tail depth beyond 0 to 1, a negative silverskin.
+inline void validate(const face_shape& shape) {
+    require_share(shape.fill, "fill");
+    require_positive(shape.fill, "fill");
+    require_share(shape.tail_depth, "tail_depth");
+    require_not_negative(shape.silverskin, "silverskin");
+}
+
+} // namespace tranche

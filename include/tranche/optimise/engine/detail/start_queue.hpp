@@ -1,0 +1,143 @@
+// What the engine's loops are made of: the best way to a position, the limits of an option on raw numbers, and the queue of
+// starts that may still win.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <bit>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <limits>
+#include <type_traits>
+#include <vector>
+
+#include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/optimise/want/score.hpp>
+
+namespace tranche::detail {
+
+/// Whether a score that is not finite has to be noted beside the best one; a floating score notes it by being NaN.
+template <class Score>
+inline constexpr bool noted_apart = !always_finite<Score> && !std::is_floating_point_v<Score>;
+
+struct no_note {};
+struct not_finite_note {
+    bool not_finite = false;
+};
+
+/// The best way to fill the loin up to a position: its score, and the last slab.
+template <class Score>
+struct best_so_far {
+    Score score{};
+    std::uint32_t from = 0, option = 0;
+    [[no_unique_address]] std::conditional_t<noted_apart<Score>, not_finite_note, no_note> note{};
+
+    /// The first candidate, whatever it is worth.
+    void begin(const Score& value, std::size_t start, std::size_t with) {
+        note = {};
+        set(value, start, with);
+        notice(value);
+    }
+    /// A further one takes the place only when it is better, so the one offered first wins ties.
+    void offer(const Score& value, std::size_t start, std::size_t with) {
+        notice(value);
+        if (score < value) set(value, start, with);
+    }
+    /// One NaN or +infinity among the values looked at, and it stays noted: a plan must not hide it. What a score forbids is
+    /// only never the best.
+    void notice(const Score& value) {
+        if constexpr (std::is_floating_point_v<Score>) {
+            if (!(value < std::numeric_limits<Score>::infinity())) score = std::numeric_limits<Score>::quiet_NaN();
+        } else if constexpr (noted_apart<Score>) {
+            note.not_finite = note.not_finite || !(is_finite(value) || forbids(value));
+        }
+    }
+    /// What another one has noticed counts here too; of floating scores it is in the values anyway.
+    void notice(const best_so_far& other) {
+        if constexpr (noted_apart<Score>) note.not_finite = note.not_finite || other.note.not_finite;
+    }
+    /// Whether all values looked at were finite, or forbade a slab.
+    [[nodiscard]] bool usable() const {
+        if constexpr (noted_apart<Score>)
+            return !note.not_finite;
+        else
+            return is_finite(score) || forbids(score);
+    }
+
+private:
+    void set(const Score& value, std::size_t start, std::size_t with) {
+        score = value;
+        from = static_cast<std::uint32_t>(start);
+        option = static_cast<std::uint32_t>(with);
+    }
+};
+
+/// The limits of one option on raw numbers, unwrapped once: the loops below run millions of times a second.
+struct raw_limits {
+    const std::int64_t *front, *back;
+    std::int64_t least_weight, most_weight;
+    std::size_t start, least_cells, most_cells, past_from, past_to, starts;
+
+    raw_limits(const cutting_problem& problem, std::size_t option)
+        : front(problem.front(option).data()), back(problem.back(option).data()),
+          least_weight(problem.window(option).least_weight), most_weight(problem.window(option).most_weight),
+          start(std::max(problem.start(), problem.window(option).first_from)),
+          least_cells(problem.window(option).least_cells), most_cells(problem.window(option).most_cells),
+          past_from(problem.window(option).past_from), past_to(problem.window(option).past_to), starts(3) {
+        const option_window& w = problem.window(option);
+        if (w.most_cells > w.least_cells) starts += w.most_cells - w.least_cells;
+        if (w.last_to_end >= w.first_to_end) starts = std::max(starts, w.last_to_end - w.first_to_end + 1);
+    }
+
+    /// Starts [first, past) of slabs that end at `to` in front of the sirloin face, by thickness and second muscle.
+    [[nodiscard]] std::size_t first(std::size_t to) const { return std::max(to, start + most_cells) - most_cells; }
+    [[nodiscard]] std::size_t past(std::size_t to) const {
+        return to >= least_cells ? std::min(to - least_cells + 1, past_from) : 0;
+    }
+    /// A bound on past(to) - first(to), also where `to` is the sirloin face.
+    [[nodiscard]] std::size_t most_starts() const { return starts; }
+};
+
+/// Positions [first, past) at which slabs end. The engine goes from one such block to the next, and is short enough with
+/// each that no slab lies inside of it: every option can look at a whole block before the next option does.
+struct block {
+    std::size_t first, past;
+};
+
+/// The starts of slabs of one option that may still win, best first: a monotone queue. As the end of the slab moves on,
+/// starts enter at the back and expire at the front; one that is worse than a later one is dropped for good. A ring of
+/// just the window's size, so that it stays in the nearest cache.
+template <class Score>
+class start_queue {
+public:
+    explicit start_queue(std::size_t most_starts) { restart(most_starts); }
+
+    /// Empty again, with room for so many; what room there is already stays.
+    void restart(std::size_t most_starts) {
+        const std::size_t room = std::bit_ceil(most_starts + 1);
+        if (entries_.size() < room) entries_.resize(room);
+        mask_ = room - 1;
+        head_ = past_ = 0;
+    }
+
+    void enter(std::size_t start, const Score& key) {
+        while (past_ != head_ && entries_[(past_ - 1) & mask_].key < key) --past_;
+        entries_[past_++ & mask_] = {key, start};
+    }
+    [[nodiscard]] bool empty() const { return head_ == past_; }
+    [[nodiscard]] std::size_t start() const { return entries_[head_ & mask_].start; }
+    /// Score of the loin in front of the start, plus the opening of a slab there.
+    [[nodiscard]] const Score& key() const { return entries_[head_ & mask_].key; }
+    void expire() { ++head_; }
+
+private:
+    struct entry {
+        Score key{};
+        std::size_t start = 0;
+    };
+    std::vector<entry> entries_;
+    std::size_t mask_ = 0, head_ = 0, past_ = 0;
+};
+
+} // namespace tranche::detail

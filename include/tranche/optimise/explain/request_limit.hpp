@@ -1,0 +1,374 @@
+// The single limits of a request, as data: what each is, how far it can be widened, and the request with one of them
+// moved.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <type_traits>
+#include <variant>
+#include <vector>
+
+#include <tranche/cut/cut_spec.hpp>
+#include <tranche/loin/profile.hpp>
+#include <tranche/optimise/request/demand.hpp>
+#include <tranche/units/micrograms.hpp>
+#include <tranche/units/require.hpp>
+
+namespace tranche {
+
+/// All that is asked of a loin.
+struct cutting_request {
+    std::vector<cut_spec> specs{};
+    cutting_rules rules{};
+    std::vector<demand> demands{};
+};
+
+/// One number in a request that keeps plans out, or one thing that is asked for or not.
+struct request_limit {
+    enum class kind {
+        thickness_min,                  ///< of a spec; wider is lower
+        thickness_max,                  ///< of a spec; wider is higher
+        portion_min,                    ///< of a spec; wider is lower
+        portion_max,                    ///< of a spec; wider is higher
+        pieces,                         ///< of a spec; it can be moved both ways, and neither is wider
+        gluteus_medius_towards_rib,     ///< of a spec; wider is higher, and the other face is allowed as much
+        gluteus_medius_towards_sirloin, ///< of a spec; wider is higher
+        kerf,                           ///< of a spec; wider is lower, though on a grid less may also lose a plan
+        zone_from,                      ///< of a spec, from the rib face; wider is lower
+        zone_to,                        ///< of a spec, from the rib face; wider is higher
+        thickness_step,                 ///< of a spec; wider is none, and no other step is looked at
+        one_thickness,                  ///< of a spec; wider is not asked for
+        fat_left,          ///< of a spec's trim: how thick a fat cover it leaves; moved both ways, neither is wider
+        tail_left,         ///< of a spec's trim: how long a tail it leaves; moved both ways
+        whole_fat_left,    ///< of the rules, the trim of the whole loin; moved both ways
+        whole_tail_left,   ///< of the rules, the trim of the whole loin; moved both ways
+        order,             ///< of the rules, one order of cuts; wider is not asked for
+        facing,            ///< of the rules; wider is lower
+        remnant_thickness, ///< of the rules; wider is lower
+        remnant_weight,    ///< of the rules; wider is lower
+        loose_thickness,   ///< of a loose cut, the least one; wider is lower
+        at_least,          ///< of a demand; wider is lower
+        at_most            ///< of a demand; wider is higher
+    };
+    kind what = kind::thickness_min;
+    std::size_t index = 0; ///< of the spec, the order, the loose cut or the demand; 0 for the others
+
+    [[nodiscard]] bool of_a_spec() const { return what < kind::whole_fat_left; }
+    /// Whether it is what a trim leaves: more makes portions heavier, less makes them lighter, and either may help.
+    [[nodiscard]] bool of_a_trim() const { return kind::fat_left <= what && what <= kind::whole_tail_left; }
+
+    friend bool operator==(const request_limit&, const request_limit&) = default;
+};
+
+/// The value of a limit: a length, a mass, a share of gluteus medius, a number of pieces or portions, or whether it is asked
+/// for.
+using limit_value = std::variant<length, mass, fraction, std::int64_t, bool>;
+
+/// How finely changes of limits are told apart, or how far each is moved: finite and above zero.
+struct limit_steps {
+    length thickness =
+        0.01 * millimetre;     ///< of slabs, facing, loose meat and remnant, of kerfs and of ends of zones, and
+                               ///< of what a trim leaves
+    mass portion = 0.1 * gram; ///< of portions and of the remnant
+    fraction share = 0.001;    ///< of gluteus medius
+};
+
+/// Throws `invalid_input` naming the field.
+inline void validate(const limit_steps& steps) {
+    require_positive(steps.thickness, "steps.thickness");
+    require_positive(steps.portion, "steps.portion");
+    require_positive(steps.share, "steps.share");
+}
+
+/// What a limit is in a request that has it.
+[[nodiscard]] inline limit_value value_of(const cutting_request& request, const request_limit& limit) {
+    using kind = request_limit::kind;
+    const std::size_t i = limit.index;
+    switch (limit.what) {
+    case kind::thickness_min: return request.specs[i].thickness.min;
+    case kind::thickness_max: return request.specs[i].thickness.max;
+    case kind::portion_min: return request.specs[i].portion.min;
+    case kind::portion_max: return request.specs[i].portion.max;
+    case kind::pieces: return std::int64_t{request.specs[i].pieces};
+    case kind::gluteus_medius_towards_rib: return request.specs[i].gluteus_medius.towards_rib;
+    case kind::gluteus_medius_towards_sirloin: return request.specs[i].gluteus_medius.towards_sirloin;
+    case kind::kerf: return request.specs[i].kerf;
+    case kind::zone_from: return request.specs[i].zone.min;
+    case kind::zone_to: return request.specs[i].zone.max;
+    case kind::thickness_step: return request.specs[i].thickness_step;
+    case kind::one_thickness: return request.specs[i].one_thickness;
+    case kind::fat_left: return request.specs[i].trim.fat_cover;
+    case kind::tail_left: return request.specs[i].trim.tail;
+    case kind::whole_fat_left: return request.rules.trim_whole.fat_cover;
+    case kind::whole_tail_left: return request.rules.trim_whole.tail;
+    case kind::order: return i < request.rules.order.size();
+    case kind::facing: return request.rules.facing;
+    case kind::remnant_thickness: return request.rules.remnant.thickness;
+    case kind::remnant_weight: return request.rules.remnant.weight;
+    case kind::loose_thickness: return request.rules.loose[i].least_thickness;
+    case kind::at_least: return request.demands[i].at_least;
+    case kind::at_most: break;
+    }
+    return request.demands[i].at_most;
+}
+
+/// The request with that one limit at another value, which is of the same kind. An order that is no longer asked for leaves
+/// the list, and those behind it move up.
+[[nodiscard]] inline cutting_request moved(cutting_request request, const request_limit& limit, const limit_value& to) {
+    using kind = request_limit::kind;
+    const std::size_t i = limit.index;
+    switch (limit.what) {
+    case kind::thickness_min: request.specs[i].thickness.min = std::get<length>(to); break;
+    case kind::thickness_max: request.specs[i].thickness.max = std::get<length>(to); break;
+    case kind::portion_min: request.specs[i].portion.min = std::get<mass>(to); break;
+    case kind::portion_max: request.specs[i].portion.max = std::get<mass>(to); break;
+    case kind::pieces: request.specs[i].pieces = static_cast<int>(std::get<std::int64_t>(to)); break;
+    case kind::gluteus_medius_towards_rib: {
+        gluteus_medius_rule& rule = request.specs[i].gluteus_medius;
+        rule.towards_rib = std::get<fraction>(to);
+        rule.towards_sirloin = std::max(rule.towards_sirloin, rule.towards_rib);
+        break;
+    }
+    case kind::gluteus_medius_towards_sirloin:
+        request.specs[i].gluteus_medius.towards_sirloin = std::get<fraction>(to);
+        break;
+    case kind::kerf: request.specs[i].kerf = std::get<length>(to); break;
+    case kind::zone_from: request.specs[i].zone.min = std::get<length>(to); break;
+    case kind::zone_to: request.specs[i].zone.max = std::get<length>(to); break;
+    case kind::thickness_step: request.specs[i].thickness_step = std::get<length>(to); break;
+    case kind::one_thickness: request.specs[i].one_thickness = std::get<bool>(to); break;
+    case kind::fat_left: request.specs[i].trim.fat_cover = std::get<length>(to); break;
+    case kind::tail_left: request.specs[i].trim.tail = std::get<length>(to); break;
+    case kind::whole_fat_left: request.rules.trim_whole.fat_cover = std::get<length>(to); break;
+    case kind::whole_tail_left: request.rules.trim_whole.tail = std::get<length>(to); break;
+    case kind::order: {
+        std::vector<cut_order>& order = request.rules.order;
+        if (!std::get<bool>(to)) order.erase(order.begin() + static_cast<std::ptrdiff_t>(i));
+        break;
+    }
+    case kind::facing: request.rules.facing = std::get<length>(to); break;
+    case kind::remnant_thickness: request.rules.remnant.thickness = std::get<length>(to); break;
+    case kind::remnant_weight: request.rules.remnant.weight = std::get<mass>(to); break;
+    case kind::loose_thickness: request.rules.loose[i].least_thickness = std::get<length>(to); break;
+    case kind::at_least: request.demands[i].at_least = std::get<std::int64_t>(to); break;
+    case kind::at_most: request.demands[i].at_most = std::get<std::int64_t>(to); break;
+    }
+    return request;
+}
+
+namespace detail {
+
+/// A value in metres, kilograms, shares or pieces; 1 for what is asked for.
+[[nodiscard]] inline double raw_number(const limit_value& value) {
+    const auto raw = [](const auto& v) {
+        if constexpr (std::is_arithmetic_v<std::decay_t<decltype(v)>>)
+            return static_cast<double>(v);
+        else
+            return v.value();
+    };
+    return std::visit(raw, value);
+}
+
+/// The thickest fat cover or the longest tail of a loin: a trim that leaves as much takes nothing off.
+[[nodiscard]] inline length most_to_trim(const profile& meat, const request_limit& limit) {
+    const bool fat = limit.what == request_limit::kind::fat_left || limit.what == request_limit::kind::whole_fat_left;
+    length most{};
+    for (std::size_t i = 0; i < meat.cells(); ++i)
+        most = std::max(most, fat ? meat.fat_cover(i).thickness : meat.tail(i).thickness);
+    return most;
+}
+
+/// Values of one limit that are wider than what it is, on whole steps, nearest first; `count` of them. Of a trim: values
+/// that leave more, or those that leave less.
+class wider_values {
+public:
+    enum class way { wider, more_left = wider, less_left };
+
+    wider_values(const profile& meat, const cutting_request& request, const request_limit& limit,
+                 const limit_steps& steps, way trim = way::more_left)
+        : kind_(value_of(request, limit)), now_(raw_number(kind_)), widest_(now_) {
+        using kind = request_limit::kind;
+        step_ = std::holds_alternative<length>(kind_)     ? steps.thickness.value()
+                : std::holds_alternative<mass>(kind_)     ? steps.portion.value()
+                : std::holds_alternative<fraction>(kind_) ? steps.share
+                                                          : 1.0;
+        switch (limit.what) {
+        case kind::zone_to:
+        case kind::thickness_max: widest_ = meat.extent().value(); break;
+        case kind::portion_max: widest_ = to_mass(meat.total()).value(); break;
+        case kind::gluteus_medius_towards_rib:
+        case kind::gluteus_medius_towards_sirloin: widest_ = 1.0; break;
+        case kind::at_most:
+            widest_ = request.specs[spec_of(request.demands[limit.index], request.specs)].pieces *
+                      static_cast<double>(meat.cells());
+            break;
+        case kind::thickness_min: // above zero
+        case kind::portion_min:
+        case kind::kerf:
+        case kind::zone_from:
+        case kind::facing:
+        case kind::remnant_thickness:
+        case kind::remnant_weight:
+        case kind::loose_thickness:
+        case kind::at_least:
+            upwards_ = false;
+            positive_ = limit.what == kind::thickness_min;
+            widest_ = 0.0;
+            break;
+        case kind::fat_left:
+        case kind::tail_left:
+        case kind::whole_fat_left:
+        case kind::whole_tail_left:
+            upwards_ = trim == way::more_left;
+            widest_ = most_to_trim(meat, limit).value();
+            now_ = std::min(now_, widest_);
+            if (!upwards_) widest_ = 0.0;
+            break;
+        case kind::thickness_step:
+        case kind::one_thickness:
+        case kind::order:
+            upwards_ = false;
+            step_ = now_; // to none at once
+            widest_ = 0.0;
+            break;
+        case kind::pieces: break; // neither way is wider
+        }
+        open_ = upwards_ ? now_ < widest_ : now_ > widest_;
+        if (!open_) return; // and no step to divide by, where it is what it is now, which may be nothing
+        first_ = upwards_ ? std::floor(now_ / step_ + slack) + 1.0 : std::ceil(now_ / step_ - slack) - 1.0;
+        last_ = upwards_ ? std::ceil(widest_ / step_ - slack) : positive_ ? 1.0 : 0.0;
+    }
+
+    /// Of a trim that leaves more than there is: what there is.
+    [[nodiscard]] double now() const { return now_; }
+    [[nodiscard]] std::int64_t count() const {
+        const double further = upwards_ ? last_ - first_ : first_ - last_;
+        return open_ && further >= 0.0 ? static_cast<std::int64_t>(std::min(further, 1e15)) + 1 : 0;
+    }
+    [[nodiscard]] limit_value operator[](std::int64_t i) const {
+        return as_limit((first_ + (upwards_ ? 1.0 : -1.0) * static_cast<double>(i)) * step_);
+    }
+    /// The value one step from what it is, or as far as it goes; none if it is as wide as can be.
+    [[nodiscard]] std::optional<limit_value> one_step() const {
+        if (!open_) return std::nullopt;
+        if (upwards_) return as_limit(std::min(now_ + step_, widest_));
+        return as_limit(std::max(now_ - step_, positive_ ? 0.5 * now_ : widest_));
+    }
+
+private:
+    static constexpr double slack = 1e-6; // of a step: what a conversion from other units may cost
+
+    [[nodiscard]] limit_value as_limit(double value) const {
+        if (std::holds_alternative<length>(kind_)) return length::from_value(value);
+        if (std::holds_alternative<mass>(kind_)) return mass::from_value(value);
+        if (std::holds_alternative<fraction>(kind_)) return std::min(value, 1.0);
+        if (std::holds_alternative<bool>(kind_)) return value > 0.5;
+        return std::llround(value);
+    }
+
+    limit_value kind_;
+    double now_, widest_, step_ = 1.0, first_ = 0.0, last_ = 0.0;
+    bool upwards_ = true, positive_ = false, open_ = false; // open: it can be wider
+};
+
+} // namespace detail
+
+/// "31.5 mm", "340 g", "12.5 %", "3"; "unlimited" for what is; "asked for", "not asked for".
+[[nodiscard]] inline std::string limit_text(const limit_value& value) {
+    const auto text = [](const auto& v) -> std::string {
+        if constexpr (std::is_same_v<std::decay_t<decltype(v)>, fraction>)
+            return shown(100.0 * v, 1) + " %";
+        else if constexpr (std::is_same_v<std::decay_t<decltype(v)>, bool>)
+            return v ? "asked for" : "not asked for";
+        else if constexpr (std::is_same_v<std::decay_t<decltype(v)>, std::int64_t>)
+            return v == demand::any_number ? "unlimited" : std::to_string(v);
+        else
+            return std::isfinite(v.value()) ? shown(v) : "unlimited";
+    };
+    return std::visit(text, value);
+}
+
+/// The same, and "all of it" for a trim that leaves all.
+[[nodiscard]] inline std::string limit_text(const request_limit& limit, const limit_value& value) {
+    const bool all = limit.of_a_trim() && !std::isfinite(std::get<length>(value).value());
+    return all ? "all of it" : limit_text(value);
+}
+
+/// What the limit belongs to: the name of a spec, "whole loin", "loose meat", or the two cuts of an order.
+[[nodiscard]] inline std::string owner_of(const cutting_request& request, const request_limit& limit) {
+    using kind = request_limit::kind;
+    switch (limit.what) {
+    case kind::whole_fat_left:
+    case kind::whole_tail_left:
+    case kind::facing:
+    case kind::remnant_thickness:
+    case kind::remnant_weight: return "whole loin";
+    case kind::order: {
+        const cut_order& order = request.rules.order[limit.index];
+        return order.first + " before " + order.then;
+    }
+    case kind::loose_thickness:
+        return "loose meat for " + std::string(name_of(request.rules.loose[limit.index].goes_to));
+    case kind::at_least:
+    case kind::at_most: return request.specs[spec_of(request.demands[limit.index], request.specs)].name;
+    default: return request.specs[limit.index].name;
+    }
+}
+
+/// "least thickness": what kind of limit it is.
+[[nodiscard]] inline std::string name_of(const request_limit& limit) {
+    using kind = request_limit::kind;
+    switch (limit.what) {
+    case kind::thickness_min:
+    case kind::loose_thickness: return "least thickness";
+    case kind::thickness_max: return "largest thickness";
+    case kind::portion_min: return "least portion";
+    case kind::portion_max: return "largest portion";
+    case kind::pieces: return "pieces to a slab";
+    case kind::gluteus_medius_towards_rib: return "gluteus medius towards the rib";
+    case kind::gluteus_medius_towards_sirloin: return "gluteus medius towards the sirloin";
+    case kind::kerf: return "kerf";
+    case kind::zone_from: return "start of the zone";
+    case kind::zone_to: return "end of the zone";
+    case kind::thickness_step: return "step between thicknesses";
+    case kind::one_thickness: return "one thickness for all";
+    case kind::fat_left:
+    case kind::whole_fat_left: return "fat cover left";
+    case kind::tail_left:
+    case kind::whole_tail_left: return "tail left";
+    case kind::order: return "order of cuts";
+    case kind::facing: return "facing";
+    case kind::remnant_thickness: return "thickness of the least remnant";
+    case kind::remnant_weight: return "weight of the least remnant";
+    case kind::at_least: return "portions, at least";
+    case kind::at_most: break;
+    }
+    return "portions, at most";
+}
+
+/// Every limit of a request, spec by spec, then those of the rules, then those of the demands. Ones that cannot be
+/// wider on this loin are among them.
+[[nodiscard]] inline std::vector<request_limit> limits_of(const cutting_request& request) {
+    using kind = request_limit::kind;
+    std::vector<request_limit> all;
+    for (std::size_t i = 0; i < request.specs.size(); ++i)
+        for (const kind what :
+             {kind::thickness_min, kind::thickness_max, kind::portion_min, kind::portion_max, kind::pieces,
+              kind::gluteus_medius_towards_rib, kind::gluteus_medius_towards_sirloin, kind::kerf, kind::zone_from,
+              kind::zone_to, kind::thickness_step, kind::one_thickness, kind::fat_left, kind::tail_left})
+            all.push_back({what, i});
+    for (const kind what : {kind::whole_fat_left, kind::whole_tail_left}) all.push_back({what, 0});
+    for (std::size_t i = 0; i < request.rules.order.size(); ++i) all.push_back({kind::order, i});
+    for (const kind what : {kind::facing, kind::remnant_thickness, kind::remnant_weight}) all.push_back({what, 0});
+    for (std::size_t i = 0; i < request.rules.loose.size(); ++i) all.push_back({kind::loose_thickness, i});
+    for (std::size_t i = 0; i < request.demands.size(); ++i)
+        for (const kind what : {kind::at_least, kind::at_most}) all.push_back({what, i});
+    return all;
+}
+
+} // namespace tranche

@@ -1,0 +1,300 @@
+// What a request would need: the nearest change of each single limit that makes it possible or gives one more portion,
+// and what each limit costs. A sensitivity analysis by planning again.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <concepts>
+#include <cstddef>
+#include <cstdint>
+#include <functional>
+#include <iterator>
+#include <limits>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include <tranche/cut/cutting_plan.hpp>
+#include <tranche/cut/lay_out.hpp>
+#include <tranche/loin/profile.hpp>
+#include <tranche/optimise/engine/segment.hpp>
+#include <tranche/optimise/engine/segment_with_demand.hpp>
+#include <tranche/optimise/explain/detail/nearest_value.hpp>
+#include <tranche/optimise/explain/limits.hpp>
+#include <tranche/optimise/explain/request_limit.hpp>
+#include <tranche/optimise/plans/plans.hpp>
+#include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/optimise/request/demand.hpp>
+#include <tranche/optimise/want/portion_objectives.hpp>
+#include <tranche/units/detail/when_called.hpp>
+
+namespace tranche {
+
+/// A way to plan that is no objective: `plan(meat, request)` gives the plan, as
+/// `[](const profile& m, const cutting_request& r) { return even_portions(m, r.specs, r.rules, 11); }` does. What-ifs take
+/// one in place of `make`. It has to look at all of a request that it is to answer for; `even_portions` has no demands.
+template <class Plan>
+concept request_planner = requires(const Plan& plan, const profile& meat, const cutting_request& request) {
+    { plan(meat, request) } -> std::same_as<planned_cuts>;
+};
+
+/// The plan of a request by the objective that `make(problem)` gives, which may point into the problem: one of the
+/// library's (`kept_mass_objective::portions_then_mass` is `most_portions`) or your own. Throws as `plan_with` does.
+template <class Make>
+[[nodiscard]] planned_cuts plan_request(const profile& meat, const cutting_request& request, const Make& make) {
+    if constexpr (request_planner<Make>)
+        return make(meat, request);
+    else {
+        const cutting_problem problem(meat, request.specs, request.rules);
+        return plan_with(problem, make(problem), request.demands);
+    }
+}
+
+/// One limit moved, everything else as asked, and the plan that this gives.
+struct limit_change {
+    request_limit which;
+    limit_value from{}, to{};
+    planned_cuts planned; ///< made with the change, by the same objective
+    std::string text{};   ///< one line that says this, to 0.01 mm, 0.1 g and 0.1 %
+};
+
+/// What moving one limit a stated step is worth.
+struct limit_cost {
+    request_limit which;
+    limit_value from{}, to{};
+    double gain =
+        0.0; ///< what the plan scores more, in units of the objective; NaN for scores that are no numbers, and
+             ///< where a user's objective is not finite or the demands cannot be met with the change: then
+             ///< nothing is said of portions either
+    std::vector<double>
+        gain_parts{};      ///< `gain`, or that of each part of a lexicographic score; empty where it is unknown
+    double moved_by = 0.0; ///< how far, in metres, kilograms, shares, pieces or portions; 1 for what is not asked for
+    std::int64_t more_portions = 0; ///< how many more there are
+    micrograms more_in_portions{};  ///< how much more they weigh together
+    planned_cuts planned;           ///< made with the change, by the same objective
+
+    /// Whether the limit binds: whether the plan scores more without the last step of it.
+    [[nodiscard]] bool binds() const {
+        const auto differs = std::find_if(gain_parts.begin(), gain_parts.end(), [](double g) { return g != 0.0; });
+        return differs != gain_parts.end() && *differs > 0.0;
+    }
+    /// The shadow price of the limit in units of the objective: gain for each metre, kilogram, whole share, piece or
+    /// portion that it is moved, over the step from `from` to `to`. Plans are discrete, so another step has another
+    /// price. A trim that leaves all is moved from the thickest that there is.
+    [[nodiscard]] double shadow_price() const { return gain / moved_by; }
+};
+
+namespace detail {
+
+/// As much of a plan as the search for a change needs to see.
+struct plan_glance {
+    bool feasible = false;
+    std::size_t portions = 0;
+};
+
+template <class Make>
+[[nodiscard]] plan_glance glance_at(const profile& meat, const cutting_request& request, const Make& make) {
+    if constexpr (request_planner<Make>) {
+        const planned_cuts planned = make(meat, request);
+        return plan_glance{planned.feasible(), planned.plan.portion_count()};
+    } else {
+        const cutting_problem problem(meat, request.specs, request.rules);
+        const auto objective = make(problem);
+        const auto seen = [&](const auto& best, bool met) {
+            const std::size_t portions = portion_count(request.specs, best.stretches);
+            return plan_glance{met && best.finite && portions > 0, portions};
+        };
+        if (request.demands.empty()) return seen(segment(problem, objective), true);
+        const auto best = segment_with_demand(problem, objective, request.demands);
+        return seen(best, best.outcome == demand_outcome::met);
+    }
+}
+
+/// Whether a plan of a request might have more than so many portions, whatever its objective wants: false only if none has.
+template <class = when_called>
+[[nodiscard]] bool might_have_more_than(const profile& meat, const cutting_request& request, std::size_t portions) {
+    const cutting_problem problem(meat, request.specs, request.rules);
+    const portion_count_objective count(problem);
+    const auto more = [&](std::int64_t most) { return most > static_cast<std::int64_t>(portions); };
+    if (request.demands.empty()) return more(segment(problem, count).score);
+    const auto best = segment_with_demand(problem, count, request.demands);
+    if (best.outcome == demand_outcome::met) return more(best.bound);
+    return best.outcome != demand_outcome::impossible;
+}
+
+[[nodiscard]] inline std::string change_text(const cutting_request& request, const limit_change& change) {
+    return owner_of(request, change.which) + ": " + name_of(change.which) + " " + limit_text(change.which, change.to) +
+           " instead of " + limit_text(change.which, change.from);
+}
+
+/// "12 portions, 4012.5 g together".
+[[nodiscard]] inline std::string portions_text(const plan& cuts) {
+    const std::size_t count = cuts.portion_count();
+    return std::to_string(count) + (count == 1 ? " portion, " : " portions, ") +
+           shown(to_mass(balance_of(cuts).portion_total())) + " together";
+}
+
+/// The changes of all limits for which `works(request)`, and see `nearest_value` for `might`; `plan(request)` gives what
+/// stands behind each, and `holds(planned)` whether that bears it out.
+template <class Works, class Might, class Plan, class Holds>
+[[nodiscard]] std::vector<limit_change> nearest_changes(const profile& meat, const cutting_request& request,
+                                                        const std::vector<request_limit>& limits,
+                                                        const limit_steps& steps, const Works& works,
+                                                        const Might& might, const Plan& plan, const Holds& holds) {
+    validate(steps);
+    std::vector<limit_change> changes;
+    for (const request_limit& limit : limits) {
+        const std::optional<limit_value> to = nearest_value(meat, request, limit, steps, works, might);
+        if (!to) continue;
+        limit_change change{
+            .which = limit, .from = value_of(request, limit), .to = *to, .planned = plan(moved(request, limit, *to))};
+        if (!holds(change.planned)) continue;
+        change.text = change_text(request, change) + " gives " + portions_text(change.planned.plan);
+        changes.push_back(std::move(change));
+    }
+    return changes;
+}
+
+} // namespace detail
+
+/// For a request without a feasible plan: the nearest change of each single limit that gives one, in the order of
+/// `limits_of`; limits that cannot help by themselves are left out. Empty for a request that is feasible.
+///
+/// Each value is a whole number of `steps`, found by bisection and then planned with: `planned` is that plan, and
+/// feasible. It is the nearest such value as long as widening the limit further never loses the plan again. That holds
+/// for objectives that want portions first, by count or mass, on windows of thickness no narrower than the grid and without
+/// notches, for all limits but the kerf; otherwise one with a nearer neighbour that does not do, and there may be one nearer
+/// still. Numbers of pieces are tried one by one, and always nearest.
+///
+/// A trim may have to leave more (portions are too light) or less (they are too heavy): the nearer of the two is named.
+/// What is found for it is the nearest of all, whatever the windows and the objective, as long as nothing is over-cut and
+/// the search is not given up (`detail::trim_search`).
+///
+/// O(log(range / step)) plans a limit, up to 99 for pieces, and some hundreds for a trim at worst. Throws as `plan_with`
+/// does, and for steps that are not above zero.
+template <class Make>
+[[nodiscard]] std::vector<limit_change> nearest_feasible(const profile& meat, const cutting_request& request,
+                                                         const Make& make, const limit_steps& steps = {}) {
+    const auto works = [&](const cutting_request& r) { return detail::glance_at(meat, r, make).feasible; };
+    if (works(request)) return {};
+    return detail::nearest_changes(
+        meat, request, limits_of(request), steps, works,
+        [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, 0); },
+        [&](const cutting_request& r) { return plan_request(meat, r, make); },
+        [](const planned_cuts& planned) { return planned.feasible(); });
+}
+
+/// For a spec of which no portion can be cut (`planned_cuts::limits`), whatever becomes of the others: the nearest
+/// change of each single limit of that spec, and of whole trim, facing and remnant, that lets one be cut. The plan behind
+/// each has as many of that spec as there can be. Empty if it can be cut as it is. As `nearest_feasible` otherwise, without
+/// regard to demands or an order of cuts; O(positions) a value. Throws `invalid_input` for an index that no spec has.
+template <class = detail::when_called>
+[[nodiscard]] std::vector<limit_change> nearest_portion_of(const profile& meat, const cutting_request& request,
+                                                           std::size_t spec, const limit_steps& steps = {}) {
+    if (spec >= request.specs.size())
+        throw invalid_input("spec", std::to_string(spec),
+                            "an index below the number of specs, " + std::to_string(request.specs.size()));
+    const auto works = [&](const cutting_request& r) {
+        return !binding_limit_of(cutting_problem(meat, r.specs, r.rules), spec).has_value();
+    };
+    if (works(request)) return {};
+    std::vector<request_limit> limits;
+    for (const request_limit& limit : limits_of(request)) {
+        const bool of_spec = limit.of_a_spec() && limit.index == spec;
+        const bool of_loin =
+            limit.what == request_limit::kind::whole_fat_left || limit.what == request_limit::kind::whole_tail_left ||
+            limit.what == request_limit::kind::facing || limit.what == request_limit::kind::remnant_thickness ||
+            limit.what == request_limit::kind::remnant_weight;
+        if (of_spec || of_loin) limits.push_back(limit);
+    }
+    return detail::nearest_changes(
+        meat, request, limits, steps, works, works,
+        [&](const cutting_request& r) {
+            const cutting_problem problem(meat, r.specs, r.rules);
+            return plan_with(problem, slab_count_objective{problem.loose_count() + spec});
+        },
+        [&](const planned_cuts& planned) { return balance_of(planned.plan).portions[spec] > micrograms{}; });
+}
+
+/// For a feasible request: the nearest change of each single limit with which the plan has one more portion (or
+/// several: pieces come by the slab). As `nearest_feasible` otherwise; with objectives that do not want portions
+/// first, more room may also give fewer, and there may be a nearer value. Empty for a request that is not feasible.
+template <class Make>
+[[nodiscard]] std::vector<limit_change> one_more_portion(const profile& meat, const cutting_request& request,
+                                                         const Make& make, const limit_steps& steps = {}) {
+    const detail::plan_glance now = detail::glance_at(meat, request, make);
+    if (!now.feasible) return {};
+    return detail::nearest_changes(
+        meat, request, limits_of(request), steps,
+        [&](const cutting_request& r) {
+            const detail::plan_glance then = detail::glance_at(meat, r, make);
+            return then.feasible && then.portions > now.portions;
+        },
+        [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, now.portions); },
+        [&](const cutting_request& r) { return plan_request(meat, r, make); },
+        [&](const planned_cuts& planned) { return planned.feasible() && planned.plan.portion_count() > now.portions; });
+}
+
+/// How far `limit_costs` moves each limit unless told: far enough to be felt, near enough to be given.
+inline constexpr limit_steps small_steps{.thickness = 1.0 * millimetre, .portion = 10.0 * gram, .share = 0.05};
+
+/// What each limit costs: what the plan gains when that limit alone is made wider by a step, by planning again. Pieces
+/// are moved by one both ways, trims by a step both ways, portions of demands by one, and what is asked for or not is not
+/// asked for. Limits that cannot be wider on this loin are left out; so is a request that is not feasible. A gain below
+/// zero there can be only for pieces and trims, and where a plan is not proven optimal.
+///
+/// Scores of the library's objectives look at what lies behind the facing: what the facing's own meat fetches is not
+/// in the gain. The difference of `worth_of` two plans, in money, has it.
+///
+/// One plan a limit. Throws as `plan_with` does, and for steps that are not above zero.
+template <class Make>
+[[nodiscard]] std::vector<limit_cost> limit_costs(const profile& meat, const cutting_request& request, const Make& make,
+                                                  const limit_steps& steps = small_steps) {
+    validate(steps);
+    std::vector<limit_cost> costs;
+    const planned_cuts now = plan_request(meat, request, make);
+    if (!now.feasible()) return costs;
+    const micrograms in_portions = balance_of(now.plan).portion_total();
+    const auto add = [&](const request_limit& limit, const limit_value& to, double was) {
+        limit_cost cost{.which = limit,
+                        .from = value_of(request, limit),
+                        .to = to,
+                        .moved_by = std::abs(detail::raw_number(to) - was),
+                        .planned = plan_request(meat, moved(request, limit, to), make)};
+        const stop_reason stop = cost.planned.stop;
+        if (stop == stop_reason::objective_not_finite || stop == stop_reason::demand_impossible ||
+            stop == stop_reason::demand_not_found) {
+            cost.gain = std::numeric_limits<double>::quiet_NaN();
+            return costs.push_back(std::move(cost));
+        }
+        cost.gain = cost.planned.score - now.score;
+        const std::vector<double>& then_parts = cost.planned.score_parts;
+        std::transform(then_parts.begin(), then_parts.end(), now.score_parts.begin(),
+                       std::back_inserter(cost.gain_parts), std::minus<>());
+        const plan& then = cost.planned.plan;
+        cost.more_portions =
+            static_cast<std::int64_t>(then.portion_count()) - static_cast<std::int64_t>(now.plan.portion_count());
+        cost.more_in_portions = balance_of(then).portion_total() - in_portions;
+        costs.push_back(std::move(cost));
+    };
+    for (const request_limit& limit : limits_of(request)) {
+        if (limit.what == request_limit::kind::pieces) {
+            const std::int64_t pieces = request.specs[limit.index].pieces;
+            const auto now_pieces = static_cast<double>(pieces);
+            if (pieces > 1) add(limit, pieces - 1, now_pieces);
+            if (pieces < 100) add(limit, pieces + 1, now_pieces);
+            continue;
+        }
+        using way = detail::wider_values::way;
+        for (const way which : {way::wider, way::less_left}) {
+            if (which == way::less_left && !limit.of_a_trim()) continue;
+            const detail::wider_values values(meat, request, limit, steps, which);
+            if (const auto to = values.one_step()) add(limit, *to, values.now());
+        }
+    }
+    return costs;
+}
+
+} // namespace tranche

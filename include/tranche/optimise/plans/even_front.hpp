@@ -1,0 +1,216 @@
+// What there is to choose from where evenness counts too: how far apart the lightest and the heaviest portion are.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <tuple>
+#include <utility>
+#include <vector>
+
+#include <tranche/optimise/engine/detail/allowed_slabs.hpp>
+#include <tranche/optimise/engine/detail/count_states.hpp>
+#include <tranche/optimise/engine/segment.hpp>
+#include <tranche/optimise/plans/even_out.hpp>
+#include <tranche/optimise/plans/front.hpp>
+#include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/optimise/want/objective.hpp>
+#include <tranche/units/detail/when_called.hpp>
+#include <tranche/units/micrograms.hpp>
+
+namespace tranche {
+
+/// A Pareto front with evenness: points that differ by less than the bound may be missing.
+struct even_front {
+    std::vector<front_point> points; ///< most portions first, then least waste
+    /// Whatever plan there is on the grid, some point has as many portions, no more waste (nor a thinner slab, where
+    /// that counts) and a spread at most this much larger. Zero: no plan is as good as a point in everything and
+    /// better in one.
+    micrograms spread_bound{};
+};
+
+/// How much work a front with evenness may be.
+struct evenness_search {
+    std::size_t most_tables =
+        2000; ///< of count states, above zero; each takes about as long as `count_and_waste_front`. Cuts that must have one
+              ///< thickness take one for each choice of it, but at least one window of weights is looked into
+};
+
+namespace detail {
+
+/// The weights that portions can have, each once: as the lightest piece of a slab, and as the heaviest. They differ
+/// where a slab is not a whole number of micrograms for each.
+struct portion_weights {
+    std::vector<std::int64_t> lightest, heaviest;
+
+    explicit portion_weights(const cutting_problem& problem) {
+        for (std::size_t o = problem.loose_count(); o < problem.option_count(); ++o) {
+            const std::int64_t pieces = problem.pieces(o);
+            each_allowed_slab(problem, o, [&](std::size_t from, std::size_t to) {
+                const std::int64_t slab = problem.weight(o, from, to);
+                lightest.push_back(slab / pieces);
+                heaviest.push_back((slab + pieces - 1) / pieces);
+            });
+        }
+        for (auto* const all : {&lightest, &heaviest}) {
+            std::sort(all->begin(), all->end());
+            all->erase(std::unique(all->begin(), all->end()), all->end());
+        }
+    }
+};
+
+/// Weights of portions in micrograms, both ends included.
+struct weight_window {
+    std::int64_t low, high;
+    [[nodiscard]] std::int64_t spread() const { return high - low; }
+};
+
+/// Windows to look into, narrowest first, and how much further than a plan's own spread the narrowest that holds it
+/// may be.
+struct weight_windows {
+    std::vector<weight_window> all;
+    std::int64_t bound = 0;
+
+    weight_windows(const portion_weights& weights, std::size_t most) {
+        const std::size_t lows = weights.lightest.size(), highs = weights.heaviest.size();
+        if (lows == 0) return;
+        if (lows <= most && highs <= most && lows * highs / 2 <= most) {
+            for (const std::int64_t low : weights.lightest)
+                for (const std::int64_t high : weights.heaviest)
+                    if (low <= high) all.push_back({low, high});
+        } else {
+            // Steps of one size: whatever the lightest portion is, a window starts less than a step below it.
+            const auto steps =
+                static_cast<std::int64_t>(std::max(1.0, std::sqrt(2.0 * static_cast<double>(most)) - 1.0));
+            const std::int64_t first = weights.lightest.front(), last = weights.heaviest.back();
+            const std::int64_t step = (last - first) / steps + 1;
+            for (std::int64_t low = 0; low < steps; ++low)
+                for (std::int64_t high = low + 1; high <= steps; ++high)
+                    all.push_back({first + low * step, first + high * step});
+            bound = 2 * step;
+        }
+        std::stable_sort(all.begin(), all.end(),
+                         [](const weight_window& a, const weight_window& b) { return a.spread() < b.spread(); });
+    }
+};
+
+/// Collects points that none so far is as good as.
+template <class = when_called>
+class even_front_builder {
+public:
+    even_front_builder(const profile& meat, const std::vector<cut_spec>& specs, const cutting_rules& rules,
+                       const evenness_search& search, bool with_thickness)
+        : problem_(meat, specs, rules), with_thickness_(with_thickness) {
+        if (search.most_tables == 0) throw invalid_input("most_tables", "0", "one or more");
+        const std::vector<length> thicknesses =
+            with_thickness ? thicknesses_of(problem_) : std::vector<length>{length{}};
+        if (thicknesses.empty()) return; // no slab fits anywhere
+        require_few_choices(problem_, thicknesses.size());
+        const portion_weights weights(problem_);
+        const std::size_t tables_a_window = thicknesses.size() * common_thicknesses(problem_);
+        const weight_windows windows(weights, std::max(std::size_t{1}, search.most_tables / tables_a_window));
+        front_.spread_bound = {windows.bound};
+        for (const length& thinnest : thicknesses) // thickest first, and narrowest first: better ones are there already
+            for (const weight_window& window : windows.all) look_into(window, thinnest);
+        tidy();
+    }
+    [[nodiscard]] even_front result() && { return std::move(front_); }
+
+private:
+    void look_into(const weight_window& window, length thinnest) {
+        std::vector<cut_spec> specs = problem_.specs();
+        for (cut_spec& spec : specs) {
+            const mass low = std::max(spec.portion.min, to_mass({window.low}));
+            const mass high = std::min(spec.portion.max, to_mass({window.high}));
+            // A spec that has no portion in the window gets one of a weight that no slab has.
+            spec.portion = low <= high ? range<mass>{low, high} : range<mass>{2.0 * to_mass(problem_.meat().total())};
+        }
+        const cutting_problem problem(problem_.meat(), std::move(specs), problem_.rules());
+        each_common_thickness(problem, thinnest, [&](const cutting_problem& one) { collect(one, window, thinnest); });
+    }
+
+    void collect(const cutting_problem& problem, const weight_window& window, length thinnest) {
+        const auto objective = kept_mass_objective::portions_then_mass(problem);
+        const std::size_t most = portion_count(problem.specs(), segment(problem, objective).stretches);
+        if (most == 0) return;
+        const count_states<kept_mass_objective> table(problem, objective, {all_portions(problem, most)}, thinnest);
+        for (std::size_t n = most; n > 0; --n) {
+            if (!table.possible(n)) continue;
+            const std::int64_t kept =
+                table.score(n) - (problem.meat().total().count + 1) * static_cast<std::int64_t>(n);
+            const front_point at_best{.portions = n,
+                                      .waste = problem.meat().total() - micrograms{kept},
+                                      .thinnest = thinnest,
+                                      .spread = {window.spread()},
+                                      .plan = {}};
+            if (std::any_of(front_.points.begin(), front_.points.end(),
+                            [&](const front_point& p) { return covers(p, at_best); }))
+                continue;
+            std::vector<stretch> slabs = table.stretches(n);
+            std::vector<stretch> even = slabs;
+            even_out(problem, objective, even);
+            front_point point = front_point_of(problem_, even);
+            if (with_thickness_ && point.thinnest < thinnest - tiny) point = front_point_of(problem_, slabs);
+            front_.points.push_back(std::move(point));
+        }
+    }
+
+    /// Whether `a` is as good as `b` in everything.
+    [[nodiscard]] bool covers(const front_point& a, const front_point& b) const {
+        return a.portions >= b.portions && a.waste <= b.waste && a.spread <= b.spread &&
+               (!with_thickness_ || a.thinnest >= b.thinnest - tiny);
+    }
+    /// Drops what another point is as good as, the later of equals, and sorts.
+    void tidy() {
+        std::vector<front_point> kept;
+        const std::vector<front_point>& all = front_.points;
+        for (std::size_t i = 0; i < all.size(); ++i) {
+            bool beaten = false;
+            for (std::size_t k = 0; k < all.size() && !beaten; ++k)
+                beaten = k != i && covers(all[k], all[i]) && (k < i || !covers(all[i], all[k]));
+            if (!beaten) kept.push_back(all[i]);
+        }
+        std::stable_sort(kept.begin(), kept.end(), [](const front_point& a, const front_point& b) {
+            return std::tuple(b.portions, a.waste, a.spread) < std::tuple(a.portions, b.waste, b.spread);
+        });
+        front_.points = std::move(kept);
+    }
+
+    static constexpr length tiny = 1e-9 * metre; // what positions lose in their last bits
+
+    cutting_problem problem_;
+    bool with_thickness_;
+    even_front front_;
+};
+
+} // namespace detail
+
+/// The Pareto front of count against waste against evenness: the spread of a plan is its heaviest portion less its
+/// lightest, of all specs together, so it is meant for cuts that should weigh alike. Empty if no portion fits.
+///
+/// Plans whose portions lie within a window of weights are found as for `count_and_waste_front`, for many windows: all
+/// there are between two weights that portions can have, which is exact, if those are no more than
+/// `search.most_tables`; otherwise windows on even steps, as fine as that allows, and the result says how much
+/// evenness may be missed. O(positions × portions × options × tables). Throws `invalid_input` as the fronts without evenness
+/// do, and for no tables.
+template <class = detail::when_called>
+[[nodiscard]] even_front count_waste_and_evenness_front(const profile& meat, const std::vector<cut_spec>& specs,
+                                                        const cutting_rules& rules = {},
+                                                        const evenness_search& search = {}) {
+    return detail::even_front_builder<>(meat, specs, rules, search, false).result();
+}
+
+/// The same against thickness as well, that of the thinnest slab of portions: all that can be chosen between. Tables
+/// are needed for each thickness that the windows of the specs allow, so the bound is larger for the same number of
+/// them.
+template <class = detail::when_called>
+[[nodiscard]] even_front count_waste_thickness_and_evenness_front(const profile& meat,
+                                                                  const std::vector<cut_spec>& specs,
+                                                                  const cutting_rules& rules = {},
+                                                                  const evenness_search& search = {}) {
+    return detail::even_front_builder<>(meat, specs, rules, search, true).result();
+}
+
+} // namespace tranche

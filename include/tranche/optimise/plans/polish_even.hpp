@@ -1,0 +1,222 @@
+// Equal portions with cuts between the positions of the profile's grid.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include <tranche/cut/lay_out.hpp>
+#include <tranche/loin/on_finer_grid.hpp>
+#include <tranche/loin/profile.hpp>
+#include <tranche/optimise/engine/detail/count_states.hpp>
+#include <tranche/optimise/engine/detail/even_search.hpp>
+#include <tranche/optimise/engine/segment.hpp>
+#include <tranche/optimise/plans/even_portions.hpp>
+#include <tranche/optimise/plans/plans.hpp>
+#include <tranche/optimise/plans/polish.hpp>
+#include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/optimise/want/portion_objectives.hpp>
+#include <tranche/units/detail/when_called.hpp>
+
+namespace tranche {
+
+namespace detail {
+
+/// Moves the cuts of given slabs, in their order, to where the portions are most equal: each within a band of places about
+/// where it is, all combinations of places together, again and again as long as that gains something; then within narrower
+/// bands of places that lie nearer together, down to neighbouring positions.
+template <class = when_called>
+class even_mover {
+public:
+    even_mover(const cutting_problem& problem, std::vector<stretch> slabs)
+        : problem_(&problem), slabs_(std::move(slabs)) {}
+
+    /// `apart`: how many positions places lie apart at first. False if no cuts within reach keep every limit; the slabs then
+    /// stay.
+    bool run(std::size_t apart) {
+        constexpr int most_rounds = 200;
+        if (slabs_.empty()) return false;
+        for (;; apart = std::max(apart / 4, std::size_t{1})) {
+            for (int round = 0; round < most_rounds && move(apart); ++round) {}
+            if (apart == 1) return window_.has_value();
+        }
+    }
+
+    [[nodiscard]] const std::vector<stretch>& slabs() const { return slabs_; }
+    /// Of the portions, once `run` was true.
+    [[nodiscard]] const even_weights& window() const { return *window_; }
+    /// Micrograms in portions.
+    [[nodiscard]] std::int64_t kept() const { return kept_; }
+
+private:
+    static constexpr std::size_t places_each_way = 8;
+
+    struct placed_slab {
+        std::size_t from, to; ///< indices of places of the cut before and of this one
+        bool loose;
+        std::int64_t lightest, heaviest, kept;
+    };
+
+    /// Of the cut behind slab `i`, nearest to where it is first.
+    [[nodiscard]] std::vector<std::size_t> places_of(std::size_t i, std::size_t apart) const {
+        const std::size_t at = slabs_[i].to;
+        std::vector<std::size_t> places{at};
+        if (i + 1 == slabs_.size()) return places; // the sirloin face
+        for (std::size_t off = apart; off <= places_each_way * apart; off += apart) {
+            if (at + off < problem_->cells()) places.push_back(at + off);
+            if (at >= problem_->start() + 1 + off) places.push_back(at - off);
+        }
+        return places;
+    }
+
+    void place_slabs(std::size_t apart) {
+        places_.assign(1, {problem_->start()});
+        placed_.assign(slabs_.size(), {});
+        for (std::size_t i = 0; i < slabs_.size(); ++i) {
+            places_.push_back(places_of(i, apart));
+            const bool loose = slabs_[i].kind != slab_kind::portions;
+            const std::size_t option = slabs_[i].option + (loose ? 0 : problem_->loose_count());
+            const std::int64_t pieces = loose ? 1 : problem_->pieces(option);
+            for (std::size_t to = 0; to < places_[i + 1].size(); ++to)
+                for (std::size_t from = 0; from < places_[i].size(); ++from) {
+                    const std::size_t a = places_[i][from], b = places_[i + 1][to];
+                    if (!problem_->allows(option, a, b)) continue;
+                    const std::int64_t w = problem_->weight(option, a, b);
+                    placed_[i].push_back({from, to, loose, w / pieces, (w + pieces - 1) / pieces, loose ? 0 : w});
+                }
+        }
+    }
+
+    /// See `narrowest_window`.
+    template <class Cost>
+    [[nodiscard]] std::int64_t worst(const Cost& cost) const {
+        std::vector<std::int64_t> before{window_cost::none};
+        for (std::size_t i = 0; i < slabs_.size(); ++i) {
+            std::vector<std::int64_t> here(places_[i + 1].size(), window_cost::never);
+            for (const placed_slab& s : placed_[i])
+                if (const std::int64_t c = s.loose ? window_cost::none : cost(s);
+                    c != window_cost::never && before[s.from] != window_cost::never)
+                    here[s.to] = std::min(here[s.to], std::max(before[s.from], c));
+            before = std::move(here);
+        }
+        return before.front();
+    }
+
+    /// To the cuts that leave the most mass in portions of those weights; the nearer ones of equals.
+    void move_into(const even_weights& window) {
+        struct way {
+            std::int64_t kept = -1; ///< none yet
+            std::size_t from = 0;
+        };
+        std::vector<std::vector<way>> table{{{0, 0}}};
+        for (std::size_t i = 0; i < slabs_.size(); ++i) {
+            std::vector<way> here(places_[i + 1].size());
+            for (const placed_slab& s : placed_[i]) {
+                const way& before = table[i][s.from];
+                const bool inside = s.loose || (s.lightest >= window.lightest && s.heaviest <= window.heaviest);
+                if (inside && before.kept >= 0 && before.kept + s.kept > here[s.to].kept)
+                    here[s.to] = {before.kept + s.kept, s.from};
+            }
+            table.push_back(std::move(here));
+        }
+        kept_ = table.back().front().kept;
+        for (std::size_t i = slabs_.size(), place = 0; i > 0; --i) {
+            slabs_[i - 1].to = places_[i][place];
+            place = table[i][place].from;
+            slabs_[i - 1].from = places_[i - 1][place];
+        }
+    }
+
+    bool move(std::size_t apart) {
+        place_slabs(apart);
+        const auto found = narrowest_window([&](const auto& cost) { return worst(cost); });
+        if (!found || (window_ && found->spread() >= window_->spread())) return false;
+        window_ = found;
+        move_into(*found);
+        return true;
+    }
+
+    const cutting_problem* problem_;
+    std::vector<stretch> slabs_;
+    std::vector<std::vector<std::size_t>> places_; ///< of each cut, the facing's first
+    std::vector<std::vector<placed_slab>> placed_; ///< of each slab: where it may lie
+    std::optional<even_weights> window_;
+    std::int64_t kept_ = 0;
+};
+
+/// Some plan of just so many portions, if there is one: the one of the most mass in them.
+template <class = when_called>
+[[nodiscard]] std::vector<stretch> slabs_of_so_many(const cutting_problem& problem, std::size_t portions) {
+    const portion_mass_objective mass_in_portions(problem);
+    const count_states<portion_mass_objective> table(problem, mass_in_portions, {all_portions(problem, portions)});
+    return table.possible(portions) ? table.stretches(portions) : std::vector<stretch>{};
+}
+
+} // namespace detail
+
+/// Equal portions below the grid: just so many of them, with cuts on a grid of `resolution` or a little finer. By default as
+/// many as the limits allow there.
+///
+/// Cuts move in their order, first by steps of the profile's grid and last by single ones of the finer grid, each time to the
+/// best of all combinations of 17 places a cut, as long as that brings the heaviest and the lightest portion nearer together.
+/// They start from the plan of `even_portions`, if the profile's grid has one that can keep its limits below it, and once
+/// more from the plan of so many portions that has the most mass in them. Of the two results the more equal one is taken; if
+/// both are as equal as rounded cuts can be expected to be, within what two cells of the finer grid weigh, the one with more
+/// mass in portions.
+///
+/// `score` is minus the difference between heaviest and lightest in micrograms, on `meat` of the result, and `bound` zero: no
+/// portions are more equal than equal. So `stop` is `gap_left` unless they are: there may be a plan of another order of cuts
+/// that is more equal. If there is no plan on the finer grid, the answer of `even_portions` comes back, on the profile's grid.
+///
+/// O(slabs × 17²) for each of some hundred windows of weights a round, besides one `even_portions` and one search for so many
+/// portions on the finer grid. Throws as `even_portions` and, for the resolution, `polish`; and for a cut that must have one
+/// thickness and may choose it, as cuts that move one by one would not keep it.
+template <class = detail::when_called>
+[[nodiscard]] polished_cuts polish_even_portions(const profile& meat, const std::vector<cut_spec>& specs,
+                                                 const cutting_rules& rules = {},
+                                                 std::optional<std::int64_t> portions = {},
+                                                 length resolution = 0.01 * millimetre) {
+    const std::size_t parts = detail::parts_of_a_cell(meat, resolution);
+    if (portions && *portions < 1) throw invalid_input("portions", std::to_string(*portions), "one or more");
+    detail::refuse_choice_of_one_thickness(specs);
+    profile fine = refined(meat, parts);
+    const cutting_problem problem(fine, specs, rules);
+    const std::int64_t wanted = portions.value_or(segment(problem, portion_count_objective(problem)).score);
+    if (wanted == 0) return {meat, even_portions(meat, specs, rules)};
+    planned_cuts coarse = even_portions(meat, specs, rules, wanted);
+
+    std::int64_t cell = 0;
+    for (std::size_t i = 0; i < fine.cells(); ++i) cell = std::max(cell, fine.between(i, i + 1).count);
+    std::optional<detail::even_mover<>> best;
+    const auto start_from = [&](std::vector<stretch> slabs) {
+        detail::even_mover<> mover(problem, std::move(slabs));
+        if (!mover.run(parts)) return;
+        const auto apart = [&](const detail::even_mover<>& m) { return std::max(m.window().spread(), 2 * cell); };
+        const bool better =
+            !best || apart(mover) < apart(*best) || (apart(mover) == apart(*best) && mover.kept() > best->kept());
+        if (better) best = std::move(mover);
+    };
+    if (coarse.feasible()) start_from(detail::slabs_on(problem, coarse.plan));
+    start_from(detail::slabs_of_so_many(problem, static_cast<std::size_t>(wanted)));
+    if (!best) return {meat, std::move(coarse)};
+    const std::int64_t spread = best->window().spread();
+    planned_cuts planned = detail::planned_from(problem, best->slabs(), -spread);
+    if (spread > 0) detail::say_gap_left(planned, {0.0});
+    planned.bound = 0.0;
+    planned.gap = static_cast<double>(spread);
+    return {std::move(fine), std::move(planned)};
+}
+template <class = detail::when_called>
+[[nodiscard]] polished_cuts polish_even_portions(const profile& meat, const cut_spec& spec,
+                                                 const cutting_rules& rules = {},
+                                                 std::optional<std::int64_t> portions = {},
+                                                 length resolution = 0.01 * millimetre) {
+    return polish_even_portions(meat, std::vector{spec}, rules, portions, resolution);
+}
+
+} // namespace tranche

@@ -1,0 +1,169 @@
+// How many portions of a spec are wanted: at least, at most or exactly so many.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <limits>
+#include <optional>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include <tranche/cut/cut_spec.hpp>
+#include <tranche/optimise/engine/segment.hpp>
+#include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/units/invalid_input.hpp>
+
+namespace tranche {
+
+/// How many portions (pieces, not slabs) of one spec a plan must have. The spec goes by its name, or by its index into the
+/// request's specs.
+struct demand {
+    static constexpr std::int64_t any_number = std::numeric_limits<std::int64_t>::max();
+
+    std::variant<std::string, std::size_t> spec{};
+    std::int64_t at_least = 0;         ///< zero or more
+    std::int64_t at_most = any_number; ///< at least `at_least`
+
+    friend bool operator==(const demand&, const demand&) = default;
+};
+
+/// demand of `count` portions or more, or fewer, or of just as many, of the spec of that name or index.
+[[nodiscard]] inline demand at_least(std::int64_t count, std::string spec) {
+    return {.spec = std::move(spec), .at_least = count};
+}
+[[nodiscard]] inline demand at_least(std::int64_t count, std::size_t spec) { return {.spec = spec, .at_least = count}; }
+[[nodiscard]] inline demand at_most(std::int64_t count, std::string spec) {
+    return {.spec = std::move(spec), .at_most = count};
+}
+[[nodiscard]] inline demand at_most(std::int64_t count, std::size_t spec) { return {.spec = spec, .at_most = count}; }
+[[nodiscard]] inline demand exactly(std::int64_t count, std::string spec) {
+    return {.spec = std::move(spec), .at_least = count, .at_most = count};
+}
+[[nodiscard]] inline demand exactly(std::int64_t count, std::size_t spec) {
+    return {.spec = spec, .at_least = count, .at_most = count};
+}
+
+/// The index of the spec that a demand is for. Throws `invalid_input` for a name or an index that no spec has.
+[[nodiscard]] inline std::size_t spec_of(const demand& wanted, const std::vector<cut_spec>& specs) {
+    if (const auto* index = std::get_if<std::size_t>(&wanted.spec)) {
+        if (*index >= specs.size())
+            throw invalid_input("demand.spec", std::to_string(*index),
+                                "an index below the number of specs, " + std::to_string(specs.size()));
+        return *index;
+    }
+    const std::string& name = std::get<std::string>(wanted.spec);
+    std::string known;
+    for (std::size_t i = 0; i < specs.size(); ++i) {
+        if (specs[i].name == name) return i;
+        known += (known.empty() ? "" : ", ") + specs[i].name;
+    }
+    throw invalid_input("demand.spec", '"' + name + '"', "the name of a spec: " + known);
+}
+
+/// Throws `invalid_input` for a demand that is negative, asks for more than it allows, is for no spec of the request, or is
+/// the second one for its spec.
+inline void validate(const std::vector<demand>& demands, const std::vector<cut_spec>& specs) {
+    std::vector<bool> named(specs.size());
+    for (const demand& wanted : demands) {
+        const std::size_t spec = spec_of(wanted, specs);
+        const std::string where = "demand for " + specs[spec].name;
+        if (wanted.at_least < 0)
+            throw invalid_input(where + ": at_least", std::to_string(wanted.at_least), "zero or more portions");
+        if (wanted.at_most < wanted.at_least)
+            throw invalid_input(where + ": at_most", std::to_string(wanted.at_most),
+                                "no fewer than at_least, " + std::to_string(wanted.at_least));
+        if (named[spec]) throw invalid_input(where, "twice", "one demand for each spec");
+        named[spec] = true;
+    }
+}
+
+/// A demand that cannot be met, and what can.
+struct demand_shortfall {
+    std::size_t spec = 0;      ///< index into the specs
+    std::int64_t wanted = 0;   ///< portions asked for, at least
+    std::int64_t possible = 0; ///< portions that can be had: of this spec alone, or beside the other demands
+    std::string text{};        ///< one sentence that says so
+};
+
+/// Counts the slabs of one option.
+struct slab_count_objective {
+    using score_type = std::int64_t;
+    std::size_t counted = 0; ///< an option of the problem
+
+    [[nodiscard]] score_type opening(std::size_t, std::size_t) const { return 0; }
+    [[nodiscard]] score_type closing(std::size_t option, std::size_t) const { return option == counted ? 1 : 0; }
+};
+
+namespace detail {
+
+/// A demand in slabs, and only as far as it can bind.
+struct slab_demand {
+    static constexpr std::int64_t unlimited = std::numeric_limits<std::int64_t>::max();
+
+    std::size_t option = 0;
+    std::int64_t least = 0, most = unlimited;
+
+    [[nodiscard]] bool capped() const { return most != unlimited; }
+    [[nodiscard]] bool met_by(std::int64_t slabs) const { return least <= slabs && slabs <= most; }
+};
+
+struct slab_demands {
+    std::vector<slab_demand> rows;            ///< those that may bind
+    std::vector<demand_shortfall> shortfalls; ///< those that no plan meets
+};
+
+/// The demands in slabs, held against the most slabs of each spec that the loin gives. O(positions × options) a demand.
+[[nodiscard]] inline slab_demands in_slabs(const cutting_problem& problem, const std::vector<demand>& demands) {
+    slab_demands result;
+    for (const demand& wanted : demands) {
+        const std::size_t spec = spec_of(wanted, problem.specs());
+        const std::int64_t pieces = problem.specs()[spec].pieces;
+        slab_demand row{.option = problem.loose_count() + spec,
+                        .least = wanted.at_least / pieces + (wanted.at_least % pieces != 0 ? 1 : 0)};
+        if (wanted.at_most != demand::any_number) row.most = wanted.at_most / pieces;
+        const std::int64_t possible = segment(problem, slab_count_objective{row.option}).score;
+        demand_shortfall shortfall{.spec = spec, .wanted = wanted.at_least, .possible = possible * pieces};
+        const std::string asked = problem.specs()[spec].name + ": " + std::to_string(wanted.at_least) +
+                                  (wanted.at_least == 1 ? " portion is asked for" : " portions are asked for");
+        if (row.least > possible) {
+            shortfall.text = asked + ", and the loin gives " + std::to_string(shortfall.possible) + " at most";
+            result.shortfalls.push_back(std::move(shortfall));
+            continue;
+        }
+        if (row.least > row.most) {
+            shortfall.possible = row.most * pieces;
+            shortfall.text = asked + " and " + std::to_string(wanted.at_most) + " allowed, but they come " +
+                             std::to_string(pieces) + " to a slab; ask for " + std::to_string(row.most * pieces) +
+                             " or " + std::to_string(row.least * pieces);
+            result.shortfalls.push_back(std::move(shortfall));
+            continue;
+        }
+        if (row.most >= possible) row.most = slab_demand::unlimited;
+        if (row.least > 0 || row.capped()) result.rows.push_back(row);
+    }
+    return result;
+}
+
+/// How many slabs of each row's spec there are.
+[[nodiscard]] inline std::vector<std::int64_t> slabs_of(const cutting_problem& problem,
+                                                        const std::vector<slab_demand>& rows,
+                                                        const std::vector<stretch>& stretches) {
+    std::vector<std::int64_t> counts(rows.size());
+    for (std::size_t k = 0; k < rows.size(); ++k)
+        for (const stretch& s : stretches)
+            counts[k] += s.kind == slab_kind::portions && problem.loose_count() + s.option == rows[k].option ? 1 : 0;
+    return counts;
+}
+
+[[nodiscard]] inline bool all_met(const std::vector<slab_demand>& rows, const std::vector<std::int64_t>& counts) {
+    for (std::size_t k = 0; k < rows.size(); ++k)
+        if (!rows[k].met_by(counts[k])) return false;
+    return true;
+}
+
+} // namespace detail
+
+} // namespace tranche

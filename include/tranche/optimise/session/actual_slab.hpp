@@ -1,0 +1,81 @@
+// A slab that has been cut, as against one that was planned: what it weighs, whether it keeps its limits, what to do if not.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cstddef>
+
+#include <tranche/cut/cutting_plan.hpp>
+#include <tranche/cut/yield_table.hpp>
+#include <tranche/optimise/request/cutting_problem.hpp>
+
+namespace tranche {
+
+/// What to do with a slab that is cut.
+enum class remedy {
+    none,         ///< it is what it was meant to be
+    trim_down,    ///< too heavy: take off what is above the upper limit
+    another_spec, ///< too light, but within all limits of another spec
+    to_loose      ///< too light for any spec: it goes where loose meat goes
+};
+
+/// One slab as it came off.
+struct actual_slab {
+    slab_kind kind = slab_kind::loose;
+    std::size_t option = 0;              ///< what it was meant to be: index as in `slab`
+    length start{}, thickness{}, kerf{}; ///< as believed once it was weighed
+    length aimed{};                      ///< the thickness that was to be: of the plan, or what was set and the bias
+    length thickness_spread{};           ///< standard deviation of the thickness
+    bool slipped = false;                ///< so far from what was set that it told nothing of the cutter's hand
+    micrograms weight{};                 ///< as it came off, before it was trimmed by itself
+    mass portion{};                      ///< of each portion after trimming, by the profile's share; else zero
+    mass off{};                          ///< how far a portion is above (+) its upper or below (-) its lower limit
+    remedy to_do = remedy::none;
+    std::size_t other_spec = 0; ///< for `another_spec`
+
+    [[nodiscard]] bool within() const { return off == mass{}; }
+    [[nodiscard]] length end() const { return start + thickness + kerf; }
+};
+
+namespace detail {
+
+/// The share of a slab [from, to) as it comes off the knife that one portion of an option is.
+[[nodiscard]] inline double portion_share(const cutting_problem& problem, const yield_table& whole, std::size_t option,
+                                          place from, place to) {
+    const auto kept = problem.front(option);
+    const auto slab = static_cast<double>(to.in(whole.kept()) - from.in(whole.kept()));
+    return slab > 0.0 ? static_cast<double>(to.in(kept)-from.in(kept)) / slab / problem.pieces(option) : 0.0;
+}
+
+/// How far a weight is outside of a range: zero inside.
+[[nodiscard]] inline mass outside(mass m, const range<mass>& limits) {
+    return m > limits.max ? m - limits.max : m < limits.min ? m - limits.min : mass{};
+}
+
+/// Says what became of a slab of portions: its weights, and what to do if they are outside of the limits. Thickness is not
+/// judged for what the slab was meant to be: it is there to be eaten. Another spec must like the thickness as well, and an
+/// order of cuts must let it come.
+inline void judge(actual_slab& s, const cutting_problem& problem, const yield_table& whole) {
+    const profile& meat = problem.meat();
+    const place from = place::of(meat, s.start), to = place::of(meat, s.start + s.thickness);
+    const auto portion_as = [&](std::size_t spec) {
+        return to_mass(s.weight) * portion_share(problem, whole, problem.loose_count() + spec, from, to);
+    };
+    s.portion = portion_as(s.option);
+    s.off = outside(s.portion, problem.specs()[s.option].portion);
+    s.to_do = s.off > mass{} ? remedy::trim_down : s.off < mass{} ? remedy::to_loose : remedy::none;
+    if (s.to_do != remedy::to_loose) return;
+    for (std::size_t spec = 0; spec < problem.specs().size(); ++spec) {
+        const cut_spec& other = problem.specs()[spec];
+        const option_window& w = problem.window(problem.loose_count() + spec);
+        const bool muscle = meat.nearest(s.start) < w.past_from && meat.nearest(s.start + s.thickness) < w.past_to;
+        if (!problem.rules().order.empty() && !problem.may_come(problem.loose_count() + spec)) continue;
+        if (!muscle || !other.thickness.contains(s.thickness) || !other.portion.contains(portion_as(spec))) continue;
+        s.to_do = remedy::another_spec;
+        s.other_spec = spec;
+        return;
+    }
+}
+
+} // namespace detail
+
+} // namespace tranche

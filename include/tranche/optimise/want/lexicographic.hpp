@@ -1,0 +1,61 @@
+// Objectives one after the other: the first decides, the next counts among plans that it rates alike.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cstddef>
+#include <tuple>
+#include <utility>
+
+#include <tranche/optimise/want/objective.hpp>
+#include <tranche/optimise/want/score.hpp>
+
+namespace tranche {
+
+/// score = (score by the first objective, score by the second, ...), compared in that order. Separable if all parts are.
+/// Each part keeps its own score type, so nothing has to be scaled and nothing overflows that does not by itself. Scores of
+/// floating point rarely tie: put whole numbers in front.
+template <objective... Objectives>
+requires(sizeof...(Objectives) >= 2) class lexicographic_objective {
+public:
+    using score_type = lexicographic_score<typename Objectives::score_type...>;
+
+    explicit lexicographic_objective(Objectives... objectives) : objectives_(std::move(objectives)...) {}
+
+    [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const
+        requires(separable_objective<Objectives>&&...) {
+        return each([&](const auto& o) { return o.opening(option, from); });
+    }
+    [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const
+        requires(separable_objective<Objectives>&&...) {
+        return each([&](const auto& o) { return o.closing(option, to); });
+    }
+    [[nodiscard]] score_type slab(std::size_t option, std::size_t from, std::size_t to) const
+        requires(!(separable_objective<Objectives> && ...)) {
+        return each([&](const auto& o) { return slab_score(o, option, from, to); });
+    }
+
+    /// For `cutting_session`: each part that depends on what the rest weighs is told.
+    void set_mass_ratio(double ratio) {
+        const auto tell = [&](auto& o) {
+            if constexpr (requires { o.set_mass_ratio(ratio); }) o.set_mass_ratio(ratio);
+        };
+        std::apply([&](auto&... o) { (tell(o), ...); }, objectives_);
+    }
+
+private:
+    template <class F>
+    [[nodiscard]] score_type each(const F& score) const {
+        return std::apply([&](const auto&... o) { return score_type{{score(o)...}}; }, objectives_);
+    }
+
+    std::tuple<Objectives...> objectives_;
+};
+
+/// `first`, then the others in turn.
+template <objective... Objectives>
+requires(sizeof...(Objectives) >= 2)
+    [[nodiscard]] lexicographic_objective<Objectives...> lexicographic(Objectives... objectives) {
+    return lexicographic_objective<Objectives...>(std::move(objectives)...);
+}
+
+} // namespace tranche

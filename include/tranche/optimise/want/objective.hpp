@@ -1,0 +1,166 @@
+// What the engine needs to know of an objective, and the one that most of the named ways to plan use: the mass in portions.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <concepts>
+#include <cstddef>
+#include <cstdint>
+#include <memory>
+#include <span>
+#include <utility>
+#include <vector>
+
+#include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/optimise/want/score.hpp>
+
+namespace tranche {
+
+/// An objective whose slab score is opening(option, from) + closing(option, to). The engine then needs one look at each
+/// position and option, however wide the windows are. `kept_mass_objective` is one.
+template <class O>
+concept separable_objective = additive_score<typename O::score_type> &&
+    requires(const O& objective, std::size_t option, std::size_t position) {
+    { objective.opening(option, position) } -> std::same_as<typename O::score_type>;
+    { objective.closing(option, position) } -> std::same_as<typename O::score_type>;
+};
+
+/// An objective that scores a slab [from, to) of an option as a whole: slab(option, from, to). The engine looks at every
+/// allowed slab. A square of the weight's distance from a target is one; it is not separable.
+template <class O>
+concept whole_slab_objective = additive_score<typename O::score_type> &&
+    requires(const O& objective, std::size_t option, std::size_t position) {
+    { objective.slab(option, position, position) } -> std::same_as<typename O::score_type>;
+};
+
+namespace detail {
+
+/// The terms of one option, for objectives that do not hand them out themselves.
+template <separable_objective O>
+struct slab_terms {
+    const O* objective;
+    std::size_t option;
+
+    [[nodiscard]] auto opening(std::size_t from) const { return objective->opening(option, from); }
+    [[nodiscard]] auto closing(std::size_t to) const { return objective->closing(option, to); }
+};
+
+/// What a loop over the positions of one option needs of an objective. An objective with a `terms_of(option)`, a small
+/// thing to copy with an opening and a closing of its own, spares that loop the way to the option at every look.
+template <separable_objective O>
+[[nodiscard]] auto terms_of(const O& objective, std::size_t option) {
+    if constexpr (requires {
+                      objective.terms_of(option).opening(option);
+                      objective.terms_of(option).closing(option);
+                  })
+        return objective.terms_of(option);
+    else
+        return slab_terms<O>{&objective, option};
+}
+template <separable_objective O>
+using terms_type_of = decltype(terms_of(std::declval<const O&>(), std::size_t{}));
+
+} // namespace detail
+
+/// Either kind.
+template <class O>
+concept objective = separable_objective<O> || whole_slab_objective<O>;
+
+/// The score of one slab under either kind of objective.
+template <objective O>
+[[nodiscard]] typename O::score_type slab_score(const O& objective, std::size_t option, std::size_t from,
+                                                std::size_t to) {
+    if constexpr (separable_objective<O>)
+        return objective.opening(option, from) + objective.closing(option, to);
+    else
+        return objective.slab(option, from, to);
+}
+
+namespace detail {
+
+/// A bound on the number of portions that any plan can have. The slab at the sirloin face is counted by itself: with no
+/// kerf behind it, it may cover fewer cells than the others.
+[[nodiscard]] inline std::int64_t most_portions_possible(const cutting_problem& problem) {
+    double most = 0.0, most_at_end = 0.0;
+    for (std::size_t o = problem.loose_count(); o < problem.option_count(); ++o) {
+        const double pieces = problem.pieces(o), least = static_cast<double>(problem.window(o).least_cells);
+        most = std::max(most, pieces * static_cast<double>(problem.cells()) / least);
+        most_at_end = std::max(most_at_end, pieces);
+    }
+    return static_cast<std::int64_t>(std::ceil(most + most_at_end));
+}
+
+} // namespace detail
+
+/// score = mass_weight × (micrograms in portions) + count_weight × (number of portions), in whole numbers, so that ties
+/// are ties. The two named makers below choose weights that make one count before the other. The problem must outlive the
+/// objective.
+class kept_mass_objective {
+public:
+    using score_type = std::int64_t;
+
+    /// The terms of one option: cumulative masses times `mass_weight`, the problem's own tables where that is 1, zeros for
+    /// loose meat.
+    struct terms {
+        const std::int64_t *front, *back;
+        std::int64_t constant;
+
+        [[nodiscard]] score_type opening(std::size_t from) const { return -front[from]; }
+        [[nodiscard]] score_type closing(std::size_t to) const { return back[to] + constant; }
+    };
+    [[nodiscard]] const terms& terms_of(std::size_t option) const { return options_[option]; }
+    [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const {
+        return options_[option].opening(from);
+    }
+    [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const { return options_[option].closing(to); }
+
+    /// More portions first; among equal counts more mass in portions. Throws `invalid_input` for a loin too heavy for
+    /// both to fit into 64 bits (beyond 100 t cut into thousands).
+    [[nodiscard]] static kept_mass_objective portions_then_mass(const cutting_problem& problem) {
+        return kept_mass_objective(problem, 1, problem.meat().total().count + 1);
+    }
+    /// More mass in portions first, which is less waste; among equals more portions.
+    [[nodiscard]] static kept_mass_objective mass_then_portions(const cutting_problem& problem) {
+        return kept_mass_objective(problem, detail::most_portions_possible(problem) + 1, 1);
+    }
+    static kept_mass_objective portions_then_mass(const cutting_problem&& problem) = delete;
+    static kept_mass_objective mass_then_portions(const cutting_problem&& problem) = delete;
+
+private:
+    kept_mass_objective(const cutting_problem& problem, std::int64_t mass_weight, std::int64_t count_weight) {
+        const auto most_portions = static_cast<double>(detail::most_portions_possible(problem));
+        const double largest = static_cast<double>(mass_weight) * static_cast<double>(problem.meat().total().count) +
+                               static_cast<double>(count_weight) * most_portions;
+        if (!(largest < 4e18))
+            throw invalid_input("loin", shown(to_mass(problem.meat().total())),
+                                "a loin light enough, or portions thick enough, to count in 64 bits");
+        const std::int64_t* const zeros = owned(std::vector<std::int64_t>(problem.cells() + 1));
+        for (std::size_t o = 0; o < problem.option_count(); ++o) {
+            if (!problem.is_portion(o)) {
+                options_.push_back({zeros, zeros, 0});
+                continue;
+            }
+            const std::int64_t* const front = scaled(problem.front(o), mass_weight);
+            const bool kerf = problem.back(o).data() != problem.front(o).data();
+            options_.push_back(
+                {front, kerf ? scaled(problem.back(o), mass_weight) : front, count_weight * problem.pieces(o)});
+        }
+    }
+
+    [[nodiscard]] const std::int64_t* scaled(std::span<const std::int64_t> masses, std::int64_t by) {
+        if (by == 1) return masses.data();
+        std::vector<std::int64_t> column(masses.begin(), masses.end());
+        for (std::int64_t& m : column) m *= by;
+        return owned(std::move(column));
+    }
+    [[nodiscard]] const std::int64_t* owned(std::vector<std::int64_t> column) {
+        return columns_.emplace_back(std::make_shared<const std::vector<std::int64_t>>(std::move(column)))->data();
+    }
+
+    std::vector<terms> options_;
+    std::vector<std::shared_ptr<const std::vector<std::int64_t>>>
+        columns_; // that `options_` points into; copies share them
+};
+
+} // namespace tranche

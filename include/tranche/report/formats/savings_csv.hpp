@@ -1,0 +1,82 @@
+// Savings, what-if grids and offers as comma-separated values, exact to the minor unit, for a spreadsheet.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <tranche/cost/savings/cost_breakdown.hpp>
+#include <tranche/cost/savings/make_or_buy.hpp>
+#include <tranche/cost/savings/offers.hpp>
+#include <tranche/cost/savings/savings_grid.hpp>
+#include <tranche/report/formats/csv.hpp>
+
+namespace tranche {
+
+namespace detail {
+
+/// A price per kilogram with four digits beyond the minor unit.
+template <currency C>
+[[nodiscard]] std::string csv_per_kilogram(unit_price<C> price) {
+    return csv_price((price * kilogram).value(), C::minor_digits + 4);
+}
+
+} // namespace detail
+
+/// Three lists of each saving, told apart by `list`: `money` has the steps of `money_flow` from nothing to the honest
+/// figure, `thumb` the rule of thumb, `difference` the steps from there to the honest figure. What is no `total` adds up
+/// to it: the steps of `money`, and `thumb` with `difference`. Throws what `money_flow` throws. O(lines).
+template <currency C>
+[[nodiscard]] std::string savings_csv(const std::vector<savings<C>>& saved, const yield_test<C>& test) {
+    std::string text = detail::csv_record({"against", "list", "text", "weight_g", "value", "currency"});
+    const std::string code(C::code);
+    for (const savings<C>& s : saved) {
+        const auto add = [&](const char* list, std::string_view what, micrograms weight, amount<C> value) {
+            text += detail::csv_record(
+                {csv_text(s.against), list, csv_text(what), csv_grams(weight), number_of(value), code});
+        };
+        for (const money_step<C>& step : money_flow(s, test))
+            add(step.total ? "total" : "money", step.text, step.weight, step.change);
+        add("thumb", "rule of thumb", test.whole, s.rule_of_thumb);
+        for (const savings_line<C>& line : s.differences) add("difference", line.text, line.weight, line.value);
+    }
+    return text;
+}
+
+/// One record for each cell of the grids. Prices are per kilogram; the break-even price is empty where there is none.
+/// O(cells).
+template <currency C>
+[[nodiscard]] std::string what_if_csv(const std::vector<what_if_grid<C>>& grids) {
+    std::string text =
+        detail::csv_record({"against", "yield", "price_per_kg", "saved", "break_even_price_per_kg", "currency"});
+    for (const what_if_grid<C>& grid : grids)
+        for (std::size_t i = 0; i < grid.yields.size(); ++i)
+            for (std::size_t k = 0; k < grid.prices.size(); ++k) {
+                const auto& even = grid.break_evens[i].at;
+                text += detail::csv_record({csv_text(grid.against), shown(grid.yields[i]),
+                                            detail::csv_per_kilogram<C>(grid.prices[k]), number_of(grid.honest[i][k]),
+                                            even ? detail::csv_per_kilogram<C>(*even) : "", std::string(C::code)});
+            }
+    return text;
+}
+
+/// Offers in their order, one record each. Prices are per kilogram; `worth_up_to_per_kg` is empty where there is none.
+/// O(offers).
+template <currency C>
+[[nodiscard]] std::string offers_csv(const std::vector<ranked_offer<C>>& offers) {
+    std::string text =
+        detail::csv_record({"rank", "offer", "price_per_kg", "yield", "edible_share", "edible_g", "portions",
+                            "cost_per_edible_kg", "cost_per_portion", "worth_up_to_per_kg", "currency"});
+    for (const ranked_offer<C>& o : offers)
+        text += detail::csv_record(
+            {std::to_string(o.rank), csv_text(o.offer.name), detail::csv_per_kilogram<C>(o.offer.bought.price),
+             shown(fraction(o.offer.portions / o.offer.bought.weight)), shown(o.offer.edible_share),
+             csv_grams(to_micrograms(o.edible)), shown(o.portions), detail::csv_per_kilogram<C>(o.cost_per_edible),
+             number_of(o.cost_per_portion), o.worth_up_to ? detail::csv_per_kilogram<C>(*o.worth_up_to) : "",
+             std::string(C::code)});
+    return text;
+}
+
+} // namespace tranche

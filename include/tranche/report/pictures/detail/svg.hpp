@@ -1,0 +1,119 @@
+// A small writer of SVG: elements, escaped text, numbers without a locale; and the palette of the pictures.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cmath>
+#include <cstddef>
+#include <initializer_list>
+#include <string>
+#include <string_view>
+
+#include <tranche/report/formats/plain_text.hpp>
+#include <tranche/units/require.hpp>
+
+namespace tranche {
+
+/// The colours of Okabe and Ito (2008, Color Universal Design), which people with the common kinds of colour blindness
+/// tell apart. Where two would be alike in greyscale, a picture adds a pattern.
+namespace palette {
+inline constexpr std::string_view black = "#000000", orange = "#E69F00", sky_blue = "#56B4E9", bluish_green = "#009E73",
+                                  yellow = "#F0E442", blue = "#0072B2", vermillion = "#D55E00",
+                                  reddish_purple = "#CC79A7";
+} // namespace palette
+
+/// Printable text with & < > " and ' replaced, fit for the content of XML and HTML and for attributes in quotes.
+[[nodiscard]] inline std::string escape_xml(std::string_view text) {
+    std::string result;
+    for (const char c : printable(text)) {
+        switch (c) {
+        case '&': result += "&amp;"; break;
+        case '<': result += "&lt;"; break;
+        case '>': result += "&gt;"; break;
+        case '"': result += "&quot;"; break;
+        case '\'': result += "&#39;"; break;
+        default: result += c;
+        }
+    }
+    return result;
+}
+
+namespace detail {
+
+/// How wide a letter is at most in the usual sans-serif faces, in sizes of the letter (measured on a wide one).
+[[nodiscard]] constexpr double letter_ems(char32_t c) {
+    if (std::u32string_view(U"mwMW@%…").find(c) != std::u32string_view::npos) return 1.0;
+    if (std::u32string_view(U"iljI.,:;'| ").find(c) != std::u32string_view::npos) return 0.36;
+    if (between(c, 'A', 'Z') || c == U'×') return 0.80;
+    return width_of(c) == 2 ? 1.05 : 0.64;
+}
+
+} // namespace detail
+
+/// About how wide printable `text` is when drawn, in sizes of its letters: an estimate that errs to the wide side.
+[[nodiscard]] inline double ems_of(std::string_view text) {
+    double ems = 0.0;
+    for (std::size_t at = 0; at < text.size();) {
+        const detail::code_point c = detail::code_point_at(text, at);
+        ems += detail::letter_ems(c.value);
+        at += c.bytes;
+    }
+    return ems;
+}
+
+/// Printable `text` shortened, with an ellipsis, until it is no wider than `ems` by that estimate: the longest start of it
+/// that fits, without a space or a comma at its end; the ellipsis alone where nothing does. O(length).
+[[nodiscard]] inline std::string fitted(std::string_view text, double ems) {
+    if (ems_of(text) <= ems || columns_of(text) <= 1) return std::string(text);
+    double sum = detail::letter_ems(U'…');
+    std::size_t kept = 0;
+    for (std::size_t at = 0; at < text.size();) {
+        // A letter goes with the marks on it.
+        const std::size_t start = at;
+        do {
+            const detail::code_point c = detail::code_point_at(text, at);
+            sum += detail::letter_ems(c.value);
+            at += c.bytes;
+        } while (at < text.size() && detail::width_of(detail::code_point_at(text, at).value) == 0);
+        if (const std::string_view letter = text.substr(start, at - start); letter == " " || letter == ",") continue;
+        if (sum > ems) break;
+        kept = at;
+    }
+    return std::string(text.substr(0, kept)) + "…";
+}
+
+/// Name and value of an attribute; numbers are written with at most four decimals.
+struct svg_attribute {
+    std::string_view name;
+    std::string value;
+
+    svg_attribute(std::string_view n, std::string_view text) : name(n), value(escape_xml(text)) {}
+    svg_attribute(std::string_view n, const char* text) : svg_attribute(n, std::string_view(text)) {}
+    svg_attribute(std::string_view n, double number)
+        : name(n), value(shown(std::abs(number) < 5e-5 ? 0.0 : number, 4)) {}
+};
+
+/// Writes elements one after the other; what was opened must be closed in reverse.
+class svg_writer {
+public:
+    using attributes = std::initializer_list<svg_attribute>;
+
+    void open(std::string_view element, attributes list) { start(element, list, ">\n"); }
+    void close(std::string_view element) { (text_ += "</").append(element) += ">\n"; }
+    void add(std::string_view element, attributes list) { start(element, list, "/>\n"); }
+    void add(std::string_view element, attributes list, std::string_view content) {
+        start(element, list, ">");
+        ((text_ += escape_xml(content)) += "</").append(element) += ">\n";
+    }
+    [[nodiscard]] const std::string& text() const { return text_; }
+
+private:
+    void start(std::string_view element, attributes list, std::string_view end) {
+        (text_ += '<').append(element);
+        for (const svg_attribute& a : list) ((text_ += ' ').append(a.name) += "=\"").append(a.value) += '"';
+        text_ += end;
+    }
+
+    std::string text_;
+};
+
+} // namespace tranche

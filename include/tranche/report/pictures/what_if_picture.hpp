@@ -1,0 +1,127 @@
+// The what-if grid as SVG: the saving in each cell, shaded by how much is saved or lost, and where it breaks even.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <utility>
+
+#include <tranche/cost/savings/savings_grid.hpp>
+#include <tranche/report/formats/kitchen_units.hpp>
+#include <tranche/report/pictures/detail/chart.hpp>
+#include <tranche/report/tables/savings_tables.hpp>
+
+namespace tranche {
+
+namespace detail {
+
+template <currency C>
+class what_if_chart : chart {
+public:
+    what_if_chart(const what_if_grid<C>& grid, const kitchen_units& units, std::string name)
+        : chart(std::move(name)), grid_(grid), units_(units),
+          cell_((right - left) / static_cast<double>(grid.prices.size())) {
+        for (const auto& yield_row : grid_.honest)
+            for (const amount<C> a : yield_row) largest_ = std::max(largest_, std::abs(static_cast<double>(a.minor)));
+    }
+
+    [[nodiscard]] std::string draw() {
+        const std::size_t rows = grid_.yields.size();
+        const double foot = top + row * static_cast<double>(rows);
+        const std::string title =
+            "What if: saved by cutting, " + std::string(C::code) + ", against " + printable(grid_.against);
+        begin(foot + 3.2 * em, title, description());
+        label("title", edge, 1.4 * em, title, "start", width - 2.0 * edge, true);
+        label("axis", 0.5 * (left + right), 3.0 * em,
+              "price paid for the whole loin, " + std::string(C::code) + '/' + basis_name(units_.basis), "middle",
+              right - left);
+        label("axis", edge, 4.4 * em, "yield", "start", left - edge);
+        label("axis", width - edge, 3.0 * em, "breaks even", "end", width - edge - right - em);
+        label("axis", width - edge, 4.4 * em, "at a price of", "end", width - edge - right - em);
+        for (std::size_t k = 0; k < grid_.prices.size(); ++k)
+            label("price", x_of(k) + 0.5 * cell_, 4.4 * em, number(grid_.prices[k]), "middle", cell_ - 0.4 * em,
+                  grid_.prices[k] == grid_.price);
+        for (std::size_t i = 0; i < rows; ++i) yield(i);
+        edges();
+        double x = swatch(edge, foot + 2.0 * em, palette::sky_blue, {}, "saved", 0.6);
+        x = swatch(x, foot + 2.0 * em, palette::orange, "stripes", "lost", 0.6);
+        x += 0.5 * em;
+        line("key", x, foot + 1.7 * em, x + 2.0 * em, foot + 1.7 * em, 3.0);
+        label("key", x + 2.6 * em, foot + 2.0 * em, "break-even; bold: as it was bought and cut", "start", width);
+        return end();
+    }
+
+private:
+    static constexpr double edge = 12.0, left = 100.0, right = 800.0, top = 5.0 * em, row = 2.0 * em, band = 0.8 * em;
+
+    [[nodiscard]] double x_of(std::size_t k) const { return left + cell_ * static_cast<double>(k); }
+    [[nodiscard]] double y_of(std::size_t i) const { return top + row * static_cast<double>(i); }
+    [[nodiscard]] bool saves(std::size_t i, std::size_t k) const { return grid_.honest[i][k] >= amount<C>{}; }
+    [[nodiscard]] std::string number(unit_price<C> price) const { return price_number<C>(price, units_); }
+
+    void yield(std::size_t i) {
+        const double base = y_of(i) + 1.3 * em;
+        label("yield", left - 0.6 * em, base, percent_text(grid_.yields[i]), "end", left - edge - 0.6 * em,
+              grid_.yields[i] == grid_.yield);
+        for (std::size_t k = 0; k < grid_.prices.size(); ++k) {
+            const bool saved = saves(i, k), here = grid_.yields[i] == grid_.yield && grid_.prices[k] == grid_.price;
+            const double share =
+                largest_ > 0.0 ? std::abs(static_cast<double>(grid_.honest[i][k].minor)) / largest_ : 0.0;
+            bar("cell", x_of(k), y_of(i), cell_, row, saved ? palette::sky_blue : palette::orange, {},
+                0.12 + 0.55 * share);
+            // Losses have a striped edge beside their minus sign; the figure itself stays clear of it.
+            if (!saved) bar("loss", x_of(k), y_of(i), std::min(band, 0.2 * cell_), row, palette::orange, "stripes");
+            const double clear = std::min(band, 0.2 * cell_);
+            label(here ? "here" : "saving", x_of(k) + clear + 0.5 * (cell_ - clear), base,
+                  number_of(grid_.honest[i][k]), "middle", cell_ - clear - 0.4 * em, here);
+        }
+        label("even", width - edge, base,
+              break_even_text(grid_.break_evens[i], [&](unit_price<C> p) { return number(p); }), "end",
+              width - edge - right - em);
+    }
+
+    /// A thick line wherever saving turns into loss.
+    void edges() {
+        for (std::size_t i = 0; i < grid_.yields.size(); ++i)
+            for (std::size_t k = 0; k < grid_.prices.size(); ++k) {
+                if (k > 0 && saves(i, k) != saves(i, k - 1)) line("turn", x_of(k), y_of(i), x_of(k), y_of(i + 1), 3.0);
+                if (i > 0 && saves(i, k) != saves(i - 1, k)) line("turn", x_of(k), y_of(i), x_of(k + 1), y_of(i), 3.0);
+            }
+    }
+
+    /// The table in words, row by row.
+    [[nodiscard]] std::string description() const {
+        std::string text = "Saved by cutting at prices paid of";
+        for (const unit_price<C>& p : grid_.prices) text += ' ' + number(p);
+        text += ' ' + std::string(C::code) + '/' + basis_name(units_.basis) + '.';
+        for (std::size_t i = 0; i < grid_.yields.size(); ++i) {
+            text += " At a yield of " + percent_text(grid_.yields[i]) + ':';
+            for (const amount<C> a : grid_.honest[i]) text += ' ' + number_of(a);
+            text += '.';
+        }
+        return text;
+    }
+
+    const what_if_grid<C>& grid_;
+    const kitchen_units& units_;
+    double cell_, largest_ = 0.0;
+};
+
+} // namespace detail
+
+/// The grid with the saving written in each cell; cells are shaded by it, losses have a striped edge, a thick line runs where
+/// saving turns into loss, and the price paid and the yield cut are bold. Rows and columns stand as they are given.
+/// Self-contained; `name` begins the ids. Throws `invalid_input` for an empty grid, and for a price of more than 15 digits.
+/// O(prices × yields).
+template <currency C>
+[[nodiscard]] std::string what_if_svg(const what_if_grid<C>& grid, const kitchen_units& units = us_kitchen,
+                                      const std::string& name = "what-if") {
+    if (grid.prices.empty() || grid.yields.empty()) throw invalid_input("grid", "an empty one", "prices and yields");
+    return detail::what_if_chart<C>(grid, units, name).draw();
+}
+
+} // namespace tranche

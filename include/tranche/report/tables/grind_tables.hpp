@@ -1,0 +1,184 @@
+// A blend of grind as tables, a report section and comma-separated values.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include <tranche/grind/blend.hpp>
+#include <tranche/grind/detail/fat_parts.hpp>
+#include <tranche/grind/fat_square.hpp>
+#include <tranche/grind/own_trim.hpp>
+#include <tranche/grind/trim_in_blend.hpp>
+#include <tranche/report/formats/csv.hpp>
+#include <tranche/report/formats/kitchen_units.hpp>
+#include <tranche/report/formats/report_table.hpp>
+#include <tranche/report/report_sections.hpp>
+#include <tranche/report/tables/bill_tables.hpp>
+
+namespace tranche {
+
+namespace detail {
+
+/// "at most 20.0 %", "20.0 %", "15.0 % to 20.0 %".
+[[nodiscard]] inline std::string fat_range_text(const fat_range& fat, int digits) {
+    if (fat.min == fat.max) return percent_text(fat.max, digits);
+    return (fat.min > 0.0 ? percent_text(fat.min, digits) + " to " : "at most ") + percent_text(fat.max, digits);
+}
+
+} // namespace detail
+
+/// Each source with its fat, price, weight, share of the batch, cost, and what one more of it would be worth in the blend;
+/// the last row is the blend. Of a blend that is not made only fat, price and supply are known.
+template <currency C>
+[[nodiscard]] report_table blend_table(const blend<C>& b, const kitchen_units& units) {
+    const auto right = report_table::align::right;
+    const std::string code(C::code), per = code + '/' + detail::basis_name(units.basis);
+    report_table table;
+    table.columns = {{"Source"}, {"Fat", right}, {"Price, " + per, right}};
+    if (!b.made()) {
+        table.columns.push_back({detail::headed_in("Supply", unit_name(units.bulk)), right});
+        for (const grind_source<C>& s : b.sources)
+            table.rows.push_back(
+                {.cells = {s.name, percent_text(s.fat), detail::price_number<C>(s.price, units),
+                           s.supply.max == unlimited<mass>() ? "any" : number_of(s.supply.max, units.bulk)}});
+        return table;
+    }
+    for (const std::string& head :
+         {detail::headed_in("Weight", unit_name(units.bulk)), std::string("Share"), "Cost, " + code, "Worth, " + per})
+        table.columns.push_back({head, right});
+    for (std::size_t i = 0; i < b.sources.size(); ++i) {
+        const grind_source<C>& s = b.sources[i];
+        const mass weight = to_mass(b.lines[i].weight);
+        table.rows.push_back(
+            {.cells = {s.name, percent_text(s.fat), detail::price_number<C>(s.price, units),
+                       number_of(weight, units.bulk), percent_text(weight / to_mass(b.batch)),
+                       number_of(b.lines[i].cost), detail::price_number<C>(b.worth_of(s.fat), units)}});
+    }
+    table.rows.push_back(
+        {.cells = {"the blend", percent_text(b.fat), detail::price_number<C>(b.cost_by_weight(), units),
+                   number_of(to_mass(b.batch), units.bulk), percent_text(1.0), number_of(b.cost), ""},
+         .total = true});
+    return table;
+}
+
+/// What was asked for, the limit and its law, and how lean and fat the supplies could be made; with as many decimals as it
+/// takes to see why a blend is not made.
+template <currency C>
+[[nodiscard]] report_table blend_facts_table(const blend<C>& b) {
+    report_table table{.columns = {{""}, {""}}};
+    const auto add = [&](const std::string& what, const std::string& value) {
+        table.rows.push_back({.cells = {what, value}});
+    };
+    int digits = 1;
+    if (b.outcome == blend_outcome::over_the_limit) digits = detail::digits_apart(b.wanted.min, b.limit.most, digits);
+    if (b.outcome == blend_outcome::too_fat) digits = detail::digits_apart(*b.leanest, b.most_fat(), digits);
+    if (b.outcome == blend_outcome::too_lean) digits = detail::digits_apart(*b.fattest, b.wanted.min, digits);
+    add("Fat asked for", detail::fat_range_text(b.wanted, digits));
+    add("Legal limit", percent_text(b.limit.most, digits) + ", " + b.limit.law);
+    if (b.leanest) add("Leanest within the supplies", percent_text(*b.leanest, digits));
+    if (b.fattest) add("Fattest within the supplies", percent_text(*b.fattest, digits));
+    return table;
+}
+
+/// A two-source square with its parts (percentage points of fat) and shares, and the weights of a batch; the last row is
+/// the blend. Throws as the square, and for a batch that is not above zero. O(1).
+[[nodiscard]] inline report_table fat_square_table(const fat_square& square, const std::string& name_of_first,
+                                                   const std::string& name_of_second, mass batch,
+                                                   const kitchen_units& units) {
+    const auto right = report_table::align::right;
+    report_table table;
+    table.columns = {{"Source"},
+                     {"Fat", right},
+                     {"Parts", right},
+                     {"Share", right},
+                     {detail::headed_in("Weight", unit_name(units.bulk)), right}};
+    const auto add = [&](const std::string& name, fraction fat, double parts, fraction share, micrograms weight) {
+        table.rows.push_back({.cells = {name, percent_text(fat), decimal_text(parts, 1), percent_text(share),
+                                        number_of(to_mass(weight), units.bulk)}});
+    };
+    const square_masses masses = square.masses(batch);
+    add(name_of_first, square.first, square.parts_of_first(), square.share_of_first(), masses.first);
+    add(name_of_second, square.second, square.parts_of_second(), square.share_of_second(), masses.second);
+    add("the blend", square.target, square.parts_of_first() + square.parts_of_second(), 1.0,
+        masses.first + masses.second);
+    table.rows.back().total = true;
+    return table;
+}
+
+/// What a plan leaves for the grinder: each tissue of which there is some, loose and trimmed off, with its lipid; the last
+/// row adds up, with the fat of all of it. Throws as `fat_of`. O(1).
+[[nodiscard]] inline report_table own_trim_table(const own_trim& own, const by_tissue<fraction>& lipids,
+                                                 const kitchen_units& units) {
+    const auto right = report_table::align::right;
+    const std::string unit = unit_name(units.bulk);
+    report_table table;
+    table.columns = {{"Tissue"},
+                     {detail::headed_in("Loose meat", unit), right},
+                     {detail::headed_in("Trim", unit), right},
+                     {detail::headed_in("Together", unit), right},
+                     {"Fat", right}};
+    const auto add = [&](const std::string& name, micrograms loose, micrograms trim, const std::string& fat) {
+        const auto written = [&](micrograms m) { return number_of(to_mass(m), units.bulk); };
+        table.rows.push_back({.cells = {name, written(loose), written(trim), written(loose + trim), fat}});
+    };
+    const std::optional<fraction> fat = fat_of(own, lipids);
+    for (const tissue t : all_tissues)
+        if ((own.loose[t] + own.trim[t]).count != 0)
+            add(std::string(name_of(t)), own.loose[t], own.trim[t], percent_text(lipids[t]));
+    add("all", own.loose.sum(), own.trim.sum(), fat ? percent_text(*fat) : "");
+    table.rows.back().total = true;
+    return table;
+}
+
+/// The section of a blend, with what is in its way if it is not made, and the cautions that ground meat needs.
+template <currency C>
+[[nodiscard]] report_section blend_section(const blend<C>& b, const kitchen_units& units,
+                                           const std::string& title = "Grind") {
+    report_section section{.title = title, .tables = {blend_facts_table(b), blend_table(b, units)}};
+    if (b.made())
+        section.paragraphs.push_back(
+            std::string(
+                b.least_purchase
+                    ? "Worth is what one more of a source would save in purchases, with nothing counted for the "
+                      "larger batch; below zero is what it would cost. "
+                    : "Worth is what one more of a source would be worth in this blend. ") +
+            "A source that costs less than its worth is used up, one that costs more is in only as far as it has to "
+            "be. "
+            "Weights add up to the batch exactly, and the fat is not over the limit by rounding either. Fat contents "
+            "are "
+            "as given: an analysis of the meat in hand counts, not a table.");
+    section.paragraphs.emplace_back(
+        "The fat limit is the one that the caller named. Limits, names and inspection of ground meat follow local law "
+        "and "
+        "licensed practice, and goods sold by weight need a legal-for-trade scale. Least internal temperature for US "
+        "consumers (USDA FSIS): ground meat 160 °F (71.1 °C).");
+    section.points = b.why_not(units.bulk);
+    return section;
+}
+
+/// One record a source, then the blend; heads in the first record. Weights add up to the batch and costs to its cost, both
+/// exactly; of a blend that is not made they are empty, and so is the most of a supply without an end.
+template <currency C>
+[[nodiscard]] std::string blend_csv(const blend<C>& b) {
+    const auto price = [](unit_price<C> p) { return detail::csv_price((p * kilogram).value(), C::minor_digits + 4); };
+    const std::string code(C::code);
+    std::string text = detail::csv_record(
+        {"role", "source", "fat", "price_per_kg", "least_g", "most_g", "weight_g", "cost", "worth_per_kg", "currency"});
+    for (std::size_t i = 0; i < b.sources.size(); ++i) {
+        const grind_source<C>& s = b.sources[i];
+        const bool open = s.supply.max == unlimited<mass>();
+        text += detail::csv_record(
+            {"source", csv_text(s.name), shown(s.fat, 9), price(s.price), csv_grams(to_micrograms(s.supply.min)),
+             open ? "" : csv_grams(to_micrograms(s.supply.max)), b.made() ? csv_grams(b.lines[i].weight) : "",
+             b.made() ? number_of(b.lines[i].cost) : "", b.made() ? price(b.worth_of(s.fat)) : "", code});
+    }
+    if (!b.made()) return text;
+    return text + detail::csv_record({"blend", "", shown(b.fat, 9), price(b.cost_by_weight()), "", "",
+                                      csv_grams(b.batch), number_of(b.cost), "", code});
+}
+
+} // namespace tranche

@@ -1,0 +1,159 @@
+// Labels and lots as tables, report sections and comma-separated values.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include <tranche/packs/lot_check.hpp>
+#include <tranche/packs/pack_label.hpp>
+#include <tranche/packs/scale_tolerance.hpp>
+#include <tranche/report/formats/csv.hpp>
+#include <tranche/report/formats/detail/telling_apart.hpp>
+#include <tranche/report/formats/kitchen_units.hpp>
+#include <tranche/report/formats/report_table.hpp>
+#include <tranche/report/report_sections.hpp>
+#include <tranche/report/tables/plan_tables.hpp>
+
+namespace tranche {
+
+/// One row a label, and the sum of the totals. Net weights and prices are shown as the labels have them, the tare in the
+/// unit of the scale.
+template <currency C>
+[[nodiscard]] report_table labels_table(const std::vector<pack_label<C>>& labels) {
+    const auto right = report_table::align::right;
+    report_table table;
+    table.columns = {{"Product"},
+                     {"Net weight", right},
+                     {"Tare", right},
+                     {"Unit price", right},
+                     {"Total, " + std::string(C::code), right}};
+    amount<C> sum;
+    for (const pack_label<C>& label : labels) {
+        table.rows.push_back(
+            {.cells = {label.product, label.net.text(), detail::text_in_full(label.tare, label.net.division),
+                       label.price.text(), number_of(label.total)}});
+        sum += label.total;
+    }
+    table.rows.push_back({.cells = {std::to_string(labels.size()) + (labels.size() == 1 ? " pack" : " packs"), "", "",
+                                    "", number_of(sum)},
+                          .total = true});
+    return table;
+}
+
+/// The section of labels with the order of rounding and the cautions that goods sold by weight need. `rules` are those that
+/// the labels were made by.
+template <currency C>
+[[nodiscard]] report_section labels_section(const std::vector<pack_label<C>>& labels, const label_rules& rules) {
+    return {
+        .title = "Labels",
+        .tables = {labels_table(labels)},
+        .paragraphs = {order_of_rounding<C>(rules),
+                       "Goods sold by weight need a legal-for-trade scale: a label is made from what it shows. What a "
+                       "label must say, and how, follows local law and licensed practice."}};
+}
+
+/// One record a label; heads in the first record. Weights are in the unit of the scale, prices per `per`.
+template <currency C>
+[[nodiscard]] std::string labels_csv(const std::vector<pack_label<C>>& labels) {
+    std::string text = detail::csv_record(
+        {"product", "net_weight", "net_unit", "tare_g", "unit_price", "per", "total_price", "currency"});
+    for (const pack_label<C>& label : labels) {
+        // A spreadsheet reads decimals, not common fractions.
+        mass_division written = as_written(label.net.division);
+        if (!detail::is_power_of_ten(written.parts)) written.parts = 1'000'000;
+        text +=
+            detail::csv_record({csv_text(label.product), number_of(label.net.weight(), written), unit_name(written),
+                                csv_grams(to_micrograms(label.tare)), number_of(label.price.each),
+                                detail::basis_name(label.price.basis), number_of(label.total), std::string(C::code)});
+    }
+    return text;
+}
+
+namespace detail {
+
+/// A rule of a lot, what was found, and whether it holds.
+struct lot_rule {
+    std::string rule, found;
+    bool holds = false;
+};
+
+[[nodiscard]] inline report_table lot_rules_table(const std::vector<lot_rule>& rules, bool passes) {
+    report_table table;
+    table.columns = {{"Rule"}, {"Found"}, {"Holds"}};
+    for (const lot_rule& r : rules) table.rows.push_back({.cells = {r.rule, r.found, r.holds ? "yes" : "no"}});
+    table.rows.push_back({.cells = {"the lot", "", passes ? "passes" : "fails"}, .total = true});
+    return table;
+}
+
+/// "1 of 30"
+[[nodiscard]] inline std::string of_packs(std::size_t count, std::size_t packs) {
+    return std::to_string(count) + " of " + std::to_string(packs);
+}
+
+} // namespace detail
+
+namespace detail {
+
+/// Portions by the pound and ounce are written in ounces where a limit may take decimals.
+[[nodiscard]] constexpr mass_division one_unit(mass_division how) {
+    return how.in == mass_division::unit::pounds_and_ounces ? mass_division{mass_division::unit::ounces, how.parts}
+                                                            : how;
+}
+
+} // namespace detail
+
+/// A lot of one nominal quantity against each rule, in the unit of a portion. A mean that is too low is written with as many
+/// decimals as it takes to see that.
+[[nodiscard]] inline report_table lot_table(const nominal_lot& lot, const kitchen_units& units) {
+    const mass_division how = detail::one_unit(units.portion);
+    const auto limit = [&](mass m) { return detail::text_in_full(m, how); };
+    const mass_division mean = lot.mean_holds ? how : detail::telling_apart(lot.mean, lot.nominal, how);
+    return detail::lot_rules_table({{"mean at least " + limit(lot.nominal), to_text(lot.mean, mean), lot.mean_holds},
+                                    {"at most 2.5 % below " + limit(lot.nominal - lot.tolerable_error),
+                                     detail::of_packs(lot.below_once, lot.packs), lot.few_below},
+                                    {"none below " + limit(lot.nominal - 2.0 * lot.tolerable_error),
+                                     detail::of_packs(lot.below_twice, lot.packs), lot.none_far_below}},
+                                   lot.passes());
+}
+
+/// A lot of packs of different weights against each rule. The mean error (found - labelled) is shown in thousandths of the
+/// unit of a portion, or in finer ones where it takes them to see that it is below zero.
+[[nodiscard]] inline report_table lot_table(const random_weight_lot& lot, const kitchen_units& units) {
+    mass_division how{detail::one_unit(units.portion).in, 1000};
+    if (!lot.mean_holds) how = detail::telling_apart(lot.mean_error, mass{}, how);
+    return detail::lot_rules_table(
+        {{"on average no less than labelled", to_text(lot.mean_error, how) + " off", lot.mean_holds},
+         {"at most " + std::to_string(lot.allowed_over) + " short by more than the allowed variation",
+          detail::of_packs(lot.over_limit, lot.packs), lot.over_limit <= lot.allowed_over}},
+        lot.passes());
+}
+
+/// A test weight and what the scale showed with it on.
+struct scale_reading {
+    mass load{}, indicated{};
+};
+
+/// A scale of class III, whose division is `division`, against its maintenance tolerance at each test weight. Errors are
+/// written in its divisions' unit, to the division or as much finer as it takes to see that one is beyond the tolerance. Throws as `check_scale`, and for no readings. O(readings).
+[[nodiscard]] inline report_table scale_table(const std::vector<scale_reading>& readings, mass_division division) {
+    if (readings.empty()) throw invalid_input("readings", "none", "at least one test weight");
+    const auto right = report_table::align::right;
+    report_table table;
+    table.columns = {{"Test weight", right}, {"Shown", right}, {"Error", right}, {"Tolerance", right}, {"Within"}};
+    bool all_within = true;
+    for (const scale_reading& r : readings) {
+        const scale_check check = check_scale(r.load, r.indicated, division);
+        all_within = all_within && check.within;
+        mass_division how = as_written(division);
+        if (!check.within) how = detail::telling_apart(std::max(check.error, -check.error), check.tolerance, how);
+        table.rows.push_back({.cells = {to_text(r.load, how), to_text(r.indicated, how), to_text(check.error, how),
+                                        to_text(check.tolerance, how), check.within ? "yes" : "no"}});
+    }
+    table.rows.push_back({.cells = {"the scale", "", "", "", all_within ? "holds" : "fails"}, .total = true});
+    return table;
+}
+
+} // namespace tranche

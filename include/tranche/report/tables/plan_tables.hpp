@@ -1,0 +1,179 @@
+// The tables of a plan: slabs in cutting order, and what came of each cut.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include <tranche/cost/yield/settle.hpp>
+#include <tranche/cut/cutting_plan.hpp>
+#include <tranche/report/formats/kitchen_units.hpp>
+#include <tranche/report/formats/report_table.hpp>
+
+namespace tranche {
+
+/// What portions cost, already written, so that the tables need not know the currency.
+struct portion_costs {
+    std::string currency{};             ///< empty: no costs are known
+    std::vector<std::string> of_slab{}; ///< of one portion of each slab; empty text for other slabs
+    std::vector<std::string> of_spec{}; ///< of one portion of each spec, from the lowest to the highest
+};
+
+/// "123.61" from 123.61 USD.
+template <currency C>
+[[nodiscard]] std::string number_of(amount<C> a) {
+    std::string text = to_text(a);
+    text.resize(text.size() - C::code.size() - 1);
+    return text;
+}
+
+/// The costs on a bill for each slab and spec of its plan: "8.31", or "8.31–8.32" where they differ. O(portions).
+template <currency C>
+[[nodiscard]] portion_costs costs_of(const plan& cuts, const bill<C>& settled) {
+    struct spread {
+        amount<C> least{}, most{};
+        bool any = false;
+        void add(amount<C> a) {
+            least = any ? std::min(least, a) : a;
+            most = any ? std::max(most, a) : a;
+            any = true;
+        }
+        [[nodiscard]] std::string text() const {
+            if (!any) return "";
+            return number_of(least) + (least < most ? "–" + number_of(most) : "");
+        }
+    };
+    std::vector<spread> slabs(cuts.slabs.size()), specs(cuts.specs.size());
+    for (const costed_portion<C>& p : settled.portions) {
+        slabs.at(p.slab).add(p.cost);
+        specs.at(p.spec).add(p.cost);
+    }
+    portion_costs costs{.currency = std::string(C::code)};
+    for (const spread& s : slabs) costs.of_slab.push_back(s.text());
+    for (const spread& s : specs) costs.of_spec.push_back(s.text());
+    return costs;
+}
+
+/// What a slab is: the name of its cut, or where its meat goes: "end, to grind".
+[[nodiscard]] inline std::string what_is(const slab& s, const plan& cuts) {
+    if (s.kind == slab_kind::portions) return cuts.spec_of(s).name;
+    const std::string kind = s.kind == slab_kind::loose ? "loose meat" : std::string(name_of(s.kind));
+    return kind + ", to " + std::string(name_of(cuts.destination_of(s)));
+}
+
+namespace detail {
+
+[[nodiscard]] inline std::string headed_in(const std::string& head, const std::string& unit) {
+    return unit.empty() ? head : head + ", " + unit;
+}
+
+/// "8 %", nothing for none of it, and never "0 %" for some.
+[[nodiscard]] inline std::string whole_percent(fraction share) {
+    return share <= 0.0 ? "" : share < 0.005 ? "under 1 %" : percent_text(share, 0);
+}
+
+[[nodiscard]] inline mass portion_mass(const slab& s, const plan& cuts) { return to_mass(cuts.portions_of(s).front()); }
+
+} // namespace detail
+
+/// "2 × 7 1/4": the portions of a slab, or the weight of any other.
+[[nodiscard]] inline std::string weight_text(const slab& s, const plan& cuts, const kitchen_units& units) {
+    if (s.kind != slab_kind::portions) return number_of(to_mass(s.weight()), units.portion);
+    const int pieces = cuts.spec_of(s).pieces;
+    return (pieces > 1 ? std::to_string(pieces) + " × " : "") + number_of(detail::portion_mass(s, cuts), units.portion);
+}
+
+/// One row a slab, in cutting order from the rib. Columns for gluteus medius and costs stand only where there are any.
+[[nodiscard]] inline report_table slabs_table(const plan& cuts, const kitchen_units& units,
+                                              const portion_costs& costs = {}) {
+    const std::string along = unit_name(units.along), thick = unit_name(units.thickness);
+    const std::string weight = unit_name(units.portion);
+    const bool second_muscle =
+        std::any_of(cuts.slabs.begin(), cuts.slabs.end(), [](const slab& s) { return s.gluteus_medius_share() > 0.0; });
+    const auto right = report_table::align::right;
+    report_table table;
+    table.columns = {{"No.", right},
+                     {"Cut"},
+                     {detail::headed_in("From rib end", along), right},
+                     {detail::headed_in("Thick", thick), right},
+                     {detail::headed_in("Weight", weight), right},
+                     {detail::headed_in("Trim off", weight), right}};
+    if (second_muscle) table.columns.push_back({"Gluteus medius", right});
+    if (!costs.currency.empty()) table.columns.push_back({"Each, " + costs.currency, right});
+    for (std::size_t i = 0; i < cuts.slabs.size(); ++i) {
+        const slab& s = cuts.slabs[i];
+        report_table::row row;
+        row.cells = {std::to_string(i + 1),
+                     what_is(s, cuts),
+                     number_of(s.start, units.along),
+                     number_of(s.thickness, units.thickness),
+                     weight_text(s, cuts, units),
+                     s.trim.sum().count > 0 ? number_of(to_mass(s.trim.sum()), units.portion) : ""};
+        if (second_muscle) row.cells.push_back(detail::whole_percent(s.gluteus_medius_share()));
+        if (!costs.currency.empty()) row.cells.push_back(i < costs.of_slab.size() ? costs.of_slab[i] : "");
+        table.rows.push_back(row);
+    }
+    return table;
+}
+
+/// "1/4, 1 3/8, 2 1/2 in": how far from the rib end the knife goes in behind each slab but the last. The spaces inside a
+/// number are no-break spaces (U+00A0).
+[[nodiscard]] inline std::string cut_positions_text(const plan& cuts, const kitchen_units& units) {
+    std::string text;
+    for (std::size_t i = 0; i + 1 < cuts.slabs.size(); ++i) {
+        text += text.empty() ? "" : ", ";
+        for (const char c : number_of(cuts.slabs[i].start + cuts.slabs[i].thickness, units.along))
+            text += c == ' ' ? std::string(detail::no_break_space) : std::string(1, c);
+    }
+    return text.empty() ? "none" : text + std::string(detail::no_break_space) + unit_name(units.along);
+}
+
+/// One row a spec: how many portions, their weight together, the lightest and the heaviest, and what one costs.
+[[nodiscard]] inline report_table portions_table(const plan& cuts, const kitchen_units& units,
+                                                 const portion_costs& costs = {}) {
+    const auto right = report_table::align::right;
+    const std::string weight = unit_name(units.portion);
+    report_table table;
+    table.columns = {{"Cut"},
+                     {"Portions", right},
+                     {detail::headed_in("Together", unit_name(units.bulk)), right},
+                     {detail::headed_in("Lightest", weight), right},
+                     {detail::headed_in("Heaviest", weight), right}};
+    if (!costs.currency.empty()) table.columns.push_back({"Each, " + costs.currency, right});
+    struct portions {
+        std::size_t count = 0;
+        micrograms sum{}, lightest{}, heaviest{};
+        void add(micrograms w) {
+            lightest = count == 0 ? w : std::min(lightest, w);
+            heaviest = std::max(heaviest, w);
+            sum += w;
+            ++count;
+        }
+    };
+    std::vector<portions> of_spec(cuts.specs.size());
+    for (const slab& s : cuts.slabs)
+        for (const micrograms w : cuts.portions_of(s)) of_spec[s.option].add(w);
+    std::size_t all = 0;
+    micrograms together;
+    for (std::size_t spec = 0; spec < cuts.specs.size(); ++spec) {
+        const portions& p = of_spec[spec];
+        all += p.count;
+        together += p.sum;
+        const auto weight_of = [&](micrograms m, mass_division how) {
+            return p.count > 0 ? number_of(to_mass(m), how) : "";
+        };
+        report_table::row row{.cells = {cuts.specs[spec].name, std::to_string(p.count), weight_of(p.sum, units.bulk),
+                                        weight_of(p.lightest, units.portion), weight_of(p.heaviest, units.portion)}};
+        if (!costs.currency.empty()) row.cells.push_back(spec < costs.of_spec.size() ? costs.of_spec[spec] : "");
+        table.rows.push_back(row);
+    }
+    report_table::row total{.cells = {"all portions", std::to_string(all), number_of(to_mass(together), units.bulk)},
+                            .total = true};
+    total.cells.resize(table.columns.size());
+    table.rows.push_back(total);
+    return table;
+}
+
+} // namespace tranche

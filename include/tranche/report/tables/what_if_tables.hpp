@@ -1,0 +1,164 @@
+// What would help, and what each limit costs, as tables for a report.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include <tranche/cut/cut_spec.hpp>
+#include <tranche/cut/plan_worth.hpp>
+#include <tranche/cut/price_list.hpp>
+#include <tranche/optimise/explain/what_if.hpp>
+#include <tranche/report/formats/kitchen_units.hpp>
+#include <tranche/report/formats/report_table.hpp>
+#include <tranche/report/report_sections.hpp>
+#include <tranche/report/tables/plan_tables.hpp>
+
+namespace tranche {
+
+/// The finest steps that these units can write: a change found on them reads as what was planned with.
+[[nodiscard]] inline limit_steps finest_steps(const kitchen_units& units) {
+    return {.thickness = step_of(units.thickness), .portion = step_of(units.portion), .share = 0.01};
+}
+
+namespace detail {
+
+[[nodiscard]] inline std::string limit_text(const request_limit& limit, const limit_value& value,
+                                            const kitchen_units& units) {
+    const auto* const l = std::get_if<length>(&value);
+    if (l != nullptr && std::isfinite(l->value())) return to_text(*l, units.thickness);
+    if (const auto* m = std::get_if<mass>(&value)) return to_text(*m, units.portion);
+    if (const auto* share = std::get_if<fraction>(&value)) return percent_text(*share, 0);
+    return tranche::limit_text(limit, value);
+}
+
+[[nodiscard]] inline std::vector<std::string> limit_cells(const cutting_request& request, const request_limit& limit,
+                                                          const limit_value& from, const limit_value& to,
+                                                          const kitchen_units& units) {
+    return {owner_of(request, limit), name_of(limit), limit_text(limit, from, units), limit_text(limit, to, units)};
+}
+
+} // namespace detail
+
+/// One row a change: the limit as it is, as it would have to be, and what the plan is then.
+[[nodiscard]] inline report_table changes_table(const cutting_request& request,
+                                                const std::vector<limit_change>& changes, const kitchen_units& units) {
+    const auto right = report_table::align::right;
+    report_table table;
+    table.columns = {
+        {"Cut"},           {"Limit"},           {"Now", right},
+        {"Needed", right}, {"Portions", right}, {detail::headed_in("Together", unit_name(units.bulk)), right}};
+    for (const limit_change& change : changes) {
+        const plan& cuts = change.planned.plan;
+        report_table::row row{.cells = detail::limit_cells(request, change.which, change.from, change.to, units)};
+        row.cells.push_back(std::to_string(cuts.portion_count()));
+        row.cells.push_back(number_of(to_mass(balance_of(cuts).portion_total()), units.bulk));
+        table.rows.push_back(std::move(row));
+    }
+    return table;
+}
+
+/// One row a limit that binds: the step it was moved, and what the plan then gains in portions, in meat in portions
+/// and in worth, over that step. A limit whose gains are all too small to be written is left out. `now` is the plan
+/// without a change. Unless every cut of the request has a price there is no telling worth, and no column for it. Throws as
+/// `worth_of` does for a bad list.
+template <currency C>
+[[nodiscard]] report_table costs_of_limits_table(const cutting_request& request, const std::vector<limit_cost>& costs,
+                                                 const plan& now, const price_list<C>& prices,
+                                                 const kitchen_units& units) {
+    const auto right = report_table::align::right;
+    report_table table;
+    table.columns = {{"Cut"},
+                     {"Limit"},
+                     {"Now", right},
+                     {"Moved to", right},
+                     {"Portions", right},
+                     {detail::headed_in("In portions", unit_name(units.portion)), right}};
+    const bool priced = std::all_of(request.specs.begin(), request.specs.end(),
+                                    [&](const cut_spec& cut) { return prices.portions.contains(cut.name); });
+    if (priced) table.columns.push_back({"Worth, " + std::string(C::code), right});
+    const auto change = [](const std::string& number) {
+        const bool more = number.front() != '-' && number.find_first_of("123456789") != std::string::npos;
+        return more ? '+' + number : number;
+    };
+    for (const limit_cost& cost : costs) {
+        if (!cost.binds()) continue;
+        const std::string kept = number_of(to_mass(cost.more_in_portions), units.portion);
+        const std::string nothing = decimal_text(0.0, C::minor_digits);
+        std::string worth = nothing;
+        if (priced) {
+            const money<C> more = worth_of<C>(cost.planned.plan, prices) - worth_of<C>(now, prices);
+            worth = decimal_text(more.value(), C::minor_digits);
+        }
+        if (cost.more_portions == 0 && kept == number_of(mass{}, units.portion) && worth == nothing) continue;
+        report_table::row row{.cells = detail::limit_cells(request, cost.which, cost.from, cost.to, units)};
+        for (const std::string& number : {std::to_string(cost.more_portions), kept})
+            row.cells.push_back(change(number));
+        if (priced) row.cells.push_back(change(worth));
+        table.rows.push_back(std::move(row));
+    }
+    return table;
+}
+
+/// What planning a request again and again says of it, told on the finest steps of a kitchen's units. The same type whatever
+/// the objective: a report is made of it in one currency or another.
+struct what_ifs {
+    cutting_request request{};
+    planned_cuts planned{};              ///< the request as it is
+    std::vector<limit_change> changes{}; ///< any one gives one more portion, or a plan at all
+    std::vector<std::pair<std::size_t, std::vector<limit_change>>> missing{}; ///< for a portion of a spec that has none
+    std::vector<limit_cost> costs{}; ///< each limit a step wider (gluteus medius 5 %)
+};
+
+/// Plans by the objective of `make(problem)`. As long as `one_more_portion` or `nearest_feasible`, `nearest_portion_of` and
+/// `limit_costs` take, and throws what they throw.
+template <class Make>
+[[nodiscard]] what_ifs what_ifs_of(const profile& meat, const cutting_request& request, const Make& make,
+                                   const kitchen_units& units) {
+    const limit_steps steps = finest_steps(units);
+    what_ifs found{.request = request, .planned = plan_request(meat, request, make)};
+    if (!found.planned.feasible()) {
+        found.changes = nearest_feasible(meat, request, make, steps);
+        return found;
+    }
+    found.changes = one_more_portion(meat, request, make, steps);
+    for (const binding_limit& limit : found.planned.limits)
+        found.missing.emplace_back(limit.spec, nearest_portion_of(meat, request, limit.spec, steps));
+    found.costs = limit_costs(meat, request, make, {steps.thickness, steps.portion, 0.05});
+    return found;
+}
+
+/// The sections that say what would help and what each limit costs; prices are for the costs. Throws as
+/// `costs_of_limits_table` does.
+template <currency C>
+[[nodiscard]] std::vector<report_section> what_if_sections(const what_ifs& found, const price_list<C>& prices,
+                                                           const kitchen_units& units) {
+    report_section help{.title = "What would help"};
+    const auto add = [&](const std::string& caption, const std::vector<limit_change>& changes) {
+        if (changes.empty()) return;
+        help.tables.push_back(changes_table(found.request, changes, units));
+        help.tables.back().caption = caption;
+    };
+    const std::string goal = found.planned.feasible() ? "one more portion" : "a plan";
+    if (found.changes.empty()) help.paragraphs.push_back("No change of a single limit would do for " + goal + '.');
+    add("For " + goal + ", any one of these:", found.changes);
+    for (const auto& [spec, changes] : found.missing)
+        add("To cut " + found.request.specs[spec].name + " at all, any one of these:", changes);
+    if (!help.tables.empty()) help.paragraphs.emplace_back("Each was planned with, everything else as asked.");
+    if (!found.planned.feasible()) return {help};
+    report_section costs{.title = "What each limit costs"};
+    costs.tables = {costs_of_limits_table<C>(found.request, found.costs, found.planned.plan, prices, units)};
+    if (costs.tables.front().rows.empty()) costs.tables.clear();
+    costs.paragraphs = {costs.tables.empty()
+                            ? "No limit costs anything: none of them, moved a step, gives a better plan."
+                            : "What planning again gains when that limit alone is moved. Limits that are "
+                              "not listed gain nothing."};
+    return {help, costs};
+}
+
+} // namespace tranche

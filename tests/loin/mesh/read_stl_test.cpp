@@ -1,0 +1,140 @@
+// STL files, text and binary: what is read, how corners become vertices, what is refused and where.
+// SPDX-License-Identifier: BSL-1.0
+#include <tranche/loin/mesh/mesh_check.hpp>
+#include <tranche/loin/mesh/read_stl.hpp>
+
+#include "loin/mesh_files.hpp"
+#include "loin/mesh_shapes.hpp"
+#include "support/catch.hpp"
+
+#include <limits>
+#include <string>
+
+namespace read_stl_test {
+
+using namespace tranche;
+using namespace tranche_test;
+
+namespace {
+std::string complaint(const std::string& file) {
+    try {
+        (void)read(read_stl, file);
+    } catch (const invalid_input& e) {
+        return e.what();
+    }
+    return "none";
+}
+
+/// The same triangles, corner by corner, whatever the order of the vertices.
+void check_same_triangles(const triangle_mesh& a, const triangle_mesh& b) {
+    REQUIRE(a.triangles.size() == b.triangles.size());
+    for (std::size_t t = 0; t < a.triangles.size(); ++t)
+        for (std::size_t k = 0; k < 3; ++k) CHECK(a.vertices[a.triangles[t][k]] == b.vertices[b.triangles[t][k]]);
+}
+
+/// Coordinates that 32 bits hold.
+triangle_mesh in_floats(triangle_mesh mesh) {
+    const auto rounded_to_float = [](double x) { return static_cast<double>(static_cast<float>(x)); };
+    for (mesh_point& p : mesh.vertices) p = {rounded_to_float(p.x), rounded_to_float(p.y), rounded_to_float(p.z)};
+    return mesh;
+}
+
+const std::string one_facet =
+    "solid a b\n facet normal 0 0 1\n  outer loop\n   vertex 0 0 0\n   vertex 1 0 0\n   vertex 0 1 0\n"
+    "  endloop\n endfacet\nendsolid a b\n";
+std::string with(const std::string& from, const std::string& to) {
+    std::string file = one_facet;
+    return file.replace(file.find(from), from.size(), to);
+}
+} // namespace
+
+TEST_CASE("a mesh written as STL comes back with its vertices made one again") {
+    const triangle_mesh mesh = in_floats(bumpy_loin(9, 7));
+    for (const std::string& file : {text_stl_file(mesh), binary_stl_file(mesh)}) {
+        const triangle_mesh back = read(read_stl, file);
+        CHECK(back.vertices.size() == mesh.vertices.size());
+        check_same_triangles(back, mesh);
+        CHECK_NOTHROW(validate(back));
+    }
+}
+
+TEST_CASE("a binary STL file may begin with solid") {
+    const triangle_mesh mesh = in_floats(box(1.0, 2.0, 3.0));
+    check_same_triangles(read(read_stl, binary_stl_file(mesh, "solid body")), mesh);
+}
+
+TEST_CASE("only equal coordinates are made one vertex, and zero has no sign") {
+    const std::string file = with("vertex 1 0 0", "vertex -0 1e-300 0");
+    CHECK(read(read_stl, file).vertices.size() == 3);
+    CHECK(read(read_stl, with("vertex 1 0 0", "vertex -0 0 -0.0")).vertices.size() == 2);
+}
+
+TEST_CASE("many vertices find their equals") {
+    const triangle_mesh mesh = in_floats(ball(1.0, 150, 100));
+    CHECK(read(read_stl, binary_stl_file(mesh)).vertices.size() == mesh.vertices.size());
+}
+
+TEST_CASE("normals of STL facets are numbers that do not matter") {
+    CHECK(read(read_stl, with("normal 0 0 1", "normal nan inf -7e300")).triangles.size() == 1);
+}
+
+TEST_CASE("the unit of an STL file is what the caller says") {
+    CHECK(read(read_stl, one_facet, millimetre).vertices[1].x == 0.001);
+    CHECK(read(read_stl, binary_stl_file(box(1.0, 2.0, 4.0)), inch).vertices.back().z == 4.0 * 0.0254);
+    CHECK_THROWS_WITH(read(read_stl, one_facet, length{}), StartsWith("unit of the mesh: "));
+}
+
+TEST_CASE("what a text STL file may not say is refused with its line") {
+    CHECK(complaint(one_facet) == "none");
+    const auto [from, to, expected] = GENERATE(table<std::string, std::string, std::string>({
+        {"solid a b", "solidly", "STL line 1: got \"solidly\", expected \"solid\""},
+        {"facet normal", "facet", "STL line 2: got \"0 0 1\", expected \"normal\""},
+        {"0 0 1", "0 0", "STL line 2: got the end of the line, expected three numbers, the normal"},
+        {"0 0 1", "0 0 1 2", "STL line 2: got \"2\", expected the end of the line"},
+        {"outer loop", "outer", "STL line 3: got the end of the line, expected \"loop\""},
+        {"vertex 1 0 0", "vertex 1 0 nan", "STL line 5: got \"nan\", expected three finite coordinates"},
+        {"   vertex 0 1 0\n", "", "STL line 6: got \"endloop\", expected \"vertex\""},
+        {"  endloop\n", "vertex 3 3 3\n", "STL line 7: got \"vertex 3 3 3\", expected \"endloop\""},
+        {" endfacet\n", "", "STL line 8: got \"endsolid a b\", expected \"endfacet\""},
+        {"endsolid a b\n", "", "STL line 9: got the end of the file, expected \"facet normal\" or \"endsolid\""},
+        {"endsolid a b\n", "endsolid\nsolid\n",
+         "STL line 10: got \"solid\", expected the end of the file after one solid"},
+    }));
+    CHECK(complaint(with(from, to)) == expected);
+}
+
+TEST_CASE("a binary STL file of the wrong size is refused with both sizes") {
+    const std::string file = binary_stl_file(box(1.0, 2.0, 3.0));
+    CHECK(complaint(file + 'x') ==
+          "STL: got 685 bytes, expected text that begins with \"solid\", or, with the 12 triangles "
+          "of the binary header, 684 bytes");
+    std::string lying = file;
+    for (std::size_t i = 80; i < 84; ++i) lying[i] = '\xff';
+    CHECK_THAT(complaint(lying), ContainsSubstring("4294967295 triangles"));
+}
+
+TEST_CASE("a coordinate that is no number is refused with its byte in a binary STL file") {
+    triangle_mesh mesh = box(1.0, 2.0, 3.0);
+    mesh.vertices[5].y = std::numeric_limits<double>::quiet_NaN(); // for the first time in triangle 3: 4 5 7
+    // 84 bytes, two triangles of 50, a normal of 12, a corner of 12, and x.
+    CHECK(complaint(binary_stl_file(mesh)) ==
+          "binary STL byte 212: got nan, expected a finite coordinate of triangle 3");
+}
+
+TEST_CASE("an STL file cut off anywhere is refused") {
+    const triangle_mesh mesh = in_floats(ball(0.1, 5, 3));
+    const std::string text = text_stl_file(mesh), binary = binary_stl_file(mesh),
+                      named = binary_stl_file(mesh, "solid body");
+    // The name after "endsolid" and the last line end may be missing.
+    for (std::size_t size = 0; size < text.size() - std::string(" body\n").size(); ++size) {
+        CAPTURE(size);
+        CHECK_THROWS_AS(validate(read(read_stl, text.substr(0, size))), invalid_input);
+    }
+    for (const std::string& file : {binary, named})
+        for (std::size_t size = 0; size < file.size(); ++size) {
+            CAPTURE(size);
+            CHECK_THROWS_AS(validate(read(read_stl, file.substr(0, size))), invalid_input);
+        }
+}
+
+} // namespace read_stl_test

@@ -1,0 +1,257 @@
+// Limits on slabs, and limits that link them, against every tiling of small loins; with demands too.
+// SPDX-License-Identifier: BSL-1.0
+#include "support/catch.hpp"
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+#include <tranche/cut/verify.hpp>
+#include <tranche/optimise/plans/plans.hpp>
+#include <tranche/optimise/want/value_objective.hpp>
+
+#include "optimise/enumeration.hpp"
+#include "optimise/instances.hpp"
+
+namespace linked_slabs_oracle {
+
+using namespace tranche;
+using namespace tranche_test;
+
+namespace {
+
+/// The best sum over all tilings whose slabs go together and that meet the demands, if there is one.
+template <objective O>
+std::optional<typename O::score_type> best_linked(const small_request& all, const request& r, const O& objective,
+                                                  const std::vector<demand>& demands = {}) {
+    std::optional<typename O::score_type> best;
+    all.each_tiling([&](const std::vector<small_request::laid>& slabs) {
+        if (!all.go_together(slabs)) return;
+        std::vector<std::int64_t> portions(r.specs.size());
+        typename O::score_type sum{};
+        for (const auto& s : slabs) {
+            if (all.is_portion(s.option)) portions[s.option - r.rules.loose.size()] += all.spec(s.option).pieces;
+            sum = sum + slab_score(objective, s.option, s.from, s.to);
+        }
+        for (const demand& wanted : demands) {
+            const std::int64_t n = portions[spec_of(wanted, r.specs)];
+            if (n < wanted.at_least || n > wanted.at_most) return;
+        }
+        if (!best || *best < sum) best = sum;
+    });
+    return best;
+}
+
+/// A user's objective over whole slabs, in whole numbers, that likes cuts of different thickness.
+struct odd_thickness {
+    using score_type = std::int64_t;
+    const cutting_problem* problem;
+
+    [[nodiscard]] score_type slab(std::size_t o, std::size_t from, std::size_t to) const {
+        const auto cells = static_cast<std::int64_t>(to - from), place = static_cast<std::int64_t>(from);
+        return problem->is_portion(o) ? 10 * cells + 7 * ((place * place + 3 * cells) % 5) : -cells;
+    }
+};
+
+template <objective O>
+typename O::score_type score_of(const cutting_problem& problem, const O& objective,
+                                const std::vector<stretch>& stretches) {
+    typename O::score_type sum{};
+    for (const stretch& s : stretches)
+        sum = sum + slab_score(objective, s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0),
+                               s.from, s.to);
+    return sum;
+}
+
+} // namespace
+
+TEST_CASE("plans under limits of all kinds equal the best of all tilings") {
+    std::size_t costs = 0, split = 0;
+    for (std::uint64_t seed = 0; seed < rounds(500); ++seed) {
+        dice d(seed + 800'000);
+        request r = few_tilings(d, 10.0, [&](request& it) { add_limits(d, it); });
+        if (seed % 4 != 0) add_links(d, r);
+        const small_request all(r);
+        const cutting_problem problem(r.meat, r.specs, r.rules);
+        CAPTURE(seed, problem.cells());
+        cutting_problem apart(r.meat, r.specs, r.rules);
+        apart.let_thicknesses_differ();
+        const auto check = [&](const auto& objective) {
+            const auto found = segment(problem, objective);
+            CHECK(found.score == best_linked(all, r, objective));
+            CHECK(score_of(problem, objective, found.stretches) == found.score);
+            const planned_cuts planned = plan_with(problem, objective);
+            CHECK(verify(planned.plan, r.meat, r.specs, r.rules) == std::vector<std::string>{});
+            CHECK(planned.score == static_cast<double>(found.score));
+            split += found.score < segment(apart, objective).score;
+        };
+        check(kept_mass_objective::portions_then_mass(problem));
+        check(kept_mass_objective::mass_then_portions(problem));
+        check(value_objective<usd>(problem, random_prices(d, r.specs)));
+        check(odd_thickness{&problem});
+        request free = r;
+        free.rules.order.clear();
+        const cutting_problem unordered(free.meat, free.specs, free.rules);
+        costs += segment(problem, odd_thickness{&problem}).score < segment(unordered, odd_thickness{&unordered}).score;
+    }
+    CHECK(costs > 5);   // an order that costs something
+    CHECK(split > 100); // and so does one thickness
+}
+
+TEST_CASE("plans with demands under limits of all kinds equal the best of all tilings that meet them") {
+    std::size_t met = 0, impossible = 0;
+    for (std::uint64_t seed = 0; seed < rounds(300, many_instances); ++seed) {
+        dice d(seed + 810'000);
+        request r = few_tilings(d, 10.0, [&](request& it) { add_limits(d, it); });
+        add_links(d, r);
+        std::vector<demand> demands;
+        for (std::size_t i = 0; i < r.specs.size(); ++i) {
+            const auto low = static_cast<std::int64_t>(d.whole(0, 2));
+            if (!d.once_in(3)) demands.push_back({.spec = i, .at_least = low, .at_most = low + 1});
+        }
+        const small_request all(r);
+        const cutting_problem problem(r.meat, r.specs, r.rules);
+        CAPTURE(seed, problem.cells());
+        const auto check = [&](const auto& objective) {
+            const auto best = best_linked(all, r, objective, demands);
+            const auto found = segment_with_demand(problem, objective, demands);
+            CHECK((found.outcome == demand_outcome::met) == best.has_value());
+            CHECK((found.outcome == demand_outcome::impossible) == !best);
+            ++(best ? met : impossible);
+            if (best) {
+                CHECK(found.score == *best);
+                CHECK(found.proven_optimal());
+            } else {
+                CHECK_FALSE(found.shortfalls.empty());
+            }
+            const plan laid = lay_out(r.meat, r.specs, r.rules, found.stretches);
+            CHECK(verify(laid, r.meat, r.specs, r.rules) == std::vector<std::string>{});
+            CHECK(score_of(problem, objective, found.stretches) == found.score);
+
+            const auto relaxed = segment_with_demand(problem, objective, demands, {.most_entries = 0, .rounds = 40});
+            if (best) {
+                CHECK_FALSE(relaxed.bound < *best);
+                CHECK(relaxed.outcome == demand_outcome::met); // few states: the beam holds them all
+                CHECK_FALSE(*best < relaxed.score);
+            } else {
+                CHECK(relaxed.outcome != demand_outcome::met);
+            }
+            CHECK(verify(lay_out(r.meat, r.specs, r.rules, relaxed.stretches), r.meat, r.specs, r.rules).empty());
+        };
+        check(kept_mass_objective::portions_then_mass(problem));
+        check(odd_thickness{&problem});
+        check(lexicographic(portion_count_objective(problem), odd_thickness{&problem}));
+        check(lexicographic(portion_count_objective(problem), portion_mass_objective(problem)));
+    }
+    CHECK(met > 200);
+    CHECK(impossible > 200);
+}
+
+TEST_CASE("what a limit says of one slab is what enumeration says") {
+    // As for the plain limits in segment_oracle.cpp, but for the cells of a slab at the sirloin face.
+    for (std::uint64_t seed = 0; seed < rounds(200, many_instances); ++seed) {
+        dice d(seed + 820'000);
+        request r = random_request(d, 3, 20);
+        if (!(r.rules.facing < r.meat.extent())) continue;
+        add_limits(d, r);
+        const cutting_problem problem(r.meat, r.specs, r.rules);
+        CAPTURE(seed);
+        for (std::size_t o = problem.loose_count(); o < problem.option_count(); ++o) {
+            const auto [least, most] = problem.cells_of(o);
+            for (std::size_t cells = 1; cells <= problem.cells() + 1; ++cells) {
+                cutting_problem narrowed = problem;
+                narrowed.narrow_cells(o, cells, cells);
+                for (std::size_t from = problem.start(); from < problem.cells(); ++from)
+                    for (std::size_t to = from + 1; to <= problem.cells(); ++to) {
+                        const bool expected = problem.allows(o, from, to) && problem.cells_of(o, from, to) == cells;
+                        if (narrowed.allows(o, from, to) != expected) {
+                            CAPTURE(o, cells, from, to);
+                            CHECK(narrowed.allows(o, from, to) == expected);
+                        }
+                        if (expected) CHECK((least <= cells && cells <= most));
+                    }
+            }
+        }
+    }
+}
+
+TEST_CASE("the rest behind slabs that are cut equals the best of all tilings that start with them") {
+    std::size_t rests = 0, ordered = 0, fixed = 0;
+    std::vector<std::uint64_t> seeds{5577, 5638, 6243}; // notches that are other numbers of cells at the sirloin face
+    for (std::uint64_t seed = 0; seed < rounds(600, many_instances); ++seed) seeds.push_back(seed);
+    for (const std::uint64_t seed : seeds) {
+        dice d(seed + 840'000);
+        request r = few_tilings(d, 10.0, [&](request& it) { add_limits(d, it); });
+        add_links(d, r);
+        // Where the rest starts, loose meat may be as thin as it comes, and all of the rest may be loose.
+        for (loose_cut& loose : r.rules.loose) loose.least_thickness = {};
+        r.rules.remnant = {};
+        const small_request all(r);
+        if (all.tilings() > 4e3) continue;
+        std::vector<std::vector<small_request::laid>> tilings;
+        all.each_tiling([&](const std::vector<small_request::laid>& slabs) {
+            if (all.go_together(slabs)) tilings.push_back(slabs);
+        });
+        const std::vector<small_request::laid> cut = tilings[d.whole(0, tilings.size() - 1)];
+        const std::size_t in_front = d.whole(0, cut.size() - 1);
+        const auto starts_alike = [&](const std::vector<small_request::laid>& slabs) {
+            for (std::size_t i = 0; i < in_front; ++i)
+                if (i >= slabs.size() || slabs[i].option != cut[i].option || slabs[i].to != cut[i].to) return false;
+            return slabs.size() > in_front;
+        };
+        cutting_problem problem(r.meat, r.specs, r.rules);
+        const odd_thickness objective{&problem};
+        std::optional<std::int64_t> best;
+        for (const auto& slabs : tilings) {
+            if (!starts_alike(slabs)) continue;
+            std::int64_t sum = 0;
+            for (std::size_t i = in_front; i < slabs.size(); ++i)
+                sum += objective.slab(slabs[i].option, slabs[i].from, slabs[i].to);
+            if (!best || *best < sum) best = sum;
+        }
+        slabs_in_front before{std::vector<bool>(r.specs.size()), std::vector<length>(r.specs.size())};
+        for (std::size_t i = 0; i < in_front; ++i) {
+            if (!all.is_portion(cut[i].option)) continue;
+            const std::size_t spec = cut[i].option - r.rules.loose.size();
+            before.cut[spec] = true;
+            before.thickness[spec] = static_cast<double>(cut[i].to - cut[i].from) * r.meat.step() - r.specs[spec].kerf;
+            fixed += r.specs[spec].one_thickness;
+        }
+        CAPTURE(seed, in_front);
+        const std::size_t start = cut[in_front].from;
+        const auto whole = segment(problem, objective);
+        problem.plan_rest(start, 1.0, before);
+        const auto rest = segment(problem, objective);
+        CHECK(rest.score == best);
+        CHECK(score_of(problem, objective, rest.stretches) == rest.score);
+        ++rests;
+        ordered += !r.rules.order.empty() && in_front > 0;
+        // What lies in front can be taken back.
+        problem.plan_rest(all.start(), 1.0, {std::vector<bool>(r.specs.size()), std::vector<length>(r.specs.size())});
+        CHECK(segment(problem, objective).stretches == whole.stretches);
+    }
+    CHECK(rests > 150);
+    CHECK(ordered > 40);
+    CHECK(fixed > 8);
+}
+
+TEST_CASE("what is planned cell by cell refuses what links slabs") {
+    dice d(830'000);
+    request r = request_of_size(d, 100, 200);
+    r.specs.resize(1);
+    r.specs.front().thickness = {3.0 * r.meat.step(), 9.0 * r.meat.step()};
+    r.specs.front().one_thickness = true;
+    cutting_problem problem(r.meat, r.specs, r.rules);
+    CHECK_THROWS_AS(problem.plan_rest(3, 1.0), invalid_input);
+    CHECK_THROWS_AS(detail::count_states<portion_count_objective>(problem, portion_count_objective(problem), {}),
+                    invalid_input);
+    r.specs.front().one_thickness = false;
+    r.specs.push_back(r.specs.front());
+    r.specs.back().name = "another";
+    r.rules.order = {{r.specs[0].name, "another"}};
+    cutting_problem ordered(r.meat, r.specs, r.rules);
+    CHECK_THROWS_AS(ordered.plan_rest(3, 1.0), invalid_input);
+}
+
+} // namespace linked_slabs_oracle

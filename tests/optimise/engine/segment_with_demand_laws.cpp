@@ -1,0 +1,393 @@
+// What must hold between plans with related demands, on loins of the size that people have.
+// SPDX-License-Identifier: BSL-1.0
+#include "support/catch.hpp"
+
+#include <cstddef>
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include <tranche/cut/verify.hpp>
+#include <tranche/loin/models/tapered_loin.hpp>
+#include <tranche/optimise/plans/plans.hpp>
+#include <tranche/optimise/want/value_objective.hpp>
+#include <tranche/units/literals.hpp>
+
+#include "optimise/instances.hpp"
+
+namespace segment_with_demand_laws {
+
+using namespace tranche;
+using namespace tranche::literals;
+using namespace tranche_test;
+
+namespace {
+
+/// Demands of up to eight portions, for about two specs in three.
+std::vector<demand> demands_for(dice& d, const request& r) {
+    std::vector<demand> demands;
+    for (std::size_t i = 0; i < r.specs.size(); ++i) {
+        if (d.once_in(3)) continue;
+        const auto low = static_cast<std::int64_t>(d.whole(0, 4));
+        const auto high = low + static_cast<std::int64_t>(d.whole(0, 4));
+        demands.push_back({.spec = i, .at_least = low, .at_most = d.once_in(3) ? demand::any_number : high});
+    }
+    return demands;
+}
+
+std::vector<std::int64_t> portions_of_each(const plan& p) {
+    std::vector<std::int64_t> counts(p.specs.size());
+    for (const slab& s : p.slabs)
+        if (s.kind == slab_kind::portions) counts[s.option] += p.specs[s.option].pieces;
+    return counts;
+}
+
+bool meets(const plan& p, const std::vector<demand>& demands) {
+    const auto counts = portions_of_each(p);
+    for (const demand& wanted : demands) {
+        const std::int64_t n = counts[spec_of(wanted, p.specs)];
+        if (n < wanted.at_least || n > wanted.at_most) return false;
+    }
+    return true;
+}
+
+} // namespace
+
+TEST_CASE("a looser demand never does worse") {
+    std::size_t better = 0, possible = 0;
+    for (std::uint64_t seed = 0; seed < rounds(300); ++seed) {
+        dice d(seed + 610'000);
+        const request r = request_of_size(d, 60, 300);
+        const cutting_problem problem(r.meat, r.specs, r.rules);
+        const auto objective = kept_mass_objective::mass_then_portions(problem);
+        std::vector<demand> demands = demands_for(d, r);
+        if (demands.empty()) continue;
+        const auto tight = segment_with_demand(problem, objective, demands);
+        demand& looser = demands[d.whole(0, demands.size() - 1)];
+        if (looser.at_least > 0) looser.at_least -= static_cast<std::int64_t>(d.whole(0, 1));
+        if (looser.at_most != demand::any_number) looser.at_most += static_cast<std::int64_t>(d.whole(0, 2));
+        const auto loose = segment_with_demand(problem, objective, demands);
+        CAPTURE(seed);
+        if (tight.outcome != demand_outcome::met) {
+            better += loose.outcome == demand_outcome::met;
+            continue;
+        }
+        ++possible;
+        CHECK(loose.outcome == demand_outcome::met);
+        CHECK(loose.score >= tight.score);
+        better += loose.score > tight.score;
+    }
+    CHECK(possible > 100);
+    CHECK(better > 20);
+}
+
+TEST_CASE("a demand that the best plan meets already changes nothing") {
+    for (std::uint64_t seed = 0; seed < rounds(200); ++seed) {
+        dice d(seed + 620'000);
+        const request r = request_of_size(d, 60, 300);
+        const planned_cuts free = most_portions(r.meat, r.specs, r.rules);
+        if (!free.feasible()) continue;
+        const auto counts = portions_of_each(free.plan);
+        std::vector<demand> demands;
+        for (std::size_t i = 0; i < r.specs.size(); ++i)
+            demands.push_back(
+                {.spec = i,
+                 .at_least = counts[i] - static_cast<std::int64_t>(d.whole(0, 1)) * (counts[i] > 0 ? 1 : 0),
+                 .at_most = counts[i] + static_cast<std::int64_t>(d.whole(0, 2))});
+        const planned_cuts planned = most_portions(r.meat, r.specs, r.rules, demands);
+        CAPTURE(seed);
+        CHECK(planned.stop == stop_reason::optimal);
+        CHECK(planned.score == free.score);
+        CHECK(planned.plan.slabs.size() == free.plan.slabs.size());
+        bool same = planned.plan.slabs.size() == free.plan.slabs.size();
+        for (std::size_t i = 0; same && i < free.plan.slabs.size(); ++i)
+            same = planned.plan.slabs[i].start == free.plan.slabs[i].start &&
+                   planned.plan.slabs[i].option == free.plan.slabs[i].option;
+        CHECK(same);
+    }
+}
+
+TEST_CASE("the exact optimum lies between the plan and the bound of the relaxation") {
+    std::size_t compared = 0, found = 0, closed = 0, gaps = 0, gaps_behind = 0;
+    for (std::uint64_t seed = 0; seed < rounds(150); ++seed) {
+        dice d(seed + 630'000);
+        const request r = request_of_size(d, 60, 300);
+        const std::vector<demand> demands = demands_for(d, r);
+        const cutting_problem problem(r.meat, r.specs, r.rules);
+        const auto check = [&](const auto& objective) {
+            const auto exact = segment_with_demand(problem, objective, demands);
+            const auto relaxed = segment_with_demand(problem, objective, demands, {.most_entries = 0});
+            CAPTURE(seed);
+            if (exact.outcome != demand_outcome::met) {
+                CHECK(relaxed.outcome != demand_outcome::met);
+                return;
+            }
+            CHECK(exact.proven_optimal());
+            CHECK_FALSE(relaxed.bound < exact.score);
+            if (exact.states == 1) return; // nothing was searched
+            ++compared;
+            if (relaxed.outcome != demand_outcome::met) return;
+            ++found;
+            CHECK_FALSE(exact.score < relaxed.score);
+            closed += relaxed.score == exact.score;
+            gaps += !relaxed.proven_optimal();
+            // The first part that differs from the bound is no further from the best than the gap, those before are best.
+            const auto best = numbers_of(exact.score), plan_has = numbers_of(relaxed.score),
+                       bounds = numbers_of(relaxed.bound);
+            std::size_t part = 0;
+            for (; part < best.size() && plan_has[part] == bounds[part]; ++part) CHECK(plan_has[part] == best[part]);
+            if (part < best.size()) CHECK(best[part] <= bounds[part]);
+            gaps_behind += 0 < part && part < best.size();
+            const plan laid = lay_out(r.meat, r.specs, r.rules, relaxed.stretches);
+            CHECK(meets(laid, demands));
+            CHECK(verify(laid, r.meat, r.specs, r.rules) == std::vector<std::string>{});
+        };
+        const portion_count_objective count(problem);
+        const portion_mass_objective kept(problem);
+        const value_objective<usd> value(problem, random_prices(d, r.specs));
+        check(kept_mass_objective::portions_then_mass(problem));
+        check(kept_mass_objective::mass_then_portions(problem));
+        check(value);
+        if (seed % 6 == 0) check(lexicographic(count, kept));
+        if (seed % 6 == 2) check(lexicographic(count, evenness_objective(problem, 330_g))); // invented
+        if (seed % 6 == 4) check(lexicographic(lexicographic(count, value), kept));
+    }
+    CHECK(compared > 110);
+    CHECK(found == compared); // few states: the beam holds them all
+    CHECK(closed == compared);
+    CHECK(gaps > 20); // and the bound is still one of the relaxation, not of the beam
+    CHECK(gaps_behind > 2);
+}
+
+TEST_CASE("an order of cuts is kept beyond the count states, and no plan that meets the demands is missed") {
+    std::size_t compared = 0, ordered = 0;
+    for (std::uint64_t seed = 0; seed < rounds(60); ++seed) {
+        dice d(seed + 635'000);
+        request r = request_of_size(d, 60, 200);
+        while (r.specs.size() < 2) r = request_of_size(d, 60, 200);
+        add_links(d, r);
+        for (cut_spec& spec : r.specs) spec.one_thickness = false;
+        const std::vector<demand> demands = demands_for(d, r);
+        const cutting_problem problem(r.meat, r.specs, r.rules);
+        const auto objective = kept_mass_objective::mass_then_portions(problem);
+        const auto exact = segment_with_demand(problem, objective, demands);
+        const auto relaxed = segment_with_demand(problem, objective, demands, {.most_entries = 0, .rounds = 30});
+        CAPTURE(seed);
+        CHECK((relaxed.outcome == demand_outcome::met) == (exact.outcome == demand_outcome::met));
+        if (exact.outcome != demand_outcome::met || exact.states == 1) continue;
+        CHECK(relaxed.bound >= exact.score);
+        CHECK(relaxed.score == exact.score); // few states: the beam holds them all
+        CHECK(verify(lay_out(r.meat, r.specs, r.rules, relaxed.stretches), r.meat, r.specs, r.rules).empty());
+        ++compared;
+        ordered += !r.rules.order.empty();
+    }
+    CHECK(compared > 15);
+    CHECK(ordered > 10);
+}
+
+TEST_CASE("a plan that a gap is left for says so, and its bound is no lower than its score") {
+    std::size_t gaps = 0;
+    for (std::uint64_t seed = 0; seed < rounds(300); ++seed) {
+        dice d(seed + 640'000);
+        const request r = request_of_size(d, 60, 300);
+        const std::vector<demand> demands = demands_for(d, r);
+        const cutting_problem problem(r.meat, r.specs, r.rules);
+        const auto objective = kept_mass_objective::mass_then_portions(problem);
+        const planned_cuts planned = plan_with(problem, objective, demands, {.most_entries = 0, .rounds = 40});
+        CAPTURE(seed);
+        if (!planned.feasible()) continue;
+        CHECK(planned.bound >= planned.score);
+        CHECK(planned.gap >= 0.0);
+        CHECK(planned.proven_optimal() == (planned.gap == 0.0));
+        CHECK(planned.proven_optimal() == (planned.stop == stop_reason::optimal));
+        CHECK(meets(planned.plan, demands));
+        gaps += planned.stop == stop_reason::gap_left;
+    }
+    CHECK(gaps > 5);
+}
+
+TEST_CASE("more demands than there is memory for are met by a plan, with a bound and the gap that is left") {
+    dice d(645'000);
+    const profile meat = tabulate(tapered_loin{.length = 42_cm,
+                                               .rib = {.width = 17_cm, .depth = 7_cm, .fat_cover = 1_cm},
+                                               .sirloin = {.width = 14_cm, .depth = 6_cm, .fat_cover = 1_cm}},
+                                  0.5_mm);
+    std::vector<cut_spec> specs;
+    std::vector<demand> demands;
+    for (std::size_t i = 0; i < 6; ++i) {
+        const length thin = (8.0 + static_cast<double>(i)) * millimetre;
+        specs.push_back({.name = std::string("cut ") + static_cast<char>('A' + i), .thickness = {thin, thin + 3_mm}});
+        // Invented. Three of each take 189 mm at the least, of 420.
+        demands.push_back({.spec = i, .at_least = 3, .at_most = 5 + static_cast<std::int64_t>(d.whole(0, 2))});
+    }
+    const cutting_problem problem(meat, specs, {});
+    const auto objective = kept_mass_objective::portions_then_mass(problem);
+    const auto found = segment_with_demand(problem, objective, demands);
+    REQUIRE(found.outcome == demand_outcome::met);
+    CHECK(found.states == 0); // six states or more each: 46,656 in all, times 841 positions
+    CHECK(found.bound >= found.score);
+    const planned_cuts planned = plan_with(problem, objective, demands);
+    CHECK(meets(planned.plan, demands));
+    CHECK(planned.feasible());
+    CHECK(planned.bound == static_cast<double>(found.bound));
+    CHECK(planned.score >= static_cast<double>(found.score));
+    CHECK(planned.proven_optimal() == (planned.gap == 0.0));
+    CHECK(verify(planned.plan, meat, specs, {}) == std::vector<std::string>{});
+    // Nobody can have more than the best plan without demands.
+    CHECK(found.bound <= segment(problem, objective).score);
+    // Less than two portions of some thirty, as computed: a search that wanders leaves more.
+    CHECK(planned.gap < 2.0 * static_cast<double>(meat.total().count));
+    CHECK(planned.plan.portion_count() > 25);
+}
+
+namespace {
+
+/// An invented loin, and six cuts of which three to six each are asked for: 117,649 states, times 841 positions.
+profile long_loin() {
+    return tabulate(tapered_loin{.length = 42_cm,
+                                 .rib = {.width = 17_cm, .depth = 7_cm, .fat_cover = 1_cm},
+                                 .sirloin = {.width = 14_cm, .depth = 6_cm, .fat_cover = 1_cm}},
+                    0.5_mm);
+}
+std::vector<cut_spec> six_cuts() {
+    std::vector<cut_spec> specs;
+    for (std::size_t i = 0; i < 6; ++i) {
+        const length thin = (8.0 + static_cast<double>(i)) * millimetre;
+        specs.push_back({.name = std::string("cut ") + static_cast<char>('A' + i),
+                         .thickness = {thin, thin + 4_mm},
+                         .portion = {(80.0 + 8.0 * static_cast<double>(i)) * gram, 250_g}});
+    }
+    return specs;
+}
+std::vector<demand> three_to_six_of_each() {
+    std::vector<demand> demands;
+    for (std::size_t i = 0; i < 6; ++i) demands.push_back({.spec = i, .at_least = 3, .at_most = 6});
+    return demands;
+}
+
+} // namespace
+
+TEST_CASE("the least giveaway with more demands than there is memory for is a plan that meets them, with its gap") {
+    const profile meat = long_loin();
+    const std::vector<cut_spec> specs = six_cuts();
+    const std::vector<demand> demands = three_to_six_of_each();
+    const planned_cuts planned = least_giveaway(meat, specs, {}, {}, demands);
+    CHECK(planned.states == 0);
+    REQUIRE(planned.feasible());
+    CHECK(meets(planned.plan, demands));
+    CHECK(verify(planned.plan, meat, specs, {}) == std::vector<std::string>{});
+    REQUIRE(planned.score_parts.size() == 2);
+    CHECK(planned.score_parts[0] == static_cast<double>(planned.plan.portion_count()));
+    CHECK(planned.bound_parts >= planned.score_parts);
+    CHECK(planned.bound_parts[0] <= least_giveaway(meat, specs).score_parts[0]);
+    const std::size_t part = planned.bound_parts[0] == planned.score_parts[0] ? 1 : 0;
+    CHECK(planned.gap == planned.bound_parts[part] - planned.score_parts[part]);
+    // As computed: 35 portions, and no plan has more; 20.8 g given away, and no plan with as many less than 20.2 g.
+    CHECK(planned.score_parts[0] == 35.0);
+    CHECK(planned.bound_parts[0] == 35.0);
+    CHECK(planned.gap < 2e6);
+}
+
+TEST_CASE("more demands than there is memory for are met in an order of cuts as well") {
+    const profile meat = long_loin();
+    const std::vector<cut_spec> specs = six_cuts();
+    const std::vector<demand> demands = three_to_six_of_each();
+    const cutting_rules rules{.order = {{"cut F", "cut A"}, {"cut E", "cut B"}, {"cut D", "cut A"}}};
+    const planned_cuts free = most_portions(meat, specs, {}, demands);
+    const planned_cuts ordered = most_portions(meat, specs, rules, demands);
+    REQUIRE(ordered.feasible());
+    CHECK(ordered.states == 0);
+    CHECK(meets(ordered.plan, demands));
+    CHECK(verify(ordered.plan, meat, specs, rules) == std::vector<std::string>{});
+    CHECK(ordered.score <= free.bound);
+    CHECK(ordered.bound >= ordered.score);
+    CHECK(ordered.gap < 2.0 * static_cast<double>(meat.total().count)); // as computed: between one portion and two
+}
+
+TEST_CASE("demands that leave almost nothing of a loin are met beyond the count states") {
+    std::size_t found = 0, binding = 0;
+    for (std::uint64_t seed = 0; seed < rounds(20); ++seed) {
+        dice d(seed + 646'000);
+        const tapered_loin loin{.length = 40_cm, .rib = random_readings(d), .sirloin = random_readings(d)};
+        const profile meat = tabulate(loin, 1_mm);
+        std::vector<cut_spec> specs;
+        std::vector<demand> demands;
+        for (std::size_t i = 0; i < 5; ++i) {
+            const length thin = static_cast<double>(d.whole(8, 25)) * millimetre;
+            specs.push_back({.name = std::string("cut ") + static_cast<char>('A' + i),
+                             .thickness = {thin, thin + d.between(0.0, 6.0) * millimetre}});
+            demands.push_back(exactly(1, i));
+        }
+        // As many of each as there is room for, so there is a plan: one behind the other, each as thin as it may be.
+        length left = 40_cm;
+        for (const cut_spec& spec : specs) left -= spec.thickness.min;
+        for (std::size_t miss = 0; miss < 20;) {
+            demand& one = demands[d.whole(0, 4)];
+            const length thin = specs[spec_of(one, specs)].thickness.min;
+            if (left < thin) {
+                ++miss;
+                continue;
+            }
+            left -= thin;
+            one.at_most = ++one.at_least;
+        }
+        const cutting_problem problem(meat, specs, {});
+        const auto objective = kept_mass_objective::mass_then_portions(problem);
+        const auto relaxed = segment_with_demand(problem, objective, demands, {.most_entries = 0, .rounds = 20});
+        CAPTURE(seed);
+        CHECK(relaxed.bound <= segment(problem, objective).score);
+        binding += relaxed.states == 0;
+        if (relaxed.outcome != demand_outcome::met) continue;
+        CHECK(meets(lay_out(meat, specs, {}, relaxed.stretches), demands));
+        CHECK(relaxed.score <= relaxed.bound);
+        ++found;
+    }
+    CHECK(binding > 15);
+    CHECK(found > 15); // a beam may miss one
+}
+
+TEST_CASE("what an answer says can be had, can be had") {
+    std::size_t asked = 0;
+    for (std::uint64_t seed = 0; seed < rounds(200); ++seed) {
+        dice d(seed + 650'000);
+        const request r = request_of_size(d, 60, 300);
+        std::vector<demand> demands = demands_for(d, r);
+        for (demand& wanted : demands)
+            if (wanted.at_most == demand::any_number) wanted.at_least *= static_cast<std::int64_t>(d.whole(1, 12));
+        const planned_cuts planned = most_portions(r.meat, r.specs, r.rules, demands);
+        if (planned.stop != stop_reason::demand_impossible) continue;
+        REQUIRE(!planned.shortfalls.empty());
+        for (const demand_shortfall& shortfall : planned.shortfalls) {
+            CAPTURE(seed, shortfall.text);
+            CHECK(planned.why_not().find(shortfall.text) != std::string::npos);
+            const std::vector<demand> just{at_least(shortfall.possible, shortfall.spec)};
+            CHECK(most_portions(r.meat, r.specs, r.rules, just).shortfalls.empty());
+            if (shortfall.text.find("and the loin gives") == std::string::npos) continue;
+            const std::vector<demand> more{at_least(shortfall.possible + 1, shortfall.spec)};
+            CHECK(most_portions(r.meat, r.specs, r.rules, more).stop == stop_reason::demand_impossible);
+            ++asked;
+        }
+    }
+    CHECK(asked > 30);
+}
+
+TEST_CASE("with a demand, both kinds of objective find the same score") {
+    std::size_t searched = 0;
+    for (std::uint64_t seed = 0; seed < rounds(60); ++seed) {
+        dice d(seed + 660'000);
+        const request r = request_of_size(d, 60, 300);
+        const std::vector<demand> demands = demands_for(d, r);
+        const cutting_problem problem(r.meat, r.specs, r.rules);
+        const auto objective = kept_mass_objective::mass_then_portions(problem);
+        const auto fast = segment_with_demand(problem, objective, demands);
+        const auto thorough = segment_with_demand(problem, as_whole_slabs<kept_mass_objective>{objective}, demands);
+        CAPTURE(seed);
+        CHECK(fast.outcome == thorough.outcome);
+        CHECK(fast.score == thorough.score);
+        CHECK(fast.stretches == thorough.stretches);
+        searched += fast.states > 1 && fast.outcome == demand_outcome::met;
+    }
+    CHECK(searched > 15);
+}
+
+} // namespace segment_with_demand_laws

@@ -1,0 +1,78 @@
+// How many wider values a limit has, and which.
+// SPDX-License-Identifier: BSL-1.0
+#include "support/catch.hpp"
+
+#include <algorithm>
+#include <cfenv>
+#include <cstddef>
+#include <cstdint>
+#include <variant>
+#include <vector>
+
+#include <tranche/loin/models/prism_loin.hpp>
+#include <tranche/optimise/explain/request_limit.hpp>
+#include <tranche/units/literals.hpp>
+
+namespace request_limit_test {
+
+using namespace tranche;
+using namespace tranche_test;
+using namespace tranche::literals;
+
+TEST_CASE("a limit that is so many steps from as wide as can be has so many wider values") {
+    const profile meat = tabulate(prism_loin{.length = 60_mm, .face = {.width = 16_cm, .depth = 7_cm}}, 5_mm);
+    const limit_steps steps{.thickness = 5_mm, .portion = 10_g, .share = 0.25};
+    for (const std::int64_t n : {0, 1, 2, 7}) {
+        const length off = static_cast<double>(n) * 5_mm;
+        CAPTURE(n);
+        cutting_request request{
+            .specs = {{.name = "steak", .thickness = {20_mm, 60_mm - off}}}, .rules = {.facing = off}, .demands = {}};
+        request.specs[0].gluteus_medius = {0.0, 1.0 - 0.25 * static_cast<double>(std::min<std::int64_t>(n, 4))};
+        using kind = request_limit::kind;
+        const detail::wider_values facing(meat, request, {kind::facing, 0}, steps);
+        const detail::wider_values thick(meat, request, {kind::thickness_max, 0}, steps);
+        const detail::wider_values share(meat, request, {kind::gluteus_medius_towards_sirloin, 0}, steps);
+        CHECK(facing.count() == n);
+        CHECK(thick.count() == n);
+        CHECK(share.count() == std::min<std::int64_t>(n, 4));
+        if (n == 0) continue;
+        CHECK(std::get<length>(facing[0]) / millimetre == Approx(static_cast<double>(n - 1) * 5.0).margin(1e-9));
+        CHECK(std::get<length>(facing[n - 1]) == 0_mm);
+        CHECK(std::get<length>(thick[n - 1]) / millimetre == Approx(60.0));
+        CHECK(std::get<fraction>(share[share.count() - 1]) == Approx(1.0));
+    }
+}
+
+TEST_CASE("a limit without end has a number of wider values, and an absurd one none that overflows") {
+    const profile meat = tabulate(prism_loin{.length = 60_mm, .face = {.width = 16_cm, .depth = 7_cm}}, 5_mm);
+    using kind = request_limit::kind;
+    cutting_request request{
+        .specs = {{.name = "steak", .thickness = {20_mm, 1e300 * 1_mm}, .portion = {1e250 * 1_g, 1e300 * 1_g}}},
+        .demands = {}};
+    CHECK(detail::wider_values(meat, request, {kind::thickness_max, 0}, {}).count() == 0); // wider than the loin
+    CHECK(detail::wider_values(meat, request, {kind::portion_max, 0}, {}).count() == 0);
+    const detail::wider_values lighter(meat, request, {kind::portion_min, 0}, {});
+    CHECK(lighter.count() > 1'000'000);
+    CHECK(lighter.one_step());
+    request.specs[0].thickness = {20_mm, unlimited<length>()};
+    CHECK(detail::wider_values(meat, request, {kind::thickness_max, 0}, {}).count() == 0);
+}
+
+TEST_CASE("a limit that is not asked for is as wide as can be, and nothing is divided by it") {
+    const profile meat = tabulate(prism_loin{.length = 30_cm, .face = {.width = 20_cm, .depth = 7_cm}}, 5_mm);
+    cutting_request request{.specs = {{.name = "steak", .thickness = {25_mm, 38_mm}}}};
+    using kind = request_limit::kind;
+    const auto look = [&](kind what, bool open) {
+        std::feclearexcept(FE_ALL_EXCEPT);
+        const detail::wider_values values(meat, request, {what, 0}, {});
+        CHECK_FALSE(std::fetestexcept(FE_DIVBYZERO | FE_INVALID));
+        CHECK((values.count() > 0) == open);
+        CHECK(values.one_step().has_value() == open);
+    };
+    for (const kind what : {kind::thickness_step, kind::one_thickness, kind::order, kind::pieces}) look(what, false);
+    request.specs[0].thickness_step = 5_mm;
+    request.specs[0].one_thickness = true;
+    for (const kind what : {kind::thickness_step, kind::one_thickness}) look(what, true);
+}
+
+} // namespace request_limit_test

@@ -1,0 +1,208 @@
+// The most equal portions against every tiling of small loins, and on loins where the answer is known.
+// SPDX-License-Identifier: BSL-1.0
+#include "support/catch.hpp"
+
+#include <algorithm>
+#include <cstddef>
+#include <cstdint>
+#include <functional>
+#include <limits>
+#include <map>
+#include <vector>
+
+#include <tranche/cut/verify.hpp>
+#include <tranche/loin/models/measured_loin.hpp>
+#include <tranche/loin/models/prism_loin.hpp>
+#include <tranche/optimise/plans/even_portions.hpp>
+#include <tranche/units/literals.hpp>
+
+#include "optimise/enumeration.hpp"
+#include "optimise/instances.hpp"
+
+namespace even_portions_oracle {
+
+using namespace tranche;
+using namespace tranche::literals;
+using namespace tranche_test;
+
+namespace {
+
+struct spread_and_mass {
+    std::int64_t spread, heaviest, kept;
+    [[nodiscard]] bool better_than(const spread_and_mass& o) const {
+        if (spread != o.spread) return spread < o.spread;
+        if (heaviest != o.heaviest) return heaviest > o.heaviest;
+        return kept > o.kept;
+    }
+};
+
+/// By number of portions: the best of all tilings.
+std::map<std::int64_t, spread_and_mass> evenest(const small_request& all) {
+    std::map<std::int64_t, spread_and_mass> best;
+    const std::function<void(std::size_t, std::int64_t, std::int64_t, std::int64_t, std::int64_t)> lay =
+        [&](std::size_t from, std::int64_t count, std::int64_t light, std::int64_t heavy, std::int64_t kept) {
+            if (from == all.cells()) {
+                if (count == 0) return;
+                const spread_and_mass now{heavy - light, heavy, kept};
+                const auto [at, first] = best.emplace(count, now);
+                if (!first && now.better_than(at->second)) at->second = now;
+                return;
+            }
+            for (std::size_t to = from + 1; to <= all.cells(); ++to)
+                for (std::size_t o = 0; o < all.options(); ++o) {
+                    if (!all.allowed(o, from, to)) continue;
+                    if (!all.is_portion(o)) {
+                        lay(to, count, light, heavy, kept);
+                        continue;
+                    }
+                    const std::int64_t n = all.spec(o).pieces, w = all.masses(o, from, to).weight();
+                    lay(to, count + n, std::min(light, w / n), std::max(heavy, (w + n - 1) / n), kept + w);
+                }
+        };
+    lay(all.start(), 0, std::numeric_limits<std::int64_t>::max(), 0, 0);
+    return best;
+}
+
+spread_and_mass measured(const plan& p) {
+    std::int64_t light = std::numeric_limits<std::int64_t>::max(), heavy = 0;
+    for (const slab& s : p.slabs)
+        for (const micrograms m : p.portions_of(s)) {
+            light = std::min(light, m.count);
+            heavy = std::max(heavy, m.count);
+        }
+    return {heavy - light, heavy, balance_of(p).portion_total().count};
+}
+
+/// Whether a plan of `n` portions is as good as the best of all tilings.
+void check_is_best(const planned_cuts& planned, std::int64_t n, const spread_and_mass& expected) {
+    REQUIRE(planned.feasible());
+    const spread_and_mass found = measured(planned.plan);
+    CHECK(planned.plan.portion_count() == static_cast<std::size_t>(n));
+    CHECK(found.spread == expected.spread);
+    CHECK(found.heaviest == expected.heaviest);
+    CHECK(found.kept == expected.kept);
+    CHECK(planned.score == -static_cast<double>(expected.spread));
+}
+
+} // namespace
+
+TEST_CASE("even portions are the most equal of all tilings, for any number of them") {
+    std::size_t uneven = 0, fewer = 0, none = 0;
+    for (std::uint64_t seed = 0; seed < rounds(300, many_instances); ++seed) {
+        dice d(seed + 760'000);
+        const request r = few_tilings(d, 10.0, [&](request& it) {
+            if (seed % 2 == 1) add_limits(d, it);
+        });
+        const auto best = evenest(small_request(r));
+        CAPTURE(seed);
+        const std::int64_t most = best.empty() ? 0 : best.rbegin()->first;
+        for (std::int64_t n = 1; n <= most + 1; ++n) {
+            CAPTURE(n);
+            const planned_cuts planned = even_portions(r.meat, r.specs, r.rules, n);
+            CHECK(verify(planned.plan, r.meat, r.specs, r.rules).empty());
+            if (!best.contains(n)) {
+                CHECK(planned.stop == stop_reason::demand_impossible);
+                CHECK_FALSE(planned.why_not().empty());
+                ++none;
+                continue;
+            }
+            const spread_and_mass expected = best.at(n);
+            check_is_best(planned, n, expected);
+            uneven += expected.spread > 0;
+            fewer += n < most;
+        }
+        const planned_cuts by_default = even_portions(r.meat, r.specs, r.rules);
+        CHECK(by_default.feasible() == (most > 0));
+        CHECK(by_default.plan.portion_count() == static_cast<std::size_t>(most));
+        if (most > 0) CHECK(measured(by_default.plan).spread == best.at(most).spread);
+    }
+    CHECK(uneven > 100);
+    CHECK(fewer > 100);
+    CHECK(none > 100);
+}
+
+TEST_CASE("even portions in an order of cuts or of one thickness are the most equal of all tilings that keep it") {
+    std::size_t linked = 0, costs = 0, none = 0;
+    for (std::uint64_t seed = 0; seed < rounds(250, many_instances); ++seed) {
+        dice d(seed + 770'000);
+        request r = few_tilings(d, 10.0, [&](request& it) {
+            if (seed % 3 == 1) add_limits(d, it);
+        });
+        add_links(d, r);
+        const small_request all(r);
+        std::map<std::int64_t, spread_and_mass> best, apart;
+        all.each_tiling([&](const std::vector<small_request::laid>& slabs) {
+            std::int64_t count = 0, light = std::numeric_limits<std::int64_t>::max(), heavy = 0, kept = 0;
+            for (const auto& s : slabs) {
+                if (!all.is_portion(s.option)) continue;
+                const std::int64_t n = all.spec(s.option).pieces, w = all.masses(s.option, s.from, s.to).weight();
+                count += n;
+                light = std::min(light, w / n);
+                heavy = std::max(heavy, (w + n - 1) / n);
+                kept += w;
+            }
+            if (count == 0) return;
+            const spread_and_mass now{heavy - light, heavy, kept};
+            const auto enter = [&](auto& into) {
+                const auto [at, first] = into.emplace(count, now);
+                if (!first && now.better_than(at->second)) at->second = now;
+            };
+            enter(apart);
+            if (all.go_together(slabs)) enter(best);
+        });
+        CAPTURE(seed);
+        const std::int64_t most = best.empty() ? 0 : best.rbegin()->first;
+        for (std::int64_t n = 1; n <= most + 1; ++n) {
+            CAPTURE(n);
+            const planned_cuts planned = even_portions(r.meat, r.specs, r.rules, n);
+            CHECK(verify(planned.plan, r.meat, r.specs, r.rules) == std::vector<std::string>{});
+            if (!best.contains(n)) {
+                CHECK(planned.stop == stop_reason::demand_impossible);
+                ++none;
+                continue;
+            }
+            const spread_and_mass expected = best.at(n);
+            check_is_best(planned, n, expected);
+            linked += cutting_problem(r.meat, r.specs, r.rules).links_slabs();
+            costs += expected.spread > apart.at(n).spread;
+        }
+        CHECK(even_portions(r.meat, r.specs, r.rules).plan.portion_count() == static_cast<std::size_t>(most));
+    }
+    CHECK(linked > 200);
+    CHECK(costs > 10); // evenness that order or thickness take away
+    CHECK(none > 50);
+}
+
+TEST_CASE("a prism is cut into portions that are equal to the microgram that cells differ by") {
+    const profile meat = tabulate(prism_loin{.length = 40_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_mm);
+    const cut_spec steak{.name = "steak", .thickness = {20_mm, 40_mm}};
+    for (const std::int64_t n : {1, 5, 8, 13, 20}) {
+        const planned_cuts planned = even_portions(meat, steak, {}, n);
+        REQUIRE(planned.feasible());
+        CHECK(planned.plan.portion_count() == static_cast<std::size_t>(n));
+        // Tissues are rounded to a microgram a position, so slabs of one thickness differ by a few.
+        CHECK(-planned.score < 20.0);
+    }
+    CHECK(even_portions(meat, steak, {}, 21).stop == stop_reason::demand_impossible);
+    CHECK_THROWS_AS(even_portions(meat, steak, {}, 0), invalid_input);
+}
+
+TEST_CASE("even portions of a loin lie nearer together than those of any other plan of as many") {
+    // Invented measurements.
+    const profile meat = tabulate(measured_loin{.length = 42_cm,
+                                                .stations = {{0_cm, 17.0_cm, 7.2_cm, 1.0_cm, 4_cm},
+                                                             {20_cm, 15.8_cm, 6.9_cm, 0.8_cm, 3_cm},
+                                                             {42_cm, 15.0_cm, 7.1_cm, 0.7_cm, 2_cm}}},
+                                  0.5_mm);
+    const cut_spec steak{
+        .name = "steak", .thickness = {25_mm, 45_mm}, .portion = {300_g, 420_g}, .gluteus_medius = any_gluteus_medius};
+    const planned_cuts even = even_portions(meat, steak), most = most_portions(meat, steak);
+    REQUIRE(even.feasible());
+    CHECK(even.plan.portion_count() == most.plan.portion_count());
+    CHECK(measured(even.plan).spread < measured(most.plan).spread);
+    // A cell of half a millimetre weighs about 5 g, so neighbouring thicknesses do; evenness within one is what a grid gives.
+    CHECK(-even.score < 5.5e6);
+    CHECK(verify(even.plan, meat, {steak}, {}).empty());
+}
+
+} // namespace even_portions_oracle

@@ -1,0 +1,116 @@
+// The fewest thicknesses among plans of equal score, against every tiling of small loins.
+// SPDX-License-Identifier: BSL-1.0
+#include "support/catch.hpp"
+
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <set>
+#include <tuple>
+#include <vector>
+
+#include <tranche/cut/verify.hpp>
+#include <tranche/loin/models/tapered_loin.hpp>
+#include <tranche/optimise/plans/fewest_settings.hpp>
+#include <tranche/units/literals.hpp>
+
+#include "optimise/enumeration.hpp"
+#include "optimise/instances.hpp"
+
+namespace fewest_settings_oracle {
+
+using namespace tranche;
+using namespace tranche::literals;
+using namespace tranche_test;
+
+namespace {
+
+/// Thicknesses of the slabs of portions, to a nanometre; one at the sirloin face is that of the grid which it is nearest to.
+std::size_t settings_of(const request& r, const small_request& all, const std::vector<small_request::laid>& slabs) {
+    std::set<long long> distinct;
+    const double h = r.meat.step().value(), extent = r.meat.extent().value();
+    for (const auto& s : slabs) {
+        if (!all.is_portion(s.option)) continue;
+        const double kerf = all.spec(s.option).kerf.value();
+        const double cells = s.to < all.cells() ? static_cast<double>(s.to - s.from)
+                                                : std::round((extent + kerf) / h) - static_cast<double>(s.from);
+        distinct.insert(std::llround((cells * h - kerf) * 1e9));
+    }
+    return distinct.size();
+}
+
+} // namespace
+
+TEST_CASE("the fewest settings and the best plan with them equal those of all tilings") {
+    std::size_t fewer = 0, costs = 0;
+    for (std::uint64_t seed = 0; seed < rounds(400, many_instances); ++seed) {
+        dice d(seed + 840'000);
+        request r = few_tilings(d, 10.0, [&](request& it) { add_limits(d, it); });
+        const few_settings unlinked = fewest_settings(r.meat, r.specs, r.rules);
+        if (seed % 4 != 0) add_links(d, r);
+        const small_request all(r);
+        using outcome = std::tuple<std::int64_t, std::int64_t, std::int64_t>; // portions, less settings, mass
+        std::optional<outcome> best;
+        all.each_tiling([&](const std::vector<small_request::laid>& slabs) {
+            if (!all.go_together(slabs)) return;
+            std::int64_t portions = 0, kept = 0;
+            for (const auto& s : slabs) {
+                if (!all.is_portion(s.option)) continue;
+                portions += all.spec(s.option).pieces;
+                kept += all.masses(s.option, s.from, s.to).weight();
+            }
+            const outcome now{portions, -static_cast<std::int64_t>(settings_of(r, all, slabs)), kept};
+            if (!best || *best < now) best = now;
+        });
+        REQUIRE(best);
+        const few_settings found = fewest_settings(r.meat, r.specs, r.rules);
+        CAPTURE(seed);
+        const auto [portions, less, kept] = *best;
+        CHECK(found.planned.score_parts ==
+              std::vector<double>{static_cast<double>(portions), static_cast<double>(kept)});
+        CHECK(found.settings == static_cast<std::size_t>(-less));
+        CHECK(found.at_least == found.settings);
+        CHECK(found.planned.feasible() == (portions > 0));
+        CHECK(verify(found.planned.plan, r.meat, r.specs, r.rules).empty());
+        const planned_cuts most = most_portions(r.meat, r.specs, r.rules);
+        std::set<long long> distinct;
+        for (const slab& s : most.plan.slabs)
+            if (s.kind == slab_kind::portions) distinct.insert(std::llround(s.thickness.value() * 1e9));
+        fewer += found.settings < distinct.size();
+        costs += found.planned.score_parts < unlinked.planned.score_parts || found.settings > unlinked.settings;
+    }
+    CHECK(fewer > 30);
+    CHECK(costs > 10); // an order or a common thickness
+}
+
+TEST_CASE("a search that runs out of tilings says how few settings there might be") {
+    // Invented: a loin that tapers, so that portions within narrow weights need many thicknesses.
+    const profile meat = tabulate(tapered_loin{.length = 40_cm,
+                                               .rib = {.width = 18_cm, .depth = 8_cm},
+                                               .sirloin = {.width = 13_cm, .depth = 6_cm}},
+                                  2_mm);
+    const cut_spec steak{.name = "steak", .thickness = {20_mm, 44_mm}, .portion = {270_g, 320_g}};
+    const cutting_problem problem(meat, {steak}, {});
+    const portion_count_objective count(problem);
+    const portion_mass_objective kept(problem);
+    const few_settings all = fewest_settings(problem, count, kept),
+                       cut_short = fewest_settings(problem, count, kept, 20);
+    CHECK(all.planned.stop == stop_reason::optimal);
+    CHECK(all.settings == all.at_least);
+    CHECK(all.settings > 2);
+    CHECK(cut_short.planned.stop == stop_reason::gap_left);
+    CHECK_FALSE(cut_short.planned.proven_optimal());
+    CHECK(cut_short.settings >= all.settings);
+    CHECK(cut_short.at_least <= all.settings);
+    CHECK(cut_short.planned.score_parts[0] == all.planned.score_parts[0]);
+    CHECK(verify(all.planned.plan, meat, {steak}, {}).empty());
+
+    const cut_spec one{.name = "one", .thickness = {20_mm, 44_mm}, .portion = {250_g, 330_g}, .one_thickness = true};
+    const few_settings of_one = fewest_settings(meat, {one});
+    CHECK(of_one.settings == 1);
+    CHECK(of_one.planned.stop == stop_reason::optimal);
+    CHECK(of_one.planned.plan.portion_count() == most_portions(meat, one).plan.portion_count());
+}
+
+} // namespace fewest_settings_oracle
