@@ -187,6 +187,7 @@
 #include <tranche/text/detail/csv_formula.hpp>
 #include <tranche/text/from_text.hpp>
 #include <tranche/text/read_csv.hpp>
+#include <tranche/text/scale_division.hpp>
 #include <tranche/text/to_text.hpp>
 #include <tranche/text/utf8.hpp>
 #include <tranche/units/amount.hpp>

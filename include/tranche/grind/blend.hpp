@@ -12,7 +12,7 @@
 #include <tranche/grind/detail/fat_parts.hpp>
 #include <tranche/grind/fat_range.hpp>
 #include <tranche/grind/grind_source.hpp>
-#include <tranche/packs/net_weight.hpp>
+#include <tranche/text/scale_division.hpp>
 #include <tranche/text/to_text.hpp>
 #include <tranche/units/amount.hpp>
 #include <tranche/units/detail/unfused.hpp>

@@ -7,7 +7,6 @@
 #include <string_view>
 #include <type_traits>
 
-#include <tranche/text/to_text.hpp>
 #include <tranche/units/detail/shown.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/quantity.hpp>
