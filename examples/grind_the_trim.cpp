@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include <tranche/grind.hpp>
+#include <tranche/packs.hpp>
 #include <tranche/tranche.hpp>
 
 using namespace tranche;

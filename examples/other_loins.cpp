@@ -5,6 +5,7 @@
 #include <string>
 
 #include <tranche/tranche.hpp>
+#include <tranche/weighed_slices.hpp>
 
 using namespace tranche;
 using namespace tranche::literals;

@@ -9,6 +9,7 @@
 #include <numbers>
 #include <string>
 
+#include <tranche/scans.hpp>
 #include <tranche/tranche.hpp>
 
 #include "made_files.hpp"

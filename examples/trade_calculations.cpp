@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include <tranche/packs.hpp>
 #include <tranche/tranche.hpp>
 
 using namespace tranche;

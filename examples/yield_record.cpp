@@ -5,6 +5,7 @@
 #include <iostream>
 #include <string>
 
+#include <tranche/records.hpp>
 #include <tranche/tranche.hpp>
 
 #include "made_files.hpp"

@@ -1,8 +1,8 @@
 // An objective reads the tables of its problem, so that has to stay.
 // SPDX-License-Identifier: BSL-1.0
-// gnu: use of deleted function .*portions_then_mass
-// clang: call to deleted .*portions_then_mass
-// message: portions_then_mass
+// gnu: cannot convert .*cutting_problem. to .std::reference_wrapper
+// clang: no viable conversion from .*cutting_problem. to .std::reference_wrapper
+// message: cutting_problem
 #include <tranche/loin/models/prism_loin.hpp>
 #include <tranche/optimise/want/objective.hpp>
 #include <tranche/units/literals.hpp>

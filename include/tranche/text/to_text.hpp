@@ -190,4 +190,15 @@ template <currency C>
     return decimal_text(f * 100.0, digits) + " %";
 }
 
+namespace detail {
+
+/// How many decimals of a percentage it takes to see that two fat contents are not the same: `least`, or up to twelve.
+[[nodiscard]] inline int digits_apart(fraction one, fraction other, int least) {
+    int digits = least;
+    while (digits < 12 && percent_text(one, digits) == percent_text(other, digits)) ++digits;
+    return one == other ? least : digits;
+}
+
+} // namespace detail
+
 } // namespace tranche

@@ -5,7 +5,6 @@
 #include <cmath>
 #include <cstdint>
 
-#include <tranche/text/to_text.hpp>
 #include <tranche/units/detail/wide_integer.hpp>
 #include <tranche/units/quantity.hpp>
 
@@ -22,13 +21,6 @@ inline constexpr std::int64_t pure_fat = 1'000'000'000;
 /// The share of fat in a mass above zero, from fat in micrograms × parts per billion.
 [[nodiscard]] inline fraction fat_share(wide_integer fat, wide_integer mass) {
     return static_cast<double>(fat) / (static_cast<double>(mass) * static_cast<double>(pure_fat));
-}
-
-/// How many decimals of a percentage it takes to see that two fat contents are not the same: `least`, or up to twelve.
-[[nodiscard]] inline int digits_apart(fraction one, fraction other, int least) {
-    int digits = least;
-    while (digits < 12 && percent_text(one, digits) == percent_text(other, digits)) ++digits;
-    return one == other ? least : digits;
 }
 
 } // namespace tranche::detail

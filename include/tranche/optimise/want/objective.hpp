@@ -7,6 +7,7 @@
 #include <concepts>
 #include <cstddef>
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <span>
 #include <utility>
@@ -115,17 +116,16 @@ public:
     }
     [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const { return options_[option].closing(to); }
 
+    // A reference wrapper takes no temporary problem, and leaves a function that can be handed on.
     /// More portions first; among equal counts more mass in portions. Throws `invalid_input` for a loin too heavy for
     /// both to fit into 64 bits (beyond 100 t cut into thousands).
-    [[nodiscard]] static kept_mass_objective portions_then_mass(const cutting_problem& problem) {
-        return kept_mass_objective(problem, 1, problem.meat().total().count + 1);
+    [[nodiscard]] static kept_mass_objective portions_then_mass(std::reference_wrapper<const cutting_problem> problem) {
+        return kept_mass_objective(problem, 1, problem.get().meat().total().count + 1);
     }
     /// More mass in portions first, which is less waste; among equals more portions.
-    [[nodiscard]] static kept_mass_objective mass_then_portions(const cutting_problem& problem) {
+    [[nodiscard]] static kept_mass_objective mass_then_portions(std::reference_wrapper<const cutting_problem> problem) {
         return kept_mass_objective(problem, detail::most_portions_possible(problem) + 1, 1);
     }
-    static kept_mass_objective portions_then_mass(const cutting_problem&& problem) = delete;
-    static kept_mass_objective mass_then_portions(const cutting_problem&& problem) = delete;
 
 private:
     kept_mass_objective(const cutting_problem& problem, std::int64_t mass_weight, std::int64_t count_weight) {

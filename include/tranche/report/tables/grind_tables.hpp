@@ -9,7 +9,6 @@
 #include <vector>
 
 #include <tranche/grind/blend.hpp>
-#include <tranche/grind/detail/fat_parts.hpp>
 #include <tranche/grind/fat_square.hpp>
 #include <tranche/grind/own_trim.hpp>
 #include <tranche/grind/trim_in_blend.hpp>
