@@ -87,7 +87,7 @@ int main(int argc, char** argv) {
         {"typical_loin from its weight",
          [] { return tabulate(typical_loin(5.4_kg, beef_strip_loin)).unrounded_total().value(); }},
         {"calibrated to the scale, then tabulated",
-         [&] { return tabulate(calibrated(measured, 5.2_kg)).unrounded_total().value(); }},
+         [&] { return tabulate(calibrate(measured, 5.2_kg)).unrounded_total().value(); }},
     };
     run_in_turn(tasks, 31, "Tabulating a loin of 42 cm at 0.5 mm", markdown);
     return EXIT_SUCCESS;

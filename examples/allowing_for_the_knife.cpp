@@ -16,7 +16,7 @@ using namespace example;
 
 /// Cuts a plan by marks along the loin, each cut off its mark by chance. Portions are judged by their weight: what is too
 /// heavy is trimmed down, what is too light goes to grind.
-outcome cut_once(const loop_scenario& scenario, const yield_table& kept, const plan& cuts, length off_the_mark,
+outcome cut_once(const loop_scenario& scenario, const yield_table& kept, const cutting_plan& cuts, length off_the_mark,
                  std::uint64_t seed) {
     normal_numbers z(seed);
     const range<mass>& limits = scenario.cuts.front().portion;
@@ -42,7 +42,7 @@ outcome cut_once(const loop_scenario& scenario, const yield_table& kept, const p
     return result;
 }
 
-void compare(const loop_scenario& scenario, const char* title, const plan& exact, const plan& robust,
+void compare(const loop_scenario& scenario, const char* title, const cutting_plan& exact, const cutting_plan& robust,
              length off_the_mark, const knife_spread& knife, std::uint64_t loins) {
     const yield_table kept(scenario.meat, scenario.cuts.front().trim);
     std::vector<double> portions[3], worth[3]; // of one plan, of the other, and what the other gains
@@ -58,13 +58,13 @@ void compare(const loop_scenario& scenario, const char* title, const plan& exact
     }
     const auto text = [](const std::vector<double>& values) {
         const interval i = interval_of(values);
-        return decimal_text(i.mean, 2) + " +- " + decimal_text(i.half, 2);
+        return to_text(i.mean, 2) + " +- " + to_text(i.half, 2);
     };
-    const auto theory = [&](const plan& cuts) {
-        return decimal_text(expected_portions(cuts, chances_of(cuts, scenario.meat, knife)), 2);
+    const auto theory = [&](const cutting_plan& cuts) {
+        return to_text(expected_portions(cuts, chances_of(cuts, scenario.meat, knife)), 2);
     };
     std::printf("\n%-24s %9s %11s %15s %17s\n", title, "portions", "by theory", "in tolerance", "value, USD");
-    const auto row = [&](const char* name, const plan& cuts, std::size_t i) {
+    const auto row = [&](const char* name, const cutting_plan& cuts, std::size_t i) {
         std::printf("%-24s %9zu %11s %15s %17s\n", name, cuts.portion_count(), theory(cuts).c_str(),
                     text(portions[i]).c_str(), text(worth[i]).c_str());
     };
@@ -83,7 +83,7 @@ int main() {
         const knife_spread knife{.spread = std::sqrt(2.0) * off_the_mark, .judge_thickness = false};
         std::printf("%s%u simulated loins, cuts %s off their marks (standard deviation), 95 %% intervals.\n",
                     off_the_mark > 0.5 * millimetre ? "\n" : "", static_cast<unsigned>(loins),
-                    shown(off_the_mark).c_str());
+                    detail::shown(off_the_mark).c_str());
         compare(scenario, "most portions", most_portions(scenario.meat, scenario.cuts, scenario.rules).plan,
                 most_expected_portions(scenario.meat, scenario.cuts, knife, scenario.rules).planned.plan, off_the_mark,
                 knife, loins);

@@ -13,11 +13,11 @@ int main() {
     const cutting_spreads& s = scenario.spreads;
     std::printf(
         "%u simulated loins. Standard deviations: knife %s, cutter's bias %s, loin %s,\nsingle slab %s, scale %s.\n",
-        loins, shown(s.knife).c_str(), shown(s.bias).c_str(), percent_text(s.ratio).c_str(),
-        percent_text(s.single_slab).c_str(), shown(s.scale).c_str());
+        loins, detail::shown(s.knife).c_str(), detail::shown(s.bias).c_str(), percent_text(s.ratio).c_str(),
+        percent_text(s.single_slab).c_str(), detail::shown(s.scale).c_str());
     const loop_results results = simulate_loop(scenario, loins);
     const auto cell = [](interval i, double scale, int digits) {
-        return decimal_text(scale * i.mean, digits) + " +- " + decimal_text(scale * i.half, digits);
+        return to_text(scale * i.mean, digits) + " +- " + to_text(scale * i.half, digits);
     };
     const auto row = [&](std::string_view name, auto of) {
         std::printf("%-40s %15s %15s %17s\n", std::string(name).c_str(), cell(of(&outcome::in_tolerance), 1, 2).c_str(),

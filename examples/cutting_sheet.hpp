@@ -178,7 +178,7 @@ private:
         sheet_.rules.facing = in.optional<length>("facing", length{});
         sheet_.rules.facing_goes_to = in.choice("facing goes to", destination_words(), sheet_.rules.facing_goes_to);
         sheet_.grid = in.optional<length>("grid", default_step);
-        sheet_.grid_as = in.has("grid") ? in.text("grid") : shown(default_step);
+        sheet_.grid_as = in.has("grid") ? in.text("grid") : detail::shown(default_step);
         in.checked({{"grid", "grid"}}, [&] { require_positive(sheet_.grid, "grid"); });
         auto& remnant = sheet_.rules.remnant;
         remnant.thickness = in.optional<length>("least remnant", length{});
@@ -263,7 +263,7 @@ private:
 /// The loin of the sheet, calibrated to the scale on the sheet's grid.
 [[nodiscard]] inline calibrated_loin<measured_loin> weighed_loin(const cutting_sheet& sheet) {
     try {
-        return calibrated(sheet.loin, sheet.board_weight, sheet.grid);
+        return calibrate(sheet.loin, sheet.board_weight, sheet.grid);
     } catch (const invalid_input& error) {
         const bool scale = error.field() == "scale weight";
         if (scale)

@@ -42,7 +42,7 @@ void tuna() {
                                            {.at = 46_cm, .width = 7_cm, .depth = 4_cm}},
                               .shape = {.fill = superellipse_fill(2.0)}};
     const tissue_densities dense = densities_of(yellowfin_tuna, yellowfin_tuna, 2_degC);
-    const auto found = calibrated_by_slices(taped, 2.75_kg,
+    const auto found = calibrate_by_slices(taped, 2.75_kg,
                                             {{.from = 0_mm, .to = 20_mm, .weight = 148_g, .standard_deviation = 4_g},
                                              {.from = 20_mm, .to = 40_mm, .weight = 144_g, .standard_deviation = 4_g}},
                                             {}, default_step, dense);

@@ -58,7 +58,7 @@ std::vector<savings<C>> comparisons(const example::cut_sheet<C>& sheet, const pr
         if (other.look && any) // without portions to replace there are no slabs that it could look like
             ready.edible_share =
                 edible_share(shares_of_ready_cut(*other.look, meat, planned_loin.plan, ready.replaces), sheet.basis);
-        compared.push_back(savings_against(ready, planned_loin.plan, settled, sheet.prices, sheet.costs, sheet.basis));
+        compared.push_back(make_or_buy(ready, planned_loin.plan, settled, sheet.prices, sheet.costs, sheet.basis));
     }
     return compared;
 }
@@ -111,12 +111,12 @@ exit_status plan_sheet(const example::sheet_sections& written, const std::filesy
             more.push_back(std::move(section));
     sections.insert(sections.end() - 1, more.begin(), more.end()); // the cautions stay last
     report += text_of(sections);
-    const plan& cuts = planned_loin.plan;
+    const cutting_plan& cuts = planned_loin.plan;
     const std::vector<cut_face> faces = cut_faces(loin, cuts);
     const loin_outline outline = outline_of(loin);
-    std::vector<what_if_grid<C>> grids;
+    std::vector<savings_grid<C>> grids;
     for (const savings<C>& saved : compared)
-        if (auto grid = what_if_around(saved, sheet.units)) grids.push_back(std::move(*grid));
+        if (auto grid = savings_grid_around(saved, sheet.units)) grids.push_back(std::move(*grid));
     std::vector<example::made_file> files{
         {"report.html", html_report(sheet.title, sections, cuts, outline, sheet.units, faces)},
         {"report.txt", report},
@@ -134,13 +134,13 @@ exit_status plan_sheet(const example::sheet_sections& written, const std::filesy
     if (!compared.empty()) {
         add("savings.csv", savings_csv(compared, settled.test));
         // Pictures of the first alternative of the sheet; the page has those of all.
-        add("waterfall.svg", waterfall_svg(money_flow(compared.front(), settled.test), compared.front().against));
+        add("waterfall.svg", waterfall_svg(cost_breakdown(compared.front(), settled.test), compared.front().against));
     } else {
-        add("waterfall.svg", waterfall_svg(money_flow(settled.test), ""));
+        add("waterfall.svg", waterfall_svg(cost_breakdown(settled.test), ""));
     }
     if (!grids.empty()) {
-        add("what_if.csv", what_if_csv(grids));
-        add("what_if.svg", what_if_svg(grids.front(), sheet.units));
+        add("what_if.csv", savings_grid_csv(grids));
+        add("what_if.svg", savings_grid_svg(grids.front(), sheet.units));
     }
     if (!offers.empty()) add("offers.csv", offers_csv(offers));
 

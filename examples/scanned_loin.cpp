@@ -63,7 +63,7 @@ int main(int count, char** arguments) {
                                         {.at = 210_mm, .fat_cover = 9_mm, .silverskin = 1_mm, .tail = 35_mm},
                                         {.at = 400_mm, .fat_cover = 7_mm, .silverskin = 1_mm, .tail = 25_mm}},
                              .gluteus_medius = {.onset = 330_mm, .share_at_end = 0.35}});
-    const auto weighed = calibrated(loin, 5.10_kg);
+    const auto weighed = calibrate(loin, 5.10_kg);
     const profile meat = tabulate(weighed);
     const cut_spec steak{.name = "steak",
                          .thickness = {25_mm, 35_mm},

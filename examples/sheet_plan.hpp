@@ -64,7 +64,7 @@ decltype(auto) with_objective(const cutting_sheet& sheet, const worth_maker& wor
 }
 
 /// The lightest and the heaviest portion of a plan that has some.
-[[nodiscard]] inline report_section evenness(const plan& cuts, const kitchen_units& units) {
+[[nodiscard]] inline report_section evenness(const cutting_plan& cuts, const kitchen_units& units) {
     std::vector<micrograms> portions;
     for (const slab& piece : cuts.slabs)
         for (const micrograms portion : cuts.portions_of(piece)) portions.push_back(portion);

@@ -43,7 +43,7 @@ report_section joint_cost() {
                                                    {.name = "end roast", .weight = 2.5_lb, .split_off_value = 25_usd},
                                                    {.name = "kebab dice", .weight = 1_lb, .split_off_value = 7.50_usd}};
     std::vector<joint_allocation<usd>> methods;
-    for (const joint_method method : {joint_method::weight, joint_method::split_off_value,
+    for (const joint_method method : {joint_method::physical_measure, joint_method::split_off_value,
                                       joint_method::net_realisable_value, joint_method::constant_margin})
         methods.push_back(
             allocate_joint_cost<usd>(amount<usd>{92'40}, products, method, {{"mince", 5_usd, money<usd>{}}}));
@@ -65,7 +65,7 @@ report_section packs() {
          .steak = {.thickness = 1.25_in, .fat_cover = 0.125_in}}};
     pack_wishes<usd> wishes{.fat_cover = 0.25_in};
     wishes.values[tissue::gluteus_medius] = 5_usd / 1_lb;
-    const auto ranked = ranked_packs<usd>(trays, wishes);
+    const auto ranked = rank_packs<usd>(trays, wishes);
     report_section section{.title = "Packs on the counter", .tables = {packs_table<usd>(ranked)}};
     const pack_tolerances limits = deca_2012_tolerances();
     for (const auto& p : ranked) {

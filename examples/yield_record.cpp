@@ -62,7 +62,7 @@ const measured_loin taped{.length = 40_cm,
 /// What purge leaves of it on the board calibrates the model, and what plans came to corrects its plan.
 void print_expectation(const learned_losses& learned, mass bought) {
     const mass board = learned.expected_board_weight(bought);
-    const auto model = calibrated(taped, board);
+    const auto model = calibrate(taped, board);
     const planned_cuts planned = most_portions(tabulate(model),
                                                {.name = "strip steak",
                                                 .thickness = {28_mm, 36_mm},
@@ -72,7 +72,7 @@ void print_expectation(const learned_losses& learned, mass bought) {
     const fraction yield = to_mass(balance_of(planned.plan).portion_total()) / bought;
     std::cout << "Of " << to_text(bought, thousandths_of_kilogram) << " bought expect "
               << to_text(board, thousandths_of_kilogram) << " on the board: faces that fill "
-              << decimal_text(model.factor * taped.shape.fill, 2) << " of width x depth.\nThe plan for it, "
+              << to_text(model.factor * taped.shape.fill, 2) << " of width x depth.\nThe plan for it, "
               << planned.plan.portion_count() << " steaks and " << percent_text(yield) << ", will come to about "
               << percent_text(learned.corrected_yield(yield)) << ".\n";
 }
@@ -92,13 +92,13 @@ int main(int count, char** words) {
     }
     try {
         const std::vector<cutting_record> records = read_cutting_records(record_text);
-        const record_summary summary = summarised(records);
+        const record_summary summary = summarise_records(records);
         print("Yield by supplier", record_table(summary));
         print("Suppliers and plans", record_findings_table(summary));
-        const learned_losses learned = learned_from(records);
+        const learned_losses learned = learn_losses(records);
         print("Learned for the next loin", learned_table(learned));
         print_expectation(learned, 5.6_kg);
-        const yield_chart chart = charted(records);
+        const yield_chart chart = chart_yields(records);
         for (const std::size_t i : chart.chart.outside)
             std::cout << "Outside the limits: " << date_text(chart.records[i].date) << ", " << chart.records[i].supplier
                       << ", " << percent_text(chart.chart.values[i]) << " (" << chart.records[i].note << ").\n";

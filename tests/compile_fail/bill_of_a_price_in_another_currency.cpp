@@ -9,7 +9,7 @@ using namespace tranche;
 using namespace tranche::literals;
 
 int main() {
-    const plan cuts;
+    const cutting_plan cuts;
     // Never run: what counts is that it compiles.
 #ifdef TRANCHE_NONSENSE
     return sizeof(settle<usd>(cuts, {.weight = 5_kg, .price = 10_eur / 1_kg})) > 0 ? 0 : 1;

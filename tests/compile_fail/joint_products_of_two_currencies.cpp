@@ -16,5 +16,5 @@ int main() {
 #else
     const std::vector<joint_product<usd>> products(1);
 #endif
-    return static_cast<int>(allocate_joint_cost(amount<usd>{100}, products, joint_method::weight).lines.size());
+    return static_cast<int>(allocate_joint_cost(amount<usd>{100}, products, joint_method::physical_measure).lines.size());
 }

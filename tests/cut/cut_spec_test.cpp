@@ -170,7 +170,7 @@ bool within_tolerance(length thickness, mass weight, length target_thickness, ma
                                        .portion = {target_weight - w, target_weight + w}}};
     validate(specs);
     const profile meat = tabulate(one_slab{thickness, weight}, 0.5_mm);
-    const plan cut = lay_out(meat, specs, {}, {{0, meat.cells(), slab_kind::portions, 0}});
+    const cutting_plan cut = lay_out(meat, specs, {}, {{0, meat.cells(), slab_kind::portions, 0}});
     return verify(cut, meat, specs, {}).empty();
 }
 

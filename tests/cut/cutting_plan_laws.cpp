@@ -73,7 +73,7 @@ TEST_CASE("every microgram of a loin is in its plan once") {
         const cutting_rules rules = some_rules(random);
         validate(specs);
         validate(rules, meat.extent());
-        const plan p = lay_out(meat, specs, rules, some_stretches(random, meat, specs, rules));
+        const cutting_plan p = lay_out(meat, specs, rules, some_stretches(random, meat, specs, rules));
 
         const mass_balance balance = balance_of(p);
         REQUIRE(balance.total() == meat.total());
@@ -115,7 +115,7 @@ TEST_CASE("slabs tile the loin from face to face") {
         const profile meat = tabulate(strip_loin(), (2.0 + 8.0 * random_share(random)) * millimetre);
         const std::vector<cut_spec> specs = some_specs(random);
         const cutting_rules rules = some_rules(random);
-        const plan p = lay_out(meat, specs, rules, some_stretches(random, meat, specs, rules));
+        const cutting_plan p = lay_out(meat, specs, rules, some_stretches(random, meat, specs, rules));
         length at{};
         for (const slab& s : p.slabs) {
             // Ends are sums of three lengths below half a metre: a few last bits.
@@ -135,7 +135,7 @@ TEST_CASE("a deeper trim moves weight from the portion to the trim and loses non
     for (int reach = 0; reach <= 12; ++reach) {
         std::vector<cut_spec> specs = two_cuts();
         specs[0].trim.fat_cover = static_cast<double>(reach) * millimetre;
-        const plan p = lay_out(meat, specs, two_ways(), every_way());
+        const cutting_plan p = lay_out(meat, specs, two_ways(), every_way());
         const slab& steak = p.slabs[1];
         REQUIRE(steak.weight() >= before);
         REQUIRE(steak.weight() + steak.trim.sum() + steak.cutting_loss == meat.between(2, 8));

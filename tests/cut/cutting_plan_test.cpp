@@ -19,7 +19,7 @@ using namespace tranche_test;
 namespace {
 
 /// A block in cells of 5 mm, as in the tests of laying out, as steaks of two pieces with a kerf of a quarter of a cell.
-plan two_slabs() {
+cutting_plan two_slabs() {
     prism_loin loin = block();
     const profile meat = tabulate(loin, 5_mm, all_of(1_g_per_cm3));
     const std::vector<cut_spec> specs{{.name = "steak",
@@ -58,7 +58,7 @@ TEST_CASE("the balance of a plan is the one worked out by hand") {
 }
 
 TEST_CASE("trim goes where the rules send its tissue") {
-    plan p = two_slabs();
+    cutting_plan p = two_slabs();
     p.rules.trim_goes_to[tissue::fat_cover] = destination::discard;
     p.rules.trim_goes_to[tissue::tail] = destination::strips;
     const mass_balance balance = balance_of(p);
@@ -69,7 +69,7 @@ TEST_CASE("trim goes where the rules send its tissue") {
 }
 
 TEST_CASE("the portions of a slab are equal to the microgram, larger ones first") {
-    plan p = two_slabs();
+    cutting_plan p = two_slabs();
     slab& s = p.slabs[1];
     CHECK(p.portions_of(s) == std::vector<micrograms>(3, {22'000'000}));
     s.kept[tissue::eye].count += 2;
@@ -77,11 +77,11 @@ TEST_CASE("the portions of a slab are equal to the microgram, larger ones first"
     CHECK(p.portions_of(p.slabs[0]).empty());
     CHECK(p.portions_of(p.slabs.back()).empty());
     CHECK(p.portion_count() == 6);
-    CHECK(plan{}.portion_count() == 0);
+    CHECK(cutting_plan{}.portion_count() == 0);
 }
 
 TEST_CASE("a slab that is no portion goes to its destination") {
-    const plan p = lay_out(strip_table(), two_cuts(), two_ways(), every_way());
+    const cutting_plan p = lay_out(strip_table(), two_cuts(), two_ways(), every_way());
     CHECK(p.destination_of(p.slabs[0]) == destination::grind);  // the facing
     CHECK(p.destination_of(p.slabs[3]) == destination::strips); // loose, option 1
     CHECK(p.destination_of(p.slabs.back()) == destination::grind);

@@ -40,7 +40,7 @@ TEST_CASE("slabs without kerf weigh their cells, kept or trimmed") {
     const std::vector<cut_spec> specs{
         {.name = "steak", .thickness = 20_mm, .trim = {.fat_cover = 2.5_mm, .tail = 5_mm, .silverskin = false}}};
     const cutting_rules rules{.facing = 10_mm, .loose = {{.trim = {.fat_cover = 0_mm}}}};
-    const plan p = lay_out(meat, specs, rules,
+    const cutting_plan p = lay_out(meat, specs, rules,
                            {{2, 6, slab_kind::portions, 0},
                             {6, 10, slab_kind::portions, 0},
                             {10, 12, slab_kind::loose, 0},
@@ -85,7 +85,7 @@ TEST_CASE("the kerf takes its share of the cells it lies in") {
     const std::vector<cut_spec> specs{
         {.name = "thin", .thickness = 20_mm, .kerf = 1.25_mm},
         {.name = "thick", .thickness = 20_mm, .trim = {.fat_cover = 5_mm}, .kerf = 6.25_mm}};
-    const plan p =
+    const cutting_plan p =
         lay_out(meat, specs, {},
                 {{0, 4, slab_kind::portions, 0}, {4, 8, slab_kind::portions, 1}, {8, 21, slab_kind::portions, 0}});
     REQUIRE(p.slabs.size() == 3);
@@ -120,7 +120,7 @@ TEST_CASE("the facing goes to the first position at or behind its thickness") {
 
 TEST_CASE("the second muscle on either face is that of the positions") {
     const profile meat = strip_table();
-    const plan p = lay_out(meat, two_cuts(), two_ways(), every_way());
+    const cutting_plan p = lay_out(meat, two_cuts(), two_ways(), every_way());
     for (const slab& s : p.slabs) {
         CHECK(s.gluteus_medius_towards_rib == meat.gluteus_medius_share(meat.nearest(s.start)));
         CHECK(s.gluteus_medius_towards_sirloin == meat.gluteus_medius_share(meat.nearest(s.end())));

@@ -20,13 +20,13 @@ const prism_loin prism{
     .length = 30_cm, .face = {.width = 20_cm, .depth = 8_cm, .fat_cover = 10_mm}, .shape = {.fill = 1.0}};
 constexpr length everything = unlimited<length>();
 
-plan slices(const profile& meat, const trim_spec& each, const trim_spec& whole = {}) {
+cutting_plan slices(const profile& meat, const trim_spec& each, const trim_spec& whole = {}) {
     return most_portions(meat, {.name = "steak", .thickness = 30_mm, .trim = each},
                          {.trim_whole = whole, .facing = 30_mm})
         .plan;
 }
 
-micrograms kept(const plan& cuts, tissue t) {
+micrograms kept(const cutting_plan& cuts, tissue t) {
     micrograms sum;
     for (const slab& s : cuts.slabs)
         if (s.kind == slab_kind::portions) sum += s.kept[t];
@@ -41,7 +41,7 @@ double portions_of(const profile& meat, tissue t) { return 0.9 * static_cast<dou
 TEST_CASE("over_cut: takes fat that should stay, in proportion on an even cover") {
     const profile meat = tabulate(prism);
     for (const double over : {0.0, 1.0, 3.0, 6.0}) {
-        const plan cuts = slices(meat, {.fat_cover = 6_mm, .over_cut = over * 1_mm});
+        const cutting_plan cuts = slices(meat, {.fat_cover = 6_mm, .over_cut = over * 1_mm});
         // (keep - over) / cover of the fat; each of 540 cells is rounded twice.
         CHECK_THAT(static_cast<double>(kept(cuts, tissue::fat_cover).count),
                    WithinAbs((6.0 - over) / 10.0 * portions_of(meat, tissue::fat_cover), 1100));
@@ -52,7 +52,7 @@ TEST_CASE("over_cut: takes fat that should stay, in proportion on an even cover"
 
 TEST_CASE("over_cut: takes lean below fat that all comes off") {
     const profile meat = tabulate(prism);
-    const plan cuts = slices(meat, {.fat_cover = 1_mm, .over_cut = 3_mm});
+    const cutting_plan cuts = slices(meat, {.fat_cover = 1_mm, .over_cut = 3_mm});
     CHECK(std::abs(kept(cuts, tissue::fat_cover).count) <= 540);
     // 2 mm of lean below the whole cover: width × 2 mm of the width × 70 mm of lean.
     CHECK_THAT(static_cast<double>(kept(cuts, tissue::eye).count),
@@ -64,7 +64,7 @@ TEST_CASE("over_cut: takes lean below fat that all comes off") {
 TEST_CASE("over_cut: does nothing where there is nothing to trim") {
     const profile meat = tabulate(prism);
     const auto same = [&](const trim_spec& a, const trim_spec& b) {
-        const plan one = slices(meat, a), other = slices(meat, b);
+        const cutting_plan one = slices(meat, a), other = slices(meat, b);
         for (const tissue t : all_tissues) CHECK(kept(one, t) == kept(other, t));
     };
     same({.fat_cover = 10_mm, .over_cut = 5_mm}, {}); // the cover is no thicker than what stays
@@ -74,7 +74,7 @@ TEST_CASE("over_cut: does nothing where there is nothing to trim") {
 TEST_CASE("trim_whole: leaves the same portions as trimming each slab, and trims the facing too") {
     const profile meat = tabulate(prism);
     const trim_spec trim{.fat_cover = 4_mm, .over_cut = 2_mm};
-    const plan each = slices(meat, trim), whole = slices(meat, {}, trim),
+    const cutting_plan each = slices(meat, trim), whole = slices(meat, {}, trim),
                both = slices(meat, {.fat_cover = 8_mm}, trim);
     for (const tissue t : all_tissues) {
         CHECK(kept(each, t) == kept(whole, t));
@@ -82,7 +82,7 @@ TEST_CASE("trim_whole: leaves the same portions as trimming each slab, and trims
     }
     CHECK(each.slabs.front().trim.sum() == micrograms{});
     CHECK(whole.slabs.front().trim[tissue::fat_cover] > micrograms{});
-    for (const plan* cuts : {&each, &whole, &both}) {
+    for (const cutting_plan* cuts : {&each, &whole, &both}) {
         CHECK(verify(*cuts, meat, cuts->specs, cuts->rules).empty());
         CHECK(balance_of(*cuts).total() == meat.total());
     }

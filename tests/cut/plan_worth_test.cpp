@@ -20,7 +20,7 @@ TEST_CASE("a plan is worth its portions, its facing and its loose meat") {
     const profile meat = tabulate(prism_loin{.length = 20_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_mm);
     const std::vector<cut_spec> specs{{.name = "fillet", .thickness = 50_mm, .pieces = 2}};
     const cutting_rules rules{.facing = 10_mm, .facing_goes_to = destination::strips};
-    const plan cuts =
+    const cutting_plan cuts =
         lay_out(meat, specs, rules, {{10, 60, slab_kind::portions, 0}, {60, 110, slab_kind::portions, 0}, {110, 200}});
     price_list<usd> prices{.portions = {{"fillet", {.by_weight = 30_usd / 1_kg, .each = 0.5_usd}}}};
     prices.by_products[destination::strips] = 12_usd / 1_kg;

@@ -45,7 +45,7 @@ TEST_CASE("a price that is not finite is refused by its name") {
             change(prices);
             return message_of([&] { validate(prices); });
         };
-        const std::string end = ": got " + shown(bad) + ", expected a finite value";
+        const std::string end = ": got " + detail::shown(bad) + ", expected a finite value";
         CHECK(refusal([&](auto& p) { p.portions["steak"].by_weight = unit_price<usd>::from_value(bad); }) ==
               "price of steak by weight" + end);
         CHECK(refusal([&](auto& p) { p.portions["steak"].each = money<usd>::from_value(bad); }) ==

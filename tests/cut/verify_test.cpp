@@ -23,14 +23,14 @@ namespace {
 // Slabs of the plan: facing, steak, steak, loose, fillet, steak, steak, fillet, fillet, steak, end.
 constexpr std::size_t facing = 0, first_steak = 1, loose = 3, fillet = 4, last_steak = 9, end = 10;
 
-plan good_plan() { return lay_out(strip_table(), two_cuts(), two_ways(), every_way()); }
+cutting_plan good_plan() { return lay_out(strip_table(), two_cuts(), two_ways(), every_way()); }
 
-std::vector<std::string> faults_of(const plan& p) { return verify(p, strip_table(), two_cuts(), two_ways()); }
+std::vector<std::string> faults_of(const cutting_plan& p) { return verify(p, strip_table(), two_cuts(), two_ways()); }
 
 /// The faults of the good plan after a change, one a line.
 template <class Change>
 std::string faults_after(Change change) {
-    plan p = good_plan();
+    cutting_plan p = good_plan();
     change(p);
     std::string lines;
     for (const std::string& fault : faults_of(p)) lines += fault + '\n';
@@ -46,37 +46,37 @@ TEST_CASE("a plan that was laid out within limits has no fault") {
 TEST_CASE("a slab that is moved, resized, missing or out of order is found") {
     for (const std::size_t i : {facing, first_steak, loose, fillet, last_steak, end}) {
         CAPTURE(i);
-        CHECK_THAT(faults_after([=](plan& p) { p.slabs[i].start += 1_mm; }),
+        CHECK_THAT(faults_after([=](cutting_plan& p) { p.slabs[i].start += 1_mm; }),
                    ContainsSubstring("plan: a slab starts at "));
-        CHECK_THAT(faults_after([=](plan& p) { p.slabs[i].thickness += 1_mm; }),
+        CHECK_THAT(faults_after([=](cutting_plan& p) { p.slabs[i].thickness += 1_mm; }),
                    ContainsSubstring(i == end ? "plan: the slabs end at 421 mm, the loin at 420 mm"
                                               : "plan: a slab starts at "));
-        CHECK_THAT(faults_after([=](plan& p) { p.slabs[i].kerf += 1_mm; }), ContainsSubstring("a kerf of "));
-        CHECK_THAT(faults_after([=](plan& p) { p.slabs.erase(p.slabs.begin() + static_cast<std::ptrdiff_t>(i)); }),
+        CHECK_THAT(faults_after([=](cutting_plan& p) { p.slabs[i].kerf += 1_mm; }), ContainsSubstring("a kerf of "));
+        CHECK_THAT(faults_after([=](cutting_plan& p) { p.slabs.erase(p.slabs.begin() + static_cast<std::ptrdiff_t>(i)); }),
                    ContainsSubstring("masses add up to ") && ContainsSubstring(", the loin weighs "));
     }
-    CHECK_THAT(faults_after([](plan& p) { std::swap(p.slabs[loose], p.slabs[fillet]); }),
+    CHECK_THAT(faults_after([](cutting_plan& p) { std::swap(p.slabs[loose], p.slabs[fillet]); }),
                ContainsSubstring("plan: a slab starts at "));
-    CHECK_THAT(faults_after([](plan& p) { p.slabs.push_back(p.slabs.back()); }),
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.slabs.push_back(p.slabs.back()); }),
                ContainsSubstring("plan: a slab starts at "));
-    CHECK_THAT(faults_after([](plan& p) { p.slabs.clear(); }), ContainsSubstring("plan: the slabs end at 0 mm"));
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.slabs.clear(); }), ContainsSubstring("plan: the slabs end at 0 mm"));
 }
 
 TEST_CASE("a slab turned inside out or without a place is found") {
-    CHECK_THAT(faults_after([](plan& p) { p.slabs[first_steak].thickness = -1_mm; }),
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.slabs[first_steak].thickness = -1_mm; }),
                ContainsSubstring("slab 2: no thicker than -1 mm"));
     for (const double bad : {not_a_number, infinite, -infinite}) {
         const auto nowhere = length::from_value(bad);
-        CHECK(faults_after([&](plan& p) { p.slabs[fillet].start = nowhere; }) == "plan: a slab has no place\n");
-        CHECK(faults_after([&](plan& p) { p.slabs[fillet].thickness = nowhere; }) == "plan: a slab has no place\n");
-        CHECK(faults_after([&](plan& p) { p.slabs[fillet].kerf = nowhere; }) == "plan: a slab has no place\n");
+        CHECK(faults_after([&](cutting_plan& p) { p.slabs[fillet].start = nowhere; }) == "plan: a slab has no place\n");
+        CHECK(faults_after([&](cutting_plan& p) { p.slabs[fillet].thickness = nowhere; }) == "plan: a slab has no place\n");
+        CHECK(faults_after([&](cutting_plan& p) { p.slabs[fillet].kerf = nowhere; }) == "plan: a slab has no place\n");
     }
 }
 
 TEST_CASE("a first slab of loose meat that does not start at the rib face is found") {
     const profile meat = strip_table();
     const cutting_rules rules{};
-    plan p = lay_out(meat, two_cuts(), rules, {{0, 20, slab_kind::loose, 0}, {20, 84, slab_kind::loose, 0}});
+    cutting_plan p = lay_out(meat, two_cuts(), rules, {{0, 20, slab_kind::loose, 0}, {20, 84, slab_kind::loose, 0}});
     CHECK(verify(p, meat, two_cuts(), rules).empty());
     p.slabs.front().start = 1_mm;
     CHECK_FALSE(verify(p, meat, two_cuts(), rules).empty());
@@ -89,67 +89,67 @@ TEST_CASE("one microgram too many or too few is found in its slab and tissue") {
                 CAPTURE(i, name_of(t), one);
                 const std::string where =
                     "slab " + std::to_string(i + 1) + ": wrong mass of " + std::string(name_of(t));
-                CHECK_THAT(faults_after([=](plan& p) { p.slabs[i].kept[t].count += one; }),
+                CHECK_THAT(faults_after([=](cutting_plan& p) { p.slabs[i].kept[t].count += one; }),
                            ContainsSubstring(where) && ContainsSubstring("plan: masses add up to "));
-                CHECK_THAT(faults_after([=](plan& p) { p.slabs[i].trim[t].count += one; }),
+                CHECK_THAT(faults_after([=](cutting_plan& p) { p.slabs[i].trim[t].count += one; }),
                            ContainsSubstring(where) && ContainsSubstring("plan: masses add up to "));
                 // Moved from what is kept to the trim the total still closes.
-                CHECK_THAT(faults_after([=](plan& p) {
+                CHECK_THAT(faults_after([=](cutting_plan& p) {
                                p.slabs[i].kept[t].count -= one;
                                p.slabs[i].trim[t].count += one;
                            }),
                            ContainsSubstring(where) && !ContainsSubstring("masses add up"));
             }
-    CHECK_THAT(faults_after([](plan& p) { ++p.slabs[first_steak].cutting_loss.count; }),
+    CHECK_THAT(faults_after([](cutting_plan& p) { ++p.slabs[first_steak].cutting_loss.count; }),
                ContainsSubstring("slab 2: wrong cutting loss"));
-    CHECK_THAT(faults_after([](plan& p) { ++p.slabs[fillet].cutting_loss.count; }),
+    CHECK_THAT(faults_after([](cutting_plan& p) { ++p.slabs[fillet].cutting_loss.count; }),
                ContainsSubstring("slab 5: wrong cutting loss"));
 }
 
 TEST_CASE("a total or an extent that is not the loin's is found") {
-    CHECK_THAT(faults_after([](plan& p) { ++p.total.count; }), StartsWith("plan: masses add up to "));
-    CHECK_THAT(faults_after([](plan& p) { p.extent += 1_mm; }), StartsWith("plan: made for a loin of 421 mm"));
+    CHECK_THAT(faults_after([](cutting_plan& p) { ++p.total.count; }), StartsWith("plan: masses add up to "));
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.extent += 1_mm; }), StartsWith("plan: made for a loin of 421 mm"));
 }
 
 TEST_CASE("a slab of the wrong kind or option is found") {
-    CHECK_THAT(faults_after([](plan& p) { p.slabs[facing].kind = slab_kind::loose; }),
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.slabs[facing].kind = slab_kind::loose; }),
                ContainsSubstring("plan: a facing of 0 mm, not 10 mm"));
-    CHECK_THAT(faults_after([](plan& p) { p.slabs[loose].kind = slab_kind::facing; }),
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.slabs[loose].kind = slab_kind::facing; }),
                ContainsSubstring("slab 4: a facing that is not in front"));
-    CHECK_THAT(faults_after([](plan& p) { p.slabs[loose].kind = slab_kind::end; }),
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.slabs[loose].kind = slab_kind::end; }),
                ContainsSubstring("slab 4: an end that does not reach the sirloin face"));
-    CHECK_THAT(faults_after([](plan& p) { p.slabs[end].kind = slab_kind::loose; }),
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.slabs[end].kind = slab_kind::loose; }),
                ContainsSubstring("slab 11: loose meat at the sirloin face that is not called the end"));
-    CHECK_THAT(faults_after([](plan& p) { p.slabs[first_steak].kind = slab_kind::loose; }),
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.slabs[first_steak].kind = slab_kind::loose; }),
                ContainsSubstring("slab 2: a kerf of 1 mm, not 0 mm"));
-    CHECK_THAT(faults_after([](plan& p) { p.slabs[end].kind = slab_kind::portions; }),
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.slabs[end].kind = slab_kind::portions; }),
                ContainsSubstring("slab 11: steak is 80 mm thick, outside its limits"));
-    CHECK_THAT(faults_after([](plan& p) { p.slabs[first_steak].option = 1; }),
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.slabs[first_steak].option = 1; }),
                ContainsSubstring("slab 2: fillet is 29 mm thick, outside its limits") &&
                    ContainsSubstring("slab 2: wrong mass of fat cover"));
-    CHECK_THAT(faults_after([](plan& p) { p.slabs[loose].option = 0; }),
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.slabs[loose].option = 0; }),
                ContainsSubstring("slab 4: wrong mass of fat cover"));
-    CHECK(faults_after([](plan& p) { p.slabs[first_steak].option = 2; }) ==
+    CHECK(faults_after([](cutting_plan& p) { p.slabs[first_steak].option = 2; }) ==
           "plan: a slab names a cut that does not exist\n");
-    CHECK(faults_after([](plan& p) { p.slabs[loose].option = 2; }) == "plan: a slab names a cut that does not exist\n");
+    CHECK(faults_after([](cutting_plan& p) { p.slabs[loose].option = 2; }) == "plan: a slab names a cut that does not exist\n");
 }
 
 TEST_CASE("a wrong share of the second muscle on a face is found") {
-    CHECK_THAT(faults_after([](plan& p) { p.slabs[end].gluteus_medius_towards_rib += 0.01; }),
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.slabs[end].gluteus_medius_towards_rib += 0.01; }),
                StartsWith("slab 11: wrong share of gluteus medius towards the rib"));
-    CHECK_THAT(faults_after([](plan& p) { p.slabs[last_steak].gluteus_medius_towards_sirloin = 0.0; }),
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.slabs[last_steak].gluteus_medius_towards_sirloin = 0.0; }),
                StartsWith("slab 10: wrong share of gluteus medius towards the sirloin"));
-    CHECK_THAT(faults_after([](plan& p) { p.slabs[fillet].gluteus_medius_towards_rib = not_a_number; }),
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.slabs[fillet].gluteus_medius_towards_rib = not_a_number; }),
                StartsWith("slab 5: wrong share of gluteus medius towards the rib"));
 }
 
 TEST_CASE("a plan for other specs or rules is found") {
-    CHECK_THAT(faults_after([](plan& p) { p.specs[0].portion.max += 1_g; }), StartsWith("plan: made for other specs"));
-    CHECK_THAT(faults_after([](plan& p) { p.specs[1].name = "filet"; }), StartsWith("plan: made for other specs"));
-    CHECK_THAT(faults_after([](plan& p) { p.specs.pop_back(); }), StartsWith("plan: made for other specs"));
-    CHECK_THAT(faults_after([](plan& p) { p.rules.facing_goes_to = destination::discard; }),
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.specs[0].portion.max += 1_g; }), StartsWith("plan: made for other specs"));
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.specs[1].name = "filet"; }), StartsWith("plan: made for other specs"));
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.specs.pop_back(); }), StartsWith("plan: made for other specs"));
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.rules.facing_goes_to = destination::discard; }),
                StartsWith("plan: made under other rules"));
-    CHECK_THAT(faults_after([](plan& p) { p.rules.trim_goes_to[tissue::tail] = destination::discard; }),
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.rules.trim_goes_to[tissue::tail] = destination::discard; }),
                StartsWith("plan: made under other rules"));
 }
 
@@ -158,7 +158,7 @@ TEST_CASE("a portion outside its limits is found") {
     const auto faults_under = [&](auto change) {
         std::vector<cut_spec> specs = two_cuts();
         change(specs);
-        const plan p = lay_out(meat, specs, two_ways(), every_way()); // lays out what limits forbid
+        const cutting_plan p = lay_out(meat, specs, two_ways(), every_way()); // lays out what limits forbid
         std::string lines;
         for (const std::string& fault : verify(p, meat, specs, two_ways())) lines += fault + '\n';
         return lines;
@@ -175,7 +175,7 @@ TEST_CASE("a portion outside its limits is found") {
     CHECK_THAT(faults_under([](specs& s) { s[0].thickness = 31.6_mm; }), ContainsSubstring("outside its limits"));
 
     const mass lightest = [&] {
-        const plan p = good_plan();
+        const cutting_plan p = good_plan();
         mass least = 1_kg;
         for (const slab& s : p.slabs)
             if (s.kind == slab_kind::portions && s.option == 0) least = std::min(least, to_mass(s.weight()));
@@ -183,7 +183,7 @@ TEST_CASE("a portion outside its limits is found") {
     }();
     CHECK(faults_under([&](specs& s) { s[0].portion.min = lightest - 0.001_g; }).empty());
     CHECK_THAT(faults_under([&](specs& s) { s[0].portion.min = lightest + 0.001_g; }),
-               ContainsSubstring("steak weighs " + shown(lightest) + ", outside its limits"));
+               ContainsSubstring("steak weighs " + detail::shown(lightest) + ", outside its limits"));
     CHECK_THAT(faults_under([&](specs& s) {
                    s[0].portion = {10_g, lightest - 1_g};
                }),
@@ -243,7 +243,7 @@ TEST_CASE("loose meat between portions that is thinner than allowed is found") {
 
 TEST_CASE("a facing thinner than asked for is found") {
     const profile meat = strip_table();
-    plan p = lay_out(meat, two_cuts(), {.facing = 5_mm}, {{1, 84, slab_kind::loose, 0}});
+    cutting_plan p = lay_out(meat, two_cuts(), {.facing = 5_mm}, {{1, 84, slab_kind::loose, 0}});
     CHECK(verify(p, meat, two_cuts(), {.facing = 5_mm}).empty());
     p.rules.facing = 10_mm;
     const auto faults = verify(p, meat, two_cuts(), {.facing = 10_mm});
@@ -253,7 +253,7 @@ TEST_CASE("a facing thinner than asked for is found") {
 TEST_CASE("a facing thicker than asked for is found") {
     const profile meat = tabulate(prism_loin{.length = 300_mm, .face = {.width = 20_cm, .depth = 7_cm}}, 1_mm);
     const std::vector<cut_spec> specs{{.name = "steak", .thickness = 30_mm}};
-    plan cuts =
+    cutting_plan cuts =
         lay_out(meat, specs, {.facing = 20_mm}, {{20, 50, slab_kind::portions, 0}, {50, 300, slab_kind::loose, 0}});
     CHECK(verify(cuts, meat, specs, cuts.rules).empty());
     for (const length& asked : {6_mm, 0_mm}) {
@@ -272,7 +272,7 @@ TEST_CASE("a thickness outside a narrow window is found when the grid has one in
         if (from > 0) stretches.push_back({0, from, slab_kind::loose, 0});
         stretches.push_back({from, to, slab_kind::portions, 0});
         if (to < meat.cells()) stretches.push_back({to, meat.cells(), slab_kind::loose, 0});
-        const plan cuts = lay_out(meat, specs, {}, stretches);
+        const cutting_plan cuts = lay_out(meat, specs, {}, stretches);
         return verify(cuts, meat, specs, cuts.rules).size();
     };
     CHECK(faults_of({29_mm, 36_mm}, 0, 3) == 0); // 30 mm
@@ -288,7 +288,7 @@ TEST_CASE("a thickness outside a narrow window is found when the grid has one in
 TEST_CASE("a plan whose own specs are impossible is a fault and no accident") {
     const profile meat = tabulate(prism_loin{.length = 300_mm, .face = {.width = 20_cm, .depth = 7_cm}}, 1_mm);
     const std::vector<cut_spec> specs{{.name = "steak", .thickness = 30_mm}};
-    plan cuts = lay_out(meat, specs, {}, {{0, 30, slab_kind::portions, 0}, {30, 300, slab_kind::loose, 0}});
+    cutting_plan cuts = lay_out(meat, specs, {}, {{0, 30, slab_kind::portions, 0}, {30, 300, slab_kind::loose, 0}});
     cuts.specs[0].pieces = -1;
     const auto faults = verify(cuts, meat, specs, cuts.rules);
     REQUIRE(faults.size() == 2);
@@ -303,7 +303,7 @@ namespace {
 /// The faults of the good plan once its request asks for more, one a line.
 template <class Change>
 std::string faults_if(Change change) {
-    plan p = good_plan();
+    cutting_plan p = good_plan();
     change(p.specs[0], p.rules);
     std::string lines;
     for (const std::string& fault : verify(p, strip_table(), p.specs, p.rules)) lines += fault + '\n';
@@ -364,7 +364,7 @@ TEST_CASE("cuts out of order, and slabs that differ where they should not, are f
     specs[0].one_thickness = true;
     std::vector<stretch> uneven = every_way();
     uneven[0].to = uneven[1].from = 7;
-    const plan p = lay_out(strip_table(), specs, two_ways(), uneven);
+    const cutting_plan p = lay_out(strip_table(), specs, two_ways(), uneven);
     CHECK(verify(p, strip_table(), specs, two_ways()) ==
           std::vector<std::string>{"plan: steak is 24 mm thick and 34 mm, and should have one thickness",
                                    "plan: steak is 34 mm thick and 29 mm, and should have one thickness"});

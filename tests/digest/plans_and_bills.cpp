@@ -216,7 +216,7 @@ void add_plan(dice& d, const profile& meat, digests& sums) {
     for (const destination to : all_destinations) prices.by_products[to] = d.price(0, 12);
     const cutting_rules rules{.facing = d.tenths(0, 100)};
     const cutting_problem problem(meat, cuts, rules);
-    const plan planned = lay_out(meat, cuts, rules, segment(problem, worth_objective(problem, prices)).stretches);
+    const cutting_plan planned = lay_out(meat, cuts, rules, segment(problem, worth_objective(problem, prices)).stretches);
     for (const slab& s : planned.slabs) {
         unrounded.add(s.start.value());
         unrounded.add(s.thickness.value());
@@ -239,7 +239,7 @@ void add_plan(dice& d, const profile& meat, digests& sums) {
     unrounded.add(settled.test.unrounded_primary_value.value());
     for (const costed_portion<usd>& portion : settled.portions) sum.add(portion.cost);
     if (!settled.portions.empty())
-        for (const joint_method method : {joint_method::weight, joint_method::net_realisable_value})
+        for (const joint_method method : {joint_method::physical_measure, joint_method::net_realisable_value})
             for (const auto& portion : share_joint_cost(planned, settled, joint, method).settled.portions)
                 sum.add(portion.cost);
 
@@ -250,15 +250,15 @@ void add_plan(dice& d, const profile& meat, digests& sums) {
                                    .packaging = money<usd>::from_value(d.whole(1, 30) / 100.0),
                                    .freezing = d.price(0, 1),
                                    .frozen = d.share(0, 100)};
-    const savings<usd> saved = savings_against(ready, planned, settled, prices, costs);
+    const savings<usd> saved = make_or_buy(ready, planned, settled, prices, costs);
     for (const savings_line<usd>& line : saved.lines) {
         sum.add(line.weight);
         sum.add(line.value);
     }
-    sum.add(saved.honest);
-    sum.add(saved.rule_of_thumb);
+    sum.add(saved.net_saving);
+    sum.add(saved.gross_saving);
     unrounded.add(saved.own_edible_share);
-    unrounded.add(saved.terms.honest().value());
+    unrounded.add(saved.terms.net_saving().value());
 }
 
 struct kind {
@@ -281,12 +281,12 @@ const std::vector<kind> kinds{
          const tapered_loin loin = random_tapered(d);
          const length step = d.tenths(20, 40);
          const mass weight = tabulate(loin, step).unrounded_total() * d.share(96, 100);
-         return tabulate(calibrated(loin, weight, step), step);
+         return tabulate(calibrate(loin, weight, step), step);
      }},
     {"corrected", 60,
      [](dice& d) {
          return on_a_grid(
-             d, corrected_loin<measured_loin>{random_measured(d), {d.share(90, 110), d.share(90, 110), 1.0}}, 20);
+             d, slice_calibrated_loin<measured_loin>{random_measured(d), {d.share(90, 110), d.share(90, 110), 1.0}}, 20);
      }},
     {"traced", 8, [](dice& d) { return on_a_grid(d, random_traced(d), 40); }},
     {"slanted", 5,

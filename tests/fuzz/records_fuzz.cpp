@@ -26,9 +26,9 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
         expect(!records.empty(), "a table has records");
         const std::string text = cutting_records_csv(records);
         expect(read_cutting_records(text) == records, "records come back from CSV");
-        const record_summary summary = summarised(records);
+        const record_summary summary = summarise_records(records);
         expect(summary.all.yield.mean >= 0.0 && summary.all.yield.mean <= 1.0, "the mean yield is a share");
-        expect(learned_from(records).purge.value < 1.0, "purge is less than the whole");
+        expect(learn_losses(records).purge.value < 1.0, "purge is less than the whole");
     } catch (const invalid_input& e) {
         expect(!e.field().empty() && !e.value().empty() && !e.expected().empty(), "an error says what and where");
     }

@@ -73,8 +73,8 @@ TEST_CASE("square_for: gives the published price of all six pairs, and the masse
 TEST_CASE("square_for: gives 30.8 parts to 6.1 for 8.9 % and 45.8 % at 15 %") {
     // FFA meat calculations: read in the source.
     const fat_square square = square_for(0.089, 0.458, 0.15);
-    CHECK(decimal_text(square.parts_of_first(), 1) == "30.8");
-    CHECK(decimal_text(square.parts_of_second(), 1) == "6.1");
+    CHECK(to_text(square.parts_of_first(), 1) == "30.8");
+    CHECK(to_text(square.parts_of_second(), 1) == "6.1");
     // 45.8 - 15 and 15 - 8.9; a difference of shares below 1 is off by an ulp of 0.5, 1.2e-16, times 100.
     CHECK_THAT(square.parts_of_first(), WithinAbs(30.8, 2e-14));
     CHECK_THAT(square.parts_of_second(), WithinAbs(6.1, 2e-14));

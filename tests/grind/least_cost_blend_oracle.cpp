@@ -27,7 +27,7 @@ namespace {
 struct lp_answer {
     bool feasible = false;
     double cost = 0.0, batch = 0.0;                     // cents × grams / kilogram, grams
-    double price_of_fat = 0.0, price_without_fat = 0.0; // cents a kilogram
+    double shadow_price_of_fat = 0.0, price_without_fat = 0.0; // cents a kilogram
     bool nondegenerate = false;
 };
 
@@ -75,9 +75,9 @@ lp_answer solved_by_glpk(const small_blend& b, wish w) {
         between += x > static_cast<double>(s.least) && x < static_cast<double>(s.most) ? 1 : 0;
     }
     // Rows count fat in thousandths of a gram.
-    answer.price_of_fat = -1000.0 * (glp_get_row_dual(lp.get(), 2) + glp_get_row_dual(lp.get(), 3));
+    answer.shadow_price_of_fat = -1000.0 * (glp_get_row_dual(lp.get(), 2) + glp_get_row_dual(lp.get(), 3));
     answer.price_without_fat = glp_get_row_dual(lp.get(), 1);
-    answer.nondegenerate = between == (answer.price_of_fat == 0.0 ? 1 : 2);
+    answer.nondegenerate = between == (answer.shadow_price_of_fat == 0.0 ? 1 : 2);
     return answer;
 }
 
@@ -157,7 +157,7 @@ TEST_CASE("least_cost_blend: costs what GLPK says, and has no blend where GLPK h
         CHECK_THAT(cents(b.unrounded_cost), WithinAbs(lp.cost, tolerance(lp.cost)));
         if (!lp.nondegenerate) continue;
         ++priced; // then the dual prices are unique
-        CHECK_THAT(100.0 * b.price_of_fat.value(), WithinAbs(lp.price_of_fat, 1e-7));
+        CHECK_THAT(100.0 * b.shadow_price_of_fat.value(), WithinAbs(lp.shadow_price_of_fat, 1e-7));
         CHECK_THAT(100.0 * b.price_without_fat.value(), WithinAbs(lp.price_without_fat, 1e-7));
     }
     CHECK(made > 300);

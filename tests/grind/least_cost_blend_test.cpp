@@ -56,7 +56,7 @@ TEST_CASE("least_cost_blend: finds the published cheapest of six pairs") {
     CHECK(b.lines[2].cost == amount<usd>{8298});
     CHECK(b.lines[4].cost == amount<usd>{79532});
     CHECK(b.cost == amount<usd>{87830});
-    CHECK_THAT((b.price_of_fat * pound).value(), WithinRel((1.78 - 1.56) / 0.47, 1e-12));
+    CHECK_THAT((b.shadow_price_of_fat * pound).value(), WithinRel((1.78 - 1.56) / 0.47, 1e-12));
     CHECK_THAT((b.worth_of(0.70) * pound).value(), WithinRel(1.56, 1e-12));
     CHECK_THAT((b.worth_of(0.23) * pound).value(), WithinRel(1.78, 1e-12));
     CHECK((b.worth_of(0.20) * pound).value() < 2.45); // left out because it is dearer than it is worth
@@ -106,7 +106,7 @@ TEST_CASE("least_cost_blend: takes the cheapest meat as long as the fat does not
     REQUIRE(b.made());
     CHECK(b.lines[1].weight == to_micrograms(4_kg));
     CHECK(b.lines[2].weight == to_micrograms(6_kg));
-    CHECK(b.price_of_fat.value() == 0.0);
+    CHECK(b.shadow_price_of_fat.value() == 0.0);
     CHECK_THAT((b.price_without_fat * pound).value(), WithinRel(4.0, 1e-14));
     CHECK_THAT(b.fat, WithinAbs(0.18, 1e-15)); // (4 × 15 + 6 × 20) / 10
 }
@@ -117,7 +117,7 @@ TEST_CASE("least_cost_blend: makes a blend fatter where a least fat is asked for
     REQUIRE(b.made());
     CHECK(b.lines[0].weight == to_micrograms(6_kg));
     CHECK(b.lines[1].weight == to_micrograms(2_kg));
-    CHECK((b.price_of_fat * pound).value() == Approx(-5.0)); // 2 dollars for 40 points less of fat saved
+    CHECK((b.shadow_price_of_fat * pound).value() == Approx(-5.0)); // 2 dollars for 40 points less of fat saved
 }
 
 TEST_CASE("least_cost_blend: never goes over the limit of the law, not by a microgram") {

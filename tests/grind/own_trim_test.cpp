@@ -19,12 +19,12 @@ using namespace tranche_test;
 
 namespace {
 
-plan cut_every_way() { return lay_out(strip_table(), two_cuts(), two_ways(), every_way()); }
+cutting_plan cut_every_way() { return lay_out(strip_table(), two_cuts(), two_ways(), every_way()); }
 
 } // namespace
 
 TEST_CASE("own_trim_of: over all destinations holds every microgram that is no portion") {
-    const plan cuts = cut_every_way();
+    const cutting_plan cuts = cut_every_way();
     const mass_balance balance = balance_of(cuts);
     for (const destination d : all_destinations) {
         const own_trim own = own_trim_of(cuts, d);

@@ -37,7 +37,7 @@ TEST_CASE("cheapest_addition: buys the offer that takes fat away for the least")
     CHECK(b.lines[2].cost == amount<eur>{2400});
     CHECK(b.cost == amount<eur>{2700}); // with the trim at what it would bring elsewhere
     CHECK_THAT(b.fat, WithinAbs(0.20, 1e-15));
-    CHECK_THAT(b.price_of_fat.value(), WithinRel(40.0, 1e-12));
+    CHECK_THAT(b.shadow_price_of_fat.value(), WithinRel(40.0, 1e-12));
     CHECK_THAT(b.worth_of(trim.fat).value(), WithinRel(-8.0, 1e-12)); // a kilogram more takes 4/3 kg more of lean
     // 7 kg at 9 less 24 paid leave 39 for 3 kg of trim.
     CHECK_THAT(worth_when_sold(b, 0, 9_eur / 1_kg)->value(), WithinRel(13.0, 1e-12));
@@ -49,7 +49,7 @@ TEST_CASE("cheapest_addition: goes on to the next offer when one runs out") {
     REQUIRE(b.made());
     CHECK(b.lines[2].weight == to_micrograms(2_kg));
     CHECK(b.lines[1].weight == to_micrograms(0.3_kg / 0.08));
-    CHECK_THAT(b.price_of_fat.value(), WithinRel(50.0, 1e-12));
+    CHECK_THAT(b.shadow_price_of_fat.value(), WithinRel(50.0, 1e-12));
 }
 
 TEST_CASE("cheapest_addition: buys nothing for trim that is right, and fat for trim that is too lean") {
@@ -58,12 +58,12 @@ TEST_CASE("cheapest_addition: buys nothing for trim that is right, and fat for t
         cheapest_addition(source("trim", 0.18, 1, {0_kg, 2_kg}), offers, {0.15, 0.20}, us_ground_beef_limit());
     REQUIRE(right.made());
     CHECK(right.batch == to_micrograms(2_kg));
-    CHECK(right.price_of_fat.value() == 0.0);
+    CHECK(right.shadow_price_of_fat.value() == 0.0);
     const auto lean =
         cheapest_addition(source("trim", 0.10, 1, {0_kg, 2_kg}), offers, {0.15, 0.20}, us_ground_beef_limit());
     REQUIRE(lean.made());
     CHECK(lean.lines[2].weight == to_micrograms(0.2_kg)); // 0.1 kg of fat missing, 50 points a kilogram
-    CHECK_THAT(lean.price_of_fat.value(), WithinRel(-2.0, 1e-12));
+    CHECK_THAT(lean.shadow_price_of_fat.value(), WithinRel(-2.0, 1e-12));
 }
 
 TEST_CASE("cheapest_addition: says what would do where the offers do not") {

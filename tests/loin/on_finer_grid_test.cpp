@@ -31,7 +31,7 @@ profile loin() {
 TEST_CASE("a finer grid keeps every mass at the old positions") {
     const profile meat = loin();
     for (const std::size_t parts : {std::size_t{1}, std::size_t{2}, std::size_t{7}, std::size_t{400}}) {
-        const profile fine = refined(meat, parts);
+        const profile fine = on_finer_grid(meat, parts);
         CAPTURE(parts);
         CHECK(fine.total() == meat.total());
         CHECK(fine.unrounded_total() == meat.unrounded_total());
@@ -48,7 +48,7 @@ TEST_CASE("a finer grid keeps every mass at the old positions") {
 }
 
 TEST_CASE("masses between old positions lie on a line, less than a microgram below it") {
-    const profile meat = loin(), fine = refined(meat, 8);
+    const profile meat = loin(), fine = on_finer_grid(meat, 8);
     for (std::size_t i = 0; i + 1 < meat.cells(); ++i)
         for (std::size_t k = 1; k < 8; ++k)
             for (const tissue t : all_tissues) {
@@ -63,15 +63,15 @@ TEST_CASE("masses between old positions lie on a line, less than a microgram bel
 }
 
 TEST_CASE("a position of a finer grid has the mass that a cut at that place has on the old one") {
-    const profile meat = loin(), fine = refined(meat, 50);
+    const profile meat = loin(), fine = on_finer_grid(meat, 50);
     for (std::size_t i = 0; i <= fine.cells(); ++i)
         for (const tissue t : all_tissues)
             CHECK(fine.cumulative(t)[i] == place::of(meat, fine.position(i)).in(meat.cumulative(t)));
 }
 
 TEST_CASE("a grid of no parts, or of too many, is refused") {
-    CHECK_THROWS_AS(refined(loin(), 0), invalid_input);
-    CHECK_THROWS_AS(refined(loin(), most_cells), invalid_input);
+    CHECK_THROWS_AS(on_finer_grid(loin(), 0), invalid_input);
+    CHECK_THROWS_AS(on_finer_grid(loin(), most_cells), invalid_input);
 }
 
 } // namespace refined_test

@@ -92,10 +92,10 @@ TEST_CASE(
                              .rib = {.width = 22_cm, .depth = 8_cm, .fat_cover = 10_mm},
                              .sirloin = {.width = 20_cm, .depth = 7_cm, .fat_cover = 7_mm}},
                 1_mm, 1e-9);
-    check_table("calibrated", calibrated(strip_loin(), 5.4_kg), 1_mm, bends);
+    check_table("calibrated", calibrate(strip_loin(), 5.4_kg), 1_mm, bends);
     const std::vector<weighed_slice> slices{{.from = 1_cm, .to = 4_cm, .weight = 0.42_kg, .standard_deviation = 5_g},
                                             {.from = 20_cm, .to = 23_cm, .weight = 0.37_kg, .standard_deviation = 5_g}};
-    check_table("corrected", calibrated_by_slices(strip_loin(), 5.4_kg, slices).loin, 1_mm, bends);
+    check_table("corrected", calibrate_by_slices(strip_loin(), 5.4_kg, slices).loin, 1_mm, bends);
     // 64 strips begin and end on the loin one after the other, each with a bend of a 64th of the face.
     check_table("slanted", slanted_loin(strip_loin(), {.about_vertical = 12.0 * degree}), 4_mm, 2e-5);
 }

@@ -52,7 +52,7 @@ price_list<usd> prices_of(const std::vector<cut_spec>& specs) {
 const auto by_count = [](const cutting_problem& p) { return kept_mass_objective::portions_then_mass(p); };
 
 /// A name, and a way to plan a request that calls `sound(profile, plan)` for each plan that comes of it.
-using check = std::function<void(const profile&, const plan&)>;
+using check = std::function<void(const profile&, const cutting_plan&)>;
 struct way {
     std::string name;
     std::function<void(const profile&, const cutting_request&, const check&)> plan;
@@ -114,7 +114,7 @@ std::size_t planned_by(const profile& meat, const cutting_request& request, bool
         if (w.name == "what if" && !changes_limits_too) continue;
         CAPTURE(w.name);
         try {
-            w.plan(meat, request, [&](const profile& on, const plan& cuts) {
+            w.plan(meat, request, [&](const profile& on, const cutting_plan& cuts) {
                 CHECK(balance_of(cuts).total() == on.total());
                 CHECK(cuts.extent == on.extent());
                 if (w.name == "what if") return; // of another request

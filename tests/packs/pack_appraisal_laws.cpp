@@ -50,7 +50,7 @@ TEST_CASE("the masses of any pack add up to its weight and the excess is a part 
     for (int i = 0; i < 500; ++i) {
         const auto pack = invented(random);
         const auto wishes = wishes_of(random);
-        const auto a = appraised<eur>(pack, wishes);
+        const auto a = appraise<eur>(pack, wishes);
         micrograms sum;
         for (const micrograms m : a.contents.masses.values) sum += m;
         CHECK(sum == to_micrograms(pack.weight));
@@ -73,9 +73,9 @@ TEST_CASE("twice the price makes the wanted lean twice as dear and changes no ma
     std::mt19937 random(12);
     for (int i = 0; i < 200; ++i) {
         auto pack = invented(random);
-        const auto one = appraised<eur>(pack);
+        const auto one = appraise<eur>(pack);
         pack.price *= 2.0;
-        const auto two = appraised<eur>(pack);
+        const auto two = appraise<eur>(pack);
         CHECK(two.per_wanted->value() == 2.0 * one.per_wanted->value()); // a power of two rounds nothing
         CHECK(two.contents.masses == one.contents.masses);
     }
@@ -93,12 +93,12 @@ TEST_CASE("packs of one price but for the last bits rank by name, wherever the p
         b.name = "b";
         a.price = price * (1.0 + noise) * 1_eur / 1_kg;
         b.price = price * (1.0 - noise) * 1_eur / 1_kg;
-        const auto ranked = ranked_packs<eur>({b, a});
+        const auto ranked = rank_packs<eur>({b, a});
         REQUIRE(ranked[0].per_wanted_credited != ranked[1].per_wanted_credited);
         CHECK(ranked[0].pack.name == "a");
         // Two that are apart are, whatever their names.
         a.price = (price + 2e-8) * 1_eur / 1_kg;
-        CHECK(ranked_packs<eur>({a, b})[0].pack.name == "b");
+        CHECK(rank_packs<eur>({a, b})[0].pack.name == "b");
     }
 }
 
@@ -110,10 +110,10 @@ TEST_CASE("the ranking does not depend on the order of the list") {
     packs.push_back(packs[3]);
     packs.back().name = "the same again";
     const auto wishes = wishes_of(random);
-    const auto first = ranked_packs<eur>(packs, wishes);
+    const auto first = rank_packs<eur>(packs, wishes);
     for (int round = 0; round < 20; ++round) {
         for (std::size_t i = packs.size() - 1; i > 0; --i) std::swap(packs[i], packs[random() % (i + 1)]);
-        const auto again = ranked_packs<eur>(packs, wishes);
+        const auto again = rank_packs<eur>(packs, wishes);
         for (std::size_t i = 0; i < first.size(); ++i) CHECK(again[i].pack.name == first[i].pack.name);
     }
     for (std::size_t i = 1; i < first.size(); ++i)

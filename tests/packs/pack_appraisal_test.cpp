@@ -47,7 +47,7 @@ steak_pack<usd> four_steaks() {
 }
 
 pack_appraisal<usd> by_hand(const steak_pack<usd>& pack, const pack_wishes<usd>& wishes = {}) {
-    return appraised<usd>(pack, wishes, rounding::half_even, shape_of_steaks(beef_strip_loin), even());
+    return appraise<usd>(pack, wishes, rounding::half_even, shape_of_steaks(beef_strip_loin), even());
 }
 
 std::vector<std::string> names(const std::vector<pack_appraisal<usd>>& packs) {
@@ -109,7 +109,7 @@ TEST_CASE("a pack of which only the label, thickness and rim are known gets a fa
                                .price = 16.49_usd / 1_lb,
                                .pieces = 2,
                                .steak = {.thickness = 1.25_in, .fat_cover = 0.25_in, .tail = 1_in}};
-    const auto a = appraised<usd>(pack, {.fat_cover = 0.125_in});
+    const auto a = appraise<usd>(pack, {.fat_cover = 0.125_in});
     micrograms sum;
     for (const micrograms m : a.contents.masses.values) sum += m;
     CHECK(sum == to_micrograms(24_oz));
@@ -137,7 +137,7 @@ TEST_CASE("a section out of a loin model says what cover, tail and second muscle
                              .shape = {.fill = 1.0}}; // a box, on which the cover is even
     steak_pack<usd> pack{.name = "end", .weight = 500_g, .price = 15_usd / 1_kg, .steak = {.thickness = 30_mm}};
     pack.section = loin.face_at(42_cm);
-    const auto a = appraised<usd>(pack);
+    const auto a = appraise<usd>(pack);
     const auto lean = a.contents.masses[tissue::eye] + a.contents.masses[tissue::gluteus_medius];
     CHECK_THAT(to_mass(a.contents.masses[tissue::gluteus_medius]) / to_mass(lean), WithinAbs(0.4, 1e-8)); // micrograms
     CHECK_THAT(fat_readings_of(*pack.section).mean / 1_mm, WithinRel(9.0, 1e-12));
@@ -169,11 +169,11 @@ TEST_CASE("packs are ranked by what the wanted lean costs and not by the label")
                               .price = 21_usd / 1_kg,
                               .pieces = 2,
                               .steak = {.thickness = 28_mm, .fat_cover = 14_mm, .tail = 25_mm, .gluteus_medius = 0.2}};
-    CHECK(names(ranked_packs<usd>({fat, lean})) == std::vector<std::string>{"lean", "fat"});
+    CHECK(names(rank_packs<usd>({fat, lean})) == std::vector<std::string>{"lean", "fat"});
     // Where everything is wanted or sold at a good price, the label decides.
     pack_wishes<usd> wishes{.gluteus_medius = true};
     wishes.values[tissue::fat_cover] = wishes.values[tissue::tail] = 20_usd / 1_kg;
-    CHECK(names(ranked_packs<usd>({lean, fat}, wishes)) == std::vector<std::string>{"fat", "lean"});
+    CHECK(names(rank_packs<usd>({lean, fat}, wishes)) == std::vector<std::string>{"fat", "lean"});
 }
 
 TEST_CASE("ties among packs go to less excess fat, then the name, then the place in the list") {
@@ -186,7 +186,7 @@ TEST_CASE("ties among packs go to less excess fat, then the name, then the place
     no_lean.name = "0";
     no_lean.section->areas[tissue::eye] = area{};
     no_lean.price = 0.01_usd / 1_kg;
-    const auto ranked = ranked_packs<usd>({no_lean, a, b, c}, {}, rounding::half_even, shape_of_steaks(beef_strip_loin),
+    const auto ranked = rank_packs<usd>({no_lean, a, b, c}, {}, rounding::half_even, shape_of_steaks(beef_strip_loin),
                                           even()); // one density: equal prices
     CHECK(names(ranked) == std::vector<std::string>{"c", "a", "b", "0"});
     CHECK_FALSE(by_hand(no_lean).per_wanted);
@@ -200,8 +200,8 @@ TEST_CASE("ties among packs go to less excess fat, then the name, then the place
     steak_pack<usd> kilograms = four_steaks();
     kilograms.name = "b kilogram price";
     for (const auto& list : {std::vector{pounds, kilograms}, std::vector{kilograms, pounds}})
-        CHECK(names(ranked_packs<usd>(list)) == std::vector<std::string>{"a pound price", "b kilogram price"});
-    CHECK(ranked_packs<usd>({}).empty());
+        CHECK(names(rank_packs<usd>(list)) == std::vector<std::string>{"a pound price", "b kilogram price"});
+    CHECK(rank_packs<usd>({}).empty());
 }
 
 TEST_CASE("a pack that cannot be is refused by its name and field") {
@@ -214,7 +214,7 @@ TEST_CASE("a pack that cannot be is refused by its name and field") {
                             .steak = {.thickness = 28_mm, .fat_cover = 4_mm}};
         change(bad);
         try {
-            (void)appraised<usd>(bad);
+            (void)appraise<usd>(bad);
         } catch (const invalid_input& error) {
             return std::string(error.what());
         }
@@ -245,11 +245,11 @@ TEST_CASE("a pack that cannot be is refused by its name and field") {
                }),
                StartsWith("bad: section: got"));
     steak_pack<usd> good = four_steaks();
-    CHECK_THROWS_WITH(appraised<usd>(good, {.fat_cover = -1_mm}), StartsWith("wishes.fat_cover"));
-    CHECK_THROWS_WITH(appraised<usd>(good, {.tail = nan * 1_mm}), StartsWith("wishes.tail"));
+    CHECK_THROWS_WITH(appraise<usd>(good, {.fat_cover = -1_mm}), StartsWith("wishes.fat_cover"));
+    CHECK_THROWS_WITH(appraise<usd>(good, {.tail = nan * 1_mm}), StartsWith("wishes.tail"));
     pack_wishes<usd> wishes;
     wishes.values[tissue::tail] = nan * 1_usd / 1_kg;
-    CHECK_THROWS_WITH(appraised<usd>(good, wishes), StartsWith("wishes.values: tail: got nan"));
+    CHECK_THROWS_WITH(appraise<usd>(good, wishes), StartsWith("wishes.values: tail: got nan"));
 }
 
 } // namespace pack_appraisal_test

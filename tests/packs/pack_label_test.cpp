@@ -141,7 +141,7 @@ TEST_CASE("order_of_rounding: names every step") {
 }
 
 TEST_CASE("labels_of: has a label for every portion of a plan") {
-    const plan cuts = lay_out(strip_table(), two_cuts(), two_ways(), every_way());
+    const cutting_plan cuts = lay_out(strip_table(), two_cuts(), two_ways(), every_way());
     price_list<eur> prices;
     prices.portions["steak"] = {.by_weight = 32.9_eur / 1_kg};
     prices.portions["fillet"] = {.by_weight = 45_eur / 1_kg};

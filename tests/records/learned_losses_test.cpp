@@ -52,7 +52,7 @@ TEST_CASE("the ratio of sums and its error follow the handbook formula") {
 TEST_CASE("purge, trim and the correction of plans are learned from weights") {
     // Invented: 1 % and 3 % of purge on 5 and 6 kg; plans of 75 % came to 72 % and 70 %.
     const std::vector<cutting_record> records{loin(0, 5_kg, 3.6_kg, 50_g, 0.75), loin(1, 6_kg, 4.2_kg, 180_g, 0.75)};
-    const learned_losses l = learned_from(records);
+    const learned_losses l = learn_losses(records);
     CHECK_THAT(l.purge.value, WithinRel(230.0 / 11000.0, 1e-13));
     CHECK_THAT(l.usable.value, WithinRel(7800.0 / 10770.0, 1e-13));
     CHECK_THAT(l.by_products[destination::grind].value, WithinRel(2970.0 / 10770.0, 1e-12));
@@ -65,32 +65,32 @@ TEST_CASE("purge, trim and the correction of plans are learned from weights") {
 }
 
 TEST_CASE("one record teaches shares without an error and a record without plans no correction") {
-    const learned_losses l = learned_from({loin(0, 5_kg, 3.6_kg, 50_g)});
+    const learned_losses l = learn_losses({loin(0, 5_kg, 3.6_kg, 50_g)});
     CHECK_THAT(l.purge.value, WithinRel(0.01, 1e-13));
     CHECK_FALSE(l.purge.standard_error);
     CHECK_FALSE(l.rest_over_planned);
     CHECK(l.corrected_yield(0.73) == Approx(0.73).epsilon(1e-14));
     // Plans that expected no rest at all say nothing of how it comes out.
-    CHECK_FALSE(learned_from({loin(0, 5_kg, 3.6_kg, 50_g, 1.0)}).rest_over_planned);
-    CHECK_THROWS_WITH(learned_from({}), StartsWith("records: got none"));
-    CHECK_THROWS_WITH(learned_from({loin(0, 5_kg, 3.6_kg, 50_g)}, {.confidence = 2.0}), StartsWith("confidence"));
+    CHECK_FALSE(learn_losses({loin(0, 5_kg, 3.6_kg, 50_g, 1.0)}).rest_over_planned);
+    CHECK_THROWS_WITH(learn_losses({}), StartsWith("records: got none"));
+    CHECK_THROWS_WITH(learn_losses({loin(0, 5_kg, 3.6_kg, 50_g)}, {.confidence = 2.0}), StartsWith("confidence"));
 }
 
 TEST_CASE("what was learned of purge calibrates a loin that is still in its bag") {
-    const learned_losses l = learned_from(invented_cuts::records(9, 40));
+    const learned_losses l = learn_losses(invented_cuts::records(9, 40));
     const measured_loin readings{
         .length = 42_cm, .stations = {{.at = 0_cm, .width = 22_cm, .depth = 8_cm, .fat_cover = 9_mm, .tail = 4_cm}}};
     const purchase<eur> bought{.weight = 5.9_kg, .price = 18_eur / 1_kg};
     const mass board = l.expected_board_weight(bought.weight);
     const profile meat = calibrated_profile(readings, board, {.step = 1_mm});
-    const plan cuts = lay_out(meat, {{.name = "steak", .thickness = 30_mm}}, {},
+    const cutting_plan cuts = lay_out(meat, {{.name = "steak", .thickness = 30_mm}}, {},
                               {{0, 300, slab_kind::portions, 0}, {300, meat.cells(), slab_kind::loose, 0}});
     const bill<eur> settled = settle(cuts, bought);
     CHECK_THAT(to_mass(settled.purge) / bought.weight, WithinAbs(l.purge.value, 1e-9)); // whole micrograms of 5.9 kg
 }
 
 TEST_CASE("learned losses: name an argument that cannot be") {
-    learned_losses l = learned_from({loin(0, 5_kg, 3.6_kg, 50_g)});
+    learned_losses l = learn_losses({loin(0, 5_kg, 3.6_kg, 50_g)});
     const double nan = std::nan("");
     CHECK_THROWS_WITH(l.expected_board_weight(-1_kg), StartsWith("bought: got -1000 g"));
     CHECK_THROWS_WITH(l.expected_board_weight(nan * 1_kg), StartsWith("bought: got nan"));

@@ -49,7 +49,7 @@ std::vector<taped_test> taped_tests() {
 }
 
 /// Loins are cut as follows, however they were modelled: a facing, ten slabs of 32 mm, and the end to grind.
-plan cut_up(const taped_test& test, const trim_factors& factors, const cutting_rules& rules = {.facing = 8_mm}) {
+cutting_plan cut_up(const taped_test& test, const trim_factors& factors, const cutting_rules& rules = {.facing = 8_mm}) {
     const profile meat = calibrated_profile(with_trim_factors(test.readings, factors), test.board, {.step = 4_mm});
     const cut_spec steak{.name = "steak", .thickness = 32_mm, .trim = {.fat_cover = 5_mm, .tail = 2_cm}};
     std::vector<stretch> stretches;
@@ -80,7 +80,7 @@ std::vector<cutting_record> record_of(const trim_factors& truth, const trim_fact
 std::optional<learned_trim> learned_by_cutting(const std::vector<cutting_record>& records,
                                                const cutting_rules& rules = {.facing = 8_mm}) {
     const std::vector<taped_test> tests = taped_tests();
-    return learned_trim_from(records, [&](std::size_t i, const trim_factors& f) { return cut_up(tests[i], f, rules); });
+    return learn_trim(records, [&](std::size_t i, const trim_factors& f) { return cut_up(tests[i], f, rules); });
 }
 
 } // namespace
@@ -88,24 +88,24 @@ std::optional<learned_trim> learned_by_cutting(const std::vector<cutting_record>
 TEST_CASE("learned trim: fed back to the plans brings the rest to what was planned") {
     for (const trim_factors truth : {trim_factors{1.2, 0.9}, trim_factors{0.8, 1.3}, trim_factors{1.1, 1.1}}) {
         const std::vector<cutting_record> before = record_of(truth, {});
-        CHECK(std::abs(learned_from(before).rest_over_planned->value - 1.0) > 0.005);
+        CHECK(std::abs(learn_losses(before).rest_over_planned->value - 1.0) > 0.005);
         const auto learned = learned_by_cutting(before);
         REQUIRE(learned);
         CHECK(learned->told_apart);
         // The sums are solved to 1e-7 of the 19.6 kg on the board, 2 mg. The plans leave more than a quarter of it as rest,
         // and so miss 1 by no more than 4e-7.
         CHECK_THAT(learned->rest_over_planned, WithinAbs(1.0, 4e-7));
-        const learned_losses after = learned_from(record_of(truth, learned->factors));
+        const learned_losses after = learn_losses(record_of(truth, learned->factors));
         CHECK_THAT(after.rest_over_planned->value, WithinAbs(1.0, 4e-7));
         CHECK_THAT(after.rest_over_planned->value, WithinAbs(learned->rest_over_planned, 1e-12));
         // Both sums have one solution, the truth: 2 mg out of more than a gram for each 1 % of either factor.
         CHECK_THAT(learned->factors.fat_cover, WithinAbs(truth.fat_cover, 1e-4));
         CHECK_THAT(learned->factors.tail, WithinAbs(truth.tail, 1e-4));
         // The shares of trim are those of the record as well.
-        const learned_losses recorded = learned_from(before);
+        const learned_losses recorded = learn_losses(before);
         micrograms rendered, board;
         for (const taped_test& test : taped_tests()) {
-            const plan cuts = cut_up(test, learned->factors);
+            const cutting_plan cuts = cut_up(test, learned->factors);
             rendered += balance_of(cuts).trim[destination::rendering];
             board += cuts.total;
         }
@@ -162,7 +162,7 @@ TEST_CASE("learned trim: plans each loin as often as its accuracy needs and no m
     const std::vector<taped_test> tests = taped_tests();
     const auto plans_for = [&](const trim_factors& truth, const cutting_rules& rules) {
         std::size_t plans = 0;
-        const auto learned = learned_trim_from(record_of(truth, {}, rules), [&](std::size_t i, const trim_factors& f) {
+        const auto learned = learn_trim(record_of(truth, {}, rules), [&](std::size_t i, const trim_factors& f) {
             ++plans;
             return cut_up(tests[i], f, rules);
         });

@@ -57,12 +57,12 @@ TEST_CASE("the order of the records changes no bit of a summary") {
     std::mt19937 random(3);
     for (std::uint32_t seed = 1; seed <= 10; ++seed) {
         auto list = invented_cuts::records(seed, 35);
-        const record_summary first = summarised(list);
-        const learned_losses learned = learned_from(list);
-        const auto chart = charted(list).chart;
+        const record_summary first = summarise_records(list);
+        const learned_losses learned = learn_losses(list);
+        const auto chart = chart_yields(list).chart;
         for (int round = 0; round < 5; ++round) {
             shuffle(list, random);
-            const record_summary again = summarised(list);
+            const record_summary again = summarise_records(list);
             CHECK(same(again.all, first.all));
             REQUIRE(again.by_supplier.size() == first.by_supplier.size());
             for (std::size_t i = 0; i < first.by_supplier.size(); ++i)
@@ -70,10 +70,10 @@ TEST_CASE("the order of the records changes no bit of a summary") {
             CHECK(again.suppliers->f == first.suppliers->f);
             CHECK(again.suppliers->between_variance == first.suppliers->between_variance);
             CHECK(same(*again.all.against_plan, *first.all.against_plan));
-            CHECK(same(learned_from(list).purge, learned.purge));
-            CHECK(same(*learned_from(list).rest_over_planned, *learned.rest_over_planned));
-            CHECK(charted(list).chart.values == chart.values);
-            CHECK(charted(list).chart.outside == chart.outside);
+            CHECK(same(learn_losses(list).purge, learned.purge));
+            CHECK(same(*learn_losses(list).rest_over_planned, *learned.rest_over_planned));
+            CHECK(chart_yields(list).chart.values == chart.values);
+            CHECK(chart_yields(list).chart.outside == chart.outside);
         }
     }
 }
@@ -83,14 +83,14 @@ TEST_CASE("the unit of the weights does not matter to yields and shares") {
         const auto list = invented_cuts::records(seed, 30);
         // A power of two rounds nothing; pounds round each weight once, 1e-16, and to the microgram, 1e-9 of a kilogram at
         // most, where parts are counted; spreads are a hundredth of the yields, so two digits less.
-        const record_summary one = summarised(list), two = summarised(scaled(list, 2.0));
+        const record_summary one = summarise_records(list), two = summarise_records(scaled(list, 2.0));
         CHECK(same(one.all, two.all));
-        const record_summary pounds = summarised(scaled(list, 0.45359237), {.scale_tolerance = 0.00001_g});
+        const record_summary pounds = summarise_records(scaled(list, 0.45359237), {.scale_tolerance = 0.00001_g});
         CHECK_THAT(pounds.all.yield.mean, WithinRel(one.all.yield.mean, 1e-14));
         CHECK_THAT(*pounds.all.yield.standard_deviation, WithinRel(*one.all.yield.standard_deviation, 1e-12));
         CHECK_THAT(pounds.all.trend->slope, WithinAbs(one.all.trend->slope, 1e-14));
-        const learned_losses a = learned_from(list),
-                             b = learned_from(scaled(list, 0.45359237), {.scale_tolerance = 0.00001_g});
+        const learned_losses a = learn_losses(list),
+                             b = learn_losses(scaled(list, 0.45359237), {.scale_tolerance = 0.00001_g});
         CHECK_THAT(b.purge.value, WithinRel(a.purge.value, 1e-12));
         CHECK_THAT(b.usable.value, WithinRel(a.usable.value, 1e-9)); // of the board, in whole micrograms
         CHECK_THAT(*b.usable.standard_error, WithinRel(*a.usable.standard_error, 1e-6));
@@ -99,7 +99,7 @@ TEST_CASE("the unit of the weights does not matter to yields and shares") {
 
 TEST_CASE("the shares of the board add up to one") {
     for (std::uint32_t seed = 1; seed <= 20; ++seed) {
-        const learned_losses l = learned_from(invented_cuts::records(seed, 25));
+        const learned_losses l = learn_losses(invented_cuts::records(seed, 25));
         double sum = l.usable.value + l.cutting_loss.value + l.unaccounted.value;
         for (const learned_share& s : l.by_products.values) sum += s.value;
         CHECK_THAT(sum, WithinAbs(1.0, 1e-13)); // some 200 roundings
@@ -109,7 +109,7 @@ TEST_CASE("the shares of the board add up to one") {
 TEST_CASE("what was learned gives back the masses of the record") {
     for (std::uint32_t seed = 1; seed <= 20; ++seed) {
         const auto list = invented_cuts::records(seed, 25);
-        const learned_losses l = learned_from(list);
+        const learned_losses l = learn_losses(list);
         mass bought{}, board{}, rest{};
         double planned = 0.0;
         for (const cutting_record& r : list) {

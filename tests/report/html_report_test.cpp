@@ -50,7 +50,7 @@ void check_page(const std::string& page) {
 
 TEST_CASE("the page is well-formed, fetches nothing and uses each id once") {
     const profile loin = meat();
-    const plan cuts = mixed_plan(loin);
+    const cutting_plan cuts = mixed_plan(loin);
     const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
     check_page(html_report("Loin", as_given(cuts), outline_of(loin), settled, comparisons(cuts, settled)));
     check_page(html_report("Loin", as_given(cuts), outline_of(loin), metric_kitchen));
@@ -60,7 +60,7 @@ TEST_CASE("the page is well-formed, fetches nothing and uses each id once") {
 
 TEST_CASE("the page says what the text report says, cell by cell") {
     const profile loin = meat();
-    const plan cuts = mixed_plan(loin);
+    const cutting_plan cuts = mixed_plan(loin);
     const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
     const auto compared = comparisons(cuts, settled);
     const auto elements = parse_xml(html_report("Loin", as_given(cuts), outline_of(loin), settled, compared));
@@ -87,7 +87,7 @@ TEST_CASE("the page says what the text report says, cell by cell") {
 
 TEST_CASE("the page holds both pictures and every strip of the ruler") {
     const profile loin = meat();
-    const plan cuts = mixed_plan(loin);
+    const cutting_plan cuts = mixed_plan(loin);
     const std::string page = html_report("Loin", as_given(cuts), outline_of(loin), metric_kitchen);
     CHECK_THAT(page, ContainsSubstring(view_from_above_svg(cuts, outline_of(loin), metric_kitchen)));
     CHECK_THAT(page, ContainsSubstring(view_from_side_svg(cuts, outline_of(loin), metric_kitchen)));
@@ -106,7 +106,7 @@ TEST_CASE("the page holds both pictures and every strip of the ruler") {
 TEST_CASE("the page shows the faces it is given, and no others") {
     const measured_loin loin{.length = 16.5_in, .stations = {{.width = 8.0_in, .depth = 3.0_in, .fat_cover = 0.4_in}}};
     const profile meat_of_it = tabulate(loin);
-    const plan cuts = mixed_plan(meat_of_it);
+    const cutting_plan cuts = mixed_plan(meat_of_it);
     const std::vector<cut_face> faces = cut_faces(loin, cuts);
     const std::string page = html_report("Loin", as_given(cuts), outline_of(meat_of_it), metric_kitchen, faces);
     check_page(page);
@@ -119,7 +119,7 @@ TEST_CASE("the page shows the faces it is given, and no others") {
 
 TEST_CASE("the title and the names are escaped on the page") {
     const profile loin = meat();
-    plan cuts = mixed_plan(loin);
+    cutting_plan cuts = mixed_plan(loin);
     cuts.specs[0].name = "<script>alert(1)</script> & co";
     const std::string title = "Tuesday's \"loin\" <b>&";
     const bill<eur> settled = settle(cuts, bought<eur>());
@@ -133,7 +133,7 @@ TEST_CASE("the title and the names are escaped on the page") {
 
 TEST_CASE("a page with a blank title is headed as a cutting plan") {
     const profile loin = meat();
-    const plan cuts = mixed_plan(loin);
+    const cutting_plan cuts = mixed_plan(loin);
     for (const char* title : {"", "  ", "\x1b\t\n"}) {
         const auto elements = parse_xml(html_report(title, as_given(cuts), outline_of(loin)));
         CHECK(named(elements, "title").front().text == "Cutting plan");
@@ -143,7 +143,7 @@ TEST_CASE("a page with a blank title is headed as a cutting plan") {
 
 TEST_CASE("a page takes a title and names of any length, whole in its tables") {
     const profile loin = meat();
-    plan cuts = mixed_plan(loin);
+    cutting_plan cuts = mixed_plan(loin);
     cuts.specs[0].name = std::string(100'000, 'M'); // of one slab
     const std::string title(100'000, 'T');
     const std::string page = html_report(title, as_given(cuts), outline_of(loin));
@@ -157,7 +157,7 @@ TEST_CASE("a page takes a title and names of any length, whole in its tables") {
 
 TEST_CASE("control characters in a title or a name never reach the page, its pictures or the ruler") {
     const profile loin = meat();
-    plan cuts = mixed_plan(loin);
+    cutting_plan cuts = mixed_plan(loin);
     for (cut_spec& spec : cuts.specs)
         spec.name = "a\x1b[31m\x07"
                     "b\x7f\xc2\x9b\xe2\x80\xae" +

@@ -72,7 +72,7 @@ purchase<C> bought(double dearer = 1.0) {
 }
 
 /// Six slabs of three kinds, which any change of the optimiser leaves as they are.
-inline plan mixed_plan(const profile& loin) {
+inline cutting_plan mixed_plan(const profile& loin) {
     const std::size_t start = position_behind_facing(loin, rules), end = loin.cells();
     return lay_out(loin, specs(), rules,
                    {{start, start + 60, slab_kind::portions, 0},
@@ -83,17 +83,17 @@ inline plan mixed_plan(const profile& loin) {
 }
 
 /// A plan to report on that no optimiser made.
-inline planned_cuts as_given(plan cuts) {
+inline planned_cuts as_given(cutting_plan cuts) {
     planned_cuts planned;
     planned.plan = std::move(cuts);
     return planned;
 }
 
 template <currency C>
-std::vector<savings<C>> comparisons(const plan& cuts, const bill<C>& settled, double dearer = 1.0) {
-    return {savings_against(ready_cut<C>{"ready-cut steak", per_lb<C>(16.99 * dearer), {"strip steak"}}, cuts, settled,
+std::vector<savings<C>> comparisons(const cutting_plan& cuts, const bill<C>& settled, double dearer = 1.0) {
+    return {make_or_buy(ready_cut<C>{"ready-cut steak", per_lb<C>(16.99 * dearer), {"strip steak"}}, cuts, settled,
                             prices<C>(dearer)),
-            savings_against(ready_cut<C>{"any steak", per_lb<C>(2.0 * dearer)}, cuts, settled)};
+            make_or_buy(ready_cut<C>{"any steak", per_lb<C>(2.0 * dearer)}, cuts, settled)};
 }
 
 } // namespace report_sample

@@ -27,16 +27,16 @@ using namespace tranche_test;
 namespace {
 
 struct sample {
-    plan cuts = mixed_plan(meat());
+    cutting_plan cuts = mixed_plan(meat());
     bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
-    savings<usd> saved = savings_against(ready_cut<usd>{.name = "ready-cut & trimmed",
+    savings<usd> saved = make_or_buy(ready_cut<usd>{.name = "ready-cut & trimmed",
                                                         .price = per_lb<usd>(14.0),
                                                         .replaces = {"strip steak"},
                                                         .edible_share = 0.8},
                                          cuts, settled, prices<usd>(),
                                          {.time = 35.0 * minute, .pay = 18.0_usd / 1_h, .packaging = 0.14_usd});
-    std::vector<money_step<usd>> steps = money_flow(saved, settled.test);
-    what_if_grid<usd> grid = what_if_around(saved, us_kitchen).value();
+    std::vector<cost_step<usd>> steps = cost_breakdown(saved, settled.test);
+    savings_grid<usd> grid = savings_grid_around(saved, us_kitchen).value();
 
     /// Which column of the grid is the price paid; its row is the fourth of seven.
     [[nodiscard]] std::size_t paid() const {
@@ -142,17 +142,17 @@ TEST_CASE("a waterfall keeps its labels apart with long names, large sums and no
     for (auto& step : s.steps) step.text += std::string(60, 'W');
     check_alone(waterfall_svg(s.steps, std::string(200, 'M'), "other"), "other");
     const bill<jpy> dear = settle(s.cuts, bought<jpy>(1e9), prices<jpy>(1e9));
-    const auto saved = savings_against(ready_cut<jpy>{"ready", per_lb<jpy>(3e9)}, s.cuts, dear);
-    check_alone(waterfall_svg(money_flow(saved, dear.test), "ready"), "waterfall");
+    const auto saved = make_or_buy(ready_cut<jpy>{"ready", per_lb<jpy>(3e9)}, s.cuts, dear);
+    check_alone(waterfall_svg(cost_breakdown(saved, dear.test), "ready"), "waterfall");
     const bill<bhd> cheap = settle(s.cuts, bought<bhd>(1e-9));
-    const auto nothing = savings_against(ready_cut<bhd>{"ready", {}}, s.cuts, cheap);
-    check_alone(waterfall_svg(money_flow(nothing, cheap.test), "ready"), "waterfall");
-    CHECK_THROWS_WITH(waterfall_svg(std::vector<money_step<usd>>{}, "ready"), StartsWith("steps: got none"));
-    const std::string alone = waterfall_svg(money_flow(cheap.test), "");
+    const auto nothing = make_or_buy(ready_cut<bhd>{"ready", {}}, s.cuts, cheap);
+    check_alone(waterfall_svg(cost_breakdown(nothing, cheap.test), "ready"), "waterfall");
+    CHECK_THROWS_WITH(waterfall_svg(std::vector<cost_step<usd>>{}, "ready"), StartsWith("steps: got none"));
+    const std::string alone = waterfall_svg(cost_breakdown(cheap.test), "");
     check_alone(alone, "waterfall");
     CHECK_THAT(alone,
                ContainsSubstring(">Where the money went<") && ContainsSubstring("left for the portions to carry"));
-    const report_table table = money_flow_table(money_flow(cheap.test), us_kitchen, "Where the money went");
+    const report_table table = cost_breakdown_table(cost_breakdown(cheap.test), us_kitchen, "Where the money went");
     CHECK(table.columns.front().head == "Where the money went");
     CHECK(table.rows.back().cells.front() == "left for the portions to carry");
 }
@@ -162,53 +162,53 @@ TEST_CASE("a what-if picture has a cell for each price and yield, and marks what
     const std::size_t prices = s.grid.prices.size(), cells = 7 * prices;
     REQUIRE(prices >= 4); // three steps of which reach the break-even price
     REQUIRE(s.grid.yields.size() == 7);
-    const std::string picture = what_if_svg(s.grid);
+    const std::string picture = savings_grid_svg(s.grid);
     check_alone(picture, "what-if");
     const auto elements = parse_xml(picture);
     CHECK(of_kind(elements, "cell").size() == cells);
     std::size_t lost = 0;
-    for (const auto& row : s.grid.honest)
+    for (const auto& row : s.grid.net_saving)
         for (const amount<usd> a : row) lost += a < amount<usd>{} ? 1U : 0U;
     CHECK(of_kind(elements, "loss").size() == lost);
     REQUIRE(lost > 0);
     REQUIRE(lost < cells);
     const auto here = of_kind(elements, "here");
     REQUIRE(here.size() == 1);
-    CHECK(here[0].text == number_of(s.saved.honest));
+    CHECK(here[0].text == number_of(s.saved.net_saving));
     CHECK(here[0].attributes.at("font-weight") == "bold");
     // A thick line between each pair of neighbours of which one saves and the other loses.
     std::size_t turns = 0;
     for (std::size_t i = 0; i < 7; ++i)
         for (std::size_t k = 0; k < prices; ++k) {
-            const bool saves = s.grid.honest[i][k] >= amount<usd>{};
-            if (k > 0) turns += saves != (s.grid.honest[i][k - 1] >= amount<usd>{});
-            if (i > 0) turns += saves != (s.grid.honest[i - 1][k] >= amount<usd>{});
+            const bool saves = s.grid.net_saving[i][k] >= amount<usd>{};
+            if (k > 0) turns += saves != (s.grid.net_saving[i][k - 1] >= amount<usd>{});
+            if (i > 0) turns += saves != (s.grid.net_saving[i - 1][k] >= amount<usd>{});
         }
     CHECK(of_kind(elements, "turn").size() == turns);
-    check_alone(what_if_svg(s.grid, metric_kitchen, "metric"), "metric");
-    CHECK_THROWS_WITH(what_if_svg(what_if_grid<usd>{}), StartsWith("grid: got an empty one"));
+    check_alone(savings_grid_svg(s.grid, metric_kitchen, "metric"), "metric");
+    CHECK_THROWS_WITH(savings_grid_svg(savings_grid<usd>{}), StartsWith("grid: got an empty one"));
 }
 
 TEST_CASE("a grid around a saving holds it, and fewer prices where the figures are wide") {
     const sample s;
-    CHECK(s.grid.honest[3][s.paid()] == s.saved.honest);
+    CHECK(s.grid.net_saving[3][s.paid()] == s.saved.net_saving);
     const bill<jpy> dear = settle(s.cuts, bought<jpy>(1e9), prices<jpy>(1e9));
-    const auto saved = savings_against(ready_cut<jpy>{"ready", per_lb<jpy>(3e9)}, s.cuts, dear);
-    const auto wide = what_if_around(saved, us_kitchen).value();
+    const auto saved = make_or_buy(ready_cut<jpy>{"ready", per_lb<jpy>(3e9)}, s.cuts, dear);
+    const auto wide = savings_grid_around(saved, us_kitchen).value();
     CHECK(wide.prices.size() < 7);
     CHECK(wide.prices.size() >= 2);
-    check_alone(what_if_svg(wide), "what-if");
+    check_alone(savings_grid_svg(wide), "what-if");
     savings<usd> none = s.saved;
     none.terms.portions = {};
-    CHECK_FALSE(what_if_around(none, us_kitchen).has_value());
+    CHECK_FALSE(savings_grid_around(none, us_kitchen).has_value());
     none = s.saved;
     none.terms.ready_price = none.terms.bought.price = {};
-    CHECK_FALSE(what_if_around(none, us_kitchen).has_value());
+    CHECK_FALSE(savings_grid_around(none, us_kitchen).has_value());
 }
 
 TEST_CASE("the tables of a saving lead from what was paid and from the rule of thumb to the honest figure") {
     const sample s;
-    const report_table money = money_flow_table(s.steps, us_kitchen);
+    const report_table money = cost_breakdown_table(s.steps, us_kitchen);
     REQUIRE(money.rows.size() == s.steps.size());
     for (std::size_t i = 0; i < s.steps.size(); ++i) {
         CHECK(money.rows[i].cells[0] == s.steps[i].text);
@@ -218,11 +218,11 @@ TEST_CASE("the tables of a saving lead from what was paid and from the rule of t
     }
     const report_table difference = difference_table(s.saved, us_kitchen);
     REQUIRE(difference.rows.size() == s.saved.differences.size() + 2);
-    CHECK(difference.rows.front().cells[2] == number_of(s.saved.rule_of_thumb));
-    CHECK(difference.rows.back().cells[2] == number_of(s.saved.honest));
-    const report_table grid = what_if_table(s.grid, us_kitchen);
+    CHECK(difference.rows.front().cells[2] == number_of(s.saved.gross_saving));
+    CHECK(difference.rows.back().cells[2] == number_of(s.saved.net_saving));
+    const report_table grid = savings_grid_table(s.grid, us_kitchen);
     REQUIRE(grid.rows.size() == 7);
-    CHECK(grid.rows[3].cells[1 + s.paid()] == number_of(s.saved.honest));
+    CHECK(grid.rows[3].cells[1 + s.paid()] == number_of(s.saved.net_saving));
     CHECK(grid.columns[1 + s.paid()].head == "8.10");
     CHECK(grid.rows[3].cells[0] == percent_text(s.saved.terms.yield()));
 }
@@ -265,14 +265,14 @@ TEST_CASE("savings, what-ifs and offers read back from CSV exactly") {
     }
     REQUIRE(totals.size() == 2);
     CHECK(totals[0] == -s.settled.test.paid.minor);
-    CHECK(totals[1] == s.saved.honest.minor);
-    CHECK(money == s.saved.honest.minor);
-    CHECK(thumb == s.saved.rule_of_thumb.minor);
-    CHECK(thumb + difference == s.saved.honest.minor);
+    CHECK(totals[1] == s.saved.net_saving.minor);
+    CHECK(money == s.saved.net_saving.minor);
+    CHECK(thumb == s.saved.gross_saving.minor);
+    CHECK(thumb + difference == s.saved.net_saving.minor);
 
-    const records cells = read_csv(what_if_csv<usd>({s.grid}));
+    const records cells = read_csv(savings_grid_csv<usd>({s.grid}));
     REQUIRE(cells.size() == 1 + 7 * s.grid.prices.size());
-    CHECK(digits_of(cells[1 + 3 * s.grid.prices.size() + s.paid()][column(cells, "saved")], 2) == s.saved.honest.minor);
+    CHECK(digits_of(cells[1 + 3 * s.grid.prices.size() + s.paid()][column(cells, "saved")], 2) == s.saved.net_saving.minor);
 
     const auto offers = ranked();
     const records offered = read_csv(offers_csv<usd>(offers));
@@ -300,7 +300,7 @@ TEST_CASE("steps of an axis are one, two or five times a power of ten") {
 TEST_CASE("a saving of exactly nothing is not called a loss") {
     sample s;
     const auto last_line = [&](std::int64_t minor) {
-        s.saved.honest = {minor};
+        s.saved.net_saving = {minor};
         return difference_table(s.saved, us_kitchen).rows.back().cells[0];
     };
     CHECK(last_line(1) == "saved by cutting");
@@ -310,14 +310,14 @@ TEST_CASE("a saving of exactly nothing is not called a loss") {
 
 TEST_CASE("the what-if table says in what its prices are and which way it reads") {
     const sample s;
-    CHECK(what_if_table(s.grid, us_kitchen).caption ==
+    CHECK(savings_grid_table(s.grid, us_kitchen).caption ==
           "What if: saved at other prices of the whole loin (across, USD/lb) and other yields of portions (down)");
-    CHECK_THAT(what_if_table(s.grid, metric_kitchen).caption, ContainsSubstring("(across, USD/kg)"));
+    CHECK_THAT(savings_grid_table(s.grid, metric_kitchen).caption, ContainsSubstring("(across, USD/kg)"));
 }
 
 TEST_CASE("stripes run one way and a cross both, and what is filled with a pattern finds it") {
     const sample s;
-    for (const std::string& picture : {waterfall_svg(s.steps, s.saved.against), what_if_svg(s.grid)}) {
+    for (const std::string& picture : {waterfall_svg(s.steps, s.saved.against), savings_grid_svg(s.grid)}) {
         std::map<std::string, std::vector<std::pair<double, double>>> bars; // of each pattern, wide and high
         std::string pattern;
         for (const xml_element& e : parse_xml(picture)) {

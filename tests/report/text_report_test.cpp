@@ -34,7 +34,7 @@ void check_width(const std::string& report) {
 
 template <currency C>
 void check_every_kitchen(double dearer) {
-    const plan cuts = mixed_plan(meat());
+    const cutting_plan cuts = mixed_plan(meat());
     const bill<C> settled = settle(cuts, bought<C>(dearer), prices<C>(dearer));
     kitchen_units ounces = us_kitchen;
     ounces.basis = price_basis::per_ounce;
@@ -65,7 +65,7 @@ std::pair<amount<C>, amount<C>> amounts_in(const std::string& cell) {
 /// What the tables show, read back: money adds up exactly, masses and shares to half a step a row.
 template <currency C>
 void check_numbers(double dearer) {
-    plan cuts = mixed_plan(meat());
+    cutting_plan cuts = mixed_plan(meat());
     cuts.specs[1].pieces = 7; // so that costs differ within a cut
     const bill<C> settled = settle(cuts, bought<C>(dearer), prices<C>(dearer));
     const portion_costs costs = costs_of(cuts, settled);
@@ -171,10 +171,10 @@ std::string flat(const std::string& text) {
 
 TEST_CASE("the report says what the edible part of the portions costs by weight") {
     const profile loin = meat();
-    const plan cuts = mixed_plan(loin);
+    const cutting_plan cuts = mixed_plan(loin);
     const bill<usd> settled = settle<usd>(cuts, bought<usd>(), prices<usd>());
     const auto line_for = [&](const edible_basis& basis) {
-        const std::string cost = detail::price_text<usd>(*cost_per_edible(cuts, settled, basis), us_kitchen);
+        const std::string cost = detail::price_text<usd>(*edible_portion_cost(cuts, settled, basis), us_kitchen);
         const std::string report = text_report<usd>(as_given(cuts), settled, {}, us_kitchen, {}, basis);
         const auto at = report.find("Cost of the edible part of them by weight");
         REQUIRE(at != std::string::npos);
@@ -197,13 +197,13 @@ TEST_CASE("a report fits 80 columns in every currency and kitchen") {
 }
 
 TEST_CASE("a report fits 80 columns with long names and big numbers") {
-    plan cuts = mixed_plan(meat());
+    cutting_plan cuts = mixed_plan(meat());
     cuts.specs[0].name = std::string(150, 'M');
     cuts.specs[1].name =
         "Größe Söhne's fillet of the middle, stripped of its fat cover and halved into two small pieces";
     cuts.specs[2].name = "端のステーキ端のステーキ端のステーキ端のステーキ端のステーキ";
     const bill<jpy> settled = settle(cuts, bought<jpy>(1e9), prices<jpy>(1e9));
-    savings<jpy> saved = savings_against(ready_cut<jpy>{std::string(100, 'W'), per_lb<jpy>(3e9)}, cuts, settled);
+    savings<jpy> saved = make_or_buy(ready_cut<jpy>{std::string(100, 'W'), per_lb<jpy>(3e9)}, cuts, settled);
     const std::string report = text_report(as_given(cuts), settled, {saved}, metric_kitchen);
     check_width(report);
     std::istringstream lines(report);
@@ -247,7 +247,7 @@ TEST_CASE("a report says to which step each kind of quantity is rounded") {
 }
 
 TEST_CASE("a trace of gluteus medius is not shown as none") {
-    plan cuts = mixed_plan(meat());
+    cutting_plan cuts = mixed_plan(meat());
     slab& s = cuts.slabs[1];
     s.kept = {};
     s.kept[tissue::eye] = {999'000'000};
@@ -261,7 +261,7 @@ TEST_CASE("a trace of gluteus medius is not shown as none") {
 }
 
 TEST_CASE("a report says what each slab is, where it starts and what it weighs") {
-    const plan cuts = mixed_plan(meat());
+    const cutting_plan cuts = mixed_plan(meat());
     const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
     std::istringstream lines(text_report(as_given(cuts), settled));
     std::vector<std::string> rows;
@@ -281,7 +281,7 @@ TEST_CASE("a report says what each slab is, where it starts and what it weighs")
 }
 
 TEST_CASE("the cut positions of a report are where each slab but the last ends") {
-    const plan cuts = mixed_plan(meat());
+    const cutting_plan cuts = mixed_plan(meat());
     std::string expected = "Cut at, from the rib end: ";
     for (std::size_t i = 0; i + 1 < cuts.slabs.size(); ++i) {
         const slab& s = cuts.slabs[i];
@@ -295,7 +295,7 @@ TEST_CASE("the cut positions of a report are where each slab but the last ends")
 }
 
 TEST_CASE("the table of masses ends with the purchase, and without a bill with the loin") {
-    const plan cuts = mixed_plan(meat());
+    const cutting_plan cuts = mixed_plan(meat());
     const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
     const report_table table = yield_lines_table(settled, metric_kitchen);
     CHECK(table.rows.size() == settled.test.lines.size() + 1);
@@ -307,7 +307,7 @@ TEST_CASE("the table of masses ends with the purchase, and without a bill with t
 }
 
 TEST_CASE("the table of portions has the count, sum, lightest and heaviest of each cut") {
-    plan cuts = mixed_plan(meat());
+    cutting_plan cuts = mixed_plan(meat());
     // Three slabs of the first cut, neither the lightest nor the heaviest of them in front; one of the second, in halves.
     std::vector<slab> steaks{cuts.slabs[1], cuts.slabs[3], cuts.slabs[4]};
     std::sort(steaks.begin(), steaks.end(), [](const slab& a, const slab& b) { return a.weight() < b.weight(); });
@@ -337,7 +337,7 @@ TEST_CASE("the table of portions has the count, sum, lightest and heaviest of ea
 }
 
 TEST_CASE("costs that differ by a cent within a cut are shown from the lowest to the highest") {
-    const plan cuts = mixed_plan(meat());
+    const cutting_plan cuts = mixed_plan(meat());
     bill<usd> settled = settle(cuts, bought<usd>());
     for (costed_portion<usd>& p : settled.portions) p.cost = {500};
     CHECK(costs_of(cuts, settled).of_spec == std::vector<std::string>{"5.00", "5.00", "5.00"});
@@ -351,7 +351,7 @@ TEST_CASE("costs that differ by a cent within a cut are shown from the lowest to
 }
 
 TEST_CASE("savings are reported line by line with both figures and the break-even price") {
-    const plan cuts = mixed_plan(meat());
+    const cutting_plan cuts = mixed_plan(meat());
     const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
     const auto compared = comparisons(cuts, settled);
     const std::string report = flat(text_report(as_given(cuts), settled, compared));
@@ -360,15 +360,15 @@ TEST_CASE("savings are reported line by line with both figures and the break-eve
         for (const savings_line<usd>& line : s.differences)
             CHECK_THAT(report, ContainsSubstring(number_of(line.value)));
         CHECK_THAT(report, ContainsSubstring("Rule of thumb, which takes all that was bought for steak " +
-                                             to_text(s.rule_of_thumb)));
-        CHECK_THAT(report, ContainsSubstring("Honest figure " + to_text(s.honest)));
+                                             to_text(s.gross_saving)));
+        CHECK_THAT(report, ContainsSubstring("Honest figure " + to_text(s.net_saving)));
         CHECK_THAT(report, ContainsSubstring(to_text<usd>(*break_even_price(s.terms).at, price_basis::per_pound)));
     }
-    REQUIRE(compared[1].honest < amount<usd>{});
-    CHECK_THAT(report, ContainsSubstring("lost by cutting " + number_of(compared[1].honest)));
+    REQUIRE(compared[1].net_saving < amount<usd>{});
+    CHECK_THAT(report, ContainsSubstring("lost by cutting " + number_of(compared[1].net_saving)));
     // Only the first comparison leaves other portions over.
     CHECK_THAT(report,
-               ContainsSubstring("if the other portions are worth nothing " + to_text(compared[0].honest_without_end)));
+               ContainsSubstring("if the other portions are worth nothing " + to_text(compared[0].net_saving_without_others)));
     CHECK(report.find("Savings") != std::string::npos);
     CHECK(text_report(as_given(cuts), settled).find("Savings") == std::string::npos);
 }
@@ -441,16 +441,16 @@ TEST_CASE("a plan says whether it has the portions asked for") {
 
 TEST_CASE("a plan of one slab is reported") {
     const profile loin = meat();
-    const plan cuts = lay_out(loin, specs(), {}, {{0, loin.cells(), slab_kind::portions, 2}});
+    const cutting_plan cuts = lay_out(loin, specs(), {}, {{0, loin.cells(), slab_kind::portions, 2}});
     const std::string report = text_report(as_given(cuts), settle(cuts, bought<usd>(), prices<usd>()));
     check_width(report);
     CHECK_THAT(report, ContainsSubstring("Cut at, from the rib end: none."));
-    const plan loose = lay_out(loin, specs(), {}, {{0, loin.cells(), slab_kind::loose, 0}});
+    const cutting_plan loose = lay_out(loin, specs(), {}, {{0, loin.cells(), slab_kind::loose, 0}});
     CHECK_THAT(text_report(as_given(loose)), ContainsSubstring("end, to grind"));
 }
 
 TEST_CASE("every report carries the cautions") {
-    const plan cuts = mixed_plan(meat());
+    const cutting_plan cuts = mixed_plan(meat());
     for (const std::string& report :
          {text_report(as_given(cuts)), text_report(as_given(cuts), settle(cuts, bought<eur>()), {}, metric_kitchen)}) {
         const std::string words = flat(report);
@@ -461,7 +461,7 @@ TEST_CASE("every report carries the cautions") {
 }
 
 TEST_CASE("a name cannot steer the terminal that shows the report") {
-    plan cuts = mixed_plan(meat());
+    cutting_plan cuts = mixed_plan(meat());
     cuts.specs[0].name = "steak\x1B[31m\nTotal 0.00\xFF";
     const std::string report = text_report(as_given(cuts));
     CHECK(report.find('\x1B') == std::string::npos);

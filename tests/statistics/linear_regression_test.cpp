@@ -39,7 +39,7 @@ TEST_CASE("the line through Norris has twelve certified digits") {
     // of 16 digits in the residuals; the slope, known to 4e-4 of 1, loses none; the intercept is a difference of 434 from
     // 434 (the means) that leaves 0.26, so it keeps 16 - 3.3.
     const points p = norris_points();
-    const auto line = line_through(p.x, p.y);
+    const auto line = linear_regression(p.x, p.y);
     REQUIRE(line);
     CHECK(digits(line->intercept, -0.262323073774029) > 11.9);
     CHECK(digits(line->slope, 1.00211681802045) > 13.5); // certified to 15
@@ -48,8 +48,8 @@ TEST_CASE("the line through Norris has twelve certified digits") {
     CHECK(digits(*line->residual_deviation, 0.884796396144373) > 11.9);
     CHECK(digits(line->squares, 26.6173985294224) > 11.9);
     // Swapped (computed): a transposition would show.
-    CHECK_THAT(line_through(p.y, p.x)->slope, WithinAbs(0.997881412527, 5e-13));
-    CHECK_THAT(line_through(p.y, p.x)->intercept, WithinAbs(0.264388905964, 5e-13));
+    CHECK_THAT(linear_regression(p.y, p.x)->slope, WithinAbs(0.997881412527, 5e-13));
+    CHECK_THAT(linear_regression(p.y, p.x)->intercept, WithinAbs(0.264388905964, 5e-13));
 }
 
 TEST_CASE("the line agrees with the regression by orthogonal factors") {
@@ -61,7 +61,7 @@ TEST_CASE("the line agrees with the regression by orthogonal factors") {
         observed(i) = p.y[std::size_t(i)];
     }
     const least_squares_fit fit = least_squares(design, observed);
-    const auto line = line_through(p.x, p.y);
+    const auto line = linear_regression(p.x, p.y);
     CHECK(digits(line->slope, fit.coefficients(1)) > 13.0); // both as in the certified case
     CHECK(digits(line->intercept, fit.coefficients(0)) > 11.5);
     const double s = fit.residual_standard_deviation();
@@ -71,7 +71,7 @@ TEST_CASE("the line agrees with the regression by orthogonal factors") {
 }
 
 TEST_CASE("two points have a line and nothing to judge it by") {
-    const auto line = line_through(std::vector<double>{2, 4}, std::vector<double>{1, 2});
+    const auto line = linear_regression(std::vector<double>{2, 4}, std::vector<double>{1, 2});
     REQUIRE(line);
     CHECK(line->slope == 0.5);
     CHECK(line->intercept == 0.0);
@@ -82,32 +82,32 @@ TEST_CASE("two points have a line and nothing to judge it by") {
 }
 
 TEST_CASE("points of one place have no line") {
-    CHECK_FALSE(line_through(std::vector<double>{}, std::vector<double>{}));
-    CHECK_FALSE(line_through(std::vector<double>{3}, std::vector<double>{1}));
-    CHECK_FALSE(line_through(std::vector<double>{3, 3, 3}, std::vector<double>{1, 2, 3}));
-    CHECK_FALSE(line_through(std::vector<double>(3, 0.1), std::vector<double>{1, 2, 3}));
+    CHECK_FALSE(linear_regression(std::vector<double>{}, std::vector<double>{}));
+    CHECK_FALSE(linear_regression(std::vector<double>{3}, std::vector<double>{1}));
+    CHECK_FALSE(linear_regression(std::vector<double>{3, 3, 3}, std::vector<double>{1, 2, 3}));
+    CHECK_FALSE(linear_regression(std::vector<double>(3, 0.1), std::vector<double>{1, 2, 3}));
 }
 
 TEST_CASE("a level course has a slope of zero and a constant added to y moves the intercept alone") {
     const std::vector<double> x{0, 3, 7, 14, 21};
-    const auto level = line_through(x, std::vector<double>(5, 0.7231));
+    const auto level = linear_regression(x, std::vector<double>(5, 0.7231));
     CHECK(level->slope == 0.0);
     CHECK(level->squares == 0.0);
     CHECK(level->intercept == 0.7231);
-    const auto one = line_through(x, std::vector<double>{1, 2, 2, 3, 5});
-    const auto moved = line_through(x, std::vector<double>{11, 12, 12, 13, 15});
+    const auto one = linear_regression(x, std::vector<double>{1, 2, 2, 3, 5});
+    const auto moved = linear_regression(x, std::vector<double>{11, 12, 12, 13, 15});
     CHECK_THAT(moved->slope, WithinRel(one->slope, 1e-14)); // a dozen roundings
     CHECK_THAT(moved->intercept, WithinRel(one->intercept + 10.0, 1e-14));
 }
 
 TEST_CASE("points that cannot be are refused") {
     const double nan = std::numeric_limits<double>::quiet_NaN();
-    CHECK_THROWS_WITH(line_through(std::vector<double>{1, 2}, std::vector<double>{1}), StartsWith("y: got 1 values"));
-    CHECK_THROWS_WITH(line_through(std::vector<double>{1, nan}, std::vector<double>{1, 2}),
+    CHECK_THROWS_WITH(linear_regression(std::vector<double>{1, 2}, std::vector<double>{1}), StartsWith("y: got 1 values"));
+    CHECK_THROWS_WITH(linear_regression(std::vector<double>{1, nan}, std::vector<double>{1, 2}),
                       StartsWith("x[1]: got nan"));
-    CHECK_THROWS_WITH(line_through(std::vector<double>{1, 2}, std::vector<double>{nan, 2}),
+    CHECK_THROWS_WITH(linear_regression(std::vector<double>{1, 2}, std::vector<double>{nan, 2}),
                       StartsWith("y[0]: got nan"));
-    CHECK_THROWS_WITH(line_through(std::vector<double>{1, 2}, std::vector<double>{1, 2}, 1.5),
+    CHECK_THROWS_WITH(linear_regression(std::vector<double>{1, 2}, std::vector<double>{1, 2}, 1.5),
                       StartsWith("confidence"));
 }
 

@@ -33,31 +33,31 @@ std::string message_of(const std::function<void()>& check) {
 } // namespace
 
 TEST_CASE("numbers are shown without trailing zeros and without a locale") {
-    CHECK(shown(0.0) == "0");
-    CHECK(shown(1.5) == "1.5");
-    CHECK(shown(-0.25) == "-0.25");
-    CHECK(shown(100.0) == "100");
-    CHECK(shown(1.0 / 3.0) == "0.333333");
-    CHECK(shown(1.0 / 3.0, 2) == "0.33");
-    CHECK(shown(1.6, 0) == "2");
-    CHECK(shown(120.0, 0) == "120");
-    CHECK(shown(not_a_number) == "nan");
-    CHECK(shown(infinity) == "inf");
-    CHECK(shown(-infinity) == "-inf");
-    CHECK(shown(1e300) == "1e+300");
-    CHECK(shown(-1e9) == "-1e+09");
-    CHECK(shown(-1e-9) == "-1e-09"); // not zero, so it does not look like one
-    CHECK(shown(-0.0) == "0");
-    CHECK(shown(8.9e8) == "890000000");
+    CHECK(detail::shown(0.0) == "0");
+    CHECK(detail::shown(1.5) == "1.5");
+    CHECK(detail::shown(-0.25) == "-0.25");
+    CHECK(detail::shown(100.0) == "100");
+    CHECK(detail::shown(1.0 / 3.0) == "0.333333");
+    CHECK(detail::shown(1.0 / 3.0, 2) == "0.33");
+    CHECK(detail::shown(1.6, 0) == "2");
+    CHECK(detail::shown(120.0, 0) == "120");
+    CHECK(detail::shown(not_a_number) == "nan");
+    CHECK(detail::shown(infinity) == "inf");
+    CHECK(detail::shown(-infinity) == "-inf");
+    CHECK(detail::shown(1e300) == "1e+300");
+    CHECK(detail::shown(-1e9) == "-1e+09");
+    CHECK(detail::shown(-1e-9) == "-1e-09"); // not zero, so it does not look like one
+    CHECK(detail::shown(-0.0) == "0");
+    CHECK(detail::shown(8.9e8) == "890000000");
 }
 
 TEST_CASE("quantities are shown in millimetres, grams and kilograms per cubic metre") {
-    CHECK(shown(1_in) == "25.4 mm");
-    CHECK(shown(419.1_mm) == "419.1 mm");
-    CHECK(shown(1_lb) == "453.6 g");
-    CHECK(shown(1058.4_kg_per_m3) == "1058.4 kg/m3");
-    CHECK(shown(length::from_value(not_a_number)) == "nan mm");
-    CHECK(shown(mass::from_value(infinity)) == "inf g");
+    CHECK(detail::shown(1_in) == "25.4 mm");
+    CHECK(detail::shown(419.1_mm) == "419.1 mm");
+    CHECK(detail::shown(1_lb) == "453.6 g");
+    CHECK(detail::shown(1058.4_kg_per_m3) == "1058.4 kg/m3");
+    CHECK(detail::shown(length::from_value(not_a_number)) == "nan mm");
+    CHECK(detail::shown(mass::from_value(infinity)) == "inf g");
 }
 
 TEST_CASE("what must be above zero is") {

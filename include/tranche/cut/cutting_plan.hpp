@@ -49,7 +49,7 @@ struct slab {
 };
 
 /// Slabs in order from the rib, with what they were cut by. Self-contained: it does not point into a profile.
-struct plan {
+struct cutting_plan {
     std::vector<slab> slabs;
     std::vector<cut_spec> specs;
     cutting_rules rules;
@@ -112,7 +112,7 @@ struct mass_balance {
 };
 
 /// Adds up where a plan's mass went. O(slabs).
-[[nodiscard]] inline mass_balance balance_of(const plan& p) {
+[[nodiscard]] inline mass_balance balance_of(const cutting_plan& p) {
     mass_balance balance;
     balance.portions.resize(p.specs.size());
     for (const slab& s : p.slabs) {

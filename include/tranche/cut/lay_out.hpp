@@ -47,7 +47,7 @@ inline void weigh(slab& s, const profile& meat, const trim_spec& trim, std::size
     s.start = meat.position(from);
     s.kerf = to == meat.cells() ? length{} : kerf; // there is nothing to cut behind the sirloin face
     s.thickness = meat.position(to) - s.start - s.kerf;
-    const place back = s.kerf > length{} ? place::of(meat, s.start + s.thickness) : place{to - 1, 1.0};
+    const profile_place back = s.kerf > length{} ? profile_place::of(meat, s.start + s.thickness) : profile_place{to - 1, 1.0};
     for (const tissue t : all_tissues) {
         const std::int64_t kept = kept_between(meat, from, back, t, trim);
         const std::int64_t all = back.in(meat.cumulative(t)) - meat.cumulative(t)[from];
@@ -65,12 +65,12 @@ inline void weigh(slab& s, const profile& meat, const trim_spec& trim, std::size
 /// sirloin face, in order. Throws `invalid_input` for bad specs or rules, a gap, an overlap, an option that does not exist, or a slab no
 /// thicker than its kerf. Limits of the specs are not looked at: `verify` does that.
 /// O(cells).
-[[nodiscard]] inline plan lay_out(const profile& meat, const std::vector<cut_spec>& specs, const cutting_rules& rules,
+[[nodiscard]] inline cutting_plan lay_out(const profile& meat, const std::vector<cut_spec>& specs, const cutting_rules& rules,
                                   const std::vector<stretch>& stretches) {
     validate(specs);
     validate(rules, meat.extent());
     validate(rules.order, specs);
-    plan result{.slabs = {}, .specs = specs, .rules = rules, .extent = meat.extent(), .total = meat.total()};
+    cutting_plan result{.slabs = {}, .specs = specs, .rules = rules, .extent = meat.extent(), .total = meat.total()};
     std::size_t at = position_behind_facing(meat, rules);
     if (at > 0) {
         slab facing{.kind = slab_kind::facing};
@@ -91,8 +91,8 @@ inline void weigh(slab& s, const profile& meat, const trim_spec& trim, std::size
                  .option = s.option};
         detail::weigh(cut, meat, result.trim_of(cut), s.from, s.to, kerf);
         if (!(cut.thickness > 1e-9 * metre)) // what the last bits of a difference leave is no slab
-            throw invalid_input("stretch", shown(meat.position(s.to) - meat.position(s.from)),
-                                "more than the kerf, " + shown(kerf));
+            throw invalid_input("stretch", detail::shown(meat.position(s.to) - meat.position(s.from)),
+                                "more than the kerf, " + detail::shown(kerf));
         result.slabs.push_back(cut);
         at = s.to;
     }

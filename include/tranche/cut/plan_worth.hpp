@@ -14,7 +14,7 @@ namespace tranche {
 ///
 /// Throws `invalid_input` for a bad list, and for a cut of the plan that has no price. O(slabs).
 template <currency C>
-[[nodiscard]] money<C> worth_of(const plan& cuts, const price_list<C>& prices) {
+[[nodiscard]] money<C> worth_of(const cutting_plan& cuts, const price_list<C>& prices) {
     validate(prices);
     const mass_balance balance = balance_of(cuts);
     money<C> worth{};

@@ -56,7 +56,7 @@ struct price_list {
 template <currency C>
 void validate(const price_list<C>& prices) {
     const auto check = [](double value, const std::string& field) {
-        if (!std::isfinite(value)) throw invalid_input(field, shown(value), "a finite value");
+        if (!std::isfinite(value)) throw invalid_input(field, detail::shown(value), "a finite value");
     };
     for (const auto& [cut, price] : prices.portions) {
         check(price.by_weight.value(), "price of " + cut + " by weight");

@@ -69,12 +69,12 @@ struct steak_shape {
                      detail::unfused(tail * r);
     const double c = weight.value() / seen.thickness.value() - detail::unfused(tail * (fat + band));
     if (!(c > 0.0))
-        throw invalid_input("tail", shown(seen.tail),
-                            "a shorter one: it alone would weigh more than the " + shown(weight) + " of the steak");
+        throw invalid_input("tail", detail::shown(seen.tail),
+                            "a shorter one: it alone would weigh more than the " + detail::shown(weight) + " of the steak");
     const double w =
         2.0 * c / (b + std::sqrt(detail::unfused(b * b) + detail::unfused(4.0 * a * c))); // no digits cancel
     if (!(w > 0.0 && w < std::numeric_limits<double>::infinity()))
-        throw invalid_input("weight", shown(weight), "one that goes with " + shown(seen.thickness) + " of thickness");
+        throw invalid_input("weight", detail::shown(weight), "one that goes with " + detail::shown(seen.thickness) + " of thickness");
     return taped_face({.width = w * metre + seen.tail,
                        .depth = detail::unfused(r * w) * metre + seen.fat_cover + shape.filled.silverskin,
                        .fat_cover = seen.fat_cover,

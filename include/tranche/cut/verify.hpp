@@ -20,7 +20,7 @@ namespace detail {
 
 class plan_check {
 public:
-    plan_check(const plan& p, const profile& meat) : plan_(p), meat_(meat) {}
+    plan_check(const cutting_plan& p, const profile& meat) : plan_(p), meat_(meat) {}
 
     std::vector<std::string> run() {
         whole();
@@ -48,13 +48,13 @@ private:
         length at{};
         micrograms mass;
         for (const slab& s : plan_.slabs) {
-            if (!near(s.start, at)) fault("a slab starts at " + shown(s.start) + ", not at " + shown(at));
+            if (!near(s.start, at)) fault("a slab starts at " + detail::shown(s.start) + ", not at " + detail::shown(at));
             at = s.end();
             mass += s.weight() + s.trim.sum() + s.cutting_loss;
         }
         if (!near(at, meat_.extent()))
-            fault("the slabs end at " + shown(at) + ", the loin at " + shown(meat_.extent()));
-        if (!near(plan_.extent, meat_.extent())) fault("made for a loin of " + shown(plan_.extent));
+            fault("the slabs end at " + detail::shown(at) + ", the loin at " + detail::shown(meat_.extent()));
+        if (!near(plan_.extent, meat_.extent())) fault("made for a loin of " + detail::shown(plan_.extent));
         if (mass != meat_.total() || plan_.total != meat_.total())
             fault("masses add up to " + std::to_string(mass.count) + " micrograms, the loin weighs " +
                   std::to_string(meat_.total().count));
@@ -62,18 +62,18 @@ private:
         const length facing = faced ? plan_.slabs.front().thickness : length{};
         // The facing ends at the first position that it reaches.
         if (facing < plan_.rules.facing - tiny || facing > plan_.rules.facing + meat_.step() - tiny)
-            fault("a facing of " + shown(facing) + ", not " + shown(plan_.rules.facing));
+            fault("a facing of " + detail::shown(facing) + ", not " + detail::shown(plan_.rules.facing));
     }
 
     /// What a slab is must agree with where it lies.
     void place_in_plan(const slab& s) {
         const bool last = near(s.end(), meat_.extent()), portions = s.kind == slab_kind::portions;
-        if (!(s.thickness > length{})) fault("no thicker than " + shown(s.thickness));
+        if (!(s.thickness > length{})) fault("no thicker than " + detail::shown(s.thickness));
         if (s.kind == slab_kind::facing && number_ > 1) fault("a facing that is not in front");
         if (s.kind == slab_kind::end && !last) fault("an end that does not reach the sirloin face");
         if (s.kind == slab_kind::loose && last) fault("loose meat at the sirloin face that is not called the end");
         const length kerf = portions && !last ? plan_.spec_of(s).kerf : length{};
-        if (!near(s.kerf, kerf)) fault("a kerf of " + shown(s.kerf) + ", not " + shown(kerf));
+        if (!near(s.kerf, kerf)) fault("a kerf of " + detail::shown(s.kerf) + ", not " + detail::shown(kerf));
         const auto shows = [&](length at, fraction share) {
             return std::abs(meat_.gluteus_medius_share(meat_.nearest(at)) - share) <= 1e-12;
         };
@@ -127,18 +127,18 @@ private:
                          notches = (s.thickness - spec.thickness.min) / spec.thickness_step;
             slack = std::abs(base - std::round(base)) < 1e-6 ? tiny : 0.5 * meat_.step() + tiny;
             if (std::abs(notches - std::round(notches)) * spec.thickness_step > slack)
-                fault(spec.name + " is " + shown(s.thickness) + " thick, which is no notch");
+                fault(spec.name + " is " + detail::shown(s.thickness) + " thick, which is no notch");
         }
         if (s.start < spec.zone.min - tiny || s.start + s.thickness > spec.zone.max + tiny)
             fault(spec.name + " lies outside its zone");
         if (s.thickness < spec.thickness.min - slack || s.thickness > spec.thickness.max + slack)
-            fault(spec.name + " is " + shown(s.thickness) + " thick, outside its limits");
+            fault(spec.name + " is " + detail::shown(s.thickness) + " thick, outside its limits");
         for (const micrograms w : plan_.portions_of(s)) {
             // Limits are compared in whole micrograms, and of an odd one the half belongs to either portion.
             const double weight = static_cast<double>(w.count), one = micrograms_in_a_kilogram;
             if (weight < detail::unfused(spec.portion.min.value() * one) - 1.0 ||
                 weight > detail::unfused(spec.portion.max.value() * one) + 1.0)
-                fault(spec.name + " weighs " + shown(to_mass(w)) + ", outside its limits");
+                fault(spec.name + " weighs " + detail::shown(to_mass(w)) + ", outside its limits");
         }
         const std::size_t first = meat_.nearest(s.start), last = meat_.nearest(s.end());
         double before = 0.0, through = 0.0;
@@ -160,7 +160,7 @@ private:
         const least_remnant& least = plan_.rules.remnant;
         if (behind_facing()) return; // nothing was portioned
         if (s.thickness < least.thickness - tiny || s.weight() < to_micrograms(least.weight))
-            fault("a remnant of " + shown(s.thickness) + " and " + shown(to_mass(s.weight())) + ", less than allowed");
+            fault("a remnant of " + detail::shown(s.thickness) + " and " + detail::shown(to_mass(s.weight())) + ", less than allowed");
     }
 
     /// At the sirloin face half a step is what the grid gives.
@@ -172,8 +172,8 @@ private:
                 if (s.kind != slab_kind::portions || s.option != spec) continue;
                 const length slack = near(s.end(), meat_.extent()) ? 0.5 * meat_.step() + tiny : tiny;
                 if (before != nullptr && std::abs((s.thickness - before->thickness).value()) > slack.value())
-                    fault(plan_.specs[spec].name + " is " + shown(before->thickness) + " thick and " +
-                          shown(s.thickness) + ", and should have one thickness");
+                    fault(plan_.specs[spec].name + " is " + detail::shown(before->thickness) + " thick and " +
+                          detail::shown(s.thickness) + ", and should have one thickness");
                 before = &s;
             }
         }
@@ -185,7 +185,7 @@ private:
             for (const slab& s : plan_.slabs) {
                 if (s.kind != slab_kind::portions) continue;
                 if (then_seen && plan_.spec_of(s).name == o.first)
-                    fault(o.first + " at " + shown(s.start) + " lies behind " + o.then);
+                    fault(o.first + " at " + detail::shown(s.start) + " lies behind " + o.then);
                 then_seen = then_seen || plan_.spec_of(s).name == o.then;
             }
         }
@@ -193,11 +193,11 @@ private:
 
     void stretch_between_portions(const slab& s) {
         if (!behind_facing() && s.thickness < plan_.rules.loose[s.option].least_thickness - tiny)
-            fault("loose meat of " + shown(s.thickness) + " between portions, thinner than allowed");
+            fault("loose meat of " + detail::shown(s.thickness) + " between portions, thinner than allowed");
     }
 
     static constexpr length tiny = 1e-9 * metre;
-    const plan& plan_;
+    const cutting_plan& plan_;
     const profile& meat_;
     std::size_t number_ = 0;
     std::vector<std::string> faults_;
@@ -210,7 +210,7 @@ private:
 /// medius on each face; each portion's thickness, notch, weight, zone and gluteus medius; the least thickness of loose meat
 /// between portions; the least remnant; one thickness for cuts that must have one; the order of cuts. Also that the plan was made for these `specs` and `rules`.
 /// O(cells × slabs).
-[[nodiscard]] inline std::vector<std::string> verify(const plan& p, const profile& meat,
+[[nodiscard]] inline std::vector<std::string> verify(const cutting_plan& p, const profile& meat,
                                                      const std::vector<cut_spec>& specs, const cutting_rules& rules) {
     std::vector<std::string> faults;
     if (!(p.specs == specs)) faults.emplace_back("plan: made for other specs");

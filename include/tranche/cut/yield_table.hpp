@@ -19,12 +19,12 @@ namespace tranche {
 /// A place along a profile: so far into a cell. Masses in between positions are interpolated along a straight line and
 /// rounded down to the microgram. Places are told apart to 2^-20 of a cell: a length that was computed on another way and
 /// differs in its last bits is the same place, and weighs the same.
-struct place {
+struct profile_place {
     std::size_t cell = 0;
     double into = 0.0; ///< 0 to 1, in whole multiples of 2^-20
 
     /// The place at `at`, which is clamped to the loin.
-    [[nodiscard]] static place of(const profile& meat, length at) {
+    [[nodiscard]] static profile_place of(const profile& meat, length at) {
         if (!(at > length{})) return {};
         if (!(at < meat.extent())) return {meat.cells() - 1, 1.0};
         const auto cell = std::min(static_cast<std::size_t>(at / meat.step()), meat.cells() - 1);
@@ -44,7 +44,7 @@ struct place {
 
 /// Micrograms of one tissue that a trim leaves on between a position and a place behind it. O(cells in between), or O(1)
 /// for tissues of which everything stays.
-[[nodiscard]] inline std::int64_t kept_between(const profile& meat, std::size_t from, place to, tissue t,
+[[nodiscard]] inline std::int64_t kept_between(const profile& meat, std::size_t from, profile_place to, tissue t,
                                                const trim_spec& trim) {
     if (keeps_all_of(t, trim)) return to.in(meat.cumulative(t)) - meat.cumulative(t)[from];
     std::int64_t sum = to.part_of(kept_in_cell(meat, to.cell, t, trim));
@@ -75,7 +75,7 @@ public:
         return kept_.empty() ? meat_->cumulative() : std::span<const std::int64_t>(kept_);
     }
     /// Kept mass of all tissues in front of any place. Inside a cell each tissue is interpolated and rounded by itself.
-    [[nodiscard]] std::int64_t kept_before(place where) const {
+    [[nodiscard]] std::int64_t kept_before(profile_place where) const {
         std::int64_t sum = kept()[where.cell];
         for (const tissue t : all_tissues) sum += where.part_of(kept_in_cell(*meat_, where.cell, t, trim_));
         return sum;

@@ -63,7 +63,7 @@ struct blend {
     money<C> unrounded_cost{};        ///< Σ weight × price
     /// What one kilogram of fat less costs in the last exchange: 0 where the fat is not what binds, below 0 where the
     /// blend had to be made fatter.
-    unit_price<C> price_of_fat{};
+    unit_price<C> shadow_price_of_fat{};
     /// What one kilogram more of the blend, without its fat, costs; see `worth_of`.
     unit_price<C> price_without_fat{};
 
@@ -80,7 +80,7 @@ struct blend {
     /// Cost of the blend by weight, not rounded. Throws `invalid_input` for a blend that is not made or weighs nothing.
     [[nodiscard]] unit_price<C> cost_by_weight() const {
         require_made();
-        if (!(batch > micrograms{})) throw invalid_input("batch", shown(to_mass(batch)), "a mass above zero");
+        if (!(batch > micrograms{})) throw invalid_input("batch", detail::shown(to_mass(batch)), "a mass above zero");
         return unrounded_cost / to_mass(batch);
     }
 
@@ -93,7 +93,7 @@ struct blend {
     [[nodiscard]] unit_price<C> worth_of(fraction meat_fat) const {
         require_made();
         require_share(meat_fat, "meat_fat");
-        return price_without_fat - detail::unfused(meat_fat * price_of_fat);
+        return price_without_fat - detail::unfused(meat_fat * shadow_price_of_fat);
     }
 
     /// One sentence on what is in the way, and one on each remedy; empty if the blend is made. Masses that would do are

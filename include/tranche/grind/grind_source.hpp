@@ -30,7 +30,7 @@ void validate(const grind_source<C>& source) {
     if (source.name.empty()) throw invalid_input("name", "\"\"", "a name for the source");
     require_share(source.fat, source.name + ": fat");
     if (!std::isfinite(source.price.value()))
-        throw invalid_input(source.name + ": price", shown(source.price.value()), "a finite price");
+        throw invalid_input(source.name + ": price", detail::shown(source.price.value()), "a finite price");
     require_range(source.supply, source.name + ": supply");
 }
 

@@ -110,11 +110,11 @@ void price_rows(blend<C>& b, const blend_problem& p, const blend_problem::soluti
     const auto fat = [&](std::size_t i) { return static_cast<double>(p.sources[i].fat) / double{pure_fat}; };
     if (s.last) {
         const auto [fatter, leaner] = *s.last;
-        b.price_of_fat = (b.sources[leaner].price - b.sources[fatter].price) / (fat(fatter) - fat(leaner));
+        b.shadow_price_of_fat = (b.sources[leaner].price - b.sources[fatter].price) / (fat(fatter) - fat(leaner));
     }
     std::optional<unit_price<C>> dearest_in, cheapest_out;
     for (std::size_t i = 0; i < p.sources.size(); ++i) {
-        const unit_price<C> key = b.sources[i].price + detail::unfused(fat(i) * b.price_of_fat);
+        const unit_price<C> key = b.sources[i].price + detail::unfused(fat(i) * b.shadow_price_of_fat);
         if (s.masses[i] > p.sources[i].least && !(dearest_in && *dearest_in >= key)) dearest_in = key;
         if (s.masses[i] < p.sources[i].most && !(cheapest_out && *cheapest_out <= key)) cheapest_out = key;
     }
@@ -210,7 +210,7 @@ template <currency C>
     blend<C> b = detail::asked_for(sources, request.fat, limit);
     if (request.batch) {
         b.batch = to_micrograms(*request.batch, "batch");
-        if (b.batch.count <= 0) throw invalid_input("batch", shown(*request.batch), "a mass above zero");
+        if (b.batch.count <= 0) throw invalid_input("batch", detail::shown(*request.batch), "a mass above zero");
     } else {
         for (const grind_source<C>& s : sources)
             if (std::isinf(s.supply.max.value()))

@@ -24,7 +24,7 @@ struct own_trim {
 
 /// Everything of a plan that goes to `where`. Over all destinations this is what `balance_of` has as loose and trim,
 /// exactly. O(slabs).
-[[nodiscard]] inline own_trim own_trim_of(const plan& cuts, destination where = destination::grind) {
+[[nodiscard]] inline own_trim own_trim_of(const cutting_plan& cuts, destination where = destination::grind) {
     own_trim result;
     for (const slab& s : cuts.slabs) {
         const bool loose = s.kind != slab_kind::portions && cuts.destination_of(s) == where;

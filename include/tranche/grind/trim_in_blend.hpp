@@ -20,7 +20,7 @@ namespace tranche {
 /// nothing is bought beyond the least masses of the offers. The last microgram bought is rounded up, so that the fat is
 /// never over the upper end.
 ///
-/// `price_of_fat` is what taking out one more kilogram of fat costs in the offer bought last, and `worth_of` what one
+/// `shadow_price_of_fat` is what taking out one more kilogram of fat costs in the offer bought last, and `worth_of` what one
 /// kilogram more of meat so fat saves in purchases; of fat trim that is below zero: what taking it in costs.
 ///
 /// Throws as `least_cost_blend`, and for an offer with a price below zero: then there would be no least purchase.
@@ -39,7 +39,7 @@ template <currency C>
     b.least_purchase = true;
     for (const grind_source<C>& offer : offers)
         if (offer.price < unit_price<C>{})
-            throw invalid_input(offer.name + ": price", shown(offer.price.value()), "zero or more, where it is bought");
+            throw invalid_input(offer.name + ": price", detail::shown(offer.price.value()), "zero or more, where it is bought");
     if (!b.made()) return b;
 
     const std::int64_t unlimited = std::numeric_limits<std::int64_t>::max() / 2;
@@ -59,8 +59,8 @@ template <currency C>
     if (s.last) {
         const bool down = p.sources[*s.last].fat < p.fattest;
         const double level = static_cast<double>(down ? p.fattest : p.leanest) / double{detail::pure_fat};
-        b.price_of_fat = sources[*s.last].price / (level - detail::fat_share(p.sources[*s.last].fat, 1));
-        b.price_without_fat = level * b.price_of_fat;
+        b.shadow_price_of_fat = sources[*s.last].price / (level - detail::fat_share(p.sources[*s.last].fat, 1));
+        b.price_without_fat = level * b.shadow_price_of_fat;
     }
     return b;
 }
@@ -74,7 +74,7 @@ template <currency C>
     if (source >= b.sources.size())
         throw invalid_input("source", std::to_string(source), "below " + std::to_string(b.sources.size()));
     if (!std::isfinite(price_of_grind.value()))
-        throw invalid_input("price_of_grind", shown(price_of_grind.value()), "a finite price");
+        throw invalid_input("price_of_grind", detail::shown(price_of_grind.value()), "a finite price");
     if (!b.made() || b.lines[source].weight.count == 0) return std::nullopt;
     const mass own = to_mass(b.lines[source].weight);
     const money<C> rest = b.unrounded_cost - detail::unfused(own * b.sources[source].price);

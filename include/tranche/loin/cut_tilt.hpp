@@ -31,7 +31,7 @@ inline void validate(const cut_tilt& tilt) {
     const auto check = [](angle a, const char* field) {
         const double degrees = a / degree;
         if (!(std::abs(degrees) <= 30.0 * (1.0 + 1e-12))) // 30 * degree may be an ulp above
-            throw invalid_input(field, shown(degrees) + " degrees", "-30 to 30 degrees");
+            throw invalid_input(field, detail::shown(degrees) + " degrees", "-30 to 30 degrees");
     };
     check(tilt.about_vertical, "tilt.about_vertical");
     check(tilt.about_transverse, "tilt.about_transverse");

@@ -78,7 +78,7 @@ public:
     }
     /// The position nearest to `at`, which is clamped to the loin. Throws `invalid_input` for what is no number.
     [[nodiscard]] std::size_t nearest(length at) const {
-        if (std::isnan(at.value())) throw invalid_input("position", shown(at), "a place along the loin");
+        if (std::isnan(at.value())) throw invalid_input("position", detail::shown(at), "a place along the loin");
         const double cell = std::clamp<double>(at / step_, 0.0, static_cast<double>(cells()));
         const auto below = std::min(static_cast<std::size_t>(cell), cells() - 1);
         return at - position(below) < position(below + 1) - at ? below : below + 1;
@@ -126,7 +126,7 @@ public:
 
     template <loin_model Model>
     friend profile tabulate(const Model& model, length step, const tissue_densities& densities);
-    friend profile refined(const profile& meat, std::size_t parts);
+    friend profile on_finer_grid(const profile& meat, std::size_t parts);
 
 private:
     profile() = default;
@@ -148,7 +148,7 @@ namespace detail {
 /// `require_not_negative`, which names the field only where it has to.
 inline void require_thickness(length value, const char* name, length at) {
     if (!(std::isfinite(value.value()) && value >= length{}))
-        require_not_negative(value, std::string(name) + " of the face at " + shown(at));
+        require_not_negative(value, std::string(name) + " of the face at " + detail::shown(at));
 }
 
 /// Throws for a layer whose thickness is none, or whose spread is not as `layer_spread` says.
@@ -156,15 +156,15 @@ inline void require_layer(const layer& l, const char* name, length at) {
     require_thickness(l.thickness, name, at);
     constexpr double rounding = 1e-9; // sums of shares may end in some
     const auto refuse = [&](const std::string& got) {
-        throw invalid_input("spread of the " + std::string(name) + " of the face at " + shown(at), got,
+        throw invalid_input("spread of the " + std::string(name) + " of the face at " + detail::shown(at), got,
                             "shares that never fall and end at 1");
     };
     fraction before = 0.0;
     for (const fraction share : l.spread) {
-        if (!(share >= before - rounding && share <= 1.0 + rounding)) refuse(shown(share) + " after " + shown(before));
+        if (!(share >= before - rounding && share <= 1.0 + rounding)) refuse(detail::shown(share) + " after " + detail::shown(before));
         before = share;
     }
-    if (!(before >= 1.0 - rounding)) refuse(shown(before) + " at the end");
+    if (!(before >= 1.0 - rounding)) refuse(detail::shown(before) + " at the end");
 }
 
 /// Linear densities of a face, in kg/m per tissue; throws for areas that are no areas.
@@ -174,8 +174,8 @@ inline void require_layer(const layer& l, const char* name, length at) {
     for (const tissue t : all_tissues) {
         const double square_metres = f.areas[t].value();
         if (!(std::isfinite(square_metres) && square_metres >= 0.0))
-            throw invalid_input("area of " + std::string(name_of(t)) + " on the face at " + shown(at),
-                                shown(square_metres * 1e4) + " cm2", "a finite area, zero or more");
+            throw invalid_input("area of " + std::string(name_of(t)) + " on the face at " + detail::shown(at),
+                                detail::shown(square_metres * 1e4) + " cm2", "a finite area, zero or more");
         result[t] = unfused(square_metres * densities[t].value());
     }
     return result;
@@ -188,7 +188,7 @@ concept knows_volume = requires(const Model& model, length at) {
 };
 
 /// Whether it also knows the first moment of that volume about the plane there, ∫ `volume_before` from 0 on: what a factor
-/// that changes along the loin needs to stay exact (`corrected_loin`).
+/// that changes along the loin needs to stay exact (`slice_calibrated_loin`).
 template <class Model>
 concept knows_moment = knows_volume<Model> && requires(const Model& model, length at) {
     { model.moment_before(at) } -> std::same_as<decltype(volume{} * length{})>;
@@ -198,7 +198,7 @@ concept knows_moment = knows_volume<Model> && requires(const Model& model, lengt
 inline void scale_to(volume exact, const tissue_densities& densities, by_tissue<double>& masses) {
     double cubic_metres = 0.0;
     for (const tissue t : all_tissues) cubic_metres += masses[t] / densities[t].value();
-    if (!std::isfinite(exact.value())) throw invalid_input("volume of a cell", shown(exact.value()), "a finite volume");
+    if (!std::isfinite(exact.value())) throw invalid_input("volume of a cell", detail::shown(exact.value()), "a finite volume");
     const double wanted = std::max(0.0, exact.value()); // a rounding error below zero is no meat
     if (cubic_metres > 0.0)
         for (double& kilograms : masses.values) kilograms = unfused(kilograms * (wanted / cubic_metres));

@@ -48,7 +48,7 @@ private:
 
 /// A weight in a list, which must be below a million tonnes: 128 bits hold the sum of ten thousand million of them.
 inline void require_weight(mass m, const std::string& field) {
-    if (!(m < 1e9 * kilogram)) throw invalid_input(field, shown(m), "less than a million tonnes");
+    if (!(m < 1e9 * kilogram)) throw invalid_input(field, detail::shown(m), "less than a million tonnes");
 }
 
 } // namespace detail

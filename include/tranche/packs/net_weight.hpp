@@ -64,8 +64,8 @@ inline std::string net_weight::text() const { return to_text(weight(), as_writte
     const std::int64_t halves = detail::steps_in(gross - packing, gross + packing, 0.5 * one, "gross").whole;
     const std::int64_t whole = (rules.net == weight_rounding::down ? halves : halves + 1) / 2;
     if (whole < 1)
-        throw invalid_input("gross", shown(gross) + " with a tare of " + shown(tare),
-                            "a net weight of at least one division, " + shown(one));
+        throw invalid_input("gross", detail::shown(gross) + " with a tare of " + detail::shown(tare),
+                            "a net weight of at least one division, " + detail::shown(one));
     return {whole, rules.division};
 }
 

@@ -60,14 +60,14 @@ private:
 /// Appraises one pack. Throws `invalid_input` for a pack that is not valid (with its name before the field) and for wishes
 /// that are negative or not finite. O(1).
 template <currency C>
-[[nodiscard]] pack_appraisal<C> appraised(const steak_pack<C>& pack, const pack_wishes<C>& wishes = {},
+[[nodiscard]] pack_appraisal<C> appraise(const steak_pack<C>& pack, const pack_wishes<C>& wishes = {},
                                           rounding how = rounding::half_even,
                                           const steak_shape& shape = shape_of_steaks(beef_strip_loin),
                                           const tissue_densities& densities = densities_at_4_celsius()) {
     validate(trim_spec{.fat_cover = wishes.fat_cover, .tail = wishes.tail}, "wishes.");
     for (const tissue t : all_tissues)
         if (!std::isfinite(wishes.values[t].value()))
-            throw invalid_input("wishes.values: " + std::string(name_of(t)), shown(wishes.values[t].value()),
+            throw invalid_input("wishes.values: " + std::string(name_of(t)), detail::shown(wishes.values[t].value()),
                                 "a finite value");
     pack_appraisal<C> result;
     result.pack = pack;
@@ -98,14 +98,14 @@ template <currency C>
 
 /// All packs, the cheapest wanted lean first, by the price with credits. A price counts as equal
 /// to the next lower one if it is no more than a millionth of a minor unit per kilogram above it, where only rounding noise
-/// differs; then the pack with less excess fat comes first, then the name, then the place in `packs`. Packs without wanted lean come last. Throws as `appraised`. O(n log n).
+/// differs; then the pack with less excess fat comes first, then the name, then the place in `packs`. Packs without wanted lean come last. Throws as `appraise`. O(n log n).
 template <currency C>
-[[nodiscard]] std::vector<pack_appraisal<C>> ranked_packs(
+[[nodiscard]] std::vector<pack_appraisal<C>> rank_packs(
     const std::vector<steak_pack<C>>& packs, const pack_wishes<C>& wishes = {}, rounding how = rounding::half_even,
     const steak_shape& shape = shape_of_steaks(beef_strip_loin),
     const tissue_densities& densities = densities_at_4_celsius()) {
     std::vector<pack_appraisal<C>> all, result;
-    for (const steak_pack<C>& pack : packs) all.push_back(appraised<C>(pack, wishes, how, shape, densities));
+    for (const steak_pack<C>& pack : packs) all.push_back(appraise<C>(pack, wishes, how, shape, densities));
     const auto price = [&](std::size_t i) {
         return all[i].per_wanted_credited ? all[i].per_wanted_credited->value()
                                           : std::numeric_limits<double>::infinity();

@@ -103,7 +103,7 @@ template <currency C>
 /// list. They are what the plan foresees: goods are labelled from the scale, with `label_of`. Throws `invalid_input` for a
 /// portion without a price, or with one by the piece, which a label by weight cannot show. O(portions).
 template <currency C>
-[[nodiscard]] std::vector<pack_label<C>> labels_of(const plan& cuts, const price_list<C>& prices, mass tare,
+[[nodiscard]] std::vector<pack_label<C>> labels_of(const cutting_plan& cuts, const price_list<C>& prices, mass tare,
                                                    const label_rules& rules) {
     validate(prices);
     require_not_negative(tare, "tare");
@@ -113,7 +113,7 @@ template <currency C>
         const std::string& name = cuts.spec_of(s).name;
         const portion_price<C>& price = prices.of(name);
         if (price.each != money<C>{})
-            throw invalid_input("price of " + name + " by the piece", shown(price.each.value()),
+            throw invalid_input("price of " + name + " by the piece", detail::shown(price.each.value()),
                                 "none, where it is sold by weight");
         for (const micrograms weight : cuts.portions_of(s))
             labels.push_back(label_of<C>(name, to_mass(weight) + tare, tare, price.by_weight, rules));

@@ -101,7 +101,7 @@ template <class Quantity>
         const double over = ordered / band.up_to - 1.0; // -1 where there is no limit
         if (over < -same_length_or_mass || (band.inclusive && over <= same_length_or_mass)) return band.plus_minus;
     }
-    throw invalid_input("tolerances of " + std::string(source), "none for " + shown(ordered),
+    throw invalid_input("tolerances of " + std::string(source), "none for " + detail::shown(ordered),
                         "a last band without an upper limit");
 }
 

@@ -41,7 +41,7 @@ struct scale_check {
 /// in whatever units both were written. Throws `invalid_input` for a bad load and an indication that is not finite.
 [[nodiscard]] inline scale_check check_scale(mass load, mass indicated, mass_division division) {
     const mass tolerance = class_iii_maintenance_tolerance(load, division);
-    if (!std::isfinite(indicated.value())) throw invalid_input("indicated", shown(indicated), "a finite mass");
+    if (!std::isfinite(indicated.value())) throw invalid_input("indicated", detail::shown(indicated), "a finite mass");
     const mass error = indicated - load;
     const mass size = std::max(error, -error);
     return {error, tolerance, !detail::really_above(size, tolerance, load + size)};

@@ -63,8 +63,8 @@ void validate(const steak_pack<C>& pack) {
             // Both may be the same reading in two units.
             if (pack.thickest_fat &&
                 !(std::isfinite(pack.thickest_fat->value()) && *pack.thickest_fat >= mean * (1.0 - 1e-9)))
-                throw invalid_input("thickest_fat", shown(*pack.thickest_fat),
-                                    "at least the mean fat cover, " + shown(mean));
+                throw invalid_input("thickest_fat", detail::shown(*pack.thickest_fat),
+                                    "at least the mean fat cover, " + detail::shown(mean));
         };
         if (!pack.section) {
             require_not_negative(pack.steak.fat_cover, "fat_cover");
@@ -76,7 +76,7 @@ void validate(const steak_pack<C>& pack) {
                                 "one or the other");
         for (const area& a : pack.section->areas.values)
             if (!(std::isfinite(a.value()) && a >= area{}))
-                throw invalid_input("section", shown(a.value()) + " m2", "finite areas, zero or more");
+                throw invalid_input("section", detail::shown(a.value()) + " m2", "finite areas, zero or more");
         require_positive(pack.section->areas.sum().value(), "area of the section");
         check_thickest(fat_readings_of(*pack.section).mean);
     } catch (const invalid_input& error) {

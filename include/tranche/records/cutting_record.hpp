@@ -68,7 +68,7 @@ inline void validate(const cutting_record& record, mass scale_tolerance = mass{}
     require_positive(record.bought, "bought");
     const auto check_weight = [](mass m, std::string_view field) {
         require_not_negative(m, field);
-        if (!(m < most_weight_of_record)) throw invalid_input(std::string(field), shown(m), "less than 1000 tonnes");
+        if (!(m < most_weight_of_record)) throw invalid_input(std::string(field), detail::shown(m), "less than 1000 tonnes");
     };
     check_weight(record.bought, "bought");
     check_weight(record.usable, "usable");
@@ -76,15 +76,15 @@ inline void validate(const cutting_record& record, mass scale_tolerance = mass{}
     check_weight(record.cutting_loss, "cutting_loss");
     check_weight(record.purge, "purge");
     if (!(record.on_board() > mass{}))
-        throw invalid_input("purge", shown(record.purge), "less than what was bought, " + shown(record.bought));
+        throw invalid_input("purge", detail::shown(record.purge), "less than what was bought, " + detail::shown(record.bought));
     if (record.predicted_yield) require_share(*record.predicted_yield, "predicted_yield");
     // A table holds whole micrograms, to which each of nine weights rounds by itself, from ounces for example.
     constexpr micrograms by_rounding{5};
     const micrograms over = micrograms{} - record.unaccounted();
     if (over > to_micrograms(scale_tolerance) + by_rounding)
-        throw invalid_input("parts", shown(record.bought + to_mass(over)) + " in all",
-                            "at most what was bought, " + shown(record.bought) + "; they are too heavy by " +
-                                shown(to_mass(over)));
+        throw invalid_input("parts", detail::shown(record.bought + to_mass(over)) + " in all",
+                            "at most what was bought, " + detail::shown(record.bought) + "; they are too heavy by " +
+                                detail::shown(to_mass(over)));
 }
 
 namespace detail {
@@ -109,7 +109,7 @@ struct record_before {
 
 /// The records by date; those of one day by supplier, grade, note and weights, so that their order in the list does not
 /// matter. Throws what `validate` throws, with the place in the list before the field. O(n log n).
-[[nodiscard]] inline std::vector<cutting_record> in_order(std::vector<cutting_record> records,
+[[nodiscard]] inline std::vector<cutting_record> sorted_by_time(std::vector<cutting_record> records,
                                                           mass scale_tolerance = mass{}) {
     for (std::size_t i = 0; i < records.size(); ++i) {
         try {

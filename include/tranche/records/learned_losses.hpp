@@ -64,7 +64,7 @@ struct learned_losses {
     /// over the tests with a plan. None without a plan that expected a rest.
     std::optional<learned_share> rest_over_planned{};
 
-    /// What to expect on the board of a purchase, W (1 - purge): the scale weight for `calibrated` before the bag is open.
+    /// What to expect on the board of a purchase, W (1 - purge): the scale weight for `calibrate` before the bag is open.
     /// Throws `invalid_input` for a weight that is negative or not finite, and a purge that is no share below 1.
     [[nodiscard]] mass expected_board_weight(mass bought) const {
         require_not_negative(bought, "bought");
@@ -86,17 +86,17 @@ struct learned_losses {
 private:
     [[nodiscard]] fraction share_on_board() const {
         if (!(purge.value >= 0.0 && purge.value < 1.0))
-            throw invalid_input("purge", shown(purge.value), "a share, 0 to below 1");
+            throw invalid_input("purge", detail::shown(purge.value), "a share, 0 to below 1");
         return 1.0 - purge.value;
     }
 };
 
 /// Learns from a record; the order of the list does not matter. Throws as `summarised` of a record. O(n log n).
-[[nodiscard]] inline learned_losses learned_from(const std::vector<cutting_record>& records,
+[[nodiscard]] inline learned_losses learn_losses(const std::vector<cutting_record>& records,
                                                  const record_rules& rules = {}) {
     require_confidence(rules.confidence);
     if (records.empty()) throw invalid_input("records", "none", "at least one");
-    const std::vector<cutting_record> sorted = in_order(records, rules.scale_tolerance);
+    const std::vector<cutting_record> sorted = sorted_by_time(records, rules.scale_tolerance);
     const auto share_of = [&](auto part, auto whole) {
         std::vector<double> parts, wholes;
         for (const cutting_record& r : sorted) {

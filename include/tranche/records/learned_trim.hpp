@@ -114,17 +114,17 @@ template <class Excess>
 /// records and as `validate` of a record, and what `replanned` throws without factors. Takes some ten to a hundred plans of
 /// each loin.
 template <class Replanned>
-requires std::convertible_to<std::invoke_result_t<Replanned&, std::size_t, const trim_factors&>, plan>
-[[nodiscard]] std::optional<learned_trim> learned_trim_from(const std::vector<cutting_record>& records,
+requires std::convertible_to<std::invoke_result_t<Replanned&, std::size_t, const trim_factors&>, cutting_plan>
+[[nodiscard]] std::optional<learned_trim> learn_trim(const std::vector<cutting_record>& records,
                                                             Replanned replanned, mass scale_tolerance = mass{}) {
     if (records.empty()) throw invalid_input("records", "none", "at least one");
     micrograms bought, board, usable;
-    for (const cutting_record& r : in_order(records, scale_tolerance)) {
+    for (const cutting_record& r : sorted_by_time(records, scale_tolerance)) {
         bought += to_micrograms(r.bought);
         board += to_micrograms(r.on_board());
         usable += to_micrograms(r.usable);
     }
-    const plan first = replanned(0, trim_factors{});
+    const cutting_plan first = replanned(0, trim_factors{});
     const destination of_cover = first.rules.trim_goes_to[tissue::fat_cover];
     const double tolerance = 1e-7 * (to_mass(board) / kilogram);
     micrograms planned_usable;

@@ -22,7 +22,7 @@ struct yield_summary {
     std::string supplier{}; ///< empty for all
     sample_summary yield{};
     /// Yield over days since `first`: `slope` is the change a day. None where all tests are of one day.
-    std::optional<straight_line> trend{};
+    std::optional<regression_line> trend{};
     std::chrono::year_month_day first{}, last{};
     /// Yield as cut - yield as planned, of the tests with a plan: the bias of the plans. None without any.
     std::optional<sample_summary> against_plan{};
@@ -32,7 +32,7 @@ struct record_summary {
     yield_summary all{};
     std::vector<yield_summary> by_supplier{}; ///< by name
     /// Yields by supplier; none with one supplier, or one test from each.
-    std::optional<variance_analysis> suppliers{};
+    std::optional<anova_table> suppliers{};
 };
 
 /// How a record is looked at.
@@ -54,9 +54,9 @@ namespace detail {
         yields.push_back(r.yield());
         if (r.predicted_yield) differences.push_back(r.yield() - *r.predicted_yield);
     }
-    result.yield = summarised(yields, confidence);
-    if (!differences.empty()) result.against_plan = summarised(differences, confidence);
-    result.trend = line_through(days, yields, confidence);
+    result.yield = summarise(yields, confidence);
+    if (!differences.empty()) result.against_plan = summarise(differences, confidence);
+    result.trend = linear_regression(days, yields, confidence);
     return result;
 }
 
@@ -64,10 +64,10 @@ namespace detail {
 
 /// Summarises a record. The order of the list does not matter, and the unit of the weights only where it rounds. Throws
 /// `invalid_input` for no records, a bad one (with its place in the list), and rules that cannot be. O(n log n).
-[[nodiscard]] inline record_summary summarised(const std::vector<cutting_record>& records,
+[[nodiscard]] inline record_summary summarise_records(const std::vector<cutting_record>& records,
                                                const record_rules& rules = {}) {
     if (records.empty()) throw invalid_input("records", "none", "at least one");
-    const std::vector<cutting_record> sorted = in_order(records, rules.scale_tolerance);
+    const std::vector<cutting_record> sorted = sorted_by_time(records, rules.scale_tolerance);
     record_summary result{.all = detail::yields_of("", sorted, rules.confidence)};
     std::map<std::string, std::vector<cutting_record>> suppliers;
     for (const cutting_record& r : sorted) suppliers[r.supplier].push_back(r);
@@ -77,7 +77,7 @@ namespace detail {
         groups.emplace_back();
         for (const cutting_record& r : theirs) groups.back().push_back(r.yield());
     }
-    result.suppliers = analysed_variance(groups);
+    result.suppliers = one_way_anova(groups);
     return result;
 }
 
@@ -88,12 +88,12 @@ struct yield_chart {
 };
 
 /// Charts the yields of a record, by `in_order`; for one supplier, chart `of_supplier`. Throws as `summarised`. O(n log n).
-[[nodiscard]] inline yield_chart charted(const std::vector<cutting_record>& records, const record_rules& rules = {}) {
+[[nodiscard]] inline yield_chart chart_yields(const std::vector<cutting_record>& records, const record_rules& rules = {}) {
     if (records.empty()) throw invalid_input("records", "none", "at least one");
-    yield_chart result{in_order(records, rules.scale_tolerance), {}};
+    yield_chart result{sorted_by_time(records, rules.scale_tolerance), {}};
     std::vector<double> yields;
     for (const cutting_record& r : result.records) yields.push_back(r.yield());
-    result.chart = charted(yields);
+    result.chart = chart_individuals(yields);
     return result;
 }
 

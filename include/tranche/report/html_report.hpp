@@ -123,7 +123,7 @@ inline constexpr std::string_view html_foot = "</main>\n</body>\n</html>\n";
 /// (`cut_faces`) it shows them too. Throws `invalid_input` if the plan is not as long as the outline, and what `faces_svg`
 /// throws. O(points), and `cut_ruler_pages` and `faces_svg`.
 [[nodiscard]] inline std::string html_report(std::string_view title, const std::vector<report_section>& sections,
-                                             const plan& cuts, const loin_outline& outline,
+                                             const cutting_plan& cuts, const loin_outline& outline,
                                              const kitchen_units& units = us_kitchen,
                                              const std::vector<cut_face>& faces = {}) {
     std::string html = detail::html_head(title, "Cutting plan");

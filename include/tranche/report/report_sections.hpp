@@ -33,7 +33,7 @@ struct report_section {
 /// What stands in the way: why the plan has no portions, and each spec that it has none of. Empty if all is well.
 [[nodiscard]] inline std::vector<std::string> warnings_of(const planned_cuts& planned, const kitchen_units& units) {
     std::vector<std::string> warnings;
-    const plan& cuts = planned.plan;
+    const cutting_plan& cuts = planned.plan;
     switch (planned.stop) {
     case stop_reason::optimal:
     case stop_reason::gap_left: break;
@@ -117,15 +117,15 @@ template <currency C>
                                              const kitchen_units& units) {
     report_section section{.title = "Savings"};
     for (std::size_t i = 0; i < saved.size(); ++i) {
-        const std::vector<money_step<C>> steps = money_flow(saved[i], settled.test);
-        section.tables.push_back(money_flow_table(steps, units));
+        const std::vector<cost_step<C>> steps = cost_breakdown(saved[i], settled.test);
+        section.tables.push_back(cost_breakdown_table(steps, units));
         section.tables.push_back(difference_table(saved[i], units));
         section.tables.push_back(break_even_table(saved[i], units));
         const std::string number = std::to_string(i + 1);
         section.pictures.push_back(waterfall_svg(steps, saved[i].against, "waterfall-" + number));
-        if (const auto grid = what_if_around(saved[i], units)) {
-            section.tables.push_back(what_if_table(*grid, units));
-            section.pictures.push_back(what_if_svg(*grid, units, "what-if-" + number));
+        if (const auto grid = savings_grid_around(saved[i], units)) {
+            section.tables.push_back(savings_grid_table(*grid, units));
+            section.pictures.push_back(savings_grid_svg(*grid, units, "what-if-" + number));
         }
     }
     return section;
@@ -169,7 +169,7 @@ template <currency C>
     sections.push_back(
         {.title = "Costs", .tables = {costs_table(settled, planned.plan, units, basis)}, .points = settled.remarks});
     if (saved.empty()) // nothing else shows where the money went
-        sections.back().pictures.push_back(waterfall_svg(money_flow(settled.test), ""));
+        sections.back().pictures.push_back(waterfall_svg(cost_breakdown(settled.test), ""));
     else
         sections.push_back(detail::savings_section(settled, saved, units));
     if (!offers.empty())

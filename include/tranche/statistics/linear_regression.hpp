@@ -14,7 +14,7 @@ namespace tranche {
 
 /// y = intercept + slope x. Deviations and interval are none with fewer than three points, which leave no degrees of
 /// freedom.
-struct straight_line {
+struct regression_line {
     std::size_t count = 0; ///< 2 or more
     double intercept = 0.0, slope = 0.0;
     double squares = 0.0; ///< sum of the squares of the residuals
@@ -28,7 +28,7 @@ struct straight_line {
 /// interval with Student's t of n - 2 degrees of freedom (any handbook). None where fewer than two x differ. Throws
 /// `invalid_input` for lists of different sizes, values that are not finite and a confidence that is not between 0 and 1.
 /// O(n).
-[[nodiscard]] inline std::optional<straight_line> line_through(std::span<const double> x, std::span<const double> y,
+[[nodiscard]] inline std::optional<regression_line> linear_regression(std::span<const double> x, std::span<const double> y,
                                                                fraction confidence = 0.95) {
     require_confidence(confidence);
     if (x.size() != y.size())
@@ -41,7 +41,7 @@ struct straight_line {
 
     double products = 0.0;
     for (std::size_t i = 0; i < x.size(); ++i) products += (x[i] - of_x.mean) * (y[i] - of_y.mean);
-    straight_line line{.count = x.size(), .slope = products / of_x.squares};
+    regression_line line{.count = x.size(), .slope = products / of_x.squares};
     // The first slope leaves residuals in which its own rounding shows: the line through them corrects it.
     products = 0.0;
     for (std::size_t i = 0; i < x.size(); ++i)

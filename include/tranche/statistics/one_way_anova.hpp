@@ -16,7 +16,7 @@
 namespace tranche {
 
 /// Σ over groups of n (mean - grand mean)² between, Σ (value - its mean)² within.
-struct variance_analysis {
+struct anova_table {
     std::size_t groups = 0, count = 0;
     double between_squares = 0.0, within_squares = 0.0;
     double between_degrees = 0.0, within_degrees = 0.0; ///< groups - 1, count - groups
@@ -40,9 +40,9 @@ struct variance_analysis {
 /// Casella and McCulloch, *Variance Components*, 1992, chapter 3, from memory). None with fewer than two groups, or where
 /// no group has two values, so that nothing is known of the spread within. Throws `invalid_input` for an empty group and
 /// values that are not finite. O(values).
-[[nodiscard]] inline std::optional<variance_analysis> analysed_variance(
+[[nodiscard]] inline std::optional<anova_table> one_way_anova(
     const std::vector<std::vector<double>>& groups) {
-    variance_analysis a{.groups = groups.size()};
+    anova_table a{.groups = groups.size()};
     std::vector<double> means;
     double squared_sizes = 0.0;
     for (std::size_t g = 0; g < groups.size(); ++g) {

@@ -32,7 +32,7 @@ struct sample_summary {
 /// Throws `invalid_input` unless `confidence` is above 0 and below 1.
 inline void require_confidence(fraction confidence) {
     if (!(confidence > 0.0 && confidence < 1.0))
-        throw invalid_input("confidence", shown(confidence), "more than 0 and less than 1");
+        throw invalid_input("confidence", detail::shown(confidence), "more than 0 and less than 1");
 }
 
 /// Between -t and t lies the share `confidence` of Student's distribution with `degrees` of freedom, above zero.
@@ -67,7 +67,7 @@ struct moments {
 inline void require_finite(std::span<const double> values, const char* field) {
     for (std::size_t i = 0; i < values.size(); ++i)
         if (!std::isfinite(values[i]))
-            throw invalid_input(std::string(field) + '[' + std::to_string(i) + ']', shown(values[i]), "a finite value");
+            throw invalid_input(std::string(field) + '[' + std::to_string(i) + ']', detail::shown(values[i]), "a finite value");
 }
 
 } // namespace detail
@@ -75,7 +75,7 @@ inline void require_finite(std::span<const double> values, const char* field) {
 /// mean = Σx / n; s² = Σ(x - mean)² / (n - 1); mean ± t s / √n with Student's t of n - 1 degrees of freedom (any
 /// handbook; it supposes values that scatter normally and independently). Throws `invalid_input` for no values, one that is
 /// not finite, and a confidence that is not between 0 and 1. O(n).
-[[nodiscard]] inline sample_summary summarised(std::span<const double> values, fraction confidence = 0.95) {
+[[nodiscard]] inline sample_summary summarise(std::span<const double> values, fraction confidence = 0.95) {
     require_confidence(confidence);
     if (values.empty()) throw invalid_input("values", "none", "at least one");
     detail::require_finite(values, "values");

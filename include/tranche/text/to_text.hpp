@@ -59,7 +59,7 @@ namespace detail {
     // Reading rounds twice (number, product with the unit) and so does writing (quotient, product with the parts), each by
     // half a unit in the last place at most: 4 × 2^-53 × 10^15 = 0.44 steps, so that what was written is written again.
     if (!(std::abs(count) < 999'999'999'999'999.5))
-        throw invalid_input(field, shown(value), "a finite value of at most 15 digits");
+        throw invalid_input(field, detail::shown(value), "a finite value of at most 15 digits");
     return std::llround(count);
 }
 
@@ -105,7 +105,7 @@ namespace detail {
 
 /// A decimal number with `digits` places (0 to 15), independent of the locale. Throws `invalid_input` for NaN, infinity
 /// and what needs more than 15 digits.
-[[nodiscard]] inline std::string decimal_text(double value, int digits) {
+[[nodiscard]] inline std::string to_text(double value, int digits) {
     if (digits < 0 || digits > 15) throw invalid_input("digits", std::to_string(digits), "0 to 15");
     std::int64_t parts = 1;
     for (int i = 0; i < digits; ++i) parts *= 10;
@@ -175,19 +175,19 @@ template <currency C>
 /// "7.90 USD/lb": to `extra_digits` beyond the currency's minor unit, halves away from zero.
 template <currency C>
 [[nodiscard]] std::string to_text(unit_price<C> p, price_basis basis, int extra_digits = 0) {
-    return decimal_text((p * detail::basis_mass(basis)).value(), C::minor_digits + extra_digits) + ' ' +
+    return to_text((p * detail::basis_mass(basis)).value(), C::minor_digits + extra_digits) + ' ' +
            std::string(C::code) + '/' + detail::basis_name(basis);
 }
 
 /// "18.00 USD/h".
 template <currency C>
 [[nodiscard]] std::string to_text(wage<C> w, int extra_digits = 0) {
-    return decimal_text((w * hour).value(), C::minor_digits + extra_digits) + ' ' + std::string(C::code) + "/h";
+    return to_text((w * hour).value(), C::minor_digits + extra_digits) + ' ' + std::string(C::code) + "/h";
 }
 
 /// "16.77 %" from 0.1677.
 [[nodiscard]] inline std::string percent_text(fraction f, int digits = 1) {
-    return decimal_text(f * 100.0, digits) + " %";
+    return to_text(f * 100.0, digits) + " %";
 }
 
 namespace detail {

@@ -73,7 +73,7 @@ template <currency C>
 [[nodiscard]] amount<C> rounded(money<C> value, rounding how, const char* field = "money") {
     const double scaled = detail::unfused(value.value() * static_cast<double>(minor_units_in_one<C>));
     if (!(std::abs(scaled) < 9.2e18))
-        throw invalid_input(field, shown(value.value()) + ' ' + std::string(C::code), "a finite sum of money");
+        throw invalid_input(field, detail::shown(value.value()) + ' ' + std::string(C::code), "a finite sum of money");
     const double below = std::floor(scaled), rest = scaled - below;
     const bool tie = std::abs(rest - 0.5) <= std::min(0.01, 2e-15 * std::max(1.0, std::abs(scaled)));
     const auto low = static_cast<std::int64_t>(below);

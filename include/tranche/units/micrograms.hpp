@@ -50,7 +50,7 @@ inline constexpr double micrograms_in_a_kilogram = 1e9;
 /// not fit (9.2 million tonnes).
 [[nodiscard]] inline micrograms to_micrograms(mass m, const char* field = "mass") {
     const double count = m.value() * micrograms_in_a_kilogram;
-    if (!(std::abs(count) < 9.2e18)) throw invalid_input(field, shown(m), "a finite mass");
+    if (!(std::abs(count) < 9.2e18)) throw invalid_input(field, detail::shown(m), "a finite mass");
     return {std::llround(count)};
 }
 

@@ -27,7 +27,7 @@ template <class Quantity>
     if constexpr (std::is_same_v<Quantity, length> || std::is_same_v<Quantity, mass>)
         return value;
     else
-        return shown(value);
+        return detail::shown(value);
 }
 } // namespace detail
 
@@ -47,7 +47,7 @@ void require_not_negative(Quantity value, std::string_view field) {
 
 /// Throws `invalid_input` unless `value` is a share, 0 to 1.
 inline void require_share(fraction value, std::string_view field) {
-    if (!(value >= 0.0 && value <= 1.0)) throw invalid_input(std::string(field), shown(value), "a share, 0 to 1");
+    if (!(value >= 0.0 && value <= 1.0)) throw invalid_input(std::string(field), detail::shown(value), "a share, 0 to 1");
 }
 
 /// Throws `invalid_input` unless the range is one: min finite and at least zero, max at least min (and not NaN).

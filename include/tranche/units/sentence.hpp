@@ -81,11 +81,11 @@ public:
     /// In millimetres to two decimals and grams to one, as errors have them; less than that as `shown` has it.
     [[nodiscard]] std::string text() const {
         return written([]<class Quantity>(const written_quantity<Quantity>& q) {
-            if (q.to == written_quantity<Quantity>::rounding::nearest) return shown(q.value);
+            if (q.to == written_quantity<Quantity>::rounding::nearest) return detail::shown(q.value);
             if constexpr (std::is_same_v<Quantity, length>)
-                return shown(q.in_whole(0.01 * millimetre));
+                return detail::shown(q.in_whole(0.01 * millimetre));
             else
-                return shown(q.in_whole(0.1 * gram));
+                return detail::shown(q.in_whole(0.1 * gram));
         });
     }
 

@@ -24,12 +24,14 @@ struct temperature {
     [[nodiscard]] constexpr double fahrenheit() const { return celsius * 9.0 / 5.0 + 32.0; }
 };
 
-[[nodiscard]] inline std::string shown(temperature value) { return shown(value.celsius, 2) + " degC"; }
+namespace detail {
+[[nodiscard]] inline std::string shown(temperature value) { return detail::shown(value.celsius, 2) + " degC"; }
+} // namespace detail
 
 /// Throws `invalid_input` unless `value` lies from `low` to `high`, ends included.
 inline void require_between(temperature value, temperature low, temperature high, std::string_view field) {
     if (!(low <= value && value <= high))
-        throw invalid_input(std::string(field), shown(value), shown(low) + " to " + shown(high));
+        throw invalid_input(std::string(field), detail::shown(value), detail::shown(low) + " to " + detail::shown(high));
 }
 
 } // namespace tranche

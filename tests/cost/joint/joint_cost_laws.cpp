@@ -22,7 +22,7 @@ using namespace tranche_test;
 
 namespace {
 
-constexpr std::array all_methods{joint_method::weight, joint_method::split_off_value,
+constexpr std::array all_methods{joint_method::physical_measure, joint_method::split_off_value,
                                  joint_method::net_realisable_value, joint_method::constant_margin};
 
 std::vector<joint_product<eur>> invented(std::mt19937& random) {

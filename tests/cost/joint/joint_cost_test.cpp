@@ -43,7 +43,7 @@ constexpr amount<usd> dairy_cost{20'000'00};
 
 TEST_CASE("allocate_joint_cost: gives the computed figures of the dairy by every method") {
     const auto by = [](joint_method method) { return costs_of(allocate_joint_cost(dairy_cost, dairy, method)); };
-    CHECK(by(joint_method::weight) == texts{"4000.00 USD", "16000.00 USD"});
+    CHECK(by(joint_method::physical_measure) == texts{"4000.00 USD", "16000.00 USD"});
     CHECK(by(joint_method::split_off_value) == texts{"8000.00 USD", "12000.00 USD"});
     CHECK(by(joint_method::net_realisable_value) == texts{"12000.00 USD", "8000.00 USD"});
     // Constant margin, computed: costs are 25,000 of sales of 80,000, so 31.25 %: 15,625 - 5,000 and 9,375.
@@ -70,7 +70,7 @@ TEST_CASE("allocate_joint_cost: gives the computed figures of the sawmill to the
                           {.name = "decorative pieces", .weight = 5000_kg, .split_off_value = 300000_usd},
                           {.name = "posts", .weight = 20000_kg, .split_off_value = 400000_usd}};
     constexpr amount<usd> cost{1'010'000'00};
-    CHECK(costs_of(allocate_joint_cost(cost, boards, joint_method::weight)) ==
+    CHECK(costs_of(allocate_joint_cost(cost, boards, joint_method::physical_measure)) ==
           texts{"757500.00 USD", "50500.00 USD", "202000.00 USD"});
     // Exact: 6/13, 3/13 and 4/13 of 101,000,000 cents: ...384.6, ...692.3, ...923.1; the odd cent goes to the first.
     CHECK(costs_of(allocate_joint_cost(cost, boards, joint_method::split_off_value)) ==
@@ -79,7 +79,7 @@ TEST_CASE("allocate_joint_cost: gives the computed figures of the sawmill to the
     for (const std::size_t i : {0U, 1U, 2U}) {
         const std::vector<double> thirteenths{6.0, 3.0, 4.0}, twentieths{15.0, 1.0, 4.0};
         CHECK_THAT(by_value.lines[i].share, WithinRel(thirteenths[i] / 13.0, 1e-15));
-        CHECK_THAT(allocate_joint_cost(cost, boards, joint_method::weight).lines[i].share,
+        CHECK_THAT(allocate_joint_cost(cost, boards, joint_method::physical_measure).lines[i].share,
                    WithinRel(twentieths[i] / 20.0, 1e-15));
     }
     // Sold as they are, without separable cost, net realisable value says the same, and so does constant margin.
@@ -93,7 +93,7 @@ TEST_CASE("allocate_joint_cost: gives the computed figures of the sawmill to the
 TEST_CASE("allocate_joint_cost: gives the printed costs and margins of two products by weight") {
     const products two{{.name = "A", .weight = 700_lb, .split_off_value = 1800_usd},
                        {.name = "B", .weight = 300_lb, .split_off_value = 1200_usd}};
-    const auto shared = allocate_joint_cost(amount<usd>{2400'00}, two, joint_method::weight);
+    const auto shared = allocate_joint_cost(amount<usd>{2400'00}, two, joint_method::physical_measure);
     CHECK(costs_of(shared) == texts{"1680.00 USD", "720.00 USD"});
     CHECK(percent_text(*shared.lines[0].margin_share(), 0) == "7 %"); // 6.67 %
     CHECK(percent_text(*shared.lines[1].margin_share(), 0) == "40 %");
@@ -146,7 +146,7 @@ TEST_CASE("allocate_joint_cost: breaks ties by order, to the earlier product") {
 TEST_CASE("allocate_joint_cost: asks for the values that its method needs, by name") {
     const products bare{{.name = "steaks", .weight = 3_kg}, {.name = "fillets", .weight = 1_kg}};
     constexpr amount<usd> cost{10000};
-    const auto by_weight = allocate_joint_cost(cost, bare, joint_method::weight);
+    const auto by_weight = allocate_joint_cost(cost, bare, joint_method::physical_measure);
     CHECK(costs_of(by_weight) == texts{"75.00 USD", "25.00 USD"});
     CHECK_FALSE(by_weight.lines[0].sales);
     CHECK_FALSE(by_weight.lines[0].margin_share());
@@ -164,15 +164,15 @@ TEST_CASE("allocate_joint_cost: names what is wrong with its input") {
     const auto with = [&](const joint_product<usd>& p, joint_method method = joint_method::net_realisable_value) {
         return allocate_joint_cost<usd>(cost, {p}, method);
     };
-    CHECK_THROWS_WITH(allocate_joint_cost<usd>(cost, {}, joint_method::weight), StartsWith("products: got none"));
+    CHECK_THROWS_WITH(allocate_joint_cost<usd>(cost, {}, joint_method::physical_measure), StartsWith("products: got none"));
     CHECK_THROWS_WITH(with({.name = "a", .weight = -1_kg}), StartsWith("a: weight: got -1000 g"));
     CHECK_THROWS_WITH(with({.name = "a", .split_off_value = -1_usd}), StartsWith("a: split_off_value: got -1 USD"));
     CHECK_THROWS_WITH(with({.name = "a", .final_value = nan * 1_usd}), StartsWith("a: final_value: got nan USD"));
     CHECK_THROWS_WITH(with({.name = "a", .final_value = 1_usd, .separable_cost = -1_usd}),
                       StartsWith("a: separable_cost: got -1 USD"));
-    CHECK_THROWS_WITH(allocate_joint_cost<usd>(cost, dairy, joint_method::weight, {{"whey", nan * 1_usd, {}}}),
+    CHECK_THROWS_WITH(allocate_joint_cost<usd>(cost, dairy, joint_method::physical_measure, {{"whey", nan * 1_usd, {}}}),
                       StartsWith("whey: final_value: got nan USD"));
-    CHECK_THROWS_WITH(with({.name = "a"}, joint_method::weight), StartsWith("weight: got none above zero"));
+    CHECK_THROWS_WITH(with({.name = "a"}, joint_method::physical_measure), StartsWith("weight: got none above zero"));
     CHECK_THROWS_WITH(with({.name = "a", .split_off_value = 0_usd}, joint_method::split_off_value),
                       StartsWith("sales value at split-off: got none above zero"));
     CHECK_THROWS_WITH(with({.name = "a", .final_value = 1_usd, .separable_cost = 1_usd}),
@@ -186,7 +186,7 @@ TEST_CASE("allocate_joint_cost: shares amounts near the end of 64 bits exactly, 
     const products two{{.name = "a", .weight = 1_kg, .final_value = 1_usd, .separable_cost = 5e15_usd},
                        {.name = "b", .weight = 2_kg, .final_value = 1_usd}};
     const products fair{{.name = "a", .weight = 1_kg}, {.name = "b", .weight = 2_kg}};
-    const auto shared = allocate_joint_cost(cost, fair, joint_method::weight);
+    const auto shared = allocate_joint_cost(cost, fair, joint_method::physical_measure);
     CHECK(shared.lines[0].joint_cost == amount<usd>{3'000'000'000'000'000'000});
     CHECK(shared.lines[1].joint_cost == amount<usd>{6'000'000'000'000'000'001});
     CHECK_THROWS_WITH(allocate_joint_cost(cost, two, joint_method::constant_margin),

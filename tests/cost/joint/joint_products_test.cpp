@@ -17,7 +17,7 @@ using namespace tranche_test;
 namespace {
 
 /// A prism of a loin in ten steaks and two slabs of two fillets; a third spec finds no place.
-plan steaks_and_fillets() {
+cutting_plan steaks_and_fillets() {
     const profile meat = tabulate(prism_loin{.length = 40_cm, .face = {.width = 20_cm, .depth = 7_cm}});
     const planned_cuts cuts = least_waste(meat,
                                           {{.name = "steak", .thickness = 30_mm},
@@ -33,7 +33,7 @@ const joint_prices<eur> prices{
     .finished = {{"fillet", {.by_weight = 40_eur / 1_kg, .each = 2.5_eur}}},
     .finishing = {{"fillet", {.each = 1_eur}}, {"roast", {.each = 9_eur}}}};
 
-bill<eur> settled(const plan& cuts) {
+bill<eur> settled(const cutting_plan& cuts) {
     return settle<eur>(cuts, {.weight = to_mass(cuts.total), .price = 13_eur / 1_kg});
 }
 
@@ -47,7 +47,7 @@ amount<eur> cost_of(const bill<eur>& from, std::size_t spec) {
 } // namespace
 
 TEST_CASE("share_joint_cost: costs steak and fillet in proportion to what they sell for") {
-    const plan cuts = steaks_and_fillets();
+    const cutting_plan cuts = steaks_and_fillets();
     const bill<eur> by_weight = settled(cuts);
     const auto by_value = share_joint_cost(cuts, by_weight, prices, joint_method::split_off_value);
     // 30 cm of steak at 20 and 10 cm of fillet at 40: 600 to 400.
@@ -61,9 +61,9 @@ TEST_CASE("share_joint_cost: costs steak and fillet in proportion to what they s
 }
 
 TEST_CASE("share_joint_cost: changes nothing but the costs of the portions, and those add up by every method") {
-    const plan cuts = steaks_and_fillets();
+    const cutting_plan cuts = steaks_and_fillets();
     const bill<eur> before = settled(cuts);
-    for (const joint_method method : {joint_method::weight, joint_method::split_off_value,
+    for (const joint_method method : {joint_method::physical_measure, joint_method::split_off_value,
                                       joint_method::net_realisable_value, joint_method::constant_margin}) {
         const auto after = share_joint_cost(cuts, before, prices, method);
         amount<eur> sum;
@@ -86,7 +86,7 @@ TEST_CASE("share_joint_cost: changes nothing but the costs of the portions, and 
 }
 
 TEST_CASE("joint_products_of: prices the portions of a plan by weight and by the piece") {
-    const plan cuts = steaks_and_fillets();
+    const cutting_plan cuts = steaks_and_fillets();
     const auto products = joint_products_of(cuts, prices);
     REQUIRE(products.size() == 3);
     const double fillets = products[1].weight / kilogram;
@@ -101,7 +101,7 @@ TEST_CASE("joint_products_of: prices the portions of a plan by weight and by the
 }
 
 TEST_CASE("share_joint_cost: names the spec whose price is missing, and leaves a bill without portions alone") {
-    const plan cuts = steaks_and_fillets();
+    const cutting_plan cuts = steaks_and_fillets();
     joint_prices<eur> some = prices;
     some.at_split_off.erase("steak");
     CHECK_THROWS_WITH(share_joint_cost(cuts, settled(cuts), some, joint_method::split_off_value),
@@ -109,7 +109,7 @@ TEST_CASE("share_joint_cost: names the spec whose price is missing, and leaves a
     CHECK_THROWS_WITH(share_joint_cost(cuts, settled(cuts), joint_prices<eur>{}, joint_method::constant_margin),
                       StartsWith("steak: final_value: got none"));
     const profile meat = tabulate(prism_loin{.length = 30_cm, .face = {.width = 20_cm, .depth = 7_cm}});
-    const plan none = most_portions(meat, {.name = "plank", .thickness = 50_cm}).plan;
+    const cutting_plan none = most_portions(meat, {.name = "plank", .thickness = 50_cm}).plan;
     const auto same = share_joint_cost(none, settled(none), joint_prices<eur>{}, joint_method::split_off_value);
     CHECK(same.settled.portions.empty());
     CHECK(same.allocation.lines.empty());

@@ -26,9 +26,9 @@ TEST_CASE("plate_cost: turns cost, percentage and price into each other") {
     // Computed: 9.00 is 30 % of 30.00.
     CHECK_THAT(plate.menu_price(0.30).value(), WithinRel(30.0, 1e-14));
     CHECK_THAT(plate.food_cost_percentage(30_usd), WithinRel(0.30, 1e-14));
-    CHECK_THAT(plate.contribution(30_usd).value(), WithinRel(21.0, 1e-14));
+    CHECK_THAT(plate.gross_margin(30_usd).value(), WithinRel(21.0, 1e-14));
     CHECK(plate.food_cost_percentage(6_usd) == 1.5); // sold below cost
-    CHECK(plate.contribution(6_usd).value() == -3.0);
+    CHECK(plate.gross_margin(6_usd).value() == -3.0);
     for (const double share : {0.05, 0.28, 0.333, 0.75, 1.0})
         CHECK_THAT(plate.food_cost_percentage(plate.menu_price(share)), WithinRel(share, 1e-14));
 }
@@ -85,7 +85,7 @@ TEST_CASE("plate_cost: names the field of a bad input") {
     CHECK_THROWS_WITH(plate.menu_price(30.0), StartsWith("percentage: got 30")); // 30 % is 0.30
     CHECK_THROWS_WITH(plate.menu_price(nan_), StartsWith("percentage: got nan"));
     CHECK_THROWS_WITH(plate.food_cost_percentage(0_usd), StartsWith("price: got 0"));
-    CHECK_THROWS_WITH(plate.contribution(-1_usd), StartsWith("price: got -1 USD"));
+    CHECK_THROWS_WITH(plate.gross_margin(-1_usd), StartsWith("price: got -1 USD"));
     CHECK_THROWS_WITH(plate.largest_portion(30_usd, 0.3, -1_usd / 1_kg), StartsWith("cost: got -1 USD/kg"));
     CHECK_THROWS_WITH((plate_cost<usd>{.meat = -1_usd}.food()), StartsWith("meat: got -1 USD"));
     CHECK_THROWS_WITH((plate_cost<usd>{.other = nan_ * 1_usd}.menu_price(0.3)), StartsWith("other: got nan USD"));

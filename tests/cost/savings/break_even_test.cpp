@@ -37,7 +37,7 @@ constexpr double a_few_ulps = 1e-14;
 TEST_CASE("break-even values are those worked by hand") {
     const savings_terms<eur> terms = by_hand();
     // Computed: 172.8 + 12 + 6 - 100 - 15 - 3.7 - 0.8 = 71.3.
-    CHECK_THAT(terms.honest().value(), WithinRel(71.3, a_few_ulps));
+    CHECK_THAT(terms.net_saving().value(), WithinRel(71.3, a_few_ulps));
     CHECK_THAT(break_even_price(terms).at.value().value(), WithinRel(17.13, a_few_ulps)); // (71.3 + 100) / 10
     CHECK_THAT(break_even_ready_price(terms).at.value().value(),
                WithinRel(101.5 / 7.2, a_few_ulps));                                              // (172.8 - 71.3) / 7.2
@@ -123,7 +123,7 @@ TEST_CASE("a saving that is zero breaks even where it is") {
                              .equivalent = 1_kg,
                              .portions = 1_kg,
                              .time = 1_h};
-    CHECK(terms.honest() == money<usd>{});
+    CHECK(terms.net_saving() == money<usd>{});
     CHECK(break_even_price(terms).at == terms.bought.price);
     CHECK(break_even_ready_price(terms).at == terms.ready_price);
     CHECK(break_even_wage(terms).at == wage<usd>{}); // not a cent is left for the work

@@ -21,7 +21,7 @@ using namespace tranche_test;
 namespace {
 
 savings<eur> saved_by(const scenario& s, const bill<eur>& settled) {
-    return savings_against<eur>({.name = "ready", .price = 28_eur / 1_kg, .replaces = {"steak"}, .edible_share = 0.8},
+    return make_or_buy<eur>({.name = "ready", .price = 28_eur / 1_kg, .replaces = {"steak"}, .edible_share = 0.8},
                                 s.cuts.plan, settled, s.prices,
                                 {.time = 30_min, .pay = 18_eur / 1_h, .packaging = 0.11_eur});
 }
@@ -37,13 +37,13 @@ TEST_CASE("money_flow: has the steps worked by hand") {
          {.name = "cutting loss", .weight = 0.4_kg},
          {.name = "purge", .weight = 0.6_kg}});
     const auto saved =
-        savings_against<eur>({.name = "ready", .price = 20_eur / 1_kg},
+        make_or_buy<eur>({.name = "ready", .price = 20_eur / 1_kg},
                              {{.name = "steak", .weight = test.usable, .count = 20}}, test, {}, {.knife_wear = 1_eur});
     // Computed: paid 60 + 30 + 4 + 6 = 100; then 6 for the trim, 6 × 20 for the steaks, and 1 for the knife: 25 saved.
     const std::vector<std::pair<std::int64_t, std::int64_t>> expected{{-6000, -6000}, {-3000, -9000},   {-400, -9400},
                                                                       {-600, -10000}, {-10000, -10000}, {600, -9400},
                                                                       {12000, 2600},  {-100, 2500},     {2500, 2500}};
-    const auto steps = money_flow(saved, test);
+    const auto steps = cost_breakdown(saved, test);
     REQUIRE(steps.size() == expected.size());
     for (std::size_t i = 0; i < steps.size(); ++i) {
         INFO(steps[i].text);
@@ -61,7 +61,7 @@ TEST_CASE("money_flow: agrees with the bill and the saving to the cent and the m
         const scenario s = invented(seed);
         const auto settled = settle(s.cuts.plan, s.bought, s.prices);
         const auto saved = saved_by(s, settled);
-        const auto steps = money_flow(saved, settled.test);
+        const auto steps = cost_breakdown(saved, settled.test);
         amount<eur> level, credit;
         micrograms paid_for;
         std::vector<amount<eur>> totals;
@@ -84,10 +84,10 @@ TEST_CASE("money_flow: agrees with the bill and the saving to the cent and the m
         }
         REQUIRE(totals.size() == 2);
         CHECK(totals[0] == -settled.test.paid);
-        CHECK(totals[1] == saved.honest);
+        CHECK(totals[1] == saved.net_saving);
         CHECK(credit == settled.test.credit);
         CHECK(paid_for == settled.test.whole);
-        CHECK(steps.back().text == (saved.honest < amount<eur>{} ? "lost by cutting" : "saved by cutting"));
+        CHECK(steps.back().text == (saved.net_saving < amount<eur>{} ? "lost by cutting" : "saved by cutting"));
     }
 }
 
@@ -95,7 +95,7 @@ TEST_CASE("money_flow: ends a test by itself with what the portions carry") {
     for (std::uint32_t seed = 1; seed <= 40; ++seed) {
         const scenario s = invented(seed);
         const auto settled = settle(s.cuts.plan, s.bought, s.prices);
-        const auto alone = money_flow(settled.test), compared = money_flow(saved_by(s, settled), settled.test);
+        const auto alone = cost_breakdown(settled.test), compared = cost_breakdown(saved_by(s, settled), settled.test);
         amount<eur> level, credit;
         micrograms credited;
         std::size_t first_total = alone.size();
@@ -132,7 +132,7 @@ TEST_CASE("money_flow: has the steps of a test worked by hand, and of one that n
                                  {.name = "trim", .weight = 3_kg, .role = part_role::by_product, .value = 2_eur / 1_kg},
                                  {.name = "purge", .weight = 1_kg}});
     std::vector<std::pair<std::string, std::int64_t>> steps;
-    for (const auto& step : money_flow(test)) steps.emplace_back(step.text, step.change.minor);
+    for (const auto& step : cost_breakdown(test)) steps.emplace_back(step.text, step.change.minor);
     CHECK(steps == std::vector<std::pair<std::string, std::int64_t>>{{"paid for the meat of the portions", -6000},
                                                                      {"paid for what became by-products", -3000},
                                                                      {"paid for purge", -1000},
@@ -141,15 +141,15 @@ TEST_CASE("money_flow: has the steps of a test worked by hand, and of one that n
                                                                      {"left for the portions to carry", -9400}});
     const auto waste =
         cutting_yield_test<eur>({.weight = 1_kg, .price = 5_eur / 1_kg}, {{.name = "waste", .weight = 1_kg}});
-    CHECK(money_flow(waste).back().text == "left for nothing to carry");
-    CHECK(money_flow(waste).back().level == amount<eur>{-500});
+    CHECK(cost_breakdown(waste).back().text == "left for nothing to carry");
+    CHECK(cost_breakdown(waste).back().level == amount<eur>{-500});
 }
 
 TEST_CASE("money_flow: refuses a test that is not the saving's") {
     const scenario s = invented(1);
     const auto settled = settle(s.cuts.plan, s.bought, s.prices);
     const auto other = settle(s.cuts.plan, {.weight = s.bought.weight, .price = 2.0 * s.bought.price}, s.prices);
-    CHECK_THROWS_WITH(money_flow(saved_by(s, settled), other.test), StartsWith("test: got"));
+    CHECK_THROWS_WITH(cost_breakdown(saved_by(s, settled), other.test), StartsWith("test: got"));
 }
 
 } // namespace money_flow_laws

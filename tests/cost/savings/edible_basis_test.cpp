@@ -24,7 +24,7 @@ constexpr double not_a_number = std::numeric_limits<double>::quiet_NaN();
 struct two_kinds {
     prism_loin loin{.length = 20_cm, .face = {.width = 22_cm, .depth = 8_cm, .fat_cover = 12_mm, .tail = 40_mm}};
     profile meat = tabulate(loin, 1_mm);
-    plan cuts = lay_out(meat,
+    cutting_plan cuts = lay_out(meat,
                         {{.name = "steak", .thickness = 10_cm, .trim = {.fat_cover = 6_mm, .tail = 20_mm}},
                          {.name = "bare", .thickness = 10_cm, .trim = {.fat_cover = 0_mm, .tail = 0_mm}}},
                         {}, {{0, 100, slab_kind::portions, 0}, {100, 200, slab_kind::portions, 1}});

@@ -43,7 +43,7 @@ struct comparison {
         basis.counts[tissue::gluteus_medius] = between(random, 0, 1);
     }
     [[nodiscard]] savings<eur> saved() const {
-        return savings_against(ready, made.cuts.plan, settle(made.cuts.plan, made.bought, made.prices), made.prices,
+        return make_or_buy(ready, made.cuts.plan, settle(made.cuts.plan, made.bought, made.prices), made.prices,
                                costs, basis);
     }
 };
@@ -72,10 +72,10 @@ TEST_CASE("savings_against: lines and differences add up exactly") {
     for (std::uint32_t seed = 1; seed <= seeds; ++seed) {
         const comparison sample(seed);
         const savings<eur> saved = sample.saved();
-        CHECK(sum_of(saved.lines) == saved.honest);
-        CHECK(saved.rule_of_thumb + sum_of(saved.differences) == saved.honest);
-        const double honest = saved.terms.honest().value() * 100.0;
-        CHECK(2.0 * std::abs(honest - static_cast<double>(saved.honest.minor)) <=
+        CHECK(sum_of(saved.lines) == saved.net_saving);
+        CHECK(saved.gross_saving + sum_of(saved.differences) == saved.net_saving);
+        const double honest = saved.terms.net_saving().value() * 100.0;
+        CHECK(2.0 * std::abs(honest - static_cast<double>(saved.net_saving.minor)) <=
               static_cast<double>(saved.lines.size()) + 1e-6);
     }
 }
@@ -90,7 +90,7 @@ TEST_CASE("savings_against: breaks even where each break-even value says so") {
             comparison other = sample;
             change(other);
             const savings<eur> then = other.saved();
-            CHECK(zero_but_for_rounding(then.honest, then.lines.size()));
+            CHECK(zero_but_for_rounding(then.net_saving, then.lines.size()));
         };
         const auto price = break_even_price(saved.terms);
         if (price.at) again(prices, [&](comparison& c) { c.made.bought.price = *price.at; });
@@ -103,7 +103,7 @@ TEST_CASE("savings_against: breaks even where each break-even value says so") {
             comparison other = sample;
             other.made.bought.price = *without.at;
             const savings<eur> then = other.saved();
-            CHECK(zero_but_for_rounding(then.honest_without_end, then.lines.size()));
+            CHECK(zero_but_for_rounding(then.net_saving_without_others, then.lines.size()));
             ++without_others;
         }
     }
@@ -130,7 +130,7 @@ TEST_CASE("savings_against: breaks even at the break-even yield of weighed parts
                 cutting_yield_test<eur>(bought, {{"steak", portions, part_role::usable, {}},
                                                  {"trim", trim, part_role::by_product, trim_value * 1_eur / 1_kg},
                                                  {"loss", bought.weight - portions - trim, part_role::loss, {}}});
-            return savings_against<eur>(ready, {{.name = "steak", .weight = test.usable, .count = 2000}}, test, {},
+            return make_or_buy<eur>(ready, {{.name = "steak", .weight = test.usable, .count = 2000}}, test, {},
                                         {.time = 20_h, .pay = 18_eur / 1_h, .knife_wear = 5_eur});
         };
         const savings<eur> saved = saved_at(between(random, 0.6, 0.8));
@@ -138,8 +138,8 @@ TEST_CASE("savings_against: breaks even at the break-even yield of weighed parts
         if (!yield.at || *yield.at <= 0.0 || *yield.at >= 1.0) continue;
         const savings<eur> then = saved_at(*yield.at);
         // Whole micrograms of a tonne at less than 100 EUR/kg are less than a cent in all.
-        CHECK(zero_but_for_rounding(then.honest, then.lines.size() + 1));
-        CHECK(!zero_but_for_rounding(saved.honest, saved.lines.size() + 1)); // it was not zero before
+        CHECK(zero_but_for_rounding(then.net_saving, then.lines.size() + 1));
+        CHECK(!zero_but_for_rounding(saved.net_saving, saved.lines.size() + 1)); // it was not zero before
         ++yields;
     }
     CHECK(yields > 0);
@@ -151,7 +151,7 @@ TEST_CASE("break-even values put back into the terms give zero to the last bits"
         const savings_terms<eur> terms = comparison(seed).saved().terms;
         const auto check = [&](const savings_terms<eur>& changed, std::size_t& found) {
             ++found;
-            CHECK(std::abs(changed.honest().value()) <= lost_bits(changed) + lost_bits(terms));
+            CHECK(std::abs(changed.net_saving().value()) <= lost_bits(changed) + lost_bits(terms));
         };
         if (const auto even = break_even_price(terms); even.at) check(terms.at_price(*even.at), prices);
         if (const auto even = break_even_ready_price(terms); even.at)
@@ -169,7 +169,7 @@ TEST_CASE("a break-even that is not there is a saving or a loss at every value")
         for (const double cost : {0.0, 50.0, 500.0}) {
             terms.costs_of_loin = cost * 1_eur;
             const auto same_sign = [](bool saves, const savings_terms<eur>& changed) {
-                CHECK((changed.honest() >= money<eur>{}) == saves);
+                CHECK((changed.net_saving() >= money<eur>{}) == saves);
             };
             if (const auto even = break_even_price(terms); !even.at)
                 for (const double p : {0.0, 5.0, 50.0}) same_sign(even.saves_anyway, terms.at_price(p * 1_eur / 1_kg));
@@ -187,7 +187,7 @@ TEST_CASE("a break-even that is not there is a saving or a loss at every value")
 TEST_CASE("the yield that a plan has leaves its terms as they are") {
     for (std::uint32_t seed = 1; seed <= seeds; ++seed) {
         const savings_terms<eur> terms = comparison(seed).saved().terms;
-        CHECK(std::abs((terms.at_yield(terms.yield()).honest() - terms.honest()).value()) <= lost_bits(terms));
+        CHECK(std::abs((terms.at_yield(terms.yield()).net_saving() - terms.net_saving()).value()) <= lost_bits(terms));
     }
 }
 
@@ -204,8 +204,8 @@ TEST_CASE("all prices and wages ten times as high make every figure ten times as
         tenfold.costs.freezing *= 10.0;
         tenfold.costs.knife_wear *= 10.0;
         const savings<eur> small = once.saved(), large = tenfold.saved();
-        CHECK_THAT(large.terms.honest().value(),
-                   WithinAbs(10.0 * small.terms.honest().value(), 20.0 * lost_bits(small.terms)));
+        CHECK_THAT(large.terms.net_saving().value(),
+                   WithinAbs(10.0 * small.terms.net_saving().value(), 20.0 * lost_bits(small.terms)));
         const auto a = break_even_price(small.terms), b = break_even_price(large.terms);
         REQUIRE(a.at.has_value() == b.at.has_value());
         if (a.at) CHECK_THAT(b.at->value(), WithinRel(10.0 * a.at->value(), 1e-12));
@@ -221,7 +221,7 @@ TEST_CASE("fatter ready-cut meat makes cutting look better, never worse") {
         amount<eur> before{std::numeric_limits<std::int64_t>::min()};
         for (const fraction share : {1.0, 0.9, 0.75, 0.5}) {
             sample.ready.edible_share = share;
-            const amount<eur> now = sample.saved().honest;
+            const amount<eur> now = sample.saved().net_saving;
             CHECK(now >= before);
             before = now;
         }
@@ -231,7 +231,7 @@ TEST_CASE("fatter ready-cut meat makes cutting look better, never worse") {
 TEST_CASE("ready-cut meat trimmed like the portions needs their own weight") {
     for (std::uint32_t seed = 1; seed <= 20; ++seed) {
         comparison sample(seed);
-        const plan& cuts = sample.made.cuts.plan;
+        const cutting_plan& cuts = sample.made.cuts.plan;
         for (const char* name : {"steak", "fillet"}) {
             const auto own = own_portions_of(cuts, sample.basis);
             const auto kind =
@@ -255,16 +255,16 @@ TEST_CASE("savings_against: agrees with the rule of thumb only when every gram b
     REQUIRE(cuts.plan.portion_count() == 10);
     const purchase<eur> bought{.weight = to_mass(meat.total()), .price = 15_eur / 1_kg};
     const auto saved =
-        savings_against<eur>({.name = "ready", .price = 24_eur / 1_kg}, cuts.plan, settle(cuts.plan, bought));
-    CHECK(saved.honest == saved.rule_of_thumb);
+        make_or_buy<eur>({.name = "ready", .price = 24_eur / 1_kg}, cuts.plan, settle(cuts.plan, bought));
+    CHECK(saved.net_saving == saved.gross_saving);
     CHECK(saved.differences.empty());
-    CHECK(saved.honest == saved.honest_without_end);
+    CHECK(saved.net_saving == saved.net_saving_without_others);
     CHECK_THAT(break_even_price(saved.terms).at.value().value(), WithinRel(24.0, 1e-12));
 
     const auto halved = most_portions(meat, {.name = "steak", .thickness = 160_mm});
     const auto less =
-        savings_against<eur>({.name = "ready", .price = 24_eur / 1_kg}, halved.plan, settle(halved.plan, bought));
-    CHECK(less.honest < less.rule_of_thumb);
+        make_or_buy<eur>({.name = "ready", .price = 24_eur / 1_kg}, halved.plan, settle(halved.plan, bought));
+    CHECK(less.net_saving < less.gross_saving);
 }
 
 } // namespace savings_laws

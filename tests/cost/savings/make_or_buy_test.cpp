@@ -43,7 +43,7 @@ struct by_hand {
                              .frozen = 0.5,
                              .knife_wear = 0.80_eur};
 
-    [[nodiscard]] savings<eur> saved() const { return savings_against(ready, own, test, prices, costs); }
+    [[nodiscard]] savings<eur> saved() const { return make_or_buy(ready, own, test, prices, costs); }
 };
 
 using lines = std::vector<std::pair<savings_part, std::int64_t>>;
@@ -68,8 +68,8 @@ TEST_CASE("savings are those worked by hand, line by line") {
                                          {savings_part::packaging, -230},
                                          {savings_part::freezing, -140},
                                          {savings_part::knife_wear, -80}});
-    CHECK(saved.honest.minor == 7130);
-    CHECK(saved.honest_without_end.minor == 5930);
+    CHECK(saved.net_saving.minor == 7130);
+    CHECK(saved.net_saving_without_others.minor == 5930);
     CHECK(saved.lines[0].weight == to_micrograms(7.2_kg));
     CHECK(saved.lines[6].weight == to_micrograms(3.5_kg));
     CHECK(saved.own_edible_share == Approx(0.9).epsilon(1e-15));
@@ -81,7 +81,7 @@ TEST_CASE("the rule of thumb leads to the honest figure line by line") {
     const savings<eur> saved = by_hand().saved();
     // Computed. (24 - 10) × 10 kg = 140.00. End steaks 12 - 24; trim 6 - 48; purge -24; 1.2 kg more ready-cut meat for what
     // is wanted, 172.80 - 144.00; then the costs.
-    CHECK(saved.rule_of_thumb.minor == 14000);
+    CHECK(saved.gross_saving.minor == 14000);
     CHECK(cents_of(saved.differences) == lines{{savings_part::other_portions, -1200},
                                                {savings_part::by_product, -4200},
                                                {savings_part::loss, -2400},
@@ -99,13 +99,13 @@ TEST_CASE("savings without a stated edible share compare pound for pound") {
     sample.ready.edible_share.reset();
     const savings<eur> saved = sample.saved();
     // Computed: 6 kg × 24 = 144.00, so the honest figure is 28.80 less than on the edible basis.
-    CHECK(saved.honest.minor == 7130 - 2880);
+    CHECK(saved.net_saving.minor == 7130 - 2880);
     CHECK(saved.lines[0].weight == to_micrograms(6_kg));
     for (const auto& line : saved.differences) CHECK(line.part != savings_part::replaced);
     sample.ready.edible_share = 0.9; // what the steaks have themselves: the same
-    CHECK(sample.saved().honest == saved.honest);
+    CHECK(sample.saved().net_saving == saved.net_saving);
     sample.ready.edible_share = 1.0; // leaner than they are: 5.4 kg × 24 = 129.60
-    CHECK(sample.saved().honest.minor == 7130 - 2880 - 1440);
+    CHECK(sample.saved().net_saving.minor == 7130 - 2880 - 1440);
     CHECK_THAT(sample.saved().differences[3].text, StartsWith("it takes less ready-cut meat"));
 }
 
@@ -118,9 +118,9 @@ TEST_CASE("savings on medallions break even at the published cost of their pound
          {.name = "medallions", .weight = 5_lb, .role = part_role::by_product, .value = 6_usd / 1_lb},
          {.name = "trim", .weight = 3_lb, .role = part_role::by_product, .value = 2_usd / 1_lb}});
     const std::vector<own_portions> own{{.name = "centre", .weight = test.usable}};
-    const auto saved = savings_against<usd>({.name = "ready", .price = 21_usd / 1_lb}, own, test);
-    CHECK(saved.honest == amount<usd>{0});
-    CHECK(saved.rule_of_thumb == amount<usd>{13200}); // computed: 11 × 12
+    const auto saved = make_or_buy<usd>({.name = "ready", .price = 21_usd / 1_lb}, own, test);
+    CHECK(saved.net_saving == amount<usd>{0});
+    CHECK(saved.gross_saving == amount<usd>{13200}); // computed: 11 × 12
     const auto even = break_even_ready_price(saved.terms);
     REQUIRE(even.at.has_value());
     CHECK_THAT(*even.at * pound / 1_usd, WithinRel(21.0, 1e-14));
@@ -131,7 +131,7 @@ TEST_CASE("savings on a strip loin break even at the published cost of a kilogra
     const auto test = cutting_yield_test<usd>(
         {.weight = 5.2_kg, .price = 11.95_usd / 1_kg},
         {{.name = "steaks", .weight = 4.6_kg, .role = part_role::usable}, {.name = "waste", .weight = 0.6_kg}});
-    const auto saved = savings_against<usd>({.name = "ready", .price = 20_usd / 1_kg},
+    const auto saved = make_or_buy<usd>({.name = "ready", .price = 20_usd / 1_kg},
                                             {{.name = "steaks", .weight = test.usable}}, test);
     CHECK_THAT(break_even_ready_price(saved.terms).at.value().value(), WithinAbs(13.50870, 5e-6));
 }
@@ -140,9 +140,9 @@ TEST_CASE("savings without any portions count what is left against what was paid
     const auto test = cutting_yield_test<eur>(
         {.weight = 2_kg, .price = 10_eur / 1_kg},
         {{.name = "grind", .weight = 2_kg, .role = part_role::by_product, .value = 4_eur / 1_kg}});
-    const auto saved = savings_against<eur>({.name = "ready", .price = 24_eur / 1_kg}, {}, test);
-    CHECK(saved.honest.minor == -1200);
-    CHECK(saved.rule_of_thumb.minor == 2800);
+    const auto saved = make_or_buy<eur>({.name = "ready", .price = 24_eur / 1_kg}, {}, test);
+    CHECK(saved.net_saving.minor == -1200);
+    CHECK(saved.gross_saving.minor == 2800);
     CHECK_FALSE(break_even_yield(saved.terms).at.has_value());
 }
 

@@ -38,7 +38,7 @@ TEST_CASE("offers are ranked by what an edible portion costs") {
     CHECK(ranked[0].index == 0);
     CHECK(ranked[1].index == 1);
     CHECK(ranked[2].index == 2);
-    CHECK_THAT(ranked[0].cost_per_edible.value(), WithinRel(72.6 / 3.36, 1e-14));
+    CHECK_THAT(ranked[0].edible_portion_cost.value(), WithinRel(72.6 / 3.36, 1e-14));
     CHECK(ranked[0].cost_per_portion.minor == 519);
     CHECK(ranked[1].cost_per_portion.minor == 520);
     CHECK(ranked[2].cost_per_portion.minor == 704);
@@ -62,7 +62,7 @@ TEST_CASE("an offer from a yield test has the published cost of a usable pound")
          {.name = "loss in cutting", .weight = 0.25_lb},
          {.name = "oven-ready", .weight = 22_lb, .role = part_role::usable}});
     const auto ranked = rank_offers<usd>({offer_of("rib", test)}, 10_oz);
-    CHECK_THAT(ranked[0].cost_per_edible * pound / 1_usd, WithinAbs(5.156136, 5e-7));
+    CHECK_THAT(ranked[0].edible_portion_cost * pound / 1_usd, WithinAbs(5.156136, 5e-7));
     CHECK(ranked[0].cost_per_portion.minor == 322); // published: 0.322 an ounce
     CHECK_FALSE(ranked[0].worth_up_to.has_value()); // there is nothing to compare it with
 }
@@ -75,10 +75,10 @@ TEST_CASE("an offer from a plan costs what a saving against it breaks even at") 
         const cutting_costs<eur> costs{.time = 30_min, .pay = 18_eur / 1_h, .packaging = 0.1_eur, .knife_wear = 1_eur};
         const auto ranked = rank_offers<eur>({offer_of("planned", s.cuts.plan, settled, {}, costs)}, 300_g);
         // Against all of the portions, with ready-cut meat of which all is wanted.
-        const auto saved = savings_against<eur>({.name = "all lean", .price = 1_eur / 1_kg, .edible_share = 1.0},
+        const auto saved = make_or_buy<eur>({.name = "all lean", .price = 1_eur / 1_kg, .edible_share = 1.0},
                                                 s.cuts.plan, settled, s.prices, costs);
         const auto even = break_even_ready_price(saved.terms);
-        if (even.at) CHECK_THAT(ranked[0].cost_per_edible.value(), WithinRel(even.at->value(), 1e-11));
+        if (even.at) CHECK_THAT(ranked[0].edible_portion_cost.value(), WithinRel(even.at->value(), 1e-11));
     }
 }
 
@@ -94,13 +94,13 @@ TEST_CASE("offers bought at the price that they are worth up to cost what the be
                 between(random, 0, 10) * 1_eur));
         const auto ranked = rank_offers(offers, 250_g);
         for (std::size_t k = 0; k < ranked.size(); ++k) {
-            if (k > 0) CHECK(ranked[k - 1].cost_per_edible <= ranked[k].cost_per_edible * (1.0 + 1e-9));
+            if (k > 0) CHECK(ranked[k - 1].edible_portion_cost <= ranked[k].edible_portion_cost * (1.0 + 1e-9));
             if (!ranked[k].worth_up_to) continue;
             offer<eur> other = ranked[k].offer;
             other.bought.price = *ranked[k].worth_up_to;
             const auto alone = rank_offers<eur>({other}, 250_g);
-            const auto best = ranked[k == 0 ? 1 : 0].cost_per_edible;
-            CHECK_THAT(alone[0].cost_per_edible.value(), WithinRel(best.value(), 1e-11));
+            const auto best = ranked[k == 0 ? 1 : 0].edible_portion_cost;
+            CHECK_THAT(alone[0].edible_portion_cost.value(), WithinRel(best.value(), 1e-11));
         }
         // The order given plays no part where costs differ, as they do here.
         std::vector<offer<eur>> turned(offers.rbegin(), offers.rend());

@@ -26,7 +26,7 @@ savings<eur> by_hand() {
                                 {{.name = "steak", .weight = 6_kg, .role = part_role::usable},
                                  {.name = "trim", .weight = 2_kg, .role = part_role::by_product, .value = 3_eur / 1_kg},
                                  {.name = "purge", .weight = 2_kg}});
-    return savings_against<eur>({.name = "ready-cut steak", .price = 24_eur / 1_kg},
+    return make_or_buy<eur>({.name = "ready-cut steak", .price = 24_eur / 1_kg},
                                 {{.name = "steak", .weight = test.usable, .count = 20}}, test, {},
                                 {.time = 30_min, .pay = 20_eur / 1_h, .packaging = 0.15_eur});
 }
@@ -40,12 +40,12 @@ std::vector<unit_price<eur>> per_kilogram(const std::vector<double>& numbers) {
 } // namespace
 
 TEST_CASE("a what-if grid holds the figures worked by hand") {
-    const auto table = what_if(by_hand(), per_kilogram({0, 10, 14}), {0.3, 0.6, 1.0});
+    const auto table = tabulate_savings(by_hand(), per_kilogram({0, 10, 14}), {0.3, 0.6, 1.0});
     // Computed. At yield 0.6: 144 + 6 - 10 p - 10 - 3. At 0.3: 72 of steaks, trim 6 × 7 / 4 = 10.50, packaging 1.50. At 1:
     // 240 of steaks, no trim, packaging 5.
     const std::vector<std::vector<std::int64_t>> cents{{7100, -2900, -6900}, {13700, 3700, -300}, {22500, 12500, 8500}};
     for (std::size_t i = 0; i < cents.size(); ++i)
-        for (std::size_t k = 0; k < cents[i].size(); ++k) CHECK(table.honest[i][k].minor == cents[i][k]);
+        for (std::size_t k = 0; k < cents[i].size(); ++k) CHECK(table.net_saving[i][k].minor == cents[i][k]);
     CHECK_THAT(table.break_evens[0].at.value().value(), WithinRel(7.1, 1e-13));
     CHECK_THAT(table.break_evens[1].at.value().value(), WithinRel(13.7, 1e-13));
     CHECK_THAT(table.break_evens[2].at.value().value(), WithinRel(22.5, 1e-13));
@@ -60,17 +60,17 @@ TEST_CASE("the cell of the price paid and the yield cut is the figure of the bil
         const ready_cut<eur> ready{.name = "ready", .price = 28_eur / 1_kg, .replaces = {"steak"}};
         const auto saved = [&](unit_price<eur> price) {
             const purchase<eur> bought{.weight = s.bought.weight, .price = price};
-            return savings_against(ready, s.cuts.plan, settle(s.cuts.plan, bought, s.prices), s.prices);
+            return make_or_buy(ready, s.cuts.plan, settle(s.cuts.plan, bought, s.prices), s.prices);
         };
         const savings<eur> now = saved(s.bought.price);
         const auto prices = stepped(s.bought.price, 2_eur / 1_kg, 2);
-        const auto table = what_if(now, prices, {now.terms.yield()});
+        const auto table = tabulate_savings(now, prices, {now.terms.yield()});
         for (std::size_t k = 0; k < prices.size(); ++k) {
             const savings<eur> then = saved(prices[k]);
             // Both figures carry half a cent a line, and the cell half a cent of its own.
-            CHECK(std::abs(table.honest[0][k].minor - then.honest.minor) <=
+            CHECK(std::abs(table.net_saving[0][k].minor - then.net_saving.minor) <=
                   static_cast<std::int64_t>(now.lines.size()) + 1);
-            if (prices[k] == s.bought.price) CHECK(table.honest[0][k] == now.honest);
+            if (prices[k] == s.bought.price) CHECK(table.net_saving[0][k] == now.net_saving);
         }
     }
 }
@@ -79,14 +79,14 @@ TEST_CASE("a what-if grid falls with the price and breaks even where it says") {
     const savings<eur> saved = by_hand();
     const auto prices = stepped(saved.terms.bought.price, 1.5_eur / 1_kg, 5);
     const auto yields = stepped(saved.terms.yield(), 0.05, 6, 0.05, 1.0);
-    const auto table = what_if(saved, prices, yields);
+    const auto table = tabulate_savings(saved, prices, yields);
     for (std::size_t i = 0; i < yields.size(); ++i) {
         for (std::size_t k = 0; k < prices.size(); ++k) {
-            if (k > 0) CHECK(table.honest[i][k] < table.honest[i][k - 1]);
-            if (i > 0) CHECK(table.honest[i][k] > table.honest[i - 1][k]); // a steak is worth more than the rest
+            if (k > 0) CHECK(table.net_saving[i][k] < table.net_saving[i][k - 1]);
+            if (i > 0) CHECK(table.net_saving[i][k] > table.net_saving[i - 1][k]); // a steak is worth more than the rest
             REQUIRE(table.break_evens[i].at.has_value());
             const double cents_off = 1000.0 * (*table.break_evens[i].at - prices[k]).value(); // of 10 kg
-            CHECK(std::abs(static_cast<double>(table.honest[i][k].minor) - cents_off) <= 0.5 + 1e-9);
+            CHECK(std::abs(static_cast<double>(table.net_saving[i][k].minor) - cents_off) <= 0.5 + 1e-9);
         }
     }
 }
@@ -124,17 +124,17 @@ TEST_CASE("steps reach a bound that rounding puts them beside, and the middle st
 
 TEST_CASE("what cannot stand in a what-if grid is refused by name") {
     const savings<eur> saved = by_hand();
-    CHECK_THROWS_WITH(what_if(saved, {}, {0.5}), StartsWith("prices: got none"));
-    CHECK_THROWS_WITH(what_if(saved, per_kilogram({1}), {}), StartsWith("yields: got none"));
-    CHECK_THROWS_WITH(what_if(saved, per_kilogram({-1}), {0.5}), StartsWith("price of the whole loin: got -1 EUR/kg"));
-    CHECK_THROWS_WITH(what_if(saved, per_kilogram({not_a_number}), {0.5}),
+    CHECK_THROWS_WITH(tabulate_savings(saved, {}, {0.5}), StartsWith("prices: got none"));
+    CHECK_THROWS_WITH(tabulate_savings(saved, per_kilogram({1}), {}), StartsWith("yields: got none"));
+    CHECK_THROWS_WITH(tabulate_savings(saved, per_kilogram({-1}), {0.5}), StartsWith("price of the whole loin: got -1 EUR/kg"));
+    CHECK_THROWS_WITH(tabulate_savings(saved, per_kilogram({not_a_number}), {0.5}),
                       StartsWith("price of the whole loin: got nan"));
     for (const double y : {0.0, -0.1, 1.1, not_a_number})
-        CHECK_THROWS_WITH(what_if(saved, per_kilogram({1}), {y}), StartsWith("yield: got"));
-    CHECK_THROWS_WITH(what_if(saved, per_kilogram({1e300}), {0.5}), StartsWith("change of the saving: got"));
+        CHECK_THROWS_WITH(tabulate_savings(saved, per_kilogram({1}), {y}), StartsWith("yield: got"));
+    CHECK_THROWS_WITH(tabulate_savings(saved, per_kilogram({1e300}), {0.5}), StartsWith("change of the saving: got"));
     savings<eur> none = saved;
     none.terms.portions = {};
-    CHECK_THROWS_WITH(what_if(none, per_kilogram({1}), {0.5}), StartsWith("portions: got 0 g"));
+    CHECK_THROWS_WITH(tabulate_savings(none, per_kilogram({1}), {0.5}), StartsWith("portions: got 0 g"));
 }
 
 } // namespace what_if_test

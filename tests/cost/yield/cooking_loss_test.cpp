@@ -40,8 +40,8 @@ TEST_CASE("cooking_loss_test: gives the computed figures for a roast rib of beef
     CHECK(to_text(to_mass(test.lost_in_cooking), pounds_and_whole_ounces) == "1 lb 12 oz");
     CHECK(test.primary_value == amount<usd>{11343});
     CHECK(to_text<usd>(*test.costs().per_weight(), price_basis::per_pound, 4) == "5.970263 USD/lb");
-    CHECK(decimal_text(test.costs().portion_cost(10_oz)->value(), 5) == "3.73141");
-    CHECK(decimal_text(*test.costs().factor(), 6) == "1.871556");
+    CHECK(to_text(test.costs().portion_cost(10_oz)->value(), 5) == "3.73141");
+    CHECK(to_text(*test.costs().factor(), 6) == "1.871556");
     // The same as exact fractions. Weights are whole micrograms of 8 kg and more.
     CHECK_THAT((*test.costs().per_weight() * pound).value(), WithinRel(113.435 / 19.0, 1e-9));
     CHECK_THAT(test.costs().portion_cost(10_oz)->value(), WithinRel(113.435 / 19.0 * 10.0 / 16.0, 1e-9)); // 3.731414...
@@ -52,7 +52,7 @@ TEST_CASE("cooking_loss_test: gives the computed figures for a roast rib of beef
     CHECK(percent_text(test.lines[1].ratio, 2) == "49.03 %");
     CHECK(test.costs().portions_from(38_lb + 12_oz, 10_oz) == 30); // 19 lb are 30.4 portions
     // 50 portions of 10 oz cooked: 31.25 lb / (19 / 38.75).
-    CHECK(decimal_text(*test.costs().quantity_for(50, 10_oz) / pound, 4) == "63.7336");
+    CHECK(to_text(*test.costs().quantity_for(50, 10_oz) / pound, 4) == "63.7336");
 }
 
 TEST_CASE("cooking_loss_test: costs the salable meat what the oven-ready meat cost") {

@@ -21,7 +21,7 @@ std::string yield_of(const std::string& cut, const std::string& method, int digi
                                     [&](const cooking_yield& y) { return y.cut == cut && y.method == method; });
     if (found == known_cooking_yields.end()) return "none";
     if (found->low == found->high) return percent_text(found->low, digits);
-    return decimal_text(100.0 * found->low, digits) + " to " + percent_text(found->high, digits);
+    return to_text(100.0 * found->low, digits) + " to " + percent_text(found->high, digits);
 }
 
 } // namespace

@@ -164,18 +164,18 @@ TEST_CASE("settle: takes an invoice that the scale of the kitchen is a little ab
         CHECK(portions == settled.test.usable);
         CHECK(cost + settled.test.credit == settled.test.paid);
         const auto saved =
-            savings_against<eur>({.name = "ready", .price = 24_eur / 1_kg}, s.cuts.plan, settled, s.prices);
-        CHECK(money_flow(saved, settled.test).back().level == saved.honest);
-        amount<eur> from_thumb = saved.rule_of_thumb;
+            make_or_buy<eur>({.name = "ready", .price = 24_eur / 1_kg}, s.cuts.plan, settled, s.prices);
+        CHECK(cost_breakdown(saved, settled.test).back().level == saved.net_saving);
+        amount<eur> from_thumb = saved.gross_saving;
         for (const auto& line : saved.differences) from_thumb += line.value;
-        CHECK(from_thumb == saved.honest);
+        CHECK(from_thumb == saved.net_saving);
         CHECK_NOTHROW(rank_offers<eur>({offer_of("planned", s.cuts.plan, settled)}, 300_g));
     }
 }
 
 TEST_CASE("settle: says both weights, the difference and the tolerance where the scale is further above") {
     const profile meat =
-        tabulate(calibrated(prism_loin{.length = 40_cm, .face = {.width = 20_cm, .depth = 7_cm}}, 5.34_kg));
+        tabulate(calibrate(prism_loin{.length = 40_cm, .face = {.width = 20_cm, .depth = 7_cm}}, 5.34_kg));
     const auto cuts = most_portions(meat, {.name = "steak", .thickness = 3_cm});
     const purchase<usd> bought{.weight = 5.3_kg, .price = 10_usd / 1_kg};
     CHECK_THROWS_WITH(
@@ -209,7 +209,7 @@ TEST_CASE("share_joint_cost: shares what the portions of any plan carry, to the 
     for (std::uint32_t seed = 1; seed <= 20; ++seed) {
         const scenario s = invented(seed);
         const bill<eur> before = settle(s.cuts.plan, s.bought, s.prices);
-        for (const joint_method method : {joint_method::weight, joint_method::split_off_value,
+        for (const joint_method method : {joint_method::physical_measure, joint_method::split_off_value,
                                           joint_method::net_realisable_value, joint_method::constant_margin}) {
             const auto after =
                 share_joint_cost(s.cuts.plan, before, {.at_split_off = s.prices.portions}, method, rounding::half_up);

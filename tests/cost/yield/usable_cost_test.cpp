@@ -26,9 +26,9 @@ const usable_cost<usd> gift{unit_price<usd>{}, 10_lb, 8_lb, money<usd>{}};
 } // namespace
 
 TEST_CASE("usable_cost: gives the textbook's figures for portions of a rib of beef") {
-    CHECK(decimal_text(rib.portion_cost(10_oz)->value(), 5) == "3.22259"); // computed
+    CHECK(to_text(rib.portion_cost(10_oz)->value(), 5) == "3.22259"); // computed
     // Computed: 1.616344 × 10/16 lb.
-    CHECK(decimal_text(*rib.portion_factor(10_oz) / pound, 4) == "1.0102");
+    CHECK(to_text(*rib.portion_factor(10_oz) / pound, 4) == "1.0102");
     CHECK_THAT((*rib.portion_factor(10_oz) * rib.price).value(), WithinRel(rib.portion_cost(10_oz)->value(), 1e-14));
     CHECK(rib.portions_from(38_lb + 12_oz, 10_oz) == 35); // 22 lb are 35.2 portions
     CHECK(rib.portions_from(mass{}, 10_oz) == 0);

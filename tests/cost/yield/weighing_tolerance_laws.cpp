@@ -31,7 +31,7 @@ double between(std::mt19937& random, double low, double high) {
 /// Every question about money that a test with one kind of portions answers; what it throws is a failure of the caller.
 savings<usd> everything_asked(const yield_test<usd>& test, micrograms portions) {
     const ready_cut<usd> ready{.name = "ready cut", .price = 20_usd / 1_kg, .edible_share = 0.9};
-    const auto saved = savings_against<usd>(ready, {{.name = "steak", .weight = portions, .count = 10}}, test, {},
+    const auto saved = make_or_buy<usd>(ready, {{.name = "steak", .weight = portions, .count = 10}}, test, {},
                                             {.time = 20_min, .pay = 18_usd / 1_h});
     static_cast<void>(break_even_price(saved.terms));
     static_cast<void>(break_even_ready_price(saved.terms));
@@ -46,14 +46,14 @@ savings<usd> everything_asked(const yield_test<usd>& test, micrograms portions) 
     for (std::size_t i = 0; i < grid.yields.size(); ++i)
         for (std::size_t k = 0; k < grid.prices.size(); ++k)
             if (grid.yields[i] == grid.yield && grid.prices[k] == grid.price)
-                pinned = grid.honest[i][k] == saved.honest;
+                pinned = grid.net_saving[i][k] == saved.net_saving;
     CHECK(pinned);
-    CHECK(money_flow(saved, test).back().level == saved.honest);
-    amount<usd> honest, from_thumb = saved.rule_of_thumb;
+    CHECK(cost_breakdown(saved, test).back().level == saved.net_saving);
+    amount<usd> honest, from_thumb = saved.gross_saving;
     for (const auto& line : saved.lines) honest += line.value;
     for (const auto& line : saved.differences) from_thumb += line.value;
-    CHECK(honest == saved.honest);
-    CHECK(from_thumb == saved.honest);
+    CHECK(honest == saved.net_saving);
+    CHECK(from_thumb == saved.net_saving);
     return saved;
 }
 
@@ -84,7 +84,7 @@ TEST_CASE("scales that disagree within their tolerance leave a line on the bill 
         const std::vector<weighed_part<usd>> parts{
             {.name = "steak", .weight = to_mass(steak), .role = part_role::usable},
             {.name = "trim", .weight = trim, .role = part_role::by_product, .value = 3_usd / 1_kg}};
-        INFO("bought " << shown(bought) << ", off by " << off.count << " micrograms");
+        INFO("bought " << detail::shown(bought) << ", off by " << off.count << " micrograms");
         const auto test = cutting_yield_test<usd>({.weight = bought, .price = 12_usd / 1_kg}, parts, tolerance);
         REQUIRE(test.lines.size() == 3);
         CHECK(test.lines[2].part.name == "unaccounted for");
@@ -99,8 +99,8 @@ TEST_CASE("scales that disagree within their tolerance leave a line on the bill 
         auto heavier = parts;
         heavier[0].weight = bought + 1.01 * to_mass(allowed) - trim;
         CHECK_THROWS_WITH(cutting_yield_test<usd>({.weight = bought, .price = 12_usd / 1_kg}, heavier, tolerance),
-                          ContainsSubstring(shown(bought)) &&
-                              ContainsSubstring("more than the " + shown(to_mass(allowed)) + " of the scale"));
+                          ContainsSubstring(detail::shown(bought)) &&
+                              ContainsSubstring("more than the " + detail::shown(to_mass(allowed)) + " of the scale"));
     }
 }
 

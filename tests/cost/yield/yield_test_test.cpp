@@ -58,11 +58,11 @@ TEST_CASE("cutting_yield_test: gives the textbook's figures for a rib of beef") 
     // As printed in the source, then as exact fractions of the inputs. Weights are whole micrograms of 10 kg and more,
     // so each part is within 5e-11 of its weight.
     const double cost = per_pound(*test.cost_per_usable());
-    CHECK(decimal_text(cost, 3) == "5.156");
-    CHECK(decimal_text(cost / 16.0, 3) == "0.322");
-    CHECK(decimal_text(*test.cost_factor(), 3) == "1.616");
+    CHECK(to_text(cost, 3) == "5.156");
+    CHECK(to_text(cost / 16.0, 3) == "0.322");
+    CHECK(to_text(*test.cost_factor(), 3) == "1.616");
     CHECK(to_text<usd>(*test.cost_per_usable(), price_basis::per_ounce, 1) == "0.322 USD/oz");
-    CHECK(decimal_text(cost / 16.0, 6) == "0.322259"); // computed
+    CHECK(to_text(cost / 16.0, 6) == "0.322259"); // computed
     CHECK_THAT((*test.cost_per_usable() * ounce).value(), WithinRel(113.435 / 352.0, 1e-9));
     CHECK_THAT(per_pound(*test.cost_per_usable()), WithinRel(113.435 / 22.0, 1e-9));
     CHECK_THAT(*test.cost_factor(), WithinRel(113.435 / 22.0 / 3.19, 1e-9));
@@ -83,9 +83,9 @@ TEST_CASE("cutting_yield_test: gives the computed figures for ten legs of veal")
     CHECK(to_text(test.paid) == "814.28 USD");
     CHECK(to_text(test.primary_value) == "669.93 USD");
     // As computed from the inputs to six decimals, then as exact fractions.
-    CHECK(decimal_text(per_pound(*test.cost_per_usable()), 6) == "8.374125");
-    CHECK(decimal_text(test.costs().portion_cost(5_oz)->value(), 6) == "2.616914");
-    CHECK(decimal_text(*test.cost_factor(), 6) == "2.545311");
+    CHECK(to_text(per_pound(*test.cost_per_usable()), 6) == "8.374125");
+    CHECK(to_text(test.costs().portion_cost(5_oz)->value(), 6) == "2.616914");
+    CHECK(to_text(*test.cost_factor(), 6) == "2.545311");
     CHECK_THAT(legs.cost().value(), WithinRel(814.28, 1e-14));
     CHECK_THAT(test.unrounded_primary_value.value(), WithinRel(669.93, 1e-9));
     CHECK_THAT(per_pound(*test.cost_per_usable()), WithinRel(8.374125, 1e-9));           // 669.93 / 80
@@ -93,7 +93,7 @@ TEST_CASE("cutting_yield_test: gives the computed figures for ten legs of veal")
     CHECK_THAT(*test.cost_factor(), WithinRel(669.93 / 80.0 * 247.5 / 814.28, 1e-9));
     // 235 portions of 5 oz as bought: quantity = portions × size / yield.
     const mass needed = *test.costs().quantity_for(235, 5_oz);
-    CHECK(decimal_text(needed / pound, 4) == "227.1973");
+    CHECK(to_text(needed / pound, 4) == "227.1973");
     CHECK_THAT(needed / pound, WithinRel(235.0 * 5.0 / 16.0 * 247.5 / 80.0, 1e-9));
     // And back: 80 lb usable are 256 portions of 5 oz exactly, though neither is a whole number of micrograms.
     CHECK(test.costs().portions_from(247_lb + 8_oz, 5_oz) == 256);
@@ -117,7 +117,7 @@ TEST_CASE("cutting_yield_test: gives the cost of a usable kilogram of strip loin
                                 {{"trim", 0.6_kg, part_role::loss, {}}, {"usable", 4.6_kg, part_role::usable, {}}});
     CHECK(percent_text(test.yield()) == "88.5 %");
     CHECK_THAT(test.yield(), WithinRel(4.6 / 5.2, 1e-14)); // both are whole micrograms
-    CHECK(decimal_text(test.cost_per_usable()->value(), 5) == "13.50870");
+    CHECK(to_text(test.cost_per_usable()->value(), 5) == "13.50870");
     CHECK_THAT(test.cost_per_usable()->value(), WithinRel(5.2 * 11.95 / 4.6, 1e-9));
 }
 
@@ -152,7 +152,7 @@ TEST_CASE("cutting_yield_test: adds up the saleable share of wet-aged strip loin
         REQUIRE(test.lines.size() == published.size());
         for (std::size_t i = 0; i < published.size(); ++i) {
             INFO(test.lines[i].part.name);
-            CHECK(percent_text(test.lines[i].ratio) == decimal_text(published[i], 1) + " %");
+            CHECK(percent_text(test.lines[i].ratio) == to_text(published[i], 1) + " %");
             CHECK_THAT(test.lines[i].ratio, WithinAbs(published[i] / 100.0, 1e-14)); // tenths of a percent of 10^9
         }
     }

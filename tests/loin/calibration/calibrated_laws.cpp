@@ -54,7 +54,7 @@ TEST_CASE("a refused weight never reads like the limit it is beyond") {
         const double beyond = std::pow(10.0, -8.0 + 7.0 * share(random));
         const bool light = share(random) < 0.5;
         const mass weight = (light ? 0.60 * (1.0 - beyond) : 1.0 + beyond) * modelled;
-        const std::string message = message_of([&] { (void)calibrated(block(), weight, 5_mm); });
+        const std::string message = message_of([&] { (void)calibrate(block(), weight, 5_mm); });
         double got = 0.0, least = 0.0, most = 0.0;
         REQUIRE(std::sscanf(message.c_str(), "scale weight: got %lf g, expected %lf g to %lf g", &got, &least, &most) ==
                 3);
@@ -84,7 +84,7 @@ TEST_CASE("a weighed loin weighs the same whatever step and densities it is tabu
             }
             REQUIRE(sum == meat.total());
         };
-        const auto by_weight = calibrated(loin, weight, step, densities);
+        const auto by_weight = calibrate(loin, weight, step, densities);
         weighs_it(by_weight);
         if (round >= 10) continue;
         weighs_it(slanted_loin(by_weight, {.about_vertical = 20.0 * share(random) * degree}));
@@ -92,7 +92,7 @@ TEST_CASE("a weighed loin weighs the same whatever step and densities it is tabu
                                                  .to = 40_mm,
                                                  .weight = 0.07 * (0.95 + 0.1 * share(random)) * weight,
                                                  .standard_deviation = 20_g}};
-        weighs_it(calibrated_by_slices(loin, weight, slices, {}, step, densities).loin);
+        weighs_it(calibrate_by_slices(loin, weight, slices, {}, step, densities).loin);
     }
 }
 
@@ -105,10 +105,10 @@ TEST_CASE("a weight on the other side of a limit of the factor is refused") {
         loin.shape.fill = 0.6 + 0.4 * share(random);
         const mass modelled = tabulate(loin, 5_mm).unrounded_total();
         const double least = 0.60 / loin.shape.fill, most = 1.0 / loin.shape.fill;
-        REQUIRE_NOTHROW(calibrated(loin, 1.0001 * least * modelled, 5_mm));
-        REQUIRE_NOTHROW(calibrated(loin, 0.9999 * most * modelled, 5_mm));
-        REQUIRE_THROWS_AS(calibrated(loin, 0.9999 * least * modelled, 5_mm), invalid_input);
-        REQUIRE_THROWS_AS(calibrated(loin, 1.0001 * most * modelled, 5_mm), invalid_input);
+        REQUIRE_NOTHROW(calibrate(loin, 1.0001 * least * modelled, 5_mm));
+        REQUIRE_NOTHROW(calibrate(loin, 0.9999 * most * modelled, 5_mm));
+        REQUIRE_THROWS_AS(calibrate(loin, 0.9999 * least * modelled, 5_mm), invalid_input);
+        REQUIRE_THROWS_AS(calibrate(loin, 1.0001 * most * modelled, 5_mm), invalid_input);
     }
 }
 

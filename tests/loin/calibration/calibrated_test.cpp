@@ -33,7 +33,7 @@ struct traced {
 } // namespace
 
 TEST_CASE("a calibrated loin weighs what the scale says") {
-    const auto loin = calibrated(strip_loin(), 11.9_lb);
+    const auto loin = calibrate(strip_loin(), 11.9_lb);
     CHECK(tabulate(loin).total() == to_micrograms(11.9_lb));
     // Areas all change by one factor: shares of the tissues stay.
     const face before = strip_loin().face_at(37_cm), after = loin.face_at(37_cm);
@@ -47,7 +47,7 @@ TEST_CASE("a calibrated loin weighs what the scale says") {
 TEST_CASE("calibrating and tabulating in one call gives what the two give in turn") {
     const tissue_densities dense = all_of(1_g_per_cm3);
     const profile one = calibrated_profile(strip_loin(), 5.1_kg, {.step = 2_mm, .densities = dense});
-    const profile two = tabulate(calibrated(strip_loin(), 5.1_kg, 2_mm, dense), 2_mm, dense);
+    const profile two = tabulate(calibrate(strip_loin(), 5.1_kg, 2_mm, dense), 2_mm, dense);
     CHECK(one.total() == to_micrograms(5.1_kg));
     CHECK(one.step() == 2_mm);
     for (const tissue t : all_tissues) CHECK(std::ranges::equal(one.cumulative(t), two.cumulative(t)));
@@ -72,14 +72,14 @@ TEST_CASE("a loin that weighs what its readings say keeps its faces") {
         return l;
     }();
     CHECK(modelled / 1_g == Approx(440.0).epsilon(1e-14)); // the block by hand, and sums of 200 cells
-    CHECK_THAT(calibrated(block(), modelled, default_step, all_of(1_g_per_cm3)).factor, WithinRel(1.0, 1e-14));
-    CHECK_THAT(calibrated(loin, 1.05 * tabulate(loin).unrounded_total()).factor, WithinRel(1.05, 1e-8)); // a microgram
+    CHECK_THAT(calibrate(block(), modelled, default_step, all_of(1_g_per_cm3)).factor, WithinRel(1.0, 1e-14));
+    CHECK_THAT(calibrate(loin, 1.05 * tabulate(loin).unrounded_total()).factor, WithinRel(1.05, 1e-8)); // a microgram
 }
 
 TEST_CASE("a weight that no face could have is refused with the range and the readings to check") {
     // At 1 g/cm³ the block has 40 cm² of face at a fill of 1 and 4 of tail: 440 g. At 0.60 of it 264 g.
     const auto refusal = [](const mass& weight) {
-        return message_of([&] { (void)calibrated(block(), weight, default_step, all_of(1_g_per_cm3)); });
+        return message_of([&] { (void)calibrate(block(), weight, default_step, all_of(1_g_per_cm3)); });
     };
     const std::string range = "expected 264 g to 440 g for these measurements (faces that fill 0.60 to 1.00 of width x "
                               "depth); check the scale, then length, widths and depths";
@@ -91,7 +91,7 @@ TEST_CASE("a weight that no face could have is refused with the range and the re
 
 TEST_CASE("a weight read in the other unit is recognised") {
     const auto refusal = [](const mass& weight) {
-        return message_of([&] { (void)calibrated(block(), weight, default_step, all_of(1_g_per_cm3)); });
+        return message_of([&] { (void)calibrate(block(), weight, default_step, all_of(1_g_per_cm3)); });
     };
     // 400 g is 0.88 lb: entered as 0.88 kg it is too heavy. 400 g entered as 0.4 lb is 181 g, too light.
     CHECK_THAT(refusal(0.88_kg), EndsWith("; was it read in pounds, or a length in inches?"));
@@ -104,7 +104,7 @@ TEST_CASE("a weight read in the other unit is recognised") {
 
 TEST_CASE("a weight is asked about in the other unit only where its digits fit the one it is in") {
     const auto refusal = [](const mass& weight) {
-        return message_of([&] { (void)calibrated(block(), weight, default_step, all_of(1_g_per_cm3)); });
+        return message_of([&] { (void)calibrate(block(), weight, default_step, all_of(1_g_per_cm3)); });
     };
     // 1.94 lb are 880 g: too heavy, but in pounds already. 170 g are too light, but in kilograms already.
     CHECK_THAT(refusal(1.94_lb), EndsWith("widths and depths; was a length read in inches?"));
@@ -122,7 +122,7 @@ TEST_CASE("a model without mass is refused") {
         [[nodiscard]] static length extent() { return 40_cm; }
         [[nodiscard]] static face face_at(length) { return {}; }
     };
-    CHECK(message_of([] { (void)calibrated(nothing{}, 5_kg); }) ==
+    CHECK(message_of([] { (void)calibrate(nothing{}, 5_kg); }) ==
           "mass of the model: got 0 g, expected a finite value above zero");
     CHECK(message_of([] {
               (void)tabulate(calibrated_loin<nothing>{{}, 1.0, 5_kg});
@@ -133,7 +133,7 @@ TEST_CASE("a length read in the other unit is recognised") {
     // 16.5 in of a strip loin written as 16.5 cm, and centimetres written as inches; then every reading.
     const measured_loin right = strip_loin();
     const mass weight = tabulate(right).unrounded_total();
-    const auto refusal = [&](const measured_loin& loin) { return message_of([&] { (void)calibrated(loin, weight); }); };
+    const auto refusal = [&](const measured_loin& loin) { return message_of([&] { (void)calibrate(loin, weight); }); };
     const auto scaled = [&](double by, bool all) {
         measured_loin loin = right;
         loin.length *= by;
@@ -153,7 +153,7 @@ TEST_CASE("a length read in the other unit is recognised") {
 TEST_CASE("a refused weight and the limit that it misses never read alike") {
     const auto refused = [](mass weight) -> std::optional<invalid_input> {
         try {
-            (void)calibrated(block(), weight, default_step, all_of(1_g_per_cm3));
+            (void)calibrate(block(), weight, default_step, all_of(1_g_per_cm3));
         } catch (const invalid_input& error) {
             return error;
         }
@@ -175,7 +175,7 @@ TEST_CASE("a refused weight and the limit that it misses never read alike") {
 TEST_CASE("a model of known areas leaves only the density open") {
     // 40 cm × 100 cm² at 1 g/cm³ are 4 kg: 0.90 to 1.15 of that.
     const auto refusal = [](const mass& weight) {
-        return message_of([&] { (void)calibrated(traced{}, weight, default_step, all_of(1_g_per_cm3)); });
+        return message_of([&] { (void)calibrate(traced{}, weight, default_step, all_of(1_g_per_cm3)); });
     };
     CHECK(refusal(3.601_kg) == "accepted");
     CHECK(refusal(4.6_kg) == "accepted");
@@ -186,15 +186,15 @@ TEST_CASE("a model of known areas leaves only the density open") {
 
 TEST_CASE("a scale weight that is none is refused") {
     for (const mass& bad : {0_g, -1_kg, mass::from_value(not_a_number), mass::from_value(infinite)})
-        CHECK_THAT(message_of([&] { (void)calibrated(strip_loin(), bad); }),
+        CHECK_THAT(message_of([&] { (void)calibrate(strip_loin(), bad); }),
                    StartsWith("scale weight: got ") && EndsWith("expected a finite value above zero"));
 }
 
 TEST_CASE("a bad reading is refused before the scale is") {
     measured_loin loin = strip_loin();
     loin.stations[1].width = 0_mm;
-    CHECK_THAT(message_of([&] { (void)calibrated(loin, 5_kg); }), StartsWith("stations[1].width: got 0 mm"));
-    CHECK_THAT(message_of([&] { (void)calibrated(strip_loin(), 5_kg, 0_mm); }), StartsWith("step: got 0 mm"));
+    CHECK_THAT(message_of([&] { (void)calibrate(loin, 5_kg); }), StartsWith("stations[1].width: got 0 mm"));
+    CHECK_THAT(message_of([&] { (void)calibrate(strip_loin(), 5_kg, 0_mm); }), StartsWith("step: got 0 mm"));
 }
 
 TEST_CASE("a factor that is none is refused when the loin is tabulated") {

@@ -31,28 +31,28 @@ const prism_loin prism{.length = 400_mm, .face = {.width = 16_cm, .depth = 7_cm,
 
 } // namespace
 
-static_assert(loin_model<corrected_loin<prism_loin>>);
-static_assert(shaped_loin_model<corrected_loin<measured_loin>>);
-static_assert(shaped_loin_model<corrected_loin<calibrated_loin<measured_loin>>>);
+static_assert(loin_model<slice_calibrated_loin<prism_loin>>);
+static_assert(shaped_loin_model<slice_calibrated_loin<measured_loin>>);
+static_assert(shaped_loin_model<slice_calibrated_loin<calibrated_loin<measured_loin>>>);
 
 struct areas_only { // a loin model, but without outlines
     [[nodiscard]] length extent() const { return 1_m; }
     [[nodiscard]] face face_at(length) const { return {}; }
 };
-static_assert(loin_model<corrected_loin<areas_only>> && !shaped_loin_model<corrected_loin<areas_only>>);
+static_assert(loin_model<slice_calibrated_loin<areas_only>> && !shaped_loin_model<slice_calibrated_loin<areas_only>>);
 
 TEST_CASE("a factor runs in straight lines between the places it is given for") {
-    const corrected_loin<prism_loin> loin{prism, {1.0, 1.2, 0.8}};
+    const slice_calibrated_loin<prism_loin> loin{prism, {1.0, 1.2, 0.8}};
     CHECK(loin.factor_at(0_mm) == 1.0);
     CHECK_THAT(loin.factor_at(100_mm), WithinRel(1.1, 1e-15)); // a few roundings
     CHECK_THAT(loin.factor_at(200_mm), WithinRel(1.2, 1e-15));
     CHECK_THAT(loin.factor_at(350_mm), WithinRel(0.9, 1e-15));
     CHECK(loin.factor_at(400_mm) == 0.8);
-    CHECK(corrected_loin<prism_loin>{prism, {1.05}}.factor_at(123_mm) == 1.05);
+    CHECK(slice_calibrated_loin<prism_loin>{prism, {1.05}}.factor_at(123_mm) == 1.05);
 }
 
 TEST_CASE("a corrected face has the layers of its model and areas in proportion") {
-    const corrected_loin<prism_loin> loin{prism, {1.0, 1.2, 0.8}};
+    const slice_calibrated_loin<prism_loin> loin{prism, {1.0, 1.2, 0.8}};
     const face plain = prism.face_at(100_mm), corrected = loin.face_at(100_mm);
     for (const tissue t : all_tissues)
         if (plain.areas[t] > area{}) CHECK_THAT(corrected.areas[t] / plain.areas[t], WithinRel(1.1, 1e-15));
@@ -65,7 +65,7 @@ TEST_CASE("a corrected face has the layers of its model and areas in proportion"
 
 TEST_CASE("the outlines of a corrected loin from a tape are as large as its faces") {
     const measured_loin taped{.length = 400_mm, .stations = {{.width = 18_cm, .depth = 7_cm, .tail = 2_cm}}};
-    const corrected_loin<measured_loin> loin{taped, {1.0, 1.1, 0.9}};
+    const slice_calibrated_loin<measured_loin> loin{taped, {1.0, 1.1, 0.9}};
     for (const length& at : {0_mm, 100_mm, 200_mm, 390_mm}) {
         const painted_face painted = loin.painted_at(at);
         REQUIRE(painted.size() == 2);
@@ -74,7 +74,7 @@ TEST_CASE("the outlines of a corrected loin from a tape are as large as its face
             CHECK_THAT(area_of(p.curve) / loin.face_at(at).areas[p.fill], WithinAbs(0.999, 0.001 + 1e-9));
     }
     // A calibrated model has no fill of its own to correct: its outlines stay.
-    const corrected_loin<calibrated_loin<measured_loin>> twice{{taped, 1.05}, {0.9}};
+    const slice_calibrated_loin<calibrated_loin<measured_loin>> twice{{taped, 1.05}, {0.9}};
     CHECK(area_of(twice.painted_at(0_mm)[0].curve) == area_of(twice.model.painted_at(0_mm)[0].curve));
 }
 
@@ -85,7 +85,7 @@ TEST_CASE("the volume of a corrected scan is the integral of its factor and its 
     const scan_readings readings{.tilt = {.about_vertical = 12.0 * degree}, .probes = {{.fat_cover = 8_mm}}};
     const scanned_loin scan(mesh, readings);
     const std::vector<double> factors{1.08, 0.95, 1.10, 0.91, 1.02, 1.0};
-    const corrected_loin<calibrated_loin<scanned_loin>> loin{{scan, 1.01}, factors};
+    const slice_calibrated_loin<calibrated_loin<scanned_loin>> loin{{scan, 1.01}, factors};
     const cumulative_volume volumes(mesh, frame_of(mesh_axis::x, mesh_axis::z, readings.tilt).along);
     const double extent = loin.extent().value();
     std::vector<double> stops = volumes.breakpoints();
@@ -120,16 +120,16 @@ TEST_CASE("a corrected scan with one factor or with equal ones has its volume ti
     const scanned_loin scan(bumpy_loin(12, 10), {.probes = {{}}});
     for (const length& at : {0_mm, 3_mm, 170_mm, 420_mm, 500_mm})
         for (const std::vector<double>& factors : {std::vector<double>{1.07}, {1.07, 1.07, 1.07}})
-            CHECK_THAT((corrected_loin<scanned_loin>{scan, factors}.volume_before(at).value()),
+            CHECK_THAT((slice_calibrated_loin<scanned_loin>{scan, factors}.volume_before(at).value()),
                        WithinAbs(1.07 * scan.volume_before(at).value(), 1e-16)); // of 4e-3 m3
-    static_assert(!detail::knows_volume<corrected_loin<prism_loin>>);
+    static_assert(!detail::knows_volume<slice_calibrated_loin<prism_loin>>);
 }
 
 TEST_CASE("a corrected loin without a positive factor is refused") {
-    CHECK_THROWS_WITH(tabulate(corrected_loin<prism_loin>{prism, {}}), StartsWith("factors: got none"));
-    CHECK_THROWS_WITH(tabulate(corrected_loin<prism_loin>{prism, {1.0, 0.0}}), StartsWith("factors[1]: got 0"));
-    CHECK_THROWS_AS(tabulate(corrected_loin<prism_loin>{prism, {std::nan("")}}), invalid_input);
-    CHECK_THROWS_WITH(tabulate(corrected_loin<prism_loin>{{}, {1.0}}), StartsWith("length: got 0 mm"));
+    CHECK_THROWS_WITH(tabulate(slice_calibrated_loin<prism_loin>{prism, {}}), StartsWith("factors: got none"));
+    CHECK_THROWS_WITH(tabulate(slice_calibrated_loin<prism_loin>{prism, {1.0, 0.0}}), StartsWith("factors[1]: got 0"));
+    CHECK_THROWS_AS(tabulate(slice_calibrated_loin<prism_loin>{prism, {std::nan("")}}), invalid_input);
+    CHECK_THROWS_WITH(tabulate(slice_calibrated_loin<prism_loin>{{}, {1.0}}), StartsWith("length: got 0 mm"));
 }
 
 } // namespace corrected_loin_test

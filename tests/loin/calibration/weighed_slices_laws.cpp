@@ -74,12 +74,12 @@ TEST_CASE("a reading that says what was expected changes no factor and shrinks t
         std::vector<weighed_slice> slices = some_slices(random, meat);
         const weighed_slice last = slices.back();
         slices.pop_back();
-        const auto before = calibrated_by_slices(taper, taper_weight, slices, patient);
+        const auto before = calibrate_by_slices(taper, taper_weight, slices, patient);
         // What it is expected to weigh is what a reading, any reading, is told by the others.
         std::vector<weighed_slice> with = slices;
         with.push_back(last);
-        with.back().weight = calibrated_by_slices(taper, taper_weight, with, patient).findings.back().by_the_others;
-        const auto after = calibrated_by_slices(taper, taper_weight, with, patient);
+        with.back().weight = calibrate_by_slices(taper, taper_weight, with, patient).findings.back().by_the_others;
+        const auto after = calibrate_by_slices(taper, taper_weight, with, patient);
         CHECK(largest_difference(before.factors, after.factors) < rounding_noise);
         CHECK_THAT(after.findings.back().residual / gram, WithinAbs(0.0, 1e-5)); // 1e-9 of a kilogram, and some
         bool somewhere = false;
@@ -97,10 +97,10 @@ TEST_CASE("the order in which slices are weighed does not matter") {
     const profile meat = calibrated_profile(taper, taper_weight);
     for (int round = 0; round < 40; ++round) {
         std::vector<weighed_slice> slices = some_slices(random, meat);
-        const auto one = calibrated_by_slices(taper, taper_weight, slices, patient);
+        const auto one = calibrate_by_slices(taper, taper_weight, slices, patient);
         std::reverse(slices.begin(), slices.end());
         std::swap(slices.front(), slices[slices.size() / 2]);
-        const auto other = calibrated_by_slices(taper, taper_weight, slices, patient);
+        const auto other = calibrate_by_slices(taper, taper_weight, slices, patient);
         CHECK(largest_difference(one.factors, other.factors) < rounding_noise);
         CHECK_THAT(other.findings.front().deviation,
                    WithinAbs(one.findings[slices.size() - 1 - slices.size() / 2].deviation, 1e-6));
@@ -112,11 +112,11 @@ TEST_CASE("what a reading changed is the difference to a calibration without it"
     const profile meat = calibrated_profile(taper, taper_weight);
     for (int round = 0; round < 10; ++round) {
         const std::vector<weighed_slice> slices = some_slices(random, meat);
-        const auto all = calibrated_by_slices(taper, taper_weight, slices, patient);
+        const auto all = calibrate_by_slices(taper, taper_weight, slices, patient);
         for (std::size_t i = 0; i < slices.size(); ++i) {
             std::vector<weighed_slice> rest = slices;
             rest.erase(rest.begin() + static_cast<std::ptrdiff_t>(i));
-            const auto without = calibrated_by_slices(taper, taper_weight, rest, patient);
+            const auto without = calibrate_by_slices(taper, taper_weight, rest, patient);
             for (std::size_t k = 0; k < all.factors.size(); ++k)
                 CHECK_THAT(all.findings[i].changed[k],
                            WithinAbs(all.factors[k].factor - without.factors[k].factor, rounding_noise));
@@ -134,8 +134,8 @@ TEST_CASE("weighing a slice twice is weighing it once with a better scale") {
         twice.back().weight += 6_g;
         once.front().weight += 3_g;
         once.front().standard_deviation /= std::sqrt(2.0);
-        const auto a = calibrated_by_slices(taper, taper_weight, once, patient);
-        const auto b = calibrated_by_slices(taper, taper_weight, twice, patient);
+        const auto a = calibrate_by_slices(taper, taper_weight, once, patient);
+        const auto b = calibrate_by_slices(taper, taper_weight, twice, patient);
         CHECK(largest_difference(a.factors, b.factors) < rounding_noise);
         for (std::size_t k = 0; k < a.factors.size(); ++k)
             CHECK_THAT(a.factors[k].standard_deviation, WithinAbs(b.factors[k].standard_deviation, rounding_noise));
@@ -159,8 +159,8 @@ TEST_CASE("a loin of other size with readings in proportion has the same factors
             s.weight *= c * c * c;
             s.standard_deviation *= c * c * c;
         }
-        const auto one = calibrated_by_slices(taper, taper_weight, slices, patient);
-        const auto other = calibrated_by_slices(scaled, c * c * c * taper_weight, readings, patient, c * default_step);
+        const auto one = calibrate_by_slices(taper, taper_weight, slices, patient);
+        const auto other = calibrate_by_slices(scaled, c * c * c * taper_weight, readings, patient, c * default_step);
         // Tables are rounded to the microgram: of a slice of 40 g, 1e-8 or so a cut, over a standard deviation of 1 %.
         CHECK(largest_difference(one.factors, other.factors) < 1e-6);
     }
@@ -171,7 +171,7 @@ TEST_CASE("the calibrated loin weighs what the scale said to the microgram") {
     for (int round = 0; round < 20; ++round) {
         const mass weighed = to_mass({5'000'000'000 + static_cast<std::int64_t>(random() % 500'000'000)});
         const profile meat = calibrated_profile(taper, weighed);
-        const auto found = calibrated_by_slices(taper, weighed, some_slices(random, meat), patient);
+        const auto found = calibrate_by_slices(taper, weighed, some_slices(random, meat), patient);
         CHECK(tabulate(found.loin).total() == to_micrograms(weighed));
     }
 }
@@ -222,7 +222,7 @@ TEST_CASE("factors agree with conditioning the prior on the readings directly") 
             covariance * m.transpose() * (m * covariance * m.transpose() + noise).colPivHouseholderQr().inverse();
         const VectorXd b = gain * off;
         const MatrixXd left = covariance - gain * m * covariance;
-        const auto found = calibrated_by_slices(prism, 4_kg, slices, prior);
+        const auto found = calibrate_by_slices(prism, 4_kg, slices, prior);
         for (Index k = 0; k < p; ++k) {
             const slice_factor& f = found.factors[static_cast<std::size_t>(k)];
             // The table is rounded to the microgram in 5 g: 1e-7 to 1e-6 after amplification by the inverse, at most
@@ -241,8 +241,8 @@ TEST_CASE("factors and their spread do not depend on how many knots carry them")
         slice_prior coarse = patient, fine = patient;
         coarse.knots = 33;
         fine.knots = 65;
-        const auto a = calibrated_by_slices(taper, taper_weight, slices, coarse);
-        const auto b = calibrated_by_slices(taper, taper_weight, slices, fine);
+        const auto a = calibrate_by_slices(taper, taper_weight, slices, coarse);
+        const auto b = calibrate_by_slices(taper, taper_weight, slices, fine);
         for (std::size_t k = 0; k < 33; ++k) {
             // Half-way between two knots the straight line takes 1/4 of (1 - correlation of 13 mm) = 2.3 % off the
             // prior's variance, 1.2 % off its spread of 0.08: a thousandth.
@@ -276,7 +276,7 @@ TEST_CASE("deviations of right readings and errors of factors have the stated sp
         for (Index k = 0; k < p; ++k) b(k) = normal(random);
         b = root * b;
         b -= weigh * whole.dot(b);
-        corrected_loin<prism_loin> truth{prism, {}};
+        slice_calibrated_loin<prism_loin> truth{prism, {}};
         for (Index k = 0; k < p; ++k) truth.factors.push_back(1.0 + b(k));
         const profile meat = calibrated_profile(truth, 4_kg);
         std::vector<weighed_slice> slices;
@@ -285,7 +285,7 @@ TEST_CASE("deviations of right readings and errors of factors have the stated sp
             const mass own = to_mass(meat.between(meat.nearest(from), meat.nearest(to)));
             slices.push_back({from, to, own + normal(random) * 8_g, 8_g});
         }
-        const auto found = calibrated_by_slices(prism, 4_kg, slices, prior);
+        const auto found = calibrate_by_slices(prism, 4_kg, slices, prior);
         for (const slice_finding& f : found.findings) of_readings += f.deviation * f.deviation / (4.0 * loins);
         for (Index k = 0; k < p; ++k) {
             const slice_factor& f = found.factors[static_cast<std::size_t>(k)];

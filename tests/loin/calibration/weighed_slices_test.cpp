@@ -44,7 +44,7 @@ std::vector<weighed_slice> own_slices(std::size_t count, length thickness) {
 } // namespace
 
 TEST_CASE("without readings only the weight of the loin counts") {
-    const auto found = calibrated_by_slices(prism, prism_weight, {});
+    const auto found = calibrate_by_slices(prism, prism_weight, {});
     REQUIRE(found.factors.size() == 17);
     for (const slice_factor& f : found.factors) CHECK_THAT(f.factor, WithinAbs(1.0, 1e-15));
     CHECK(found.findings.empty());
@@ -58,7 +58,7 @@ TEST_CASE("one reading on a loin of two knots is the closed form") {
     // (h² v + sd²).
     const slice_prior prior{.spread = 0.10, .reach = 0.5, .knots = 2};
     const weighed_slice slice{.from = 0_mm, .to = 100_mm, .weight = 1080_g, .standard_deviation = 30_g};
-    const auto found = calibrated_by_slices(prism, prism_weight, {slice}, prior);
+    const auto found = calibrate_by_slices(prism, prism_weight, {slice}, prior);
     const double w = 1.0, h = 0.75 * w, v = 0.01 * (1.0 - std::exp(-2.0)) / 2.0, noise = 0.030 * 0.030;
     const double b = v * h * 0.080 / (h * h * v + noise), variance = v * noise / (h * h * v + noise);
     // The weight of the loin holds to 1e-7 of itself and the table to a microgram in a cell of 5 g.
@@ -82,7 +82,7 @@ TEST_CASE("the tabulated loin has the weight of the scale and the fitted weight 
     std::vector<weighed_slice> slices = own_slices(3, 26_mm);
     slices[0].weight *= 1.05;
     slices[2].weight *= 1.02;
-    const auto found = calibrated_by_slices(strip, 5.4_kg, slices);
+    const auto found = calibrate_by_slices(strip, 5.4_kg, slices);
     const profile meat = tabulate(found.loin);
     CHECK(meat.total() == to_micrograms(5.4_kg));
     for (std::size_t i = 0; i < slices.size(); ++i) {
@@ -100,7 +100,7 @@ TEST_CASE("a scan that slices correct keeps its exact volumes and weighs what th
     const mass weight =
         to_mass(to_micrograms(mass::from_value(1.02 * density * scan.volume_before(scan.extent()).value())));
     const double slice = 1.02 * density * (scan.volume_before(125_mm) - scan.volume_before(100_mm)).value();
-    const auto found = calibrated_by_slices(
+    const auto found = calibrate_by_slices(
         scan, weight, {{.from = 100_mm, .to = 125_mm, .weight = mass::from_value(1.06 * slice)}}, {}, 5_mm);
     const profile meat = tabulate(found.loin, 5_mm);
     CHECK(meat.total() == to_micrograms(weight));
@@ -116,7 +116,7 @@ TEST_CASE("a scan that slices correct keeps its exact volumes and weighs what th
 TEST_CASE("heavy slices at the rib end make the rib end heavier and the rest lighter") {
     std::vector<weighed_slice> slices = own_slices(3, 26_mm);
     for (weighed_slice& s : slices) s.weight *= 1.08;
-    const auto found = calibrated_by_slices(strip, 5.4_kg, slices);
+    const auto found = calibrate_by_slices(strip, 5.4_kg, slices);
     CHECK(found.factors.front().factor > 1.04);
     CHECK(found.factors.front().factor < 1.08);
     CHECK(found.factors.back().factor < 1.0);
@@ -129,7 +129,7 @@ TEST_CASE("heavy slices at the rib end make the rib end heavier and the rest lig
 
 TEST_CASE("a factor that bends along the loin is recovered from its slices") {
     // The truth is invented; slices are exact, and said to be good to a gram.
-    corrected_loin<prism_loin> truth{prism, std::vector<double>(65)};
+    slice_calibrated_loin<prism_loin> truth{prism, std::vector<double>(65)};
     for (std::size_t k = 0; k < 65; ++k) truth.factors[k] = 1.0 + 0.06 * std::cos(0.08 * static_cast<double>(k));
     const mass weighed = tabulate(truth).unrounded_total();
     const profile meat = tabulate(truth);
@@ -138,11 +138,11 @@ TEST_CASE("a factor that bends along the loin is recovered from its slices") {
         const length from = 25.0 * i * millimetre, to = from + 25_mm;
         slices.push_back({from, to, to_mass(meat.between(meat.nearest(from), meat.nearest(to))), 1_g});
     }
-    const auto found = calibrated_by_slices(prism, weighed, slices);
+    const auto found = calibrate_by_slices(prism, weighed, slices);
     for (const length& at : {10_mm, 60_mm, 110_mm, 160_mm, 210_mm, 260_mm, 310_mm, 360_mm}) {
         // Straight lines over 25 mm miss a curve by h²/8 × its second derivative, 0.06 × (0.08 / 6.25 mm)²: 0.0008; a
         // gram in 250 is 0.004, and half of that is left after its neighbours.
-        CHECK_THAT(found.loin.factor_at(at) / calibrated(prism, weighed).factor /
+        CHECK_THAT(found.loin.factor_at(at) / calibrate(prism, weighed).factor /
                        (truth.factor_at(at) / (weighed / tabulate(prism).unrounded_total())),
                    WithinAbs(1.0, 0.003));
     }
@@ -151,41 +151,41 @@ TEST_CASE("a factor that bends along the loin is recovered from its slices") {
 TEST_CASE("a reading that all others contradict is named with its place") {
     std::vector<weighed_slice> slices = own_slices(5, 25_mm);
     slices[2].weight *= 1.25;
-    CHECK_THROWS_WITH(calibrated_by_slices(strip, 5.4_kg, slices),
+    CHECK_THROWS_WITH(calibrate_by_slices(strip, 5.4_kg, slices),
                       StartsWith("slices[2] (56 mm to 81 mm).weight: got ") &&
                           ContainsSubstring("by the other readings; it is "));
     slices[2].weight *= 0.65 / 1.25;
-    CHECK_THROWS_WITH(calibrated_by_slices(strip, 5.4_kg, slices),
+    CHECK_THROWS_WITH(calibrate_by_slices(strip, 5.4_kg, slices),
                       StartsWith("slices[2] (56 mm to 81 mm).weight: got "));
     // Ounces taken for hundreds of grams, say: a first reading already is held against the prior.
-    CHECK_THROWS_WITH(calibrated_by_slices(strip, 5.4_kg, {{.from = 6_mm, .to = 31_mm, .weight = 3.4_oz}}),
+    CHECK_THROWS_WITH(calibrate_by_slices(strip, 5.4_kg, {{.from = 6_mm, .to = 31_mm, .weight = 3.4_oz}}),
                       StartsWith("slices[0] (6 mm to 31 mm).weight: got 96.4 g, expected about "));
     slices = own_slices(16, 25_mm); // nearly all of the loin
     slices[9].weight *= 1.2;
-    CHECK_THROWS_WITH(calibrated_by_slices(strip, 5.4_kg, slices), StartsWith("slices[9] (231 mm to 256 mm).weight"));
+    CHECK_THROWS_WITH(calibrate_by_slices(strip, 5.4_kg, slices), StartsWith("slices[9] (231 mm to 256 mm).weight"));
 }
 
 TEST_CASE("the threshold decides which readings are refused") {
     std::vector<weighed_slice> slices = own_slices(5, 25_mm);
     slices[2].weight *= 1.10;
-    const auto found = calibrated_by_slices(strip, 5.4_kg, slices);
+    const auto found = calibrate_by_slices(strip, 5.4_kg, slices);
     const double off = std::abs(found.findings[2].deviation);
     CHECK(off > 2.0);
-    CHECK_NOTHROW(calibrated_by_slices(strip, 5.4_kg, slices, {.most_deviation = off * 1.001}));
-    CHECK_THROWS_AS(calibrated_by_slices(strip, 5.4_kg, slices, {.most_deviation = off * 0.999}), invalid_input);
+    CHECK_NOTHROW(calibrate_by_slices(strip, 5.4_kg, slices, {.most_deviation = off * 1.001}));
+    CHECK_THROWS_AS(calibrate_by_slices(strip, 5.4_kg, slices, {.most_deviation = off * 0.999}), invalid_input);
 }
 
 TEST_CASE("a weight of the loin that all slices contradict is named instead of a slice") {
     const std::vector<weighed_slice> slices = own_slices(15, 25_mm);
-    CHECK_NOTHROW(calibrated_by_slices(strip, 5.4_kg, slices));
-    CHECK_THROWS_WITH(calibrated_by_slices(strip, 5.94_kg, slices),
+    CHECK_NOTHROW(calibrate_by_slices(strip, 5.4_kg, slices));
+    CHECK_THROWS_WITH(calibrate_by_slices(strip, 5.94_kg, slices),
                       StartsWith("weight: got 5940 g, expected one that agrees with the slices; it is "));
-    CHECK_THROWS_WITH(calibrated_by_slices(strip, 54_kg, slices), StartsWith("scale weight: got 54000 g"));
+    CHECK_THROWS_WITH(calibrate_by_slices(strip, 54_kg, slices), StartsWith("scale weight: got 54000 g"));
 }
 
 TEST_CASE("a reading that is impossible by itself is named") {
     const auto refused = [](const std::vector<weighed_slice>& slices, const std::string& start) {
-        CHECK_THROWS_WITH(calibrated_by_slices(strip, 5.4_kg, slices), StartsWith(start));
+        CHECK_THROWS_WITH(calibrate_by_slices(strip, 5.4_kg, slices), StartsWith(start));
     };
     const weighed_slice good{.from = 6_mm, .to = 31_mm, .weight = 345_g};
     refused({good, {.from = 31_mm, .to = 56_mm, .weight = 0_g}}, "slices[1] (31 mm to 56 mm).weight: got 0 g");
@@ -205,21 +205,21 @@ TEST_CASE("a reading that is impossible by itself is named") {
 
 TEST_CASE("slices that overlap are refused but a slice cut from a weighed slice is not") {
     const weighed_slice good{.from = 6_mm, .to = 56_mm, .weight = 690_g};
-    CHECK_THROWS_WITH(calibrated_by_slices(strip, 5.4_kg, {good, {.from = 40_mm, .to = 66_mm, .weight = 345_g}}),
+    CHECK_THROWS_WITH(calibrate_by_slices(strip, 5.4_kg, {good, {.from = 40_mm, .to = 66_mm, .weight = 345_g}}),
                       Equals("slices[1] (40 mm to 66 mm): got a part of it in another slice, expected a slice beside "
                              "slices[0] (6 mm to 56 mm), or one cut from it"));
-    CHECK_THROWS_WITH(calibrated_by_slices(strip, 5.4_kg, {{.from = 40_mm, .to = 66_mm, .weight = 345_g}, good}),
+    CHECK_THROWS_WITH(calibrate_by_slices(strip, 5.4_kg, {{.from = 40_mm, .to = 66_mm, .weight = 345_g}, good}),
                       StartsWith("slices[1] (6 mm to 56 mm): got a part"));
-    CHECK_THROWS_WITH(calibrated_by_slices(strip, 5.4_kg, {{.from = 6_mm, .to = 31_mm, .weight = 700_g}, good}),
+    CHECK_THROWS_WITH(calibrate_by_slices(strip, 5.4_kg, {{.from = 6_mm, .to = 31_mm, .weight = 700_g}, good}),
                       StartsWith("slices[0] (6 mm to 31 mm).weight: got 700 g, expected at most that of the slice it"));
-    CHECK_NOTHROW(calibrated_by_slices(strip, 5.4_kg, {good, {.from = 6_mm, .to = 31_mm, .weight = 345_g}}));
-    CHECK_NOTHROW(calibrated_by_slices(strip, 5.4_kg, {good, good}));
-    CHECK_NOTHROW(calibrated_by_slices(strip, 5.4_kg, {good, {.from = 56_mm, .to = 81_mm, .weight = 342_g}}));
+    CHECK_NOTHROW(calibrate_by_slices(strip, 5.4_kg, {good, {.from = 6_mm, .to = 31_mm, .weight = 345_g}}));
+    CHECK_NOTHROW(calibrate_by_slices(strip, 5.4_kg, {good, good}));
+    CHECK_NOTHROW(calibrate_by_slices(strip, 5.4_kg, {good, {.from = 56_mm, .to = 81_mm, .weight = 342_g}}));
 }
 
 TEST_CASE("a prior that cannot be is refused by name") {
     const auto refused = [](const slice_prior& prior, const std::string& start) {
-        CHECK_THROWS_WITH(calibrated_by_slices(prism, prism_weight, {}, prior), StartsWith(start));
+        CHECK_THROWS_WITH(calibrate_by_slices(prism, prism_weight, {}, prior), StartsWith(start));
     };
     refused({.spread = 0.0}, "prior.spread: got 0");
     refused({.spread = 8.0}, "prior.spread: got 8");

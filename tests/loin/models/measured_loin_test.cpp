@@ -187,9 +187,9 @@ TEST_CASE("the piece weight that carcass weight gives passes as a scale weight a
                 {.at = 40_cm * size, .width = 21_cm * size, .depth = 6.8_cm * size, .fat_cover = 8_mm * size}}};
         CHECK(calibrated_profile(loin, piece).total() == to_micrograms(piece));
         // Both sides at once, one digit lost, or the scale in pounds taken for kilograms.
-        CHECK_THROWS_AS(calibrated(loin, 2.0 * piece), invalid_input);
-        CHECK_THROWS_AS(calibrated(loin, 0.1 * piece), invalid_input);
-        CHECK_THAT(message_of([&] { (void)calibrated(loin, piece * (kilogram / pound)); }),
+        CHECK_THROWS_AS(calibrate(loin, 2.0 * piece), invalid_input);
+        CHECK_THROWS_AS(calibrate(loin, 0.1 * piece), invalid_input);
+        CHECK_THAT(message_of([&] { (void)calibrate(loin, piece * (kilogram / pound)); }),
                    EndsWith("was it read in pounds, or a length in inches?"));
     }
 }

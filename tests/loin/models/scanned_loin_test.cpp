@@ -126,8 +126,8 @@ TEST_CASE("a scan is brought in line with the scale to the microgram") {
     const profile meat = calibrated_profile(loin, 1.03 * modelled);
     CHECK(meat.total() == to_micrograms(1.03 * modelled));
     // A scan leaves only the density open: 0.90 to 1.15.
-    CHECK_THROWS_WITH(calibrated(loin, 0.89 * modelled), StartsWith("scale weight: "));
-    CHECK_THROWS_WITH(calibrated(loin, 1.16 * modelled), StartsWith("scale weight: "));
+    CHECK_THROWS_WITH(calibrate(loin, 0.89 * modelled), StartsWith("scale weight: "));
+    CHECK_THROWS_WITH(calibrate(loin, 1.16 * modelled), StartsWith("scale weight: "));
 }
 
 TEST_CASE("a scan is planned like any other loin") {

@@ -90,7 +90,7 @@ TEST_CASE("slanted_loin: keeps the meat of the loin, tissue by tissue") {
         // Strips enter and leave the loin on ramps whose kinks fall inside cells of half a millimetre.
         keeps_its_meat(prism, tilt, 2e-6);
         // Areas change along the loin by a tenth over 64 strips: second order, 1e-4 at most.
-        keeps_its_meat(calibrated(measured, 5.2_kg), tilt, 1e-4);
+        keeps_its_meat(calibrate(measured, 5.2_kg), tilt, 1e-4);
         keeps_its_meat(traced(), tilt, 1e-3); // few corners, and a muscle that begins between two faces
     }
 }

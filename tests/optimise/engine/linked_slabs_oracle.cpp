@@ -125,7 +125,7 @@ TEST_CASE("plans with demands under limits of all kinds equal the best of all ti
             } else {
                 CHECK_FALSE(found.shortfalls.empty());
             }
-            const plan laid = lay_out(r.meat, r.specs, r.rules, found.stretches);
+            const cutting_plan laid = lay_out(r.meat, r.specs, r.rules, found.stretches);
             CHECK(verify(laid, r.meat, r.specs, r.rules) == std::vector<std::string>{});
             CHECK(score_of(problem, objective, found.stretches) == found.score);
 

@@ -45,7 +45,7 @@ struct count_first : mass_and_count {
     }
 };
 
-mass_and_count in_portions(const plan& p) {
+mass_and_count in_portions(const cutting_plan& p) {
     mass_and_count sum;
     for (const slab& s : p.slabs)
         if (s.kind == slab_kind::portions) {
@@ -63,11 +63,11 @@ Result best_of_all_tilings(const small_request& all) {
 }
 
 /// The engine's own cuts, before they are evened out.
-plan cut_by(const request& r, const std::vector<stretch>& stretches) {
+cutting_plan cut_by(const request& r, const std::vector<stretch>& stretches) {
     return lay_out(r.meat, r.specs, r.rules, stretches);
 }
 
-void check_sound(const request& r, const plan& p) {
+void check_sound(const request& r, const cutting_plan& p) {
     CHECK(verify(p, r.meat, r.specs, r.rules) == std::vector<std::string>{});
     CHECK(balance_of(p).total() == r.meat.total());
 }

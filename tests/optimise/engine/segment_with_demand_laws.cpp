@@ -35,14 +35,14 @@ std::vector<demand> demands_for(dice& d, const request& r) {
     return demands;
 }
 
-std::vector<std::int64_t> portions_of_each(const plan& p) {
+std::vector<std::int64_t> portions_of_each(const cutting_plan& p) {
     std::vector<std::int64_t> counts(p.specs.size());
     for (const slab& s : p.slabs)
         if (s.kind == slab_kind::portions) counts[s.option] += p.specs[s.option].pieces;
     return counts;
 }
 
-bool meets(const plan& p, const std::vector<demand>& demands) {
+bool meets(const cutting_plan& p, const std::vector<demand>& demands) {
     const auto counts = portions_of_each(p);
     for (const demand& wanted : demands) {
         const std::int64_t n = counts[spec_of(wanted, p.specs)];
@@ -138,7 +138,7 @@ TEST_CASE("the exact optimum lies between the plan and the bound of the relaxati
             for (; part < best.size() && plan_has[part] == bounds[part]; ++part) CHECK(plan_has[part] == best[part]);
             if (part < best.size()) CHECK(best[part] <= bounds[part]);
             gaps_behind += 0 < part && part < best.size();
-            const plan laid = lay_out(r.meat, r.specs, r.rules, relaxed.stretches);
+            const cutting_plan laid = lay_out(r.meat, r.specs, r.rules, relaxed.stretches);
             CHECK(meets(laid, demands));
             CHECK(verify(laid, r.meat, r.specs, r.rules) == std::vector<std::string>{});
         };

@@ -63,7 +63,7 @@ std::map<std::int64_t, spread_and_mass> evenest(const small_request& all) {
     return best;
 }
 
-spread_and_mass measured(const plan& p) {
+spread_and_mass measured(const cutting_plan& p) {
     std::int64_t light = std::numeric_limits<std::int64_t>::max(), heavy = 0;
     for (const slab& s : p.slabs)
         for (const micrograms m : p.portions_of(s)) {

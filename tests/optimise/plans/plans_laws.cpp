@@ -25,10 +25,10 @@ using namespace tranche_test;
 
 namespace {
 
-std::pair<std::size_t, std::int64_t> count_then_mass(const plan& p) {
+std::pair<std::size_t, std::int64_t> count_then_mass(const cutting_plan& p) {
     return {p.portion_count(), balance_of(p).portion_total().count};
 }
-std::pair<std::int64_t, std::size_t> mass_then_count(const plan& p) {
+std::pair<std::int64_t, std::size_t> mass_then_count(const cutting_plan& p) {
     return {balance_of(p).portion_total().count, p.portion_count()};
 }
 
@@ -41,7 +41,7 @@ struct best_of {
     [[nodiscard]] bool no_worse_than(const best_of& other) const { return most >= other.most && least >= other.least; }
 };
 
-std::vector<std::tuple<std::size_t, slab_kind, double, double>> cuts_of(const plan& p) {
+std::vector<std::tuple<std::size_t, slab_kind, double, double>> cuts_of(const cutting_plan& p) {
     std::vector<std::tuple<std::size_t, slab_kind, double, double>> cuts;
     for (const slab& s : p.slabs) cuts.emplace_back(s.option, s.kind, s.start.value(), s.thickness.value());
     return cuts;

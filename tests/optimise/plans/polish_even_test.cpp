@@ -33,7 +33,7 @@ namespace {
 /// the lightest portion can differ where the cuts of exactly equal ones are rounded: in grams, 90 cm² × 1.05 g/cm³.
 constexpr double rounding = 2.0 * 0.001 * 94.5;
 
-double spread_in_grams(const plan& cuts) {
+double spread_in_grams(const cutting_plan& cuts) {
     double low = std::numeric_limits<double>::infinity(), high = 0.0;
     for (const slab& s : cuts.slabs)
         for (const micrograms w : cuts.portions_of(s)) {
@@ -182,7 +182,7 @@ TEST_CASE("polished portions are no less equal than those of the grid, and no mo
         CHECK(verify(polished.planned.plan, polished.meat, r.specs, r.rules) == std::vector<std::string>{});
         CHECK(polished.planned.plan.portion_count() == static_cast<std::size_t>(n));
         CHECK_THAT(spread_in_grams(polished.planned.plan), WithinAbs(-polished.planned.score / 1e6, 1e-9));
-        const double finest = even_portions(refined(r.meat, parts), r.specs, r.rules, n).score;
+        const double finest = even_portions(on_finer_grid(r.meat, parts), r.specs, r.rules, n).score;
         // More mass in portions may come before evenness within two cells of the finer grid. Trims are rounded to the
         // microgram a cell and tissue: 70 cells a slab at most, of which two may be trimmed.
         std::int64_t cell = 0;

@@ -60,7 +60,7 @@ struct not_finite_for_odd {
     }
 };
 
-std::pair<mass, mass> lightest_and_heaviest(const plan& cuts) {
+std::pair<mass, mass> lightest_and_heaviest(const cutting_plan& cuts) {
     mass low = unlimited<mass>(), high{};
     for (const slab& s : cuts.slabs)
         for (const micrograms w : cuts.portions_of(s)) {

@@ -39,7 +39,7 @@ const mass a_millimetre = to_mass(prism().total()) / 200.0;
 /// The chances of the one slab of 30 mm from 50 to 80 mm.
 portion_chances of_30_mm(const cut_spec& spec, const knife_spread& knife) {
     const profile meat = prism();
-    const plan cuts = lay_out(meat, {spec}, {}, {{0, 50}, {50, 80, slab_kind::portions, 0}, {80, 200}});
+    const cutting_plan cuts = lay_out(meat, {spec}, {}, {{0, 50}, {50, 80, slab_kind::portions, 0}, {80, 200}});
     return chances_of(cuts, meat, knife)[1];
 }
 
@@ -66,7 +66,7 @@ price_list<usd> steak_prices() {
 
 /// The score of a plan under an objective.
 template <class O>
-std::int64_t score_of(const plan& cuts, const cutting_problem& problem, const O& objective) {
+std::int64_t score_of(const cutting_plan& cuts, const cutting_problem& problem, const O& objective) {
     std::int64_t sum = 0;
     for (const slab& s : cuts.slabs) {
         if (s.kind == slab_kind::facing) continue;
@@ -116,7 +116,7 @@ TEST_CASE("a second muscle that a thick slice would show counts as a limit") {
     const double at_31_cm = meat.gluteus_medius_entered()[310];
     const cut_spec spec{
         .name = "steak", .thickness = {10_mm, 100_mm}, .gluteus_medius = gluteus_medius_up_to(at_31_cm)};
-    const plan cuts = lay_out(meat, {spec}, {}, {{0, 280}, {280, 308, slab_kind::portions, 0}, {308, 400}});
+    const cutting_plan cuts = lay_out(meat, {spec}, {}, {{0, 280}, {280, 308, slab_kind::portions, 0}, {308, 400}});
     // The share is that of 31 cm, 2 mm behind the cut: a spread of 2 mm goes beyond by chance 1 - Φ(1).
     const double beyond = boost::math::cdf(boost::math::complement(boost::math::normal(), 1.0));
     const portion_chances c = chances_of(cuts, meat, {.spread = 2_mm})[1];
@@ -127,7 +127,7 @@ TEST_CASE("a second muscle that a thick slice would show counts as a limit") {
 TEST_CASE("a slab at the sirloin face gets what the cut in front of it errs by") {
     const profile meat = prism();
     const cut_spec spec{.name = "steak", .thickness = {(30.0 - z_95) * millimetre, 100_mm}};
-    const plan cuts = lay_out(meat, {spec}, {}, {{0, 170}, {170, 200, slab_kind::portions, 0}});
+    const cutting_plan cuts = lay_out(meat, {spec}, {}, {{0, 170}, {170, 200, slab_kind::portions, 0}});
     CHECK_THAT(chances_of(cuts, meat, {.spread = 1_mm})[1].within, WithinAbs(0.95, 1e-6));
     // A hand that cuts too thick leaves less for the last slab.
     CHECK_THAT(chances_of(cuts, meat, {.bias = z_95 * millimetre, .spread = 1_mm})[1].within, WithinAbs(0.5, 1e-6));
@@ -207,8 +207,8 @@ TEST_CASE("chances are those of simulated cuts") {
             const double uniform = (static_cast<double>(bits() >> 11U) + 0.5) * 0x1p-53;
             const length thick = s.thickness + boost::math::quantile(normal, uniform) * metre;
             const mass weight = to_mass(
-                {kept.kept_before(place::of(meat, s.start + thick)) - kept.kept_before(place::of(meat, s.start))});
-            const place face = place::of(meat, s.start + thick + s.kerf);
+                {kept.kept_before(profile_place::of(meat, s.start + thick)) - kept.kept_before(profile_place::of(meat, s.start))});
+            const place face = profile_place::of(meat, s.start + thick + s.kerf);
             const auto share = meat.gluteus_medius_entered();
             const double shown_share = share[face.cell] + face.into * (share[face.cell + 1] - share[face.cell]);
             light += weight < spec.portion.min;
@@ -261,7 +261,7 @@ TEST_CASE("no plan that ignores the knife does better on average") {
 
         const cutting_problem problem(r.meat, r.specs, r.rules);
         const expected_value_objective<usd> objective(problem, prices, knife);
-        const plan at_list = best_value(r.meat, r.specs, prices, r.rules).plan;
+        const cutting_plan at_list = best_value(r.meat, r.specs, prices, r.rules).plan;
         const robust_cuts dearest = best_expected_value(r.meat, r.specs, prices, knife, r.rules);
         CHECK(dearest.planned.score == static_cast<double>(score_of(dearest.planned.plan, problem, objective)));
         CHECK(dearest.planned.score >= static_cast<double>(score_of(at_list, problem, objective)));

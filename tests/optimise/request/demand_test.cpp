@@ -34,7 +34,7 @@ const std::vector<cut_spec> steak_roast_fillet{{.name = "steak", .thickness = 3_
                                                {.name = "roast", .thickness = 10_cm},
                                                {.name = "fillet", .thickness = 5_cm, .pieces = 2}};
 
-std::vector<std::int64_t> portions_by_spec(const plan& p) {
+std::vector<std::int64_t> portions_by_spec(const cutting_plan& p) {
     std::vector<std::int64_t> counts(p.specs.size());
     for (const slab& s : p.slabs)
         if (s.kind == slab_kind::portions) counts[s.option] += p.specs[s.option].pieces;

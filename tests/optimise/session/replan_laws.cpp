@@ -40,7 +40,7 @@ std::vector<cut_spec> steaks() {
 
 /// True weight of the slab [from, from + thick) on a loin that weighs `ratio` times the profile.
 mass weight_of(const profile& meat, length from, length thick, double ratio) {
-    const auto in_front = [&](length at) { return place::of(meat, at).in(meat.cumulative()); };
+    const auto in_front = [&](length at) { return profile_place::of(meat, at).in(meat.cumulative()); };
     return ratio * to_mass({in_front(from + thick) - in_front(from)});
 }
 

@@ -264,7 +264,7 @@ TEST_CASE("slabs, rest and what is unaccounted for add up to the loin, to the mi
     REQUIRE(s.next());
     s.record({.weight = s.next()->weight});
     CHECK_FALSE(s.next());
-    CHECK(s.stop() == session_stop::cut_up);
+    CHECK(s.why_stopped() == session_stop::cut_up);
     CHECK(s.position() == meat.extent());
     CHECK(closes(s.account(0_g)));
     CHECK_THAT(refused([&] { s.record({.weight = 10_g}); }), StartsWith("slab: got one more"));
@@ -295,7 +295,7 @@ TEST_CASE("a session whose objective is not finite advises nothing and says so")
                 return not_always_finite{p, bad, 100};
             });
             CHECK_FALSE(s.next());
-            CHECK(s.stop() == session_stop::objective_not_finite);
+            CHECK(s.why_stopped() == session_stop::objective_not_finite);
             CHECK(s.plan_of_rest().empty());
             CHECK(s.portions_to_come() == 0);
             CHECK_THAT(refused([&] { s.record({.weight = 280_g}); }), ContainsSubstring("not finite"));
@@ -319,7 +319,7 @@ TEST_CASE("a session plans around what its objective forbids, and stops where th
         return not_always_finite{p, never, 0};
     });
     CHECK_FALSE(none.next());
-    CHECK(none.stop() == session_stop::objective_not_finite);
+    CHECK(none.why_stopped() == session_stop::objective_not_finite);
 }
 
 TEST_CASE("a session whose objective stops being finite can be taken back to where it was") {
@@ -328,15 +328,15 @@ TEST_CASE("a session whose objective stops being finite can be taken back to whe
         return not_always_finite{p, std::numeric_limits<double>::quiet_NaN(), 0, 1.001};
     });
     REQUIRE(s.next());
-    CHECK(s.stop() == session_stop::not_yet);
+    CHECK(s.why_stopped() == session_stop::not_yet);
     const length set = s.next()->set;
     s.record({.weight = 1.04 * s.next()->weight}); // the rest is believed to be heavier, by more than 0.1 %
     REQUIRE(s.estimate().ratio() > 1.001);
     CHECK_FALSE(s.next());
-    CHECK(s.stop() == session_stop::objective_not_finite);
+    CHECK(s.why_stopped() == session_stop::objective_not_finite);
     REQUIRE(s.undo());
     REQUIRE(s.next());
-    CHECK(s.stop() == session_stop::not_yet);
+    CHECK(s.why_stopped() == session_stop::not_yet);
     CHECK(s.next()->set == set);
 }
 
@@ -382,7 +382,7 @@ TEST_CASE("a session plans for what is left of its demands") {
     }
     CHECK(cut_of(0) == 2);
     CHECK(cut_of(1) == 3);
-    CHECK(s.stop() == session_stop::cut_up);
+    CHECK(s.why_stopped() == session_stop::cut_up);
 
     // The same number without demands is what a session without any gives.
     cutting_session free(meat, {steak, thin}, {}, most), asked(meat, {steak, thin}, {}, most, {}, {at_least(0, 0)});

@@ -25,7 +25,7 @@ namespace {
 template <currency C>
 void check_closing(double dearer) {
     const profile loin = meat();
-    plan cuts = mixed_plan(loin);
+    cutting_plan cuts = mixed_plan(loin);
     cuts.specs[1].pieces = 7; // so that micrograms are left over
     const bill<C> settled = settle(cuts, bought<C>(dearer), prices<C>(dearer));
     const auto places = static_cast<std::size_t>(C::minor_digits);
@@ -67,7 +67,7 @@ TEST_CASE("masses and costs read back from CSV add up exactly in every currency"
 
 TEST_CASE("an account writes any finite price without an exponent") {
     const profile loin = meat();
-    const plan cuts = mixed_plan(loin);
+    const cutting_plan cuts = mixed_plan(loin);
     bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
     const auto price_of = [&](double number) {
         settled.test.purchase.price = number * money<usd>::from_value(1.0) / kilogram;
@@ -92,7 +92,7 @@ TEST_CASE("an account writes any finite price without an exponent") {
 
 TEST_CASE("each usable line of an account has the costs of its own portions") {
     const profile loin = meat();
-    plan cuts = mixed_plan(loin);
+    cutting_plan cuts = mixed_plan(loin);
     cuts.specs.insert(cuts.specs.begin() + 1, cut_spec{.name = "not cut"});
     for (slab& s : cuts.slabs)
         if (s.kind == slab_kind::portions && s.option > 0) ++s.option;
@@ -113,7 +113,7 @@ TEST_CASE("each usable line of an account has the costs of its own portions") {
 
 TEST_CASE("each portion stands in CSV with its place, weight and cost") {
     const profile loin = meat();
-    const plan cuts = mixed_plan(loin);
+    const cutting_plan cuts = mixed_plan(loin);
     const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
     const records rows = read_csv(slabs_csv(cuts, settled));
     std::size_t r = 1, k = 0;
@@ -140,7 +140,7 @@ TEST_CASE("each portion stands in CSV with its place, weight and cost") {
 
 TEST_CASE("a plan without a bill has the same records with no costs") {
     const profile loin = meat();
-    const plan cuts = mixed_plan(loin);
+    const cutting_plan cuts = mixed_plan(loin);
     records with = read_csv(slabs_csv(cuts, settle(cuts, bought<usd>())));
     const records without = read_csv(slabs_csv(cuts));
     for (std::size_t r = 1; r < with.size(); ++r)
@@ -150,7 +150,7 @@ TEST_CASE("a plan without a bill has the same records with no costs") {
 
 TEST_CASE("names with commas, quotes and line breaks survive CSV") {
     profile loin = meat();
-    plan cuts = mixed_plan(loin);
+    cutting_plan cuts = mixed_plan(loin);
     cuts.specs[0].name = R"(12 oz "strip", centre)";
     cuts.specs[1].name = "two\r\nlines";
     const records rows = read_csv(slabs_csv(cuts));
@@ -201,7 +201,7 @@ TEST_CASE("an account of a cutting test says where parts go, and shares the cost
         cutting_yield_test<usd>({.weight = 1_kg, .price = 5_usd / 1_kg},
                                 {{"steak", 0_kg, part_role::usable, {}}, {"waste", 1_kg, part_role::loss, {}}});
     CHECK_THAT(account_csv(waste), ContainsSubstring("usable,steak,portions,0.000000,0,,,,USD\r\n"));
-    const plan cuts = mixed_plan(meat());
+    const cutting_plan cuts = mixed_plan(meat());
     const records rows = read_csv(account_csv(settle(cuts, bought<usd>(), prices<usd>())));
     for (const auto& row : rows)
         if (row[column(rows, "part")] == "trim to grind") CHECK(row[column(rows, "goes_to")] == "grind");
@@ -209,7 +209,7 @@ TEST_CASE("an account of a cutting test says where parts go, and shares the cost
 
 TEST_CASE("a bill without portions has an account without costs of its lines") {
     const profile loin = meat();
-    const plan cuts = lay_out(loin, specs(), {}, {{0, loin.cells(), slab_kind::loose, 0}});
+    const cutting_plan cuts = lay_out(loin, specs(), {}, {{0, loin.cells(), slab_kind::loose, 0}});
     const records rows = read_csv(account_csv(settle(cuts, bought<usd>(), prices<usd>())));
     REQUIRE(rows.size() == 4); // head, loose meat, purge, whole
     CHECK(rows[1][column(rows, "role")] == "by-product");

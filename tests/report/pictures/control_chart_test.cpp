@@ -24,7 +24,7 @@ yield_chart chart_of(const std::vector<double>& yields) {
     int day = 0;
     for (const double y : yields)
         records.push_back({.date = invented_cuts::day(day += 3), .supplier = "a", .bought = 1_kg, .usable = y * 1_kg});
-    return charted(records);
+    return chart_yields(records);
 }
 
 std::vector<double> steady(std::size_t count) {

@@ -92,7 +92,7 @@ void check_labels_apart(const strip& s) {
 } // namespace
 
 TEST_CASE("the ruler is at true scale and marks every cut at its distance") {
-    const plan cuts = mixed_plan(meat());
+    const cutting_plan cuts = mixed_plan(meat());
     for (const kitchen_units& units : {us_kitchen, metric_kitchen}) {
         const strip s(cut_ruler_svg(cuts, units));
         check_scale(s);
@@ -108,7 +108,7 @@ TEST_CASE("the ruler is at true scale and marks every cut at its distance") {
 
 TEST_CASE("strips tile the loin and mark every cut exactly once") {
     const profile loin = meat();
-    for (const plan& cuts : {mixed_plan(loin), most_portions(loin, specs(), rules).plan})
+    for (const cutting_plan& cuts : {mixed_plan(loin), most_portions(loin, specs(), rules).plan})
         for (const kitchen_units& units : {us_kitchen, metric_kitchen})
             for (const length& page : {100.0 * millimetre, 180.0 * millimetre, 277.0 * millimetre, 2.0 * metre}) {
                 double at = 0.0;
@@ -135,7 +135,7 @@ TEST_CASE("strips tile the loin and mark every cut exactly once") {
 
 TEST_CASE("a cut where two strips join is marked once") {
     const profile loin = meat(); // 419.1 mm: strips of 140 mm in a metric kitchen
-    const plan cuts =
+    const cutting_plan cuts =
         lay_out(loin, specs(), {}, {{0, 280, slab_kind::loose, 0}, {280, loin.cells(), slab_kind::portions, 0}});
     const std::vector<std::string> strips = cut_ruler_pages(cuts, metric_kitchen);
     REQUIRE(strips.size() == 3);
@@ -147,7 +147,7 @@ TEST_CASE("a cut where two strips join is marked once") {
 TEST_CASE("strips of a loin of any length are about equal and hold only numbers") {
     // 4 to 130 in by 1/64 in with TRANCHE_LONG_TESTS, by 53/64 in without. Slabs of 1 1/2 in, of which some end at a join.
     const int step = std::getenv("TRANCHE_LONG_TESTS") == nullptr ? 53 : 1;
-    plan cuts = lay_out(meat(), specs(), {}, {{0, meat().cells(), slab_kind::portions, 0}});
+    cutting_plan cuts = lay_out(meat(), specs(), {}, {{0, meat().cells(), slab_kind::portions, 0}});
     slab one = cuts.slabs.at(0);
     one.thickness = 1.5 * inch;
     std::vector<std::string> bad;
@@ -179,7 +179,7 @@ TEST_CASE("strips of a loin of any length are about equal and hold only numbers"
 }
 
 TEST_CASE("a loin narrower than its figures has a ruler of numbers") {
-    plan cuts = mixed_plan(meat());
+    cutting_plan cuts = mixed_plan(meat());
     cuts.slabs.resize(1);
     for (const double mm : {0.01, 0.254, 1.0, 1.9}) { // a label keeps a millimetre from each end where it can
         cuts.slabs[0].thickness = cuts.extent = mm * millimetre;
@@ -195,7 +195,7 @@ TEST_CASE("a loin narrower than its figures has a ruler of numbers") {
 }
 
 TEST_CASE("ticks stand at every millimetre or every sixteenth of an inch") {
-    const plan cuts = mixed_plan(meat());
+    const cutting_plan cuts = mixed_plan(meat());
     const std::vector<double> metric = strip(cut_ruler_svg(cuts, metric_kitchen)).ticks();
     REQUIRE(metric.size() == 420); // 0 to 419
     for (std::size_t k = 0; k < metric.size(); ++k) CHECK(std::abs(metric[k] - static_cast<double>(k)) <= written);
@@ -207,14 +207,14 @@ TEST_CASE("ticks stand at every millimetre or every sixteenth of an inch") {
 
 TEST_CASE("each cut is labelled in inches and in millimetres to the nearest half") {
     const profile loin = meat();
-    const plan cuts =
+    const cutting_plan cuts =
         lay_out(loin, specs(), {}, {{0, 127, slab_kind::portions, 1}, {127, loin.cells(), slab_kind::loose, 0}});
     CHECK_THAT(cut_ruler_svg(cuts, us_kitchen), ContainsSubstring(">2 1/2 in · 63.5 mm<"));
     CHECK_THAT(cut_ruler_svg(cuts, metric_kitchen), ContainsSubstring(">63.5 mm · 2 1/2 in<"));
 }
 
 TEST_CASE("both ends and the check bar are named") {
-    const plan cuts = mixed_plan(meat());
+    const cutting_plan cuts = mixed_plan(meat());
     const std::string whole = cut_ruler_svg(cuts);
     CHECK_THAT(whole, ContainsSubstring("◀ rib end") && ContainsSubstring("sirloin end ▶") &&
                           ContainsSubstring("it must be 100 mm") && ContainsSubstring("lost to the knife"));
@@ -229,7 +229,7 @@ TEST_CASE("both ends and the check bar are named") {
 }
 
 TEST_CASE("a ruler fetches nothing and escapes names") {
-    plan cuts = mixed_plan(meat());
+    cutting_plan cuts = mixed_plan(meat());
     for (cut_spec& spec : cuts.specs) spec.name = "<&\"" + spec.name;
     const std::string svg = cut_ruler_svg(cuts);
     check_scale(strip(svg));
@@ -254,14 +254,14 @@ TEST_CASE("thin slabs keep their numbers and distances apart on the ruler") {
             if (at < to) pairs.push_back({at, to, wide == 2U ? slab_kind::loose : slab_kind::portions, 0});
             at = to;
         }
-    const plan cuts = lay_out(loin, specs(), {}, pairs);
+    const cutting_plan cuts = lay_out(loin, specs(), {}, pairs);
     check_labels_apart(strip(cut_ruler_svg(cuts)));
     for (const std::string& svg : cut_ruler_pages(cuts)) check_labels_apart(strip(svg));
 }
 
 TEST_CASE("a loin shorter than the check bar has room for both") {
     const profile loin = meat();
-    plan cuts = mixed_plan(loin);
+    cutting_plan cuts = mixed_plan(loin);
     cuts.slabs.resize(1);
     cuts.extent = cuts.slabs[0].thickness;
     const strip s(cut_ruler_svg(cuts));
@@ -271,14 +271,14 @@ TEST_CASE("a loin shorter than the check bar has room for both") {
 }
 
 TEST_CASE("a page that is too short or no number is refused") {
-    const plan cuts = mixed_plan(meat());
+    const cutting_plan cuts = mixed_plan(meat());
     for (const double mm :
          {99.0, 0.0, -1.0, std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::infinity()})
         CHECK_THROWS_AS(cut_ruler_pages(cuts, us_kitchen, mm * millimetre), invalid_input);
 }
 
 TEST_CASE("a tick is the longer the rounder the figure it stands for") {
-    const plan cuts = mixed_plan(meat());
+    const cutting_plan cuts = mixed_plan(meat());
     const auto lengths = [&](const kitchen_units& units) {
         std::vector<double> found;
         const std::string path = of_kind(strip(cut_ruler_svg(cuts, units)).elements, "ticks").at(0).attributes.at("d");
@@ -301,7 +301,7 @@ TEST_CASE("a tick is the longer the rounder the figure it stands for") {
 TEST_CASE("a name is written inside its slab where there is room, and shortened or left out where there is not") {
     const profile loin = meat();
     // Rooms of 5, 14 and 40 mm less one, in letters of 2.6 mm: less than 5 of them only in the first.
-    plan cuts = lay_out(loin, specs(), {},
+    cutting_plan cuts = lay_out(loin, specs(), {},
                         {{0, 12, slab_kind::portions, 0},
                          {12, 42, slab_kind::portions, 1},
                          {42, 122, slab_kind::portions, 2},
@@ -353,7 +353,7 @@ TEST_CASE("strips are cut at dashed lines that stand where two of them meet, dow
 }
 
 TEST_CASE("the check bar has an upright at either end, and blue is explained where there is any") {
-    plan cuts = mixed_plan(meat());
+    cutting_plan cuts = mixed_plan(meat());
     const auto check_ends = [](const strip& s) {
         const xml_element bar = of_kind(s.elements, "check").at(0);
         CHECK(bar.number("x1") == 0.0);

@@ -36,7 +36,7 @@ calibrated_loin<measured_loin> taped() {
                      {.at = 16.5_in, .width = 8.2_in, .depth = 2.8_in, .fat_cover = 0.30_in, .tail = 1.1_in}},
         .gluteus_medius = {.onset = 13.2_in, .share_at_end = 0.30},
         .shape = {.silverskin = 1.0_mm}};
-    return calibrated(loin, 11.9_lb);
+    return calibrate(loin, 11.9_lb);
 }
 
 outline ellipse(double left, double bottom, double width, double height) {
@@ -121,7 +121,7 @@ by_tissue<double> seen_areas(const drawn_face& f) {
 double in_mm2(area a) { return a.value() * 1e6; }
 
 /// Slabs of a traced loin whose second one and whose end stand on traced faces or between them.
-plan traced_plan(const profile& loin) {
+cutting_plan traced_plan(const profile& loin) {
     std::vector<cut_spec> wanted = specs();
     wanted[0].trim = {.fat_cover = 5.0_mm, .tail = 12.0_mm};
     wanted[0].kerf = {};
@@ -187,12 +187,12 @@ void check_labels(const std::string& picture) {
 } // namespace
 
 static_assert(shaped_loin_model<calibrated_loin<measured_loin>> && shaped_loin_model<typical_loin> &&
-              shaped_loin_model<corrected_loin<calibrated_loin<measured_loin>>>);
+              shaped_loin_model<slice_calibrated_loin<calibrated_loin<measured_loin>>>);
 
 TEST_CASE("what is seen of each tissue in the picture is as large as on the face of a taped loin") {
     const auto loin = taped();
     const profile meat = tabulate(loin);
-    const plan cuts = mixed_plan(meat);
+    const cutting_plan cuts = mixed_plan(meat);
     const std::vector<drawn_face> drawn = faces_in(faces_svg(cut_faces(loin, cuts), cuts));
     REQUIRE(drawn.size() == cuts.slabs.size() + 1);
     for (std::size_t i = 0; i < drawn.size(); ++i) {
@@ -211,7 +211,7 @@ TEST_CASE("what is seen of each tissue in the picture is as large as on the face
 TEST_CASE("what is seen of each tissue in the picture is as large as on a traced face") {
     const traced_loin loin = traced();
     const profile meat = tabulate(loin);
-    const plan cuts = traced_plan(meat);
+    const cutting_plan cuts = traced_plan(meat);
     const std::vector<drawn_face> drawn = faces_in(faces_svg(cut_faces(loin, cuts), cuts, metric_kitchen));
     REQUIRE(drawn.size() == 5);
     for (const auto& [f, at] : {std::pair{&drawn.front(), 0.0_mm}, std::pair{&drawn.back(), 300.0_mm}}) {
@@ -228,7 +228,7 @@ TEST_CASE("what is seen of each tissue in the picture is as large as on a traced
 
 TEST_CASE("faces stand where the plan cuts, and say so") {
     const auto loin = taped();
-    const plan cuts = mixed_plan(tabulate(loin));
+    const cutting_plan cuts = mixed_plan(tabulate(loin));
     const std::vector<cut_face> faces = cut_faces(loin, cuts);
     REQUIRE(faces.size() == cuts.slabs.size() + 1);
     const std::vector<drawn_face> drawn = faces_in(faces_svg(faces, cuts));
@@ -254,7 +254,7 @@ TEST_CASE("faces stand where the plan cuts, and say so") {
 TEST_CASE("the gluteus medius is drawn on the faces beyond its onset and on no other") {
     const auto loin = taped();
     const profile meat = tabulate(loin);
-    const plan cuts = most_portions(meat, specs()[2], rules).plan;
+    const cutting_plan cuts = most_portions(meat, specs()[2], rules).plan;
     const std::vector<drawn_face> drawn = faces_in(faces_svg(cut_faces(loin, cuts), cuts));
     std::size_t with = 0;
     for (std::size_t i = 0; i < cuts.slabs.size(); ++i) {
@@ -269,7 +269,7 @@ TEST_CASE("the gluteus medius is drawn on the faces beyond its onset and on no o
 
 TEST_CASE("all faces and the bar have one scale") {
     const auto loin = taped();
-    const plan cuts = mixed_plan(tabulate(loin));
+    const cutting_plan cuts = mixed_plan(tabulate(loin));
     for (const kitchen_units& units : {us_kitchen, metric_kitchen}) {
         const std::string picture = faces_svg(cut_faces(loin, cuts), cuts, units);
         double bar = 0.0;
@@ -292,7 +292,7 @@ TEST_CASE("all faces and the bar have one scale") {
 
 TEST_CASE("the fat of a taped loin is trimmed along a parallel to the silverskin") {
     const auto loin = taped();
-    const plan cuts = mixed_plan(tabulate(loin));
+    const cutting_plan cuts = mixed_plan(tabulate(loin));
     const std::vector<drawn_face> drawn = faces_in(faces_svg(cut_faces(loin, cuts), cuts));
     std::size_t checked = 0;
     for (std::size_t i = 0; i < cuts.slabs.size(); ++i) {
@@ -321,7 +321,7 @@ TEST_CASE("the fat of a taped loin is trimmed along a parallel to the silverskin
 
 TEST_CASE("the tail of a taped loin is trimmed to a line as far from the eye as the tail that stays") {
     const auto loin = taped();
-    const plan cuts = mixed_plan(tabulate(loin));
+    const cutting_plan cuts = mixed_plan(tabulate(loin));
     const std::vector<drawn_face> drawn = faces_in(faces_svg(cut_faces(loin, cuts), cuts));
     // The strip steak keeps one inch: the band of tail up to the line has the share of the area that the layer says.
     REQUIRE(cuts.spec_of(cuts.slabs[1]).name == "strip steak");
@@ -343,7 +343,7 @@ TEST_CASE("the tail of a taped loin is trimmed to a line as far from the eye as 
 
 TEST_CASE("the fat of a traced loin is trimmed along a parallel to the lean") {
     const traced_loin loin = traced();
-    const plan cuts = traced_plan(tabulate(loin));
+    const cutting_plan cuts = traced_plan(tabulate(loin));
     const std::vector<drawn_face> drawn = faces_in(faces_svg(cut_faces(loin, cuts), cuts));
     const detail::flat_region eye(curve_of(drawn[0], tissue::eye)), whole(curve_of(drawn[0], tissue::fat_cover));
     const std::vector<xml_element> lines = drawn[0].kind("trim");
@@ -365,7 +365,7 @@ TEST_CASE("the fat of a traced loin is trimmed along a parallel to the lean") {
 
 TEST_CASE("a dotted line divides the lean of a fillet into equal areas") {
     const traced_loin loin = traced();
-    const plan cuts = traced_plan(tabulate(loin));
+    const cutting_plan cuts = traced_plan(tabulate(loin));
     const std::vector<drawn_face> drawn = faces_in(faces_svg(cut_faces(loin, cuts), cuts));
     REQUIRE(cuts.spec_of(cuts.slabs[1]).pieces == 2);
     const std::vector<xml_element> lines = drawn[1].kind("divide");
@@ -386,24 +386,24 @@ TEST_CASE("a dotted line divides the lean of a fillet into equal areas") {
 TEST_CASE("no label covers another, however many slabs and however long their names") {
     const auto loin = taped();
     const profile meat = tabulate(loin);
-    plan cuts = mixed_plan(meat);
+    cutting_plan cuts = mixed_plan(meat);
     check_labels(faces_svg(cut_faces(loin, cuts), cuts));
     for (cut_spec& spec : cuts.specs) spec.name += std::string(100, 'W');
     check_labels(faces_svg(cut_faces(loin, cuts), cuts, metric_kitchen));
-    const plan one = lay_out(meat, specs(), {}, {{0, meat.cells(), slab_kind::portions, 2}});
+    const cutting_plan one = lay_out(meat, specs(), {}, {{0, meat.cells(), slab_kind::portions, 2}});
     check_labels(faces_svg(cut_faces(loin, one), one));
     const cut_spec thin{.name = "thin", .thickness = 6.0_mm, .gluteus_medius = any_gluteus_medius, .kerf = 1.0_mm};
-    const plan many = most_portions(meat, thin).plan;
+    const cutting_plan many = most_portions(meat, thin).plan;
     REQUIRE(many.slabs.size() > 50);
     check_labels(faces_svg(cut_faces(loin, many), many));
     const traced_loin other = traced();
-    const plan traced_cuts = traced_plan(tabulate(other));
+    const cutting_plan traced_cuts = traced_plan(tabulate(other));
     check_labels(faces_svg(cut_faces(other, traced_cuts), traced_cuts));
 }
 
 TEST_CASE("the picture of faces is well-formed, fetches nothing, and has a title and a description") {
     const auto loin = taped();
-    plan cuts = mixed_plan(tabulate(loin));
+    cutting_plan cuts = mixed_plan(tabulate(loin));
     cuts.specs[1].name = R"(<b>"&'</b>)";
     const std::string picture = faces_svg(cut_faces(loin, cuts), cuts);
     CHECK(fetched(picture).empty());
@@ -423,26 +423,26 @@ TEST_CASE("the picture of faces is well-formed, fetches nothing, and has a title
 
 TEST_CASE("only pictures from tape readings say that their curves are assumed") {
     const auto loin = taped();
-    const plan cuts = mixed_plan(tabulate(loin));
+    const cutting_plan cuts = mixed_plan(tabulate(loin));
     CHECK_THAT(faces_svg(cut_faces(loin, cuts), cuts), ContainsSubstring("From tape readings"));
     const traced_loin other = traced();
-    const plan traced_cuts = traced_plan(tabulate(other));
+    const cutting_plan traced_cuts = traced_plan(tabulate(other));
     CHECK_THAT(faces_svg(cut_faces(other, traced_cuts), traced_cuts), !ContainsSubstring("From tape readings"));
 }
 
 TEST_CASE("the faces of typical and of corrected loins are drawn") {
     const typical_loin loin(5.4_kg, beef_strip_loin);
     const profile meat = tabulate(loin);
-    const plan cuts = most_portions(meat, specs()[2]).plan;
+    const cutting_plan cuts = most_portions(meat, specs()[2]).plan;
     const std::vector<cut_face> plain = cut_faces(loin, cuts);
     CHECK(faces_in(faces_svg(plain, cuts)).size() == cuts.slabs.size() + 1);
-    const corrected_loin<typical_loin> same{loin, {1.0, 1.0}};
+    const slice_calibrated_loin<typical_loin> same{loin, {1.0, 1.0}};
     CHECK(faces_svg(cut_faces(same, cuts), cuts) == faces_svg(plain, cuts));
 }
 
 TEST_CASE("faces of a loin with its flank on the left are drawn with the flank on the left") {
     const auto loin = taped();
-    const plan cuts = mixed_plan(tabulate(loin));
+    const cutting_plan cuts = mixed_plan(tabulate(loin));
     const std::string right = faces_svg(cut_faces(loin, cuts), cuts);
     const std::string left = faces_svg(cut_faces(loin, cuts, loin_side::left), cuts);
     const std::vector<drawn_face> a = faces_in(right), b = faces_in(left);
@@ -468,7 +468,7 @@ TEST_CASE("the picture of slanted faces shows what the model paints, each in its
     const auto loin = taped();
     const slanted_loin<calibrated_loin<measured_loin>> slanted(loin, {.about_vertical = 25.0 * degree});
     const profile meat = tabulate(slanted, 1.0_mm);
-    const plan cuts = lay_out(meat, specs(), {},
+    const cutting_plan cuts = lay_out(meat, specs(), {},
                               {{0, 150, slab_kind::loose, 0},
                                {150, 190, slab_kind::portions, 0},
                                {190, 300, slab_kind::portions, 2},
@@ -498,7 +498,7 @@ TEST_CASE("the picture of slanted faces shows what the model paints, each in its
 TEST_CASE("a traced silverskin is drawn as a band under the fat, and the fat trimmed along it") {
     const traced_loin bare = traced();
     const traced_loin loin(300.0_mm, bare.faces(), 2.0_mm);
-    const plan cuts = traced_plan(tabulate(loin));
+    const cutting_plan cuts = traced_plan(tabulate(loin));
     const std::vector<drawn_face> drawn = faces_in(faces_svg(cut_faces(loin, cuts), cuts));
     const by_tissue<double> seen = seen_areas(drawn.front());
     const face expected = loin.face_at(0.0_mm);
@@ -518,7 +518,7 @@ TEST_CASE("a traced silverskin is drawn as a band under the fat, and the fat tri
 
 TEST_CASE("faces of another loin or plan, or without outlines, are refused") {
     const auto loin = taped();
-    const plan cuts = mixed_plan(tabulate(loin));
+    const cutting_plan cuts = mixed_plan(tabulate(loin));
     CHECK_THROWS_WITH(cut_faces(traced(), cuts), StartsWith("plan.extent: got 419.1 mm, expected"));
     std::vector<cut_face> faces = cut_faces(loin, cuts);
     for (cut_face& f : faces) f.painted.clear();
@@ -536,7 +536,7 @@ traced_loin square_cornered() {
 }
 
 /// A slab that keeps so much fat, and loose meat behind it.
-plan one_slab(const profile& loin, length keep, int pieces = 1) {
+cutting_plan one_slab(const profile& loin, length keep, int pieces = 1) {
     std::vector<cut_spec> wanted{{.name = "slab", .thickness = {1.0_cm, 20.0_cm}, .pieces = pieces}};
     wanted[0].trim.fat_cover = keep;
     return lay_out(loin, wanted, {}, {{0, 200, slab_kind::portions, 0}, {200, loin.cells(), slab_kind::loose, 0}});
@@ -544,7 +544,7 @@ plan one_slab(const profile& loin, length keep, int pieces = 1) {
 
 TEST_CASE("around a corner that juts out the trim line is an arc") {
     const traced_loin loin = square_cornered();
-    const plan cuts = one_slab(tabulate(loin), 6.0_mm);
+    const cutting_plan cuts = one_slab(tabulate(loin), 6.0_mm);
     const std::vector<drawn_face> drawn = faces_in(faces_svg(cut_faces(loin, cuts), cuts));
     const std::vector<xml_element> trims = drawn[0].kind("trim");
     REQUIRE(trims.size() == 1);
@@ -568,7 +568,7 @@ TEST_CASE("a trim line is drawn where more than a twentieth of a millimetre come
     const prism_loin loin{.length = 300.0_mm, .face = {.width = 180.0_mm, .depth = 70.0_mm, .fat_cover = 10.0_mm}};
     const profile table = tabulate(loin);
     const auto lines = [&](double keep) {
-        const plan cuts = one_slab(table, keep * millimetre);
+        const cutting_plan cuts = one_slab(table, keep * millimetre);
         return faces_in(faces_svg(cut_faces(loin, cuts), cuts))[0].kind("trim").size();
     };
     CHECK(lines(9.94) == 1);
@@ -581,7 +581,7 @@ TEST_CASE("n pieces have n - 1 dotted lines, with as much lean between any two")
     const traced_loin loin = square_cornered();
     const profile table = tabulate(loin);
     for (const int pieces : {1, 2, 3, 5}) {
-        const plan cuts = one_slab(table, 0.0_mm, pieces);
+        const cutting_plan cuts = one_slab(table, 0.0_mm, pieces);
         const std::vector<drawn_face> drawn = faces_in(faces_svg(cut_faces(loin, cuts), cuts));
         const std::vector<xml_element> lines = drawn[0].kind("divide");
         REQUIRE(lines.size() == static_cast<std::size_t>(pieces - 1));
@@ -599,7 +599,7 @@ TEST_CASE("dashed and dotted lines are explained where there are any") {
     const profile table = tabulate(loin);
     for (const bool trimmed : {false, true})
         for (const int pieces : {1, 2}) {
-            const plan cuts = one_slab(table, trimmed ? 3.0_mm : 30.0_mm, pieces);
+            const cutting_plan cuts = one_slab(table, trimmed ? 3.0_mm : 30.0_mm, pieces);
             const std::string picture = faces_svg(cut_faces(loin, cuts), cuts);
             const std::vector<xml_element> elements = parse_xml(picture);
             CHECK(of_kind(elements, "trim").empty() == !trimmed);

@@ -84,7 +84,7 @@ TEST_CASE("loin_canvas: the pictures use the palette, its tints and greys alone"
                                           palette::yellow, palette::blue, palette::vermillion, palette::reddish_purple})
         known.emplace(colour);
     const profile loin = meat();
-    const plan cuts = least_waste(loin, specs(), rules).plan;
+    const cutting_plan cuts = least_waste(loin, specs(), rules).plan;
     const loin_outline outline = outline_of(loin);
     std::set<std::string> used;
     for (const std::string& picture :

@@ -213,7 +213,7 @@ TEST_CASE("loin_outline: a model that paints nothing is refused") {
 
 TEST_CASE("loin_outline: the picture from above runs along both edges of a scan") {
     const profile meat_of_it = tabulate(pyramid);
-    const plan cuts = lay_out(meat_of_it, specs(), {}, {{0, meat_of_it.cells(), slab_kind::loose, 0}});
+    const cutting_plan cuts = lay_out(meat_of_it, specs(), {}, {{0, meat_of_it.cells(), slab_kind::loose, 0}});
     const loin_outline outline = outline_of(pyramid);
     const auto corners = [](const std::string& picture) { return of_kind(parse_xml(picture), "outline").at(0); };
     // Starts at the corner at the chine in front, and ends at that of the flank: 0, 50 and 150, 200 mm across.
@@ -235,7 +235,7 @@ TEST_CASE("loin_outline: the flank of a scan lies where its readings have it") {
         readings.flank = side;
         const scanned_loin loin(bumpy_loin(24, 10), readings);
         CHECK(outline_of(loin, 10).flank == side);
-        CHECK(outline_of(calibrated(loin, 4.0_kg), 10).flank == side);
+        CHECK(outline_of(calibrate(loin, 4.0_kg), 10).flank == side);
         CHECK(outline_of(slanted_loin<scanned_loin>(loin, {}), 10).flank == side);
     }
 }

@@ -35,7 +35,7 @@ struct unmeasured_loin {
     }
 };
 
-std::vector<double> cut_positions(const plan& cuts) {
+std::vector<double> cut_positions(const cutting_plan& cuts) {
     std::vector<double> at;
     for (std::size_t i = 0; i + 1 < cuts.slabs.size(); ++i)
         at.push_back((cuts.slabs[i].start + cuts.slabs[i].thickness) / millimetre);
@@ -45,7 +45,7 @@ std::vector<double> cut_positions(const plan& cuts) {
 /// Half of the fourth decimal, which is the last that is written, and a little for the way back.
 constexpr double written = 0.00005 + 1e-9;
 
-void check_picture(const std::string& picture, const plan& cuts) {
+void check_picture(const std::string& picture, const cutting_plan& cuts) {
     const std::vector<xml_element> elements = parse_xml(picture);
     REQUIRE(elements.front().name == "svg");
 
@@ -77,7 +77,7 @@ void check_picture(const std::string& picture, const plan& cuts) {
     CHECK(picture.find("<script") == std::string::npos);
 }
 
-void check_both(const plan& cuts, const profile& loin) {
+void check_both(const cutting_plan& cuts, const profile& loin) {
     for (const kitchen_units& units : {us_kitchen, metric_kitchen}) {
         check_picture(view_from_above_svg(cuts, outline_of(loin), units), cuts);
         check_picture(view_from_side_svg(cuts, outline_of(loin), units), cuts);
@@ -121,7 +121,7 @@ TEST_CASE("both pictures draw every cut at its position and number every slab") 
 TEST_CASE("slabs of any number and thinness keep their labels apart") {
     const profile loin = meat();
     const cut_spec thin{.name = "thin", .thickness = 6.0_mm, .gluteus_medius = any_gluteus_medius, .kerf = 1.0_mm};
-    const plan many = most_portions(loin, thin).plan;
+    const cutting_plan many = most_portions(loin, thin).plan;
     REQUIRE(many.slabs.size() > 50);
     check_both(many, loin);
 
@@ -151,7 +151,7 @@ TEST_CASE("a plan of one slab and a plan without portions are drawn") {
 TEST_CASE("the outline is drawn in true proportions") {
     const prism_loin prism{.length = 400.0_mm, .face = {.width = 180.0_mm, .depth = 70.0_mm, .fat_cover = 8.0_mm}};
     const profile loin = tabulate(prism);
-    const plan cuts = lay_out(loin, specs(), {}, {{0, loin.cells(), slab_kind::portions, 0}});
+    const cutting_plan cuts = lay_out(loin, specs(), {}, {{0, loin.cells(), slab_kind::portions, 0}});
     for (const auto& [picture, height] : {std::pair{view_from_above_svg(cuts, outline_of(loin)), 180.0},
                                           std::pair{view_from_side_svg(cuts, outline_of(loin)), 70.0}}) {
         const std::vector<xml_element> elements = parse_xml(picture);
@@ -168,7 +168,7 @@ TEST_CASE("the outline is drawn in true proportions") {
 
 TEST_CASE("each view draws the tissues it can show, and only those there are") {
     const profile loin = meat();
-    const plan cuts = mixed_plan(loin);
+    const cutting_plan cuts = mixed_plan(loin);
     const auto count = [](const std::string& picture, tissue t) {
         return of_kind(parse_xml(picture), std::string(name_of(t))).size();
     };
@@ -183,7 +183,7 @@ TEST_CASE("each view draws the tissues it can show, and only those there are") {
     CHECK(count(side, tissue::fat_cover) == 1);
     CHECK(count(side, tissue::connective) == 0);
     const profile lean = tabulate(prism_loin{.length = 300.0_mm, .face = {.width = 150.0_mm, .depth = 60.0_mm}});
-    const plan whole = lay_out(lean, specs(), {}, {{0, lean.cells(), slab_kind::portions, 0}});
+    const cutting_plan whole = lay_out(lean, specs(), {}, {{0, lean.cells(), slab_kind::portions, 0}});
     CHECK(count(view_from_above_svg(whole, outline_of(lean)), tissue::gluteus_medius) == 0);
     CHECK(count(view_from_above_svg(whole, outline_of(lean)), tissue::tail) == 0);
     CHECK(count(view_from_side_svg(whole, outline_of(lean)), tissue::fat_cover) == 0);
@@ -194,7 +194,7 @@ TEST_CASE("the fat cover is as deep as measured and its trim line as the spec sa
     const profile loin = tabulate(prism);
     std::vector<cut_spec> wanted = specs();
     wanted[0].trim = {.fat_cover = 5.0_mm};
-    const plan cuts =
+    const cutting_plan cuts =
         lay_out(loin, wanted, {}, {{0, 400, slab_kind::portions, 0}, {400, loin.cells(), slab_kind::loose, 0}});
     const std::vector<xml_element> elements = parse_xml(view_from_side_svg(cuts, outline_of(loin)));
     const auto fat = size_of(of_kind(elements, "fat cover").at(0).attributes.at("d"));
@@ -210,7 +210,7 @@ TEST_CASE("the fat cover is as deep as measured and its trim line as the spec sa
 TEST_CASE("a loin whose outline is not known is drawn and says so") {
     const profile loin = tabulate(unmeasured_loin{500.0_mm});
     REQUIRE_FALSE(outline_of(loin).measured);
-    const plan cuts =
+    const cutting_plan cuts =
         lay_out(loin, specs(), {}, {{0, 300, slab_kind::portions, 0}, {300, loin.cells(), slab_kind::loose, 0}});
     check_both(cuts, loin);
     CHECK_THAT(view_from_above_svg(cuts, outline_of(loin)), ContainsSubstring("Outline not measured"));
@@ -257,7 +257,7 @@ TEST_CASE("an outline read between its points lies between them") {
 TEST_CASE("a flank on the left is drawn at the top from above, with all that lies on it") {
     // Seen from the rib end, which is on the left of the picture, left is away from whoever looks at it.
     const profile loin = meat();
-    const plan cuts = mixed_plan(loin);
+    const cutting_plan cuts = mixed_plan(loin);
     loin_outline outline = outline_of(loin);
     const std::string right = view_from_above_svg(cuts, outline);
     outline.flank = loin_side::left;
@@ -294,7 +294,7 @@ TEST_CASE("from the side the gluteus medius and the silverskin are drawn where t
                              .gluteus_medius = {.onset = 300.0_mm, .share_at_end = 0.3},
                              .shape = {.silverskin = 2.0_mm}};
     const profile table = tabulate(loin);
-    const plan cuts = lay_out(table, specs(), {}, {{0, table.cells(), slab_kind::loose, 0}});
+    const cutting_plan cuts = lay_out(table, specs(), {}, {{0, table.cells(), slab_kind::loose, 0}});
     const loin_outline outline = outline_of(loin);
     const std::string side = view_from_side_svg(cuts, outline);
     const box muscle = box_of(side, tissue::gluteus_medius), skin = box_of(side, tissue::connective);
@@ -316,7 +316,7 @@ TEST_CASE("from the side the gluteus medius and the silverskin are drawn where t
 
 TEST_CASE("names are escaped in pictures") {
     const profile loin = meat();
-    plan cuts = mixed_plan(loin);
+    cutting_plan cuts = mixed_plan(loin);
     cuts.specs[1].name = R"(<b>"&'</b>)";
     const std::string picture = view_from_above_svg(cuts, outline_of(loin));
     check_picture(picture, cuts);
@@ -359,7 +359,7 @@ TEST_CASE("text is fitted by how wide its letters are drawn") {
 
 TEST_CASE("no name inside a slab runs beyond the lean") {
     const profile loin = meat();
-    plan cuts = mixed_plan(loin);
+    cutting_plan cuts = mixed_plan(loin);
     for (cut_spec& spec : cuts.specs) spec.name += std::string(100, 'W');
     const std::vector<xml_element> elements = parse_xml(view_from_above_svg(cuts, outline_of(loin)));
     const double em = elements[0].number("font-size");
@@ -379,7 +379,7 @@ TEST_CASE("no name inside a slab runs beyond the lean") {
 
 TEST_CASE("figures, legend, key and notes stand below the loin, one under the other and inside the picture") {
     const profile loin = meat();
-    const plan cuts = mixed_plan(loin);
+    const cutting_plan cuts = mixed_plan(loin);
     for (const std::string& picture :
          {view_from_above_svg(cuts, outline_of(loin)), view_from_side_svg(cuts, outline_of(loin), metric_kitchen)}) {
         const std::vector<xml_element> elements = parse_xml(picture);
@@ -431,7 +431,7 @@ TEST_CASE("a name is left out where a piece leaves no room for it") {
     // Lean of 180 mm across in pieces, less 1.6 em at both ends together: three em are needed.
     const prism_loin prism{.length = 400.0_mm, .face = {.width = 180.0_mm, .depth = 70.0_mm}};
     const profile loin = tabulate(prism);
-    plan cuts =
+    cutting_plan cuts =
         lay_out(loin, specs(), {}, {{0, 200, slab_kind::portions, 1}, {200, loin.cells(), slab_kind::loose, 0}});
     const auto names = [&](int pieces) {
         cuts.specs[1].pieces = pieces;
@@ -454,7 +454,7 @@ TEST_CASE("a name is left out where a piece leaves no room for it") {
 
 TEST_CASE("a line leads from each number down to the middle of its slab") {
     const profile loin = meat();
-    for (const plan& cuts : {mixed_plan(loin), least_waste(loin, specs(), rules).plan}) {
+    for (const cutting_plan& cuts : {mixed_plan(loin), least_waste(loin, specs(), rules).plan}) {
         const std::vector<xml_element> elements = parse_xml(view_from_above_svg(cuts, outline_of(loin)));
         const box meat_drawn(of_kind(elements, "outline").at(0).attributes.at("d"));
         std::vector<xml_element> discs;

@@ -159,7 +159,7 @@ TEST_CASE("the table of a joint cost adds up product by product") {
     // Without a value there is no margin, and no sum of margins. By weight butter carries 4,000 + 5,000 of 50,000.
     auto bare = dairy();
     bare[1].split_off_value.reset();
-    const auto by_weight = joint_cost_table(allocate_joint_cost(amount<usd>{20'000'00}, bare, joint_method::weight));
+    const auto by_weight = joint_cost_table(allocate_joint_cost(amount<usd>{20'000'00}, bare, joint_method::physical_measure));
     CHECK(by_weight.rows[0].cells[6] == "41000.00");
     CHECK(by_weight.rows[1].cells[6].empty());
     CHECK(by_weight.rows[2].cells[5].empty());
@@ -169,7 +169,7 @@ TEST_CASE("the table of a joint cost adds up product by product") {
 
 TEST_CASE("the methods of joint cost stand side by side and have one sum") {
     std::vector<joint_allocation<usd>> methods;
-    for (const joint_method method : {joint_method::weight, joint_method::split_off_value,
+    for (const joint_method method : {joint_method::physical_measure, joint_method::split_off_value,
                                       joint_method::net_realisable_value, joint_method::constant_margin})
         methods.push_back(allocate_joint_cost(amount<usd>{20'000'00}, dairy(), method));
     const report_table table = joint_methods_table(methods);

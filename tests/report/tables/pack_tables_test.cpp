@@ -35,7 +35,7 @@ std::vector<pack_appraisal<usd>> packs() {
          .price = 14.99_usd / 1_lb,
          .pieces = 2,
          .steak = {.thickness = 1.25_in, .fat_cover = 0.125_in}}};
-    return ranked_packs<usd>(all, {.fat_cover = 0.25_in});
+    return rank_packs<usd>(all, {.fat_cover = 0.25_in});
 }
 
 } // namespace

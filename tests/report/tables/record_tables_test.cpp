@@ -83,7 +83,7 @@ TEST_CASE("the loss of any one character gives a table or an error that says whe
             const auto rest = read_cutting_records(torn);
             CHECK(rest.size() == records.size());
             for (const cutting_record& r : rest) validate(r);
-            (void)summarised(rest);
+            (void)summarise_records(rest);
             ++read;
         } catch (const invalid_input& error) {
             ++refused;
@@ -115,18 +115,18 @@ TEST_CASE("records that cannot be written are refused with their place") {
 
 TEST_CASE("the tables of a record fit a page and say what is not known") {
     const auto records = invented_cuts::records(8, 30);
-    const record_summary summary = summarised(records);
+    const record_summary summary = summarise_records(records);
     const report_table table = record_table(summary);
     CHECK(table.rows.size() == summary.by_supplier.size() + 1);
     CHECK(table.rows.back().total);
     CHECK(table.rows.back().cells[1] == "30");
-    for (const report_table& t : {table, record_findings_table(summary), learned_table(learned_from(records))}) {
+    for (const report_table& t : {table, record_findings_table(summary), learned_table(learn_losses(records))}) {
         std::istringstream lines(text_table(t));
         for (std::string line; std::getline(lines, line);) CHECK(columns_of(line) <= report_width);
         for (const auto& row : t.rows) CHECK(row.cells.size() == t.columns.size());
         CHECK_FALSE(parse_xml(detail::html_table(t)).empty());
     }
-    const record_summary one = summarised({records[0]});
+    const record_summary one = summarise_records({records[0]});
     const auto cells = record_table(one).rows[0].cells;
     CHECK(cells[2] == percent_text(records[0].yield())); // without an interval
     CHECK(cells[3] == "not known");
@@ -145,7 +145,7 @@ TEST_CASE("the table of a record shows the numbers of its summary") {
     b.usable = 0.72_kg;
     c.date = invented_cuts::day(60);
     c.usable = 0.74_kg;
-    const auto row = record_table(summarised({a, b, c})).rows[0].cells;
+    const auto row = record_table(summarise_records({a, b, c})).rows[0].cells;
     // Mean 0.72, deviation 0.02, half-width 4.3027 x 0.02 / sqrt(3) = 0.0497; two points in 30 days, exactly on a line.
     CHECK(row == std::vector<std::string>{"a", "3", "72.0 ± 5.0 %", "2.0 %", "2.00 ± 0.00 %", "no plans"});
     // Planned at 73 %, a came to 70 and b to 72: differences of -3 and -1, together -2 with a deviation of sqrt(2) and a
@@ -153,7 +153,7 @@ TEST_CASE("the table of a record shows the numbers of its summary") {
     a.predicted_yield = 0.73;
     b.predicted_yield = 0.73;
     b.supplier = c.supplier = "b";
-    const record_summary two = summarised({a, b, c});
+    const record_summary two = summarise_records({a, b, c});
     CHECK(record_table(two).rows[0].cells[5] == "-3.00 %");
     CHECK(record_table(two).rows[1].cells[5] == "-1.00 %");
     CHECK(record_table(two).rows[2].cells[5] == "-2.00 ± 12.71 %");

@@ -21,11 +21,11 @@
 namespace tranche {
 
 /// By what the products share the joint cost. Constant margin is the "constant gross-margin percentage NRV method".
-enum class joint_method { weight, split_off_value, net_realisable_value, constant_margin };
+enum class joint_method { physical_measure, split_off_value, net_realisable_value, constant_margin };
 
 [[nodiscard]] constexpr std::string_view name_of(joint_method method) {
     switch (method) {
-    case joint_method::weight: return "weight";
+    case joint_method::physical_measure: return "weight";
     case joint_method::split_off_value: return "sales value at split-off";
     case joint_method::net_realisable_value: return "net realisable value";
     case joint_method::constant_margin: break;
@@ -81,7 +81,7 @@ struct joint_line {
 /// Joint cost = credit + Σ of the lines' joint cost, to the minor unit.
 template <currency C>
 struct joint_allocation {
-    joint_method method = joint_method::weight;
+    joint_method method = joint_method::physical_measure;
     amount<C> joint_cost{}; ///< before by-products are credited
     amount<C> credit{};     ///< Σ of the by-products' net values, each rounded
     amount<C> shared{};     ///< joint cost - credit
@@ -115,7 +115,7 @@ template <currency C>
     };
     const auto basis_of = [&](const joint_product<C>& p) -> double {
         switch (method) {
-        case joint_method::weight: return p.weight / kilogram;
+        case joint_method::physical_measure: return p.weight / kilogram;
         case joint_method::split_off_value: return needed(p.split_off_value, p.name + ": split_off_value");
         case joint_method::net_realisable_value:
             return std::max(0.0, needed(p.sales_value(), p.name + ": final_value") - p.separable_cost.value());
@@ -163,7 +163,7 @@ template <currency C>
     joint_allocation<C> result{.method = method, .joint_cost = joint_cost, .shared = joint_cost};
     const auto finite = [](money<C> value, const std::string& field) {
         if (!std::isfinite(value.value()))
-            throw invalid_input(field, shown(value.value()) + ' ' + std::string(C::code), "a finite sum of money");
+            throw invalid_input(field, detail::shown(value.value()) + ' ' + std::string(C::code), "a finite sum of money");
     };
     for (const joint_by_product<C>& b : by_products) {
         finite(b.final_value, b.name + ": final_value");

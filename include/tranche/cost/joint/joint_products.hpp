@@ -45,7 +45,7 @@ template <currency C>
 /// The specs of a plan as joint products, one each; those without a portion have no weight and are worth nothing.
 /// O(slabs + specs log prices).
 template <currency C>
-[[nodiscard]] std::vector<joint_product<C>> joint_products_of(const plan& cuts, const joint_prices<C>& prices) {
+[[nodiscard]] std::vector<joint_product<C>> joint_products_of(const cutting_plan& cuts, const joint_prices<C>& prices) {
     const mass_balance balance = balance_of(cuts);
     std::vector<std::size_t> pieces(cuts.specs.size());
     for (const slab& s : cuts.slabs)
@@ -82,7 +82,7 @@ struct jointly_settled {
 /// they sell for. `settled` is the bill of `cuts`. A bill without portions comes back as it is, with no lines.
 /// Throws what `allocate_joint_cost` throws. O(slabs + specs × portions + portions log portions).
 template <currency C>
-[[nodiscard]] jointly_settled<C> share_joint_cost(const plan& cuts, bill<C> settled, const joint_prices<C>& prices,
+[[nodiscard]] jointly_settled<C> share_joint_cost(const cutting_plan& cuts, bill<C> settled, const joint_prices<C>& prices,
                                                   joint_method method, rounding how = rounding::half_even) {
     jointly_settled<C> result{std::move(settled), {.method = method}};
     bill<C>& carrying = result.settled;

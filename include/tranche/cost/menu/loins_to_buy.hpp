@@ -121,7 +121,7 @@ struct loin_order {
 [[nodiscard]] inline std::optional<loin_order> loins_to_buy(const count_distribution& loin,
                                                             const count_distribution& wanted, double probability) {
     if (!(probability > 0.0 && probability <= 1.0))
-        throw invalid_input("probability", shown(probability), "above 0, at most 1");
+        throw invalid_input("probability", detail::shown(probability), "above 0, at most 1");
     validate(loin, "loin");
     validate(wanted, "wanted");
     const std::vector<double> wanted_at_most = detail::at_most(wanted);

@@ -20,7 +20,7 @@ namespace detail {
 
 /// Throws unless 0 < `value` <= 1.
 inline void require_positive_share(fraction value, const std::string& field) {
-    if (!(value > 0.0 && value <= 1.0)) throw invalid_input(field, shown(value), "a share above 0, at most 1");
+    if (!(value > 0.0 && value <= 1.0)) throw invalid_input(field, detail::shown(value), "a share above 0, at most 1");
 }
 
 } // namespace detail
@@ -89,13 +89,13 @@ struct plate_cost {
         if (ending < 0 || ending >= step)
             throw invalid_input("ending", std::to_string(ending), "zero or more minor units, below the step");
         const double exact = menu_price(percentage).value() * static_cast<double>(minor_units_in_one<C>);
-        if (!(exact < 9e15)) throw invalid_input("menu price", shown(exact), "fewer than 9e15 minor units");
+        if (!(exact < 9e15)) throw invalid_input("menu price", detail::shown(exact), "fewer than 9e15 minor units");
         const auto least = static_cast<std::int64_t>(std::ceil(exact - 1e-6));
         const std::int64_t steps_up = least > ending ? (least - ending - 1) / step + 1 : 0;
         return {steps_up * step + ending};
     }
     /// Menu price - food cost: what a plate leaves for everything but food.
-    [[nodiscard]] money<C> contribution(money<C> price) const {
+    [[nodiscard]] money<C> gross_margin(money<C> price) const {
         require_money<C>(price, "price");
         return price - food();
     }

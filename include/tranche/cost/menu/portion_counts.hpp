@@ -48,7 +48,7 @@ inline void validate(const count_distribution& counts, const std::string& field)
         sum += p;
     }
     if (!(std::abs(sum - 1.0) <= 1e-9))
-        throw invalid_input(field, shown(sum) + " in all", "probabilities that add up to 1");
+        throw invalid_input(field, detail::shown(sum) + " in all", "probabilities that add up to 1");
     if (counts.probability.size() > static_cast<std::size_t>(largest_count) + 1)
         throw invalid_input(field, std::to_string(counts.probability.size() - 1), "counts of at most 10000");
 }
@@ -94,7 +94,7 @@ namespace detail {
     const std::size_t each = detail::checked_count(portions_each, 1, "portions_each");
     static_cast<void>(detail::checked_count(guests * portions_each, 1, "guests × portions_each"));
     if (!(turn_up > 0.0 && turn_up <= 1.0))
-        throw invalid_input("turn_up", shown(turn_up), "a share above 0, at most 1");
+        throw invalid_input("turn_up", detail::shown(turn_up), "a share above 0, at most 1");
     std::vector<double> guest(n + 1);
     const auto mode = std::min(n, static_cast<std::size_t>(static_cast<double>(n + 1) * turn_up));
     guest[mode] = 1.0;

@@ -21,7 +21,7 @@ namespace tranche {
 ///
 ///     honest = r B + other portions + by-products - p W - w t - costs of portions - costs of the loin
 ///
-/// `savings_against` fills this in. Weights and times are zero or more, `portions` at most the weight bought, but for
+/// `make_or_buy` fills this in. Weights and times are zero or more, `portions` at most the weight bought, but for
 /// the tolerance of the scales.
 template <currency C>
 struct savings_terms {
@@ -37,7 +37,7 @@ struct savings_terms {
     wage<C> pay{};                ///< w
     weighing_tolerance scale_tolerance{};
 
-    [[nodiscard]] money<C> honest() const {
+    [[nodiscard]] money<C> net_saving() const {
         return detail::unfused(ready_price * equivalent) + other_portions + by_products - bought.cost() -
                detail::unfused(time * pay) - costs_of_portions - costs_of_loin;
     }
@@ -64,7 +64,7 @@ struct savings_terms {
     /// there is worth nothing. Throws `invalid_input` for a y that is no share, and where there are no portions.
     [[nodiscard]] savings_terms at_yield(fraction y) const {
         require_share(y, "yield");
-        if (!(portions > mass{})) throw invalid_input("portions", shown(portions), "portions, to vary their yield");
+        if (!(portions > mass{})) throw invalid_input("portions", detail::shown(portions), "portions, to vary their yield");
         savings_terms changed = *this;
         const double more = y / yield(), less = yield() < 1.0 ? (1.0 - y) / (1.0 - yield()) : 0.0;
         changed.equivalent *= more;
@@ -93,7 +93,7 @@ void validate(const savings_terms<C>& terms) {
     detail::require_not_heavier(terms.portions, terms.bought.weight, terms.scale_tolerance, "portions",
                                 "at most the weight bought, ");
     for (const money<C>& worth : {terms.other_portions, terms.by_products})
-        if (!std::isfinite(worth.value())) throw invalid_input("worth", shown(worth.value()), "a finite sum of money");
+        if (!std::isfinite(worth.value())) throw invalid_input("worth", detail::shown(worth.value()), "a finite sum of money");
     detail::require_monetary<C>(terms.costs_of_portions, "costs_of_portions", "");
     detail::require_monetary<C>(terms.costs_of_loin, "costs_of_loin", "");
     require_not_negative(terms.time / hour, "time (h)");
@@ -120,7 +120,7 @@ template <class Quantity>
 
 template <currency C>
 [[nodiscard]] bool saves(const savings_terms<C>& terms) {
-    return terms.honest() >= money<C>{};
+    return terms.net_saving() >= money<C>{};
 }
 
 } // namespace detail
@@ -130,7 +130,7 @@ template <currency C>
 template <currency C>
 [[nodiscard]] break_even<unit_price<C>> break_even_price(const savings_terms<C>& terms) {
     validate(terms);
-    return detail::unless_negative<unit_price<C>>(terms.at_price({}).honest() / terms.bought.weight, false);
+    return detail::unless_negative<unit_price<C>>(terms.at_price({}).net_saving() / terms.bought.weight, false);
 }
 
 /// The ready-cut price at which cutting breaks even: (r B - honest) / B. None: it saves even if ready-cut meat is free, or
@@ -139,7 +139,7 @@ template <currency C>
 [[nodiscard]] break_even<unit_price<C>> break_even_ready_price(const savings_terms<C>& terms) {
     validate(terms);
     if (!(terms.equivalent > mass{})) return {.at = std::nullopt, .saves_anyway = detail::saves(terms)};
-    return detail::unless_negative<unit_price<C>>(-terms.at_ready_price({}).honest() / terms.equivalent, true);
+    return detail::unless_negative<unit_price<C>>(-terms.at_ready_price({}).net_saving() / terms.equivalent, true);
 }
 
 /// The wage at which cutting breaks even: (honest + w t) / t. None: it loses even if the work is free, or takes no time.
@@ -147,7 +147,7 @@ template <currency C>
 [[nodiscard]] break_even<wage<C>> break_even_wage(const savings_terms<C>& terms) {
     validate(terms);
     if (!(terms.time > duration{})) return {.at = std::nullopt, .saves_anyway = detail::saves(terms)};
-    return detail::unless_negative<wage<C>>(terms.at_pay({}).honest() / terms.time, false);
+    return detail::unless_negative<wage<C>>(terms.at_pay({}).net_saving() / terms.time, false);
 }
 
 /// The yield of portions at which cutting breaks even; see `savings_terms::at_yield`, in which the honest figure is linear:
@@ -156,7 +156,7 @@ template <currency C>
 [[nodiscard]] break_even<fraction> break_even_yield(const savings_terms<C>& terms) {
     validate(terms);
     if (terms.portions > mass{}) {
-        const money<C> none = terms.at_yield(0.0).honest(), all = terms.at_yield(1.0).honest();
+        const money<C> none = terms.at_yield(0.0).net_saving(), all = terms.at_yield(1.0).net_saving();
         if (all != none) { // or else the yield plays no part
             const fraction y = -none / (all - none);
             if (y >= 0.0 && y <= 1.0) return {.at = y};

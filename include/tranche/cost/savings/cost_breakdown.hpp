@@ -15,7 +15,7 @@ namespace tranche {
 
 /// One step: money out (negative) or back, and where that leads. A total repeats the level so far.
 template <currency C>
-struct money_step {
+struct cost_step {
     savings_part part{};
     std::string text{};
     micrograms weight{}; ///< zero where it says nothing
@@ -42,7 +42,7 @@ public:
     /// carry the rest, and so the rounding.
     void paid(const yield_test<C>& test, rounding how) {
         micrograms by_products;
-        std::vector<money_step<C>> lost;
+        std::vector<cost_step<C>> lost;
         amount<C> elsewhere;
         const auto paid_for = [&](micrograms weight) {
             const auto paid = rounded<C>(to_mass(weight) * test.purchase.price, how, "paid for a part");
@@ -62,14 +62,14 @@ public:
                  test.usable, carried);
         if (by_products.count != 0)
             step(savings_part::paid, "paid for what became by-products", by_products, for_by_products);
-        for (const money_step<C>& l : lost) step(l.part, l.text, l.weight, l.change);
+        for (const cost_step<C>& l : lost) step(l.part, l.text, l.weight, l.change);
         total(savings_part::paid, "paid for the whole loin", test.whole);
     }
 
-    [[nodiscard]] std::vector<money_step<C>> done() { return std::move(steps_); }
+    [[nodiscard]] std::vector<cost_step<C>> done() { return std::move(steps_); }
 
 private:
-    std::vector<money_step<C>> steps_;
+    std::vector<cost_step<C>> steps_;
 };
 
 } // namespace detail
@@ -82,7 +82,7 @@ private:
 /// is `saved.honest`. `test` is the one that `saved` was made from. Throws `invalid_input` for another one, and for sums
 /// beyond 64 bits. O(lines).
 template <currency C>
-[[nodiscard]] std::vector<money_step<C>> money_flow(const savings<C>& saved, const yield_test<C>& test,
+[[nodiscard]] std::vector<cost_step<C>> cost_breakdown(const savings<C>& saved, const yield_test<C>& test,
                                                     rounding how = rounding::half_even) {
     detail::money_steps<C> flow;
     flow.paid(test, how);
@@ -93,9 +93,9 @@ template <currency C>
             if (line.part == part)
                 flow.step(part, (part == savings_part::by_product ? "credit: " : "") + line.text, line.weight,
                           line.value);
-    flow.total(savings_part::replaced, saved.honest < amount<C>{} ? "lost by cutting" : "saved by cutting", {});
-    std::vector<money_step<C>> steps = flow.done();
-    if (steps.back().level != saved.honest)
+    flow.total(savings_part::replaced, saved.net_saving < amount<C>{} ? "lost by cutting" : "saved by cutting", {});
+    std::vector<cost_step<C>> steps = flow.done();
+    if (steps.back().level != saved.net_saving)
         throw invalid_input("test", to_text(test.paid) + " paid", "the test that the saving was made from");
     return steps;
 }
@@ -104,7 +104,7 @@ template <currency C>
 /// credit of each by-product, and what is left for the usable meat to carry, or for nothing: the last total is the primary
 /// value of the test as money out, to the minor unit. Throws `invalid_input` for sums beyond 64 bits. O(lines).
 template <currency C>
-[[nodiscard]] std::vector<money_step<C>> money_flow(const yield_test<C>& test, rounding how = rounding::half_even) {
+[[nodiscard]] std::vector<cost_step<C>> cost_breakdown(const yield_test<C>& test, rounding how = rounding::half_even) {
     detail::money_steps<C> flow;
     flow.paid(test, how);
     for (const yield_line<C>& line : test.lines)

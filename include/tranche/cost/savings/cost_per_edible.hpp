@@ -16,7 +16,7 @@ namespace tranche {
 /// raw, fat and tail that stay on but do not count left out. None if nothing of the portions counts, or there are none.
 /// `settled` is the bill of `cuts`. Throws `invalid_input` for a bad basis. O(slabs).
 template <currency C>
-[[nodiscard]] std::optional<unit_price<C>> cost_per_edible(const plan& cuts, const bill<C>& settled,
+[[nodiscard]] std::optional<unit_price<C>> edible_portion_cost(const cutting_plan& cuts, const bill<C>& settled,
                                                            const edible_basis& basis = {}) {
     validate(basis);
     mass wanted{};

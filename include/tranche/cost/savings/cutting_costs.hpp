@@ -36,7 +36,7 @@ namespace detail {
 template <currency C, class Monetary>
 void require_monetary(Monetary value, const std::string& field, const char* per) {
     if (!(std::isfinite(value.value()) && value.value() >= 0.0))
-        throw invalid_input(field, shown(value.value()) + ' ' + std::string(C::code) + per,
+        throw invalid_input(field, detail::shown(value.value()) + ' ' + std::string(C::code) + per,
                             "a finite value, zero or more");
 }
 

@@ -44,7 +44,7 @@ using tissue_shares = by_tissue<fraction>;
     double all = 0.0;
     for (const tissue t : all_tissues) {
         if (masses[t] < micrograms{})
-            throw invalid_input("mass of " + std::string(name_of(t)), shown(to_mass(masses[t])), "zero or more");
+            throw invalid_input("mass of " + std::string(name_of(t)), detail::shown(to_mass(masses[t])), "zero or more");
         all += static_cast<double>(masses[t].count);
     }
     if (!(all > 0.0)) throw invalid_input("tissues", "no mass", "meat with a mass");
@@ -64,7 +64,7 @@ using tissue_shares = by_tissue<fraction>;
         wanted += detail::unfused(basis.counts[t] * shares[t]);
     }
     if (!(std::abs(all - 1.0) <= 1e-6))
-        throw invalid_input("shares of the tissues", shown(all) + " in all", "shares that add up to 1");
+        throw invalid_input("shares of the tissues", detail::shown(all) + " in all", "shares that add up to 1");
     return std::min(wanted, 1.0);
 }
 
@@ -79,11 +79,11 @@ struct ready_cut_look {
 /// The profile is the one that the plan was made on. Throws `invalid_input` for a bad trim or share, for a profile of another
 /// length, and if the plan has no such portion ("tissues: no mass"). O(cells).
 [[nodiscard]] inline tissue_shares shares_of_ready_cut(const ready_cut_look& look, const profile& meat,
-                                                       const plan& cuts, const std::vector<std::string>& names = {}) {
+                                                       const cutting_plan& cuts, const std::vector<std::string>& names = {}) {
     validate(look.trim, "ready cut: ");
     if (look.gluteus_medius) require_share(*look.gluteus_medius, "ready cut: gluteus_medius");
     if (cuts.extent != meat.extent())
-        throw invalid_input("profile", shown(meat.extent()), "the length of the plan, " + shown(cuts.extent));
+        throw invalid_input("profile", detail::shown(meat.extent()), "the length of the plan, " + detail::shown(cuts.extent));
     by_tissue<micrograms> kept;
     for (const slab& s : cuts.slabs) {
         if (s.kind != slab_kind::portions) continue;

@@ -44,7 +44,7 @@ struct own_portions {
 
 /// The portions of a plan, one entry a spec, also for those that it has none of. Throws `invalid_input` for a bad basis.
 /// O(slabs).
-[[nodiscard]] inline std::vector<own_portions> own_portions_of(const plan& cuts, const edible_basis& basis = {}) {
+[[nodiscard]] inline std::vector<own_portions> own_portions_of(const cutting_plan& cuts, const edible_basis& basis = {}) {
     validate(basis);
     std::vector<own_portions> own(cuts.specs.size());
     std::vector<by_tissue<micrograms>> kept(own.size());
@@ -92,9 +92,9 @@ struct savings_line {
 template <currency C>
 struct savings {
     std::string against{}; ///< the name of the ready-cut meat
-    amount<C> rule_of_thumb{}, honest{}, honest_without_end{};
-    std::vector<savings_line<C>> lines;       ///< add up to `honest`, exactly
-    std::vector<savings_line<C>> differences; ///< `rule_of_thumb` and these add up to `honest`, exactly
+    amount<C> gross_saving{}, net_saving{}, net_saving_without_others{};
+    std::vector<savings_line<C>> lines;       ///< add up to `net_saving`, exactly
+    std::vector<savings_line<C>> differences; ///< `gross_saving` and these add up to `net_saving`, exactly
     savings_terms<C> terms{};                 ///< for break-evens and what-ifs, not rounded
     fraction own_edible_share = 1.0;          ///< s
     fraction ready_edible_share = 1.0;        ///< S
@@ -109,7 +109,7 @@ void validate(const ready_cut<C>& ready, const std::vector<own_portions>& own) {
         if (std::none_of(own.begin(), own.end(), [&](const own_portions& o) { return o.name == name; }))
             throw invalid_input(ready.name + ": replaces", '"' + name + '"', "the name of a cut that is there");
     if (ready.edible_share && !(*ready.edible_share > 0.0 && *ready.edible_share <= 1.0))
-        throw invalid_input(ready.name + ": edible_share", shown(*ready.edible_share), "a share above 0, at most 1");
+        throw invalid_input(ready.name + ": edible_share", detail::shown(*ready.edible_share), "a share above 0, at most 1");
 }
 
 template <currency C>
@@ -123,14 +123,14 @@ template <currency C>
 void fit_to_usable(std::vector<own_portions>& own, const yield_test<C>& test) {
     micrograms all;
     for (const own_portions& o : own) {
-        if (o.weight < micrograms{}) throw invalid_input(o.name + ": weight", shown(to_mass(o.weight)), "zero or more");
+        if (o.weight < micrograms{}) throw invalid_input(o.name + ": weight", detail::shown(to_mass(o.weight)), "zero or more");
         all += o.weight;
     }
     const micrograms rest = test.usable - all, off{rest.count < 0 ? -rest.count : rest.count};
     if (own.empty() ? off.count > 0 : off.count > static_cast<std::int64_t>(own.size() + test.lines.size()))
-        throw invalid_input("portions", shown(to_mass(all)) + " in all",
-                            "the usable weight of the test, " + shown(to_mass(test.usable)) + "; they differ by " +
-                                shown(to_mass(off)));
+        throw invalid_input("portions", detail::shown(to_mass(all)) + " in all",
+                            "the usable weight of the test, " + detail::shown(to_mass(test.usable)) + "; they differ by " +
+                                detail::shown(to_mass(off)));
     if (off.count > 0)
         std::max_element(own.begin(), own.end(), [](const auto& a, const auto& b) {
             return a.weight < b.weight;
@@ -185,7 +185,7 @@ template <currency C>
 /// not weigh what is usable in the test (a microgram a kind or line comes from rounding and goes to the heaviest kind), and a
 /// sum beyond 64 bits of minor units. O(lines + kinds × names).
 template <currency C>
-[[nodiscard]] savings<C> savings_against(const ready_cut<C>& ready, std::vector<own_portions> own,
+[[nodiscard]] savings<C> make_or_buy(const ready_cut<C>& ready, std::vector<own_portions> own,
                                          const yield_test<C>& test, const price_list<C>& prices = {},
                                          const cutting_costs<C>& costs = {}, rounding how = rounding::half_even) {
     validate(prices);
@@ -264,19 +264,19 @@ template <currency C>
         result.differences.push_back(line);
     }
 
-    for (const savings_line<C>& line : result.lines) result.honest += line.value;
-    result.honest_without_end = result.honest - of_others;
-    result.rule_of_thumb = rounded<C>(to_mass(test.whole) * ready.price, how, "worth of the loin") - test.paid;
+    for (const savings_line<C>& line : result.lines) result.net_saving += line.value;
+    result.net_saving_without_others = result.net_saving - of_others;
+    result.gross_saving = rounded<C>(to_mass(test.whole) * ready.price, how, "worth of the loin") - test.paid;
     validate(terms);
     return result;
 }
 
 /// Compares a settled plan with buying ready cut, on the basis of what is wanted of either.
 template <currency C>
-[[nodiscard]] savings<C> savings_against(const ready_cut<C>& ready, const plan& cuts, const bill<C>& settled,
+[[nodiscard]] savings<C> make_or_buy(const ready_cut<C>& ready, const cutting_plan& cuts, const bill<C>& settled,
                                          const price_list<C>& prices = {}, const cutting_costs<C>& costs = {},
                                          const edible_basis& basis = {}, rounding how = rounding::half_even) {
-    return savings_against(ready, own_portions_of(cuts, basis), settled.test, prices, costs, how);
+    return make_or_buy(ready, own_portions_of(cuts, basis), settled.test, prices, costs, how);
 }
 
 } // namespace tranche

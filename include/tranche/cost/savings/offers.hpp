@@ -38,16 +38,16 @@ template <currency C>
 void validate(const offer<C>& o) {
     const std::string where = o.name + ": ";
     if (!(o.bought.weight > mass{} && std::isfinite(o.bought.weight.value())))
-        throw invalid_input(where + "weight", shown(o.bought.weight), "a finite weight above zero");
+        throw invalid_input(where + "weight", detail::shown(o.bought.weight), "a finite weight above zero");
     detail::require_monetary<C>(o.bought.price, where + "price", "/kg");
     validate(o.scale_tolerance);
     require_positive(o.portions, where + "portions");
     detail::require_not_heavier(o.portions, o.bought.weight, o.scale_tolerance, where + "portions",
                                 "above zero, at most the weight bought, ");
     if (!(o.edible_share > 0.0 && o.edible_share <= 1.0))
-        throw invalid_input(where + "edible_share", shown(o.edible_share), "a share above 0, at most 1");
+        throw invalid_input(where + "edible_share", detail::shown(o.edible_share), "a share above 0, at most 1");
     if (!std::isfinite(o.credit.value()))
-        throw invalid_input(where + "credit", shown(o.credit.value()), "a finite value");
+        throw invalid_input(where + "credit", detail::shown(o.credit.value()), "a finite value");
     detail::require_monetary<C>(o.costs, where + "costs", "");
 }
 
@@ -67,7 +67,7 @@ template <currency C>
 /// An offer that was planned. All of the plan's portions count, and what is wanted of them. A plan without portions gives an
 /// offer without portions, which cannot be ranked.
 template <currency C>
-[[nodiscard]] offer<C> offer_of(std::string name, const plan& cuts, const bill<C>& settled,
+[[nodiscard]] offer<C> offer_of(std::string name, const cutting_plan& cuts, const bill<C>& settled,
                                 const edible_basis& basis = {}, const cutting_costs<C>& costs = {}) {
     validate(costs);
     mass wanted{}, all{};
@@ -88,7 +88,7 @@ template <currency C>
 [[nodiscard]] offer<C> offer_at_yield(std::string name, const purchase<C>& bought, fraction yield,
                                       unit_price<C> rest = {}, fraction edible_share = 1.0, money<C> costs = {}) {
     if (!(yield > 0.0 && yield <= 1.0))
-        throw invalid_input(name + ": yield", shown(yield), "a share above 0, at most 1");
+        throw invalid_input(name + ": yield", detail::shown(yield), "a share above 0, at most 1");
     return {.name = std::move(name),
             .bought = bought,
             .portions = yield * bought.weight,
@@ -105,7 +105,7 @@ struct ranked_offer {
     tranche::offer<C> offer{};
     mass edible{};                   ///< what is wanted of its portions
     double portions = 0.0;           ///< edible portions that this makes, not rounded
-    unit_price<C> cost_per_edible{}; ///< (price × weight - credit + costs) / edible
+    unit_price<C> edible_portion_cost{}; ///< (price × weight - credit + costs) / edible
     amount<C> cost_per_portion{};    ///< of an edible portion, rounded
     std::optional<unit_price<C>>
         worth_up_to{}; ///< the price at which it costs what the best of the others does; none where
@@ -130,8 +130,8 @@ template <currency C>
         validate(o);
         ranked_offer<C> entry{.index = i, .offer = o, .edible = o.edible_share * o.portions};
         entry.portions = entry.edible / portion;
-        entry.cost_per_edible = (o.bought.cost() - o.credit + o.costs) / entry.edible;
-        const money<C> cost = entry.cost_per_edible * portion;
+        entry.edible_portion_cost = (o.bought.cost() - o.credit + o.costs) / entry.edible;
+        const money<C> cost = entry.edible_portion_cost * portion;
         const std::string field = o.name + ": cost of a portion";
         entry.cost_per_portion = rounded<C>(cost, how, field.c_str());
         keys.push_back(rounded<C>(1e6 * cost, rounding::half_up, field.c_str()).minor);
@@ -145,7 +145,7 @@ template <currency C>
         entry.rank = tied ? ranked[k - 1].rank : k + 1;
         if (ranked.size() == 1) continue;
         const offer<C>& o = entry.offer;
-        const unit_price<C> best = ranked[k == 0 ? 1 : 0].cost_per_edible;
+        const unit_price<C> best = ranked[k == 0 ? 1 : 0].edible_portion_cost;
         const unit_price<C> even = (detail::unfused(best * entry.edible) + o.credit - o.costs) / o.bought.weight;
         if (even >= unit_price<C>{}) entry.worth_up_to = even;
     }

@@ -19,10 +19,10 @@ namespace tranche {
 
 /// Honest savings at other prices paid (columns) and other yields of portions (rows).
 template <currency C>
-struct what_if_grid {
+struct savings_grid {
     std::vector<unit_price<C>> prices;                  ///< of the whole loin
     std::vector<fraction> yields;                       ///< portions out of what is bought
-    std::vector<std::vector<amount<C>>> honest;         ///< yields × prices
+    std::vector<std::vector<amount<C>>> net_saving;         ///< yields × prices
     std::vector<break_even<unit_price<C>>> break_evens; ///< the price that breaks even, at each yield
     unit_price<C> price{};                              ///< as it was paid
     fraction yield = 0.0;                               ///< as it was cut
@@ -38,8 +38,8 @@ template <class Quantity>
                                             std::type_identity_t<std::optional<Quantity>> most = {}) {
     const double raw_step = detail::raw(step);
     if (!std::isfinite(detail::raw(middle)))
-        throw invalid_input("middle", shown(detail::raw(middle)), "a finite value");
-    if (!(std::isfinite(raw_step) && raw_step > 0.0)) throw invalid_input("step", shown(raw_step), "a step above zero");
+        throw invalid_input("middle", detail::shown(detail::raw(middle)), "a finite value");
+    if (!(std::isfinite(raw_step) && raw_step > 0.0)) throw invalid_input("step", detail::shown(raw_step), "a step above zero");
     if (n < 0 || n > 100) throw invalid_input("steps", std::to_string(n), "0 to 100 on each side");
     std::vector<Quantity> values;
     for (int k = -n; k <= n; ++k) {
@@ -63,7 +63,7 @@ template <class Quantity>
 /// at most 1 (the yield cut itself may be above 1 within the tolerance of the scales), a saving without portions, and sums
 /// beyond 64 bits. O(prices × yields).
 template <currency C>
-[[nodiscard]] what_if_grid<C> what_if(const savings<C>& saved, std::vector<unit_price<C>> prices,
+[[nodiscard]] savings_grid<C> tabulate_savings(const savings<C>& saved, std::vector<unit_price<C>> prices,
                                       std::vector<fraction> yields, rounding how = rounding::half_even) {
     if (prices.empty()) throw invalid_input("prices", "none", "at least one");
     if (yields.empty()) throw invalid_input("yields", "none", "at least one");
@@ -72,10 +72,10 @@ template <currency C>
     validate(terms);
     for (const fraction y : yields)
         if (!(y > 0.0 && (y <= 1.0 || y == terms.yield())))
-            throw invalid_input("yield", shown(y), "a share above 0, at most 1");
-    what_if_grid<C> table{.prices = std::move(prices),
+            throw invalid_input("yield", detail::shown(y), "a share above 0, at most 1");
+    savings_grid<C> table{.prices = std::move(prices),
                           .yields = std::move(yields),
-                          .honest = {},
+                          .net_saving = {},
                           .break_evens = {},
                           .price = terms.bought.price,
                           .yield = terms.yield(),
@@ -86,9 +86,9 @@ template <currency C>
         table.break_evens.push_back(break_even_price(there));
         std::vector<amount<C>> row;
         for (const unit_price<C>& p : table.prices)
-            row.push_back(saved.honest +
-                          rounded<C>(there.at_price(p).honest() - terms.honest(), how, "change of the saving"));
-        table.honest.push_back(row);
+            row.push_back(saved.net_saving +
+                          rounded<C>(there.at_price(p).net_saving() - terms.net_saving(), how, "change of the saving"));
+        table.net_saving.push_back(row);
     }
     return table;
 }

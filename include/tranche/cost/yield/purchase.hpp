@@ -31,7 +31,7 @@ struct purchase {
 template <currency C>
 void require_price(unit_price<C> price, std::string_view field) {
     if (!(std::isfinite(price.value()) && price.value() >= 0.0))
-        throw invalid_input(std::string(field), shown(price.value()) + ' ' + std::string(C::code) + "/kg",
+        throw invalid_input(std::string(field), detail::shown(price.value()) + ' ' + std::string(C::code) + "/kg",
                             "a finite price, zero or more");
 }
 
@@ -39,7 +39,7 @@ void require_price(unit_price<C> price, std::string_view field) {
 template <currency C>
 void require_money(money<C> value, std::string_view field) {
     if (!(std::isfinite(value.value()) && value.value() >= 0.0))
-        throw invalid_input(std::string(field), shown(value.value()) + ' ' + std::string(C::code),
+        throw invalid_input(std::string(field), detail::shown(value.value()) + ' ' + std::string(C::code),
                             "a finite sum of money, zero or more");
 }
 

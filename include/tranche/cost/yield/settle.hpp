@@ -56,7 +56,7 @@ struct settle_rules {
 /// "unaccounted for" below zero. Throws `invalid_input` for a bad purchase, value or tolerance, for a purchase that weighs
 /// less, and under strict rules for what they refuse. O(slabs + portions log portions).
 template <currency C>
-[[nodiscard]] bill<C> settle(const plan& cuts, const purchase<C>& bought, const price_list<C>& prices = {},
+[[nodiscard]] bill<C> settle(const cutting_plan& cuts, const purchase<C>& bought, const price_list<C>& prices = {},
                              rounding how = rounding::half_even, const settle_rules& rules = {}) {
     validate(bought);
     validate(prices);
@@ -130,7 +130,7 @@ template <currency C>
 }
 
 template <currency C>
-bill<C> settle(const plan& cuts, const detail::purchase_with_price_in_another_currency<C>& bought,
+bill<C> settle(const cutting_plan& cuts, const detail::purchase_with_price_in_another_currency<C>& bought,
                const price_list<C>& prices = {}, rounding how = rounding::half_even,
                const settle_rules& rules = {}) = delete;
 

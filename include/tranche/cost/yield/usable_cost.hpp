@@ -87,7 +87,7 @@ struct usable_cost {
         require_not_negative(quantity, "quantity");
         require_positive(portion, "portion");
         const double count = quantity * yield() / portion;
-        if (!(count < 9e15)) throw invalid_input("portion", shown(portion), "one that gives fewer than 9e15 portions");
+        if (!(count < 9e15)) throw invalid_input("portion", detail::shown(portion), "one that gives fewer than 9e15 portions");
         return static_cast<std::int64_t>(std::floor(count * (1.0 + 1e-9)));
     }
     /// The quantity to buy for that many portions; none at a yield of zero. Throws `invalid_input` for a negative
@@ -111,7 +111,7 @@ void validate(const usable_cost<C>& costs) {
     detail::require_not_heavier(costs.usable, costs.bought, costs.scale_tolerance, "usable",
                                 "no more than what was bought, ");
     if (!std::isfinite(costs.primary_value.value()))
-        throw invalid_input("primary_value", shown(costs.primary_value.value()) + ' ' + std::string(C::code),
+        throw invalid_input("primary_value", detail::shown(costs.primary_value.value()) + ' ' + std::string(C::code),
                             "a finite sum of money");
 }
 

@@ -52,10 +52,10 @@ template <currency C>
 void validate(const weighed_part<C>& part) {
     require_not_negative(part.weight, part.name + ": weight");
     if (!std::isfinite(part.value.value()))
-        throw invalid_input(part.name + ": value", shown(part.value.value()), "a finite value");
+        throw invalid_input(part.name + ": value", detail::shown(part.value.value()), "a finite value");
     if (part.role != part_role::loss) return;
     if (part.value != unit_price<C>{})
-        throw invalid_input(part.name + ": value", shown(part.value.value()) + ' ' + std::string(C::code) + "/kg",
+        throw invalid_input(part.name + ": value", detail::shown(part.value.value()) + ' ' + std::string(C::code) + "/kg",
                             "none, because the part is a loss; what has a value is a by-product");
     if (!part.goes_to.empty())
         throw invalid_input(part.name + ": goes_to", '"' + part.goes_to + '"',
@@ -93,7 +93,7 @@ template <currency C>
     __extension__ using wide = __int128;
     const std::int64_t tolerance = scale_tolerance.at(to_mass(whole)).count;
     if (parts.empty()) throw invalid_input("parts", "none", "at least one");
-    const std::string weight_of_whole = std::string("the weight of ") + whole_name + ", " + shown(to_mass(whole));
+    const std::string weight_of_whole = std::string("the weight of ") + whole_name + ", " + detail::shown(to_mass(whole));
 
     weighed_parts<C> result;
     wide sum = 0;
@@ -101,7 +101,7 @@ template <currency C>
         validate(part);
         const micrograms weight = to_micrograms(part.weight, "weight of a part");
         if (wide{weight.count} - whole.count > std::max(tolerance, rounding_slack))
-            throw invalid_input(part.name + ": weight", shown(part.weight), "no more than " + weight_of_whole);
+            throw invalid_input(part.name + ": weight", detail::shown(part.weight), "no more than " + weight_of_whole);
         result.lines.push_back({part, weight, 0.0, {}});
         sum += weight.count;
     }
@@ -115,10 +115,10 @@ template <currency C>
     else if (missed_by <= tolerance)
         result.lines.push_back({{"unaccounted for", to_mass(rest), part_role::loss, {}, {}}, rest, 0.0, {}});
     else {
-        const auto grams = [](wide count) { return shown(static_cast<double>(count) * 1e-9 * kilogram); };
+        const auto grams = [](wide count) { return detail::shown(static_cast<double>(count) * 1e-9 * kilogram); };
         throw invalid_input("parts", grams(sum) + " in all",
                             weight_of_whole + "; they miss it by " + grams(missing) + ", more than the " +
-                                shown(to_mass({tolerance})) + " of the scale");
+                                detail::shown(to_mass({tolerance})) + " of the scale");
     }
 
     for (yield_line<C>& line : result.lines) {

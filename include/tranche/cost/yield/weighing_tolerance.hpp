@@ -57,9 +57,9 @@ namespace detail {
 inline void require_not_heavier(mass part, mass whole, const weighing_tolerance& tolerance, const std::string& field,
                                 const std::string& expected) {
     if (tolerance.allows(part, whole)) return;
-    throw invalid_input(field, shown(part),
-                        expected + shown(whole) + "; it is heavier by " + shown(mass(part - whole)) +
-                            ", more than the " + shown(to_mass(tolerance.at(whole))) + " of the scale");
+    throw invalid_input(field, detail::shown(part),
+                        expected + detail::shown(whole) + "; it is heavier by " + detail::shown(mass(part - whole)) +
+                            ", more than the " + detail::shown(to_mass(tolerance.at(whole))) + " of the scale");
 }
 
 } // namespace detail

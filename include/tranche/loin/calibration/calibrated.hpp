@@ -18,7 +18,7 @@
 
 namespace tranche {
 
-/// A model whose areas are all multiplied by one factor, and what the scale said of it. Made by `calibrated`.
+/// A model whose areas are all multiplied by one factor, and what the scale said of it. Made by `calibrate`.
 template <loin_model Model>
 struct calibrated_loin {
     Model model;
@@ -98,7 +98,7 @@ template <class Possible>
 /// (`limits_of_calibration`), and says so when pounds and kilograms, or inches and centimetres, look swapped.
 /// Cost: one tabulation.
 template <loin_model Model>
-[[nodiscard]] calibrated_loin<Model> calibrated(const Model& model, mass scale_weight, length step = default_step,
+[[nodiscard]] calibrated_loin<Model> calibrate(const Model& model, mass scale_weight, length step = default_step,
                                                 const tissue_densities& densities = densities_at_4_celsius()) {
     require_positive(scale_weight, "scale weight");
     const mass modelled = tabulate(model, step, densities).unrounded_total();
@@ -128,12 +128,12 @@ struct tabulation {
 };
 
 /// The loin calibrated to the scale and tabulated, in one: a profile that weighs `scale_weight`, to the microgram. Throws
-/// what `calibrated` and `tabulate` throw. Cost: two tabulations.
+/// what `calibrate` and `tabulate` throw. Cost: two tabulations.
 ///
 ///     const profile meat = calibrated_profile(loin, 5.2_kg);
 template <loin_model Model>
 [[nodiscard]] profile calibrated_profile(const Model& model, mass scale_weight, const tabulation& how = {}) {
-    return tabulate(calibrated(model, scale_weight, how.step, how.densities), how.step, how.densities);
+    return tabulate(calibrate(model, scale_weight, how.step, how.densities), how.step, how.densities);
 }
 
 } // namespace tranche

@@ -17,10 +17,10 @@
 
 namespace tranche {
 
-/// Made by `calibrated_by_slices`. The factors stand at even distances from the rib face to the sirloin face (two at
+/// Made by `calibrate_by_slices`. The factors stand at even distances from the rib face to the sirloin face (two at
 /// least, or one for the whole loin); between them they run in straight lines.
 template <loin_model Model>
-struct corrected_loin {
+struct slice_calibrated_loin {
     Model model;
     std::vector<double> factors{1.0};
     std::optional<mass> weight{}; ///< what the scale said of it; none for factors of one's own
@@ -65,7 +65,7 @@ struct corrected_loin {
 };
 
 template <loin_model Model>
-void validate(const corrected_loin<Model>& loin) {
+void validate(const slice_calibrated_loin<Model>& loin) {
     validate_model(loin.model);
     if (loin.factors.empty()) throw invalid_input("factors", "none", "at least one");
     for (std::size_t k = 0; k < loin.factors.size(); ++k)

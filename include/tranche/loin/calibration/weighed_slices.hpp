@@ -60,7 +60,7 @@ struct slice_factor {
 
 template <loin_model Model>
 struct slice_calibration {
-    corrected_loin<Model> loin;
+    slice_calibrated_loin<Model> loin;
     std::vector<slice_finding> findings; ///< in the order of the readings
     std::vector<slice_factor> factors;   ///< from the rib face to the sirloin face
 };
@@ -78,7 +78,7 @@ namespace detail {
 
 /// "slices[2] (100 mm to 125 mm)": how a reading is named in a complaint.
 [[nodiscard]] inline std::string name_of_slice(std::span<const weighed_slice> slices, std::size_t i) {
-    return "slices[" + std::to_string(i) + "] (" + shown(slices[i].from) + " to " + shown(slices[i].to) + ")";
+    return "slices[" + std::to_string(i) + "] (" + detail::shown(slices[i].from) + " to " + detail::shown(slices[i].to) + ")";
 }
 
 /// Refuses readings that cannot be right by themselves, or two that cannot both be.
@@ -88,13 +88,13 @@ inline void check_slices(std::span<const weighed_slice> slices, length extent, m
         const weighed_slice& s = slices[i];
         const std::string where = name_of_slice(slices, i);
         require_not_negative(s.from, where + ".from");
-        if (!(s.to > s.from)) throw invalid_input(where + ".to", shown(s.to), "more than from, " + shown(s.from));
+        if (!(s.to > s.from)) throw invalid_input(where + ".to", detail::shown(s.to), "more than from, " + detail::shown(s.from));
         if (!(s.to <= extent + tiny))
-            throw invalid_input(where + ".to", shown(s.to), "at most the length of the loin, " + shown(extent));
+            throw invalid_input(where + ".to", detail::shown(s.to), "at most the length of the loin, " + detail::shown(extent));
         require_positive(s.weight, where + ".weight");
         require_positive(s.standard_deviation, where + ".standard_deviation");
         if (!(s.weight <= weight))
-            throw invalid_input(where + ".weight", shown(s.weight), "at most that of the loin, " + shown(weight));
+            throw invalid_input(where + ".weight", detail::shown(s.weight), "at most that of the loin, " + detail::shown(weight));
     }
     for (std::size_t i = 0; i < slices.size(); ++i)
         for (std::size_t k = 0; k < slices.size(); ++k) {
@@ -104,8 +104,8 @@ inline void check_slices(std::span<const weighed_slice> slices, length extent, m
                                     "a slice beside " + name_of_slice(slices, std::min(i, k)) + ", or one cut from it");
             const bool within = b.from <= a.from + tiny && a.to <= b.to + tiny && a.to - a.from + tiny < b.to - b.from;
             if (within && a.weight > b.weight)
-                throw invalid_input(name_of_slice(slices, i) + ".weight", shown(a.weight),
-                                    "at most that of the slice it was cut from, " + shown(b.weight));
+                throw invalid_input(name_of_slice(slices, i) + ".weight", detail::shown(a.weight),
+                                    "at most that of the slice it was cut from, " + detail::shown(b.weight));
         }
 }
 
@@ -178,21 +178,21 @@ struct slice_regression {
 /// Σ ((reading - predicted(b)) / sd)² + (b - 1)' P⁻¹ (b - 1), P being the covariance of `slice_prior`, while the loin
 /// as a whole keeps its weight. So the factor follows the readings where they are, and returns to 1 at a distance of
 /// some `reach`. With Gaussian errors this is the mean of the posterior, and the standard deviations are those of it.
-/// The loin then weighs `weight` to the microgram, as with `calibrated`.
+/// The loin then weighs `weight` to the microgram, as with `calibrate`.
 ///
 /// Throws `invalid_input` naming the reading, by index and place, that cannot be right: off the loin, without weight or
 /// thickness, heavier than the loin, overlapping another one (a slice cut from a weighed slice is fine, when it is not
 /// heavier), or further from what all others say than the prior allows; the worst is named. When it is the weight of
 /// the loin that fits the rest least, that is named. Two wrong readings side by side can hide each other. Also throws
-/// what `calibrated` does. Without readings it is `calibrated`.
+/// what `calibrate` does. Without readings it is `calibrate`.
 ///
 /// Cost: four tabulations, and O((knots + readings) × knots²).
 template <loin_model Model>
-[[nodiscard]] slice_calibration<Model> calibrated_by_slices(
+[[nodiscard]] slice_calibration<Model> calibrate_by_slices(
     const Model& model, mass weight, const std::vector<weighed_slice>& slices, const slice_prior& prior = {},
     length step = default_step, const tissue_densities& densities = densities_at_4_celsius()) {
     validate(prior);
-    const calibrated_loin<Model> by_weight = calibrated(model, weight, step, densities);
+    const calibrated_loin<Model> by_weight = calibrate(model, weight, step, densities);
     const profile meat = tabulate(by_weight, step, densities);
     detail::check_slices(slices, meat.extent(), weight);
 
@@ -217,12 +217,12 @@ template <loin_model Model>
     if (!slices.empty()) {
         const slice_finding& f = result.findings[worst];
         const double of_slice = std::abs(f.deviation), of_weight = std::abs(regression.deviation_of_weight());
-        const auto off = [](double d) { return "; it is " + shown(d, 1) + " standard deviations off"; };
+        const auto off = [](double d) { return "; it is " + detail::shown(d, 1) + " standard deviations off"; };
         if (of_weight > prior.most_deviation && of_weight > of_slice)
-            throw invalid_input("weight", shown(weight), "one that agrees with the slices" + off(of_weight));
+            throw invalid_input("weight", detail::shown(weight), "one that agrees with the slices" + off(of_weight));
         if (of_slice > prior.most_deviation)
-            throw invalid_input(detail::name_of_slice(slices, worst) + ".weight", shown(slices[worst].weight),
-                                "about " + shown(f.by_the_others) + " by the other readings" + off(of_slice) +
+            throw invalid_input(detail::name_of_slice(slices, worst) + ".weight", detail::shown(slices[worst].weight),
+                                "about " + detail::shown(f.by_the_others) + " by the other readings" + off(of_slice) +
                                     ", so check what was read and where the slice lay");
     }
 
@@ -230,7 +230,7 @@ template <loin_model Model>
         const double factor = 1.0 + fit.coefficients(k);
         const length at = static_cast<double>(k) / static_cast<double>(prior.knots - 1) * meat.extent();
         if (!(factor > 0.0))
-            throw invalid_input("slices", "a factor of " + shown(factor) + " at " + shown(at),
+            throw invalid_input("slices", "a factor of " + detail::shown(factor) + " at " + detail::shown(at),
                                 "readings that leave some meat");
         result.factors.push_back({at, factor, fit.standard_deviation(k)});
         result.loin.factors.push_back(factor * by_weight.factor);

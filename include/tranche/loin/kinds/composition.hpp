@@ -41,8 +41,8 @@ inline void validate(const composition& c, const std::string& where = "") {
     require_share(c.ice, where + "ice");
     const fraction sum = sum_of(c);
     if (!(least_composition_sum <= sum && sum <= most_composition_sum))
-        throw invalid_input(where + "sum of the shares", shown(sum),
-                            shown(least_composition_sum) + " to " + shown(most_composition_sum));
+        throw invalid_input(where + "sum of the shares", detail::shown(sum),
+                            detail::shown(least_composition_sum) + " to " + detail::shown(most_composition_sum));
 }
 
 /// Where the component densities hold.
@@ -71,7 +71,7 @@ inline constexpr temperature coldest_for_density{-40.0}, warmest_for_density{150
 [[nodiscard]] inline density density_of(const composition& c, temperature at, fraction porosity = 0.0) {
     validate(c);
     require_share(porosity, "porosity");
-    if (!(porosity < 1.0)) throw invalid_input("porosity", shown(porosity), "less than 1");
+    if (!(porosity < 1.0)) throw invalid_input("porosity", detail::shown(porosity), "less than 1");
     const by_component<density> d = component_densities(at);
     const auto volume_per_mass = c.water / d.water + c.protein / d.protein + c.fat / d.fat +
                                  c.carbohydrate / d.carbohydrate + c.fibre / d.fibre + c.ash / d.ash + c.ice / d.ice;

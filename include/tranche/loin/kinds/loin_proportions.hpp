@@ -71,7 +71,7 @@ inline void validate(const loin_proportions& p) {
     require_positive(p.weight.value, "weight");
     require_positive(p.length.value, "length");
     const double e = p.length_exponent.value;
-    if (!(e >= 0.0 && e < 1.0)) throw invalid_input("length_exponent", shown(e), "0 to less than 1");
+    if (!(e >= 0.0 && e < 1.0)) throw invalid_input("length_exponent", detail::shown(e), "0 to less than 1");
     require_share(p.gluteus_medius_onset.value, "gluteus_medius_onset");
     require_share(p.gluteus_medius_share_at_end.value, "gluteus_medius_share_at_end");
     detail::for_each_spread(
@@ -90,7 +90,7 @@ struct loin_deviations {
 /// these spreads. Throws `invalid_input` for a deviation that is not finite.
 [[nodiscard]] inline loin_proportions deviating(loin_proportions p, const loin_deviations& by) {
     const auto factor = [](double deviation, fraction spread, const char* field) {
-        if (!std::isfinite(deviation)) throw invalid_input(field, shown(deviation), "a finite number");
+        if (!std::isfinite(deviation)) throw invalid_input(field, detail::shown(deviation), "a finite number");
         return std::exp(deviation * spread);
     };
     const auto stretch = [&](typical_course& course, double deviation, const char* field) {

@@ -226,7 +226,7 @@ inline void check_hollows(const triangle_mesh& mesh, mesh_fault& fault) {
 }
 
 [[nodiscard]] inline std::string place_text(mesh_point p) {
-    const auto millimetres = [](double metres) { return shown(metres * 1000.0, 3); };
+    const auto millimetres = [](double metres) { return detail::shown(metres * 1000.0, 3); };
     return '(' + millimetres(p.x) + ", " + millimetres(p.y) + ", " + millimetres(p.z) + ") mm";
 }
 

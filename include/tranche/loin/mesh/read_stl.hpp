@@ -92,7 +92,7 @@ inline constexpr std::size_t stl_header = 80, stl_record = 50;
                 const std::size_t at = corners + 12 * k + 4 * c;
                 p[c] = scale * static_cast<double>(little_endian<float>(bytes.data() + at));
                 if (!std::isfinite(p[c]))
-                    throw invalid_input("binary STL byte " + std::to_string(at), shown(p[c]),
+                    throw invalid_input("binary STL byte " + std::to_string(at), detail::shown(p[c]),
                                         "a finite coordinate of triangle " + std::to_string(t + 1));
             }
             triangle[k] = welder.index_of({p[0], p[1], p[2]});

@@ -68,7 +68,7 @@ public:
     [[nodiscard]] length extent() const { return shape_->volumes.extent(); }
     /// Of the whole mesh in front of the cut at `at`; `tabulate` uses it. O(log n).
     [[nodiscard]] volume volume_before(length at) const { return shape_->volumes.volume_before(at); }
-    /// Of that volume about the plane at `at`; `corrected_loin` uses it. O(log n).
+    /// Of that volume about the plane at `at`; `slice_calibrated_loin` uses it. O(log n).
     [[nodiscard]] volume_moment moment_before(length at) const { return shape_->volumes.moment_before(at); }
     /// Areas add up to that of the section; where the mesh does not cut through itself, each is that of the outlines of
     /// `painted_at`, but for rounding. The fat is as much thinner than the cover, measured at right angles to what lies under
@@ -118,8 +118,8 @@ inline scanned_loin::scanned_loin(const triangle_mesh& mesh, scan_readings readi
     const mesh_levels levels(mesh, frame.along);
     shape_ = std::make_shared<const shape>(shape{{mesh, levels}, {mesh, frame, levels}});
     if (!plausible_scan_extent.contains(extent()))
-        throw invalid_input("extent of the scan", shown(extent()),
-                            shown(plausible_scan_extent.min) + " to " + shown(plausible_scan_extent.max) +
+        throw invalid_input("extent of the scan", detail::shown(extent()),
+                            detail::shown(plausible_scan_extent.min) + " to " + detail::shown(plausible_scan_extent.max) +
                                 "; check the unit of the file");
     validate_readings();
 }
@@ -133,28 +133,28 @@ inline void scanned_loin::validate_readings() const {
         require_not_negative(p.at, where + "at");
         // Rounding in the vertices, or the last bits of a conversion, put no reading beyond the loin.
         if (p.at > extent() + 1e-9 * metre)
-            throw invalid_input(where + "at", shown(p.at), "at most the extent of the scan, " + shown(extent()));
+            throw invalid_input(where + "at", detail::shown(p.at), "at most the extent of the scan, " + detail::shown(extent()));
         if (i > 0 && !(p.at > probes[i - 1].at))
-            throw invalid_input(where + "at", shown(p.at),
-                                "more than at the reading before it, " + shown(probes[i - 1].at));
+            throw invalid_input(where + "at", detail::shown(p.at),
+                                "more than at the reading before it, " + detail::shown(probes[i - 1].at));
         require_not_negative(p.fat_cover, where + "fat_cover");
         require_not_negative(p.silverskin, where + "silverskin");
         require_not_negative(p.tail, where + "tail");
         const length deepest = shape_->sections.greatest_depth(), widest = shape_->sections.greatest_width();
         if (!(p.fat_cover + p.silverskin < deepest))
-            throw invalid_input(where + "fat_cover", shown(p.fat_cover),
-                                "less, with the silverskin, than the greatest depth of the scan, " + shown(deepest));
+            throw invalid_input(where + "fat_cover", detail::shown(p.fat_cover),
+                                "less, with the silverskin, than the greatest depth of the scan, " + detail::shown(deepest));
         if (!(p.tail < widest))
-            throw invalid_input(where + "tail", shown(p.tail),
-                                "less than the greatest width of the scan, " + shown(widest));
+            throw invalid_input(where + "tail", detail::shown(p.tail),
+                                "less than the greatest width of the scan, " + detail::shown(widest));
     }
     const gluteus_medius_entry& entry = readings_.gluteus_medius;
     require_share(entry.share_at_end, "gluteus_medius.share_at_end");
     if (entry.share_at_end > 0.0) {
         require_not_negative(entry.onset, "gluteus_medius.onset");
         if (!(entry.onset < extent()))
-            throw invalid_input("gluteus_medius.onset", shown(entry.onset),
-                                "less than the extent of the scan, " + shown(extent()));
+            throw invalid_input("gluteus_medius.onset", detail::shown(entry.onset),
+                                "less than the extent of the scan, " + detail::shown(extent()));
     }
 }
 

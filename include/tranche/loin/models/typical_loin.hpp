@@ -66,8 +66,8 @@ inline void check_typical_weight(mass weight, const loin_proportions& kind) {
     const double ratio = weight / kind.weight.value;
     if (possible(ratio)) return;
     const std::string unit = other_mass_unit(weight, [&](double more) { return possible(ratio * more); });
-    throw invalid_input("weight", shown(weight),
-                        shown(kind.weight.value / most) + " to " + shown(kind.weight.value * most) + " for " +
+    throw invalid_input("weight", detail::shown(weight),
+                        detail::shown(kind.weight.value / most) + " to " + detail::shown(kind.weight.value * most) + " for " +
                             std::string(kind.name) + (unit.empty() ? "" : "; was it read in " + unit + "?"));
 }
 
@@ -103,8 +103,8 @@ inline typical_loin::typical_loin(mass weight, const loin_proportions& kind, con
     // Every area is a product with the width or the tail, so the mass is proportional to both together.
     width_factor_ = weight / tabulate(readings_, default_step, densities).unrounded_total();
     if (!(width_factor_ >= 0.75 && width_factor_ <= 1.33))
-        throw invalid_input("proportions of " + std::string(kind.name), shown(weight / width_factor_) + " by size",
-                            "sizes that give about " + shown(weight));
+        throw invalid_input("proportions of " + std::string(kind.name), detail::shown(weight / width_factor_) + " by size",
+                            "sizes that give about " + detail::shown(weight));
     for (station& s : readings_.stations) {
         s.width *= width_factor_;
         s.tail *= width_factor_;

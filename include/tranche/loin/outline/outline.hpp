@@ -212,7 +212,7 @@ private:
 }
 
 [[nodiscard]] inline std::string place_of(flat_point p) {
-    return '(' + shown(length::from_value(p.x)) + ", " + shown(length::from_value(p.y)) + ')';
+    return '(' + detail::shown(length::from_value(p.x)) + ", " + detail::shown(length::from_value(p.y)) + ')';
 }
 
 /// Throws if any two sides of all rings meet other than at the corner that neighbours share. O(sides²).
@@ -272,7 +272,7 @@ inline void validate(const outline& curve, const std::string& what) {
     const auto refuse_point = [](const std::vector<outline_point>& points, std::size_t i, const std::string& which,
                                  const char* expected) {
         throw invalid_input(which + " point " + std::to_string(i + 1),
-                            '(' + shown(points[i].across) + ", " + shown(points[i].up) + ')', expected);
+                            '(' + detail::shown(points[i].across) + ", " + detail::shown(points[i].up) + ')', expected);
     };
     const auto check_points = [&](const std::vector<outline_point>& points, const std::string& which) {
         const auto plausible = [](length coordinate) {
@@ -292,7 +292,7 @@ inline void validate(const outline& curve, const std::string& what) {
     const auto [left, right] = region.extent(&detail::flat_point::x);
     const length width = length::from_value(right - left);
     if (!plausible_outline_width.contains(width))
-        throw invalid_input(what, "a width of " + shown(width), "5 mm to 1 m; was the outline read in another unit?");
+        throw invalid_input(what, "a width of " + detail::shown(width), "5 mm to 1 m; was the outline read in another unit?");
     const auto [low, high] = region.extent(&detail::flat_point::y);
     if (high - low > highest_outline.value())
         refuse_point(curve.points, detail::furthest_up_or_down(curve.points), what,

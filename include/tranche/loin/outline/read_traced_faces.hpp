@@ -121,9 +121,9 @@ struct traced_corner {
     if (faces.empty()) throw invalid_input("traced faces", "none", "a heading and at least one face");
     for (const traced_face& face : faces) {
         if (face.whole.points.empty())
-            throw invalid_input("face at " + shown(face.at), "no outline whole", "whole and eye at least");
+            throw invalid_input("face at " + detail::shown(face.at), "no outline whole", "whole and eye at least");
         if (face.eye.points.empty())
-            throw invalid_input("face at " + shown(face.at), "no outline eye", "whole and eye at least");
+            throw invalid_input("face at " + detail::shown(face.at), "no outline eye", "whole and eye at least");
     }
     return faces;
 }

@@ -15,7 +15,7 @@ namespace tranche {
 /// the limit of a rectangle. `n` is 0.02 or more (below it the gamma functions leave the range of double).
 [[nodiscard]] inline fraction superellipse_fill(double n) {
     if (!(n >= 0.02) || !std::isfinite(n))
-        throw invalid_input("superellipse exponent", shown(n), "a finite number, 0.02 or more");
+        throw invalid_input("superellipse exponent", detail::shown(n), "a finite number, 0.02 or more");
     const double g = std::tgamma(1.0 + 1.0 / n);
     return g * g / std::tgamma(1.0 + 2.0 / n);
 }

@@ -282,13 +282,13 @@ private:
 [[nodiscard]] inline std::string limit_text(const limit_value& value) {
     const auto text = [](const auto& v) -> std::string {
         if constexpr (std::is_same_v<std::decay_t<decltype(v)>, fraction>)
-            return shown(100.0 * v, 1) + " %";
+            return detail::shown(100.0 * v, 1) + " %";
         else if constexpr (std::is_same_v<std::decay_t<decltype(v)>, bool>)
             return v ? "asked for" : "not asked for";
         else if constexpr (std::is_same_v<std::decay_t<decltype(v)>, std::int64_t>)
             return v == demand::any_number ? "unlimited" : std::to_string(v);
         else
-            return std::isfinite(v.value()) ? shown(v) : "unlimited";
+            return std::isfinite(v.value()) ? detail::shown(v) : "unlimited";
     };
     return std::visit(text, value);
 }

@@ -130,10 +130,10 @@ template <class = when_called>
 }
 
 /// "12 portions, 4012.5 g together".
-[[nodiscard]] inline std::string portions_text(const plan& cuts) {
+[[nodiscard]] inline std::string portions_text(const cutting_plan& cuts) {
     const std::size_t count = cuts.portion_count();
     return std::to_string(count) + (count == 1 ? " portion, " : " portions, ") +
-           shown(to_mass(balance_of(cuts).portion_total())) + " together";
+           detail::shown(to_mass(balance_of(cuts).portion_total())) + " together";
 }
 
 /// The changes of all limits for which `works(request)`, and see `nearest_value` for `might`; `plan(request)` gives what
@@ -273,7 +273,7 @@ template <class Make>
         const std::vector<double>& then_parts = cost.planned.score_parts;
         std::transform(then_parts.begin(), then_parts.end(), now.score_parts.begin(),
                        std::back_inserter(cost.gain_parts), std::minus<>());
-        const plan& then = cost.planned.plan;
+        const cutting_plan& then = cost.planned.plan;
         cost.more_portions =
             static_cast<std::int64_t>(then.portion_count()) - static_cast<std::int64_t>(now.plan.portion_count());
         cost.more_in_portions = balance_of(then).portion_total() - in_portions;

@@ -24,7 +24,7 @@ struct front_point {
     micrograms waste{};       ///< what is not in portions: facing, trim, loose meat, loss; less is better
     length thinnest{};        ///< of the slabs with portions; thicker is better where the front is also about thickness
     micrograms spread{}; ///< the heaviest portion less the lightest; less is better where the front is about evenness
-    tranche::plan plan;
+    tranche::cutting_plan plan;
 };
 
 namespace detail {

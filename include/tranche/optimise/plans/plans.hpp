@@ -42,7 +42,7 @@ enum class stop_reason {
 
 /// A plan and what is known of it.
 struct planned_cuts {
-    tranche::plan plan;
+    tranche::cutting_plan plan;
     stop_reason stop = stop_reason::optimal;
     std::size_t positions = 0, options = 0; ///< of the problem
     std::size_t states = 1;            ///< that all searches for the plan told apart: one a search that counts nothing,

@@ -114,7 +114,7 @@ private:
 
 /// The slabs of a plan on another grid, each as thick as its spec allows where the plan's grid did not: a window
 /// narrower than the grid is met by the nearest position there, which may lie half a step outside.
-[[nodiscard]] inline std::vector<stretch> slabs_on(const cutting_problem& fine, const plan& coarse) {
+[[nodiscard]] inline std::vector<stretch> slabs_on(const cutting_problem& fine, const cutting_plan& coarse) {
     const profile& meat = fine.meat();
     std::vector<stretch> slabs;
     length at = meat.position(fine.start());
@@ -140,7 +140,7 @@ private:
     require_positive(resolution, "resolution");
     const double parts = std::ceil(meat.step() / resolution - 1e-6);
     if (!(parts <= static_cast<double>(most_cells)))
-        throw invalid_input("resolution", shown(resolution), "one that leaves no more cells than a profile may have");
+        throw invalid_input("resolution", detail::shown(resolution), "one that leaves no more cells than a profile may have");
     return std::max(std::size_t{1}, static_cast<std::size_t>(parts));
 }
 
@@ -180,13 +180,13 @@ inline void refuse_choice_of_one_thickness(const std::vector<cut_spec>& specs) {
 ///
 /// `resolution` is above zero; finer than the most cells that a profile may have throws `invalid_input`, as does what
 /// `plan_with` refuses and, in the second case, a spec that must have one thickness and may choose it: cuts that move one by
-/// one would not keep it. What the masses miss between positions: see `refined`. For `even_portions` there is
+/// one would not keep it. What the masses miss between positions: see `on_finer_grid`. For `even_portions` there is
 /// `polish_even_portions`.
 template <class Make>
 [[nodiscard]] polished_cuts polish(const profile& meat, const cutting_request& request, const Make& make,
                                    length resolution = 0.01 * millimetre) {
     const std::size_t finer = detail::parts_of_a_cell(meat, resolution);
-    profile fine = refined(meat, finer);
+    profile fine = on_finer_grid(meat, finer);
     using objective_type = std::decay_t<std::invoke_result_t<const Make&, const cutting_problem&>>;
     if constexpr (separable_objective<objective_type>)
         if (request.demands.empty() || detail::has_choice_of_one_thickness(request.specs)) {

@@ -184,7 +184,7 @@ template <class = detail::when_called>
     const std::size_t parts = detail::parts_of_a_cell(meat, resolution);
     if (portions && *portions < 1) throw invalid_input("portions", std::to_string(*portions), "one or more");
     detail::refuse_choice_of_one_thickness(specs);
-    profile fine = refined(meat, parts);
+    profile fine = on_finer_grid(meat, parts);
     const cutting_problem problem(fine, specs, rules);
     const std::int64_t wanted = portions.value_or(segment(problem, portion_count_objective(problem)).score);
     if (wanted == 0) return {meat, even_portions(meat, specs, rules)};

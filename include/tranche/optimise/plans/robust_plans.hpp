@@ -117,7 +117,7 @@ private:
         }
         const double all = rate * weight + of_pieces;
         if (!(all < 4e18))
-            throw invalid_input("prices", shown(1e-9 * all), "values below 4e9 in all, the errors of the knife too");
+            throw invalid_input("prices", detail::shown(1e-9 * all), "values below 4e9 in all, the errors of the knife too");
     }
 
     [[nodiscard]] static price_list<C> without_portions(const cutting_problem& problem, price_list<C> prices) {
@@ -138,7 +138,7 @@ private:
 /// What may become of the portions of each slab of a plan, whatever it was made for, on the profile that it was made
 /// from; one entry a slab, and zeros for slabs without portions. Throws what `cutting_problem` and `validate` throw.
 /// O(cells × specs + slabs).
-[[nodiscard]] inline std::vector<portion_chances> chances_of(const plan& cuts, const profile& meat,
+[[nodiscard]] inline std::vector<portion_chances> chances_of(const cutting_plan& cuts, const profile& meat,
                                                              const knife_spread& knife) {
     validate(knife);
     const cutting_problem problem(meat, cuts.specs, cuts.rules);
@@ -154,7 +154,7 @@ private:
 }
 
 /// How many portions of a plan are inside their limits on average.
-[[nodiscard]] inline double expected_portions(const plan& cuts, const std::vector<portion_chances>& chances) {
+[[nodiscard]] inline double expected_portions(const cutting_plan& cuts, const std::vector<portion_chances>& chances) {
     double sum = 0.0;
     for (std::size_t i = 0; i < cuts.slabs.size(); ++i)
         if (cuts.slabs[i].kind == slab_kind::portions) sum += cuts.spec_of(cuts.slabs[i]).pieces * chances[i].within;

@@ -379,7 +379,7 @@ private:
     [[nodiscard]] std::vector<std::int64_t> masses_in_front_of_kerf(const yield_table& table, length kerf) const {
         std::vector<std::int64_t> masses(cells() + 1);
         for (std::size_t j = 1; j < cells(); ++j)
-            masses[j] = table.kept_before(place::of(*meat_, meat_->position(j) - kerf));
+            masses[j] = table.kept_before(profile_place::of(*meat_, meat_->position(j) - kerf));
         masses[cells()] = table.kept().back();
         return masses;
     }

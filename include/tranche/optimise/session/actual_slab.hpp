@@ -40,7 +40,7 @@ namespace detail {
 
 /// The share of a slab [from, to) as it comes off the knife that one portion of an option is.
 [[nodiscard]] inline double portion_share(const cutting_problem& problem, const yield_table& whole, std::size_t option,
-                                          place from, place to) {
+                                          profile_place from, profile_place to) {
     const auto kept = problem.front(option);
     const auto slab = static_cast<double>(to.in(whole.kept()) - from.in(whole.kept()));
     return slab > 0.0 ? static_cast<double>(to.in(kept)-from.in(kept)) / slab / problem.pieces(option) : 0.0;
@@ -56,7 +56,7 @@ namespace detail {
 /// order of cuts must let it come.
 inline void judge(actual_slab& s, const cutting_problem& problem, const yield_table& whole) {
     const profile& meat = problem.meat();
-    const place from = place::of(meat, s.start), to = place::of(meat, s.start + s.thickness);
+    const profile_place from = profile_place::of(meat, s.start), to = profile_place::of(meat, s.start + s.thickness);
     const auto portion_as = [&](std::size_t spec) {
         return to_mass(s.weight) * portion_share(problem, whole, problem.loose_count() + spec, from, to);
     };

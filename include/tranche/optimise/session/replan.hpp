@@ -102,7 +102,7 @@ public:
 
     /// The next cut, or none: `stop` says why.
     [[nodiscard]] const std::optional<next_cut>& next() const { return next_; }
-    [[nodiscard]] session_stop stop() const {
+    [[nodiscard]] session_stop why_stopped() const {
         if (!finite_) return session_stop::objective_not_finite;
         return next_ ? session_stop::not_yet : session_stop::cut_up;
     }
@@ -224,7 +224,7 @@ private:
 
     [[nodiscard]] mass by_profile(length start, length thickness) const {
         return to_mass(
-            {whole_.kept_before(place::of(meat(), start + thickness)) - whole_.kept_before(place::of(meat(), start))});
+            {whole_.kept_before(profile_place::of(meat(), start + thickness)) - whole_.kept_before(profile_place::of(meat(), start))});
     }
 
     void plan_rest() {
@@ -364,8 +364,8 @@ private:
         cut.at = cut.start + cut.set;
         cut.weight = now_.estimate.ratio() * by_profile(cut.start, cut.thickness);
         if (portions)
-            cut.portion = cut.weight * detail::portion_share(*problem_, whole_, option, place::of(meat(), cut.start),
-                                                             place::of(meat(), cut.start + cut.thickness));
+            cut.portion = cut.weight * detail::portion_share(*problem_, whole_, option, profile_place::of(meat(), cut.start),
+                                                             profile_place::of(meat(), cut.start + cut.thickness));
         next_ = cut;
     }
 

@@ -73,8 +73,8 @@ public:
         : charged_(problem, charged) {
         for (std::size_t s = 0; s < problem.specs().size(); ++s)
             if (const cut_spec& spec = problem.specs()[s]; charged_.of_portion(s) > spec.portion.min)
-                throw invalid_input("weight charged for " + spec.name, shown(charged_.of_portion(s)),
-                                    "at most the least portion, " + shown(spec.portion.min));
+                throw invalid_input("weight charged for " + spec.name, detail::shown(charged_.of_portion(s)),
+                                    "at most the least portion, " + detail::shown(spec.portion.min));
     }
     explicit giveaway_objective(const cutting_problem&& problem, const charged_weights& charged = {}) = delete;
     [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const {

@@ -32,7 +32,7 @@ struct knife_spread {
 
 /// Throws `invalid_input` naming the field.
 inline void validate(const knife_spread& knife) {
-    if (!std::isfinite(knife.bias.value())) throw invalid_input("knife.bias", shown(knife.bias), "a finite length");
+    if (!std::isfinite(knife.bias.value())) throw invalid_input("knife.bias", detail::shown(knife.bias), "a finite length");
     require_not_negative(knife.spread, "knife.spread");
 }
 

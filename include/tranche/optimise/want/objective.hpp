@@ -133,7 +133,7 @@ private:
         const double largest = static_cast<double>(mass_weight) * static_cast<double>(problem.meat().total().count) +
                                static_cast<double>(count_weight) * most_portions;
         if (!(largest < 4e18))
-            throw invalid_input("loin", shown(to_mass(problem.meat().total())),
+            throw invalid_input("loin", detail::shown(to_mass(problem.meat().total())),
                                 "a loin light enough, or portions thick enough, to count in 64 bits");
         const std::int64_t* const zeros = owned(std::vector<std::int64_t>(problem.cells() + 1));
         for (std::size_t o = 0; o < problem.option_count(); ++o) {

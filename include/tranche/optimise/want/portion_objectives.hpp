@@ -61,7 +61,7 @@ public:
         require_positive(target, "target");
         const double milligrams = 1e6 * std::max(target, to_mass(problem.meat().total())).value();
         if (!(milligrams * milligrams * static_cast<double>(detail::most_portions_possible(problem)) < 4e18))
-            throw invalid_input("target", shown(target), "a target and a loin light enough to count in 64 bits");
+            throw invalid_input("target", detail::shown(target), "a target and a loin light enough to count in 64 bits");
         set_mass_ratio(1.0);
     }
     evenness_objective(const cutting_problem&& problem, mass target) = delete;

@@ -52,7 +52,7 @@ public:
             v.each = each;
             v.constant = std::llround(each);
             // Worth of what lies in front of a place, from the masses kept by then.
-            const auto worth = [&](place at, const by_tissue<std::int64_t>& kept) {
+            const auto worth = [&](profile_place at, const by_tissue<std::int64_t>& kept) {
                 double sum = 0.0;
                 for (const tissue t : all_tissues) {
                     const auto trimmed = static_cast<double>(at.in(meat.cumulative(t)) - kept[t]);
@@ -70,7 +70,7 @@ public:
             for (std::size_t i = 0; i < meat.cells(); ++i) {
                 v.front[i] = worth({i, 0.0}, kept);
                 for (; to < v.back.size(); ++to) {
-                    const place at = place::of(meat, meat.position(to) - kerf);
+                    const profile_place at = profile_place::of(meat, meat.position(to) - kerf);
                     if (at.cell != i) break;
                     by_tissue<std::int64_t> kept_there = kept;
                     for (const tissue t : all_tissues) kept_there[t] += at.part_of(kept_in_cell(meat, i, t, trim));
@@ -107,7 +107,7 @@ private:
     /// Sums of scores on the way add the worth of all meat up to twice, which 64 bits then hold as well.
     void require_room(double mass_ratio) const {
         const double all = of_meat_ + of_slabs_ / mass_ratio;
-        if (!(all < 4e18)) throw invalid_input("prices", shown(all / billionths), "values below 4e9 in all");
+        if (!(all < 4e18)) throw invalid_input("prices", detail::shown(all / billionths), "values below 4e9 in all");
     }
 
     struct per_option {

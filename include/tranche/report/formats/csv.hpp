@@ -47,16 +47,16 @@ namespace detail {
 }
 
 /// Millimetres to the nanometre.
-[[nodiscard]] inline std::string csv_millimetres(length l) { return shown(l / millimetre, 6); }
+[[nodiscard]] inline std::string csv_millimetres(length l) { return detail::shown(l / millimetre, 6); }
 
-/// What was lost from a slab in one part a piece, as `plan::portions_of` has the weights.
+/// What was lost from a slab in one part a piece, as `cutting_plan::portions_of` has the weights.
 [[nodiscard]] inline std::vector<std::int64_t> equal_parts(micrograms lost, std::size_t pieces) {
     return split_by_largest_remainder(lost.count, std::vector<std::int64_t>(pieces, 1));
 }
 
 /// A price with `digits` decimals and never an exponent, however large.
 [[nodiscard]] inline std::string csv_price(double value, int digits) {
-    if (!std::isfinite(value)) throw invalid_input("price", shown(value), "a finite value");
+    if (!std::isfinite(value)) throw invalid_input("price", detail::shown(value), "a finite value");
     std::array<char, 400> text{}; // the largest double has 309 digits before the point
     const auto [end, error] =
         std::to_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed, digits);
@@ -65,7 +65,7 @@ namespace detail {
     return zero && decimal.front() == '-' ? decimal.substr(1) : decimal;
 }
 
-[[nodiscard]] inline std::string slabs_csv(const plan& cuts, const std::vector<std::vector<std::string>>& costs,
+[[nodiscard]] inline std::string slabs_csv(const cutting_plan& cuts, const std::vector<std::vector<std::string>>& costs,
                                            const std::string& currency) {
     std::vector<std::string> head{"slab", "kind", "cut", "portion", "start_mm", "thickness_mm", "weight_g"};
     for (const tissue t : all_tissues) {
@@ -93,7 +93,7 @@ namespace detail {
                                          csv_grams(weights[k])};
             for (const tissue t : all_tissues) row.push_back(csv_grams({trims[t][k]}));
             row.push_back(csv_grams({losses[k]}));
-            row.push_back(shown(s.gluteus_medius_share(), 6));
+            row.push_back(detail::shown(s.gluteus_medius_share(), 6));
             row.push_back(i < costs.size() && k < costs[i].size() ? costs[i][k] : "");
             row.push_back(row.back().empty() ? "" : currency);
             text += csv_record(row);
@@ -109,14 +109,14 @@ namespace detail {
 /// file add up to the loin on the board, and the costs to the bill's primary value, both exactly.
 /// O(slabs + portions log portions).
 template <currency C>
-[[nodiscard]] std::string slabs_csv(const plan& cuts, const bill<C>& settled) {
+[[nodiscard]] std::string slabs_csv(const cutting_plan& cuts, const bill<C>& settled) {
     std::vector<std::vector<std::string>> costs(cuts.slabs.size());
     for (const costed_portion<C>& p : settled.portions) costs.at(p.slab).push_back(number_of(p.cost));
     return detail::slabs_csv(cuts, costs, std::string(C::code));
 }
 
 /// The same without costs: their columns are empty.
-[[nodiscard]] inline std::string slabs_csv(const plan& cuts) { return detail::slabs_csv(cuts, {}, ""); }
+[[nodiscard]] inline std::string slabs_csv(const cutting_plan& cuts) { return detail::slabs_csv(cuts, {}, ""); }
 
 namespace detail {
 
@@ -138,7 +138,7 @@ template <currency C>
                             : credited ? "by-product"
                                        : "loss",
                             csv_text(line.part.name), csv_text(destination_text(line.part)), csv_grams(line.weight),
-                            shown(line.ratio, 6), credited ? per_kilogram(line.part.value) : "",
+                            detail::shown(line.ratio, 6), credited ? per_kilogram(line.part.value) : "",
                             credited ? number_of(line.credit) : "", cost, code});
     }
     return text + csv_record({"whole", "bought", "", csv_grams(test.whole), "1", per_kilogram(test.purchase.price),

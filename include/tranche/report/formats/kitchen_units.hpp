@@ -107,7 +107,7 @@ template <class Division>
         auto how = std::get < std::is_same_v<Quantity, length> ? 0 : 1 > (std::pair(units.thickness, units.portion));
         if (!std::isfinite(quantity.value.value())) {
             const std::string unit = unit_name(how);
-            return shown(quantity.value.value()) + ' ' + (unit.empty() ? "oz" : unit);
+            return detail::shown(quantity.value.value()) + ' ' + (unit.empty() ? "oz" : unit);
         }
         const auto off = [&] { return size(quantity.in_whole(step_of(how)) - quantity.value); };
         const auto alike = [&](const written_quantity<Quantity>& other) {

@@ -25,9 +25,9 @@ template <currency C>
 
 } // namespace detail
 
-/// Three lists of each saving, told apart by `list`: `money` has the steps of `money_flow` from nothing to the honest
+/// Three lists of each saving, told apart by `list`: `money` has the steps of `cost_breakdown` from nothing to the honest
 /// figure, `thumb` the rule of thumb, `difference` the steps from there to the honest figure. What is no `total` adds up
-/// to it: the steps of `money`, and `thumb` with `difference`. Throws what `money_flow` throws. O(lines).
+/// to it: the steps of `money`, and `thumb` with `difference`. Throws what `cost_breakdown` throws. O(lines).
 template <currency C>
 [[nodiscard]] std::string savings_csv(const std::vector<savings<C>>& saved, const yield_test<C>& test) {
     std::string text = detail::csv_record({"against", "list", "text", "weight_g", "value", "currency"});
@@ -37,9 +37,9 @@ template <currency C>
             text += detail::csv_record(
                 {csv_text(s.against), list, csv_text(what), csv_grams(weight), number_of(value), code});
         };
-        for (const money_step<C>& step : money_flow(s, test))
+        for (const cost_step<C>& step : cost_breakdown(s, test))
             add(step.total ? "total" : "money", step.text, step.weight, step.change);
-        add("thumb", "rule of thumb", test.whole, s.rule_of_thumb);
+        add("thumb", "rule of thumb", test.whole, s.gross_saving);
         for (const savings_line<C>& line : s.differences) add("difference", line.text, line.weight, line.value);
     }
     return text;
@@ -48,15 +48,15 @@ template <currency C>
 /// One record for each cell of the grids. Prices are per kilogram; the break-even price is empty where there is none.
 /// O(cells).
 template <currency C>
-[[nodiscard]] std::string what_if_csv(const std::vector<what_if_grid<C>>& grids) {
+[[nodiscard]] std::string savings_grid_csv(const std::vector<savings_grid<C>>& grids) {
     std::string text =
         detail::csv_record({"against", "yield", "price_per_kg", "saved", "break_even_price_per_kg", "currency"});
-    for (const what_if_grid<C>& grid : grids)
+    for (const savings_grid<C>& grid : grids)
         for (std::size_t i = 0; i < grid.yields.size(); ++i)
             for (std::size_t k = 0; k < grid.prices.size(); ++k) {
                 const auto& even = grid.break_evens[i].at;
-                text += detail::csv_record({csv_text(grid.against), shown(grid.yields[i]),
-                                            detail::csv_per_kilogram<C>(grid.prices[k]), number_of(grid.honest[i][k]),
+                text += detail::csv_record({csv_text(grid.against), detail::shown(grid.yields[i]),
+                                            detail::csv_per_kilogram<C>(grid.prices[k]), number_of(grid.net_saving[i][k]),
                                             even ? detail::csv_per_kilogram<C>(*even) : "", std::string(C::code)});
             }
     return text;
@@ -72,8 +72,8 @@ template <currency C>
     for (const ranked_offer<C>& o : offers)
         text += detail::csv_record(
             {std::to_string(o.rank), csv_text(o.offer.name), detail::csv_per_kilogram<C>(o.offer.bought.price),
-             shown(fraction(o.offer.portions / o.offer.bought.weight)), shown(o.offer.edible_share),
-             csv_grams(to_micrograms(o.edible)), shown(o.portions), detail::csv_per_kilogram<C>(o.cost_per_edible),
+             detail::shown(fraction(o.offer.portions / o.offer.bought.weight)), detail::shown(o.offer.edible_share),
+             csv_grams(to_micrograms(o.edible)), detail::shown(o.portions), detail::csv_per_kilogram<C>(o.edible_portion_cost),
              number_of(o.cost_per_portion), o.worth_up_to ? detail::csv_per_kilogram<C>(*o.worth_up_to) : "",
              std::string(C::code)});
     return text;

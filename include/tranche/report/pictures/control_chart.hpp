@@ -208,7 +208,7 @@ inline void control_chart_drawing::mark(double x, double y, bool outside) {
     }
     std::string path;
     for (const auto& [dx, dy] : {std::pair{0.0, -9.0}, std::pair{9.0, 0.0}, std::pair{0.0, 9.0}, std::pair{-9.0, 0.0}})
-        path += (path.empty() ? "M" : "L") + shown(x + dx, 2) + ' ' + shown(y + dy, 2);
+        path += (path.empty() ? "M" : "L") + detail::shown(x + dx, 2) + ' ' + detail::shown(y + dy, 2);
     svg_.add("path", {{"class", "outside"},
                       {"d", path + 'Z'},
                       {"fill", palette::orange},
@@ -220,7 +220,7 @@ inline void control_chart_drawing::points() {
     const individuals_chart& chart = data_.chart;
     std::string path;
     for (std::size_t i = 0; i < chart.values.size(); ++i)
-        path += (i == 0 ? "M" : "L") + shown(x_of(i), 2) + ' ' + shown(y_of(chart.values[i]), 2);
+        path += (i == 0 ? "M" : "L") + detail::shown(x_of(i), 2) + ' ' + detail::shown(y_of(chart.values[i]), 2);
     svg_.add(
         "path",
         {{"class", "course"}, {"d", path}, {"fill", "none"}, {"stroke", palette::sky_blue}, {"stroke-width", 1.5}});

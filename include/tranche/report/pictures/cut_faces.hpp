@@ -26,10 +26,10 @@ struct cut_face {
 /// what the plan's profile was tabulated from, `flank` the side on which its flank lies. Throws `invalid_input` if the plan is
 /// not as long as the loin. O(slabs) calls of the model.
 template <shaped_loin_model Model>
-[[nodiscard]] std::vector<cut_face> cut_faces(const Model& loin, const plan& cuts, loin_side flank) {
+[[nodiscard]] std::vector<cut_face> cut_faces(const Model& loin, const cutting_plan& cuts, loin_side flank) {
     validate_model(loin);
     if (std::abs((cuts.extent - loin.extent()).value()) > 1e-9)
-        throw invalid_input("plan.extent", shown(cuts.extent), "the length of the loin, " + shown(loin.extent()));
+        throw invalid_input("plan.extent", detail::shown(cuts.extent), "the length of the loin, " + detail::shown(loin.extent()));
     std::vector<cut_face> faces;
     const auto open = [&](length at) { faces.push_back({at, loin.painted_at(at), loin.face_at(at), flank}); };
     for (const slab& s : cuts.slabs) open(s.start);
@@ -39,7 +39,7 @@ template <shaped_loin_model Model>
 
 /// The same with the flank where the model has it (`flank_of`).
 template <shaped_loin_model Model>
-[[nodiscard]] std::vector<cut_face> cut_faces(const Model& loin, const plan& cuts) {
+[[nodiscard]] std::vector<cut_face> cut_faces(const Model& loin, const cutting_plan& cuts) {
     return cut_faces(loin, cuts, flank_of(loin));
 }
 

@@ -22,16 +22,16 @@ namespace detail {
 /// One strip of the ruler, from `from` to `to` mm of loin. One unit of its view box is one millimetre on paper.
 class ruler_strip {
 public:
-    ruler_strip(const plan& cuts, const kitchen_units& units, double from, double to, std::size_t page,
+    ruler_strip(const cutting_plan& cuts, const kitchen_units& units, double from, double to, std::size_t page,
                 std::size_t pages)
         : cuts_(cuts), units_(units), from_(from), to_(to), page_(page), pages_(pages) {}
 
     [[nodiscard]] std::string draw() {
         const double width = std::max(to_ - from_, check_bar + 4.0) + 2.0 * margin, height = foot + 17.0;
         svg_.open("svg", {{"xmlns", "http://www.w3.org/2000/svg"},
-                          {"width", shown(width, 4) + "mm"},
-                          {"height", shown(height, 4) + "mm"},
-                          {"viewBox", "0 0 " + shown(width, 4) + ' ' + shown(height, 4)},
+                          {"width", detail::shown(width, 4) + "mm"},
+                          {"height", detail::shown(height, 4) + "mm"},
+                          {"viewBox", "0 0 " + detail::shown(width, 4) + ' ' + detail::shown(height, 4)},
                           {"role", "img"},
                           {"font-family", "sans-serif"},
                           {"font-size", letters}});
@@ -39,14 +39,14 @@ public:
         svg_.add("title", {}, title);
         svg_.add("desc", {}, "Cut at, from the rib end: " + cut_positions_text(cuts_, units_) + '.');
         svg_.add("rect", {{"width", width}, {"height", height}, {"fill", "#FFFFFF"}});
-        svg_.open("g", {{"transform", "translate(" + shown(margin - from_, 4) + ' ' + shown(edge, 4) + ')'}});
+        svg_.open("g", {{"transform", "translate(" + detail::shown(margin - from_, 4) + ' ' + detail::shown(edge, 4) + ')'}});
         scale();
         slabs();
         cuts();
         figures();
         ends();
         svg_.close("g");
-        svg_.open("g", {{"transform", "translate(" + shown(margin, 4) + ' ' + shown(foot, 4) + ')'}});
+        svg_.open("g", {{"transform", "translate(" + detail::shown(margin, 4) + ' ' + detail::shown(foot, 4) + ')'}});
         check();
         svg_.close("g");
         svg_.close("svg");
@@ -95,7 +95,7 @@ private:
             else
                 length = k % 10 == 0 ? 5.0 : k % 5 == 0 ? 3.4 : 2.0;
             const double x = static_cast<double>(k) * one / parts;
-            path += 'M' + shown(x, 4) + " 0V" + shown(length, 4);
+            path += 'M' + detail::shown(x, 4) + " 0V" + detail::shown(length, 4);
         }
         svg_.add("path", {{"class", "ticks"}, {"d", path}, {"stroke", palette::black}, {"stroke-width", 0.15}});
     }
@@ -171,7 +171,7 @@ private:
         for (std::size_t k = 0; k < at.size(); ++k) {
             line("cut", at[k], 0.0, at[k], 25.5, 0.5);
             line("leader", at[k], 25.5, places[k], 28.5, 0.15);
-            const std::string x = shown(places[k] + 0.85, 4);
+            const std::string x = detail::shown(places[k] + 0.85, 4);
             svg_.add("text",
                      {{"x", x},
                       {"y", 29.2},
@@ -184,7 +184,7 @@ private:
 
     /// Both ways of reading it, the kitchen's own first; millimetres to the nearest half.
     [[nodiscard]] std::string distance_text(length at) const {
-        const std::string metric = shown(0.5 * std::round(2.0 * (at / millimetre)), 1) + " mm";
+        const std::string metric = detail::shown(0.5 * std::round(2.0 * (at / millimetre)), 1) + " mm";
         const std::string own = to_text(at, units_.along);
         if (inches()) return own + " · " + metric;
         return metric + " · " + to_text(at, sixteenths_of_inch);
@@ -227,7 +227,7 @@ private:
               "start", 2.4);
     }
 
-    const plan& cuts_;
+    const cutting_plan& cuts_;
     const kitchen_units& units_;
     double from_, to_;
     std::size_t page_, pages_;
@@ -239,7 +239,7 @@ private:
 /// The whole ruler as one self-contained SVG strip, as long as the loin: sizes in millimetres, ticks in the kitchen's
 /// unit, a mark at each cut with its distance from the rib end, the number of each slab, and a bar of 100 mm to check the
 /// print. O(length in mm + slabs).
-[[nodiscard]] inline std::string cut_ruler_svg(const plan& cuts, const kitchen_units& units = us_kitchen) {
+[[nodiscard]] inline std::string cut_ruler_svg(const cutting_plan& cuts, const kitchen_units& units = us_kitchen) {
     return detail::ruler_strip(cuts, units, 0.0, cuts.extent / millimetre, 0, 1).draw();
 }
 
@@ -264,10 +264,10 @@ inline constexpr length ruler_page = 180.0 * millimetre;
 /// The ruler in strips that fit on paper, each with at most `page` of loin (100 mm or more), to be joined edge to edge. They
 /// join at whole inches or centimetres, and differ by less than one of those from equal lengths. Throws `invalid_input` for
 /// a shorter page or one that is not finite. O(length in mm + slabs × strips).
-[[nodiscard]] inline std::vector<std::string> cut_ruler_pages(const plan& cuts, const kitchen_units& units = us_kitchen,
+[[nodiscard]] inline std::vector<std::string> cut_ruler_pages(const cutting_plan& cuts, const kitchen_units& units = us_kitchen,
                                                               length page = ruler_page) {
     if (!(page >= 100.0 * millimetre && page < unlimited<length>()))
-        throw invalid_input("page", shown(page), "100 mm or more");
+        throw invalid_input("page", detail::shown(page), "100 mm or more");
     const double one = units.along.in == length_division::unit::inches ? 25.4 : 10.0; // strips end at a figure
     const std::vector<double> ends = detail::strip_ends(cuts.extent / millimetre, one, page / millimetre);
     std::vector<std::string> strips;

@@ -60,7 +60,7 @@ struct faces_room {
 /// Small multiples in rows, all to one scale.
 class faces_picture : loin_canvas {
 public:
-    faces_picture(const std::vector<cut_face>& faces, const plan& cuts, const kitchen_units& units,
+    faces_picture(const std::vector<cut_face>& faces, const cutting_plan& cuts, const kitchen_units& units,
                   const faces_room& room)
         : loin_canvas("faces", em_for(faces.size(), room.width)), faces_(faces), cuts_(cuts), units_(units),
           room_(room), across_(columns_for(faces.size())) {
@@ -92,7 +92,7 @@ public:
         for (std::size_t i = 0; i < faces_.size(); ++i) {
             const double x = margin + static_cast<double>(i % across_) * (room_.width + gap);
             const double y = top + static_cast<double>(i / across_) * row;
-            svg_.open("g", {{"class", "face"}, {"transform", "translate(" + shown(x, 4) + ' ' + shown(y, 4) + ')'}});
+            svg_.open("g", {{"class", "face"}, {"transform", "translate(" + detail::shown(x, 4) + ' ' + detail::shown(y, 4) + ')'}});
             draw_face(i);
             svg_.close("g");
         }
@@ -131,7 +131,7 @@ private:
     [[nodiscard]] std::string path_of(std::size_t i, const std::vector<flat_point>& points) const {
         std::string path;
         for (const flat_point& p : points)
-            path += (path.empty() ? "M" : "L") + shown(right_of(i, p.x), 2) + ' ' + shown(below(i, p.y), 2);
+            path += (path.empty() ? "M" : "L") + detail::shown(right_of(i, p.x), 2) + ' ' + detail::shown(below(i, p.y), 2);
         return path;
     }
     /// The rings of an outline, the outer one against the clock and holes with it, so that outlines together fill what any
@@ -154,7 +154,7 @@ private:
     [[nodiscard]] std::string description() const;
 
     const std::vector<cut_face>& faces_;
-    const plan& cuts_;
+    const cutting_plan& cuts_;
     const kitchen_units& units_;
     const faces_room& room_;
     std::size_t across_;
@@ -172,7 +172,7 @@ inline void faces_picture::draw_face(std::size_t i) {
                       {"d", all},
                       {"fill", "none"},
                       {"stroke", palette::black},
-                      {"stroke-width", shown(0.24 * em_, 3)},
+                      {"stroke-width", detail::shown(0.24 * em_, 3)},
                       {"stroke-linejoin", "round"}});
     for (std::size_t k = 0; k < seen.regions().size(); ++k) {
         const tissue t = faces_[i].painted[k].fill;
@@ -184,7 +184,7 @@ inline void faces_picture::draw_face(std::size_t i) {
         if (t != tissue::connective && !(t == tissue::eye && seen.curve_of(tissue::connective) != nullptr))
             svg_.add(
                 "path",
-                {{"d", shape}, {"fill", "none"}, {"stroke", palette::black}, {"stroke-width", shown(0.04 * em_, 3)}});
+                {{"d", shape}, {"fill", "none"}, {"stroke", palette::black}, {"stroke-width", detail::shown(0.04 * em_, 3)}});
     }
     if (is_slab(i) && cuts_.slabs[i].kind != slab_kind::portions) mark_as_loose(all);
     for (const flat_line& cut : trims_[i]) trim_line(path_of(i, cut));
@@ -246,7 +246,7 @@ inline std::string faces_picture::description() const {
 /// with a bar; the model's outlines to 0.01 mm; under each its slab's number and name and the distance
 /// from the rib end. Dashed lines are the trims of that slab, dotted ones divide it into its pieces. Throws `invalid_input`
 /// for other faces than the plan has, or faces without outlines. O(slabs × corners²).
-[[nodiscard]] inline std::string faces_svg(const std::vector<cut_face>& faces, const plan& cuts,
+[[nodiscard]] inline std::string faces_svg(const std::vector<cut_face>& faces, const cutting_plan& cuts,
                                            const kitchen_units& units = us_kitchen) {
     if (faces.size() != cuts.slabs.size() + 1)
         throw invalid_input("faces", std::to_string(faces.size()),

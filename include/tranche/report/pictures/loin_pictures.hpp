@@ -21,7 +21,7 @@ namespace detail {
 /// A drawing with its title, labels, scale and legend around it.
 class loin_picture : loin_drawing {
 public:
-    loin_picture(loin_view from, const plan& cuts, const loin_outline& outline, const kitchen_units& units)
+    loin_picture(loin_view from, const cutting_plan& cuts, const loin_outline& outline, const kitchen_units& units)
         : loin_drawing(from, cuts, outline), units_(units) {}
 
     [[nodiscard]] std::string draw() {
@@ -43,7 +43,7 @@ public:
         label(margin, 2.0 * em_, title, "start", 1.25, true);
         label(margin, 4.0 * em_, "◀ rib end", "start", 1.0, true);
         label(margin + extent_, 4.0 * em_, "sirloin end ▶", "end", 1.0, true);
-        svg_.open("g", {{"transform", "translate(" + shown(margin, 4) + ' ' + shown(top, 4) + ')'}});
+        svg_.open("g", {{"transform", "translate(" + detail::shown(margin, 4) + ' ' + detail::shown(top, 4) + ')'}});
         tissues();
         slabs();
         if (above_) names_inside();
@@ -108,8 +108,8 @@ inline void loin_picture::names_inside() {
         const double room = (meat_to - meat_from) / cuts_.spec_of(s).pieces - 1.6 * em_;
         if (room < 3.0 * em_) continue;
         const auto write = [&](double x, const std::string& text, bool bold) {
-            const std::string at = shown(x + 0.35 * em_, 2),
-                              top = shown(std::min(down(meat_from), down(meat_to)) + 0.9 * em_, 2);
+            const std::string at = detail::shown(x + 0.35 * em_, 2),
+                              top = detail::shown(std::min(down(meat_from), down(meat_to)) + 0.9 * em_, 2);
             svg_.add("text",
                      {{"x", at},
                       {"y", top},
@@ -149,13 +149,13 @@ inline void loin_picture::cut_distances() {
     for (std::size_t i = 0; i < places.size(); ++i) {
         const double y = height_ + 1.9 * em_;
         line("leader", cuts[i], height_ + 0.6 * em_, places[i], y - 0.3 * em_, 0.08);
-        const std::string x = shown(places[i] + 0.35 * size * em_, 2);
+        const std::string x = detail::shown(places[i] + 0.35 * size * em_, 2);
         svg_.add("text",
                  {{"x", x},
-                  {"y", shown(y, 2)},
+                  {"y", detail::shown(y, 2)},
                   {"text-anchor", "end"},
-                  {"font-size", shown(size * em_, 3)},
-                  {"transform", "rotate(-90 " + x + ' ' + shown(y, 2) + ')'}},
+                  {"font-size", detail::shown(size * em_, 3)},
+                  {"transform", "rotate(-90 " + x + ' ' + detail::shown(y, 2) + ')'}},
                  number_of(cuts_.slabs[i].start + cuts_.slabs[i].thickness, units_.along));
     }
 }
@@ -223,14 +223,14 @@ inline std::string loin_picture::description() const {
 /// with its distance from the rib end; numbered slabs with a legend; a scale. `outline` is `outline_of` the loin's model, or
 /// of its profile where the model has no outlines of its own. Throws `invalid_input` if the plan is not as long as the
 /// outline. O(points + slabs).
-[[nodiscard]] inline std::string view_from_above_svg(const plan& cuts, const loin_outline& outline,
+[[nodiscard]] inline std::string view_from_above_svg(const cutting_plan& cuts, const loin_outline& outline,
                                                      const kitchen_units& units = us_kitchen) {
     return detail::loin_picture(detail::loin_view::above, cuts, outline, units).draw();
 }
 
 /// The loin from its right side, seen along it from the rib end, fat cover up: silhouettes of the tissues; otherwise as
 /// `view_from_above_svg`.
-[[nodiscard]] inline std::string view_from_side_svg(const plan& cuts, const loin_outline& outline,
+[[nodiscard]] inline std::string view_from_side_svg(const cutting_plan& cuts, const loin_outline& outline,
                                                     const kitchen_units& units = us_kitchen) {
     return detail::loin_picture(detail::loin_view::side, cuts, outline, units).draw();
 }

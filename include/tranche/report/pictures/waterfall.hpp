@@ -21,9 +21,9 @@ namespace detail {
 template <currency C>
 class waterfall_chart : chart {
 public:
-    waterfall_chart(const std::vector<money_step<C>>& steps, std::string name) : chart(std::move(name)), steps_(steps) {
+    waterfall_chart(const std::vector<cost_step<C>>& steps, std::string name) : chart(std::move(name)), steps_(steps) {
         double low = 0.0, high = 0.0;
-        for (const money_step<C>& s : steps_) {
+        for (const cost_step<C>& s : steps_) {
             low = std::min(low, whole(s.level));
             high = std::max(high, whole(s.level));
         }
@@ -33,7 +33,7 @@ public:
         // Marks at least as far apart as their figures are wide.
         step_ = round_step((high - low) / 10.0);
         for (int k = 0; k < 3; ++k)
-            if (step_ * scale_ < 1.2 * em * std::max(ems_of(shown(low)), ems_of(shown(high))))
+            if (step_ * scale_ < 1.2 * em * std::max(ems_of(detail::shown(low)), ems_of(detail::shown(high))))
                 step_ = round_step(1.5 * step_);
     }
 
@@ -44,7 +44,7 @@ public:
         for (double mark = std::ceil(low_ / step_) * step_; place(mark) <= right + 1e-6; mark += step_) {
             const double x = place(mark);
             line("mark", x, top - 0.3 * em, x, foot, 0.75, "#BBBBBB");
-            label("mark", x, top - 0.6 * em, shown(std::abs(mark) < 1e-9 * step_ ? 0.0 : mark), "middle",
+            label("mark", x, top - 0.6 * em, detail::shown(std::abs(mark) < 1e-9 * step_ ? 0.0 : mark), "middle",
                   step_ * scale_);
         }
         label("mark", width - edge, top - 0.6 * em, std::string(C::code), "end", width - edge - right);
@@ -64,7 +64,7 @@ private:
     [[nodiscard]] double place(double value) const { return left + (value - low_) * scale_; }
 
     void step(std::size_t i) {
-        const money_step<C>& s = steps_[i];
+        const cost_step<C>& s = steps_[i];
         const double y = top + row * static_cast<double>(i), base = y + 1.15 * em;
         const double from = s.total ? place(0.0) : place(whole(s.level) - whole(s.change)), to = place(whole(s.level));
         const bool out = s.change < amount<C>{}, lost = s.part == savings_part::loss;
@@ -85,23 +85,23 @@ private:
     /// Every step in words, for those who do not see the picture.
     [[nodiscard]] std::string description() const {
         std::string text;
-        for (const money_step<C>& s : steps_)
+        for (const cost_step<C>& s : steps_)
             text += (text.empty() ? "" : ", ") + printable(s.text) + ' ' + number_of(s.change);
         return text + "; in " + std::string(C::code) + '.';
     }
 
-    const std::vector<money_step<C>>& steps_;
+    const std::vector<cost_step<C>>& steps_;
     double low_ = 0.0, scale_ = 1.0, step_ = 1.0;
 };
 
 } // namespace detail
 
-/// The steps of `money_flow` as floating bars, one a row, each with its text and amount, on a common axis; totals reach to
+/// The steps of `cost_breakdown` as floating bars, one a row, each with its text and amount, on a common axis; totals reach to
 /// zero. Self-contained; money out is striped, what was lost crossed, totals are black, so that it reads in greyscale.
 /// `against` is the alternative, empty if there is none; `name` begins the ids, for pages with several pictures. Throws
 /// `invalid_input` for no steps. O(steps).
 template <currency C>
-[[nodiscard]] std::string waterfall_svg(const std::vector<money_step<C>>& steps, const std::string& against,
+[[nodiscard]] std::string waterfall_svg(const std::vector<cost_step<C>>& steps, const std::string& against,
                                         const std::string& name = "waterfall") {
     if (steps.empty()) throw invalid_input("steps", "none", "at least one");
     return detail::waterfall_chart<C>(steps, name)

@@ -22,10 +22,10 @@ namespace detail {
 template <currency C>
 class what_if_chart : chart {
 public:
-    what_if_chart(const what_if_grid<C>& grid, const kitchen_units& units, std::string name)
+    what_if_chart(const savings_grid<C>& grid, const kitchen_units& units, std::string name)
         : chart(std::move(name)), grid_(grid), units_(units),
           cell_((right - left) / static_cast<double>(grid.prices.size())) {
-        for (const auto& yield_row : grid_.honest)
+        for (const auto& yield_row : grid_.net_saving)
             for (const amount<C> a : yield_row) largest_ = std::max(largest_, std::abs(static_cast<double>(a.minor)));
     }
 
@@ -60,7 +60,7 @@ private:
 
     [[nodiscard]] double x_of(std::size_t k) const { return left + cell_ * static_cast<double>(k); }
     [[nodiscard]] double y_of(std::size_t i) const { return top + row * static_cast<double>(i); }
-    [[nodiscard]] bool saves(std::size_t i, std::size_t k) const { return grid_.honest[i][k] >= amount<C>{}; }
+    [[nodiscard]] bool saves(std::size_t i, std::size_t k) const { return grid_.net_saving[i][k] >= amount<C>{}; }
     [[nodiscard]] std::string number(unit_price<C> price) const { return price_number<C>(price, units_); }
 
     void yield(std::size_t i) {
@@ -70,14 +70,14 @@ private:
         for (std::size_t k = 0; k < grid_.prices.size(); ++k) {
             const bool saved = saves(i, k), here = grid_.yields[i] == grid_.yield && grid_.prices[k] == grid_.price;
             const double share =
-                largest_ > 0.0 ? std::abs(static_cast<double>(grid_.honest[i][k].minor)) / largest_ : 0.0;
+                largest_ > 0.0 ? std::abs(static_cast<double>(grid_.net_saving[i][k].minor)) / largest_ : 0.0;
             bar("cell", x_of(k), y_of(i), cell_, row, saved ? palette::sky_blue : palette::orange, {},
                 0.12 + 0.55 * share);
             // Losses have a striped edge beside their minus sign; the figure itself stays clear of it.
             if (!saved) bar("loss", x_of(k), y_of(i), std::min(band, 0.2 * cell_), row, palette::orange, "stripes");
             const double clear = std::min(band, 0.2 * cell_);
             label(here ? "here" : "saving", x_of(k) + clear + 0.5 * (cell_ - clear), base,
-                  number_of(grid_.honest[i][k]), "middle", cell_ - clear - 0.4 * em, here);
+                  number_of(grid_.net_saving[i][k]), "middle", cell_ - clear - 0.4 * em, here);
         }
         label("even", width - edge, base,
               break_even_text(grid_.break_evens[i], [&](unit_price<C> p) { return number(p); }), "end",
@@ -100,13 +100,13 @@ private:
         text += ' ' + std::string(C::code) + '/' + basis_name(units_.basis) + '.';
         for (std::size_t i = 0; i < grid_.yields.size(); ++i) {
             text += " At a yield of " + percent_text(grid_.yields[i]) + ':';
-            for (const amount<C> a : grid_.honest[i]) text += ' ' + number_of(a);
+            for (const amount<C> a : grid_.net_saving[i]) text += ' ' + number_of(a);
             text += '.';
         }
         return text;
     }
 
-    const what_if_grid<C>& grid_;
+    const savings_grid<C>& grid_;
     const kitchen_units& units_;
     double cell_, largest_ = 0.0;
 };
@@ -118,7 +118,7 @@ private:
 /// Self-contained; `name` begins the ids. Throws `invalid_input` for an empty grid, and for a price of more than 15 digits.
 /// O(prices × yields).
 template <currency C>
-[[nodiscard]] std::string what_if_svg(const what_if_grid<C>& grid, const kitchen_units& units = us_kitchen,
+[[nodiscard]] std::string savings_grid_svg(const savings_grid<C>& grid, const kitchen_units& units = us_kitchen,
                                       const std::string& name = "what-if") {
     if (grid.prices.empty() || grid.yields.empty()) throw invalid_input("grid", "an empty one", "prices and yields");
     return detail::what_if_chart<C>(grid, units, name).draw();

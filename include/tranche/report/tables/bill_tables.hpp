@@ -34,7 +34,7 @@ template <currency C>
 } // namespace detail
 
 /// Where the mass went without a bill: the balance of a plan, which adds up to the loin on the board exactly.
-[[nodiscard]] inline report_table mass_table(const plan& cuts, const kitchen_units& units) {
+[[nodiscard]] inline report_table mass_table(const cutting_plan& cuts, const kitchen_units& units) {
     const auto right = report_table::align::right;
     report_table table;
     table.columns = {{"Part"}, {detail::headed_in("Weight", unit_name(units.bulk)), right}, {"Share", right}};
@@ -118,7 +118,7 @@ template <currency C>
     add("Yield: " + what + " out of what was bought", percent_text(test.yield()));
     if (const auto cost = test.cost_per_usable())
         add("Cost of the " + what + " by weight", price_text<C>(*cost, units));
-    if (const auto factor = test.cost_factor()) add("Cost factor: that over the price paid", decimal_text(*factor, 3));
+    if (const auto factor = test.cost_factor()) add("Cost factor: that over the price paid", to_text(*factor, 3));
     return table;
 }
 
@@ -145,10 +145,10 @@ template <currency C>
 
 /// The same of a bill and the plan that it settles, for the portions, with the cost of what is wanted of them.
 template <currency C>
-[[nodiscard]] report_table costs_table(const bill<C>& settled, const plan& cuts, const kitchen_units& units,
+[[nodiscard]] report_table costs_table(const bill<C>& settled, const cutting_plan& cuts, const kitchen_units& units,
                                        const edible_basis& basis = {}) {
     report_table table = detail::costs_table(settled.test, units, "portions", "no portion");
-    if (const auto cost = cost_per_edible(cuts, settled, basis))
+    if (const auto cost = edible_portion_cost(cuts, settled, basis))
         table.rows.push_back(
             {.cells = {"Cost of the edible part of them by weight", detail::price_text<C>(*cost, units)}});
     return table;

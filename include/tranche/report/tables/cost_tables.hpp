@@ -54,7 +54,7 @@ template <currency C>
     if (const auto cooked = test.costs().per_weight())
         add("Cost by salable weight", detail::price_text<C>(*cooked, units));
     if (const auto factor = test.costs().factor())
-        add("Cost factor: that over the price paid", decimal_text(*factor, 3));
+        add("Cost factor: that over the price paid", to_text(*factor, 3));
     return table;
 }
 
@@ -164,7 +164,7 @@ struct asked_loins {
             row.cells = {percent_text(asked.probability), std::to_string(asked.order->loins),
                          percent_text(asked.order->probability),
                          asked.order->with_one_fewer ? percent_text(*asked.order->with_one_fewer) : std::string(),
-                         decimal_text(asked.order->expected_surplus, 1)};
+                         to_text(asked.order->expected_surplus, 1)};
         table.rows.push_back(row);
     }
     return table;

@@ -96,7 +96,7 @@ template <currency C>
                      {"Share", right},
                      {detail::headed_in("Weight", unit_name(units.bulk)), right}};
     const auto add = [&](const std::string& name, fraction fat, double parts, fraction share, micrograms weight) {
-        table.rows.push_back({.cells = {name, percent_text(fat), decimal_text(parts, 1), percent_text(share),
+        table.rows.push_back({.cells = {name, percent_text(fat), to_text(parts, 1), percent_text(share),
                                         number_of(to_mass(weight), units.bulk)}});
     };
     const square_masses masses = square.masses(batch);
@@ -171,12 +171,12 @@ template <currency C>
         const grind_source<C>& s = b.sources[i];
         const bool open = s.supply.max == unlimited<mass>();
         text += detail::csv_record(
-            {"source", csv_text(s.name), shown(s.fat, 9), price(s.price), csv_grams(to_micrograms(s.supply.min)),
+            {"source", csv_text(s.name), detail::shown(s.fat, 9), price(s.price), csv_grams(to_micrograms(s.supply.min)),
              open ? "" : csv_grams(to_micrograms(s.supply.max)), b.made() ? csv_grams(b.lines[i].weight) : "",
              b.made() ? number_of(b.lines[i].cost) : "", b.made() ? price(b.worth_of(s.fat)) : "", code});
     }
     if (!b.made()) return text;
-    return text + detail::csv_record({"blend", "", shown(b.fat, 9), price(b.cost_by_weight()), "", "",
+    return text + detail::csv_record({"blend", "", detail::shown(b.fat, 9), price(b.cost_by_weight()), "", "",
                                       csv_grams(b.batch), number_of(b.cost), "", code});
 }
 

@@ -17,7 +17,7 @@
 
 namespace tranche {
 
-/// One row a pack, in the order given (`ranked_packs`): the price on the label, what the wanted lean costs with the rest
+/// One row a pack, in the order given (`rank_packs`): the price on the label, what the wanted lean costs with the rest
 /// worth nothing and with it credited, the shares of wanted lean and fat, and the excess fat with what was paid for it.
 /// Throws `invalid_input` for a number of more than 15 digits. O(packs).
 template <currency C>
@@ -122,7 +122,7 @@ template <currency C>
         for (const std::optional<unit_price<C>>& value :
              {std::optional(p.pack.price), p.per_wanted, p.per_wanted_credited})
             row.push_back(price(value));
-        row.push_back(shown(p.contents.weight_over_size, 6));
+        row.push_back(detail::shown(p.contents.weight_over_size, 6));
         row.emplace_back(C::code);
         text += detail::csv_record(row);
     }

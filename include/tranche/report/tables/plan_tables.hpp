@@ -31,7 +31,7 @@ template <currency C>
 
 /// The costs on a bill for each slab and spec of its plan: "8.31", or "8.31–8.32" where they differ. O(portions).
 template <currency C>
-[[nodiscard]] portion_costs costs_of(const plan& cuts, const bill<C>& settled) {
+[[nodiscard]] portion_costs costs_of(const cutting_plan& cuts, const bill<C>& settled) {
     struct spread {
         amount<C> least{}, most{};
         bool any = false;
@@ -57,7 +57,7 @@ template <currency C>
 }
 
 /// What a slab is: the name of its cut, or where its meat goes: "end, to grind".
-[[nodiscard]] inline std::string what_is(const slab& s, const plan& cuts) {
+[[nodiscard]] inline std::string what_is(const slab& s, const cutting_plan& cuts) {
     if (s.kind == slab_kind::portions) return cuts.spec_of(s).name;
     const std::string kind = s.kind == slab_kind::loose ? "loose meat" : std::string(name_of(s.kind));
     return kind + ", to " + std::string(name_of(cuts.destination_of(s)));
@@ -74,19 +74,19 @@ namespace detail {
     return share <= 0.0 ? "" : share < 0.005 ? "under 1 %" : percent_text(share, 0);
 }
 
-[[nodiscard]] inline mass portion_mass(const slab& s, const plan& cuts) { return to_mass(cuts.portions_of(s).front()); }
+[[nodiscard]] inline mass portion_mass(const slab& s, const cutting_plan& cuts) { return to_mass(cuts.portions_of(s).front()); }
 
 } // namespace detail
 
 /// "2 × 7 1/4": the portions of a slab, or the weight of any other.
-[[nodiscard]] inline std::string weight_text(const slab& s, const plan& cuts, const kitchen_units& units) {
+[[nodiscard]] inline std::string weight_text(const slab& s, const cutting_plan& cuts, const kitchen_units& units) {
     if (s.kind != slab_kind::portions) return number_of(to_mass(s.weight()), units.portion);
     const int pieces = cuts.spec_of(s).pieces;
     return (pieces > 1 ? std::to_string(pieces) + " × " : "") + number_of(detail::portion_mass(s, cuts), units.portion);
 }
 
 /// One row a slab, in cutting order from the rib. Columns for gluteus medius and costs stand only where there are any.
-[[nodiscard]] inline report_table slabs_table(const plan& cuts, const kitchen_units& units,
+[[nodiscard]] inline report_table slabs_table(const cutting_plan& cuts, const kitchen_units& units,
                                               const portion_costs& costs = {}) {
     const std::string along = unit_name(units.along), thick = unit_name(units.thickness);
     const std::string weight = unit_name(units.portion);
@@ -120,7 +120,7 @@ namespace detail {
 
 /// "1/4, 1 3/8, 2 1/2 in": how far from the rib end the knife goes in behind each slab but the last. The spaces inside a
 /// number are no-break spaces (U+00A0).
-[[nodiscard]] inline std::string cut_positions_text(const plan& cuts, const kitchen_units& units) {
+[[nodiscard]] inline std::string cut_positions_text(const cutting_plan& cuts, const kitchen_units& units) {
     std::string text;
     for (std::size_t i = 0; i + 1 < cuts.slabs.size(); ++i) {
         text += text.empty() ? "" : ", ";
@@ -131,7 +131,7 @@ namespace detail {
 }
 
 /// One row a spec: how many portions, their weight together, the lightest and the heaviest, and what one costs.
-[[nodiscard]] inline report_table portions_table(const plan& cuts, const kitchen_units& units,
+[[nodiscard]] inline report_table portions_table(const cutting_plan& cuts, const kitchen_units& units,
                                                  const portion_costs& costs = {}) {
     const auto right = report_table::align::right;
     const std::string weight = unit_name(units.portion);

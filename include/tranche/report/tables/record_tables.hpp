@@ -57,11 +57,11 @@ namespace detail {
 [[nodiscard]] inline std::string percent_within(double share, const std::optional<confidence_interval>& interval,
                                                 int digits) {
     if (!interval) return percent_text(share, digits);
-    return decimal_text(100.0 * share, digits) + " ± " + percent_text((interval->high - interval->low) / 2.0, digits);
+    return to_text(100.0 * share, digits) + " ± " + percent_text((interval->high - interval->low) / 2.0, digits);
 }
 /// "72.1 to 74.9 %"
 [[nodiscard]] inline std::string percent_or(const std::optional<confidence_interval>& shares, int digits = 1) {
-    return shares ? decimal_text(100.0 * shares->low, digits) + " to " + percent_text(shares->high, digits)
+    return shares ? to_text(100.0 * shares->low, digits) + " to " + percent_text(shares->high, digits)
                   : std::string("not known");
 }
 

@@ -53,10 +53,10 @@ template <class Quantity, class Write>
 
 } // namespace detail
 
-/// Where each unit of money went, step by step, and where each step leads; see `money_flow`. The last one is the honest
+/// Where each unit of money went, step by step, and where each step leads; see `cost_breakdown`. The last one is the honest
 /// saving, which is negative where cutting lost money.
 template <currency C>
-[[nodiscard]] report_table money_flow_table(const std::vector<money_step<C>>& steps, const kitchen_units& units,
+[[nodiscard]] report_table cost_breakdown_table(const std::vector<cost_step<C>>& steps, const kitchen_units& units,
                                             const std::string& head = "Cutting it, against buying ready cut") {
     const auto right = report_table::align::right;
     const std::string code(C::code);
@@ -65,7 +65,7 @@ template <currency C>
                      {detail::headed_in("Weight", unit_name(units.bulk)), right},
                      {"Money, " + code, right},
                      {"So far, " + code, right}};
-    for (const money_step<C>& step : steps)
+    for (const cost_step<C>& step : steps)
         table.rows.push_back({.cells = {step.text, detail::weight_cell(step.weight, units),
                                         step.total ? "" : number_of(step.change), number_of(step.level)},
                               .total = step.total});
@@ -77,8 +77,8 @@ template <currency C>
 [[nodiscard]] report_table difference_table(const savings<C>& saved, const kitchen_units& units) {
     report_table table = detail::lines_table("Why the rule of thumb says something else", saved.differences, units);
     table.rows.insert(table.rows.begin(), {.cells = {"rule of thumb: all that was bought, taken for steak", "",
-                                                     number_of(saved.rule_of_thumb)}});
-    table.rows.push_back({.cells = {detail::saved_or_lost(saved.honest), "", number_of(saved.honest)}, .total = true});
+                                                     number_of(saved.gross_saving)}});
+    table.rows.push_back({.cells = {detail::saved_or_lost(saved.net_saving), "", number_of(saved.net_saving)}, .total = true});
     return table;
 }
 
@@ -91,10 +91,10 @@ template <currency C>
         table.rows.push_back({.cells = {what, value}});
     };
     const auto price = [&](unit_price<C> p) { return detail::price_text<C>(p, units); };
-    const bool others = saved.honest_without_end != saved.honest;
-    add("Rule of thumb, which takes all that was bought for steak", to_text(saved.rule_of_thumb));
-    add("Honest figure", to_text(saved.honest));
-    if (others) add("Honest figure, if the other portions are worth nothing", to_text(saved.honest_without_end));
+    const bool others = saved.net_saving_without_others != saved.net_saving;
+    add("Rule of thumb, which takes all that was bought for steak", to_text(saved.gross_saving));
+    add("Honest figure", to_text(saved.net_saving));
+    if (others) add("Honest figure, if the other portions are worth nothing", to_text(saved.net_saving_without_others));
     if (saved.ready_edible_share != saved.own_edible_share) {
         add("Wanted of the portions, by weight", percent_text(saved.own_edible_share));
         add("Wanted of " + saved.against + ", by weight", percent_text(saved.ready_edible_share));
@@ -117,7 +117,7 @@ template <currency C>
 /// about 5 % of the price or wider, so that three steps reach the price that breaks even; fewer steps where `width`
 /// columns of text do not hold the figures. None where there is nothing to vary: no portions, no prices.
 template <currency C>
-[[nodiscard]] std::optional<what_if_grid<C>> what_if_around(const savings<C>& saved, const kitchen_units& units,
+[[nodiscard]] std::optional<savings_grid<C>> savings_grid_around(const savings<C>& saved, const kitchen_units& units,
                                                             std::size_t width = report_width) {
     const mass basis = detail::basis_mass(units.basis);
     const unit_price<C> paid = saved.terms.bought.price;
@@ -127,9 +127,9 @@ template <currency C>
         wide = std::max(wide, std::abs(((*even.at - paid) * basis).value()) / 3.0);
     const unit_price<C> step = round_step(wide) * money<C>::from_value(1.0) / basis;
     for (int n = 3; n > 0; --n) {
-        what_if_grid<C> grid = what_if(saved, stepped(paid, step, n), stepped(saved.terms.yield(), 0.02, 3, 0.01, 1.0));
+        savings_grid<C> grid = tabulate_savings(saved, stepped(paid, step, n), stepped(saved.terms.yield(), 0.02, 3, 0.01, 1.0));
         std::size_t widest = 0;
-        for (const auto& row : grid.honest)
+        for (const auto& row : grid.net_saving)
             for (const amount<C> a : row) widest = std::max(widest, number_of(a).size());
         if (n == 1 || 20 + grid.prices.size() * (widest + 2) <= width) return grid;
     }
@@ -138,7 +138,7 @@ template <currency C>
 
 /// The grid as a table: a row for each yield, with the price at which it breaks even in the last column.
 template <currency C>
-[[nodiscard]] report_table what_if_table(const what_if_grid<C>& grid, const kitchen_units& units) {
+[[nodiscard]] report_table savings_grid_table(const savings_grid<C>& grid, const kitchen_units& units) {
     const auto right = report_table::align::right;
     const auto number = [&](unit_price<C> price) { return detail::price_number<C>(price, units); };
     report_table table;
@@ -149,7 +149,7 @@ template <currency C>
     table.columns.push_back({"Breaks even at", right});
     for (std::size_t i = 0; i < grid.yields.size(); ++i) {
         report_table::row row{.cells = {percent_text(grid.yields[i])}};
-        for (const amount<C> saving : grid.honest[i]) row.cells.push_back(number_of(saving));
+        for (const amount<C> saving : grid.net_saving[i]) row.cells.push_back(number_of(saving));
         row.cells.push_back(detail::break_even_text(grid.break_evens[i], number));
         table.rows.push_back(row);
     }
@@ -175,7 +175,7 @@ template <currency C>
         table.rows.push_back(
             {.cells = {std::to_string(o.rank), o.offer.name, number(o.offer.bought.price),
                        percent_text(o.offer.portions / o.offer.bought.weight), percent_text(o.offer.edible_share),
-                       number(o.cost_per_edible), number_of(o.cost_per_portion),
+                       number(o.edible_portion_cost), number_of(o.cost_per_portion),
                        o.worth_up_to       ? number(*o.worth_up_to)
                        : offers.size() > 1 ? "nothing"
                                            : ""}});

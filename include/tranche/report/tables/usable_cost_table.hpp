@@ -53,7 +53,7 @@ template <currency C>
             written(costs.per_weight(),
                     [&](unit_price<C> cost) { return to_text<C>(cost, basis, basis == small ? 2 : 0); }));
     add("Cost factor: that over the price paid",
-        written(costs.factor(), [](double factor) { return decimal_text(factor, 3); }));
+        written(costs.factor(), [](double factor) { return to_text(factor, 3); }));
     add("Cost of a portion of " + portion, written(costs.portion_cost(asked.portion), [](money<C> cost) {
             return to_text(rounded<C>(cost, rounding::half_even));
         }));

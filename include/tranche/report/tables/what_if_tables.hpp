@@ -54,7 +54,7 @@ namespace detail {
         {"Cut"},           {"Limit"},           {"Now", right},
         {"Needed", right}, {"Portions", right}, {detail::headed_in("Together", unit_name(units.bulk)), right}};
     for (const limit_change& change : changes) {
-        const plan& cuts = change.planned.plan;
+        const cutting_plan& cuts = change.planned.plan;
         report_table::row row{.cells = detail::limit_cells(request, change.which, change.from, change.to, units)};
         row.cells.push_back(std::to_string(cuts.portion_count()));
         row.cells.push_back(number_of(to_mass(balance_of(cuts).portion_total()), units.bulk));
@@ -69,7 +69,7 @@ namespace detail {
 /// `worth_of` does for a bad list.
 template <currency C>
 [[nodiscard]] report_table costs_of_limits_table(const cutting_request& request, const std::vector<limit_cost>& costs,
-                                                 const plan& now, const price_list<C>& prices,
+                                                 const cutting_plan& now, const price_list<C>& prices,
                                                  const kitchen_units& units) {
     const auto right = report_table::align::right;
     report_table table;
@@ -89,11 +89,11 @@ template <currency C>
     for (const limit_cost& cost : costs) {
         if (!cost.binds()) continue;
         const std::string kept = number_of(to_mass(cost.more_in_portions), units.portion);
-        const std::string nothing = decimal_text(0.0, C::minor_digits);
+        const std::string nothing = to_text(0.0, C::minor_digits);
         std::string worth = nothing;
         if (priced) {
             const money<C> more = worth_of<C>(cost.planned.plan, prices) - worth_of<C>(now, prices);
-            worth = decimal_text(more.value(), C::minor_digits);
+            worth = to_text(more.value(), C::minor_digits);
         }
         if (cost.more_portions == 0 && kept == number_of(mass{}, units.portion) && worth == nothing) continue;
         report_table::row row{.cells = detail::limit_cells(request, cost.which, cost.from, cost.to, units)};

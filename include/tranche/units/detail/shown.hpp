@@ -9,7 +9,7 @@
 
 #include <tranche/units/quantity.hpp>
 
-namespace tranche {
+namespace tranche::detail {
 
 /// "nan", "inf", or at most `digits` decimals (0 to 15) without trailing zeros; what would be shown as zero, or is beyond
 /// 900 million, with three digits and an exponent instead.
@@ -33,4 +33,4 @@ namespace tranche {
 [[nodiscard]] inline std::string shown(mass value) { return shown(value / gram, 1) + " g"; }
 [[nodiscard]] inline std::string shown(density value) { return shown(value.value(), 1) + " kg/m3"; }
 
-} // namespace tranche
+} // namespace tranche::detail

@@ -36,7 +36,7 @@ protected:
 
     void begin(double height, const std::string& title, const std::string& description) {
         svg_.open("svg", {{"xmlns", "http://www.w3.org/2000/svg"},
-                          {"viewBox", "0 0 " + shown(width) + ' ' + shown(height, 2)},
+                          {"viewBox", "0 0 " + detail::shown(width) + ' ' + detail::shown(height, 2)},
                           {"width", width},
                           {"height", height},
                           {"role", "img"},
@@ -113,7 +113,7 @@ private:
                               {"patternUnits", "userSpaceOnUse"},
                               {"width", 7.0},
                               {"height", 7.0},
-                              {"patternTransform", "rotate(" + shown(turn, 0) + ')'}});
+                              {"patternTransform", "rotate(" + detail::shown(turn, 0) + ')'}});
         svg_.add("rect", {{"width", 2.0}, {"height", 7.0}, {"fill", palette::black}, {"fill-opacity", 0.6}});
         if (turn < 0.0)
             svg_.add("rect", {{"width", 7.0}, {"height", 2.0}, {"fill", palette::black}, {"fill-opacity", 0.6}});

@@ -89,7 +89,7 @@ struct svg_attribute {
     svg_attribute(std::string_view n, std::string_view text) : name(n), value(escape_xml(text)) {}
     svg_attribute(std::string_view n, const char* text) : svg_attribute(n, std::string_view(text)) {}
     svg_attribute(std::string_view n, double number)
-        : name(n), value(shown(std::abs(number) < 5e-5 ? 0.0 : number, 4)) {}
+        : name(n), value(detail::shown(std::abs(number) < 5e-5 ? 0.0 : number, 4)) {}
 };
 
 /// Writes elements one after the other; what was opened must be closed in reverse.
