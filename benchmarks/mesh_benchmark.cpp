@@ -32,7 +32,7 @@ constexpr int rounds = 5;
 /// Volumes in front of each plane by the midpoint rule on slices: the positions of the vertices along x are at hand, the
 /// rest is done anew for each plane.
 double slice_plainly(const triangle_mesh& mesh) {
-    const mesh_bounds box = bounds_of(mesh);
+    const mesh_bounds box = detail::bounds_of(mesh);
     const double thickness = (box.high.x - box.low.x) / static_cast<double>(planes);
     double sum = 0.0;
     for (std::size_t k = 0; k < planes; ++k) {
@@ -98,7 +98,7 @@ int main(int argc, char** argv) {
     };
 
     // No figure is worth anything unless both find the same volume; the midpoint rule errs by less than 1e-4 here.
-    const double whole = volume_of(mesh).value();
+    const double whole = detail::volume_of(mesh).value();
     require_close(whole, tasks[0].run(), 1e-4, "plain slicing");
     require_close(whole, tasks[1].run(), 1e-10, "the cumulative volume");
     require_close(whole, tasks[2].run(), 1e-10, "the oblique cumulative volume");

@@ -25,7 +25,7 @@ template <class Number>
 [[nodiscard]] raw_instance<Number> raw_numbers(const tranche::cutting_problem& problem) {
     raw_instance<Number> raw{{}, problem.loose_count(), problem.start(), problem.cells()};
     for (std::size_t o = 0; o < problem.option_count(); ++o) {
-        const tranche::option_window& w = problem.window(o);
+        const tranche::detail::option_window& w = problem.window(o);
         raw_option<Number> option;
         const bool counts = problem.is_portion(o);
         for (const std::int64_t m : problem.front(o)) option.front.push_back(static_cast<Number>(counts ? m : 0));

@@ -23,7 +23,7 @@ outcome cut_once(const loop_scenario& scenario, const yield_table& kept, const c
     const unit_price<usd> steak = scenario.prices.of("steak").by_weight;
     const unit_price<usd> grind = scenario.prices.by_products[destination::grind];
     const auto in_front = [&](length at, bool trimmed) {
-        const place there = place::of(scenario.meat, at);
+        const detail::profile_place there = detail::profile_place::of(scenario.meat, at);
         return to_mass({trimmed ? kept.kept_before(there) : there.in(scenario.meat.cumulative())});
     };
     outcome result;

@@ -72,7 +72,7 @@ private:
         if (entry == "end") return false;
         if (entry.starts_with("end ")) {
             rest_ = from_text<mass>(trimmed(entry.substr(4)), "end");
-            require_not_negative(*rest_, "end");
+            detail::require_not_negative(*rest_, "end");
             return false;
         }
         if (entry == "plan") {
@@ -156,7 +156,7 @@ private:
     }
     void say_plan() const {
         std::cout << "  cut at " << along(session_.position()) << "; planned from there:\n";
-        for (const stretch& s : session_.plan_of_rest())
+        for (const detail::stretch& s : session_.plan_of_rest())
             std::cout << "    to " << along(session_.meat().position(s.to)) << ": " << name_of_slab(s.kind, s.option)
                       << '\n';
     }
@@ -223,7 +223,7 @@ int main(int count, char** words) {
         std::cerr << example::error_text(error, units) << '\n';
         return bad_input;
     } catch (const std::exception& error) { // files, memory, or a fault of our own
-        std::cerr << printable(error.what()) << '\n';
+        std::cerr << detail::printable(error.what()) << '\n';
         return file_trouble;
     }
 }

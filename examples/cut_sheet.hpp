@@ -160,8 +160,8 @@ private:
         if (in.has("edible share")) other.edible_share = edible_share_in(in);
         other.rest = in.monetary<unit_price<C>>("rest is worth", true);
         other.time = in.optional<duration>("time", duration{});
-        in.checked({{"weight", "weight"}}, [&] { require_positive(other.bought.weight, "weight"); });
-        in.checked({{"time", "time"}}, [&] { require_not_negative(other.time / minute, "time"); });
+        in.checked({{"weight", "weight"}}, [&] { detail::require_positive(other.bought.weight, "weight"); });
+        in.checked({{"time", "time"}}, [&] { detail::require_not_negative(other.time / minute, "time"); });
         sheet_.offers.push_back(other);
     }
 
@@ -204,8 +204,8 @@ template <class F>
 decltype(auto) in_currency_of(const sheet_sections& sections, F&& f) {
     sheet_section in("sheet", section_named(sections, "sheet"));
     const std::string code = in.required_text("currency", "an ISO 4217 code such as USD");
-    in.checked({{"currency", "currency"}}, [&] { with_currency(code, [](auto) {}); });
-    return with_currency(code, std::forward<F>(f));
+    in.checked({{"currency", "currency"}}, [&] { detail::with_currency(code, [](auto) {}); });
+    return detail::with_currency(code, std::forward<F>(f));
 }
 
 } // namespace example

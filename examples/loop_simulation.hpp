@@ -112,7 +112,8 @@ public:
 private:
     [[nodiscard]] double left() const { return scenario_->meat.extent().value() - at_; }
     [[nodiscard]] double in_front(double x) const {
-        return to_mass({place::of(scenario_->meat, x * metre).in(scenario_->meat.cumulative())}).value();
+        return to_mass({detail::profile_place::of(scenario_->meat, x * metre).in(scenario_->meat.cumulative())})
+            .value();
     }
     /// Cuts a slab off, sells it and returns its true weight.
     double cut(double thickness, bool steak) {
@@ -120,7 +121,9 @@ private:
         const double factor = loin_->ratio * loin_->slab[slabs_++];
         const double weight = factor * (in_front(to) - in_front(from));
         at_ = to;
-        const auto kept = [&](double x) { return to_mass({kept_.kept_before(place::of(scenario_->meat, x * metre))}); };
+        const auto kept = [&](double x) {
+            return to_mass({kept_.kept_before(detail::profile_place::of(scenario_->meat, x * metre))});
+        };
         sell(steak ? factor * (kept(to) - kept(from)).value() : weight, steak);
         return weight;
     }

@@ -100,7 +100,7 @@ exit_status plan_sheet(const example::sheet_sections& written, const std::filesy
     // Every text is made before the first one is shown or written: a sheet is planned whole or not at all.
     std::string report;
     if (!sheet.title.empty()) {
-        for (const std::string& line : wrapped(printable(sheet.title), 80)) report += line + '\n';
+        for (const std::string& line : detail::wrapped(detail::printable(sheet.title), 80)) report += line + '\n';
         report += '\n';
     }
     std::vector<report_section> sections =
@@ -146,7 +146,7 @@ exit_status plan_sheet(const example::sheet_sections& written, const std::filesy
 
     example::make_folder(folder);
     example::write_files(folder, files, names_of_files);
-    std::cout << report << "\nPictures and tables: " << printable((folder / "report.html").string())
+    std::cout << report << "\nPictures and tables: " << detail::printable((folder / "report.html").string())
               << "\n  beside it: from_above.svg, from_the_side.svg, faces.svg,"
                  "\n  cut_ruler.svg (in one piece; report.html has it in strips to print at 100 %),"
                  "\n  slabs.csv, account.csv, report.txt"
@@ -185,7 +185,7 @@ int main(int count, char** words) {
         std::cerr << example::error_text(error, units) << '\n';
         return bad_input;
     } catch (const std::exception& error) { // files, memory, or a fault of our own
-        std::cerr << printable(error.what()) << '\n';
+        std::cerr << detail::printable(error.what()) << '\n';
         return file_trouble;
     }
 }

@@ -89,7 +89,7 @@ int main(int count, char** arguments) {
                      {"scan_from_above.svg", view_from_above_svg(planned.plan, outline, metric_kitchen)},
                      {"scan_from_the_side.svg", view_from_side_svg(planned.plan, outline, metric_kitchen)}});
     } catch (const example::file_error& error) {
-        std::cerr << printable(error.what()) << '\n';
+        std::cerr << detail::printable(error.what()) << '\n';
         return 3;
     }
 }

@@ -46,8 +46,8 @@ using namespace tranche;
 
 /// What an error says, with its quantities in these units, on one line that no terminal takes for a command.
 [[nodiscard]] inline std::string error_text(const invalid_input& error, const kitchen_units& units) {
-    return printable(error.field() + ": got " + in_units(error.value_words(), units) + ", expected " +
-                     in_units(error.expected_words(), units));
+    return detail::printable(error.field() + ": got " + in_units(error.value_words(), units) + ", expected " +
+                             in_units(error.expected_words(), units));
 }
 
 /// A section of the sheet.
@@ -165,8 +165,8 @@ public:
     /// Throws for a section that no sheet has, and for a key that this one has not: before anything is read, because what is
     /// misspelt would else be reported as missing.
     void require_known() const {
-        if (const std::size_t long_name = columns_of(name_); long_name > longest_name)
-            throw invalid_input('[' + shortened(name_, 30) + ']',
+        if (const std::size_t long_name = detail::columns_of(name_); long_name > longest_name)
+            throw invalid_input('[' + detail::shortened(name_, 30) + ']',
                                 "a name of " + std::to_string(long_name) + " characters",
                                 "at most " + std::to_string(longest_name));
         const section_kind* const kind = kind_of(name_);
@@ -254,7 +254,8 @@ using sheet_sections = std::vector<std::pair<std::string, boost::property_tree::
     std::string text;
     for (std::string line; std::getline(in, line);) {
         if (text.empty() && line.starts_with("\xEF\xBB\xBF")) line.erase(0, 3);
-        text += printable(line) + '\n'; // so that nothing of it is a command to the terminal that it is shown on
+        text +=
+            detail::printable(line) + '\n'; // so that nothing of it is a command to the terminal that it is shown on
     }
     boost::property_tree::ptree tree;
     try {

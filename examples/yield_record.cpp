@@ -109,7 +109,7 @@ int main(int count, char** words) {
             {{path.filename().string(), control_chart_svg(chart, "Yield of strip loins, invented record")}});
         return 0;
     } catch (const std::exception& error) {
-        std::cerr << printable(error.what()) << '\n';
+        std::cerr << detail::printable(error.what()) << '\n';
     }
     return 3;
 }

@@ -22,7 +22,7 @@ using namespace tranche_test;
 
 namespace {
 
-destination some_destination(std::mt19937& random) { return all_destinations[random() % destination_count]; }
+destination some_destination(std::mt19937& random) { return all_destinations[random() % detail::destination_count]; }
 
 /// One to three specs with any trim, kerf and number of pieces, and limits that everything meets.
 std::vector<cut_spec> some_specs(std::mt19937& random) {
@@ -48,10 +48,10 @@ cutting_rules some_rules(std::mt19937& random) {
     return rules;
 }
 
-std::vector<stretch> some_stretches(std::mt19937& random, const profile& meat, const std::vector<cut_spec>& specs,
-                                    const cutting_rules& rules) {
-    std::vector<stretch> stretches;
-    for (std::size_t from = position_behind_facing(meat, rules); from < meat.cells();) {
+std::vector<detail::stretch> some_stretches(std::mt19937& random, const profile& meat,
+                                            const std::vector<cut_spec>& specs, const cutting_rules& rules) {
+    std::vector<detail::stretch> stretches;
+    for (std::size_t from = detail::position_behind_facing(meat, rules); from < meat.cells();) {
         const std::size_t to = std::min(meat.cells(), from + 2 + random() % 12);
         // Wider than any kerf: two cells are 4 mm at least, but for the end, where there is none.
         if (random() % 3 == 0)

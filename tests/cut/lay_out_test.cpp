@@ -41,10 +41,10 @@ TEST_CASE("slabs without kerf weigh their cells, kept or trimmed") {
         {.name = "steak", .thickness = 20_mm, .trim = {.fat_cover = 2.5_mm, .tail = 5_mm, .silverskin = false}}};
     const cutting_rules rules{.facing = 10_mm, .loose = {{.trim = {.fat_cover = 0_mm}}}};
     const cutting_plan p = lay_out(meat, specs, rules,
-                           {{2, 6, slab_kind::portions, 0},
-                            {6, 10, slab_kind::portions, 0},
-                            {10, 12, slab_kind::loose, 0},
-                            {12, 21, slab_kind::loose, 0}});
+                                   {{2, 6, slab_kind::portions, 0},
+                                    {6, 10, slab_kind::portions, 0},
+                                    {10, 12, slab_kind::loose, 0},
+                                    {12, 21, slab_kind::loose, 0}});
     REQUIRE(p.slabs.size() == 5);
 
     const slab& facing = p.slabs[0];
@@ -108,7 +108,7 @@ TEST_CASE("the kerf takes its share of the cells it lies in") {
 
 TEST_CASE("the facing goes to the first position at or behind its thickness") {
     const profile meat = block_table();
-    const auto behind = [&](length facing) { return position_behind_facing(meat, {.facing = facing}); };
+    const auto behind = [&](length facing) { return detail::position_behind_facing(meat, {.facing = facing}); };
     CHECK(behind(0_mm) == 0);
     CHECK(behind(5_mm) == 1);
     CHECK(behind(5.1_mm) == 2);
@@ -135,7 +135,7 @@ TEST_CASE("the second muscle on either face is that of the positions") {
 TEST_CASE("stretches that do not tile the loin are refused") {
     const profile meat = block_table();
     const std::vector<cut_spec> specs{{.name = "steak", .thickness = 20_mm, .kerf = 5_mm}};
-    const auto refusal = [&](const std::vector<stretch>& stretches) {
+    const auto refusal = [&](const std::vector<detail::stretch>& stretches) {
         return message_of([&] { (void)lay_out(meat, specs, {.facing = 10_mm}, stretches); });
     };
     const auto loose = slab_kind::loose, portions = slab_kind::portions;

@@ -75,7 +75,7 @@ TEST_CASE("trim_whole: leaves the same portions as trimming each slab, and trims
     const profile meat = tabulate(prism);
     const trim_spec trim{.fat_cover = 4_mm, .over_cut = 2_mm};
     const cutting_plan each = slices(meat, trim), whole = slices(meat, {}, trim),
-               both = slices(meat, {.fat_cover = 8_mm}, trim);
+                       both = slices(meat, {.fat_cover = 8_mm}, trim);
     for (const tissue t : all_tissues) {
         CHECK(kept(each, t) == kept(whole, t));
         CHECK(kept(each, t) == kept(both, t));
@@ -91,23 +91,26 @@ TEST_CASE("trim_whole: leaves the same portions as trimming each slab, and trims
 TEST_CASE("trimmed_twice: keeps what both leave, with the over-cut of the deeper cut") {
     const trim_spec shallow{.fat_cover = 8_mm, .tail = 10_mm, .over_cut = 3_mm},
         deep{.fat_cover = 2_mm, .silverskin = false, .over_cut = 1_mm};
-    const trim_spec both = trimmed_twice(shallow, deep);
+    const trim_spec both = detail::trimmed_twice(shallow, deep);
     CHECK(both == trim_spec{.fat_cover = 2_mm, .tail = 10_mm, .silverskin = false, .over_cut = 1_mm});
-    CHECK(both == trimmed_twice(deep, shallow));
-    CHECK(trimmed_twice(deep, {}) == deep);
-    CHECK(trimmed_twice({.fat_cover = 2_mm, .over_cut = 1_mm}, {.fat_cover = 2_mm, .over_cut = 2_mm}).over_cut == 2_mm);
+    CHECK(both == detail::trimmed_twice(deep, shallow));
+    CHECK(detail::trimmed_twice(deep, {}) == deep);
+    CHECK(
+        detail::trimmed_twice({.fat_cover = 2_mm, .over_cut = 1_mm}, {.fat_cover = 2_mm, .over_cut = 2_mm}).over_cut ==
+        2_mm);
 }
 
 TEST_CASE("trimmed_twice: no fat comes back that a first trim has cut away") {
     // 8 mm less 5 leaves 3, and a knife that aims at 6 finds nothing to cut there.
-    const trim_spec both = trimmed_twice({.fat_cover = 8_mm, .over_cut = 5_mm}, {.fat_cover = 6_mm});
+    const trim_spec both = detail::trimmed_twice({.fat_cover = 8_mm, .over_cut = 5_mm}, {.fat_cover = 6_mm});
     CHECK(both.fat_cover == 6_mm);
     CHECK(both.over_cut / 1_mm == Approx(3.0));
     // The other way about the second trim never touches the loin, however deep it would go.
-    CHECK(trimmed_twice({.fat_cover = 6_mm}, {.fat_cover = 8_mm, .over_cut = 5_mm}) == trim_spec{.fat_cover = 6_mm});
+    CHECK(detail::trimmed_twice({.fat_cover = 6_mm}, {.fat_cover = 8_mm, .over_cut = 5_mm}) ==
+          trim_spec{.fat_cover = 6_mm});
     // What is kept of a cap 10 mm thick all over is what the deeper of the two leaves.
     const profile meat = tabulate(prism);
-    const auto kept = [&](const trim_spec& trim) { return kept_in_cell(meat, 3, tissue::fat_cover, trim); };
+    const auto kept = [&](const trim_spec& trim) { return detail::kept_in_cell(meat, 3, tissue::fat_cover, trim); };
     CHECK(std::abs(kept(both) - kept({.fat_cover = 3_mm})) <= 1); // a microgram of rounding
 }
 

@@ -23,7 +23,7 @@ profile block_table() { return tabulate(block(), 5_mm, all_of(1_g_per_cm3)); }
 
 std::int64_t kept_of_all(const profile& meat, std::size_t cell, const trim_spec& trim) {
     std::int64_t sum = 0;
-    for (const tissue t : all_tissues) sum += kept_in_cell(meat, cell, t, trim);
+    for (const tissue t : all_tissues) sum += detail::kept_in_cell(meat, cell, t, trim);
     return sum;
 }
 
@@ -33,18 +33,18 @@ TEST_CASE("by default everything stays on") {
     const profile meat = block_table();
     CHECK(kept_of_all(meat, 3, trim_spec{}) == 22'000'000);
     for (const tissue t : all_tissues) {
-        CHECK(keeps_all_of(t, {}));
-        CHECK(kept_in_cell(meat, 3, t, {}) == meat.between(3, 4, t).count);
+        CHECK(detail::keeps_all_of(t, {}));
+        CHECK(detail::kept_in_cell(meat, 3, t, {}) == meat.between(3, 4, t).count);
     }
 }
 
 TEST_CASE("fat is kept by its depth, the tail by its length, silverskin whole or not at all") {
     const profile meat = block_table();
     const trim_spec trim{.fat_cover = 2.5_mm, .tail = 15_mm, .silverskin = false};
-    CHECK(kept_in_cell(meat, 3, tissue::eye, trim) == 15'600'000);
-    CHECK(kept_in_cell(meat, 3, tissue::fat_cover, trim) == 1'000'000); // 2.5 of 10 mm
-    CHECK(kept_in_cell(meat, 3, tissue::tail, trim) == 1'500'000);      // 15 of 20 mm
-    CHECK(kept_in_cell(meat, 3, tissue::connective, trim) == 0);
+    CHECK(detail::kept_in_cell(meat, 3, tissue::eye, trim) == 15'600'000);
+    CHECK(detail::kept_in_cell(meat, 3, tissue::fat_cover, trim) == 1'000'000); // 2.5 of 10 mm
+    CHECK(detail::kept_in_cell(meat, 3, tissue::tail, trim) == 1'500'000);      // 15 of 20 mm
+    CHECK(detail::kept_in_cell(meat, 3, tissue::connective, trim) == 0);
     CHECK(kept_of_all(meat, 3, trim) == 18'100'000);
 }
 
@@ -52,12 +52,12 @@ TEST_CASE("a trim deeper than the layer takes nothing off") {
     const profile meat = block_table();
     const trim_spec trim{.fat_cover = 10_mm, .tail = 50_mm};
     CHECK(kept_of_all(meat, 0, trim) == 22'000'000);
-    CHECK_FALSE(keeps_all_of(tissue::fat_cover, trim)); // it depends on the loin
-    CHECK_FALSE(keeps_all_of(tissue::tail, trim));
-    CHECK(keeps_all_of(tissue::eye, trim));
-    CHECK(keeps_all_of(tissue::gluteus_medius, trim));
-    CHECK(keeps_all_of(tissue::connective, trim));
-    CHECK_FALSE(keeps_all_of(tissue::connective, {.silverskin = false}));
+    CHECK_FALSE(detail::keeps_all_of(tissue::fat_cover, trim)); // it depends on the loin
+    CHECK_FALSE(detail::keeps_all_of(tissue::tail, trim));
+    CHECK(detail::keeps_all_of(tissue::eye, trim));
+    CHECK(detail::keeps_all_of(tissue::gluteus_medius, trim));
+    CHECK(detail::keeps_all_of(tissue::connective, trim));
+    CHECK_FALSE(detail::keeps_all_of(tissue::connective, {.silverskin = false}));
 }
 
 TEST_CASE("a trim to nothing takes all fat and tail off") {
@@ -105,7 +105,7 @@ TEST_CASE("an over-cut through a layer that is next to nothing thick takes no mo
         const profile meat = tabulate(thin_loin{thickness}, 10_mm);
         for (const length& over : {0.001_mm, 2_mm, 1_m})
             for (const tissue t : {tissue::eye, tissue::fat_cover}) {
-                const std::int64_t kept = kept_in_cell(meat, 3, t, {.fat_cover = 0_mm, .over_cut = over});
+                const std::int64_t kept = detail::kept_in_cell(meat, 3, t, {.fat_cover = 0_mm, .over_cut = over});
                 CHECK(kept >= 0);
                 CHECK(kept <= meat.between(3, 4, t).count);
                 if (over > 1_mm) CHECK(kept == 0); // the contour is 10 cm² over less than a micrometre
@@ -131,7 +131,7 @@ TEST_CASE("every destination has a name of its own and an entry of its own") {
         names.insert(name_of(d));
         ++counts[d];
     }
-    CHECK(names.size() == destination_count);
+    CHECK(names.size() == detail::destination_count);
     for (const int n : counts.values) CHECK(n == 1);
     CHECK(name_of(destination::discard) == "discard");
 }

@@ -52,14 +52,16 @@ TEST_CASE("a slab that is moved, resized, missing or out of order is found") {
                    ContainsSubstring(i == end ? "plan: the slabs end at 421 mm, the loin at 420 mm"
                                               : "plan: a slab starts at "));
         CHECK_THAT(faults_after([=](cutting_plan& p) { p.slabs[i].kerf += 1_mm; }), ContainsSubstring("a kerf of "));
-        CHECK_THAT(faults_after([=](cutting_plan& p) { p.slabs.erase(p.slabs.begin() + static_cast<std::ptrdiff_t>(i)); }),
-                   ContainsSubstring("masses add up to ") && ContainsSubstring(", the loin weighs "));
+        CHECK_THAT(
+            faults_after([=](cutting_plan& p) { p.slabs.erase(p.slabs.begin() + static_cast<std::ptrdiff_t>(i)); }),
+            ContainsSubstring("masses add up to ") && ContainsSubstring(", the loin weighs "));
     }
     CHECK_THAT(faults_after([](cutting_plan& p) { std::swap(p.slabs[loose], p.slabs[fillet]); }),
                ContainsSubstring("plan: a slab starts at "));
     CHECK_THAT(faults_after([](cutting_plan& p) { p.slabs.push_back(p.slabs.back()); }),
                ContainsSubstring("plan: a slab starts at "));
-    CHECK_THAT(faults_after([](cutting_plan& p) { p.slabs.clear(); }), ContainsSubstring("plan: the slabs end at 0 mm"));
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.slabs.clear(); }),
+               ContainsSubstring("plan: the slabs end at 0 mm"));
 }
 
 TEST_CASE("a slab turned inside out or without a place is found") {
@@ -68,7 +70,8 @@ TEST_CASE("a slab turned inside out or without a place is found") {
     for (const double bad : {not_a_number, infinite, -infinite}) {
         const auto nowhere = length::from_value(bad);
         CHECK(faults_after([&](cutting_plan& p) { p.slabs[fillet].start = nowhere; }) == "plan: a slab has no place\n");
-        CHECK(faults_after([&](cutting_plan& p) { p.slabs[fillet].thickness = nowhere; }) == "plan: a slab has no place\n");
+        CHECK(faults_after([&](cutting_plan& p) { p.slabs[fillet].thickness = nowhere; }) ==
+              "plan: a slab has no place\n");
         CHECK(faults_after([&](cutting_plan& p) { p.slabs[fillet].kerf = nowhere; }) == "plan: a slab has no place\n");
     }
 }
@@ -131,7 +134,8 @@ TEST_CASE("a slab of the wrong kind or option is found") {
                ContainsSubstring("slab 4: wrong mass of fat cover"));
     CHECK(faults_after([](cutting_plan& p) { p.slabs[first_steak].option = 2; }) ==
           "plan: a slab names a cut that does not exist\n");
-    CHECK(faults_after([](cutting_plan& p) { p.slabs[loose].option = 2; }) == "plan: a slab names a cut that does not exist\n");
+    CHECK(faults_after([](cutting_plan& p) { p.slabs[loose].option = 2; }) ==
+          "plan: a slab names a cut that does not exist\n");
 }
 
 TEST_CASE("a wrong share of the second muscle on a face is found") {
@@ -144,8 +148,10 @@ TEST_CASE("a wrong share of the second muscle on a face is found") {
 }
 
 TEST_CASE("a plan for other specs or rules is found") {
-    CHECK_THAT(faults_after([](cutting_plan& p) { p.specs[0].portion.max += 1_g; }), StartsWith("plan: made for other specs"));
-    CHECK_THAT(faults_after([](cutting_plan& p) { p.specs[1].name = "filet"; }), StartsWith("plan: made for other specs"));
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.specs[0].portion.max += 1_g; }),
+               StartsWith("plan: made for other specs"));
+    CHECK_THAT(faults_after([](cutting_plan& p) { p.specs[1].name = "filet"; }),
+               StartsWith("plan: made for other specs"));
     CHECK_THAT(faults_after([](cutting_plan& p) { p.specs.pop_back(); }), StartsWith("plan: made for other specs"));
     CHECK_THAT(faults_after([](cutting_plan& p) { p.rules.facing_goes_to = destination::discard; }),
                StartsWith("plan: made under other rules"));
@@ -199,7 +205,7 @@ TEST_CASE("the second muscle where a spec does not tolerate it is found") {
     const profile meat = strip_table();
     const auto faults_for = [&](gluteus_medius_rule rule, std::size_t from, std::size_t to) {
         std::vector<cut_spec> specs{{.name = "steak", .thickness = {10_mm, 100_mm}, .gluteus_medius = rule}};
-        std::vector<stretch> stretches{{0, from, slab_kind::loose, 0}, {from, to, slab_kind::portions, 0}};
+        std::vector<detail::stretch> stretches{{0, from, slab_kind::loose, 0}, {from, to, slab_kind::portions, 0}};
         if (to < meat.cells()) stretches.push_back({to, meat.cells(), slab_kind::loose, 0});
         std::string lines;
         for (const std::string& fault : verify(lay_out(meat, specs, {}, stretches), meat, specs, {})) lines += fault;
@@ -224,14 +230,14 @@ TEST_CASE("loose meat between portions that is thinner than allowed is found") {
     const profile meat = strip_table();
     const std::vector<cut_spec> specs{
         {.name = "steak", .thickness = {10_mm, 420_mm}, .gluteus_medius = any_gluteus_medius}};
-    const auto faults = [&](length least, const std::vector<stretch>& stretches, length facing_cut) {
+    const auto faults = [&](length least, const std::vector<detail::stretch>& stretches, length facing_cut) {
         const cutting_rules rules{.facing = facing_cut, .loose = {{.least_thickness = least}}};
         std::string lines;
         for (const std::string& fault : verify(lay_out(meat, specs, rules, stretches), meat, specs, rules))
             lines += fault;
         return lines;
     };
-    const std::vector<stretch> between{
+    const std::vector<detail::stretch> between{
         {0, 20, slab_kind::portions, 0}, {20, 22, slab_kind::loose, 0}, {22, 84, slab_kind::portions, 0}};
     CHECK(faults(10_mm, between, 0_mm).empty());
     CHECK(faults(11_mm, between, 0_mm) == "slab 2: loose meat of 10 mm between portions, thinner than allowed");
@@ -268,7 +274,7 @@ TEST_CASE("a thickness outside a narrow window is found when the grid has one in
     const profile meat = tabulate(prism_loin{.length = 295_mm, .face = {.width = 20_cm, .depth = 7_cm}}, 10_mm);
     const auto faults_of = [&](range<length> window, std::size_t from, std::size_t to, length kerf = length{}) {
         const std::vector<cut_spec> specs{{.name = "steak", .thickness = window, .kerf = kerf}};
-        std::vector<stretch> stretches;
+        std::vector<detail::stretch> stretches;
         if (from > 0) stretches.push_back({0, from, slab_kind::loose, 0});
         stretches.push_back({from, to, slab_kind::portions, 0});
         if (to < meat.cells()) stretches.push_back({to, meat.cells(), slab_kind::loose, 0});
@@ -362,7 +368,7 @@ TEST_CASE("cuts out of order, and slabs that differ where they should not, are f
     CHECK(faults_if([](cut_spec& s, cutting_rules&) { s.one_thickness = true; }).empty());
     std::vector<cut_spec> specs = two_cuts();
     specs[0].one_thickness = true;
-    std::vector<stretch> uneven = every_way();
+    std::vector<detail::stretch> uneven = every_way();
     uneven[0].to = uneven[1].from = 7;
     const cutting_plan p = lay_out(strip_table(), specs, two_ways(), uneven);
     CHECK(verify(p, strip_table(), specs, two_ways()) ==

@@ -63,7 +63,7 @@ TEST_CASE("masses at a place inside a cell are its share of the cell, rounded do
         const trim_spec trim = some_trim(random);
         const yield_table table(meat, trim);
         const length at = meat.extent() * random_share(random);
-        const profile_place where = profile_place::of(meat, at);
+        const detail::profile_place where = detail::profile_place::of(meat, at);
         REQUIRE(where.cell < meat.cells());
         // A place is known to half of 2^-20 of a cell.
         const length found =
@@ -75,7 +75,7 @@ TEST_CASE("masses at a place inside a cell are its share of the cell, rounded do
             for (std::size_t i = 0; i < where.cell; ++i) of_tissue += kept_by_definition(meat, i, t, trim);
             of_tissue += static_cast<std::int64_t>(
                 std::floor(static_cast<double>(kept_by_definition(meat, where.cell, t, trim)) * where.into));
-            REQUIRE(kept_between(meat, 0, where, t, trim) == of_tissue);
+            REQUIRE(detail::kept_between(meat, 0, where, t, trim) == of_tissue);
             sum += of_tissue;
         }
         REQUIRE(table.kept_before(where) == sum);
@@ -86,11 +86,11 @@ TEST_CASE("places at positions and beyond the loin are the ends of cells") {
     const profile meat = tabulate(strip_loin(), 3.3_mm);
     const yield_table table(meat, {.fat_cover = 5_mm});
     for (std::size_t i = 0; i <= meat.cells(); ++i)
-        CHECK(table.kept_before(profile_place::of(meat, meat.position(i))) == table.kept()[i]);
-    CHECK(table.kept_before(profile_place::of(meat, -1_mm)) == 0);
-    CHECK(table.kept_before(profile_place::of(meat, 1_m)) == table.kept()[meat.cells()]);
-    CHECK(profile_place::of(meat, 0_mm).into == 0.0);
-    CHECK(profile_place::of(meat, 1_m).into == 1.0);
+        CHECK(table.kept_before(detail::profile_place::of(meat, meat.position(i))) == table.kept()[i]);
+    CHECK(table.kept_before(detail::profile_place::of(meat, -1_mm)) == 0);
+    CHECK(table.kept_before(detail::profile_place::of(meat, 1_m)) == table.kept()[meat.cells()]);
+    CHECK(detail::profile_place::of(meat, 0_mm).into == 0.0);
+    CHECK(detail::profile_place::of(meat, 1_m).into == 1.0);
 }
 
 TEST_CASE("masses never fall from place to place") {
@@ -98,7 +98,7 @@ TEST_CASE("masses never fall from place to place") {
     const yield_table table(meat, {.fat_cover = 5_mm, .tail = 10_mm, .silverskin = false});
     std::int64_t before = 0;
     for (int i = 0; i <= 4200; ++i) {
-        const std::int64_t kept = table.kept_before(profile_place::of(meat, 0.1 * i * millimetre));
+        const std::int64_t kept = table.kept_before(detail::profile_place::of(meat, 0.1 * i * millimetre));
         REQUIRE(kept >= before);
         before = kept;
     }

@@ -125,7 +125,7 @@ TEST_CASE("plan_a_loin: prints 80 columns whatever the title says") {
         CHECK(run.out.find('\x1b') == std::string::npos);
         std::istringstream lines(run.out);
         for (std::string line; std::getline(lines, line);)
-            if (line.find(folder.path.string()) == std::string::npos) CHECK(columns_of(line) <= 80);
+            if (line.find(folder.path.string()) == std::string::npos) CHECK(detail::columns_of(line) <= 80);
         CHECK(run.out.front() != '\n');
     }
 }

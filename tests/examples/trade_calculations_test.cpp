@@ -30,7 +30,7 @@ TEST_CASE("trade_calculations: prints the key line of each calculation, and says
                             ContainsSubstring("the scale                                holds") &&
                             ContainsSubstring("legal-for-trade scale"));
     std::istringstream lines(run.out);
-    for (std::string line; std::getline(lines, line);) CHECK(tranche::columns_of(line) <= 80);
+    for (std::string line; std::getline(lines, line);) CHECK(tranche::detail::columns_of(line) <= 80);
 }
 
 } // namespace trade_calculations_test

@@ -32,9 +32,9 @@ triangle_mesh read_as(unsigned format, std::istream& in) {
 /// The rounding error of a volume: of order ε times the triangles times the box around all vertices, whose sides only
 /// strays that belong to no triangle can make large.
 double volume_error(const triangle_mesh& mesh) {
-    const mesh_bounds box = bounds_of(mesh);
+    const mesh_bounds box = detail::bounds_of(mesh);
     const mesh_point size = box.high - box.low;
-    const double diagonal = std::sqrt(dot(size, size));
+    const double diagonal = std::sqrt(detail::dot(size, size));
     return 100.0 * std::numeric_limits<double>::epsilon() * static_cast<double>(mesh.triangles.size()) * diagonal *
            diagonal * diagonal;
 }
@@ -50,7 +50,7 @@ void cut(const triangle_mesh& mesh) {
         try {
             const cumulative_volume volumes(mesh, direction);
             const double whole = volumes.total().value();
-            expect(std::abs(whole - volume_of(mesh).value()) <= volume_error(mesh),
+            expect(std::abs(whole - detail::volume_of(mesh).value()) <= volume_error(mesh),
                    "the cumulative volume ends at the whole");
             for (const double part : {0.0, 0.3, 0.7, 1.0}) {
                 const length at = part * volumes.extent();

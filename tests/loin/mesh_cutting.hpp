@@ -12,14 +12,15 @@ namespace tranche_test {
 
 /// Signed volume of the tetrahedron a b c d.
 inline double tetrahedron(tranche::mesh_point a, tranche::mesh_point b, tranche::mesh_point c, tranche::mesh_point d) {
-    return dot(b - a, cross(c - a, d - a)) / 6.0;
+    return tranche::detail::dot(b - a, tranche::detail::cross(c - a, d - a)) / 6.0;
 }
 
 /// Volume of the part of a tetrahedron where direction · p < s, not negative.
 inline double clipped_tetrahedron(std::array<tranche::mesh_point, 4> v, tranche::mesh_point direction, double s) {
     std::array<double, 4> h{};
-    std::sort(v.begin(), v.end(), [&](auto p, auto q) { return dot(direction, p) < dot(direction, q); });
-    for (std::size_t i = 0; i < 4; ++i) h[i] = dot(direction, v[i]) - s;
+    std::sort(v.begin(), v.end(),
+              [&](auto p, auto q) { return tranche::detail::dot(direction, p) < tranche::detail::dot(direction, q); });
+    for (std::size_t i = 0; i < 4; ++i) h[i] = tranche::detail::dot(direction, v[i]) - s;
     const double whole = std::abs(tetrahedron(v[0], v[1], v[2], v[3]));
     const auto on = [&](std::size_t i, std::size_t j) { return v[i] + h[i] / (h[i] - h[j]) * (v[j] - v[i]); };
     if (h[0] >= 0.0) return 0.0;
@@ -55,12 +56,12 @@ inline double sliced_area(const tranche::triangle_mesh& mesh, tranche::mesh_poin
         bool met = false;
         for (std::size_t k = 0; k < 3; ++k) {
             const auto from = mesh.vertices[triangle[k]], to = mesh.vertices[triangle[(k + 1) % 3]];
-            const double h0 = dot(direction, from) - s, h1 = dot(direction, to) - s;
+            const double h0 = tranche::detail::dot(direction, from) - s, h1 = tranche::detail::dot(direction, to) - s;
             if ((h0 < 0.0) == (h1 < 0.0)) continue;
             met = true;
             (h0 < 0.0 ? q : p) = from + h0 / (h0 - h1) * (to - from) - apex;
         }
-        if (met) sum += dot(direction, cross(p, q));
+        if (met) sum += tranche::detail::dot(direction, tranche::detail::cross(p, q));
     }
     return 0.5 * sum;
 }

@@ -142,7 +142,9 @@ struct motion {
     std::array<mesh_point, 3> rows{mesh_point{1, 0, 0}, mesh_point{0, 1, 0}, mesh_point{0, 0, 1}};
     mesh_point shift{};
 
-    [[nodiscard]] mesh_point turned(mesh_point p) const { return {dot(rows[0], p), dot(rows[1], p), dot(rows[2], p)}; }
+    [[nodiscard]] mesh_point turned(mesh_point p) const {
+        return {tranche::detail::dot(rows[0], p), tranche::detail::dot(rows[1], p), tranche::detail::dot(rows[2], p)};
+    }
     [[nodiscard]] triangle_mesh operator()(triangle_mesh mesh) const {
         for (mesh_point& p : mesh.vertices) p = turned(p) + shift;
         return mesh;

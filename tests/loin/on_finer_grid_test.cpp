@@ -66,7 +66,7 @@ TEST_CASE("a position of a finer grid has the mass that a cut at that place has 
     const profile meat = loin(), fine = on_finer_grid(meat, 50);
     for (std::size_t i = 0; i <= fine.cells(); ++i)
         for (const tissue t : all_tissues)
-            CHECK(fine.cumulative(t)[i] == place::of(meat, fine.position(i)).in(meat.cumulative(t)));
+            CHECK(fine.cumulative(t)[i] == detail::profile_place::of(meat, fine.position(i)).in(meat.cumulative(t)));
 }
 
 TEST_CASE("a grid of no parts, or of too many, is refused") {

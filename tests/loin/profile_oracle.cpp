@@ -155,7 +155,7 @@ TEST_CASE("halving the step divides the error of what a trim leaves by four") {
         const profile meat = tabulate(layered_loin{}, 40_cm / static_cast<double>(cells), all_of(1_g_per_cm3));
         double sum = 0.0;
         for (std::size_t i = 0; i < meat.cells(); ++i)
-            sum += 1e-6 * static_cast<double>(kept_in_cell(meat, i, tissue::fat_cover, {.fat_cover = 6_mm}));
+            sum += 1e-6 * static_cast<double>(detail::kept_in_cell(meat, i, tissue::fat_cover, {.fat_cover = 6_mm}));
         const double error = sum - kept;
         // The midpoint rule's next term is some (h/6)²/20 of the first, 0.6 % here at most; half a microgram a cell is lost to
         // rounding, some 6 in all of an error of 260 on the finest grid.

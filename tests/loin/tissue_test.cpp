@@ -17,7 +17,7 @@ using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
 
-static_assert(all_tissues.size() == tissue_count);
+static_assert(all_tissues.size() == detail::tissue_count);
 static_assert(std::regular<by_tissue<int>>);
 
 namespace {
@@ -40,7 +40,7 @@ double density_at(double celsius, const composition& c) {
 TEST_CASE("every tissue has a name of its own") {
     std::set<std::string_view> names;
     for (const tissue t : all_tissues) names.insert(name_of(t));
-    CHECK(names.size() == tissue_count);
+    CHECK(names.size() == detail::tissue_count);
     CHECK(name_of(tissue::gluteus_medius) == "gluteus medius");
     CHECK(name_of(tissue::connective) == "connective tissue");
 }

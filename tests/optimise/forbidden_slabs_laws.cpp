@@ -181,7 +181,7 @@ TEST_CASE("demands are met without what is forbidden, by count states and by rel
         if (relaxed.outcome != demand_outcome::met) continue;
         CHECK(possible);
         double sum = 0.0;
-        for (const stretch& s : relaxed.stretches)
+        for (const detail::stretch& s : relaxed.stretches)
             sum += slab_score(objective, s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0), s.from,
                               s.to);
         CHECK(sum == relaxed.score);

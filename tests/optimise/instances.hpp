@@ -19,8 +19,8 @@
 
 /// How a failed check shows a stretch: "0-5 spec 1".
 template <>
-struct Catch::StringMaker<tranche::stretch> {
-    static std::string convert(const tranche::stretch& s) {
+struct Catch::StringMaker<tranche::detail::stretch> {
+    static std::string convert(const tranche::detail::stretch& s) {
         return std::to_string(s.from) + '-' + std::to_string(s.to) +
                (s.kind == tranche::slab_kind::portions ? " spec " : " loose ") + std::to_string(s.option);
     }

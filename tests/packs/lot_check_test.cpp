@@ -22,7 +22,7 @@ TEST_CASE("tolerable_negative_error: has the rows of the published table") {
                          row{250, 9}, row{300, 9}, row{400, 12}, row{500, 15}, row{700, 15}, row{1000, 15},
                          row{2000, 30}, row{10'000, 150}, row{12'000, 150}, row{15'000, 150}, row{20'000, 200}}) {
         CAPTURE(r.nominal);
-        CHECK_THAT(tolerable_negative_error(r.nominal * gram) / gram, WithinRel(r.error, 1e-13));
+        CHECK_THAT(detail::tolerable_negative_error(r.nominal * gram) / gram, WithinRel(r.error, 1e-13));
     }
 }
 
@@ -72,7 +72,7 @@ TEST_CASE("check_lot: counts a pack at Q - T and at Q - 2T as not below") {
 TEST_CASE("check_lot: has a weight on a border on it, whatever its unit and last bits") {
     // Nominal 1/4 lb to 4 lb by the quarter ounce; T is a share of it or a mass by the table.
     for (int quarters = 16; quarters <= 256; ++quarters) {
-        const mass nominal = 0.25 * quarters * ounce, t = tolerable_negative_error(nominal);
+        const mass nominal = 0.25 * quarters * ounce, t = detail::tolerable_negative_error(nominal);
         const mass in_pounds = quarters / 64.0 * pound;
         CAPTURE(quarters);
         for (const int packs : {1, 3, 30, 1000}) {
@@ -92,7 +92,7 @@ TEST_CASE("check_lot: has a weight on a border on it, whatever its unit and last
         CHECK(check_random_weights({{nominal, 0.99 * in_pounds}}, one_percent, 0).over_limit == 0);
         CHECK(check_random_weights({{nominal, 0.99 * in_pounds - 1e-10 * kilogram}}, one_percent, 0).over_limit == 1);
     }
-    CHECK(tolerable_negative_error(0.75 * pound) / (0.36 * ounce) - 1.0 <
+    CHECK(detail::tolerable_negative_error(0.75 * pound) / (0.36 * ounce) - 1.0 <
           1e-15); // 3 % of 12 oz, not of whole micrograms
 }
 
@@ -127,7 +127,7 @@ TEST_CASE("check_lot: names the field of a bad input") {
     CHECK_THROWS_WITH(check_lot(0_g, {1_g}), StartsWith("nominal: got 0 g"));
     CHECK_THROWS_WITH(check_lot(400_g, {}), StartsWith("net_weights: got none"));
     CHECK_THROWS_WITH(check_lot(400_g, {400_g, nan * 1_g}), StartsWith("net_weights[1]: got nan"));
-    CHECK_THROWS_WITH(tolerable_negative_error(-1_g), StartsWith("nominal: got -1 g"));
+    CHECK_THROWS_WITH(detail::tolerable_negative_error(-1_g), StartsWith("nominal: got -1 g"));
     CHECK_THROWS_WITH(check_random_weights({}, variation, 0), StartsWith("packs: got none"));
     CHECK_THROWS_WITH(check_random_weights({{0_g, 1_g}}, variation, 0), StartsWith("packs[0].labelled: got 0 g"));
     CHECK_THROWS_WITH(check_random_weights({{1_g, nan * 1_g}}, variation, 0), StartsWith("packs[0].found: got nan"));

@@ -140,7 +140,7 @@ TEST_CASE("a section out of a loin model says what cover, tail and second muscle
     const auto a = appraise<usd>(pack);
     const auto lean = a.contents.masses[tissue::eye] + a.contents.masses[tissue::gluteus_medius];
     CHECK_THAT(to_mass(a.contents.masses[tissue::gluteus_medius]) / to_mass(lean), WithinAbs(0.4, 1e-8)); // micrograms
-    CHECK_THAT(fat_readings_of(*pack.section).mean / 1_mm, WithinRel(9.0, 1e-12));
+    CHECK_THAT(detail::fat_readings_of(*pack.section).mean / 1_mm, WithinRel(9.0, 1e-12));
 }
 
 TEST_CASE("the mean of an uneven fat is its area over the contour it lies on") {
@@ -152,9 +152,9 @@ TEST_CASE("the mean of an uneven fat is its area over the contour it lies on") {
         const double d = static_cast<double>(k + 1) / 32.0;
         f.fat_cover.spread[k] = 1.0 - (1.0 - d) * (1.0 - d);
     }
-    CHECK_THAT(fat_readings_of(f).mean / 1_mm, WithinRel(16.0 / (2.0 - 1.0 / 32.0), 1e-12));
-    CHECK(fat_readings_of(f).thickest == 16_mm);
-    CHECK(fat_readings_of(face{}).mean == 0_mm);
+    CHECK_THAT(detail::fat_readings_of(f).mean / 1_mm, WithinRel(16.0 / (2.0 - 1.0 / 32.0), 1e-12));
+    CHECK(detail::fat_readings_of(f).thickest == 16_mm);
+    CHECK(detail::fat_readings_of(face{}).mean == 0_mm);
 }
 
 TEST_CASE("packs are ranked by what the wanted lean costs and not by the label") {
@@ -187,7 +187,7 @@ TEST_CASE("ties among packs go to less excess fat, then the name, then the place
     no_lean.section->areas[tissue::eye] = area{};
     no_lean.price = 0.01_usd / 1_kg;
     const auto ranked = rank_packs<usd>({no_lean, a, b, c}, {}, rounding::half_even, shape_of_steaks(beef_strip_loin),
-                                          even()); // one density: equal prices
+                                        even()); // one density: equal prices
     CHECK(names(ranked) == std::vector<std::string>{"c", "a", "b", "0"});
     CHECK_FALSE(by_hand(no_lean).per_wanted);
     CHECK_FALSE(by_hand(no_lean).per_wanted_credited);

@@ -80,13 +80,13 @@ TEST_CASE("fat is at most a quarter inch on average and half an inch at any one 
     auto pack = pack_of(12_oz, 1_in, 0.25_in);
     CHECK(verdict_on("mean fat cover", held_against(limits, pack)) == inside);
     CHECK(verdict_on("fat at one point", held_against(limits, pack)) == not_known);
-    CHECK(verdict_of(held_against(limits, pack)) == not_known);
+    CHECK(detail::verdict_of(held_against(limits, pack)) == not_known);
     pack.thickest_fat = 12.7_mm;
-    CHECK(verdict_of(held_against(limits, pack)) == inside);
+    CHECK(detail::verdict_of(held_against(limits, pack)) == inside);
     pack.thickest_fat = 12.8_mm;
     CHECK(verdict_on("fat at one point", held_against(limits, pack)) == outside);
-    CHECK(verdict_of(held_against(limits, pack)) == outside);
-    CHECK(verdict_of(held_against(limits, pack_of(12_oz, 1_in, 6.5_mm))) == outside);
+    CHECK(detail::verdict_of(held_against(limits, pack)) == outside);
+    CHECK(detail::verdict_of(held_against(limits, pack_of(12_oz, 1_in, 6.5_mm))) == outside);
     // A mean beyond the limit of a point needs no further measurement.
     CHECK(verdict_on("fat at one point", held_against(limits, pack_of(12_oz, 1_in, 13_mm))) == outside);
 }
@@ -110,8 +110,8 @@ TEST_CASE("strip steaks as a survey found them keep published fat limits and loi
     auto untrimmed = pack_of(12_oz, 1_in, 11.9_mm);
     untrimmed.thickest_fat = 16.2_mm;
     for (const auto& limits : {deca_2012_tolerances(), aus_meat_portion_tolerances()}) {
-        CHECK(verdict_of(held_against(limits, steaks)) == inside);
-        CHECK(verdict_of(held_against(limits, untrimmed)) == outside);
+        CHECK(detail::verdict_of(held_against(limits, steaks)) == inside);
+        CHECK(detail::verdict_of(held_against(limits, untrimmed)) == outside);
     }
 }
 
@@ -121,8 +121,8 @@ TEST_CASE("what was not ordered cannot be told and what a document leaves out is
     REQUIRE(findings.size() == 2);
     CHECK(verdict_on("portion weight", findings) == not_known);
     CHECK(verdict_on("thickness", findings) == inside);
-    CHECK(verdict_of(findings) == not_known);
-    CHECK(verdict_of({}) == not_known);
+    CHECK(detail::verdict_of(findings) == not_known);
+    CHECK(detail::verdict_of({}) == not_known);
     const auto& thickness = std::get<found_and_allowed<length>>(findings[1].values);
     CHECK(thickness.found == 1_in);
     CHECK(thickness.ordered == 1_in);
@@ -138,7 +138,7 @@ TEST_CASE("what was not ordered cannot be told and what a document leaves out is
 TEST_CASE("a section brings its own mean and thickest fat") {
     auto pack = pack_of(12_oz, 1_in);
     pack.section = steak_face(12_oz, {.thickness = 1_in, .fat_cover = 0.25_in});
-    CHECK(verdict_of(held_against(deca_2012_tolerances(), pack)) == inside);
+    CHECK(detail::verdict_of(held_against(deca_2012_tolerances(), pack)) == inside);
     // The cover of a taped face runs out at both edges: about three quarters of that over the middle is its mean (computed).
     pack.section = steak_face(12_oz, {.thickness = 1_in, .fat_cover = 0.4_in});
     CHECK(verdict_on("mean fat cover", held_against(deca_2012_tolerances(), pack)) == outside);

@@ -93,16 +93,16 @@ TEST_CASE("parts in ounces that are the whole are accepted, however each of them
 
 TEST_CASE("records come in order of time whatever their order was, those of one day by what they say") {
     std::vector<cutting_record> list = invented_cuts::records(5, 40);
-    const auto sorted = sorted_by_time(list);
+    const auto sorted = detail::sorted_by_time(list);
     CHECK(std::is_sorted(sorted.begin(), sorted.end(), [](const auto& a, const auto& b) { return a.date < b.date; }));
     std::mt19937 random(1);
     for (int round = 0; round < 10; ++round) {
         for (std::size_t i = list.size() - 1; i > 0; --i) std::swap(list[i], list[random() % (i + 1)]);
-        CHECK(sorted_by_time(list) == sorted);
+        CHECK(detail::sorted_by_time(list) == sorted);
     }
     list[7].usable = -1_g;
-    CHECK_THROWS_WITH(sorted_by_time(list), StartsWith("records[7].usable: got -1 g"));
-    CHECK(sorted_by_time({}).empty());
+    CHECK_THROWS_WITH(detail::sorted_by_time(list), StartsWith("records[7].usable: got -1 g"));
+    CHECK(detail::sorted_by_time({}).empty());
 }
 
 TEST_CASE("the records of one supplier keep their order") {

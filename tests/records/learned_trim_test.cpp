@@ -49,10 +49,11 @@ std::vector<taped_test> taped_tests() {
 }
 
 /// Loins are cut as follows, however they were modelled: a facing, ten slabs of 32 mm, and the end to grind.
-cutting_plan cut_up(const taped_test& test, const trim_factors& factors, const cutting_rules& rules = {.facing = 8_mm}) {
+cutting_plan cut_up(const taped_test& test, const trim_factors& factors,
+                    const cutting_rules& rules = {.facing = 8_mm}) {
     const profile meat = calibrated_profile(with_trim_factors(test.readings, factors), test.board, {.step = 4_mm});
     const cut_spec steak{.name = "steak", .thickness = 32_mm, .trim = {.fat_cover = 5_mm, .tail = 2_cm}};
-    std::vector<stretch> stretches;
+    std::vector<detail::stretch> stretches;
     for (std::size_t from = 2; from < 82; from += 8) stretches.push_back({from, from + 8, slab_kind::portions, 0});
     stretches.push_back({82, meat.cells(), slab_kind::loose, 0});
     return lay_out(meat, {steak}, rules, stretches);
@@ -174,7 +175,7 @@ TEST_CASE("learned trim: plans each loin as often as its accuracy needs and no m
     together.trim_goes_to[tissue::fat_cover] = destination::grind;
     CHECK(plans_for({1.0, 1.0}, apart) == 1); // both sums hold as they are
     CHECK(plans_for({1.0, 1.0}, together) == 1);
-    CHECK(plans_for({1.2, 0.9}, apart) <= 40); // measured: 29
+    CHECK(plans_for({1.2, 0.9}, apart) <= 40);   // measured: 29
     CHECK(plans_for({1.2, 1.1}, together) <= 7); // measured: 5
 }
 

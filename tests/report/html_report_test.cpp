@@ -152,7 +152,8 @@ TEST_CASE("a page takes a title and names of any length, whole in its tables") {
     CHECK(named(elements, "h1").front().text == title);
     const auto cells = named(elements, "td");
     CHECK(std::any_of(cells.begin(), cells.end(), [&](const xml_element& e) { return e.text == cuts.specs[0].name; }));
-    for (const xml_element& e : named(elements, "text")) CHECK(columns_of(e.text) < 300); // in pictures it is shortened
+    for (const xml_element& e : named(elements, "text"))
+        CHECK(detail::columns_of(e.text) < 300); // in pictures it is shortened
 }
 
 TEST_CASE("control characters in a title or a name never reach the page, its pictures or the ruler") {
@@ -178,8 +179,8 @@ TEST_CASE("warnings and cautions stand on the page") {
     check_page(page);
     CHECK_THAT(page, ContainsSubstring("<section class=\"warnings\">") &&
                          ContainsSubstring("No portion fits the limits.") &&
-                         ContainsSubstring(escape_xml(in_units(planned.limits.at(0).says, us_kitchen))));
-    for (const std::string& caution : cautions()) CHECK_THAT(page, ContainsSubstring(escape_xml(caution)));
+                         ContainsSubstring(detail::escape_xml(in_units(planned.limits.at(0).says, us_kitchen))));
+    for (const std::string& caution : cautions()) CHECK_THAT(page, ContainsSubstring(detail::escape_xml(caution)));
     REQUIRE(warnings_of(as_given(mixed_plan(loin)), us_kitchen).empty());
     CHECK_THAT(html_report("Loin", as_given(mixed_plan(loin)), outline_of(loin)),
                !ContainsSubstring("<section class=\"warnings\">"));

@@ -73,7 +73,7 @@ purchase<C> bought(double dearer = 1.0) {
 
 /// Six slabs of three kinds, which any change of the optimiser leaves as they are.
 inline cutting_plan mixed_plan(const profile& loin) {
-    const std::size_t start = position_behind_facing(loin, rules), end = loin.cells();
+    const std::size_t start = detail::position_behind_facing(loin, rules), end = loin.cells();
     return lay_out(loin, specs(), rules,
                    {{start, start + 60, slab_kind::portions, 0},
                     {start + 60, start + 80, slab_kind::loose, 0},
@@ -92,7 +92,7 @@ inline planned_cuts as_given(cutting_plan cuts) {
 template <currency C>
 std::vector<savings<C>> comparisons(const cutting_plan& cuts, const bill<C>& settled, double dearer = 1.0) {
     return {make_or_buy(ready_cut<C>{"ready-cut steak", per_lb<C>(16.99 * dearer), {"strip steak"}}, cuts, settled,
-                            prices<C>(dearer)),
+                        prices<C>(dearer)),
             make_or_buy(ready_cut<C>{"any steak", per_lb<C>(2.0 * dearer)}, cuts, settled)};
 }
 

@@ -30,11 +30,11 @@ struct sample {
     cutting_plan cuts = mixed_plan(meat());
     bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
     savings<usd> saved = make_or_buy(ready_cut<usd>{.name = "ready-cut & trimmed",
-                                                        .price = per_lb<usd>(14.0),
-                                                        .replaces = {"strip steak"},
-                                                        .edible_share = 0.8},
-                                         cuts, settled, prices<usd>(),
-                                         {.time = 35.0 * minute, .pay = 18.0_usd / 1_h, .packaging = 0.14_usd});
+                                                    .price = per_lb<usd>(14.0),
+                                                    .replaces = {"strip steak"},
+                                                    .edible_share = 0.8},
+                                     cuts, settled, prices<usd>(),
+                                     {.time = 35.0 * minute, .pay = 18.0_usd / 1_h, .packaging = 0.14_usd});
     std::vector<cost_step<usd>> steps = cost_breakdown(saved, settled.test);
     savings_grid<usd> grid = savings_grid_around(saved, us_kitchen).value();
 
@@ -54,7 +54,7 @@ std::vector<ranked_offer<usd>> ranked() {
 
 /// Letters are no wider than the estimate that the pictures are laid out with (tested in svg_test and by eye).
 double width_of_text(const xml_element& e) {
-    return e.number("font-size") * ems_of(e.text) * (e.attributes.at("font-weight") == "bold" ? 1.1 : 1.0);
+    return e.number("font-size") * detail::ems_of(e.text) * (e.attributes.at("font-weight") == "bold" ? 1.1 : 1.0);
 }
 
 /// No two texts of a picture cover each other, and none leaves it.
@@ -128,11 +128,11 @@ TEST_CASE("a waterfall draws every step from where the one before it ended") {
     }
     const auto values = of_kind(elements, "value");
     for (std::size_t i = 0; i < s.steps.size(); ++i) {
-        const std::string number = number_of(s.steps[i].change);
+        const std::string number = detail::number_of(s.steps[i].change);
         const bool plus = !s.steps[i].total && s.steps[i].change > amount<usd>{};
         CHECK(values[i].text == (plus ? "+" : "") + number);
         // In words as well.
-        CHECK_THAT(picture, ContainsSubstring(escape_xml(s.steps[i].text + ' ' + number)));
+        CHECK_THAT(picture, ContainsSubstring(detail::escape_xml(s.steps[i].text + ' ' + number)));
     }
     CHECK_THAT(picture, ContainsSubstring("against ready-cut &amp; trimmed"));
 }
@@ -174,7 +174,7 @@ TEST_CASE("a what-if picture has a cell for each price and yield, and marks what
     REQUIRE(lost < cells);
     const auto here = of_kind(elements, "here");
     REQUIRE(here.size() == 1);
-    CHECK(here[0].text == number_of(s.saved.net_saving));
+    CHECK(here[0].text == detail::number_of(s.saved.net_saving));
     CHECK(here[0].attributes.at("font-weight") == "bold");
     // A thick line between each pair of neighbours of which one saves and the other loses.
     std::size_t turns = 0;
@@ -212,17 +212,17 @@ TEST_CASE("the tables of a saving lead from what was paid and from the rule of t
     REQUIRE(money.rows.size() == s.steps.size());
     for (std::size_t i = 0; i < s.steps.size(); ++i) {
         CHECK(money.rows[i].cells[0] == s.steps[i].text);
-        CHECK(money.rows[i].cells[2] == (s.steps[i].total ? "" : number_of(s.steps[i].change)));
-        CHECK(money.rows[i].cells[3] == number_of(s.steps[i].level));
+        CHECK(money.rows[i].cells[2] == (s.steps[i].total ? "" : detail::number_of(s.steps[i].change)));
+        CHECK(money.rows[i].cells[3] == detail::number_of(s.steps[i].level));
         CHECK(money.rows[i].total == s.steps[i].total);
     }
     const report_table difference = difference_table(s.saved, us_kitchen);
     REQUIRE(difference.rows.size() == s.saved.differences.size() + 2);
-    CHECK(difference.rows.front().cells[2] == number_of(s.saved.gross_saving));
-    CHECK(difference.rows.back().cells[2] == number_of(s.saved.net_saving));
+    CHECK(difference.rows.front().cells[2] == detail::number_of(s.saved.gross_saving));
+    CHECK(difference.rows.back().cells[2] == detail::number_of(s.saved.net_saving));
     const report_table grid = savings_grid_table(s.grid, us_kitchen);
     REQUIRE(grid.rows.size() == 7);
-    CHECK(grid.rows[3].cells[1 + s.paid()] == number_of(s.saved.net_saving));
+    CHECK(grid.rows[3].cells[1 + s.paid()] == detail::number_of(s.saved.net_saving));
     CHECK(grid.columns[1 + s.paid()].head == "8.10");
     CHECK(grid.rows[3].cells[0] == percent_text(s.saved.terms.yield()));
 }
@@ -272,7 +272,8 @@ TEST_CASE("savings, what-ifs and offers read back from CSV exactly") {
 
     const records cells = read_csv(savings_grid_csv<usd>({s.grid}));
     REQUIRE(cells.size() == 1 + 7 * s.grid.prices.size());
-    CHECK(digits_of(cells[1 + 3 * s.grid.prices.size() + s.paid()][column(cells, "saved")], 2) == s.saved.net_saving.minor);
+    CHECK(digits_of(cells[1 + 3 * s.grid.prices.size() + s.paid()][column(cells, "saved")], 2) ==
+          s.saved.net_saving.minor);
 
     const auto offers = ranked();
     const records offered = read_csv(offers_csv<usd>(offers));
@@ -284,17 +285,17 @@ TEST_CASE("savings, what-ifs and offers read back from CSV exactly") {
     }
     const report_table table = offers_table(offers, us_kitchen);
     REQUIRE(table.rows.size() == 2);
-    CHECK(table.rows[0].cells[6] == number_of(offers[0].cost_per_portion));
+    CHECK(table.rows[0].cells[6] == detail::number_of(offers[0].cost_per_portion));
 }
 
 TEST_CASE("steps of an axis are one, two or five times a power of ten") {
-    CHECK(round_step(0.3) == 0.5);
-    CHECK(round_step(1.0) == 1.0);
-    CHECK(round_step(1.01) == 2.0);
-    CHECK(round_step(51.0) == 100.0);
-    CHECK_THAT(round_step(0.0021), WithinRel(0.005, 1e-12));
-    CHECK(round_step(0.0) == 1.0);
-    CHECK(round_step(-3.0) == 1.0);
+    CHECK(detail::round_step(0.3) == 0.5);
+    CHECK(detail::round_step(1.0) == 1.0);
+    CHECK(detail::round_step(1.01) == 2.0);
+    CHECK(detail::round_step(51.0) == 100.0);
+    CHECK_THAT(detail::round_step(0.0021), WithinRel(0.005, 1e-12));
+    CHECK(detail::round_step(0.0) == 1.0);
+    CHECK(detail::round_step(-3.0) == 1.0);
 }
 
 TEST_CASE("a saving of exactly nothing is not called a loss") {

@@ -48,7 +48,7 @@ void check_every_kitchen(double dearer) {
 
 /// The number in a cell of a column of masses, which has no unit of its own but with pounds and ounces.
 mass mass_in(const std::string& cell, mass_division how) {
-    const std::string unit = unit_name(how);
+    const std::string unit = detail::unit_name(how);
     return from_text<mass>(unit.empty() ? cell : cell + ' ' + unit);
 }
 
@@ -70,7 +70,8 @@ void check_numbers(double dearer) {
     const bill<C> settled = settle(cuts, bought<C>(dearer), prices<C>(dearer));
     const portion_costs costs = costs_of(cuts, settled);
     for (const kitchen_units& units : {us_kitchen, metric_kitchen}) {
-        const double portion_step = step_of(units.portion) / gram, bulk_step = step_of(units.bulk) / gram;
+        const double portion_step = detail::step_of(units.portion) / gram,
+                     bulk_step = detail::step_of(units.bulk) / gram;
         const report_table slabs = slabs_table(cuts, units, costs);
         REQUIRE(slabs.rows.size() == cuts.slabs.size());
         const std::size_t columns = slabs.columns.size();
@@ -207,7 +208,7 @@ TEST_CASE("a report fits 80 columns with long names and big numbers") {
     const std::string report = text_report(as_given(cuts), settled, {saved}, metric_kitchen);
     check_width(report);
     std::istringstream lines(report);
-    for (std::string line; std::getline(lines, line);) CHECK(columns_of(line) <= 80);
+    for (std::string line; std::getline(lines, line);) CHECK(detail::columns_of(line) <= 80);
     // Nothing is left out.
     std::size_t letters = 0;
     for (const char c : report) letters += c == 'M' ? 1U : 0U;
@@ -269,12 +270,12 @@ TEST_CASE("a report says what each slab is, where it starts and what it weighs")
     for (std::size_t i = 0; i < cuts.slabs.size(); ++i) {
         const slab& s = cuts.slabs[i];
         const std::string start = to_text(s.start, sixteenths_of_inch);
-        const std::string lead = (i < 9 ? "  " : " ") + std::to_string(i + 1) + "  " + what_is(s, cuts) + "  ";
+        const std::string lead = (i < 9 ? "  " : " ") + std::to_string(i + 1) + "  " + detail::what_is(s, cuts) + "  ";
         bool found = false;
         for (const std::string& row : rows)
             found |= row.compare(0, lead.size(), lead) == 0 &&
                      row.find("  " + start.substr(0, start.size() - 3) + "  ") != std::string::npos &&
-                     row.find("  " + weight_text(s, cuts, us_kitchen)) != std::string::npos;
+                     row.find("  " + detail::weight_text(s, cuts, us_kitchen)) != std::string::npos;
         INFO(lead << " at " << start);
         CHECK(found);
     }
@@ -301,7 +302,7 @@ TEST_CASE("the table of masses ends with the purchase, and without a bill with t
     CHECK(table.rows.size() == settled.test.lines.size() + 1);
     CHECK(table.rows.back().total);
     CHECK(table.rows.back().cells ==
-          std::vector<std::string>{"bought", "5.443", "100.0 %", "", number_of(settled.test.credit)});
+          std::vector<std::string>{"bought", "5.443", "100.0 %", "", detail::number_of(settled.test.credit)});
     const report_table masses = mass_table(cuts, metric_kitchen);
     CHECK(masses.rows.back().cells == std::vector<std::string>{"the loin on the board", "5.398", "100.0 %"});
 }
@@ -317,8 +318,8 @@ TEST_CASE("the table of portions has the count, sum, lightest and heaviest of ea
     cuts.slabs[4] = steaks[0];
     cuts.slabs[2].kind = slab_kind::portions;
     cuts.slabs[2].option = 1;
-    const auto grams = [](micrograms m) { return number_of(to_mass(m), whole_grams); };
-    const auto kilograms = [](micrograms m) { return number_of(to_mass(m), thousandths_of_kilogram); };
+    const auto grams = [](micrograms m) { return detail::number_of(to_mass(m), whole_grams); };
+    const auto kilograms = [](micrograms m) { return detail::number_of(to_mass(m), thousandths_of_kilogram); };
     const micrograms together = steaks[0].weight() + steaks[1].weight() + steaks[2].weight();
     const micrograms halved = cuts.slabs[2].weight(), half{halved.count / 2};
     REQUIRE(grams(steaks[0].weight()) != grams(steaks[1].weight()));
@@ -356,19 +357,20 @@ TEST_CASE("savings are reported line by line with both figures and the break-eve
     const auto compared = comparisons(cuts, settled);
     const std::string report = flat(text_report(as_given(cuts), settled, compared));
     for (const savings<usd>& s : compared) {
-        for (const savings_line<usd>& line : s.lines) CHECK_THAT(report, ContainsSubstring(number_of(line.value)));
+        for (const savings_line<usd>& line : s.lines)
+            CHECK_THAT(report, ContainsSubstring(detail::number_of(line.value)));
         for (const savings_line<usd>& line : s.differences)
-            CHECK_THAT(report, ContainsSubstring(number_of(line.value)));
+            CHECK_THAT(report, ContainsSubstring(detail::number_of(line.value)));
         CHECK_THAT(report, ContainsSubstring("Rule of thumb, which takes all that was bought for steak " +
                                              to_text(s.gross_saving)));
         CHECK_THAT(report, ContainsSubstring("Honest figure " + to_text(s.net_saving)));
         CHECK_THAT(report, ContainsSubstring(to_text<usd>(*break_even_price(s.terms).at, price_basis::per_pound)));
     }
     REQUIRE(compared[1].net_saving < amount<usd>{});
-    CHECK_THAT(report, ContainsSubstring("lost by cutting " + number_of(compared[1].net_saving)));
+    CHECK_THAT(report, ContainsSubstring("lost by cutting " + detail::number_of(compared[1].net_saving)));
     // Only the first comparison leaves other portions over.
-    CHECK_THAT(report,
-               ContainsSubstring("if the other portions are worth nothing " + to_text(compared[0].net_saving_without_others)));
+    CHECK_THAT(report, ContainsSubstring("if the other portions are worth nothing " +
+                                         to_text(compared[0].net_saving_without_others)));
     CHECK(report.find("Savings") != std::string::npos);
     CHECK(text_report(as_given(cuts), settled).find("Savings") == std::string::npos);
 }

@@ -16,7 +16,8 @@ using namespace tranche_test;
 // NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3.2.2, flow rates of ten batches: mean 50.81, mean moving
 // range 1.8778, limits 45.8159 and 55.8041 (data and results from memory; they agree with each other).
 TEST_CASE("the limits of ten flow rates are those of the handbook") {
-    const auto chart = chart_individuals(std::vector<double>{49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1});
+    const auto chart =
+        chart_individuals(std::vector<double>{49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1});
     CHECK_THAT(chart.centre, WithinAbs(50.81, 1e-12)); // ten values of two decimals at most
     REQUIRE(chart.limits);
     CHECK_THAT(chart.limits->mean_moving_range, WithinAbs(1.8778, 0.00005));
@@ -26,7 +27,7 @@ TEST_CASE("the limits of ten flow rates are those of the handbook") {
 }
 
 TEST_CASE("the divisor of the moving range is the mean range of two normal values") {
-    CHECK_THAT(d2_of_two, WithinAbs(2.0 / std::sqrt(std::numbers::pi), 0.0005)); // rounded to three decimals
+    CHECK_THAT(detail::d2_of_two, WithinAbs(2.0 / std::sqrt(std::numbers::pi), 0.0005)); // rounded to three decimals
 }
 
 TEST_CASE("points beyond the limits are listed and points on them are not") {

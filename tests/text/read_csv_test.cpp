@@ -81,7 +81,7 @@ TEST_CASE("a cell in an error is cut between characters") {
             (void)read_csv(cell);
             FAIL_CHECK("accepted");
         } catch (const invalid_input& error) {
-            CHECK(is_plain_line(error.value()));
+            CHECK(detail::is_plain_line(error.value()));
             CHECK_THAT(error.value(), EndsWith("肉...\""));
         }
     }

@@ -45,7 +45,7 @@ TEST_CASE("the parts of a split add up to the total and stay within one of their
     for (int round = 0; round < 20000; ++round) {
         const counts weights = some_weights(random);
         const std::int64_t total = some_total(random);
-        const counts parts = split_by_largest_remainder(total, weights);
+        const counts parts = detail::split_by_largest_remainder(total, weights);
         REQUIRE(parts.size() == weights.size());
         REQUIRE(std::accumulate(parts.begin(), parts.end(), wide{0}) == total);
         const wide sum = std::accumulate(weights.begin(), weights.end(), wide{0});
@@ -65,7 +65,7 @@ TEST_CASE("a heavier weight never gets the smaller part") {
     for (int round = 0; round < 5000; ++round) {
         const counts weights = some_weights(random);
         const auto total = static_cast<std::int64_t>(random() >> (1 + random() % 63));
-        const counts parts = split_by_largest_remainder(total, weights);
+        const counts parts = detail::split_by_largest_remainder(total, weights);
         for (std::size_t i = 0; i < parts.size(); ++i)
             for (std::size_t k = 0; k < parts.size(); ++k) {
                 if (weights[i] > weights[k]) REQUIRE(parts[i] >= parts[k]);
@@ -80,9 +80,9 @@ TEST_CASE("a negative total splits into the opposites of the positive one") {
     for (int round = 0; round < 5000; ++round) {
         const counts weights = some_weights(random);
         const std::int64_t total = some_total(random);
-        counts opposite = split_by_largest_remainder(-total, weights);
+        counts opposite = detail::split_by_largest_remainder(-total, weights);
         for (auto& part : opposite) part = -part;
-        REQUIRE(opposite == split_by_largest_remainder(total, weights));
+        REQUIRE(opposite == detail::split_by_largest_remainder(total, weights));
     }
 }
 

@@ -57,7 +57,7 @@ TEST_CASE("no split is nearer to the quotas than the one by largest remainder") 
         weights.back() += 1;
         const auto total = static_cast<std::int64_t>(random() % 13);
         counts tried(weights.size());
-        REQUIRE(distance(split_by_largest_remainder(total, weights), weights, total) ==
+        REQUIRE(distance(detail::split_by_largest_remainder(total, weights), weights, total) ==
                 least_distance(tried, 0, total, weights, total));
     }
 }

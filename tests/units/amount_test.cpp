@@ -41,7 +41,9 @@ static_assert(amount<usd>{250} + amount<usd>{-50} == amount<usd>{200} && -amount
 
 using counts = std::vector<std::int64_t>;
 
-counts split_of(std::int64_t total, const counts& weights) { return split_by_largest_remainder(total, weights); }
+counts split_of(std::int64_t total, const counts& weights) {
+    return detail::split_by_largest_remainder(total, weights);
+}
 
 } // namespace
 

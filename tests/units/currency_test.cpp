@@ -22,11 +22,11 @@ using namespace tranche_test;
 namespace {
 
 /// A near miss: a unit of money without a code.
-struct shell : boost::units::base_unit<shell, money_dimension, 7460> {
+struct shell : boost::units::base_unit<shell, detail::money_dimension, 7460> {
     [[maybe_unused]] static constexpr int minor_digits = 0;
 };
 /// A currency of a program's own, with an ordinal outside the library's block.
-struct token : boost::units::base_unit<token, money_dimension, 7461> {
+struct token : boost::units::base_unit<token, detail::money_dimension, 7461> {
     static constexpr std::string_view code = "TOK";
     static constexpr int minor_digits = 1;
 };
@@ -40,30 +40,30 @@ static_assert(!currency<shell> && !currency<boost::units::si::kilogram_base_unit
 TEST_CASE("a currency has the code and minor unit of ISO 4217") {
     // ISO 4217:2015, list one (from memory).
     CHECK(usd::code == "USD");
-    CHECK(minor_units_in_one<usd> == 100);
+    CHECK(detail::minor_units_in_one<usd> == 100);
     CHECK(eur::code == "EUR");
-    CHECK(minor_units_in_one<eur> == 100);
+    CHECK(detail::minor_units_in_one<eur> == 100);
     CHECK(gbp::code == "GBP");
-    CHECK(minor_units_in_one<gbp> == 100);
+    CHECK(detail::minor_units_in_one<gbp> == 100);
     CHECK(cad::code == "CAD");
-    CHECK(minor_units_in_one<cad> == 100);
+    CHECK(detail::minor_units_in_one<cad> == 100);
     CHECK(aud::code == "AUD");
-    CHECK(minor_units_in_one<aud> == 100);
+    CHECK(detail::minor_units_in_one<aud> == 100);
     CHECK(jpy::code == "JPY");
-    CHECK(minor_units_in_one<jpy> == 1);
+    CHECK(detail::minor_units_in_one<jpy> == 1);
     CHECK(bhd::code == "BHD");
-    CHECK(minor_units_in_one<bhd> == 1000);
+    CHECK(detail::minor_units_in_one<bhd> == 1000);
 }
 
 TEST_CASE("text chooses the currency whose code it is") {
     const std::string code = GENERATE("USD", "EUR", "GBP", "CAD", "AUD", "JPY", "BHD");
-    CHECK(with_currency(code, []<currency C>(C) { return std::string(C::code); }) == code);
+    CHECK(detail::with_currency(code, []<currency C>(C) { return std::string(C::code); }) == code);
 }
 
 TEST_CASE("a code that is no known currency is refused") {
     const std::string code = GENERATE("", "usd", "US", "USDX", "XXX", " USD");
     try {
-        (void)with_currency(code, []<currency C>(C) { return 0; });
+        (void)detail::with_currency(code, []<currency C>(C) { return 0; });
         FAIL("accepted " << code);
     } catch (const invalid_input& e) {
         CHECK(e.field() == "currency");
@@ -82,7 +82,7 @@ TEST_CASE("a price times a weight is the bill") {
 
 TEST_CASE("a currency of a program's own works like the others") {
     CHECK(rounded<token>(money<token>::from_value(2.34), rounding::half_even) == amount<token>{23});
-    CHECK(minor_units_in_one<token> == 10);
+    CHECK(detail::minor_units_in_one<token> == 10);
 }
 
 } // namespace currency_test

@@ -35,7 +35,7 @@ TEST_CASE("a refusal from within names the outer field first") {
 }
 
 TEST_CASE("a refusal keeps the quantities it was given, so that whoever shows it chooses the units") {
-    const invalid_input inner("at", 0.5_in, sentence("at most the length, ") + rounded_down(430.0_mm));
+    const invalid_input inner("at", 0.5_in, sentence("at most the length, ") + detail::rounded_down(430.0_mm));
     CHECK(std::string(inner.what()) == "at: got 12.7 mm, expected at most the length, 430 mm");
     for (const invalid_input& e : {inner, within("stations[1].", inner)}) {
         const auto in_inches = [](const auto& quantity) {

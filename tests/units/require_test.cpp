@@ -61,54 +61,55 @@ TEST_CASE("quantities are shown in millimetres, grams and kilograms per cubic me
 }
 
 TEST_CASE("what must be above zero is") {
-    CHECK_NOTHROW(require_positive(1_mm, "length"));
-    CHECK_NOTHROW(require_positive(std::numeric_limits<double>::denorm_min(), "factor"));
-    CHECK(message_of([] { require_positive(0_mm, "length"); }) ==
+    CHECK_NOTHROW(detail::require_positive(1_mm, "length"));
+    CHECK_NOTHROW(detail::require_positive(std::numeric_limits<double>::denorm_min(), "factor"));
+    CHECK(message_of([] { detail::require_positive(0_mm, "length"); }) ==
           "length: got 0 mm, expected a finite value above zero");
-    CHECK(message_of([] { require_positive(-3_g, "weight"); }) ==
+    CHECK(message_of([] { detail::require_positive(-3_g, "weight"); }) ==
           "weight: got -3 g, expected a finite value above zero");
-    CHECK(message_of([] { require_positive(length::from_value(not_a_number), "length"); }) ==
+    CHECK(message_of([] { detail::require_positive(length::from_value(not_a_number), "length"); }) ==
           "length: got nan mm, expected a finite value above zero");
-    CHECK(message_of([] { require_positive(infinity, "factor"); }) ==
+    CHECK(message_of([] { detail::require_positive(infinity, "factor"); }) ==
           "factor: got inf, expected a finite value above zero");
 }
 
 TEST_CASE("what must not be negative may be zero") {
-    CHECK_NOTHROW(require_not_negative(0_mm, "kerf"));
-    CHECK_NOTHROW(require_not_negative(-0.0, "kerf"));
-    CHECK(message_of([] { require_not_negative(-1_mm, "kerf"); }) ==
+    CHECK_NOTHROW(detail::require_not_negative(0_mm, "kerf"));
+    CHECK_NOTHROW(detail::require_not_negative(-0.0, "kerf"));
+    CHECK(message_of([] { detail::require_not_negative(-1_mm, "kerf"); }) ==
           "kerf: got -1 mm, expected a finite value, zero or more");
-    CHECK(message_of([] { require_not_negative(length::from_value(not_a_number), "kerf"); }) ==
+    CHECK(message_of([] { detail::require_not_negative(length::from_value(not_a_number), "kerf"); }) ==
           "kerf: got nan mm, expected a finite value, zero or more");
-    CHECK(message_of([] { require_not_negative(length::from_value(infinity), "kerf"); }) ==
+    CHECK(message_of([] { detail::require_not_negative(length::from_value(infinity), "kerf"); }) ==
           "kerf: got inf mm, expected a finite value, zero or more");
 }
 
 TEST_CASE("a share lies between zero and one") {
-    CHECK_NOTHROW(require_share(0.0, "share"));
-    CHECK_NOTHROW(require_share(1.0, "share"));
-    CHECK(message_of([] { require_share(1.01, "share"); }) == "share: got 1.01, expected a share, 0 to 1");
-    CHECK(message_of([] { require_share(-0.01, "share"); }) == "share: got -0.01, expected a share, 0 to 1");
-    CHECK(message_of([] { require_share(not_a_number, "share"); }) == "share: got nan, expected a share, 0 to 1");
+    CHECK_NOTHROW(detail::require_share(0.0, "share"));
+    CHECK_NOTHROW(detail::require_share(1.0, "share"));
+    CHECK(message_of([] { detail::require_share(1.01, "share"); }) == "share: got 1.01, expected a share, 0 to 1");
+    CHECK(message_of([] { detail::require_share(-0.01, "share"); }) == "share: got -0.01, expected a share, 0 to 1");
+    CHECK(message_of([] { detail::require_share(not_a_number, "share"); }) ==
+          "share: got nan, expected a share, 0 to 1");
 }
 
 TEST_CASE("a range runs upwards from zero or more") {
-    CHECK_NOTHROW(require_range(range<mass>{}, "portion"));
-    CHECK_NOTHROW(require_range(range<mass>{11_oz}, "portion"));
-    CHECK_NOTHROW(require_range(range<mass>{11_oz, 13_oz}, "portion"));
+    CHECK_NOTHROW(detail::require_range(range<mass>{}, "portion"));
+    CHECK_NOTHROW(detail::require_range(range<mass>{11_oz}, "portion"));
+    CHECK_NOTHROW(detail::require_range(range<mass>{11_oz, 13_oz}, "portion"));
     CHECK(message_of([] {
-              require_range(range<mass>{350_g, 300_g}, "portion");
+              detail::require_range(range<mass>{350_g, 300_g}, "portion");
           }) == "portion.max: got 300 g, expected at least the min, 350 g");
     CHECK(message_of([] {
-              require_range(range<mass>{-1_g, 300_g}, "portion");
+              detail::require_range(range<mass>{-1_g, 300_g}, "portion");
           }) == "portion.min: got -1 g, expected a finite value, zero or more");
     CHECK(message_of([] {
-              require_range(range<mass>{mass::from_value(not_a_number), 300_g}, "portion");
+              detail::require_range(range<mass>{mass::from_value(not_a_number), 300_g}, "portion");
           }) == "portion.min: got nan g, expected a finite value, zero or more");
     CHECK(message_of([] {
-              require_range(range<mass>{1_g, mass::from_value(not_a_number)}, "portion");
+              detail::require_range(range<mass>{1_g, mass::from_value(not_a_number)}, "portion");
           }) == "portion.max: got nan g, expected at least the min, 1 g");
-    CHECK(message_of([] { require_range(range<mass>{unlimited<mass>()}, "portion"); }) ==
+    CHECK(message_of([] { detail::require_range(range<mass>{unlimited<mass>()}, "portion"); }) ==
           "portion.min: got inf g, expected a finite value, zero or more");
 }
 

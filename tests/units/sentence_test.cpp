@@ -40,13 +40,13 @@ TEST_CASE("a sentence may be added to itself") {
 }
 
 TEST_CASE("what is to be allowed is rounded so that it is enough") {
-    CHECK((sentence(rounded_up(300.01_g)) + ", " + rounded_down(300.09_g)).text() == "300.1 g, 300 g");
-    CHECK((sentence(rounded_up(3.001_mm)) + ", " + rounded_down(3.009_mm)).text() == "3.01 mm, 3 mm");
+    CHECK((sentence(detail::rounded_up(300.01_g)) + ", " + detail::rounded_down(300.09_g)).text() == "300.1 g, 300 g");
+    CHECK((sentence(detail::rounded_up(3.001_mm)) + ", " + detail::rounded_down(3.009_mm)).text() == "3.01 mm, 3 mm");
     CHECK((sentence(300.06_g) + ", " + 3.006_mm).text() == "300.1 g, 3.01 mm");
     // A whole step stays what it is, however a double holds it.
     for (int i = 1; i < 2000; ++i) {
         const mass m = static_cast<double>(i) * 0.1_g;
-        CHECK(sentence(rounded_up(m)).text() == sentence(rounded_down(m)).text());
+        CHECK(sentence(detail::rounded_up(m)).text() == sentence(detail::rounded_down(m)).text());
     }
 }
 

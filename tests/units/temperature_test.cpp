@@ -35,13 +35,14 @@ TEST_CASE("safe minimum temperatures convert as the authority prints them") {
 
 TEST_CASE("a temperature outside its limits is refused by name") {
     const temperature low{-1.5}, high{4.0};
-    CHECK_NOTHROW(require_between(low, low, high, "coldest"));
-    CHECK_NOTHROW(require_between(high, low, high, "coldest"));
-    CHECK_THROWS_WITH(require_between({4.25}, low, high, "coldest"),
+    CHECK_NOTHROW(detail::require_between(low, low, high, "coldest"));
+    CHECK_NOTHROW(detail::require_between(high, low, high, "coldest"));
+    CHECK_THROWS_WITH(detail::require_between({4.25}, low, high, "coldest"),
                       Equals("coldest: got 4.25 degC, expected -1.5 degC to 4 degC"));
-    CHECK_THROWS_AS(require_between({-1.6}, low, high, "coldest"), invalid_input);
-    CHECK_THROWS_AS(require_between({std::nan("")}, low, high, "coldest"), invalid_input);
-    CHECK_THROWS_AS(require_between({std::numeric_limits<double>::infinity()}, low, high, "coldest"), invalid_input);
+    CHECK_THROWS_AS(detail::require_between({-1.6}, low, high, "coldest"), invalid_input);
+    CHECK_THROWS_AS(detail::require_between({std::nan("")}, low, high, "coldest"), invalid_input);
+    CHECK_THROWS_AS(detail::require_between({std::numeric_limits<double>::infinity()}, low, high, "coldest"),
+                    invalid_input);
 }
 
 } // namespace temperature_test

@@ -73,16 +73,16 @@ TEST_CASE("a start of a text ends with a whole character") {
 }
 
 TEST_CASE("a plain line is UTF-8 without controls or changes of direction") {
-    CHECK(is_plain_line(""));
-    CHECK(is_plain_line("Metzgerei Müller, größe ¾ — 肉"));
-    CHECK(is_plain_line("\xEF\xBF\xBD")); // U+FFFD, as in a name that was repaired
-    CHECK_FALSE(is_plain_line("a\nb"));
-    CHECK_FALSE(is_plain_line("tab\t"));
-    CHECK_FALSE(is_plain_line("\x7F"));
-    CHECK_FALSE(is_plain_line("\xE2\x80\xAE")); // right-to-left override, U+202E
-    CHECK_FALSE(is_plain_line("\xC3"));
-    CHECK_FALSE(is_plain_line("\xEF\xBF\xBE")); // U+FFFE and U+FFFF, which XML does not have
-    CHECK_FALSE(is_plain_line("\xEF\xBF\xBF"));
+    CHECK(detail::is_plain_line(""));
+    CHECK(detail::is_plain_line("Metzgerei Müller, größe ¾ — 肉"));
+    CHECK(detail::is_plain_line("\xEF\xBF\xBD")); // U+FFFD, as in a name that was repaired
+    CHECK_FALSE(detail::is_plain_line("a\nb"));
+    CHECK_FALSE(detail::is_plain_line("tab\t"));
+    CHECK_FALSE(detail::is_plain_line("\x7F"));
+    CHECK_FALSE(detail::is_plain_line("\xE2\x80\xAE")); // right-to-left override, U+202E
+    CHECK_FALSE(detail::is_plain_line("\xC3"));
+    CHECK_FALSE(detail::is_plain_line("\xEF\xBF\xBE")); // U+FFFE and U+FFFF, which XML does not have
+    CHECK_FALSE(detail::is_plain_line("\xEF\xBF\xBF"));
 }
 
 } // namespace utf8_test

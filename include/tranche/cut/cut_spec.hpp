@@ -47,18 +47,18 @@ struct cut_spec {
 inline void validate(const cut_spec& spec) {
     if (spec.name.empty()) throw invalid_input("name", "\"\"", "a name for the cut");
     const std::string where = spec.name + ": ";
-    require_range(spec.thickness, where + "thickness");
-    require_positive(spec.thickness.min, where + "thickness.min");
-    require_range(spec.portion, where + "portion");
+    detail::require_range(spec.thickness, where + "thickness");
+    detail::require_positive(spec.thickness.min, where + "thickness.min");
+    detail::require_range(spec.portion, where + "portion");
     if (!(spec.portion.max > mass{})) throw invalid_input(where + "portion.max", spec.portion.max, "above zero");
     if (spec.pieces < 1 || spec.pieces > 100)
         throw invalid_input(where + "pieces", std::to_string(spec.pieces), "1 to 100");
     validate(spec.trim, where + "trim.");
-    require_share(spec.gluteus_medius.towards_rib, where + "gluteus_medius.towards_rib");
-    require_share(spec.gluteus_medius.towards_sirloin, where + "gluteus_medius.towards_sirloin");
-    require_not_negative(spec.kerf, where + "kerf");
-    require_range(spec.zone, where + "zone");
-    require_not_negative(spec.thickness_step, where + "thickness_step");
+    detail::require_share(spec.gluteus_medius.towards_rib, where + "gluteus_medius.towards_rib");
+    detail::require_share(spec.gluteus_medius.towards_sirloin, where + "gluteus_medius.towards_sirloin");
+    detail::require_not_negative(spec.kerf, where + "kerf");
+    detail::require_range(spec.zone, where + "zone");
+    detail::require_not_negative(spec.thickness_step, where + "thickness_step");
 }
 
 /// What becomes of meat that is not portioned.
@@ -105,17 +105,18 @@ struct cutting_rules {
 /// Throws `invalid_input` for rules that are impossible in themselves or on a loin of this extent.
 inline void validate(const cutting_rules& rules, length extent) {
     validate(rules.trim_whole, "trim_whole.");
-    require_not_negative(rules.facing, "facing");
+    detail::require_not_negative(rules.facing, "facing");
     if (!(rules.facing < extent))
-        throw invalid_input("facing", rules.facing, sentence("less than the loin's length, ") + rounded_down(extent));
+        throw invalid_input("facing", rules.facing,
+                            sentence("less than the loin's length, ") + detail::rounded_down(extent));
     if (rules.loose.empty()) throw invalid_input("loose", "none", "at least one way to use loose meat");
     for (std::size_t i = 0; i < rules.loose.size(); ++i) {
         const std::string where = "loose[" + std::to_string(i) + "].";
         validate(rules.loose[i].trim, where + "trim.");
-        require_not_negative(rules.loose[i].least_thickness, where + "least_thickness");
+        detail::require_not_negative(rules.loose[i].least_thickness, where + "least_thickness");
     }
-    require_not_negative(rules.remnant.thickness, "remnant.thickness");
-    require_not_negative(rules.remnant.weight, "remnant.weight");
+    detail::require_not_negative(rules.remnant.thickness, "remnant.thickness");
+    detail::require_not_negative(rules.remnant.weight, "remnant.weight");
 }
 
 /// Throws `invalid_input` for an empty list, a bad spec, or a name that stands twice.

@@ -63,11 +63,11 @@ struct cutting_plan {
     [[nodiscard]] trim_spec trim_of(const slab& s) const {
         switch (s.kind) {
         case slab_kind::facing: return rules.trim_whole;
-        case slab_kind::portions: return trimmed_twice(rules.trim_whole, specs[s.option].trim);
+        case slab_kind::portions: return detail::trimmed_twice(rules.trim_whole, specs[s.option].trim);
         case slab_kind::loose:
         case slab_kind::end: break;
         }
-        return trimmed_twice(rules.trim_whole, rules.loose[s.option].trim);
+        return detail::trimmed_twice(rules.trim_whole, rules.loose[s.option].trim);
     }
 
     /// Where a slab that is not portions goes.
@@ -80,7 +80,8 @@ struct cutting_plan {
         std::vector<micrograms> weights;
         if (s.kind != slab_kind::portions) return weights;
         const std::vector<std::int64_t> equal(static_cast<std::size_t>(spec_of(s).pieces), 1);
-        for (const std::int64_t part : split_by_largest_remainder(s.weight().count, equal)) weights.push_back({part});
+        for (const std::int64_t part : detail::split_by_largest_remainder(s.weight().count, equal))
+            weights.push_back({part});
         return weights;
     }
 

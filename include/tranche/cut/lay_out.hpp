@@ -14,6 +14,8 @@
 
 namespace tranche {
 
+namespace detail {
+
 /// Positions [from, to) of a profile and what is made of them. `kind` is portions or loose; a loose stretch that reaches
 /// the sirloin face becomes the end, and the facing is put in front by `lay_out`.
 struct stretch {
@@ -24,14 +26,18 @@ struct stretch {
     friend bool operator==(const stretch&, const stretch&) = default;
 };
 
+} // namespace detail
+
 /// How many portions the slabs of these stretches give.
 [[nodiscard]] inline std::size_t portion_count(const std::vector<cut_spec>& specs,
-                                               const std::vector<stretch>& stretches) {
+                                               const std::vector<detail::stretch>& stretches) {
     std::size_t count = 0;
-    for (const stretch& s : stretches)
+    for (const detail::stretch& s : stretches)
         if (s.kind == slab_kind::portions) count += static_cast<std::size_t>(specs[s.option].pieces);
     return count;
 }
+
+namespace detail {
 
 /// The first position at or behind the facing cut.
 [[nodiscard]] inline std::size_t position_behind_facing(const profile& meat, const cutting_rules& rules) {
@@ -40,6 +46,8 @@ struct stretch {
     return std::min(i, meat.cells());
 }
 
+} // namespace detail
+
 namespace detail {
 
 /// Fills in where a slab lies and what is left of it.
@@ -47,7 +55,8 @@ inline void weigh(slab& s, const profile& meat, const trim_spec& trim, std::size
     s.start = meat.position(from);
     s.kerf = to == meat.cells() ? length{} : kerf; // there is nothing to cut behind the sirloin face
     s.thickness = meat.position(to) - s.start - s.kerf;
-    const profile_place back = s.kerf > length{} ? profile_place::of(meat, s.start + s.thickness) : profile_place{to - 1, 1.0};
+    const profile_place back =
+        s.kerf > length{} ? profile_place::of(meat, s.start + s.thickness) : profile_place{to - 1, 1.0};
     for (const tissue t : all_tissues) {
         const std::int64_t kept = kept_between(meat, from, back, t, trim);
         const std::int64_t all = back.in(meat.cumulative(t)) - meat.cumulative(t)[from];
@@ -65,19 +74,19 @@ inline void weigh(slab& s, const profile& meat, const trim_spec& trim, std::size
 /// sirloin face, in order. Throws `invalid_input` for bad specs or rules, a gap, an overlap, an option that does not exist, or a slab no
 /// thicker than its kerf. Limits of the specs are not looked at: `verify` does that.
 /// O(cells).
-[[nodiscard]] inline cutting_plan lay_out(const profile& meat, const std::vector<cut_spec>& specs, const cutting_rules& rules,
-                                  const std::vector<stretch>& stretches) {
+[[nodiscard]] inline cutting_plan lay_out(const profile& meat, const std::vector<cut_spec>& specs,
+                                          const cutting_rules& rules, const std::vector<detail::stretch>& stretches) {
     validate(specs);
     validate(rules, meat.extent());
     validate(rules.order, specs);
     cutting_plan result{.slabs = {}, .specs = specs, .rules = rules, .extent = meat.extent(), .total = meat.total()};
-    std::size_t at = position_behind_facing(meat, rules);
+    std::size_t at = detail::position_behind_facing(meat, rules);
     if (at > 0) {
         slab facing{.kind = slab_kind::facing};
         detail::weigh(facing, meat, result.trim_of(facing), 0, at, length{});
         result.slabs.push_back(facing);
     }
-    for (const stretch& s : stretches) {
+    for (const detail::stretch& s : stretches) {
         const bool portions = s.kind == slab_kind::portions;
         if (s.from != at || s.to <= s.from || s.to > meat.cells())
             throw invalid_input("stretch", std::to_string(s.from) + " to " + std::to_string(s.to),

@@ -35,8 +35,8 @@ struct steak_shape {
 /// without a width or depth of lean.
 [[nodiscard]] inline steak_shape shape_of_steaks(const loin_proportions& kind) {
     const length deep = kind.depth.middle - kind.fat_cover.middle, wide = kind.width.middle - kind.tail.middle;
-    require_positive(deep, "depth less fat_cover");
-    require_positive(wide, "width less tail");
+    detail::require_positive(deep, "depth less fat_cover");
+    detail::require_positive(wide, "width less tail");
     return {.depth_to_width = deep / wide, .filled = {.fill = kind.fill.value}};
 }
 
@@ -51,12 +51,12 @@ struct steak_shape {
 [[nodiscard]] inline face steak_face(mass weight, const steak_readings& seen,
                                      const steak_shape& shape = shape_of_steaks(beef_strip_loin),
                                      const tissue_densities& densities = densities_at_4_celsius()) {
-    require_positive(weight, "weight");
-    require_positive(seen.thickness, "thickness");
-    require_not_negative(seen.fat_cover, "fat_cover");
-    require_not_negative(seen.tail, "tail");
-    require_share(seen.gluteus_medius, "gluteus_medius");
-    require_positive(shape.depth_to_width, "depth_to_width");
+    detail::require_positive(weight, "weight");
+    detail::require_positive(seen.thickness, "thickness");
+    detail::require_not_negative(seen.fat_cover, "fat_cover");
+    detail::require_not_negative(seen.tail, "tail");
+    detail::require_share(seen.gluteus_medius, "gluteus_medius");
+    detail::require_positive(shape.depth_to_width, "depth_to_width");
     validate(shape.filled);
 
     // In SI numbers from here: a w² + b w = c.
@@ -70,11 +70,13 @@ struct steak_shape {
     const double c = weight.value() / seen.thickness.value() - detail::unfused(tail * (fat + band));
     if (!(c > 0.0))
         throw invalid_input("tail", detail::shown(seen.tail),
-                            "a shorter one: it alone would weigh more than the " + detail::shown(weight) + " of the steak");
+                            "a shorter one: it alone would weigh more than the " + detail::shown(weight) +
+                                " of the steak");
     const double w =
         2.0 * c / (b + std::sqrt(detail::unfused(b * b) + detail::unfused(4.0 * a * c))); // no digits cancel
     if (!(w > 0.0 && w < std::numeric_limits<double>::infinity()))
-        throw invalid_input("weight", detail::shown(weight), "one that goes with " + detail::shown(seen.thickness) + " of thickness");
+        throw invalid_input("weight", detail::shown(weight),
+                            "one that goes with " + detail::shown(seen.thickness) + " of thickness");
     return taped_face({.width = w * metre + seen.tail,
                        .depth = detail::unfused(r * w) * metre + seen.fat_cover + shape.filled.silverskin,
                        .fat_cover = seen.fat_cover,

@@ -19,8 +19,12 @@ namespace tranche {
 /// Where meat that is no portion goes. Each has its own value on the bill; `discard` has none.
 enum class destination { strips, dice, grind, rendering, discard };
 
+namespace detail {
+
 inline constexpr std::size_t destination_count = 5;
-inline constexpr std::array<destination, destination_count> all_destinations{
+
+} // namespace detail
+inline constexpr std::array<destination, detail::destination_count> all_destinations{
     destination::strips, destination::dice, destination::grind, destination::rendering, destination::discard};
 
 [[nodiscard]] constexpr std::string_view name_of(destination d) {
@@ -37,7 +41,7 @@ inline constexpr std::array<destination, destination_count> all_destinations{
 /// One `T` for each destination.
 template <class T>
 struct by_destination {
-    std::array<T, destination_count> values{};
+    std::array<T, detail::destination_count> values{};
 
     [[nodiscard]] constexpr T& operator[](destination d) { return values[static_cast<std::size_t>(d)]; }
     [[nodiscard]] constexpr const T& operator[](destination d) const { return values[static_cast<std::size_t>(d)]; }
@@ -61,8 +65,10 @@ inline void validate(const trim_spec& trim, const std::string& where) {
     };
     check(trim.fat_cover, "fat_cover");
     check(trim.tail, "tail");
-    require_not_negative(trim.over_cut, where + "over_cut");
+    detail::require_not_negative(trim.over_cut, where + "over_cut");
 }
+
+namespace detail {
 
 /// One trim after another: what both leave. The second cuts only where the first left more than it aims at. Where the first
 /// went deeper than that by its over-cut, all that the second cuts counts as cut so deep, so what is kept may be a little
@@ -90,6 +96,8 @@ inline void validate(const trim_spec& trim, const std::string& where) {
     return true;
 }
 
+} // namespace detail
+
 namespace detail {
 
 /// What an over-cut takes in a cell: micrograms of fat that should have stayed, and of the lean below it. The knife runs
@@ -114,6 +122,8 @@ private:
 };
 
 } // namespace detail
+
+namespace detail {
 
 /// What the trim leaves of tissue `t` in `cell` of the profile, in whole micrograms: of fat cover and tail the share that
 /// lies within the length kept, to the nearest microgram; of the connective tissue all or nothing; all of the lean; less
@@ -141,5 +151,7 @@ template <bool EvenLayers = false, bool OverCut = true>
     }
     return all;
 }
+
+} // namespace detail
 
 } // namespace tranche

@@ -16,6 +16,8 @@
 
 namespace tranche {
 
+namespace detail {
+
 /// A place along a profile: so far into a cell. Masses in between positions are interpolated along a straight line and
 /// rounded down to the microgram. Places are told apart to 2^-20 of a cell: a length that was computed on another way and
 /// differs in its last bits is the same place, and weighs the same.
@@ -52,6 +54,8 @@ struct profile_place {
     return sum;
 }
 
+} // namespace detail
+
 /// Cumulative mass that a trim leaves on, in micrograms, in front of each position of a profile. The profile must outlive
 /// the table. Built in O(cells); a trim that takes nothing off costs nothing.
 class yield_table {
@@ -75,9 +79,9 @@ public:
         return kept_.empty() ? meat_->cumulative() : std::span<const std::int64_t>(kept_);
     }
     /// Kept mass of all tissues in front of any place. Inside a cell each tissue is interpolated and rounded by itself.
-    [[nodiscard]] std::int64_t kept_before(profile_place where) const {
+    [[nodiscard]] std::int64_t kept_before(detail::profile_place where) const {
         std::int64_t sum = kept()[where.cell];
-        for (const tissue t : all_tissues) sum += where.part_of(kept_in_cell(*meat_, where.cell, t, trim_));
+        for (const tissue t : all_tissues) sum += where.part_of(detail::kept_in_cell(*meat_, where.cell, t, trim_));
         return sum;
     }
 
@@ -86,7 +90,7 @@ private:
     void fill() {
         std::int64_t sum = 0;
         for (std::size_t i = 0; i < meat_->cells(); ++i) {
-            for (const tissue t : all_tissues) sum += kept_in_cell<EvenLayers, OverCut>(*meat_, i, t, trim_);
+            for (const tissue t : all_tissues) sum += detail::kept_in_cell<EvenLayers, OverCut>(*meat_, i, t, trim_);
             kept_[i + 1] = sum;
         }
     }

@@ -92,7 +92,7 @@ struct blend {
     /// content that is no share and for a blend that is not made.
     [[nodiscard]] unit_price<C> worth_of(fraction meat_fat) const {
         require_made();
-        require_share(meat_fat, "meat_fat");
+        detail::require_share(meat_fat, "meat_fat");
         return price_without_fat - detail::unfused(meat_fat * shadow_price_of_fat);
     }
 

@@ -18,9 +18,9 @@ struct fat_range {
 
 /// Throws `invalid_input` for ends that are not shares or the wrong way round.
 inline void validate(const fat_range& fat) {
-    require_share(fat.min, "fat.min");
-    require_share(fat.max, "fat.max");
-    require_range(range<fraction>{fat.min, fat.max}, "fat");
+    detail::require_share(fat.min, "fat.min");
+    detail::require_share(fat.max, "fat.max");
+    detail::require_range(range<fraction>{fat.min, fat.max}, "fat");
 }
 
 /// The most fat that the law allows in what the grind is sold as, and the rule that says so. Laws differ between places,
@@ -38,7 +38,7 @@ struct legal_fat_limit {
 
 /// Throws `invalid_input` for a limit that is not a share, or without the name of its law.
 inline void validate(const legal_fat_limit& limit) {
-    require_share(limit.most, "limit.most");
+    detail::require_share(limit.most, "limit.most");
     if (limit.law.empty()) throw invalid_input("limit.law", "\"\"", "the name of the law or rule");
 }
 

@@ -17,10 +17,14 @@
 
 namespace tranche {
 
+namespace detail {
+
 /// Masses of the two sources; they add up to the batch exactly.
 struct square_masses {
     micrograms first{}, second{};
 };
+
+} // namespace detail
 
 struct fat_square;
 
@@ -55,33 +59,33 @@ struct fat_square {
 
     /// For a whole batch: of the fatter source the whole micrograms that fit, of the leaner one the rest, so that the blend
     /// is never fatter than the target. Throws `invalid_input` for a batch that is not above zero.
-    [[nodiscard]] square_masses masses(mass batch) const {
+    [[nodiscard]] detail::square_masses masses(mass batch) const {
         validate(*this);
-        require_positive(batch, "batch");
+        detail::require_positive(batch, "batch");
         const std::int64_t whole = to_micrograms(batch, "batch").count;
         const std::int64_t a = detail::fat_parts(first), b = detail::fat_parts(second);
         const std::int64_t lean = std::min(a, b), fat = std::max(a, b);
         const auto of_fatter =
             static_cast<std::int64_t>(detail::wide_integer{whole} * (detail::fat_parts(target) - lean) / (fat - lean));
         const micrograms fatter{of_fatter}, leaner{whole - of_fatter};
-        return a > b ? square_masses{fatter, leaner} : square_masses{leaner, fatter};
+        return a > b ? detail::square_masses{fatter, leaner} : detail::square_masses{leaner, fatter};
     }
 
     /// What the blend costs by weight, from the price of each source. Throws `invalid_input` for a price that is negative
     /// or not finite.
     template <currency C>
     [[nodiscard]] unit_price<C> price(unit_price<C> of_first, unit_price<C> of_second) const {
-        require_price<C>(of_first, "price of the first source");
-        require_price<C>(of_second, "price of the second source");
+        detail::require_price<C>(of_first, "price of the first source");
+        detail::require_price<C>(of_second, "price of the second source");
         return detail::unfused(share_of_first() * of_first) + detail::unfused(share_of_second() * of_second);
     }
 };
 
 inline void validate(const fat_square& square) {
     const auto [one, other, target] = square;
-    require_share(one, "fat of the first source");
-    require_share(other, "fat of the second source");
-    require_share(target, "target fat");
+    detail::require_share(one, "fat of the first source");
+    detail::require_share(other, "fat of the second source");
+    detail::require_share(target, "target fat");
     const std::int64_t a = detail::fat_parts(one), b = detail::fat_parts(other), c = detail::fat_parts(target);
     if (a == b)
         throw invalid_input("fat of the second source", percent_text(other, 2), "another than that of the first");
@@ -93,11 +97,15 @@ inline void validate(const fat_square& square) {
     }
 }
 
+namespace detail {
+
 /// The square of two sources and a target, checked: throws what `validate` throws.
 [[nodiscard]] inline fat_square square_for(fraction one, fraction other, fraction target) {
     const fat_square square{one, other, target};
     validate(square);
     return square;
 }
+
+} // namespace detail
 
 } // namespace tranche

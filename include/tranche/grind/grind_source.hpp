@@ -28,10 +28,10 @@ struct grind_source {
 template <currency C>
 void validate(const grind_source<C>& source) {
     if (source.name.empty()) throw invalid_input("name", "\"\"", "a name for the source");
-    require_share(source.fat, source.name + ": fat");
+    detail::require_share(source.fat, source.name + ": fat");
     if (!std::isfinite(source.price.value()))
         throw invalid_input(source.name + ": price", detail::shown(source.price.value()), "a finite price");
-    require_range(source.supply, source.name + ": supply");
+    detail::require_range(source.supply, source.name + ": supply");
 }
 
 /// A blend compares each source with each other one, so there are no more.

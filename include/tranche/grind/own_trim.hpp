@@ -41,7 +41,7 @@ struct own_trim {
 [[nodiscard]] inline std::optional<fraction> fat_of(const own_trim& own, const by_tissue<fraction>& lipids) {
     double fat = 0.0;
     for (const tissue t : all_tissues) {
-        require_share(lipids[t], "lipid of " + std::string(name_of(t)));
+        detail::require_share(lipids[t], "lipid of " + std::string(name_of(t)));
         fat += detail::unfused(static_cast<double>((own.loose[t] + own.trim[t]).count) * lipids[t]);
     }
     if (own.total().count == 0) return std::nullopt;

@@ -161,7 +161,8 @@ inline void require_layer(const layer& l, const char* name, length at) {
     };
     fraction before = 0.0;
     for (const fraction share : l.spread) {
-        if (!(share >= before - rounding && share <= 1.0 + rounding)) refuse(detail::shown(share) + " after " + detail::shown(before));
+        if (!(share >= before - rounding && share <= 1.0 + rounding))
+            refuse(detail::shown(share) + " after " + detail::shown(before));
         before = share;
     }
     if (!(before >= 1.0 - rounding)) refuse(detail::shown(before) + " at the end");
@@ -198,7 +199,8 @@ concept knows_moment = knows_volume<Model> && requires(const Model& model, lengt
 inline void scale_to(volume exact, const tissue_densities& densities, by_tissue<double>& masses) {
     double cubic_metres = 0.0;
     for (const tissue t : all_tissues) cubic_metres += masses[t] / densities[t].value();
-    if (!std::isfinite(exact.value())) throw invalid_input("volume of a cell", detail::shown(exact.value()), "a finite volume");
+    if (!std::isfinite(exact.value()))
+        throw invalid_input("volume of a cell", detail::shown(exact.value()), "a finite volume");
     const double wanted = std::max(0.0, exact.value()); // a rounding error below zero is no meat
     if (cubic_metres > 0.0)
         for (double& kilograms : masses.values) kilograms = unfused(kilograms * (wanted / cubic_metres));
@@ -225,7 +227,7 @@ private:
 /// Multiplies every mass by one factor, so that all weigh `weight`.
 inline void profile::scale_to(mass weight) {
     (void)to_micrograms(weight, "known mass");
-    require_positive(unrounded_total_, "mass of the model");
+    detail::require_positive(unrounded_total_, "mass of the model");
     const double factor = weight / unrounded_total_;
     unrounded_total_ = weight;
     std::fill(total_.begin(), total_.end(), 0);
@@ -273,13 +275,13 @@ template <loin_model Model>
 profile tabulate(const Model& model, length step, const tissue_densities& densities) {
     validate_model(model);
     const length extent = model.extent();
-    require_positive(extent, "extent");
-    require_positive(step, "step");
-    for (const tissue t : all_tissues) require_positive(densities[t], "density of " + std::string(name_of(t)));
+    detail::require_positive(extent, "extent");
+    detail::require_positive(step, "step");
+    for (const tissue t : all_tissues) detail::require_positive(densities[t], "density of " + std::string(name_of(t)));
     const double steps = extent / step;
     if (!(steps <= static_cast<double>(most_cells)))
         throw invalid_input("step", step,
-                            sentence("at least ") + rounded_up(extent / static_cast<double>(most_cells)) +
+                            sentence("at least ") + detail::rounded_up(extent / static_cast<double>(most_cells)) +
                                 " for a loin of " + extent);
 
     // A loin that is a whole number of steps but for the last bits of a conversion gets no sliver of a cell.

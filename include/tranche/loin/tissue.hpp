@@ -14,9 +14,13 @@ namespace tranche {
 /// sirloin end, `fat_cover` the fat over the eye, `tail` the flank edge beyond it, `connective` silverskin and back strap.
 enum class tissue { eye, gluteus_medius, fat_cover, tail, connective };
 
+namespace detail {
+
 inline constexpr std::size_t tissue_count = 5;
-inline constexpr std::array<tissue, tissue_count> all_tissues{tissue::eye, tissue::gluteus_medius, tissue::fat_cover,
-                                                              tissue::tail, tissue::connective};
+
+} // namespace detail
+inline constexpr std::array<tissue, detail::tissue_count> all_tissues{
+    tissue::eye, tissue::gluteus_medius, tissue::fat_cover, tissue::tail, tissue::connective};
 
 [[nodiscard]] constexpr std::string_view name_of(tissue t) {
     switch (t) {
@@ -32,7 +36,7 @@ inline constexpr std::array<tissue, tissue_count> all_tissues{tissue::eye, tissu
 /// One `T` for each tissue.
 template <class T>
 struct by_tissue {
-    std::array<T, tissue_count> values{};
+    std::array<T, detail::tissue_count> values{};
 
     [[nodiscard]] constexpr T& operator[](tissue t) { return values[static_cast<std::size_t>(t)]; }
     [[nodiscard]] constexpr const T& operator[](tissue t) const { return values[static_cast<std::size_t>(t)]; }

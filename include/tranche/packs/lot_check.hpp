@@ -15,6 +15,8 @@
 
 namespace tranche {
 
+namespace detail {
+
 /// Tolerable negative error T of a pack of nominal quantity Q (OIML R 87, as the New Zealand Weights and Measures
 /// Regulations 1999, Schedule 7A, print it; read there): to 50 g 9 %; to 100 g 4.5 g; to 200 g 4.5 %; to 300 g 9 g; to 500 g
 /// 3 %; to 1 kg 15 g; to 10 kg 1.5 %; to 15 kg 150 g; above 1 %. Not rounded. One row passes into the next without a jump.
@@ -33,6 +35,8 @@ namespace tranche {
                                      : 0.01 * q;
     return t * gram;
 }
+
+} // namespace detail
 
 namespace detail {
 
@@ -71,13 +75,13 @@ struct nominal_lot {
 [[nodiscard]] inline nominal_lot check_lot(mass nominal, const std::vector<mass>& net_weights) {
     if (net_weights.empty()) throw invalid_input("net_weights", "none", "at least one pack");
     nominal_lot lot{
-        .packs = net_weights.size(), .nominal = nominal, .tolerable_error = tolerable_negative_error(nominal)};
+        .packs = net_weights.size(), .nominal = nominal, .tolerable_error = detail::tolerable_negative_error(nominal)};
     detail::require_weight(nominal, "nominal");
     detail::exact_sum errors;
     mass sum{};
     for (std::size_t i = 0; i < net_weights.size(); ++i) {
         const std::string field = "net_weights[" + std::to_string(i) + ']';
-        require_positive(net_weights[i], field);
+        detail::require_positive(net_weights[i], field);
         detail::require_weight(net_weights[i], field);
         const mass missing = nominal - net_weights[i], t = lot.tolerable_error;
         sum += net_weights[i];
@@ -125,10 +129,10 @@ template <class Variation>
     mass labelled{};
     for (std::size_t i = 0; i < packs.size(); ++i) {
         const std::string field = "packs[" + std::to_string(i) + "].";
-        require_positive(packs[i].labelled, field + "labelled");
-        require_not_negative(packs[i].found, field + "found");
+        detail::require_positive(packs[i].labelled, field + "labelled");
+        detail::require_not_negative(packs[i].found, field + "found");
         const mass allowed = variation(packs[i].labelled);
-        require_not_negative(allowed, "maximum allowed variation");
+        detail::require_not_negative(allowed, "maximum allowed variation");
         detail::require_weight(packs[i].labelled, field + "labelled");
         detail::require_weight(packs[i].found, field + "found");
         labelled += packs[i].labelled;

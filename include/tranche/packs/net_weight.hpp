@@ -55,8 +55,8 @@ inline std::string net_weight::text() const { return to_text(weight(), as_writte
 /// and above 5 × 10^12 divisions.
 [[nodiscard]] inline net_weight net_weight_of(mass gross, mass tare, const weighing_rules& rules) {
     validate(rules);
-    require_positive(gross, "gross");
-    require_not_negative(tare, "tare");
+    detail::require_positive(gross, "gross");
+    detail::require_not_negative(tare, "tare");
     const mass one = size_of(rules.division);
     mass packing = tare;
     if (rules.tare == tare_rounding::up_to_division)

@@ -61,9 +61,9 @@ private:
 /// that are negative or not finite. O(1).
 template <currency C>
 [[nodiscard]] pack_appraisal<C> appraise(const steak_pack<C>& pack, const pack_wishes<C>& wishes = {},
-                                          rounding how = rounding::half_even,
-                                          const steak_shape& shape = shape_of_steaks(beef_strip_loin),
-                                          const tissue_densities& densities = densities_at_4_celsius()) {
+                                         rounding how = rounding::half_even,
+                                         const steak_shape& shape = shape_of_steaks(beef_strip_loin),
+                                         const tissue_densities& densities = densities_at_4_celsius()) {
     validate(trim_spec{.fat_cover = wishes.fat_cover, .tail = wishes.tail}, "wishes.");
     for (const tissue t : all_tissues)
         if (!std::isfinite(wishes.values[t].value()))
@@ -71,7 +71,7 @@ template <currency C>
                                 "a finite value");
     pack_appraisal<C> result;
     result.pack = pack;
-    result.contents = contents_of(pack, shape, densities);
+    result.contents = detail::contents_of(pack, shape, densities);
     const by_tissue<micrograms>& masses = result.contents.masses;
     result.paid = rounded<C>(pack.bought().cost(), how, "price of the pack");
     result.wanted = masses[tissue::eye] + (wishes.gluteus_medius ? masses[tissue::gluteus_medius] : micrograms{});
@@ -100,10 +100,11 @@ template <currency C>
 /// to the next lower one if it is no more than a millionth of a minor unit per kilogram above it, where only rounding noise
 /// differs; then the pack with less excess fat comes first, then the name, then the place in `packs`. Packs without wanted lean come last. Throws as `appraise`. O(n log n).
 template <currency C>
-[[nodiscard]] std::vector<pack_appraisal<C>> rank_packs(
-    const std::vector<steak_pack<C>>& packs, const pack_wishes<C>& wishes = {}, rounding how = rounding::half_even,
-    const steak_shape& shape = shape_of_steaks(beef_strip_loin),
-    const tissue_densities& densities = densities_at_4_celsius()) {
+[[nodiscard]] std::vector<pack_appraisal<C>> rank_packs(const std::vector<steak_pack<C>>& packs,
+                                                        const pack_wishes<C>& wishes = {},
+                                                        rounding how = rounding::half_even,
+                                                        const steak_shape& shape = shape_of_steaks(beef_strip_loin),
+                                                        const tissue_densities& densities = densities_at_4_celsius()) {
     std::vector<pack_appraisal<C>> all, result;
     for (const steak_pack<C>& pack : packs) all.push_back(appraise<C>(pack, wishes, how, shape, densities));
     const auto price = [&](std::size_t i) {
@@ -115,7 +116,7 @@ template <currency C>
     std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return price(a) < price(b); });
     // Rounding each price by itself would part two that are equal but for noise about the border between two roundings.
     const auto dearer = [&](std::size_t a, std::size_t b) {
-        return price(b) > price(a) + 1e-6 / static_cast<double>(minor_units_in_one<C>);
+        return price(b) > price(a) + 1e-6 / static_cast<double>(detail::minor_units_in_one<C>);
     };
     for (auto first = order.begin(); first != order.end();) {
         auto last = std::next(first);

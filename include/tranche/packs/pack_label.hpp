@@ -31,7 +31,7 @@ struct label_price {
 template <currency C>
 [[nodiscard]] label_price<C> label_price_of(unit_price<C> price, price_basis basis,
                                             rounding how = rounding::half_even) {
-    require_not_negative(money<C>(price * detail::basis_mass(basis)).value(), "unit price");
+    detail::require_not_negative(money<C>(price * detail::basis_mass(basis)).value(), "unit price");
     return {rounded<C>(price * detail::basis_mass(basis), how, "unit price"), basis};
 }
 
@@ -106,7 +106,7 @@ template <currency C>
 [[nodiscard]] std::vector<pack_label<C>> labels_of(const cutting_plan& cuts, const price_list<C>& prices, mass tare,
                                                    const label_rules& rules) {
     validate(prices);
-    require_not_negative(tare, "tare");
+    detail::require_not_negative(tare, "tare");
     std::vector<pack_label<C>> labels;
     for (const slab& s : cuts.slabs) {
         if (s.kind != slab_kind::portions) continue;

@@ -127,7 +127,7 @@ template <currency C>
             findings.push_back({what, not_known, values});
             return;
         }
-        require_positive(*wanted, std::string("ordered ") + what);
+        detail::require_positive(*wanted, std::string("ordered ") + what);
         const Quantity most = detail::tolerance_for(*wanted, bands, limits.source);
         values.allowed = range<Quantity>{std::max(*wanted - most, Quantity{}), *wanted + most};
         findings.push_back({what, detail::within_limits(found, *values.allowed) ? inside : outside, values});
@@ -136,7 +136,7 @@ template <currency C>
     about_order("thickness", pack.steak.thickness, ordered.thickness, limits.thickness);
 
     const fat_readings fat =
-        pack.section ? fat_readings_of(*pack.section) : fat_readings{pack.steak.fat_cover, length{}};
+        pack.section ? detail::fat_readings_of(*pack.section) : fat_readings{pack.steak.fat_cover, length{}};
     const auto about_fat = [&](const char* what, std::optional<length> found, const range<length>& allowed) {
         const tolerance_verdict verdict = !found                                   ? not_known
                                           : detail::within_limits(*found, allowed) ? inside
@@ -154,6 +154,8 @@ template <currency C>
     return findings;
 }
 
+namespace detail {
+
 /// All findings in one word: outside if one is, otherwise not known if one is or if there is none, otherwise inside.
 [[nodiscard]] inline tolerance_verdict verdict_of(const std::vector<tolerance_finding>& findings) {
     using enum tolerance_verdict;
@@ -163,6 +165,8 @@ template <currency C>
     if (any(outside)) return outside;
     return findings.empty() || any(not_known) ? not_known : inside;
 }
+
+} // namespace detail
 
 [[nodiscard]] constexpr std::string_view name_of(tolerance_verdict verdict) {
     switch (verdict) {

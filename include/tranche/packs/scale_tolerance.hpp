@@ -18,7 +18,7 @@ namespace tranche {
 /// `invalid_input` for a load that is not above zero.
 [[nodiscard]] inline int class_iii_divisions(mass load, mass_division division) {
     validate(weighing_rules{division});
-    require_positive(load, "load");
+    detail::require_positive(load, "load");
     const std::int64_t begun = detail::steps_in(load, load, size_of(division), "load").rounded_up();
     if (begun <= 500) return 1;
     if (begun <= 2000) return 2;

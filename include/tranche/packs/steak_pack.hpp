@@ -43,12 +43,16 @@ struct fat_readings {
     length mean{};
     length thickest{};
 };
+namespace detail {
+
 [[nodiscard]] inline fat_readings fat_readings_of(const face& f) {
     const layer& fat = f.fat_cover;
     if (!(fat.thickness > length{})) return {};
     const double contour = fat.growth(length{}); // per metre of depth and per area
     return {contour > 0.0 ? 1.0 / contour * metre : fat.thickness, fat.thickness};
 }
+
+} // namespace detail
 
 /// Throws `invalid_input`, with the pack's name before the field, for what `purchase` and `steak_face` refuse, fewer than
 /// one piece, a thickest fat below the mean, and a section that has no area, or that comes with readings of its own.
@@ -58,7 +62,7 @@ void validate(const steak_pack<C>& pack) {
     try {
         validate(pack.bought());
         if (pack.pieces < 1) throw invalid_input("pieces", std::to_string(pack.pieces), "1 or more");
-        require_positive(pack.steak.thickness, "thickness");
+        detail::require_positive(pack.steak.thickness, "thickness");
         const auto check_thickest = [&](length mean) {
             // Both may be the same reading in two units.
             if (pack.thickest_fat &&
@@ -67,7 +71,7 @@ void validate(const steak_pack<C>& pack) {
                                     "at least the mean fat cover, " + detail::shown(mean));
         };
         if (!pack.section) {
-            require_not_negative(pack.steak.fat_cover, "fat_cover");
+            detail::require_not_negative(pack.steak.fat_cover, "fat_cover");
             check_thickest(pack.steak.fat_cover);
             return;
         }
@@ -77,8 +81,8 @@ void validate(const steak_pack<C>& pack) {
         for (const area& a : pack.section->areas.values)
             if (!(std::isfinite(a.value()) && a >= area{}))
                 throw invalid_input("section", detail::shown(a.value()) + " m2", "finite areas, zero or more");
-        require_positive(pack.section->areas.sum().value(), "area of the section");
-        check_thickest(fat_readings_of(*pack.section).mean);
+        detail::require_positive(pack.section->areas.sum().value(), "area of the section");
+        check_thickest(detail::fat_readings_of(*pack.section).mean);
     } catch (const invalid_input& error) {
         throw within(where, error);
     }
@@ -92,6 +96,8 @@ struct pack_contents {
     /// from it, a thickness, a count or the section is wrong.
     double weight_over_size = 1.0;
 };
+
+namespace detail {
 
 /// The tissues of a pack by weight, in proportion to area × density of its face, by largest remainder. Throws
 /// `invalid_input` for a pack that is not valid (with its name), and what `steak_face` refuses. O(1).
@@ -121,5 +127,7 @@ template <currency C>
     for (std::size_t i = 0; i < tissue_count; ++i) result.masses.values[i] = {parts[i]};
     return result;
 }
+
+} // namespace detail
 
 } // namespace tranche

@@ -45,8 +45,12 @@ struct cutting_record {
     }
 };
 
+namespace detail {
+
 /// Every weight is below it: nine digits of grams in a table, and sums that 64 bits hold with ease.
 inline constexpr mass most_weight_of_record = 1e6 * kilogram;
+
+} // namespace detail
 
 /// Throws `invalid_input` naming the field for a date that is not in the calendar, a supplier without a name, texts with
 /// control characters or with spaces at their ends, weights that are not finite, below zero or not below
@@ -54,21 +58,22 @@ inline constexpr mass most_weight_of_record = 1e6 * kilogram;
 /// weigh more than what was bought by more than `scale_tolerance`. Parts that weigh less are fine: the rest is
 /// `unaccounted`.
 inline void validate(const cutting_record& record, mass scale_tolerance = mass{}) {
-    require_not_negative(scale_tolerance, "scale_tolerance");
+    detail::require_not_negative(scale_tolerance, "scale_tolerance");
     if (!record.date.ok()) throw invalid_input("date", "no day of the calendar", "a date such as 2026-03-14");
     const auto check_text = [](const std::string& text, const char* field) {
         const bool spaced = !text.empty() && (text.front() == ' ' || text.back() == ' ');
-        if (spaced || !is_plain_line(text))
+        if (spaced || !detail::is_plain_line(text))
             throw invalid_input(field, '"' + text + '"', "one line of UTF-8 text without spaces at its ends");
     };
     check_text(record.supplier, "supplier");
     check_text(record.grade, "grade");
     check_text(record.note, "note");
     if (record.supplier.empty()) throw invalid_input("supplier", "nothing", "a name");
-    require_positive(record.bought, "bought");
+    detail::require_positive(record.bought, "bought");
     const auto check_weight = [](mass m, std::string_view field) {
-        require_not_negative(m, field);
-        if (!(m < most_weight_of_record)) throw invalid_input(std::string(field), detail::shown(m), "less than 1000 tonnes");
+        detail::require_not_negative(m, field);
+        if (!(m < detail::most_weight_of_record))
+            throw invalid_input(std::string(field), detail::shown(m), "less than 1000 tonnes");
     };
     check_weight(record.bought, "bought");
     check_weight(record.usable, "usable");
@@ -76,8 +81,9 @@ inline void validate(const cutting_record& record, mass scale_tolerance = mass{}
     check_weight(record.cutting_loss, "cutting_loss");
     check_weight(record.purge, "purge");
     if (!(record.on_board() > mass{}))
-        throw invalid_input("purge", detail::shown(record.purge), "less than what was bought, " + detail::shown(record.bought));
-    if (record.predicted_yield) require_share(*record.predicted_yield, "predicted_yield");
+        throw invalid_input("purge", detail::shown(record.purge),
+                            "less than what was bought, " + detail::shown(record.bought));
+    if (record.predicted_yield) detail::require_share(*record.predicted_yield, "predicted_yield");
     // A table holds whole micrograms, to which each of nine weights rounds by itself, from ounces for example.
     constexpr micrograms by_rounding{5};
     const micrograms over = micrograms{} - record.unaccounted();
@@ -107,10 +113,12 @@ struct record_before {
     return detail::key_of(a) == detail::key_of(b);
 }
 
+namespace detail {
+
 /// The records by date; those of one day by supplier, grade, note and weights, so that their order in the list does not
 /// matter. Throws what `validate` throws, with the place in the list before the field. O(n log n).
 [[nodiscard]] inline std::vector<cutting_record> sorted_by_time(std::vector<cutting_record> records,
-                                                          mass scale_tolerance = mass{}) {
+                                                                mass scale_tolerance = mass{}) {
     for (std::size_t i = 0; i < records.size(); ++i) {
         try {
             validate(records[i], scale_tolerance);
@@ -121,6 +129,8 @@ struct record_before {
     std::sort(records.begin(), records.end(), detail::record_before{});
     return records;
 }
+
+} // namespace detail
 
 /// The records of one supplier, in the order given.
 [[nodiscard]] inline std::vector<cutting_record> of_supplier(const std::vector<cutting_record>& records,

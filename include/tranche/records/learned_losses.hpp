@@ -31,7 +31,7 @@ struct learned_share {
 [[nodiscard]] inline std::optional<learned_share> learned_ratio(const std::vector<double>& parts,
                                                                 const std::vector<double>& wholes,
                                                                 fraction confidence = 0.95) {
-    require_confidence(confidence);
+    detail::require_confidence(confidence);
     if (parts.size() != wholes.size())
         throw invalid_input("parts", std::to_string(parts.size()), std::to_string(wholes.size()) + ", one a whole");
     detail::require_finite(parts, "parts");
@@ -67,18 +67,18 @@ struct learned_losses {
     /// What to expect on the board of a purchase, W (1 - purge): the scale weight for `calibrate` before the bag is open.
     /// Throws `invalid_input` for a weight that is negative or not finite, and a purge that is no share below 1.
     [[nodiscard]] mass expected_board_weight(mass bought) const {
-        require_not_negative(bought, "bought");
+        detail::require_not_negative(bought, "bought");
         return bought * share_on_board();
     }
     /// What to buy to have `board` on the board, W / (1 - purge). Throws as `expected_board_weight`.
     [[nodiscard]] mass purchase_for(mass board) const {
-        require_not_negative(board, "board");
+        detail::require_not_negative(board, "board");
         return board / share_on_board();
     }
     /// A plan's yield with its rest corrected by `rest_over_planned`, 0 to 1; as planned where that is not known. Throws
     /// `invalid_input` for a yield that is no share.
     [[nodiscard]] fraction corrected_yield(fraction planned) const {
-        require_share(planned, "planned");
+        detail::require_share(planned, "planned");
         const double factor = rest_over_planned ? rest_over_planned->value : 1.0;
         return std::clamp(1.0 - detail::unfused(factor * (1.0 - planned)), 0.0, 1.0);
     }
@@ -94,9 +94,9 @@ private:
 /// Learns from a record; the order of the list does not matter. Throws as `summarised` of a record. O(n log n).
 [[nodiscard]] inline learned_losses learn_losses(const std::vector<cutting_record>& records,
                                                  const record_rules& rules = {}) {
-    require_confidence(rules.confidence);
+    detail::require_confidence(rules.confidence);
     if (records.empty()) throw invalid_input("records", "none", "at least one");
-    const std::vector<cutting_record> sorted = sorted_by_time(records, rules.scale_tolerance);
+    const std::vector<cutting_record> sorted = detail::sorted_by_time(records, rules.scale_tolerance);
     const auto share_of = [&](auto part, auto whole) {
         std::vector<double> parts, wholes;
         for (const cutting_record& r : sorted) {

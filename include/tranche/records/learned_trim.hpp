@@ -32,8 +32,8 @@ struct trim_factors {
 /// for readings that are impossible with it.
 template <class Taped>
 [[nodiscard]] Taped with_trim_factors(Taped loin, const trim_factors& factors) {
-    require_positive(factors.fat_cover, "factors.fat_cover");
-    require_positive(factors.tail, "factors.tail");
+    detail::require_positive(factors.fat_cover, "factors.fat_cover");
+    detail::require_positive(factors.tail, "factors.tail");
     for (auto& station : loin.stations) {
         station.fat_cover *= factors.fat_cover;
         station.tail *= factors.tail;
@@ -115,11 +115,11 @@ template <class Excess>
 /// each loin.
 template <class Replanned>
 requires std::convertible_to<std::invoke_result_t<Replanned&, std::size_t, const trim_factors&>, cutting_plan>
-[[nodiscard]] std::optional<learned_trim> learn_trim(const std::vector<cutting_record>& records,
-                                                            Replanned replanned, mass scale_tolerance = mass{}) {
+[[nodiscard]] std::optional<learned_trim> learn_trim(const std::vector<cutting_record>& records, Replanned replanned,
+                                                     mass scale_tolerance = mass{}) {
     if (records.empty()) throw invalid_input("records", "none", "at least one");
     micrograms bought, board, usable;
-    for (const cutting_record& r : sorted_by_time(records, scale_tolerance)) {
+    for (const cutting_record& r : detail::sorted_by_time(records, scale_tolerance)) {
         bought += to_micrograms(r.bought);
         board += to_micrograms(r.on_board());
         usable += to_micrograms(r.usable);

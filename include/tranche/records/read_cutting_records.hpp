@@ -22,10 +22,14 @@
 
 namespace tranche {
 
+namespace detail {
+
 /// The columns of a record table, in this order.
 inline constexpr std::array<std::string_view, 14> record_columns{
     "date",   "supplier", "grade",       "note",      "bought_g",       "usable_g", "strips_g",
     "dice_g", "grind_g",  "rendering_g", "discard_g", "cutting_loss_g", "purge_g",  "predicted_yield"};
+
+} // namespace detail
 
 namespace detail {
 
@@ -106,13 +110,13 @@ private:
 [[nodiscard]] inline std::vector<cutting_record> read_cutting_records(std::string_view text,
                                                                       mass scale_tolerance = mass{}) {
     const std::vector<csv_row> rows = read_csv(text);
-    for (std::size_t i = 0; i < std::max(record_columns.size(), rows[0].cells.size()); ++i) {
+    for (std::size_t i = 0; i < std::max(detail::record_columns.size(), rows[0].cells.size()); ++i) {
         const std::string_view found = i < rows[0].cells.size() ? std::string_view(rows[0].cells[i]) : "";
-        if (i >= record_columns.size())
+        if (i >= detail::record_columns.size())
             throw invalid_input(csv_place(rows[0], i), detail::quoted_start(found), "no more columns");
-        if (found != record_columns[i])
+        if (found != detail::record_columns[i])
             throw invalid_input(csv_place(rows[0], i), detail::quoted_start(found),
-                                "the heading " + std::string(record_columns[i]));
+                                "the heading " + std::string(detail::record_columns[i]));
     }
     std::vector<cutting_record> records;
     std::map<cutting_record, std::size_t, detail::record_before> lines;
@@ -128,7 +132,7 @@ private:
                               .cutting_loss = line.grams(11),
                               .purge = line.grams(12),
                               .predicted_yield = line.share(13)};
-        for (std::size_t d = 0; d < destination_count; ++d) record.by_products.values[d] = line.grams(6 + d);
+        for (std::size_t d = 0; d < detail::destination_count; ++d) record.by_products.values[d] = line.grams(6 + d);
         try {
             validate(record, scale_tolerance);
         } catch (const invalid_input& error) {

@@ -65,9 +65,9 @@ namespace detail {
 /// Summarises a record. The order of the list does not matter, and the unit of the weights only where it rounds. Throws
 /// `invalid_input` for no records, a bad one (with its place in the list), and rules that cannot be. O(n log n).
 [[nodiscard]] inline record_summary summarise_records(const std::vector<cutting_record>& records,
-                                               const record_rules& rules = {}) {
+                                                      const record_rules& rules = {}) {
     if (records.empty()) throw invalid_input("records", "none", "at least one");
-    const std::vector<cutting_record> sorted = sorted_by_time(records, rules.scale_tolerance);
+    const std::vector<cutting_record> sorted = detail::sorted_by_time(records, rules.scale_tolerance);
     record_summary result{.all = detail::yields_of("", sorted, rules.confidence)};
     std::map<std::string, std::vector<cutting_record>> suppliers;
     for (const cutting_record& r : sorted) suppliers[r.supplier].push_back(r);
@@ -88,9 +88,10 @@ struct yield_chart {
 };
 
 /// Charts the yields of a record, by `in_order`; for one supplier, chart `of_supplier`. Throws as `summarised`. O(n log n).
-[[nodiscard]] inline yield_chart chart_yields(const std::vector<cutting_record>& records, const record_rules& rules = {}) {
+[[nodiscard]] inline yield_chart chart_yields(const std::vector<cutting_record>& records,
+                                              const record_rules& rules = {}) {
     if (records.empty()) throw invalid_input("records", "none", "at least one");
-    yield_chart result{sorted_by_time(records, rules.scale_tolerance), {}};
+    yield_chart result{detail::sorted_by_time(records, rules.scale_tolerance), {}};
     std::vector<double> yields;
     for (const cutting_record& r : result.records) yields.push_back(r.yield());
     result.chart = chart_individuals(yields);

@@ -15,7 +15,7 @@ namespace tranche {
     std::string text;
     const auto paragraph = [&](const std::string& first, const std::string& words) {
         std::string lead = first;
-        for (const std::string& line : wrapped(printable(words), report_width - first.size())) {
+        for (const std::string& line : detail::wrapped(detail::printable(words), detail::report_width - first.size())) {
             std::string plain = lead + line + '\n';
             for (std::size_t at = 0; (at = plain.find(detail::no_break_space, at)) != std::string::npos; ++at)
                 plain.replace(at, detail::no_break_space.size(), " ");
@@ -25,7 +25,7 @@ namespace tranche {
     };
     for (const report_section& section : sections) {
         if (!text.empty()) text += '\n';
-        text += section.title + '\n' + std::string(columns_of(section.title), '=') + '\n';
+        text += section.title + '\n' + std::string(detail::columns_of(section.title), '=') + '\n';
         bool first = true;
         for (const report_table& table : section.tables) {
             if (!first) text += '\n';

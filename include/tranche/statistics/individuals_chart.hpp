@@ -12,9 +12,13 @@
 
 namespace tranche {
 
+namespace detail {
+
 /// The mean of the range of two normal values over their standard deviation, 2 / √pi, as tables for control charts round
 /// it.
 inline constexpr double d2_of_two = 1.128;
+
+} // namespace detail
 
 struct control_limits {
     double mean_moving_range = 0.0; ///< mean of |x(i) - x(i-1)|
@@ -42,7 +46,7 @@ struct individuals_chart {
     for (std::size_t i = 1; i < values.size(); ++i) ranges += std::abs(values[i] - values[i - 1]);
     control_limits limits;
     limits.mean_moving_range = ranges / static_cast<double>(values.size() - 1);
-    limits.sigma = limits.mean_moving_range / d2_of_two;
+    limits.sigma = limits.mean_moving_range / detail::d2_of_two;
     limits.lower = chart.centre - 3.0 * limits.sigma;
     limits.upper = chart.centre + 3.0 * limits.sigma;
     for (std::size_t i = 0; i < values.size(); ++i)

@@ -28,9 +28,10 @@ struct regression_line {
 /// interval with Student's t of n - 2 degrees of freedom (any handbook). None where fewer than two x differ. Throws
 /// `invalid_input` for lists of different sizes, values that are not finite and a confidence that is not between 0 and 1.
 /// O(n).
-[[nodiscard]] inline std::optional<regression_line> linear_regression(std::span<const double> x, std::span<const double> y,
-                                                               fraction confidence = 0.95) {
-    require_confidence(confidence);
+[[nodiscard]] inline std::optional<regression_line> linear_regression(std::span<const double> x,
+                                                                      std::span<const double> y,
+                                                                      fraction confidence = 0.95) {
+    detail::require_confidence(confidence);
     if (x.size() != y.size())
         throw invalid_input("y", std::to_string(y.size()) + " values", std::to_string(x.size()) + ", one an x");
     detail::require_finite(x, "x");

@@ -29,11 +29,15 @@ struct sample_summary {
     std::optional<confidence_interval> interval{}; ///< of the mean
 };
 
+namespace detail {
+
 /// Throws `invalid_input` unless `confidence` is above 0 and below 1.
 inline void require_confidence(fraction confidence) {
     if (!(confidence > 0.0 && confidence < 1.0))
         throw invalid_input("confidence", detail::shown(confidence), "more than 0 and less than 1");
 }
+
+} // namespace detail
 
 /// Between -t and t lies the share `confidence` of Student's distribution with `degrees` of freedom, above zero.
 [[nodiscard]] inline double student_t(fraction confidence, double degrees) {
@@ -67,7 +71,8 @@ struct moments {
 inline void require_finite(std::span<const double> values, const char* field) {
     for (std::size_t i = 0; i < values.size(); ++i)
         if (!std::isfinite(values[i]))
-            throw invalid_input(std::string(field) + '[' + std::to_string(i) + ']', detail::shown(values[i]), "a finite value");
+            throw invalid_input(std::string(field) + '[' + std::to_string(i) + ']', detail::shown(values[i]),
+                                "a finite value");
 }
 
 } // namespace detail
@@ -76,7 +81,7 @@ inline void require_finite(std::span<const double> values, const char* field) {
 /// handbook; it supposes values that scatter normally and independently). Throws `invalid_input` for no values, one that is
 /// not finite, and a confidence that is not between 0 and 1. O(n).
 [[nodiscard]] inline sample_summary summarise(std::span<const double> values, fraction confidence = 0.95) {
-    require_confidence(confidence);
+    detail::require_confidence(confidence);
     if (values.empty()) throw invalid_input("values", "none", "at least one");
     detail::require_finite(values, "values");
     const detail::moments m(values);

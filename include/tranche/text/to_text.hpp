@@ -166,7 +166,7 @@ template <currency C>
 [[nodiscard]] std::string to_text(amount<C> a) {
     const std::uint64_t size =
         a.minor < 0 ? ~static_cast<std::uint64_t>(a.minor) + 1 : static_cast<std::uint64_t>(a.minor);
-    const auto one = static_cast<std::uint64_t>(minor_units_in_one<C>);
+    const auto one = static_cast<std::uint64_t>(detail::minor_units_in_one<C>);
     std::string text = (a.minor < 0 ? "-" : "") + std::to_string(size / one);
     if (one > 1) text += '.' + std::to_string(one + size % one).substr(1);
     return text + ' ' + std::string(C::code);
@@ -186,9 +186,7 @@ template <currency C>
 }
 
 /// "16.77 %" from 0.1677.
-[[nodiscard]] inline std::string percent_text(fraction f, int digits = 1) {
-    return to_text(f * 100.0, digits) + " %";
-}
+[[nodiscard]] inline std::string percent_text(fraction f, int digits = 1) { return to_text(f * 100.0, digits) + " %"; }
 
 namespace detail {
 

@@ -56,6 +56,8 @@ struct code_point {
 
 } // namespace detail
 
+namespace detail {
+
 /// Whether `text` is UTF-8 that can stand on one line of a report or a table: no control characters, no changes of writing
 /// direction, and nothing that XML does not have. What `printable` made of a text is. O(length).
 [[nodiscard]] inline bool is_plain_line(std::string_view text) {
@@ -66,5 +68,7 @@ struct code_point {
     }
     return true;
 }
+
+} // namespace detail
 
 } // namespace tranche

@@ -53,6 +53,8 @@ private:
     }
 };
 
+namespace detail {
+
 /// How many minor units make one unit of `C`: 100 for USD, 1 for JPY, 1000 for BHD.
 template <currency C>
 inline constexpr std::int64_t minor_units_in_one = [] {
@@ -61,17 +63,19 @@ inline constexpr std::int64_t minor_units_in_one = [] {
     return n;
 }();
 
+} // namespace detail
+
 /// The amount as working money.
 template <currency C>
 [[nodiscard]] constexpr money<C> to_money(amount<C> a) {
-    return money<C>::from_value(static_cast<double>(a.minor) / static_cast<double>(minor_units_in_one<C>));
+    return money<C>::from_value(static_cast<double>(a.minor) / static_cast<double>(detail::minor_units_in_one<C>));
 }
 
 /// `value` to the nearest minor unit. A value within two parts in 10^15 of a half counts as a half, because 0.145 and
 /// its like have no exact binary form. Throws `invalid_input` naming `field` for NaN and for more than 9.2e18 minor units.
 template <currency C>
 [[nodiscard]] amount<C> rounded(money<C> value, rounding how, const char* field = "money") {
-    const double scaled = detail::unfused(value.value() * static_cast<double>(minor_units_in_one<C>));
+    const double scaled = detail::unfused(value.value() * static_cast<double>(detail::minor_units_in_one<C>));
     if (!(std::abs(scaled) < 9.2e18))
         throw invalid_input(field, detail::shown(value.value()) + ' ' + std::string(C::code), "a finite sum of money");
     const double below = std::floor(scaled), rest = scaled - below;
@@ -81,6 +85,8 @@ template <currency C>
     if (how == rounding::half_even) return {low % 2 == 0 ? low : low + 1};
     return {scaled < 0.0 ? low : low + 1};
 }
+
+namespace detail {
 
 /// Splits `total` in proportion to whole, non-negative `weights` by largest remainder (Hamilton's method of 1790): each
 /// part gets the floor of its quota, and the units left over go to the largest remainders, ties to the earlier part.
@@ -116,11 +122,13 @@ template <currency C>
     return parts;
 }
 
+} // namespace detail
+
 /// `total` split in proportion to `weights` by largest remainder; see `split_by_largest_remainder`.
 template <currency C>
 [[nodiscard]] std::vector<amount<C>> split(amount<C> total, std::span<const std::int64_t> weights) {
     std::vector<amount<C>> parts;
-    for (const std::int64_t part : split_by_largest_remainder(total.minor, weights)) parts.push_back({part});
+    for (const std::int64_t part : detail::split_by_largest_remainder(total.minor, weights)) parts.push_back({part});
     return parts;
 }
 

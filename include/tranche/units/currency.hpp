@@ -20,36 +20,40 @@ namespace tranche {
 // Boost.Units tells base dimensions and base units apart by ordinals that are global to a program and clash silently.
 // This header owns all of ours: the block 7340 to 7399, of dimensions and of units alike.
 
+namespace detail {
+
 /// Money as a base dimension beside length, mass and time.
 struct money_base_dimension : boost::units::base_dimension<money_base_dimension, 7340> {};
 using money_dimension = money_base_dimension::dimension_type;
 
+} // namespace detail
+
 /// ISO 4217 currencies: alphabetic code and number of decimal digits of the minor unit (ISO 4217:2015, list one).
-struct usd : boost::units::base_unit<usd, money_dimension, 7341> {
+struct usd : boost::units::base_unit<usd, detail::money_dimension, 7341> {
     static constexpr std::string_view code = "USD";
     static constexpr int minor_digits = 2;
 };
-struct eur : boost::units::base_unit<eur, money_dimension, 7342> {
+struct eur : boost::units::base_unit<eur, detail::money_dimension, 7342> {
     static constexpr std::string_view code = "EUR";
     static constexpr int minor_digits = 2;
 };
-struct gbp : boost::units::base_unit<gbp, money_dimension, 7343> {
+struct gbp : boost::units::base_unit<gbp, detail::money_dimension, 7343> {
     static constexpr std::string_view code = "GBP";
     static constexpr int minor_digits = 2;
 };
-struct cad : boost::units::base_unit<cad, money_dimension, 7344> {
+struct cad : boost::units::base_unit<cad, detail::money_dimension, 7344> {
     static constexpr std::string_view code = "CAD";
     static constexpr int minor_digits = 2;
 };
-struct aud : boost::units::base_unit<aud, money_dimension, 7345> {
+struct aud : boost::units::base_unit<aud, detail::money_dimension, 7345> {
     static constexpr std::string_view code = "AUD";
     static constexpr int minor_digits = 2;
 };
-struct jpy : boost::units::base_unit<jpy, money_dimension, 7346> {
+struct jpy : boost::units::base_unit<jpy, detail::money_dimension, 7346> {
     static constexpr std::string_view code = "JPY";
     static constexpr int minor_digits = 0;
 };
-struct bhd : boost::units::base_unit<bhd, money_dimension, 7347> {
+struct bhd : boost::units::base_unit<bhd, detail::money_dimension, 7347> {
     static constexpr std::string_view code = "BHD";
     static constexpr int minor_digits = 3;
 };
@@ -60,7 +64,7 @@ struct bhd : boost::units::base_unit<bhd, money_dimension, 7347> {
 template <class C>
 concept currency = requires {
     typename C::unit_type;
-    requires std::same_as<typename C::dimension_type, money_dimension>;
+    requires std::same_as<typename C::dimension_type, detail::money_dimension>;
     { C::code } -> std::convertible_to<std::string_view>;
     { C::minor_digits } -> std::convertible_to<int>;
 };
@@ -94,11 +98,15 @@ decltype(auto) dispatch_currency(std::string_view code, F&& f, currency_list<Fir
 
 } // namespace detail
 
+namespace detail {
+
 /// Calls `f(C{})` for the currency whose ISO 4217 code is `code`; throws `invalid_input` for one that is not known here.
 /// All calls of `f` must return the same type. This is how text decides at run time what types decide at compile time.
 template <class F>
 decltype(auto) with_currency(std::string_view code, F&& f) {
     return detail::dispatch_currency(code, std::forward<F>(f), detail::known_currencies{});
 }
+
+} // namespace detail
 
 } // namespace tranche

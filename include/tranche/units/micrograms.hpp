@@ -39,17 +39,21 @@ private:
     }
 };
 
+namespace detail {
+
 inline constexpr double micrograms_in_a_kilogram = 1e9;
+
+} // namespace detail
 
 /// The mass as a quantity, for rates and prices.
 [[nodiscard]] constexpr mass to_mass(micrograms m) {
-    return mass::from_value(static_cast<double>(m.count) / micrograms_in_a_kilogram);
+    return mass::from_value(static_cast<double>(m.count) / detail::micrograms_in_a_kilogram);
 }
 
 /// The nearest whole microgram, halves away from zero. Throws `invalid_input`, naming `field`, for NaN and for what does
 /// not fit (9.2 million tonnes).
 [[nodiscard]] inline micrograms to_micrograms(mass m, const char* field = "mass") {
-    const double count = m.value() * micrograms_in_a_kilogram;
+    const double count = m.value() * detail::micrograms_in_a_kilogram;
     if (!(std::abs(count) < 9.2e18)) throw invalid_input(field, detail::shown(m), "a finite mass");
     return {std::llround(count)};
 }

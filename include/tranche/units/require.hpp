@@ -31,6 +31,8 @@ template <class Quantity>
 }
 } // namespace detail
 
+namespace detail {
+
 /// Throws `invalid_input` unless `value` (a quantity or a plain number) is finite and above zero.
 template <class Quantity>
 void require_positive(Quantity value, std::string_view field) {
@@ -47,7 +49,8 @@ void require_not_negative(Quantity value, std::string_view field) {
 
 /// Throws `invalid_input` unless `value` is a share, 0 to 1.
 inline void require_share(fraction value, std::string_view field) {
-    if (!(value >= 0.0 && value <= 1.0)) throw invalid_input(std::string(field), detail::shown(value), "a share, 0 to 1");
+    if (!(value >= 0.0 && value <= 1.0))
+        throw invalid_input(std::string(field), detail::shown(value), "a share, 0 to 1");
 }
 
 /// Throws `invalid_input` unless the range is one: min finite and at least zero, max at least min (and not NaN).
@@ -58,5 +61,7 @@ void require_range(const range<Quantity>& value, std::string_view field) {
         throw invalid_input(std::string(field) + ".max", detail::worded(value.max),
                             "at least the min, " + detail::worded(value.min));
 }
+
+} // namespace detail
 
 } // namespace tranche

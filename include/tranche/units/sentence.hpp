@@ -34,6 +34,8 @@ struct written_quantity {
     }
 };
 
+namespace detail {
+
 template <class Quantity>
 [[nodiscard]] written_quantity<Quantity> rounded_up(Quantity value) {
     return {value, written_quantity<Quantity>::rounding::up};
@@ -42,6 +44,8 @@ template <class Quantity>
 [[nodiscard]] written_quantity<Quantity> rounded_down(Quantity value) {
     return {value, written_quantity<Quantity>::rounding::down};
 }
+
+} // namespace detail
 
 /// Built by `+` from left to right, starting with a sentence: sentence("at ") + 3_mm + " from the rib face".
 class sentence {

@@ -28,11 +28,16 @@ namespace detail {
 [[nodiscard]] inline std::string shown(temperature value) { return detail::shown(value.celsius, 2) + " degC"; }
 } // namespace detail
 
+namespace detail {
+
 /// Throws `invalid_input` unless `value` lies from `low` to `high`, ends included.
 inline void require_between(temperature value, temperature low, temperature high, std::string_view field) {
     if (!(low <= value && value <= high))
-        throw invalid_input(std::string(field), detail::shown(value), detail::shown(low) + " to " + detail::shown(high));
+        throw invalid_input(std::string(field), detail::shown(value),
+                            detail::shown(low) + " to " + detail::shown(high));
 }
+
+} // namespace detail
 
 } // namespace tranche
 

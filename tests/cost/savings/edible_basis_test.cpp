@@ -25,9 +25,9 @@ struct two_kinds {
     prism_loin loin{.length = 20_cm, .face = {.width = 22_cm, .depth = 8_cm, .fat_cover = 12_mm, .tail = 40_mm}};
     profile meat = tabulate(loin, 1_mm);
     cutting_plan cuts = lay_out(meat,
-                        {{.name = "steak", .thickness = 10_cm, .trim = {.fat_cover = 6_mm, .tail = 20_mm}},
-                         {.name = "bare", .thickness = 10_cm, .trim = {.fat_cover = 0_mm, .tail = 0_mm}}},
-                        {}, {{0, 100, slab_kind::portions, 0}, {100, 200, slab_kind::portions, 1}});
+                                {{.name = "steak", .thickness = 10_cm, .trim = {.fat_cover = 6_mm, .tail = 20_mm}},
+                                 {.name = "bare", .thickness = 10_cm, .trim = {.fat_cover = 0_mm, .tail = 0_mm}}},
+                                {}, {{0, 100, slab_kind::portions, 0}, {100, 200, slab_kind::portions, 1}});
 };
 
 } // namespace
@@ -36,7 +36,7 @@ TEST_CASE("the edible share counts lean whole, tail half, and fat and silverskin
     // Computed: of 10 kg, 6 eye + 1 gluteus medius + 0.8 / 2 tail = 7.4 kg.
     const by_tissue<micrograms> masses{
         {to_micrograms(6_kg), to_micrograms(1_kg), to_micrograms(2_kg), to_micrograms(800_g), to_micrograms(200_g)}};
-    const tissue_shares shares = shares_of(masses);
+    const detail::tissue_shares shares = detail::shares_of(masses);
     CHECK_THAT(shares.sum(), WithinULP(1.0, 2));
     CHECK_THAT(edible_share(shares), WithinRel(0.74, 1e-15));
     // Without the second muscle, 6.4 kg; with the fat as well, 9.4 kg.
@@ -49,8 +49,9 @@ TEST_CASE("ready-cut meat trimmed as the portions are has the tissues of the por
     const two_kinds sample;
     for (const slab& s : sample.cuts.slabs) {
         const cut_spec& spec = sample.cuts.spec_of(s);
-        const tissue_shares as_cut = shares_of(s.kept);
-        const tissue_shares same = shares_of_ready_cut({.trim = spec.trim}, sample.meat, sample.cuts, {spec.name});
+        const detail::tissue_shares as_cut = detail::shares_of(s.kept);
+        const detail::tissue_shares same =
+            shares_of_ready_cut({.trim = spec.trim}, sample.meat, sample.cuts, {spec.name});
         for (const tissue t : all_tissues) CHECK(same[t] == as_cut[t]); // the same cells and the same arithmetic
     }
 }
@@ -59,7 +60,7 @@ TEST_CASE("ready-cut meat with half of the fat cover has what of the fat lies wi
     const two_kinds sample;
     // Computed: 6 of 12 mm leave that share of each cell's fat, but for the rounding: half a microgram in each of 200 cells
     // is 5e-7 of the 2e8 micrograms of fat.
-    const tissue_shares half =
+    const detail::tissue_shares half =
         shares_of_ready_cut({.trim = {.fat_cover = 6_mm, .tail = 0_mm, .silverskin = false}}, sample.meat, sample.cuts);
     double fat = 0.0;
     for (std::size_t cell = 0; cell < sample.meat.cells(); ++cell)
@@ -69,15 +70,15 @@ TEST_CASE("ready-cut meat with half of the fat cover has what of the fat lies wi
     CHECK_THAT(half[tissue::fat_cover], WithinRel(fat / (fat + lean), 5e-7));
     CHECK_THAT(half[tissue::eye], WithinRel(lean / (fat + lean), 5e-7));
     CHECK(half[tissue::tail] == 0.0);
-    const tissue_shares untrimmed = shares_of_ready_cut({}, sample.meat, sample.cuts);
+    const detail::tissue_shares untrimmed = shares_of_ready_cut({}, sample.meat, sample.cuts);
     for (const tissue t : all_tissues)
         CHECK_THAT(untrimmed[t], WithinRel(to_mass(sample.meat.total(t)) / to_mass(sample.meat.total()), 1e-15));
 }
 
 TEST_CASE("a stated second muscle takes its share of the lean and nothing else") {
     const two_kinds sample;
-    const tissue_shares plain = shares_of_ready_cut({}, sample.meat, sample.cuts);
-    const tissue_shares mixed = shares_of_ready_cut({.gluteus_medius = 0.25}, sample.meat, sample.cuts);
+    const detail::tissue_shares plain = shares_of_ready_cut({}, sample.meat, sample.cuts);
+    const detail::tissue_shares mixed = shares_of_ready_cut({.gluteus_medius = 0.25}, sample.meat, sample.cuts);
     const double lean = plain[tissue::eye] + plain[tissue::gluteus_medius];
     CHECK_THAT(mixed[tissue::gluteus_medius], WithinRel(0.25 * lean, 1e-15));
     CHECK_THAT(mixed[tissue::eye], WithinRel(0.75 * lean, 1e-15));
@@ -99,7 +100,7 @@ TEST_CASE("more trim never makes less of ready-cut meat edible") {
 }
 
 TEST_CASE("a basis and shares that are none are refused by name") {
-    const tissue_shares even{{0.2, 0.2, 0.2, 0.2, 0.2}};
+    const detail::tissue_shares even{{0.2, 0.2, 0.2, 0.2, 0.2}};
     CHECK_THROWS_WITH(edible_share(even, {.counts = {{1.0, 1.5, 0.0, 0.0, 0.0}}}),
                       StartsWith("edible_basis: gluteus medius: got 1.5"));
     CHECK_THROWS_WITH(edible_share(even, {.counts = {{not_a_number, 0.0, 0.0, 0.0, 0.0}}}),
@@ -108,8 +109,8 @@ TEST_CASE("a basis and shares that are none are refused by name") {
                       StartsWith("edible_basis: got no tissue that counts"));
     CHECK_THROWS_WITH(edible_share({{0.5, 0.0, 0.0, 0.0, 0.0}}), StartsWith("shares of the tissues: got 0.5 in all"));
     CHECK_THROWS_WITH(edible_share({{1.5, -0.5, 0.0, 0.0, 0.0}}), StartsWith("share of eye: got 1.5"));
-    CHECK_THROWS_WITH(shares_of({}), StartsWith("tissues: got no mass"));
-    CHECK_THROWS_WITH(shares_of({{micrograms{-1}, {}, {}, {}, {}}}), StartsWith("mass of eye"));
+    CHECK_THROWS_WITH(detail::shares_of({}), StartsWith("tissues: got no mass"));
+    CHECK_THROWS_WITH(detail::shares_of({{micrograms{-1}, {}, {}, {}, {}}}), StartsWith("mass of eye"));
 }
 
 TEST_CASE("a look, a profile and a name that do not fit the plan are refused by name") {

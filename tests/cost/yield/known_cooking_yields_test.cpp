@@ -52,11 +52,11 @@ TEST_CASE("known_cooking_yields: are shares with a source and a word on how they
         CHECK(y.high < 1.0);
         CHECK_FALSE(y.source.empty());
         // What is said to be recalled has no source read, and the other way round.
-        CHECK((y.known == known_by::memory) == (y.source.find("no source read") != std::string::npos));
+        CHECK((y.known == detail::known_by::memory) == (y.source.find("no source read") != std::string::npos));
     }
-    CHECK(name_of(known_by::reading) == "read in the source");
-    CHECK(name_of(known_by::computing) == "computed from the source");
-    CHECK(name_of(known_by::memory) == "from memory");
+    CHECK(name_of(detail::known_by::reading) == "read in the source");
+    CHECK(name_of(detail::known_by::computing) == "computed from the source");
+    CHECK(name_of(detail::known_by::memory) == "from memory");
 }
 
 } // namespace known_cooking_yields_test

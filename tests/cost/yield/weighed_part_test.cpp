@@ -38,10 +38,10 @@ TEST_CASE("weighed_part: a loss has no value and goes nowhere") {
 }
 
 TEST_CASE("weighed_part: says where it goes, in its own words or by its role") {
-    CHECK(destination_text(weighed_part<eur>{.role = part_role::usable}) == "portions");
-    CHECK(destination_text(weighed_part<eur>{.role = part_role::by_product}) == "by-products");
-    CHECK(destination_text(weighed_part<eur>{.role = part_role::loss}) == "lost");
-    CHECK(destination_text(weighed_part<eur>{.role = part_role::by_product, .goes_to = "stock"}) == "stock");
+    CHECK(detail::destination_text(weighed_part<eur>{.role = part_role::usable}) == "portions");
+    CHECK(detail::destination_text(weighed_part<eur>{.role = part_role::by_product}) == "by-products");
+    CHECK(detail::destination_text(weighed_part<eur>{.role = part_role::loss}) == "lost");
+    CHECK(detail::destination_text(weighed_part<eur>{.role = part_role::by_product, .goes_to = "stock"}) == "stock");
 }
 
 TEST_CASE("weighed_part: may cost something to be rid of") {

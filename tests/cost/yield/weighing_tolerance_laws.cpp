@@ -32,7 +32,7 @@ double between(std::mt19937& random, double low, double high) {
 savings<usd> everything_asked(const yield_test<usd>& test, micrograms portions) {
     const ready_cut<usd> ready{.name = "ready cut", .price = 20_usd / 1_kg, .edible_share = 0.9};
     const auto saved = make_or_buy<usd>(ready, {{.name = "steak", .weight = portions, .count = 10}}, test, {},
-                                            {.time = 20_min, .pay = 18_usd / 1_h});
+                                        {.time = 20_min, .pay = 18_usd / 1_h});
     static_cast<void>(break_even_price(saved.terms));
     static_cast<void>(break_even_ready_price(saved.terms));
     static_cast<void>(break_even_wage(saved.terms));
@@ -40,8 +40,8 @@ savings<usd> everything_asked(const yield_test<usd>& test, micrograms portions) 
     static_cast<void>(test.costs().portions_from(5_kg, 300_g));
     const auto ranked = rank_offers<usd>({offer_of("whole", test)}, 300_g);
     CHECK(ranked.size() == 1);
-    const auto grid =
-        what_if(saved, stepped(test.purchase.price, 1_usd / 1_kg, 2), stepped(saved.terms.yield(), 0.05, 2, 0.05, 1.0));
+    const auto grid = tabulate_savings(saved, stepped(test.purchase.price, 1_usd / 1_kg, 2),
+                                       stepped(saved.terms.yield(), 0.05, 2, 0.05, 1.0));
     bool pinned = false;
     for (std::size_t i = 0; i < grid.yields.size(); ++i)
         for (std::size_t k = 0; k < grid.prices.size(); ++k)

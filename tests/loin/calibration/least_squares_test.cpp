@@ -93,7 +93,7 @@ TEST_CASE("Norris is reached to twelve digits") {
     // their cosine 0.71), so rounding costs next to nothing in the slope. The intercept is a difference of sums 2,000
     // times larger: three to four of 16 digits. The sum of squares loses as many as y exceeds its residuals: three.
     const problem p = norris_problem();
-    const least_squares_fit fit = least_squares(p.design, p.observed);
+    const detail::least_squares_fit fit = detail::least_squares(p.design, p.observed);
     const double s = fit.residual_standard_deviation();
     CHECK(digits(fit.coefficients(0), -0.262323073774029) > 11.9);
     CHECK(digits(fit.coefficients(1), 1.00211681802045) > 13.5); // certified to 15
@@ -109,7 +109,7 @@ TEST_CASE("Longley is reached to ten digits") {
     // QR is at most about eps × (condition + condition² × |residual| / |y|): 1e-16 × (4e4 + 2e9 × 0.003) is 6e-10 in
     // the worst case, and a hundredth of that in practice.
     const problem p = longley_problem();
-    const least_squares_fit fit = least_squares(p.design, p.observed);
+    const detail::least_squares_fit fit = detail::least_squares(p.design, p.observed);
     constexpr std::array certified{-3482258.63459582, 15.0618722713733,    -0.0358191792925910, -2.02022980381683,
                                    -1.03322686717359, -0.0511041056535807, 1829.15146461355};
     constexpr std::array deviations{890420.383607373,  84.9149257747669,  0.0334910077722432, 0.488399681651699,
@@ -131,7 +131,7 @@ TEST_CASE("a straight line agrees with another library") {
     const problem p = norris_problem();
     std::vector<double> x(p.design.col(1).begin(), p.design.col(1).end()), y(p.observed.begin(), p.observed.end());
     const auto [intercept, slope] = boost::math::statistics::simple_ordinary_least_squares(x, y);
-    const least_squares_fit fit = least_squares(p.design, p.observed);
+    const detail::least_squares_fit fit = detail::least_squares(p.design, p.observed);
     CHECK_THAT(fit.coefficients(0), WithinRel(intercept, 1e-11)); // both as in the certified case: twelve digits
     CHECK_THAT(fit.coefficients(1), WithinRel(slope, 1e-13));
 }
@@ -151,7 +151,7 @@ TEST_CASE("one coefficient with weights and a prior is the weighted mean") {
     }
     design(3, 0) = 1.0 / t;
     observed(3) = m / t;
-    const least_squares_fit fit = least_squares(design, observed);
+    const detail::least_squares_fit fit = detail::least_squares(design, observed);
     CHECK_THAT(fit.coefficients(0), WithinRel(top / bottom, 1e-14)); // a dozen roundings
     CHECK_THAT(fit.covariance(0, 0), WithinRel(1.0 / bottom, 1e-14));
     CHECK_THAT(fit.leverages(2), WithinRel(1.0 / (s[2] * s[2]) / bottom, 1e-14));
@@ -165,7 +165,7 @@ TEST_CASE("two columns agree with the normal equations in long double") {
         n += 1, sx += xx, sxx += xx * xx, sy += yy, sxy += xx * yy;
     }
     const long double determinant = n * sxx - sx * sx;
-    const least_squares_fit fit = least_squares(p.design, p.observed);
+    const detail::least_squares_fit fit = detail::least_squares(p.design, p.observed);
     // The normal equations square the condition, 2.4, and long double has three digits to spare.
     CHECK_THAT(fit.covariance(0, 0), WithinRel(double(sxx / determinant), 1e-13));
     CHECK_THAT(fit.covariance(0, 1), WithinRel(double(-sx / determinant), 1e-13));
@@ -175,10 +175,10 @@ TEST_CASE("two columns agree with the normal equations in long double") {
 
 TEST_CASE("what leaving out a row does is known without another fit") {
     const problem p = invented_problem(12, 3);
-    const least_squares_fit all = least_squares(p.design, p.observed);
+    const detail::least_squares_fit all = detail::least_squares(p.design, p.observed);
     for (Index i = 0; i < 12; ++i) {
         const problem rest = without_row(p, i);
-        const least_squares_fit fewer = least_squares(rest.design, rest.observed);
+        const detail::least_squares_fit fewer = detail::least_squares(rest.design, rest.observed);
         // Well conditioned numbers near 1, a few dozen roundings: 1e-13.
         const double predicted = p.design.row(i) * fewer.coefficients;
         CHECK_THAT(all.left_out_residual(i), WithinAbs(p.observed(i) - predicted, 1e-13));
@@ -192,7 +192,7 @@ TEST_CASE("what leaving out a row does is known without another fit") {
 TEST_CASE("residuals are at right angles to every column and leverages add up to the number of columns") {
     for (const Index columns : {1, 2, 5, 8}) {
         const problem p = invented_problem(20, columns);
-        const least_squares_fit fit = least_squares(p.design, p.observed);
+        const detail::least_squares_fit fit = detail::least_squares(p.design, p.observed);
         CHECK((p.design.transpose() * fit.residuals).cwiseAbs().maxCoeff() <
               1e-12); // 20 terms of size 1, condition < 100
         CHECK_THAT(fit.leverages.sum(), WithinAbs(double(columns), 1e-13));
@@ -202,40 +202,42 @@ TEST_CASE("residuals are at right angles to every column and leverages add up to
 
 TEST_CASE("a column in another unit changes its coefficient by the unit and nothing else") {
     const problem p = invented_problem(10, 3);
-    const least_squares_fit one = least_squares(p.design, p.observed);
+    const detail::least_squares_fit one = detail::least_squares(p.design, p.observed);
     MatrixXd design = p.design;
     design.col(1) *= 1e9;
-    const least_squares_fit other = least_squares(design, p.observed);
+    const detail::least_squares_fit other = detail::least_squares(design, p.observed);
     CHECK_THAT(1e9 * other.coefficients(1), WithinRel(one.coefficients(1), 1e-13));
     CHECK_THAT(other.coefficients(2), WithinRel(one.coefficients(2), 1e-13));
     CHECK((other.residuals - one.residuals).cwiseAbs().maxCoeff() < 1e-13);
 
     design.col(1) = 0x1p40 * p.design.col(1);
-    CHECK(0x1p40 * least_squares(design, p.observed).coefficients(1) == one.coefficients(1)); // nothing is rounded
+    CHECK(0x1p40 * detail::least_squares(design, p.observed).coefficients(1) ==
+          one.coefficients(1)); // nothing is rounded
 }
 
 TEST_CASE("as many rows as columns are solved exactly and leave no degrees of freedom") {
     const problem p = invented_problem(4, 4);
-    const least_squares_fit fit = least_squares(p.design, p.observed);
+    const detail::least_squares_fit fit = detail::least_squares(p.design, p.observed);
     CHECK(fit.residuals.cwiseAbs().maxCoeff() < 1e-13);
     CHECK(fit.degrees_of_freedom == 0);
     std::feclearexcept(FE_ALL_EXCEPT);
-    CHECK(std::isnan(least_squares_fit{}.residual_standard_deviation()));
+    CHECK(std::isnan(detail::least_squares_fit{}.residual_standard_deviation()));
     CHECK_FALSE(std::fetestexcept(FE_DIVBYZERO | FE_INVALID));
 }
 
 TEST_CASE("a regression that has no answer is refused") {
     const problem p = invented_problem(6, 2);
-    CHECK_THROWS_WITH(least_squares(p.design, VectorXd::Ones(5)), StartsWith("observations: got 5, expected 6"));
-    CHECK_THROWS_WITH(least_squares(p.design.topRows(1), p.observed.head(1)), StartsWith("design: got 1 x 2"));
-    CHECK_THROWS_WITH(least_squares(MatrixXd(3, 0), VectorXd::Ones(3)), StartsWith("design: got 3 x 0"));
+    CHECK_THROWS_WITH(detail::least_squares(p.design, VectorXd::Ones(5)),
+                      StartsWith("observations: got 5, expected 6"));
+    CHECK_THROWS_WITH(detail::least_squares(p.design.topRows(1), p.observed.head(1)), StartsWith("design: got 1 x 2"));
+    CHECK_THROWS_WITH(detail::least_squares(MatrixXd(3, 0), VectorXd::Ones(3)), StartsWith("design: got 3 x 0"));
     MatrixXd dependent(6, 3);
     dependent << p.design, p.design.col(0) - 2.0 * p.design.col(1);
-    CHECK_THROWS_WITH(least_squares(dependent, p.observed), StartsWith("design: got rank 2, expected rank 3"));
-    CHECK_THROWS_AS(least_squares(MatrixXd::Zero(6, 1), p.observed), invalid_input);
+    CHECK_THROWS_WITH(detail::least_squares(dependent, p.observed), StartsWith("design: got rank 2, expected rank 3"));
+    CHECK_THROWS_AS(detail::least_squares(MatrixXd::Zero(6, 1), p.observed), invalid_input);
     MatrixXd broken = p.design;
     broken(3, 1) = std::nan("");
-    CHECK_THROWS_AS(least_squares(broken, p.observed), invalid_input);
+    CHECK_THROWS_AS(detail::least_squares(broken, p.observed), invalid_input);
 }
 
 } // namespace least_squares_test

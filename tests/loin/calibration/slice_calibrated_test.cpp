@@ -86,7 +86,7 @@ TEST_CASE("the volume of a corrected scan is the integral of its factor and its 
     const scanned_loin scan(mesh, readings);
     const std::vector<double> factors{1.08, 0.95, 1.10, 0.91, 1.02, 1.0};
     const slice_calibrated_loin<calibrated_loin<scanned_loin>> loin{{scan, 1.01}, factors};
-    const cumulative_volume volumes(mesh, frame_of(mesh_axis::x, mesh_axis::z, readings.tilt).along);
+    const cumulative_volume volumes(mesh, detail::frame_of(mesh_axis::x, mesh_axis::z, readings.tilt).along);
     const double extent = loin.extent().value();
     std::vector<double> stops = volumes.breakpoints();
     for (std::size_t k = 1; k + 1 < factors.size(); ++k) stops.push_back(extent * static_cast<double>(k) / 5.0);

@@ -29,7 +29,7 @@ triangle_mesh dented_ball(dice& d) {
 
 mesh_point random_direction(dice& d) {
     const mesh_point v = random_motion(d, 0.0).rows[0];
-    return 1.0 / std::sqrt(dot(v, v)) * v;
+    return 1.0 / std::sqrt(detail::dot(v, v)) * v;
 }
 
 triangle_mesh some_body(dice& d) {
@@ -43,7 +43,7 @@ triangle_mesh some_body(dice& d) {
 
 double lowest(const triangle_mesh& mesh, mesh_point direction) {
     double s = std::numeric_limits<double>::infinity();
-    for (const mesh_point& p : mesh.vertices) s = std::min(s, dot(p, direction));
+    for (const mesh_point& p : mesh.vertices) s = std::min(s, detail::dot(p, direction));
     return s;
 }
 
@@ -81,7 +81,7 @@ TEST_CASE("volume grows from nothing to the volume of the mesh and never falls")
     for (int trial = 0; trial < 60; ++trial) {
         const triangle_mesh mesh = random_motion(d, 0.5)(some_body(d));
         const cumulative_volume v(mesh, random_direction(d));
-        const double whole = volume_of(mesh).value();
+        const double whole = detail::volume_of(mesh).value();
         const double bound = 64.0 * static_cast<double>(mesh.triangles.size()) * epsilon + 1e-13;
         CHECK(v.volume_before(metres(0.0)).value() == 0.0);
         CHECK(v.volume_before(v.extent()) == v.total()); // to the last bit
@@ -160,7 +160,7 @@ TEST_CASE("slabs between parallel oblique planes add up to the mesh") {
         double sum = 0.0;
         for (int k = 0; k < 37; ++k)
             sum += (v.volume_before(v.extent() * ((k + 1) / 37.0)) - v.volume_before(v.extent() * (k / 37.0))).value();
-        CHECK_THAT(sum, WithinRel(volume_of(mesh).value(), 64.0 * 2500.0 * epsilon));
+        CHECK_THAT(sum, WithinRel(detail::volume_of(mesh).value(), 64.0 * 2500.0 * epsilon));
     }
 }
 

@@ -123,7 +123,7 @@ TEST_CASE("a prism cut obliquely has a face larger by one over the cosine") {
     for (const cut_tilt& tilt :
          {cut_tilt{.about_vertical = degrees * degree}, cut_tilt{.about_vertical = -degrees * degree},
           cut_tilt{.about_transverse = degrees * degree}, cut_tilt{.about_transverse = -degrees * degree}}) {
-        const cumulative_volume v(mesh, frame_of(mesh_axis::x, mesh_axis::z, tilt).along);
+        const cumulative_volume v(mesh, detail::frame_of(mesh_axis::x, mesh_axis::z, tilt).along);
         CHECK_THAT(section(v, 0.5 * v.extent().value()) / 0.01, WithinAbs(factor, 0.5e-5));
     }
 }

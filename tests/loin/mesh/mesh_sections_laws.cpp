@@ -22,9 +22,9 @@ using namespace tranche_test;
 
 namespace {
 
-cut_frame frame_along(mesh_point direction) {
-    const double size = std::sqrt(dot(direction, direction));
-    cut_frame frame{.along = 1.0 / size * direction};
+detail::cut_frame frame_along(mesh_point direction) {
+    const double size = std::sqrt(detail::dot(direction, direction));
+    detail::cut_frame frame{.along = 1.0 / size * direction};
     std::tie(frame.across, frame.up) = detail::plane_of(frame.along);
     return frame;
 }
@@ -117,8 +117,8 @@ TEST_CASE("mesh_sections: areas are the derivative of the cumulative volume, als
     dice d(20240601);
     for (int trial = 0; trial < 80; ++trial) {
         const triangle_mesh mesh = random_motion(d, 0.5)(some_body(d));
-        const cut_frame frame = frame_along(random_motion(d, 0.0).rows[0]);
-        const mesh_levels levels(mesh, frame.along);
+        const detail::cut_frame frame = frame_along(random_motion(d, 0.0).rows[0]);
+        const detail::mesh_levels levels(mesh, frame.along);
         const mesh_sections sections(mesh, frame, levels);
         const cumulative_volume volumes(mesh, levels);
         const double box_area = (sections.greatest_width() * sections.greatest_depth()).value();
@@ -139,7 +139,7 @@ TEST_CASE("mesh_sections: turning and shifting mesh and frame together changes n
     for (int trial = 0; trial < 40; ++trial) {
         const triangle_mesh mesh = some_body(d);
         const motion m = random_motion(d, 0.5);
-        const cut_frame frame = frame_along(random_motion(d, 0.0).rows[0]);
+        const detail::cut_frame frame = frame_along(random_motion(d, 0.0).rows[0]);
         const mesh_sections here(mesh, frame),
             there(m(mesh), {m.turned(frame.across), m.turned(frame.up), m.turned(frame.along)});
         for (int k = 1; k < 10; ++k) {
@@ -163,9 +163,10 @@ TEST_CASE("mesh_sections: brickwork shows as many squares as it has bricks there
         if (!check(mesh).closed()) continue; // bricks that meet in an edge alone
         ++accepted;
         for (const mesh_axis axis : {mesh_axis::x, mesh_axis::y, mesh_axis::z}) {
-            const cut_frame frame = frame_of(axis, axis == mesh_axis::z ? mesh_axis::x : mesh_axis::z);
+            const detail::cut_frame frame = detail::frame_of(axis, axis == mesh_axis::z ? mesh_axis::x : mesh_axis::z);
             const mesh_sections sections(mesh, frame);
-            const auto first = static_cast<std::size_t>(std::lround(100.0 * dot(bounds_of(mesh).low, frame.along)));
+            const auto first =
+                static_cast<std::size_t>(std::lround(100.0 * detail::dot(detail::bounds_of(mesh).low, frame.along)));
             const auto layers = static_cast<std::size_t>(std::lround(100.0 * sections.extent().value()));
             for (std::size_t half = 0; half <= 2 * layers; ++half) {
                 const std::size_t layer = first + std::min(half / 2, layers - 1); // of the last level, that before it
@@ -183,8 +184,8 @@ TEST_CASE("mesh_sections: brickwork shows as many squares as it has bricks there
         }
         // Askew through rows of corners.
         for (const mesh_point direction : {mesh_point{1, 1, 0}, mesh_point{1, 1, 1}, mesh_point{1, -2, 3}}) {
-            const cut_frame frame = frame_along(direction);
-            const mesh_levels levels(mesh, frame.along);
+            const detail::cut_frame frame = frame_along(direction);
+            const detail::mesh_levels levels(mesh, frame.along);
             const mesh_sections sections(mesh, frame, levels);
             const cumulative_volume volumes(mesh, levels);
             for (const double s : volumes.breakpoints()) {

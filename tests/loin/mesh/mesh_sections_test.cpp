@@ -23,8 +23,8 @@ namespace {
 
 constexpr double pi = std::numbers::pi;
 
-const cut_frame upright{}; // across x, up y, along z
-const cut_frame sideways{.across = {0, 1, 0}, .up = {0, 0, 1}, .along = {1, 0, 0}};
+const detail::cut_frame upright{}; // across x, up y, along z
+const detail::cut_frame sideways{.across = {0, 1, 0}, .up = {0, 0, 1}, .along = {1, 0, 0}};
 
 /// A few roundings of coordinates of at most a metre, over areas of a square centimetre and more.
 constexpr double roundings = 1e-11;
@@ -41,9 +41,9 @@ double total_area(const std::vector<outline>& outlines) {
     return sum;
 }
 
-cut_frame frame_along(mesh_point direction) {
-    const double size = std::sqrt(dot(direction, direction));
-    cut_frame frame{.along = 1.0 / size * direction};
+detail::cut_frame frame_along(mesh_point direction) {
+    const double size = std::sqrt(detail::dot(direction, direction));
+    detail::cut_frame frame{.along = 1.0 / size * direction};
     std::tie(frame.across, frame.up) = detail::plane_of(frame.along);
     return frame;
 }
@@ -162,8 +162,8 @@ TEST_CASE("mesh_sections: a part that is inside out outside of all meat is left 
 
 TEST_CASE("mesh_sections: a frame that points the other way across gives the mirror image") {
     const triangle_mesh mesh = bumpy_loin(24, 10);
-    const cut_frame left = frame_of(mesh_axis::x, mesh_axis::z);
-    cut_frame right = left;
+    const detail::cut_frame left = detail::frame_of(mesh_axis::x, mesh_axis::z);
+    detail::cut_frame right = left;
     right.across = -1.0 * left.across;
     const mesh_sections here(mesh, left), there(mesh, right);
     const auto one = here.outlines_at(100_mm), other = there.outlines_at(100_mm);

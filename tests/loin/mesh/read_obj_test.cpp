@@ -61,7 +61,7 @@ TEST_CASE("OBJ polygons become fans and stay closed") {
                                               "f 4 3 2 1\nf 5 6 7 8\nf 1 2 6 5\nf 2 3 7 6\nf 3 4 8 7\nf 4 1 5 8\n");
     CHECK(mesh.triangles.size() == 12);
     CHECK_NOTHROW(validate(mesh));
-    CHECK(volume_of(mesh).value() == 1.0);
+    CHECK(detail::volume_of(mesh).value() == 1.0);
 }
 
 TEST_CASE("OBJ comments, names, groups, materials and colours are skipped") {

@@ -55,7 +55,7 @@ TEST_CASE("a mesh written as PLY reads back the same") {
 TEST_CASE("a PLY file by hand is a tetrahedron") {
     const triangle_mesh mesh = read(read_ply, tetrahedron_file);
     CHECK_NOTHROW(validate(mesh));
-    CHECK_THAT(volume_of(mesh).value(), WithinRel(1.0 / 6.0, 1e-15));
+    CHECK_THAT(detail::volume_of(mesh).value(), WithinRel(1.0 / 6.0, 1e-15));
     CHECK(read(read_ply, tetrahedron_file, millimetre).vertices[1].x == 0.001);
     CHECK_THROWS_WITH(read(read_ply, tetrahedron_file, length{}), StartsWith("unit of the mesh: "));
 }

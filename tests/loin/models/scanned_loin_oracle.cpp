@@ -76,15 +76,15 @@ TEST_CASE("scanned_loin: what lies deep enough is the body common to the loin an
             mesh, {.tilt = tilt,
                    .probes = {{.fat_cover = length::from_value(cover), .silverskin = length::from_value(skin)}}});
         // The same loin lowered, not merely the section: with a vertex that counts for the origin of both.
-        const cut_frame frame = frame_of(mesh_axis::x, mesh_axis::z, tilt);
+        const detail::cut_frame frame = detail::frame_of(mesh_axis::x, mesh_axis::z, tilt);
         const auto lowered = [&](double by, length at) {
             const mesh_point down{0, 0, -by};
             const mesh_sections sections(moved(mesh, down), frame);
             region cut = flat(sections.outlines_at(at + length::from_value(by * frame.along.z)));
             region shifted;
             bg::transform(cut, shifted,
-                          bg::strategy::transform::translate_transformer<double, 2, 2>(100.0 * dot(down, frame.across),
-                                                                                       100.0 * dot(down, frame.up)));
+                          bg::strategy::transform::translate_transformer<double, 2, 2>(
+                              100.0 * detail::dot(down, frame.across), 100.0 * detail::dot(down, frame.up)));
             return shifted;
         };
         const mesh_sections sections(mesh, frame);

@@ -70,7 +70,7 @@ TEST_CASE("axes choose which end is the rib and which side is up") {
     const scanned_loin rib_below{wedge, {.along = mesh_axis::z, .up = mesh_axis::x, .probes = {{.fat_cover = 5_mm}}}};
     const scanned_loin rib_above{wedge,
                                  {.along = mesh_axis::minus_z, .up = mesh_axis::x, .probes = {{.fat_cover = 5_mm}}}};
-    const double half = volume_of(wedge).value() / 2.0;
+    const double half = detail::volume_of(wedge).value() / 2.0;
     CHECK(rib_below.volume_before(200_mm).value() > half);
     CHECK(rib_above.volume_before(200_mm).value() < half);
     CHECK_THAT((rib_below.volume_before(150_mm) + rib_above.volume_before(250_mm)).value(),
@@ -84,7 +84,7 @@ TEST_CASE("tabulated, a scan weighs its volume to the microgram") {
         const scanned_loin loin{mesh, {.tilt = tilt, .probes = {{.fat_cover = 6_mm, .silverskin = 1_mm}}}};
         // Steps of 7.3 mm, so that Simpson's rule alone would miss: it knows nothing of the vertices in a cell.
         const profile meat = tabulate(loin, 7.3_mm, all_one_density());
-        const double micrograms_of_volume = volume_of(mesh).value() * 1000.0 * 1e9;
+        const double micrograms_of_volume = detail::volume_of(mesh).value() * 1000.0 * 1e9;
         // 60 × 82 × 2 triangles, each off by a few ε of 3.5e9 µg, and the rounding itself.
         CHECK(std::abs(static_cast<double>(meat.total().count) - micrograms_of_volume) <=
               0.5 + 9840 * 4 * 2.3e-16 * 3.5e9);

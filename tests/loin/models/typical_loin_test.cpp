@@ -56,7 +56,7 @@ TEST_CASE("no figure of a known kind stands without its source") {
         CHECK(says_where(kind->weight.source));
         CHECK(says_where(kind->length_exponent.source));
         CHECK(says_where(kind->length.source));
-        for (const typical_course* c : {&kind->width, &kind->depth, &kind->fat_cover, &kind->tail})
+        for (const detail::typical_course* c : {&kind->width, &kind->depth, &kind->fat_cover, &kind->tail})
             CHECK(says_where(c->source));
         CHECK(says_where(kind->gluteus_medius_onset.source));
         CHECK(says_where(kind->gluteus_medius_share_at_end.source));
@@ -142,7 +142,7 @@ TEST_CASE("pork loins of other weights and lengths give chop counts within the p
     double sum = 0.0, squares = 0.0;
     for (std::size_t i = 0; i < n; ++i) {
         const mass weighed = 4.1_kg * std::exp(0.15 * quantile(i, 1, n));
-        const auto kind = deviating(boneless_pork_loin, {.length = quantile(i, 7, n)});
+        const auto kind = detail::deviating(boneless_pork_loin, {.length = quantile(i, 7, n)});
         const profile meat = calibrated_profile(typical_loin(weighed, kind), weighed);
         const cut_spec chop{.name = "chop", .thickness = 2.54_cm, .gluteus_medius = on_one_face};
         const auto count = static_cast<double>(most_portions(meat, chop, {.facing = 1_cm}).plan.portion_count());
@@ -183,10 +183,10 @@ TEST_CASE("weight and thickness meet more often in loins with the two smallest e
             std::size_t by_weight = 0, by_both = 0;
             for (std::size_t i = 0; i < n; ++i) {
                 const double target = classes[c] + 2.9 * ((2.0 * static_cast<double>(i) + 1.0) / n - 1.0);
-                loin_proportions kind = deviating(beef_strip_loin, {.depth = quantile(i, 11, n),
-                                                                    .fat_cover = quantile(i, 13, n),
-                                                                    .tail = quantile(i, 5, n),
-                                                                    .gluteus_medius_onset = quantile(i, 3, n)});
+                loin_proportions kind = detail::deviating(beef_strip_loin, {.depth = quantile(i, 11, n),
+                                                                            .fat_cover = quantile(i, 13, n),
+                                                                            .tail = quantile(i, 5, n),
+                                                                            .gluteus_medius_onset = quantile(i, 3, n)});
                 kind.length_exponent.value = 0.0;
                 mass weighed = kind.weight.value;
                 const auto eye = [&] {
@@ -249,24 +249,25 @@ TEST_CASE("a heavier loin grows in length by its exponent and in face by the res
 }
 
 TEST_CASE("a deviating loin differs in what deviates and still weighs the same") {
-    const loin_proportions longer = deviating(beef_strip_loin, {.length = 1.0});
+    const loin_proportions longer = detail::deviating(beef_strip_loin, {.length = 1.0});
     CHECK_THAT(longer.length.value / beef_strip_loin.length.value, WithinRel(std::exp(0.055), 1e-15));
     CHECK(longer.depth.rib == beef_strip_loin.depth.rib);
     const typical_loin usual(5.4_kg, beef_strip_loin), stretched(5.4_kg, longer);
     CHECK_THAT(tabulate(stretched).unrounded_total() / kilogram, WithinAbs(5.4, 1e-11));
     CHECK(stretched.face_at(10_cm).areas.sum() < usual.face_at(10_cm).areas.sum());
 
-    const loin_proportions fat = deviating(beef_strip_loin, {.fat_cover = 1.0});
+    const loin_proportions fat = detail::deviating(beef_strip_loin, {.fat_cover = 1.0});
     CHECK_THAT(fat.fat_cover.rib / beef_strip_loin.fat_cover.rib, WithinRel(std::exp(0.40), 1e-15));
     CHECK(tabulate(typical_loin(5.4_kg, fat)).total(tissue::eye) < tabulate(usual).total(tissue::eye));
 
-    CHECK(deviating(beef_strip_loin, {.gluteus_medius_onset = 99.0}).gluteus_medius_onset.value == 1.0);
-    CHECK(deviating(beef_strip_loin, {.gluteus_medius_share_at_end = 99.0}).gluteus_medius_share_at_end.value == 1.0);
-    CHECK_THROWS_WITH(deviating(beef_strip_loin, {.tail = std::nan("")}), StartsWith("tail: got nan"));
+    CHECK(detail::deviating(beef_strip_loin, {.gluteus_medius_onset = 99.0}).gluteus_medius_onset.value == 1.0);
+    CHECK(detail::deviating(beef_strip_loin, {.gluteus_medius_share_at_end = 99.0}).gluteus_medius_share_at_end.value ==
+          1.0);
+    CHECK_THROWS_WITH(detail::deviating(beef_strip_loin, {.tail = std::nan("")}), StartsWith("tail: got nan"));
 }
 
 TEST_CASE("a second muscle that never enters leaves a loin without one") {
-    const auto without = deviating(beef_strip_loin, {.gluteus_medius_onset = 99.0});
+    const auto without = detail::deviating(beef_strip_loin, {.gluteus_medius_onset = 99.0});
     CHECK(tabulate(typical_loin(5.4_kg, without)).total(tissue::gluteus_medius).count == 0);
     CHECK(tabulate(typical_loin(5.4_kg, beef_strip_loin)).total(tissue::gluteus_medius).count > 0);
 }

@@ -140,7 +140,7 @@ TEST_CASE("a loin seen from the other end gives as many portions of the same mas
         for (cut_order& order : mirrored.rules.order) std::swap(order.first, order.then);
         const auto plans = {most_portions(r.meat, r.specs, r.rules),
                             most_portions(mirrored.meat, mirrored.specs, mirrored.rules)};
-        const plan &here = plans.begin()->plan, &there = (plans.begin() + 1)->plan;
+        const cutting_plan &here = plans.begin()->plan, &there = (plans.begin() + 1)->plan;
         CAPTURE(seed);
         CHECK(here.portion_count() == there.portion_count());
         // Cells are rounded to a microgram a tissue and trimmed to another one; the total closes on the heaviest.

@@ -56,9 +56,9 @@ struct odd_thickness {
 
 template <objective O>
 typename O::score_type score_of(const cutting_problem& problem, const O& objective,
-                                const std::vector<stretch>& stretches) {
+                                const std::vector<detail::stretch>& stretches) {
     typename O::score_type sum{};
-    for (const stretch& s : stretches)
+    for (const detail::stretch& s : stretches)
         sum = sum + slab_score(objective, s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0),
                                s.from, s.to);
     return sum;
@@ -210,7 +210,7 @@ TEST_CASE("the rest behind slabs that are cut equals the best of all tilings tha
                 sum += objective.slab(slabs[i].option, slabs[i].from, slabs[i].to);
             if (!best || *best < sum) best = sum;
         }
-        slabs_in_front before{std::vector<bool>(r.specs.size()), std::vector<length>(r.specs.size())};
+        detail::slabs_in_front before{std::vector<bool>(r.specs.size()), std::vector<length>(r.specs.size())};
         for (std::size_t i = 0; i < in_front; ++i) {
             if (!all.is_portion(cut[i].option)) continue;
             const std::size_t spec = cut[i].option - r.rules.loose.size();

@@ -24,7 +24,7 @@ using namespace tranche_test;
 
 namespace {
 
-std::size_t option_of(const cutting_problem& problem, const stretch& s) {
+std::size_t option_of(const cutting_problem& problem, const detail::stretch& s) {
     return s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0);
 }
 
@@ -92,9 +92,9 @@ int best_tilings(const cutting_problem& problem, const O& objective) {
     return all.count;
 }
 
-std::vector<stretch> in_one_piece(const std::vector<stretch>& slabs) {
-    std::vector<stretch> merged;
-    for (const stretch& s : slabs)
+std::vector<detail::stretch> in_one_piece(const std::vector<detail::stretch>& slabs) {
+    std::vector<detail::stretch> merged;
+    for (const detail::stretch& s : slabs)
         if (!merged.empty() && s.kind == slab_kind::loose && merged.back().kind == s.kind &&
             merged.back().option == s.option)
             merged.back().to = s.to;
@@ -116,7 +116,7 @@ TEST_CASE("two neighbouring slabs of an optimal plan exchanged never score more"
         const auto check = [&](const auto& objective) {
             const auto best = segment(problem, objective);
             for (std::size_t i = 0; i + 1 < best.stretches.size(); ++i) {
-                const stretch &a = best.stretches[i], &b = best.stretches[i + 1];
+                const detail::stretch &a = best.stretches[i], &b = best.stretches[i + 1];
                 const std::size_t one = option_of(problem, a), other = option_of(problem, b);
                 const std::size_t middle = a.from + (b.to - b.from);
                 if (!problem.allows(other, a.from, middle) || !problem.allows(one, middle, b.to)) continue;
@@ -171,9 +171,9 @@ TEST_CASE("a loin turned around is cut for the same score, and at the mirrored p
             const auto objective = make(from_rib), turned = make(from_sirloin);
             const auto best = segment(from_rib, objective), image = segment(from_sirloin, turned);
             CHECK(best.score == image.score);
-            std::vector<stretch> mirrored;
+            std::vector<detail::stretch> mirrored;
             auto score = decltype(best.score){};
-            for (const stretch& s : image.stretches) {
+            for (const detail::stretch& s : image.stretches) {
                 mirrored.insert(mirrored.begin(), {cells - s.to, cells - s.from, s.kind, s.option});
                 CHECK(from_rib.allows(option_of(from_rib, s), cells - s.to, cells - s.from));
                 score = score + slab_score(objective, option_of(from_rib, s), cells - s.to, cells - s.from);

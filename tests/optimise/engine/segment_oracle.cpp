@@ -63,7 +63,7 @@ Result best_of_all_tilings(const small_request& all) {
 }
 
 /// The engine's own cuts, before they are evened out.
-cutting_plan cut_by(const request& r, const std::vector<stretch>& stretches) {
+cutting_plan cut_by(const request& r, const std::vector<detail::stretch>& stretches) {
     return lay_out(r.meat, r.specs, r.rules, stretches);
 }
 

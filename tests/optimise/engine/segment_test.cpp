@@ -150,7 +150,7 @@ TEST_CASE("a tapering stem is bucked for its published best value") {
     const auto found = segment(problem, by_small_end{&problem});
 
     REQUIRE(found.stretches.size() == 3);
-    const std::vector<stretch> five_four_three{
+    const std::vector<detail::stretch> five_four_three{
         {0, 50, slab_kind::portions, 2}, {50, 90, slab_kind::portions, 1}, {90, 120, slab_kind::portions, 0}};
     CHECK(found.stretches == five_four_three);
     // Three products and two sums of values below 4: a few units in the last place.
@@ -192,10 +192,10 @@ TEST_CASE("a small plan stands where enumeration and every compiler put it") {
         return all.masses(o, from, to).weight() + all.spec(o).pieces * (r.meat.total().count + 1);
     });
     CHECK(found.score == best);
-    const std::vector<stretch> expected{{1, 3, slab_kind::portions, 0},
-                                        {3, 7, slab_kind::portions, 1},
-                                        {7, 11, slab_kind::portions, 1},
-                                        {11, 15, slab_kind::portions, 1}};
+    const std::vector<detail::stretch> expected{{1, 3, slab_kind::portions, 0},
+                                                {3, 7, slab_kind::portions, 1},
+                                                {7, 11, slab_kind::portions, 1},
+                                                {11, 15, slab_kind::portions, 1}};
     CHECK(found.stretches == expected);
 }
 
@@ -204,7 +204,7 @@ TEST_CASE("ties go to the earlier option and then to the earlier start") {
     const cutting_rules rules{.loose = {{.goes_to = destination::dice}, {.goes_to = destination::grind}}};
     const cutting_problem problem(meat, {exactly("steak", 3_cm)}, rules);
     const auto found = segment(problem, all_the_same{});
-    const std::vector<stretch> one_loose_piece{{0, 10, slab_kind::loose, 0}};
+    const std::vector<detail::stretch> one_loose_piece{{0, 10, slab_kind::loose, 0}};
     CHECK(found.stretches == one_loose_piece);
 }
 

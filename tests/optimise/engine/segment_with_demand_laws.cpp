@@ -132,8 +132,8 @@ TEST_CASE("the exact optimum lies between the plan and the bound of the relaxati
             closed += relaxed.score == exact.score;
             gaps += !relaxed.proven_optimal();
             // The first part that differs from the bound is no further from the best than the gap, those before are best.
-            const auto best = numbers_of(exact.score), plan_has = numbers_of(relaxed.score),
-                       bounds = numbers_of(relaxed.bound);
+            const auto best = detail::numbers_of(exact.score), plan_has = detail::numbers_of(relaxed.score),
+                       bounds = detail::numbers_of(relaxed.bound);
             std::size_t part = 0;
             for (; part < best.size() && plan_has[part] == bounds[part]; ++part) CHECK(plan_has[part] == best[part]);
             if (part < best.size()) CHECK(best[part] <= bounds[part]);

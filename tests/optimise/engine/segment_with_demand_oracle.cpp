@@ -108,7 +108,7 @@ void check_against_all(const small_request& all, const request& r, const cutting
         CHECK(found.score == best.score);
         CHECK(found.bound == best.score);
         counted_score stated{&demands, &r.specs, {}, 0};
-        for (const stretch& s : found.stretches) {
+        for (const detail::stretch& s : found.stretches) {
             const bool portions = s.kind == slab_kind::portions;
             const std::size_t o = s.option + (portions ? problem.loose_count() : 0);
             if (portions) stated.portions[s.option] += r.specs[s.option].pieces;

@@ -132,9 +132,9 @@ TEST_CASE("the nearest change of a limit is what trying one step after the other
         const auto changes = now == 0 ? nearest_feasible(r->meat, asked, by_count, steps)
                                       : one_more_portion(r->meat, asked, by_count, steps);
         CAPTURE(seed, now);
-        for (const request_limit& limit : limits_of(asked)) {
+        for (const request_limit& limit : detail::limits_of(asked)) {
             if (limit.what == request_limit::kind::pieces) continue;
-            CAPTURE(owner_of(asked, limit), name_of(limit));
+            CAPTURE(detail::owner_of(asked, limit), name_of(limit));
             const bool always_nearest = limit.of_a_trim() || is_monotone(*r, limit);
             const auto found = std::find_if(changes.begin(), changes.end(),
                                             [&](const limit_change& change) { return change.which == limit; });
@@ -177,9 +177,9 @@ TEST_CASE("the nearest trim is what trying one after the other finds, however na
         const auto changes = now == 0 ? nearest_feasible(r->meat, asked, by_count, steps)
                                       : one_more_portion(r->meat, asked, by_count, steps);
         CAPTURE(seed, now);
-        for (const request_limit& limit : limits_of(asked)) {
+        for (const request_limit& limit : detail::limits_of(asked)) {
             if (!limit.of_a_trim()) continue;
-            CAPTURE(owner_of(asked, limit), name_of(limit));
+            CAPTURE(detail::owner_of(asked, limit), name_of(limit));
             const auto found = std::find_if(changes.begin(), changes.end(),
                                             [&](const limit_change& change) { return change.which == limit; });
             const auto nearest = by_scan_both_ways(r->meat, asked, limit, steps, works);
@@ -208,7 +208,7 @@ TEST_CASE("a spec that cannot be cut can be cut after each change that is named"
         const cutting_request asked{r->specs, r->rules, {}};
         for (std::size_t spec = 0; spec < r->specs.size(); ++spec) {
             const bool cut = !binding_limit_of(cutting_problem(r->meat, r->specs, r->rules), spec);
-            const auto found = nearest_portion_of(r->meat, asked, spec, coarse_steps(r->meat));
+            const auto found = detail::nearest_portion_of(r->meat, asked, spec, coarse_steps(r->meat));
             CAPTURE(seed, spec);
             if (cut) CHECK(found.empty());
             for (const limit_change& change : found) {
@@ -240,7 +240,7 @@ TEST_CASE("a limit costs what planning without a step of it gains") {
         const double now = best_value(r->meat, r->specs, prices, r->rules).score;
         CAPTURE(seed);
         for (const limit_cost& cost : limit_costs(r->meat, asked, by_value, steps)) {
-            CAPTURE(owner_of(asked, cost.which), name_of(cost.which));
+            CAPTURE(detail::owner_of(asked, cost.which), name_of(cost.which));
             const cutting_request then = moved(asked, cost.which, cost.to);
             CHECK(best_value(r->meat, then.specs, prices, then.rules).score - now == cost.gain);
             // A window of a step or more only gets wider, and a plan under it stays one.

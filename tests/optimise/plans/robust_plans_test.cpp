@@ -206,9 +206,9 @@ TEST_CASE("chances are those of simulated cuts") {
         for (int draw = 0; draw < draws; ++draw) {
             const double uniform = (static_cast<double>(bits() >> 11U) + 0.5) * 0x1p-53;
             const length thick = s.thickness + boost::math::quantile(normal, uniform) * metre;
-            const mass weight = to_mass(
-                {kept.kept_before(profile_place::of(meat, s.start + thick)) - kept.kept_before(profile_place::of(meat, s.start))});
-            const place face = profile_place::of(meat, s.start + thick + s.kerf);
+            const mass weight = to_mass({kept.kept_before(detail::profile_place::of(meat, s.start + thick)) -
+                                         kept.kept_before(detail::profile_place::of(meat, s.start))});
+            const detail::profile_place face = detail::profile_place::of(meat, s.start + thick + s.kerf);
             const auto share = meat.gluteus_medius_entered();
             const double shown_share = share[face.cell] + face.into * (share[face.cell + 1] - share[face.cell]);
             light += weight < spec.portion.min;

@@ -181,7 +181,7 @@ TEST_CASE("an exact thickness half way between two positions behind a short last
         const cut_spec steak{.name = "steak", .thickness = 10_mm};
         const cutting_problem problem(meat, {steak}, {});
         const auto found = segment(problem, kept_mass_objective::portions_then_mass(problem));
-        for (const stretch& s : found.stretches) {
+        for (const detail::stretch& s : found.stretches) {
             const std::size_t option = s.kind == slab_kind::portions ? problem.loose_count() + s.option : s.option;
             if (!problem.allows(option, s.from, s.to)) CHECK(problem.allows(option, s.from, s.to));
         }
@@ -220,7 +220,7 @@ TEST_CASE("the rest can be planned again as a whole after a thickness was kept")
 
     // Cuts behind one that may no longer come do not link slabs without an order.
     cutting_problem given(meat, {{.name = "steak", .thickness = 2_cm, .one_thickness = true}}, {});
-    const option_window whole = given.window(1);
+    const detail::option_window whole = given.window(1);
     given.plan_rest(50, 1.02, {{true}, {22_mm}});
     given.plan_rest(0, 1.0);
     CHECK(given.start() == 0);

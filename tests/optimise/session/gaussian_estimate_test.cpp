@@ -20,7 +20,7 @@ constexpr double rounding = 1e-12;
 
 TEST_CASE("precisions of one unknown add up") {
     // Prior N(2, 3²), readings 5, 4 and 9 of variances 4, 1 and 16: precision 1/9 + 1/4 + 1 + 1/16, mean weighted by it.
-    auto one = gaussian_estimate<1>::independent({2.0}, {3.0});
+    auto one = detail::gaussian_estimate<1>::independent({2.0}, {3.0});
     const double values[] = {5.0, 4.0, 9.0}, variances[] = {4.0, 1.0, 16.0};
     double precision = 1.0 / 9.0, weighted = 2.0 / 9.0;
     for (std::size_t i = 0; i < 3; ++i) {
@@ -34,7 +34,7 @@ TEST_CASE("precisions of one unknown add up") {
 
 TEST_CASE("a reading of a sum leaves its parts anticorrelated") {
     // x, y ~ N(0, 1) and x + y + N(0, 1) = 3: by symmetry each mean is 1, variance 2/3, covariance -1/3.
-    auto two = gaussian_estimate<2>::independent({0.0, 0.0}, {1.0, 1.0});
+    auto two = detail::gaussian_estimate<2>::independent({0.0, 0.0}, {1.0, 1.0});
     CHECK(two.predicted_variance({1.0, 1.0}, 1.0) == 3.0);
     two.observe({1.0, 1.0}, 3.0, 1.0);
     CHECK(two.mean(0) == Approx(1.0).epsilon(rounding));
@@ -46,8 +46,8 @@ TEST_CASE("a reading of a sum leaves its parts anticorrelated") {
 }
 
 TEST_CASE("the order of readings does not matter") {
-    auto forwards = gaussian_estimate<2>::independent({1.0, 0.0}, {0.5, 2.0}), backwards = forwards;
-    const gaussian_estimate<2>::vector directions[] = {{1.0, 0.3}, {0.0, 1.0}, {1.0, -0.7}};
+    auto forwards = detail::gaussian_estimate<2>::independent({1.0, 0.0}, {0.5, 2.0}), backwards = forwards;
+    const detail::gaussian_estimate<2>::vector directions[] = {{1.0, 0.3}, {0.0, 1.0}, {1.0, -0.7}};
     const double values[] = {1.4, 0.2, 0.9};
     for (std::size_t i = 0; i < 3; ++i) {
         forwards.observe(directions[i], values[i], 0.1);
@@ -61,7 +61,7 @@ TEST_CASE("the order of readings does not matter") {
 }
 
 TEST_CASE("an exact reading settles its unknown and what is certain cannot be moved") {
-    auto two = gaussian_estimate<2>::independent({0.0, 7.0}, {1.0, 0.0});
+    auto two = detail::gaussian_estimate<2>::independent({0.0, 7.0}, {1.0, 0.0});
     two.observe({1.0, 0.0}, 3.0, 0.0);
     CHECK(two.mean(0) == 3.0);
     CHECK(two.standard_deviation(0) == 0.0);

@@ -176,7 +176,7 @@ TEST_CASE("a slab too light is not made another cut that should have come before
     CHECK(s.record({.weight = 300_g, .thickness = 30_mm}).to_do == remedy::none);
     REQUIRE(s.next()->option == 0);
     CHECK(s.record({.weight = 250_g, .thickness = 25_mm}).to_do == remedy::to_loose);
-    for (const stretch& one : s.plan_of_rest()) CHECK((one.kind != slab_kind::portions || one.option == 0));
+    for (const detail::stretch& one : s.plan_of_rest()) CHECK((one.kind != slab_kind::portions || one.option == 0));
     REQUIRE(s.undo());
     REQUIRE(s.undo());
     CHECK(s.record({.weight = 250_g, .thickness = 25_mm}).to_do == remedy::another_spec);
@@ -201,7 +201,7 @@ TEST_CASE("a common thickness is the one that the first slab was aimed at") {
     for (const auto& [set, kept] : {std::pair{31_mm, 31_mm}, std::pair{36_mm, 35_mm}}) {
         s.record({.weight = 310_g, .thickness = 31_mm, .set = set});
         CHECK(s.portions_to_come() >= 10);
-        for (const stretch& rest : s.plan_of_rest())
+        for (const detail::stretch& rest : s.plan_of_rest())
             if (rest.kind == slab_kind::portions) CHECK(0.5 * static_cast<double>(rest.to - rest.from) == kept / 1_mm);
         CHECK(s.undo());
     }
@@ -215,7 +215,7 @@ TEST_CASE("undo takes back slabs and weighings, one at a time") {
     const profile meat = ten_grams_a_millimetre();
     session s(meat, {steak}, {.facing = 8_mm}, most);
     struct snapshot {
-        std::vector<stretch> plan;
+        std::vector<detail::stretch> plan;
         double ratio, position;
         std::int64_t rest;
     };
@@ -313,7 +313,7 @@ TEST_CASE("a session plans around what its objective forbids, and stops where th
     CHECK(s.plan_of_rest().back().to == meat.cells());
     CHECK(s.plan_of_rest().back().from < 300);
     CHECK(s.portions_to_come() > 1);
-    for (const stretch& t : s.plan_of_rest()) CHECK(t.from < 300);
+    for (const detail::stretch& t : s.plan_of_rest()) CHECK(t.from < 300);
 
     const cutting_session none(meat, {steak}, {}, [&](const cutting_problem& p) {
         return not_always_finite{p, never, 0};
@@ -397,8 +397,9 @@ TEST_CASE("a slab that is not fit for its cut does not count, and is asked for o
     // 200 mm: three steaks of 28 mm or more, at the start of the loin or at its end.
     cutting_session s(meat, {steak, thin}, {}, most, {}, {exactly(3, "steak")});
     const auto steaks_to_come = [&] {
-        return std::count_if(s.plan_of_rest().begin(), s.plan_of_rest().end(),
-                             [](const stretch& one) { return one.kind == slab_kind::portions && one.option == 0; });
+        return std::count_if(s.plan_of_rest().begin(), s.plan_of_rest().end(), [](const detail::stretch& one) {
+            return one.kind == slab_kind::portions && one.option == 0;
+        });
     };
     CHECK(steaks_to_come() == 3);
     while (s.next() && s.next()->option != 0) s.record({.weight = s.next()->weight});

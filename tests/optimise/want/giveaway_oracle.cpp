@@ -49,7 +49,7 @@ TEST_CASE("least giveaway equals the best of all tilings") {
         });
         CAPTURE(seed);
         const planned_cuts planned = least_giveaway(r.meat, r.specs, charged, r.rules);
-        CHECK(planned.score_parts == numbers_of(best));
+        CHECK(planned.score_parts == detail::numbers_of(best));
         CHECK(verify(planned.plan, r.meat, r.specs, r.rules).empty());
         gives += std::get<1>(best.parts) < 0;
         whole_slabs += short_weight;

@@ -57,7 +57,7 @@ TEST_CASE("the first objective is never worse for the second one behind it") {
         const auto both = segment(problem, lexicographic(count, value));
         CHECK(std::get<0>(both.score.parts) == alone.score);
         std::int64_t value_alone = 0;
-        for (const stretch& s : alone.stretches)
+        for (const detail::stretch& s : alone.stretches)
             value_alone +=
                 slab_score(value, s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0), s.from, s.to);
         CHECK(std::get<1>(both.score.parts) >= value_alone);
@@ -111,7 +111,7 @@ TEST_CASE("a part of a lexicographic objective that looks at whole slabs reaches
         CAPTURE(seed);
         const planned_cuts planned = plan_with(problem, objective);
         CHECK(segment(problem, objective).score == best);
-        CHECK(planned.score_parts == numbers_of(best));
+        CHECK(planned.score_parts == detail::numbers_of(best));
         CHECK(verify(planned.plan, r.meat, r.specs, r.rules).empty());
     }
 }

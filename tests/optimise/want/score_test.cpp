@@ -111,10 +111,10 @@ TEST_CASE("a lexicographic score ranks by its first part, then by the next") {
     CHECK_FALSE(high < high);
     CHECK(low + high == two_whole{{3, 4}});
     CHECK(two_whole{} == two_whole{{0, 0}});
-    CHECK(numbers_of(high) == std::vector<double>{2.0, -5.0});
-    CHECK(numbers_of(lexicographic_score<int, two_whole>{{7, high}}) == std::vector<double>{7.0, 2.0, -5.0});
-    CHECK(number_of(2.0_kg) == 2.0);
-    CHECK(std::isnan(number_of(high)));
+    CHECK(detail::numbers_of(high) == std::vector<double>{2.0, -5.0});
+    CHECK(detail::numbers_of(lexicographic_score<int, two_whole>{{7, high}}) == std::vector<double>{7.0, 2.0, -5.0});
+    CHECK(detail::number_of(2.0_kg) == 2.0);
+    CHECK(std::isnan(detail::number_of(high)));
 }
 
 TEST_CASE("both parts of a lexicographic score use all their 64 bits") {

@@ -160,25 +160,25 @@ TEST_CASE("names with commas, quotes and line breaks survive CSV") {
 }
 
 TEST_CASE("a name that a spreadsheet would take for a formula gets an apostrophe") {
-    CHECK(csv_text("=1+2") == "'=1+2");
-    CHECK(csv_text("+1") == "'+1");
-    CHECK(csv_text("-1") == "'-1");
-    CHECK(csv_text("@sum") == "'@sum");
-    CHECK(csv_text(" =1") == "' =1");
-    CHECK(csv_text("\t=1") == "' =1");
-    CHECK(csv_text("=a(\"b\",1)") == "\"'=a(\"\"b\"\",1)\"");
-    CHECK(csv_text("\u00A0=1") == "'\u00A0=1"); // behind a no-break space
-    CHECK(csv_text("＝1+2") == "'＝1+2");       // full-width
-    CHECK(csv_text("＠sum") == "'＠sum");
-    CHECK(csv_text("steak = good") == "steak = good");
-    CHECK(csv_text("") == "");
+    CHECK(detail::csv_text("=1+2") == "'=1+2");
+    CHECK(detail::csv_text("+1") == "'+1");
+    CHECK(detail::csv_text("-1") == "'-1");
+    CHECK(detail::csv_text("@sum") == "'@sum");
+    CHECK(detail::csv_text(" =1") == "' =1");
+    CHECK(detail::csv_text("\t=1") == "' =1");
+    CHECK(detail::csv_text("=a(\"b\",1)") == "\"'=a(\"\"b\"\",1)\"");
+    CHECK(detail::csv_text("\u00A0=1") == "'\u00A0=1"); // behind a no-break space
+    CHECK(detail::csv_text("＝1+2") == "'＝1+2");       // full-width
+    CHECK(detail::csv_text("＠sum") == "'＠sum");
+    CHECK(detail::csv_text("steak = good") == "steak = good");
+    CHECK(detail::csv_text("") == "");
 }
 
 TEST_CASE("grams in CSV are exact to the microgram") {
-    CHECK(csv_grams({0}) == "0.000000");
-    CHECK(csv_grams({1}) == "0.000001");
-    CHECK(csv_grams({340'194'277}) == "340.194277");
-    CHECK(csv_grams({-1'500'000}) == "-1.500000");
+    CHECK(detail::csv_grams({0}) == "0.000000");
+    CHECK(detail::csv_grams({1}) == "0.000001");
+    CHECK(detail::csv_grams({340'194'277}) == "340.194277");
+    CHECK(detail::csv_grams({-1'500'000}) == "-1.500000");
 }
 
 TEST_CASE("an account of a cutting test says where parts go, and shares the cost among what is usable") {
@@ -267,12 +267,12 @@ TEST_CASE("every signed number that the library writes stays one in a table") {
     for (int i = -100; i <= 100; ++i) {
         const double x = 0.173 * i;
         for (const kitchen_units& units : {us_kitchen, metric_kitchen}) {
-            stays(number_of(x * 1_oz, units.portion));
+            stays(detail::number_of(x * 1_oz, units.portion));
             stays(to_text(x * 1_oz, units.bulk));
-            stays(number_of(x * 1_lb, units.bulk));
+            stays(detail::number_of(x * 1_lb, units.bulk));
             stays(to_text(x * 1_in, units.along));
         }
-        stays('+' + number_of(x * x * 1_oz, us_kitchen.portion));
+        stays('+' + detail::number_of(x * x * 1_oz, us_kitchen.portion));
         stays(percent_text(x));
         stays(to_text(x * 10_min));
         stays(to_text(amount<usd>{i}));
@@ -296,7 +296,8 @@ TEST_CASE("no cell that a table writes is a formula, whatever its words") {
         REQUIRE(rows.at(0).size() == 2);
         CAPTURE(words);
         // The words again, printable and behind an apostrophe at most.
-        for (const std::string& cell : rows[0]) REQUIRE((cell == printable(words) || cell == '\'' + printable(words)));
+        for (const std::string& cell : rows[0])
+            REQUIRE((cell == detail::printable(words) || cell == '\'' + detail::printable(words)));
         REQUIRE_FALSE(detail::looks_like_formula(rows[0][0]));
         // Behind the sign of what is left of numbers nothing is computed or called.
         if (detail::looks_like_formula(rows[0][1]))

@@ -17,37 +17,37 @@ using namespace tranche::literals;
 using namespace tranche_test;
 
 TEST_CASE("a number without its unit is what stands in front of the unit") {
-    CHECK(number_of(12.25_oz, us_kitchen.portion) == "12 1/4");
-    CHECK(number_of(340.2_g, metric_kitchen.portion) == "340");
-    CHECK(number_of(5.398_kg, metric_kitchen.bulk) == "5.398");
-    CHECK(number_of(1.25_in, us_kitchen.thickness) == "1 1/4");
-    CHECK(number_of(32.0_mm, metric_kitchen.along) == "32");
+    CHECK(detail::number_of(12.25_oz, us_kitchen.portion) == "12 1/4");
+    CHECK(detail::number_of(340.2_g, metric_kitchen.portion) == "340");
+    CHECK(detail::number_of(5.398_kg, metric_kitchen.bulk) == "5.398");
+    CHECK(detail::number_of(1.25_in, us_kitchen.thickness) == "1 1/4");
+    CHECK(detail::number_of(32.0_mm, metric_kitchen.along) == "32");
     // Pounds and ounces write two units, so they keep them.
-    CHECK(number_of(12.375_lb, us_kitchen.bulk) == "12 lb 6 oz");
+    CHECK(detail::number_of(12.375_lb, us_kitchen.bulk) == "12 lb 6 oz");
 }
 
 TEST_CASE("each division names its unit and its smallest step") {
-    CHECK(std::string(unit_name(us_kitchen.portion)) == "oz");
-    CHECK(std::string(unit_name(us_kitchen.bulk)).empty());
-    CHECK(std::string(unit_name(hundredths_of_pound)) == "lb");
-    CHECK(std::string(unit_name(metric_kitchen.bulk)) == "kg");
-    CHECK(std::string(unit_name(tenths_of_centimetre)) == "cm");
-    CHECK(smallest_step(us_kitchen.portion) == "1/4 oz");
-    CHECK(smallest_step(us_kitchen.bulk) == "1/4 oz");
-    CHECK(smallest_step(us_kitchen.along) == "1/16 in");
-    CHECK(smallest_step(metric_kitchen.bulk) == "0.001 kg");
-    CHECK(smallest_step(metric_kitchen.thickness) == "1 mm");
+    CHECK(std::string(detail::unit_name(us_kitchen.portion)) == "oz");
+    CHECK(std::string(detail::unit_name(us_kitchen.bulk)).empty());
+    CHECK(std::string(detail::unit_name(hundredths_of_pound)) == "lb");
+    CHECK(std::string(detail::unit_name(metric_kitchen.bulk)) == "kg");
+    CHECK(std::string(detail::unit_name(tenths_of_centimetre)) == "cm");
+    CHECK(detail::smallest_step(us_kitchen.portion) == "1/4 oz");
+    CHECK(detail::smallest_step(us_kitchen.bulk) == "1/4 oz");
+    CHECK(detail::smallest_step(us_kitchen.along) == "1/16 in");
+    CHECK(detail::smallest_step(metric_kitchen.bulk) == "0.001 kg");
+    CHECK(detail::smallest_step(metric_kitchen.thickness) == "1 mm");
 }
 
 TEST_CASE("a sentence is written in the units of the kitchen, finer where that would be far off") {
     const sentence words = sentence("between ") + 25.4_mm + " and " + written_quantity<length>{0.4_mm} + ", " +
-                           rounded_up(100.1_g) + " or " + rounded_down(100.1_g);
+                           detail::rounded_up(100.1_g) + " or " + detail::rounded_down(100.1_g);
     CHECK(words.text() == "between 25.4 mm and 0.4 mm, 100.1 g or 100.1 g");
     CHECK(in_units(words, metric_kitchen) == "between 25 mm and 0.4 mm, 101 g or 100 g");
     // 0.4 mm are 1.008 / 64 in; 100.1 g are 3.531 oz.
     CHECK(in_units(words, us_kitchen) == "between 1 in and 1/64 in, 3 9/16 oz or 3 1/2 oz");
     // What is to be allowed is enough as it is written, and a whole step is not rounded to the next one.
-    CHECK(in_units(sentence(rounded_up(3.0_oz)) + rounded_down(3.0_oz), us_kitchen) == "3 oz3 oz");
+    CHECK(in_units(sentence(detail::rounded_up(3.0_oz)) + detail::rounded_down(3.0_oz), us_kitchen) == "3 oz3 oz");
     CHECK(in_units(unlimited<mass>(), us_kitchen) == "inf oz");
     CHECK(in_units(unlimited<length>(), us_kitchen) == "inf in");
     CHECK(in_units(unlimited<mass>(), metric_kitchen) == "inf g");

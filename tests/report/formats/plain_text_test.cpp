@@ -15,39 +15,39 @@ using namespace tranche;
 using namespace tranche_test;
 
 TEST_CASE("text is measured in columns and not in bytes") {
-    CHECK(columns_of("") == 0);
-    CHECK(columns_of("fillet") == 6);
-    CHECK(columns_of("Söhne × 2") == 9);
-    CHECK(columns_of("½ °C") == 4);
-    CHECK(columns_of("和牛") == 4);             // East Asian wide: Unicode Standard Annex 11
-    CHECK(columns_of("e\xCC\x81") == 1);        // a combining accent takes no room
-    CHECK(columns_of("\xF0\x9F\xA5\xA9") == 2); // U+1F969
+    CHECK(detail::columns_of("") == 0);
+    CHECK(detail::columns_of("fillet") == 6);
+    CHECK(detail::columns_of("Söhne × 2") == 9);
+    CHECK(detail::columns_of("½ °C") == 4);
+    CHECK(detail::columns_of("和牛") == 4);             // East Asian wide: Unicode Standard Annex 11
+    CHECK(detail::columns_of("e\xCC\x81") == 1);        // a combining accent takes no room
+    CHECK(detail::columns_of("\xF0\x9F\xA5\xA9") == 2); // U+1F969
 }
 
 TEST_CASE("bytes that are not UTF-8 are replaced and valid text is kept") {
-    CHECK(printable("Größe 和牛 \xF0\x9F\xA5\xA9") == "Größe 和牛 \xF0\x9F\xA5\xA9");
-    CHECK(printable("a\xFF") == "a\xEF\xBF\xBD");
-    CHECK(printable("\xC0\xAF") == "\xEF\xBF\xBD\xEF\xBF\xBD");                 // overlong
-    CHECK(printable("\xE2\x82") == "\xEF\xBF\xBD\xEF\xBF\xBD");                 // cut short
-    CHECK(printable("\xED\xA0\x80") == "\xEF\xBF\xBD\xEF\xBF\xBD\xEF\xBF\xBD"); // a surrogate
-    CHECK(printable("\xF4\x90\x80\x80").find('\xF4') == std::string::npos);     // beyond U+10FFFF
+    CHECK(detail::printable("Größe 和牛 \xF0\x9F\xA5\xA9") == "Größe 和牛 \xF0\x9F\xA5\xA9");
+    CHECK(detail::printable("a\xFF") == "a\xEF\xBF\xBD");
+    CHECK(detail::printable("\xC0\xAF") == "\xEF\xBF\xBD\xEF\xBF\xBD");                 // overlong
+    CHECK(detail::printable("\xE2\x82") == "\xEF\xBF\xBD\xEF\xBF\xBD");                 // cut short
+    CHECK(detail::printable("\xED\xA0\x80") == "\xEF\xBF\xBD\xEF\xBF\xBD\xEF\xBF\xBD"); // a surrogate
+    CHECK(detail::printable("\xF4\x90\x80\x80").find('\xF4') == std::string::npos);     // beyond U+10FFFF
 }
 
 TEST_CASE("control characters and changes of direction become spaces") {
-    CHECK(printable("a\nb\tc\x1B[31m") == "a b c [31m");
-    CHECK(printable("a\xE2\x80\xAE"
-                    "b") == "a b"); // U+202E
-    CHECK(printable("a\xC2\x85"
-                    "b") == "a b"); // U+0085
-    CHECK(printable(std::string("a\0b", 3)) == "a b");
+    CHECK(detail::printable("a\nb\tc\x1B[31m") == "a b c [31m");
+    CHECK(detail::printable("a\xE2\x80\xAE"
+                            "b") == "a b"); // U+202E
+    CHECK(detail::printable("a\xC2\x85"
+                            "b") == "a b"); // U+0085
+    CHECK(detail::printable(std::string("a\0b", 3)) == "a b");
 }
 
 TEST_CASE("wrapping keeps every word and no line is too wide") {
     const std::string text = "the quick Größe of an incomprehensibilities fillet, 2 × 8 1/2 oz";
     for (std::size_t width = 2; width < 40; ++width) {
         std::string joined;
-        for (const std::string& line : wrapped(text, width)) {
-            CHECK(columns_of(line) <= width);
+        for (const std::string& line : detail::wrapped(text, width)) {
+            CHECK(detail::columns_of(line) <= width);
             CHECK(!line.empty());
             for (const char c : line) joined += c == ' ' ? "" : std::string(1, c);
         }
@@ -55,25 +55,25 @@ TEST_CASE("wrapping keeps every word and no line is too wide") {
         for (const char c : text) whole += c == ' ' ? "" : std::string(1, c);
         CHECK(joined == whole);
     }
-    CHECK(wrapped("", 10) == std::vector<std::string>{""});
-    CHECK(wrapped("one two", 7) == std::vector<std::string>{"one two"});
-    CHECK(wrapped("one two", 6) == std::vector<std::string>{"one", "two"});
-    CHECK(wrapped("1\xC2\xA0"
-                  "1/2 in",
-                  6) == std::vector<std::string>{"1\xC2\xA0"
-                                                 "1/2",
-                                                 "in"});
+    CHECK(detail::wrapped("", 10) == std::vector<std::string>{""});
+    CHECK(detail::wrapped("one two", 7) == std::vector<std::string>{"one two"});
+    CHECK(detail::wrapped("one two", 6) == std::vector<std::string>{"one", "two"});
+    CHECK(detail::wrapped("1\xC2\xA0"
+                          "1/2 in",
+                          6) == std::vector<std::string>{"1\xC2\xA0"
+                                                         "1/2",
+                                                         "in"});
 }
 
 TEST_CASE("a text of a million characters is wrapped in a single pass") {
     const std::size_t size = 1'000'000;
-    const std::vector<std::string> broken = wrapped(std::string(size, 'W'), 80);
+    const std::vector<std::string> broken = detail::wrapped(std::string(size, 'W'), 80);
     CHECK(broken.size() == size / 80);
     CHECK(std::all_of(broken.begin(), broken.end(), [](const std::string& line) { return line.size() == 80; }));
     std::string words;
     while (words.size() < size) words += "a ";
     words.pop_back();
-    CHECK(wrapped(words, size) == std::vector<std::string>{words});
+    CHECK(detail::wrapped(words, size) == std::vector<std::string>{words});
 }
 
 TEST_CASE("what is printable is a plain line and stays as it is") {
@@ -84,22 +84,22 @@ TEST_CASE("what is printable is a plain line and stays as it is") {
     for (int i = 0; i < 5000; ++i) {
         std::string text;
         for (auto n = random() % 12; n > 0; --n) text += pieces[random() % pieces.size()];
-        const std::string once = printable(text);
-        REQUIRE(is_plain_line(once));
-        REQUIRE(printable(once) == once);
-        if (is_plain_line(text)) REQUIRE(once == text);
+        const std::string once = detail::printable(text);
+        REQUIRE(detail::is_plain_line(once));
+        REQUIRE(detail::printable(once) == once);
+        if (detail::is_plain_line(text)) REQUIRE(once == text);
     }
 }
 
 TEST_CASE("shortened text ends in an ellipsis and fits") {
-    CHECK(shortened("fillet", 6) == "fillet");
-    CHECK(shortened("fillets", 6) == "fille…");
-    CHECK(shortened("Größe XL", 6) == "Größe…");
-    CHECK(shortened("fillet", 1) == "…");
-    CHECK(shortened("和牛和牛", 5) == "和牛…");
-    CHECK(shortened("和牛和牛", 4) == "和…");
-    CHECK(shortened("和牛和牛", 3) == "和…");
-    CHECK(shortened("和牛和牛", 2) == "…");
+    CHECK(detail::shortened("fillet", 6) == "fillet");
+    CHECK(detail::shortened("fillets", 6) == "fille…");
+    CHECK(detail::shortened("Größe XL", 6) == "Größe…");
+    CHECK(detail::shortened("fillet", 1) == "…");
+    CHECK(detail::shortened("和牛和牛", 5) == "和牛…");
+    CHECK(detail::shortened("和牛和牛", 4) == "和…");
+    CHECK(detail::shortened("和牛和牛", 3) == "和…");
+    CHECK(detail::shortened("和牛和牛", 2) == "…");
 }
 
 } // namespace plain_text_test

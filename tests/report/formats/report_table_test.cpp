@@ -53,7 +53,7 @@ TEST_CASE("a table never runs wider than asked, whatever its cells hold") {
         std::istringstream lines(text_table(table, width));
         std::size_t letters = 0;
         for (std::string line; std::getline(lines, line);) {
-            CHECK(columns_of(line) <= width);
+            CHECK(detail::columns_of(line) <= width);
             for (const char c : line) letters += c == 'x' ? 1U : 0U;
         }
         CHECK(letters == 5 * word.size());

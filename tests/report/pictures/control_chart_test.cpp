@@ -41,7 +41,8 @@ std::vector<box> label_boxes(const std::vector<xml_element>& elements) {
     std::vector<box> boxes;
     for (const xml_element& e : elements) {
         if (e.name != "text") continue;
-        const double size = e.number("font-size"), wide = ems_of(e.text) * size, x = e.number("x"), y = e.number("y");
+        const double size = e.number("font-size"), wide = detail::ems_of(e.text) * size, x = e.number("x"),
+                     y = e.number("y");
         const std::string anchor = e.attributes.at("text-anchor");
         const double from = anchor == "end" ? x - wide : anchor == "middle" ? x - 0.5 * wide : x;
         boxes.push_back({from, from + wide, y - 0.75 * size, y + 0.2 * size});

@@ -239,15 +239,15 @@ TEST_CASE("a ruler fetches nothing and escapes names") {
 }
 
 TEST_CASE("numbers in a picture have four decimals at most and no exponent") {
-    CHECK(svg_attribute("x", 1e-15).value == "0");
-    CHECK(svg_attribute("x", -6.4e-15).value == "0");
-    CHECK(svg_attribute("x", 0.00006).value == "0.0001");
-    CHECK(svg_attribute("x", -1.23456).value == "-1.2346");
+    CHECK(detail::svg_attribute("x", 1e-15).value == "0");
+    CHECK(detail::svg_attribute("x", -6.4e-15).value == "0");
+    CHECK(detail::svg_attribute("x", 0.00006).value == "0.0001");
+    CHECK(detail::svg_attribute("x", -1.23456).value == "-1.2346");
 }
 
 TEST_CASE("thin slabs keep their numbers and distances apart on the ruler") {
     const profile loin = meat();
-    std::vector<stretch> pairs;
+    std::vector<detail::stretch> pairs;
     for (std::size_t at = 0; at < loin.cells();)
         for (const std::size_t wide : {2U, 60U}) {
             const std::size_t to = std::min(at + wide, loin.cells());
@@ -302,10 +302,10 @@ TEST_CASE("a name is written inside its slab where there is room, and shortened 
     const profile loin = meat();
     // Rooms of 5, 14 and 40 mm less one, in letters of 2.6 mm: less than 5 of them only in the first.
     cutting_plan cuts = lay_out(loin, specs(), {},
-                        {{0, 12, slab_kind::portions, 0},
-                         {12, 42, slab_kind::portions, 1},
-                         {42, 122, slab_kind::portions, 2},
-                         {122, loin.cells(), slab_kind::loose, 0}});
+                                {{0, 12, slab_kind::portions, 0},
+                                 {12, 42, slab_kind::portions, 1},
+                                 {42, 122, slab_kind::portions, 2},
+                                 {122, loin.cells(), slab_kind::loose, 0}});
     const auto names = [&](const std::string& name) {
         for (cut_spec& spec : cuts.specs) spec.name = name;
         std::vector<xml_element> found;
@@ -315,7 +315,7 @@ TEST_CASE("a name is written inside its slab where there is room, and shortened 
         return found;
     };
     const auto check_inside = [&](const xml_element& e, std::size_t i) {
-        const double half = 0.5 * 2.6 * ems_of(e.text), from = cuts.slabs[i].start / millimetre;
+        const double half = 0.5 * 2.6 * detail::ems_of(e.text), from = cuts.slabs[i].start / millimetre;
         CHECK(e.number("x") - half >= from);
         CHECK(e.number("x") + half <= from + cuts.slabs[i].thickness / millimetre);
     };

@@ -153,7 +153,7 @@ std::vector<box> label_boxes(const std::string& picture) {
         if (e.name != "text" || e.attributes.at("text-anchor") != "start") continue; // the others stand in discs
         const double size = e.number("font-size"), bold = e.attributes.at("font-weight") == "bold" ? 1.1 : 1.0;
         const double left = x + e.number("x"), base = y + e.number("y");
-        boxes.push_back({left, left + bold * size * ems_of(e.text), base - 0.75 * size, base + 0.22 * size});
+        boxes.push_back({left, left + bold * size * detail::ems_of(e.text), base - 0.75 * size, base + 0.22 * size});
     }
     return boxes;
 }
@@ -242,7 +242,7 @@ TEST_CASE("faces stand where the plan cuts, and say so") {
             if (e.name == "text") words.push_back(e.text);
         const std::string place = "at " + to_text(faces[i].at, us_kitchen.along);
         if (slab)
-            CHECK(words == std::vector{std::to_string(i + 1), what_is(cuts.slabs[i], cuts), place});
+            CHECK(words == std::vector{std::to_string(i + 1), detail::what_is(cuts.slabs[i], cuts), place});
         else
             CHECK(words == std::vector{std::string("sirloin face"), place});
         if (i > 0) // in the order of reading
@@ -469,10 +469,10 @@ TEST_CASE("the picture of slanted faces shows what the model paints, each in its
     const slanted_loin<calibrated_loin<measured_loin>> slanted(loin, {.about_vertical = 25.0 * degree});
     const profile meat = tabulate(slanted, 1.0_mm);
     const cutting_plan cuts = lay_out(meat, specs(), {},
-                              {{0, 150, slab_kind::loose, 0},
-                               {150, 190, slab_kind::portions, 0},
-                               {190, 300, slab_kind::portions, 2},
-                               {300, meat.cells(), slab_kind::loose, 0}});
+                                      {{0, 150, slab_kind::loose, 0},
+                                       {150, 190, slab_kind::portions, 0},
+                                       {190, 300, slab_kind::portions, 2},
+                                       {300, meat.cells(), slab_kind::loose, 0}});
     const std::string picture = faces_svg(cut_faces(slanted, cuts), cuts);
     const std::vector<drawn_face> drawn = faces_in(picture);
     REQUIRE(drawn.size() == 5);

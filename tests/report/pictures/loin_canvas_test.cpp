@@ -47,24 +47,24 @@ double lightness(std::string_view colour) {
 
 TEST_CASE("palette: has the colours of Okabe and Ito") {
     // Okabe and Ito, Color Universal Design, 2008: red, green and blue of 255; from memory.
-    CHECK(channels_of(palette::black) == rgb{0, 0, 0});
-    CHECK(channels_of(palette::orange) == rgb{230, 159, 0});
-    CHECK(channels_of(palette::sky_blue) == rgb{86, 180, 233});
-    CHECK(channels_of(palette::bluish_green) == rgb{0, 158, 115});
-    CHECK(channels_of(palette::yellow) == rgb{240, 228, 66});
-    CHECK(channels_of(palette::blue) == rgb{0, 114, 178});
-    CHECK(channels_of(palette::vermillion) == rgb{213, 94, 0});
-    CHECK(channels_of(palette::reddish_purple) == rgb{204, 121, 167});
+    CHECK(channels_of(detail::palette::black) == rgb{0, 0, 0});
+    CHECK(channels_of(detail::palette::orange) == rgb{230, 159, 0});
+    CHECK(channels_of(detail::palette::sky_blue) == rgb{86, 180, 233});
+    CHECK(channels_of(detail::palette::bluish_green) == rgb{0, 158, 115});
+    CHECK(channels_of(detail::palette::yellow) == rgb{240, 228, 66});
+    CHECK(channels_of(detail::palette::blue) == rgb{0, 114, 178});
+    CHECK(channels_of(detail::palette::vermillion) == rgb{213, 94, 0});
+    CHECK(channels_of(detail::palette::reddish_purple) == rgb{204, 121, 167});
 }
 
 TEST_CASE("loin_canvas: eye and tail are tints of the palette") {
     const auto check_tint = [](tissue t, std::string_view colour, double part) {
-        const rgb tint = channels_of(colour_of(t)), full = channels_of(colour);
+        const rgb tint = channels_of(detail::colour_of(t)), full = channels_of(colour);
         for (std::size_t k = 0; k < 3; ++k)
             CHECK(std::abs(tint[k] - (part * full[k] + (1.0 - part) * 255.0)) <= 1.0); // rounding of a channel
     };
-    check_tint(tissue::eye, palette::vermillion, 0.65);
-    check_tint(tissue::tail, palette::orange, 0.45);
+    check_tint(tissue::eye, detail::palette::vermillion, 0.65);
+    check_tint(tissue::tail, detail::palette::orange, 0.45);
 }
 
 TEST_CASE("loin_canvas: tissues differ in greyscale or by a pattern") {
@@ -73,15 +73,16 @@ TEST_CASE("loin_canvas: tissues differ in greyscale or by a pattern") {
         for (const tissue b : all_tissues) {
             if (a == b) continue;
             CAPTURE(name_of(a), name_of(b));
-            const bool apart = std::abs(lightness(colour_of(a)) - lightness(colour_of(b))) >= 10.0;
+            const bool apart = std::abs(lightness(detail::colour_of(a)) - lightness(detail::colour_of(b))) >= 10.0;
             CHECK((apart || detail::pattern_of(a) != detail::pattern_of(b)));
         }
 }
 
 TEST_CASE("loin_canvas: the pictures use the palette, its tints and greys alone") {
     std::set<std::string> known{"none", "#FFFFFF", "#E49659", "#F4D48C"};
-    for (const std::string_view colour : {palette::black, palette::orange, palette::sky_blue, palette::bluish_green,
-                                          palette::yellow, palette::blue, palette::vermillion, palette::reddish_purple})
+    for (const std::string_view colour :
+         {detail::palette::black, detail::palette::orange, detail::palette::sky_blue, detail::palette::bluish_green,
+          detail::palette::yellow, detail::palette::blue, detail::palette::vermillion, detail::palette::reddish_purple})
         known.emplace(colour);
     const profile loin = meat();
     const cutting_plan cuts = least_waste(loin, specs(), rules).plan;
@@ -99,8 +100,8 @@ TEST_CASE("loin_canvas: the pictures use the palette, its tints and greys alone"
                 const rgb c = hex ? channels_of(found->second) : rgb{0, 1, 2};
                 CHECK((known.contains(found->second) || (c[0] == c[1] && c[1] == c[2])));
             }
-    CHECK(used.contains(std::string(colour_of(tissue::eye))));
-    CHECK(used.contains(std::string(palette::yellow)));
+    CHECK(used.contains(std::string(detail::colour_of(tissue::eye))));
+    CHECK(used.contains(std::string(detail::palette::yellow)));
 }
 
 } // namespace loin_canvas_test

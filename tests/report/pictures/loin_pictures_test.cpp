@@ -125,7 +125,7 @@ TEST_CASE("slabs of any number and thinness keep their labels apart") {
     REQUIRE(many.slabs.size() > 50);
     check_both(many, loin);
 
-    std::vector<stretch> pairs;
+    std::vector<detail::stretch> pairs;
     for (std::size_t at = 0; at < loin.cells();) {
         for (const std::size_t wide : {4U, 60U}) {
             const std::size_t to = std::min(at + wide, loin.cells());
@@ -136,7 +136,7 @@ TEST_CASE("slabs of any number and thinness keep their labels apart") {
     check_both(lay_out(loin, specs(), {}, pairs), loin);
 
     // A few thin ones, so that all numbers stand in one row.
-    std::vector<stretch> few{{0, 400, slab_kind::portions, 2}};
+    std::vector<detail::stretch> few{{0, 400, slab_kind::portions, 2}};
     for (std::size_t at = 400; at < 432; at += 8) few.push_back({at, at + 8, slab_kind::portions, 2});
     few.push_back({432, loin.cells(), slab_kind::portions, 2});
     check_both(lay_out(loin, specs(), {}, few), loin);
@@ -324,7 +324,7 @@ TEST_CASE("names are escaped in pictures") {
     const std::vector<xml_element> elements = parse_xml(picture);
     CHECK(std::any_of(elements.begin(), elements.end(),
                       [&](const xml_element& e) { return e.text.find(cuts.specs[1].name) != std::string::npos; }));
-    CHECK(escape_xml("a<b>&\"'\x01") == "a&lt;b&gt;&amp;&quot;&#39; ");
+    CHECK(detail::escape_xml("a<b>&\"'\x01") == "a&lt;b&gt;&amp;&quot;&#39; ");
 }
 
 TEST_CASE("a picture has a title and a description for those who do not see it") {
@@ -345,15 +345,15 @@ TEST_CASE("a plan of another loin is refused") {
 }
 
 TEST_CASE("text is fitted by how wide its letters are drawn") {
-    CHECK(ems_of("") == 0.0);
-    CHECK(ems_of("WWWW") > ems_of("aaaa"));
-    CHECK(ems_of("aaaa") > ems_of("iiii"));
-    CHECK(fitted("fillet", 10.0) == "fillet");
+    CHECK(detail::ems_of("") == 0.0);
+    CHECK(detail::ems_of("WWWW") > detail::ems_of("aaaa"));
+    CHECK(detail::ems_of("aaaa") > detail::ems_of("iiii"));
+    CHECK(detail::fitted("fillet", 10.0) == "fillet");
     for (const std::string& text :
          {std::string(40, 'W'), std::string(40, 'i'), std::string("端のステーキ端のステーキ")}) {
-        CHECK(ems_of(fitted(text, 6.0)) <= 6.0);
-        CHECK_THAT(fitted(text, 6.0), EndsWith("…"));
-        CHECK(fitted(text, ems_of(text)) == text);
+        CHECK(detail::ems_of(detail::fitted(text, 6.0)) <= 6.0);
+        CHECK_THAT(detail::fitted(text, 6.0), EndsWith("…"));
+        CHECK(detail::fitted(text, detail::ems_of(text)) == text);
     }
 }
 
@@ -371,7 +371,7 @@ TEST_CASE("no name inside a slab runs beyond the lean") {
         ++names;
         // Bold letters are a tenth wider. Here the eye is 6.4 to 6.5 in wide, and a fillet half of it.
         const double share = e.text.find("fillet") == std::string::npos ? 1.0 : 0.5;
-        CHECK(e.number("y") + 1.1 * em * ems_of(e.text) <= share * 6.5 * 25.4);
+        CHECK(e.number("y") + 1.1 * em * detail::ems_of(e.text) <= share * 6.5 * 25.4);
         CHECK_THAT(e.text, EndsWith("…"));
     }
     CHECK(names == 3);
@@ -400,7 +400,7 @@ TEST_CASE("figures, legend, key and notes stand below the loin, one under the ot
         for (auto e = group; e != about; ++e) {
             if (e->name != "text" || e->attributes.count("transform") == 0) continue;
             // Upright, and ends where it is anchored: it hangs down from there, and above the scale.
-            CHECK(down + e->number("y") + 0.92 * em * ems_of(e->text) <= scale - 0.5 * em);
+            CHECK(down + e->number("y") + 0.92 * em * detail::ems_of(e->text) <= scale - 0.5 * em);
         }
         double last = scale;
         std::size_t rows = 0, slabs = 0, notes = 0;

@@ -15,24 +15,24 @@ using namespace tranche;
 using namespace tranche_test;
 
 TEST_CASE("labels that have room stay where they wish to be") {
-    CHECK(spread_labels({}, 1.0, 0.0, 10.0).empty());
-    CHECK(spread_labels({4.0}, 1.0, 0.0, 10.0) == std::vector<double>{4.0});
-    CHECK(spread_labels({1.0, 3.0, 9.0}, 1.0, 0.0, 10.0) == std::vector<double>{1.0, 3.0, 9.0});
+    CHECK(detail::spread_labels({}, 1.0, 0.0, 10.0).empty());
+    CHECK(detail::spread_labels({4.0}, 1.0, 0.0, 10.0) == std::vector<double>{4.0});
+    CHECK(detail::spread_labels({1.0, 3.0, 9.0}, 1.0, 0.0, 10.0) == std::vector<double>{1.0, 3.0, 9.0});
 }
 
 TEST_CASE("labels that crowd each other share the move") {
-    CHECK(spread_labels({5.0, 5.0}, 1.0, 0.0, 10.0) == std::vector<double>{4.5, 5.5});
-    CHECK(spread_labels({0.0, 0.0, 0.0}, 1.0, 0.0, 10.0) == std::vector<double>{0.0, 1.0, 2.0});
-    CHECK(spread_labels({10.0, 10.0}, 1.0, 0.0, 10.0) == std::vector<double>{9.0, 10.0});
+    CHECK(detail::spread_labels({5.0, 5.0}, 1.0, 0.0, 10.0) == std::vector<double>{4.5, 5.5});
+    CHECK(detail::spread_labels({0.0, 0.0, 0.0}, 1.0, 0.0, 10.0) == std::vector<double>{0.0, 1.0, 2.0});
+    CHECK(detail::spread_labels({10.0, 10.0}, 1.0, 0.0, 10.0) == std::vector<double>{9.0, 10.0});
     // More labels than room: the gap shrinks.
-    CHECK(spread_labels({5.0, 5.0, 5.0}, 20.0, 0.0, 10.0) == std::vector<double>{0.0, 5.0, 10.0});
+    CHECK(detail::spread_labels({5.0, 5.0, 5.0}, 20.0, 0.0, 10.0) == std::vector<double>{0.0, 5.0, 10.0});
 }
 
 TEST_CASE("labels without any room stand halfway between the bounds") {
-    CHECK(spread_labels({5.0}, 1.0, 3.0, 2.0) == std::vector<double>{2.5});
-    CHECK(spread_labels({5.0}, 1.0, 3.0, 3.0) == std::vector<double>{3.0});
-    CHECK(spread_labels({-1.0, 5.0, 9.0}, 1.0, 3.0, 2.0) == std::vector<double>{2.5, 2.5, 2.5});
-    CHECK(spread_labels({}, 1.0, 3.0, 2.0).empty());
+    CHECK(detail::spread_labels({5.0}, 1.0, 3.0, 2.0) == std::vector<double>{2.5});
+    CHECK(detail::spread_labels({5.0}, 1.0, 3.0, 3.0) == std::vector<double>{3.0});
+    CHECK(detail::spread_labels({-1.0, 5.0, 9.0}, 1.0, 3.0, 2.0) == std::vector<double>{2.5, 2.5, 2.5});
+    CHECK(detail::spread_labels({}, 1.0, 3.0, 2.0).empty());
 }
 
 TEST_CASE("spread labels keep their order, their gap and their bounds") {
@@ -42,7 +42,7 @@ TEST_CASE("spread labels keep their order, their gap and their bounds") {
         double at = 0.0;
         const auto count = random() % 20 + 1;
         for (std::size_t i = 0; i < count; ++i) wishes.push_back(at += static_cast<double>(random() % 100) * 0.05);
-        const std::vector<double> places = spread_labels(wishes, 2.0, -3.0, 60.0);
+        const std::vector<double> places = detail::spread_labels(wishes, 2.0, -3.0, 60.0);
         REQUIRE(places.size() == wishes.size());
         for (std::size_t i = 0; i < places.size(); ++i) {
             // Up to 20 labels of gap 2 fit into 63; 1e-9 is far above the rounding of sums below 100.
@@ -62,7 +62,7 @@ TEST_CASE("spread labels move no more than the best of all placements on a grid"
     for (int a = 0; a <= 96; ++a)
         for (int b = a + 24; b <= 96; ++b)
             for (int c = b + 24; c <= 96; ++c) best = std::min(best, moves(a / 12.0, b / 12.0, c / 12.0));
-    const std::vector<double> places = spread_labels(wishes, 2.0, 0.0, 8.0);
+    const std::vector<double> places = detail::spread_labels(wishes, 2.0, 0.0, 8.0);
     CHECK(moves(places[0], places[1], places[2]) <= best + 1e-12);
 }
 

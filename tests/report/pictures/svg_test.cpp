@@ -23,29 +23,29 @@ TEST_CASE("fitted text is the longest start that fits with its ellipsis") {
         const double ems = 0.013 + 0.1 * static_cast<double>(random() % 120); // no sum of letters, to the last bit
         CAPTURE(text, ems);
         std::string expected = text;
-        for (std::size_t cut = text.size(); ems_of(expected) > ems && cut-- > 0;) {
+        for (std::size_t cut = text.size(); detail::ems_of(expected) > ems && cut-- > 0;) {
             const bool inside = (static_cast<unsigned char>(text[cut]) & 0xC0U) == 0x80U;
             if (inside || text.compare(cut, 2, "\u0301") == 0) continue; // of a letter, or in front of its mark
             expected = text.substr(0, cut);
             while (!expected.empty() && (expected.back() == ' ' || expected.back() == ',')) expected.pop_back();
             expected += "…";
         }
-        if (columns_of(text) <= 1) expected = text;
-        REQUIRE(fitted(text, ems) == expected);
+        if (detail::columns_of(text) <= 1) expected = text;
+        REQUIRE(detail::fitted(text, ems) == expected);
     }
 }
 
 TEST_CASE("a text of a million characters is fitted in a single pass") {
     const std::string text(1'000'000, 'W'); // 1 em each by `letter_ems`
-    CHECK(fitted(text, 20.0) == std::string(19, 'W') + "…");
-    CHECK(fitted(text, 999'999.0) == std::string(999'998, 'W') + "…");
-    CHECK(fitted(text, 1'000'000.0) == text);
-    CHECK(fitted(std::string(1'000'000, ' ') + "W", 20.0) == "…");
+    CHECK(detail::fitted(text, 20.0) == std::string(19, 'W') + "…");
+    CHECK(detail::fitted(text, 999'999.0) == std::string(999'998, 'W') + "…");
+    CHECK(detail::fitted(text, 1'000'000.0) == text);
+    CHECK(detail::fitted(std::string(1'000'000, ' ') + "W", 20.0) == "…");
 }
 
 TEST_CASE("what XML would read as markup is escaped") {
-    CHECK(escape_xml("<a href=\"x\">R&D's</a>") == "&lt;a href=&quot;x&quot;&gt;R&amp;D&#39;s&lt;/a&gt;");
-    CHECK(escape_xml("Größe\n\xFF") == "Größe \xEF\xBF\xBD");
+    CHECK(detail::escape_xml("<a href=\"x\">R&D's</a>") == "&lt;a href=&quot;x&quot;&gt;R&amp;D&#39;s&lt;/a&gt;");
+    CHECK(detail::escape_xml("Größe\n\xFF") == "Größe \xEF\xBF\xBD");
 }
 
 } // namespace svg_test

@@ -159,7 +159,8 @@ TEST_CASE("the table of a joint cost adds up product by product") {
     // Without a value there is no margin, and no sum of margins. By weight butter carries 4,000 + 5,000 of 50,000.
     auto bare = dairy();
     bare[1].split_off_value.reset();
-    const auto by_weight = joint_cost_table(allocate_joint_cost(amount<usd>{20'000'00}, bare, joint_method::physical_measure));
+    const auto by_weight =
+        joint_cost_table(allocate_joint_cost(amount<usd>{20'000'00}, bare, joint_method::physical_measure));
     CHECK(by_weight.rows[0].cells[6] == "41000.00");
     CHECK(by_weight.rows[1].cells[6].empty());
     CHECK(by_weight.rows[2].cells[5].empty());
@@ -213,7 +214,7 @@ TEST_CASE("the table of orders says where no number of loins is enough") {
     const count_distribution poor{{0.9999, 0.0001}}; // 10,000 loins give one portion on average
     const report_table table = loin_orders_table({{0.5, loins_to_buy(loin, exactly_counted(60), 0.5)},
                                                   {0.98, loins_to_buy(poor, exactly_counted(3), 0.98)},
-                                                  {0.2, loins_to_buy(loin, counts_wanted_by(2, 0.5), 0.2)}});
+                                                  {0.2, loins_to_buy(loin, detail::counts_wanted_by(2, 0.5), 0.2)}});
     CHECK(table.rows[0].cells == std::vector<std::string>{"50.0 %", "5", "50.0 %", "0.0 %", "0.0"});
     CHECK(table.rows[1].cells == std::vector<std::string>{"98.0 %", "no number", "", "", ""});
     CHECK(table.rows[2].cells == std::vector<std::string>{"20.0 %", "0", "25.0 %", "", "-1.0"});
@@ -231,7 +232,7 @@ TEST_CASE("the tables of costs are at most 80 columns wide, and well-formed as H
         const std::string text = text_table(table);
         for (std::size_t at = 0; at < text.size();) {
             const std::size_t end = text.find('\n', at);
-            CHECK(columns_of(text.substr(at, end - at)) <= report_width);
+            CHECK(detail::columns_of(text.substr(at, end - at)) <= detail::report_width);
             at = end + 1;
         }
         CHECK_NOTHROW(parse_xml(detail::html_table(table)));

@@ -49,7 +49,7 @@ TEST_CASE("packs stand in a table that fits a page, in their order") {
     for (const auto& row : table.rows) CHECK(row.cells.size() == table.columns.size());
     for (const kitchen_units& units : {us_kitchen, metric_kitchen}) {
         std::istringstream lines(text_table(packs_table<usd>(ranked, units)));
-        for (std::string line; std::getline(lines, line);) CHECK(columns_of(line) <= report_width);
+        for (std::string line; std::getline(lines, line);) CHECK(detail::columns_of(line) <= detail::report_width);
     }
     const auto elements = parse_xml(detail::html_table(table));
     CHECK(std::count_if(elements.begin(), elements.end(), [](const auto& e) { return e.name == "tr"; }) == 3);
@@ -72,7 +72,7 @@ TEST_CASE("masses of packs in CSV add up to the pack") {
     const auto commas = std::count(line.begin(), line.end(), ',');
     for (std::size_t i = 0; i < ranked.size(); ++i) {
         REQUIRE(std::getline(lines, line));
-        std::string name = csv_text(ranked[i].pack.name);
+        std::string name = detail::csv_text(ranked[i].pack.name);
         CHECK_THAT(line, StartsWith(std::to_string(i + 1) + ',' + name + ','));
         line.erase(2, name.size()); // no commas are left but those between cells
         CHECK(std::count(line.begin(), line.end(), ',') == commas);

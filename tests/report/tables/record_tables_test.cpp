@@ -122,7 +122,7 @@ TEST_CASE("the tables of a record fit a page and say what is not known") {
     CHECK(table.rows.back().cells[1] == "30");
     for (const report_table& t : {table, record_findings_table(summary), learned_table(learn_losses(records))}) {
         std::istringstream lines(text_table(t));
-        for (std::string line; std::getline(lines, line);) CHECK(columns_of(line) <= report_width);
+        for (std::string line; std::getline(lines, line);) CHECK(detail::columns_of(line) <= detail::report_width);
         for (const auto& row : t.rows) CHECK(row.cells.size() == t.columns.size());
         CHECK_FALSE(parse_xml(detail::html_table(t)).empty());
     }

@@ -118,10 +118,10 @@ TEST_CASE("a report names trims and the order of cuts among what would help and 
 }
 
 TEST_CASE("changes are told on the finest steps that the units write") {
-    CHECK_THAT(finest_steps(us_kitchen).thickness / inch, WithinAbs(1.0 / 16.0, 1e-15));
-    CHECK_THAT(finest_steps(us_kitchen).portion / ounce, WithinAbs(0.25, 1e-15));
-    CHECK_THAT(finest_steps(metric_kitchen).thickness / millimetre, WithinAbs(1.0, 1e-12));
-    CHECK_THAT(finest_steps(metric_kitchen).portion / gram, WithinAbs(1.0, 1e-12));
+    CHECK_THAT(detail::finest_steps(us_kitchen).thickness / inch, WithinAbs(1.0 / 16.0, 1e-15));
+    CHECK_THAT(detail::finest_steps(us_kitchen).portion / ounce, WithinAbs(0.25, 1e-15));
+    CHECK_THAT(detail::finest_steps(metric_kitchen).thickness / millimetre, WithinAbs(1.0, 1e-12));
+    CHECK_THAT(detail::finest_steps(metric_kitchen).portion / gram, WithinAbs(1.0, 1e-12));
 }
 
 } // namespace what_if_tables_test

@@ -155,15 +155,16 @@ template <currency C>
                                                       rounding how = rounding::half_even) {
     if (products.empty()) throw invalid_input("products", "none", "at least one");
     for (const joint_product<C>& p : products) {
-        require_not_negative(p.weight, p.name + ": weight");
-        if (p.split_off_value) require_money<C>(*p.split_off_value, p.name + ": split_off_value");
-        if (p.final_value) require_money<C>(*p.final_value, p.name + ": final_value");
-        require_money<C>(p.separable_cost, p.name + ": separable_cost");
+        detail::require_not_negative(p.weight, p.name + ": weight");
+        if (p.split_off_value) detail::require_money<C>(*p.split_off_value, p.name + ": split_off_value");
+        if (p.final_value) detail::require_money<C>(*p.final_value, p.name + ": final_value");
+        detail::require_money<C>(p.separable_cost, p.name + ": separable_cost");
     }
     joint_allocation<C> result{.method = method, .joint_cost = joint_cost, .shared = joint_cost};
     const auto finite = [](money<C> value, const std::string& field) {
         if (!std::isfinite(value.value()))
-            throw invalid_input(field, detail::shown(value.value()) + ' ' + std::string(C::code), "a finite sum of money");
+            throw invalid_input(field, detail::shown(value.value()) + ' ' + std::string(C::code),
+                                "a finite sum of money");
     };
     for (const joint_by_product<C>& b : by_products) {
         finite(b.final_value, b.name + ": final_value");

@@ -134,12 +134,12 @@ struct loin_order {
     if (enough(order.probability)) return order;
     order.with_one_fewer = order.probability;
     std::vector<detail::portion_sum> powers{{loin, most}}; // of 1, 2, 4 ... loins
-    while (!enough(covered(powers.back())) && std::int64_t{2} << (powers.size() - 1) <= largest_count)
+    while (!enough(covered(powers.back())) && std::int64_t{2} << (powers.size() - 1) <= detail::largest_count)
         powers.push_back(powers.back() + powers.back());
     for (std::size_t i = powers.size();
          i-- > 0;) { // `loins` are too few, loins + 2^(i + 1) enough or beyond the largest
         const std::int64_t loins = order.loins + (std::int64_t{1} << i);
-        if (loins > largest_count) continue;
+        if (loins > detail::largest_count) continue;
         detail::portion_sum more = too_few + powers[i];
         const double p = covered(more);
         if (enough(p)) {
@@ -150,7 +150,7 @@ struct loin_order {
         order.loins = loins;
         order.with_one_fewer = p;
     }
-    if (order.loins == largest_count) return std::nullopt;
+    if (order.loins == detail::largest_count) return std::nullopt;
     ++order.loins;
     order.expected_surplus += static_cast<double>(order.loins) * loin.mean();
     return order;

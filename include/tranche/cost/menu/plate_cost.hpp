@@ -28,13 +28,13 @@ inline void require_positive_share(fraction value, const std::string& field) {
 /// What a raw portion weighs once cooked: raw × cooking yield. Throws `invalid_input` for a weight that is negative or
 /// not finite, and a yield that is not above 0 and at most 1.
 [[nodiscard]] inline mass cooked_portion(mass raw, fraction cooking_yield) {
-    require_not_negative(raw, "raw");
+    detail::require_not_negative(raw, "raw");
     detail::require_positive_share(cooking_yield, "cooking_yield");
     return raw * cooking_yield;
 }
 /// What to cut for a portion of that weight on the plate: cooked / cooking yield. Throws as `cooked_portion`.
 [[nodiscard]] inline mass raw_portion(mass cooked, fraction cooking_yield) {
-    require_not_negative(cooked, "cooked");
+    detail::require_not_negative(cooked, "cooked");
     detail::require_positive_share(cooking_yield, "cooking_yield");
     return cooked / cooking_yield;
 }
@@ -46,12 +46,16 @@ inline void require_positive_share(fraction value, const std::string& field) {
     return portions / portions_each;
 }
 
+namespace detail {
+
 /// The prices that a menu prints: whole steps and an ending, such as every whole dollar and 95 cents.
 template <currency C>
 struct menu_steps {
     amount<C> step{1};  ///< above zero
     amount<C> ending{}; ///< zero or more and below the step
 };
+
+} // namespace detail
 
 /// The food on one plate: the meat, at the cost of its portion, and everything else. Both zero or more, and finite.
 ///
@@ -66,13 +70,13 @@ struct plate_cost {
     money<C> other{}; ///< garnish, sauce, fat, bread
 
     [[nodiscard]] money<C> food() const {
-        require_money<C>(meat, "meat");
-        require_money<C>(other, "other");
+        detail::require_money<C>(meat, "meat");
+        detail::require_money<C>(other, "other");
         return meat + other;
     }
     /// Food cost / menu price; above 1 where the plate costs more than it sells for. `price` is above zero.
     [[nodiscard]] fraction food_cost_percentage(money<C> price) const {
-        require_positive(price.value(), "price");
+        detail::require_positive(price.value(), "price");
         return food() / price;
     }
     /// The price at which food costs that share of it, not rounded.
@@ -82,13 +86,13 @@ struct plate_cost {
     }
     /// The lowest price the menu can print at which food costs no more than that share. A millionth of a minor unit is
     /// taken for rounding. Throws also for steps that are none, and a price beyond 9e15 minor units.
-    [[nodiscard]] amount<C> menu_price(fraction percentage, menu_steps<C> steps) const {
+    [[nodiscard]] amount<C> menu_price(fraction percentage, detail::menu_steps<C> steps) const {
         const std::int64_t step = steps.step.minor, ending = steps.ending.minor;
         if (step < 1 || step > 9'000'000'000'000'000)
             throw invalid_input("step", std::to_string(step), "one minor unit or more, at most 9e15");
         if (ending < 0 || ending >= step)
             throw invalid_input("ending", std::to_string(ending), "zero or more minor units, below the step");
-        const double exact = menu_price(percentage).value() * static_cast<double>(minor_units_in_one<C>);
+        const double exact = menu_price(percentage).value() * static_cast<double>(detail::minor_units_in_one<C>);
         if (!(exact < 9e15)) throw invalid_input("menu price", detail::shown(exact), "fewer than 9e15 minor units");
         const auto least = static_cast<std::int64_t>(std::ceil(exact - 1e-6));
         const std::int64_t steps_up = least > ending ? (least - ending - 1) / step + 1 : 0;
@@ -96,17 +100,17 @@ struct plate_cost {
     }
     /// Menu price - food cost: what a plate leaves for everything but food.
     [[nodiscard]] money<C> gross_margin(money<C> price) const {
-        require_money<C>(price, "price");
+        detail::require_money<C>(price, "price");
         return price - food();
     }
     /// The largest portion, by the weight that `cost` is a price of, that keeps food within a share of the menu price:
     /// (price × percentage - other) / cost. Zero where the rest of the plate takes it all; none where meat costs
     /// nothing.
     [[nodiscard]] std::optional<mass> largest_portion(money<C> price, fraction percentage, unit_price<C> cost) const {
-        require_money<C>(price, "price");
+        detail::require_money<C>(price, "price");
         detail::require_positive_share(percentage, "percentage");
-        require_price<C>(cost, "cost");
-        require_money<C>(other, "other");
+        detail::require_price<C>(cost, "cost");
+        detail::require_money<C>(other, "other");
         if (!(cost > unit_price<C>{})) return std::nullopt;
         const money<C> left = detail::unfused(price * percentage) - other;
         if (!(left > money<C>{})) return mass{};

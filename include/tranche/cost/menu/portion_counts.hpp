@@ -36,20 +36,24 @@ struct count_distribution {
     }
 };
 
+namespace detail {
+
 /// Counts larger than this are refused: of portions, of guests, and of loins.
 inline constexpr std::int64_t largest_count = 10'000;
+
+} // namespace detail
 
 /// Throws `invalid_input`, naming `field`, unless there is a probability, none is negative or not finite, they add up
 /// to one within 1e-9, and no count is above `largest_count`.
 inline void validate(const count_distribution& counts, const std::string& field) {
     double sum = 0.0;
     for (const double p : counts.probability) {
-        require_not_negative(p, field + ": probability");
+        detail::require_not_negative(p, field + ": probability");
         sum += p;
     }
     if (!(std::abs(sum - 1.0) <= 1e-9))
         throw invalid_input(field, detail::shown(sum) + " in all", "probabilities that add up to 1");
-    if (counts.probability.size() > static_cast<std::size_t>(largest_count) + 1)
+    if (counts.probability.size() > static_cast<std::size_t>(detail::largest_count) + 1)
         throw invalid_input(field, std::to_string(counts.probability.size() - 1), "counts of at most 10000");
 }
 
@@ -83,6 +87,8 @@ namespace detail {
     return result;
 }
 
+namespace detail {
+
 /// Portions that `guests` will ask for, each of whom comes, or chooses the dish, with probability `turn_up` on their own
 /// account and then takes `portions_each`: binomial, in steps of `portions_each`. Guests who come as a party vary more: give
 /// a distribution of your own. From the most likely number outwards by the ratio of neighbours, so that nothing overflows.
@@ -109,5 +115,7 @@ namespace detail {
     for (std::size_t k = 0; k <= n; ++k) result.probability[k * each] = guest[k] / sum;
     return result;
 }
+
+} // namespace detail
 
 } // namespace tranche

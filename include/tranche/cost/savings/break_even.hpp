@@ -63,8 +63,9 @@ struct savings_terms {
     /// with 1 - y, and the mix of each stays as it is; time and the costs of the loin do not change. A rest that is not
     /// there is worth nothing. Throws `invalid_input` for a y that is no share, and where there are no portions.
     [[nodiscard]] savings_terms at_yield(fraction y) const {
-        require_share(y, "yield");
-        if (!(portions > mass{})) throw invalid_input("portions", detail::shown(portions), "portions, to vary their yield");
+        detail::require_share(y, "yield");
+        if (!(portions > mass{}))
+            throw invalid_input("portions", detail::shown(portions), "portions, to vary their yield");
         savings_terms changed = *this;
         const double more = y / yield(), less = yield() < 1.0 ? (1.0 - y) / (1.0 - yield()) : 0.0;
         changed.equivalent *= more;
@@ -87,16 +88,17 @@ template <currency C>
 void validate(const savings_terms<C>& terms) {
     validate(terms.bought);
     detail::require_monetary<C>(terms.ready_price, "ready_price", "/kg");
-    require_not_negative(terms.equivalent, "equivalent");
-    require_not_negative(terms.portions, "portions");
+    detail::require_not_negative(terms.equivalent, "equivalent");
+    detail::require_not_negative(terms.portions, "portions");
     validate(terms.scale_tolerance);
     detail::require_not_heavier(terms.portions, terms.bought.weight, terms.scale_tolerance, "portions",
                                 "at most the weight bought, ");
     for (const money<C>& worth : {terms.other_portions, terms.by_products})
-        if (!std::isfinite(worth.value())) throw invalid_input("worth", detail::shown(worth.value()), "a finite sum of money");
+        if (!std::isfinite(worth.value()))
+            throw invalid_input("worth", detail::shown(worth.value()), "a finite sum of money");
     detail::require_monetary<C>(terms.costs_of_portions, "costs_of_portions", "");
     detail::require_monetary<C>(terms.costs_of_loin, "costs_of_loin", "");
-    require_not_negative(terms.time / hour, "time (h)");
+    detail::require_not_negative(terms.time / hour, "time (h)");
     detail::require_monetary<C>(terms.pay * hour, "pay", "/h");
 }
 

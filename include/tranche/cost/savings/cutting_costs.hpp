@@ -45,11 +45,11 @@ void require_monetary(Monetary value, const std::string& field, const char* per)
 /// Throws `invalid_input` naming the field for a value that is negative or not finite, and a share that is none.
 template <currency C>
 void validate(const cutting_costs<C>& costs) {
-    require_not_negative(costs.time / hour, "cutting_costs.time (h)");
+    detail::require_not_negative(costs.time / hour, "cutting_costs.time (h)");
     detail::require_monetary<C>(costs.pay * hour, "cutting_costs.pay", "/h");
     detail::require_monetary<C>(costs.packaging, "cutting_costs.packaging", "");
     detail::require_monetary<C>(costs.freezing, "cutting_costs.freezing", "/kg");
-    require_share(costs.frozen, "cutting_costs.frozen");
+    detail::require_share(costs.frozen, "cutting_costs.frozen");
     detail::require_monetary<C>(costs.knife_wear, "cutting_costs.knife_wear", "");
 }
 

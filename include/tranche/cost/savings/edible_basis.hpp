@@ -30,11 +30,13 @@ struct edible_basis {
 inline void validate(const edible_basis& basis) {
     bool any = false;
     for (const tissue t : all_tissues) {
-        require_share(basis.counts[t], "edible_basis: " + std::string(name_of(t)));
+        detail::require_share(basis.counts[t], "edible_basis: " + std::string(name_of(t)));
         any |= basis.counts[t] > 0.0;
     }
     if (!any) throw invalid_input("edible_basis", "no tissue that counts", "at least one above zero");
 }
+
+namespace detail {
 
 /// What each tissue is of some meat, by mass; the shares add up to one.
 using tissue_shares = by_tissue<fraction>;
@@ -44,7 +46,8 @@ using tissue_shares = by_tissue<fraction>;
     double all = 0.0;
     for (const tissue t : all_tissues) {
         if (masses[t] < micrograms{})
-            throw invalid_input("mass of " + std::string(name_of(t)), detail::shown(to_mass(masses[t])), "zero or more");
+            throw invalid_input("mass of " + std::string(name_of(t)), detail::shown(to_mass(masses[t])),
+                                "zero or more");
         all += static_cast<double>(masses[t].count);
     }
     if (!(all > 0.0)) throw invalid_input("tissues", "no mass", "meat with a mass");
@@ -53,13 +56,15 @@ using tissue_shares = by_tissue<fraction>;
     return shares;
 }
 
+} // namespace detail
+
 /// How much of meat is wanted: Σ count × share over the tissues, 0 to 1. Throws `invalid_input` for a bad basis, and for
 /// shares that are none or do not add up to one within 1e-6.
-[[nodiscard]] inline fraction edible_share(const tissue_shares& shares, const edible_basis& basis = {}) {
+[[nodiscard]] inline fraction edible_share(const detail::tissue_shares& shares, const edible_basis& basis = {}) {
     validate(basis);
     double all = 0.0, wanted = 0.0;
     for (const tissue t : all_tissues) {
-        require_share(shares[t], "share of " + std::string(name_of(t)));
+        detail::require_share(shares[t], "share of " + std::string(name_of(t)));
         all += shares[t];
         wanted += detail::unfused(basis.counts[t] * shares[t]);
     }
@@ -78,20 +83,22 @@ struct ready_cut_look {
 /// and from a loin like this one: the trim model is applied to the cells of the profile that those slabs cover.
 /// The profile is the one that the plan was made on. Throws `invalid_input` for a bad trim or share, for a profile of another
 /// length, and if the plan has no such portion ("tissues: no mass"). O(cells).
-[[nodiscard]] inline tissue_shares shares_of_ready_cut(const ready_cut_look& look, const profile& meat,
-                                                       const cutting_plan& cuts, const std::vector<std::string>& names = {}) {
+[[nodiscard]] inline detail::tissue_shares shares_of_ready_cut(const ready_cut_look& look, const profile& meat,
+                                                               const cutting_plan& cuts,
+                                                               const std::vector<std::string>& names = {}) {
     validate(look.trim, "ready cut: ");
-    if (look.gluteus_medius) require_share(*look.gluteus_medius, "ready cut: gluteus_medius");
+    if (look.gluteus_medius) detail::require_share(*look.gluteus_medius, "ready cut: gluteus_medius");
     if (cuts.extent != meat.extent())
-        throw invalid_input("profile", detail::shown(meat.extent()), "the length of the plan, " + detail::shown(cuts.extent));
+        throw invalid_input("profile", detail::shown(meat.extent()),
+                            "the length of the plan, " + detail::shown(cuts.extent));
     by_tissue<micrograms> kept;
     for (const slab& s : cuts.slabs) {
         if (s.kind != slab_kind::portions) continue;
         if (!names.empty() && std::find(names.begin(), names.end(), cuts.spec_of(s).name) == names.end()) continue;
         for (std::size_t cell = meat.nearest(s.start); cell < meat.nearest(s.start + s.thickness); ++cell)
-            for (const tissue t : all_tissues) kept[t] += micrograms{kept_in_cell(meat, cell, t, look.trim)};
+            for (const tissue t : all_tissues) kept[t] += micrograms{detail::kept_in_cell(meat, cell, t, look.trim)};
     }
-    tissue_shares shares = shares_of(kept);
+    detail::tissue_shares shares = detail::shares_of(kept);
     if (look.gluteus_medius) {
         const fraction lean = shares[tissue::eye] + shares[tissue::gluteus_medius];
         shares[tissue::gluteus_medius] = *look.gluteus_medius * lean;

@@ -44,7 +44,8 @@ struct own_portions {
 
 /// The portions of a plan, one entry a spec, also for those that it has none of. Throws `invalid_input` for a bad basis.
 /// O(slabs).
-[[nodiscard]] inline std::vector<own_portions> own_portions_of(const cutting_plan& cuts, const edible_basis& basis = {}) {
+[[nodiscard]] inline std::vector<own_portions> own_portions_of(const cutting_plan& cuts,
+                                                               const edible_basis& basis = {}) {
     validate(basis);
     std::vector<own_portions> own(cuts.specs.size());
     std::vector<by_tissue<micrograms>> kept(own.size());
@@ -56,7 +57,7 @@ struct own_portions {
     }
     for (std::size_t s = 0; s < own.size(); ++s) {
         own[s].name = cuts.specs[s].name;
-        if (own[s].weight.count > 0) own[s].edible_share = edible_share(shares_of(kept[s]), basis);
+        if (own[s].weight.count > 0) own[s].edible_share = edible_share(detail::shares_of(kept[s]), basis);
     }
     return own;
 }
@@ -109,7 +110,8 @@ void validate(const ready_cut<C>& ready, const std::vector<own_portions>& own) {
         if (std::none_of(own.begin(), own.end(), [&](const own_portions& o) { return o.name == name; }))
             throw invalid_input(ready.name + ": replaces", '"' + name + '"', "the name of a cut that is there");
     if (ready.edible_share && !(*ready.edible_share > 0.0 && *ready.edible_share <= 1.0))
-        throw invalid_input(ready.name + ": edible_share", detail::shown(*ready.edible_share), "a share above 0, at most 1");
+        throw invalid_input(ready.name + ": edible_share", detail::shown(*ready.edible_share),
+                            "a share above 0, at most 1");
 }
 
 template <currency C>
@@ -123,14 +125,15 @@ template <currency C>
 void fit_to_usable(std::vector<own_portions>& own, const yield_test<C>& test) {
     micrograms all;
     for (const own_portions& o : own) {
-        if (o.weight < micrograms{}) throw invalid_input(o.name + ": weight", detail::shown(to_mass(o.weight)), "zero or more");
+        if (o.weight < micrograms{})
+            throw invalid_input(o.name + ": weight", detail::shown(to_mass(o.weight)), "zero or more");
         all += o.weight;
     }
     const micrograms rest = test.usable - all, off{rest.count < 0 ? -rest.count : rest.count};
     if (own.empty() ? off.count > 0 : off.count > static_cast<std::int64_t>(own.size() + test.lines.size()))
         throw invalid_input("portions", detail::shown(to_mass(all)) + " in all",
-                            "the usable weight of the test, " + detail::shown(to_mass(test.usable)) + "; they differ by " +
-                                detail::shown(to_mass(off)));
+                            "the usable weight of the test, " + detail::shown(to_mass(test.usable)) +
+                                "; they differ by " + detail::shown(to_mass(off)));
     if (off.count > 0)
         std::max_element(own.begin(), own.end(), [](const auto& a, const auto& b) {
             return a.weight < b.weight;
@@ -186,8 +189,8 @@ template <currency C>
 /// sum beyond 64 bits of minor units. O(lines + kinds × names).
 template <currency C>
 [[nodiscard]] savings<C> make_or_buy(const ready_cut<C>& ready, std::vector<own_portions> own,
-                                         const yield_test<C>& test, const price_list<C>& prices = {},
-                                         const cutting_costs<C>& costs = {}, rounding how = rounding::half_even) {
+                                     const yield_test<C>& test, const price_list<C>& prices = {},
+                                     const cutting_costs<C>& costs = {}, rounding how = rounding::half_even) {
     validate(prices);
     validate(costs);
     detail::validate(ready, own);
@@ -205,7 +208,7 @@ template <currency C>
     mass wanted{};
     std::size_t count = 0;
     for (const own_portions& o : own) {
-        require_share(o.edible_share, o.name + ": edible_share");
+        detail::require_share(o.edible_share, o.name + ": edible_share");
         all += o.weight;
         count += o.count;
         if (!detail::replaces(ready, o)) continue;
@@ -274,8 +277,8 @@ template <currency C>
 /// Compares a settled plan with buying ready cut, on the basis of what is wanted of either.
 template <currency C>
 [[nodiscard]] savings<C> make_or_buy(const ready_cut<C>& ready, const cutting_plan& cuts, const bill<C>& settled,
-                                         const price_list<C>& prices = {}, const cutting_costs<C>& costs = {},
-                                         const edible_basis& basis = {}, rounding how = rounding::half_even) {
+                                     const price_list<C>& prices = {}, const cutting_costs<C>& costs = {},
+                                     const edible_basis& basis = {}, rounding how = rounding::half_even) {
     return make_or_buy(ready, own_portions_of(cuts, basis), settled.test, prices, costs, how);
 }
 

@@ -41,7 +41,7 @@ void validate(const offer<C>& o) {
         throw invalid_input(where + "weight", detail::shown(o.bought.weight), "a finite weight above zero");
     detail::require_monetary<C>(o.bought.price, where + "price", "/kg");
     validate(o.scale_tolerance);
-    require_positive(o.portions, where + "portions");
+    detail::require_positive(o.portions, where + "portions");
     detail::require_not_heavier(o.portions, o.bought.weight, o.scale_tolerance, where + "portions",
                                 "above zero, at most the weight bought, ");
     if (!(o.edible_share > 0.0 && o.edible_share <= 1.0))
@@ -103,10 +103,10 @@ struct ranked_offer {
     std::size_t index = 0; ///< in the list of offers
     std::size_t rank = 0;  ///< from 1; offers that cost the same have the same
     tranche::offer<C> offer{};
-    mass edible{};                   ///< what is wanted of its portions
-    double portions = 0.0;           ///< edible portions that this makes, not rounded
+    mass edible{};                       ///< what is wanted of its portions
+    double portions = 0.0;               ///< edible portions that this makes, not rounded
     unit_price<C> edible_portion_cost{}; ///< (price × weight - credit + costs) / edible
-    amount<C> cost_per_portion{};    ///< of an edible portion, rounded
+    amount<C> cost_per_portion{};        ///< of an edible portion, rounded
     std::optional<unit_price<C>>
         worth_up_to{}; ///< the price at which it costs what the best of the others does; none where
                        ///< there is no other, or only a price below zero would do
@@ -122,7 +122,7 @@ template <currency C>
 [[nodiscard]] std::vector<ranked_offer<C>> rank_offers(const std::vector<offer<C>>& offers, mass portion,
                                                        rounding how = rounding::half_even) {
     if (offers.empty()) throw invalid_input("offers", "none", "at least one");
-    require_positive(portion, "portion");
+    detail::require_positive(portion, "portion");
     std::vector<ranked_offer<C>> ranked;
     std::vector<std::int64_t> keys;
     for (std::size_t i = 0; i < offers.size(); ++i) {

@@ -55,7 +55,7 @@ template <currency C>
                                                 const std::vector<weighed_part<C>>& carved,
                                                 const weighing_tolerance& scale_tolerance = {},
                                                 rounding how = rounding::half_even) {
-    require_not_negative(cooked, "cooked");
+    detail::require_not_negative(cooked, "cooked");
     cooking_loss<C> test;
     test.raw = cut.usable;
     if (!(test.raw > micrograms{})) throw invalid_input("cut.usable", detail::shown(to_mass(test.raw)), "meat to cook");

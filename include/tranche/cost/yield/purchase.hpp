@@ -26,6 +26,8 @@ struct purchase {
     [[nodiscard]] money<C> cost() const { return detail::unfused(weight * price); }
 };
 
+namespace detail {
+
 /// Throws `invalid_input` unless `price` is finite and at least zero. Called with the currency:
 /// `require_price<usd>(...)`.
 template <currency C>
@@ -43,11 +45,13 @@ void require_money(money<C> value, std::string_view field) {
                             "a finite sum of money, zero or more");
 }
 
+} // namespace detail
+
 /// Throws `invalid_input` for a weight that is not above zero, or a price that is not finite or below zero.
 template <currency C>
 void validate(const purchase<C>& bought) {
-    require_positive(bought.weight, "purchase.weight");
-    require_price<C>(bought.price, "purchase.price");
+    detail::require_positive(bought.weight, "purchase.weight");
+    detail::require_price<C>(bought.price, "purchase.price");
 }
 
 namespace detail {

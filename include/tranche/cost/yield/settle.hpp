@@ -65,10 +65,10 @@ template <currency C>
     const micrograms rest = to_micrograms(bought.weight, "purchase.weight") - cuts.total;
     result.purge = std::max(rest, micrograms{});
     if (const micrograms allowed = rules.scale_tolerance.at(bought.weight); micrograms{} - rest > allowed)
-        throw invalid_input("purchase.weight", rounded_down(bought.weight),
-                            sentence("at least the weight that was cut, ") + rounded_up(to_mass(cuts.total)) +
-                                "; that is heavier by " + rounded_up(to_mass(micrograms{} - rest)) + ", more than the " +
-                                rounded_down(to_mass(allowed)) + " of the scale");
+        throw invalid_input("purchase.weight", detail::rounded_down(bought.weight),
+                            sentence("at least the weight that was cut, ") + detail::rounded_up(to_mass(cuts.total)) +
+                                "; that is heavier by " + detail::rounded_up(to_mass(micrograms{} - rest)) +
+                                ", more than the " + detail::rounded_down(to_mass(allowed)) + " of the scale");
     if (rest < micrograms{})
         result.remarks.emplace_back("More was cut than was bought, within the tolerance of the scales: see the line "
                                     "\"unaccounted for\".");

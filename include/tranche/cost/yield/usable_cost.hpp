@@ -59,7 +59,7 @@ struct usable_cost {
     }
     /// What a portion of this weight cost. Throws `invalid_input` unless `portion` is above zero.
     [[nodiscard]] std::optional<money<C>> portion_cost(mass portion) const {
-        require_positive(portion, "portion");
+        detail::require_positive(portion, "portion");
         const std::optional<unit_price<C>> cost = per_weight();
         if (!cost) return std::nullopt;
         return portion * *cost;
@@ -67,7 +67,7 @@ struct usable_cost {
     /// The weight as bought that costs as much as a portion of this weight: portion × cost factor. Times a price per
     /// pound it is the cost of the portion, so its pounds are the "portion cost factor" of the textbook.
     [[nodiscard]] std::optional<mass> portion_factor(mass portion) const {
-        require_positive(portion, "portion");
+        detail::require_positive(portion, "portion");
         const std::optional<double> f = factor();
         if (!f) return std::nullopt;
         return portion * *f;
@@ -75,7 +75,7 @@ struct usable_cost {
     /// Cost per usable weight when the market moves: new price × cost factor. It takes the by-products to move with the
     /// price; `repriced` keeps their values instead. Throws `invalid_input` for a price that is negative or not finite.
     [[nodiscard]] std::optional<unit_price<C>> per_weight_at(unit_price<C> new_price) const {
-        require_price<C>(new_price, "price");
+        detail::require_price<C>(new_price, "price");
         const std::optional<double> f = factor();
         if (!f) return std::nullopt;
         return *f * new_price;
@@ -84,17 +84,18 @@ struct usable_cost {
     /// because weights are kept in whole micrograms. Throws `invalid_input` unless `quantity` is zero or more,
     /// `portion` above zero, and the number below 9e15.
     [[nodiscard]] std::int64_t portions_from(mass quantity, mass portion) const {
-        require_not_negative(quantity, "quantity");
-        require_positive(portion, "portion");
+        detail::require_not_negative(quantity, "quantity");
+        detail::require_positive(portion, "portion");
         const double count = quantity * yield() / portion;
-        if (!(count < 9e15)) throw invalid_input("portion", detail::shown(portion), "one that gives fewer than 9e15 portions");
+        if (!(count < 9e15))
+            throw invalid_input("portion", detail::shown(portion), "one that gives fewer than 9e15 portions");
         return static_cast<std::int64_t>(std::floor(count * (1.0 + 1e-9)));
     }
     /// The quantity to buy for that many portions; none at a yield of zero. Throws `invalid_input` for a negative
     /// number and unless `portion` is above zero.
     [[nodiscard]] std::optional<mass> quantity_for(std::int64_t portions, mass portion) const {
         if (portions < 0) throw invalid_input("portions", std::to_string(portions), "zero or more");
-        require_positive(portion, "portion");
+        detail::require_positive(portion, "portion");
         validate(*this);
         if (portions == 0) return mass{};
         if (!(usable > mass{})) return std::nullopt;
@@ -104,9 +105,9 @@ struct usable_cost {
 
 template <currency C>
 void validate(const usable_cost<C>& costs) {
-    require_price<C>(costs.price, "price");
-    require_positive(costs.bought, "bought");
-    require_not_negative(costs.usable, "usable");
+    detail::require_price<C>(costs.price, "price");
+    detail::require_positive(costs.bought, "bought");
+    detail::require_not_negative(costs.usable, "usable");
     validate(costs.scale_tolerance);
     detail::require_not_heavier(costs.usable, costs.bought, costs.scale_tolerance, "usable",
                                 "no more than what was bought, ");

@@ -34,6 +34,8 @@ struct weighed_part {
     std::string goes_to{};
 };
 
+namespace detail {
+
 /// Where a part ends up: its own words, or "portions", "by-products", "lost".
 template <currency C>
 [[nodiscard]] std::string destination_text(const weighed_part<C>& part) {
@@ -46,16 +48,19 @@ template <currency C>
     return "lost";
 }
 
+} // namespace detail
+
 /// Throws `invalid_input`, with the part's name in the field, for a weight that is negative or not finite, a value that
 /// is not finite, and a loss with a value or a destination.
 template <currency C>
 void validate(const weighed_part<C>& part) {
-    require_not_negative(part.weight, part.name + ": weight");
+    detail::require_not_negative(part.weight, part.name + ": weight");
     if (!std::isfinite(part.value.value()))
         throw invalid_input(part.name + ": value", detail::shown(part.value.value()), "a finite value");
     if (part.role != part_role::loss) return;
     if (part.value != unit_price<C>{})
-        throw invalid_input(part.name + ": value", detail::shown(part.value.value()) + ' ' + std::string(C::code) + "/kg",
+        throw invalid_input(part.name + ": value",
+                            detail::shown(part.value.value()) + ' ' + std::string(C::code) + "/kg",
                             "none, because the part is a loss; what has a value is a by-product");
     if (!part.goes_to.empty())
         throw invalid_input(part.name + ": goes_to", '"' + part.goes_to + '"',
@@ -93,7 +98,8 @@ template <currency C>
     __extension__ using wide = __int128;
     const std::int64_t tolerance = scale_tolerance.at(to_mass(whole)).count;
     if (parts.empty()) throw invalid_input("parts", "none", "at least one");
-    const std::string weight_of_whole = std::string("the weight of ") + whole_name + ", " + detail::shown(to_mass(whole));
+    const std::string weight_of_whole =
+        std::string("the weight of ") + whole_name + ", " + detail::shown(to_mass(whole));
 
     weighed_parts<C> result;
     wide sum = 0;

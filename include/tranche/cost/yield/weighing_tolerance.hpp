@@ -46,8 +46,8 @@ struct weighing_tolerance {
 };
 
 inline void validate(const weighing_tolerance& tolerance) {
-    require_not_negative(tolerance.least, "scale_tolerance");
-    require_share(tolerance.share, "scale_tolerance: share");
+    detail::require_not_negative(tolerance.least, "scale_tolerance");
+    detail::require_share(tolerance.share, "scale_tolerance: share");
 }
 
 namespace detail {

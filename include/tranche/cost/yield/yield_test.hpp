@@ -57,7 +57,8 @@ template <currency C>
     test.purchase = bought;
     test.scale_tolerance = scale_tolerance;
     test.whole = to_micrograms(bought.weight, "purchase.weight");
-    if (test.whole.count == 0) throw invalid_input("purchase.weight", detail::shown(bought.weight), "at least a microgram");
+    if (test.whole.count == 0)
+        throw invalid_input("purchase.weight", detail::shown(bought.weight), "at least a microgram");
     test.paid = rounded<C>(bought.cost(), how, "cost of the purchase");
 
     weighed_parts<C> weighed =
@@ -100,7 +101,7 @@ yield_test<C> cutting_yield_test(const detail::purchase_with_price_in_another_cu
 /// `invalid_input` for a price that is negative or not finite, and where 64 bits do not hold an amount. O(lines).
 template <currency C>
 [[nodiscard]] yield_test<C> repriced(yield_test<C> test, unit_price<C> price, rounding how = rounding::half_even) {
-    require_price<C>(price, "price");
+    detail::require_price<C>(price, "price");
     test.unrounded_primary_value += detail::unfused((price - test.purchase.price) * test.purchase.weight);
     test.purchase.price = price;
     test.paid = rounded<C>(test.purchase.cost(), how, "cost of the purchase");

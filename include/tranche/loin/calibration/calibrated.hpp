@@ -49,9 +49,11 @@ struct calibrated_loin {
 template <loin_model Model>
 void validate(const calibrated_loin<Model>& loin) {
     validate_model(loin.model);
-    require_positive(loin.factor, "factor");
-    if (loin.scale_weight) require_positive(*loin.scale_weight, "scale weight");
+    detail::require_positive(loin.factor, "factor");
+    if (loin.scale_weight) detail::require_positive(*loin.scale_weight, "scale weight");
 }
+
+namespace detail {
 
 /// What the factor of a calibration means for a model, and between which limits it can be true.
 struct calibration_limits {
@@ -73,6 +75,8 @@ template <loin_model Model>
     else
         return {0.90, 1.15, "the scale, then length and faces", "a density 0.90 to 1.15 times that of the tissues"};
 }
+
+} // namespace detail
 
 namespace detail {
 
@@ -99,24 +103,24 @@ template <class Possible>
 /// Cost: one tabulation.
 template <loin_model Model>
 [[nodiscard]] calibrated_loin<Model> calibrate(const Model& model, mass scale_weight, length step = default_step,
-                                                const tissue_densities& densities = densities_at_4_celsius()) {
-    require_positive(scale_weight, "scale weight");
+                                               const tissue_densities& densities = densities_at_4_celsius()) {
+    detail::require_positive(scale_weight, "scale weight");
     const mass modelled = tabulate(model, step, densities).unrounded_total();
-    require_positive(modelled, "mass of the model");
+    detail::require_positive(modelled, "mass of the model");
     // Aims at a whole microgram, so that tabulating on the same grid hits it and nothing is lost between scale and table.
     const mass aim = to_mass(to_micrograms(scale_weight));
     const double factor = aim / modelled;
-    const calibration_limits limits = limits_of_calibration(model);
+    const detail::calibration_limits limits = detail::limits_of_calibration(model);
     const auto possible = [&](double f) { return limits.least * (1.0 - 1e-9) <= f && f <= limits.most * (1.0 + 1e-9); };
     if (!possible(factor)) {
         // Whoever reads the error sees what to change: the limits are rounded into what is allowed, and the weight out of it.
         using written = written_quantity<mass>;
         const bool light = factor < limits.least;
-        throw invalid_input("scale weight",
-                            written{scale_weight, light ? written::rounding::down : written::rounding::up},
-                            sentence(rounded_up(limits.least * modelled)) + " to " +
-                                rounded_down(limits.most * modelled) + " for these measurements (" + limits.bound +
-                                "); check " + limits.readings + detail::slip_of_a_unit(scale_weight, factor, possible));
+        throw invalid_input(
+            "scale weight", written{scale_weight, light ? written::rounding::down : written::rounding::up},
+            sentence(detail::rounded_up(limits.least * modelled)) + " to " +
+                detail::rounded_down(limits.most * modelled) + " for these measurements (" + limits.bound +
+                "); check " + limits.readings + detail::slip_of_a_unit(scale_weight, factor, possible));
     }
     return {model, factor, aim};
 }

@@ -69,8 +69,8 @@ void validate(const slice_calibrated_loin<Model>& loin) {
     validate_model(loin.model);
     if (loin.factors.empty()) throw invalid_input("factors", "none", "at least one");
     for (std::size_t k = 0; k < loin.factors.size(); ++k)
-        require_positive(loin.factors[k], "factors[" + std::to_string(k) + "]");
-    if (loin.weight) require_positive(*loin.weight, "weight");
+        detail::require_positive(loin.factors[k], "factors[" + std::to_string(k) + "]");
+    if (loin.weight) detail::require_positive(*loin.weight, "weight");
 }
 
 } // namespace tranche

@@ -66,19 +66,20 @@ struct slice_calibration {
 };
 
 inline void validate(const slice_prior& prior) {
-    require_positive(prior.spread, "prior.spread");
-    require_share(prior.spread, "prior.spread");
-    require_positive(prior.reach, "prior.reach");
+    detail::require_positive(prior.spread, "prior.spread");
+    detail::require_share(prior.spread, "prior.spread");
+    detail::require_positive(prior.reach, "prior.reach");
     if (prior.knots < 2 || prior.knots > 1000)
         throw invalid_input("prior.knots", std::to_string(prior.knots), "2 to 1000");
-    require_positive(prior.most_deviation, "prior.most_deviation");
+    detail::require_positive(prior.most_deviation, "prior.most_deviation");
 }
 
 namespace detail {
 
 /// "slices[2] (100 mm to 125 mm)": how a reading is named in a complaint.
 [[nodiscard]] inline std::string name_of_slice(std::span<const weighed_slice> slices, std::size_t i) {
-    return "slices[" + std::to_string(i) + "] (" + detail::shown(slices[i].from) + " to " + detail::shown(slices[i].to) + ")";
+    return "slices[" + std::to_string(i) + "] (" + detail::shown(slices[i].from) + " to " +
+           detail::shown(slices[i].to) + ")";
 }
 
 /// Refuses readings that cannot be right by themselves, or two that cannot both be.
@@ -88,13 +89,16 @@ inline void check_slices(std::span<const weighed_slice> slices, length extent, m
         const weighed_slice& s = slices[i];
         const std::string where = name_of_slice(slices, i);
         require_not_negative(s.from, where + ".from");
-        if (!(s.to > s.from)) throw invalid_input(where + ".to", detail::shown(s.to), "more than from, " + detail::shown(s.from));
+        if (!(s.to > s.from))
+            throw invalid_input(where + ".to", detail::shown(s.to), "more than from, " + detail::shown(s.from));
         if (!(s.to <= extent + tiny))
-            throw invalid_input(where + ".to", detail::shown(s.to), "at most the length of the loin, " + detail::shown(extent));
+            throw invalid_input(where + ".to", detail::shown(s.to),
+                                "at most the length of the loin, " + detail::shown(extent));
         require_positive(s.weight, where + ".weight");
         require_positive(s.standard_deviation, where + ".standard_deviation");
         if (!(s.weight <= weight))
-            throw invalid_input(where + ".weight", detail::shown(s.weight), "at most that of the loin, " + detail::shown(weight));
+            throw invalid_input(where + ".weight", detail::shown(s.weight),
+                                "at most that of the loin, " + detail::shown(weight));
     }
     for (std::size_t i = 0; i < slices.size(); ++i)
         for (std::size_t k = 0; k < slices.size(); ++k) {
@@ -197,7 +201,7 @@ template <loin_model Model>
     detail::check_slices(slices, meat.extent(), weight);
 
     const detail::slice_regression<> regression(meat, slices, prior);
-    const least_squares_fit& fit = regression.fit;
+    const detail::least_squares_fit& fit = regression.fit;
     slice_calibration<Model> result{.loin = {.model = model, .factors = {}}, .findings = {}, .factors = {}};
     std::size_t worst = 0;
     for (std::size_t i = 0; i < slices.size(); ++i) {

@@ -21,10 +21,14 @@ struct by_component {
 /// components in proportion. `water` is what is not frozen, `ice` what is.
 using composition = by_component<fraction>;
 
+namespace detail {
+
 /// Between these the sum of the shares is taken for the scatter of analyses. Of the tables in `known_compositions.hpp`
 /// the widest are 0.975 and 1.0068 (computed from them), so percentages given as shares, or a component left out, are
 /// found out: common practice, no source.
 inline constexpr fraction least_composition_sum = 0.95, most_composition_sum = 1.05;
+
+} // namespace detail
 
 [[nodiscard]] constexpr fraction sum_of(const composition& c) {
     return c.water + c.protein + c.fat + c.carbohydrate + c.fibre + c.ash + c.ice;
@@ -32,28 +36,33 @@ inline constexpr fraction least_composition_sum = 0.95, most_composition_sum = 1
 
 /// Throws `invalid_input`, with `where` before the field, for a share that is not 0 to 1, or a sum outside the window.
 inline void validate(const composition& c, const std::string& where = "") {
-    require_share(c.water, where + "water");
-    require_share(c.protein, where + "protein");
-    require_share(c.fat, where + "fat");
-    require_share(c.carbohydrate, where + "carbohydrate");
-    require_share(c.fibre, where + "fibre");
-    require_share(c.ash, where + "ash");
-    require_share(c.ice, where + "ice");
+    detail::require_share(c.water, where + "water");
+    detail::require_share(c.protein, where + "protein");
+    detail::require_share(c.fat, where + "fat");
+    detail::require_share(c.carbohydrate, where + "carbohydrate");
+    detail::require_share(c.fibre, where + "fibre");
+    detail::require_share(c.ash, where + "ash");
+    detail::require_share(c.ice, where + "ice");
     const fraction sum = sum_of(c);
-    if (!(least_composition_sum <= sum && sum <= most_composition_sum))
+    if (!(detail::least_composition_sum <= sum && sum <= detail::most_composition_sum))
         throw invalid_input(where + "sum of the shares", detail::shown(sum),
-                            detail::shown(least_composition_sum) + " to " + detail::shown(most_composition_sum));
+                            detail::shown(detail::least_composition_sum) + " to " +
+                                detail::shown(detail::most_composition_sum));
 }
+
+namespace detail {
 
 /// Where the component densities hold.
 inline constexpr temperature coldest_for_density{-40.0}, warmest_for_density{150.0};
+
+} // namespace detail
 
 /// Densities of the components, T in °C: quadratic in T for water, straight lines for the rest. Y. Choi and M. R. Okos,
 /// "Effects of temperature and composition on the thermal properties of foods", in *Food Engineering and Process
 /// Applications* 1 (1986), 93-101; coefficients quoted, as textbooks and the ASHRAE Refrigeration Handbook ("Thermal
 /// properties of foods") reprint them. Throws `invalid_input` outside -40 to 150 °C.
 [[nodiscard]] inline by_component<density> component_densities(temperature at) {
-    require_between(at, coldest_for_density, warmest_for_density, "temperature");
+    detail::require_between(at, detail::coldest_for_density, detail::warmest_for_density, "temperature");
     const double t = at.celsius;
     const auto line = [t](double at_zero, double slope) { return (at_zero - slope * t) * kilogram_per_cubic_metre; };
     return {.water = (997.18 + 3.1439e-3 * t - 3.7574e-3 * t * t) * kilogram_per_cubic_metre,
@@ -70,7 +79,7 @@ inline constexpr temperature coldest_for_density{-40.0}, warmest_for_density{150
 /// below 1 (0 for meat). Throws `invalid_input` for a composition, porosity or temperature that cannot be.
 [[nodiscard]] inline density density_of(const composition& c, temperature at, fraction porosity = 0.0) {
     validate(c);
-    require_share(porosity, "porosity");
+    detail::require_share(porosity, "porosity");
     if (!(porosity < 1.0)) throw invalid_input("porosity", detail::shown(porosity), "less than 1");
     const by_component<density> d = component_densities(at);
     const auto volume_per_mass = c.water / d.water + c.protein / d.protein + c.fat / d.fat +

@@ -22,12 +22,16 @@ struct typical {
     std::string_view source{};
 };
 
+namespace detail {
+
 /// A reading that changes along the loin: at the rib face, in the middle, at the sirloin face.
 struct typical_course {
     length rib{}, middle{}, sirloin{};
     fraction spread = 0.0;
     std::string_view source{};
 };
+
+} // namespace detail
 
 /// Loins of one kind, at the typical weight. A loin of weight W is longer than one of the reference weight W0 by
 /// (W / W0)^e, e being `length_exponent`, and wider and deeper by (W / W0)^((1 - e) / 2) each, so that its volume grows
@@ -37,8 +41,8 @@ struct loin_proportions {
     typical<mass> weight{};
     typical<double> length_exponent{1.0 / 3.0, 0.0, "equal proportions at every weight: common practice, no source"};
     typical<tranche::length> length{};
-    typical_course width{}; ///< with the tail; the least well known, so width and tail give way to the weight
-    typical_course depth{}, fat_cover{}, tail{};
+    detail::typical_course width{}; ///< with the tail; the least well known, so width and tail give way to the weight
+    detail::typical_course depth{}, fat_cover{}, tail{};
     typical<fraction> gluteus_medius_onset{1.0, 0.0, "none"}; ///< as a share of the length
     typical<fraction> gluteus_medius_share_at_end{0.0, 0.0, "none"};
     typical<fraction> fill{0.80, 0.0, "the usual factor for the loin eye: common practice, no source"};
@@ -68,14 +72,14 @@ void for_each_spread(Proportions& p, Check check) {
 /// Throws `invalid_input` naming the field for spreads outside 0 to 1, a weight, length or exponent that cannot be.
 /// The readings are checked when a loin is made of them (`typical_loin`).
 inline void validate(const loin_proportions& p) {
-    require_positive(p.weight.value, "weight");
-    require_positive(p.length.value, "length");
+    detail::require_positive(p.weight.value, "weight");
+    detail::require_positive(p.length.value, "length");
     const double e = p.length_exponent.value;
     if (!(e >= 0.0 && e < 1.0)) throw invalid_input("length_exponent", detail::shown(e), "0 to less than 1");
-    require_share(p.gluteus_medius_onset.value, "gluteus_medius_onset");
-    require_share(p.gluteus_medius_share_at_end.value, "gluteus_medius_share_at_end");
+    detail::require_share(p.gluteus_medius_onset.value, "gluteus_medius_onset");
+    detail::require_share(p.gluteus_medius_share_at_end.value, "gluteus_medius_share_at_end");
     detail::for_each_spread(
-        p, [](fraction spread, const char* field) { require_share(spread, std::string(field) + ".spread"); });
+        p, [](fraction spread, const char* field) { detail::require_share(spread, std::string(field) + ".spread"); });
 }
 
 /// How far a loin is from the typical one of its weight, in standard deviations. Width is not among them: it follows
@@ -84,6 +88,8 @@ struct loin_deviations {
     double length = 0.0, depth = 0.0, fat_cover = 0.0, tail = 0.0;
     double gluteus_medius_onset = 0.0, gluteus_medius_share_at_end = 0.0;
 };
+
+namespace detail {
 
 /// The proportions of a loin that deviates so: each value × exp(deviation × spread), shares kept to at most 1. With
 /// standard normal deviations the values have their medians at the typical ones and, for spreads as small as here,
@@ -108,5 +114,7 @@ struct loin_deviations {
     share(p.gluteus_medius_share_at_end, by.gluteus_medius_share_at_end, "gluteus_medius_share_at_end");
     return p;
 }
+
+} // namespace detail
 
 } // namespace tranche

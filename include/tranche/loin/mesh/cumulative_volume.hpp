@@ -41,9 +41,9 @@ public:
     /// O(n log n) for n triangles. `direction` has any length but zero. The mesh is taken to be closed, with indices in
     /// range: call `validate` first. Throws `invalid_input` for a bad direction and for a mesh without extent along it.
     cumulative_volume(const triangle_mesh& mesh, mesh_point direction)
-        : cumulative_volume(mesh, mesh_levels(mesh, direction)) {}
+        : cumulative_volume(mesh, detail::mesh_levels(mesh, direction)) {}
     /// The same along the direction of `levels`, which are those of `mesh`.
-    cumulative_volume(const triangle_mesh& mesh, const mesh_levels& levels);
+    cumulative_volume(const triangle_mesh& mesh, const detail::mesh_levels& levels);
 
     /// From the foremost to the last vertex.
     [[nodiscard]] length extent() const { return length::from_value(positions_.back()); }
@@ -98,8 +98,8 @@ private:
         return {i, std::clamp((at - positions_[i]) / (positions_[i + 1] - positions_[i]), 0.0, 1.0)};
     }
 
-    void add_triangles(const triangle_mesh& mesh, const std::vector<mesh_point>& places, const mesh_levels& levels,
-                       std::vector<quadratic>& tree) const;
+    void add_triangles(const triangle_mesh& mesh, const std::vector<mesh_point>& places,
+                       const detail::mesh_levels& levels, std::vector<quadratic>& tree) const;
     void hand_down(std::vector<quadratic>& tree);
 
     std::vector<double> positions_; ///< metres, strictly rising
@@ -123,14 +123,14 @@ namespace detail {
 
 } // namespace detail
 
-inline cumulative_volume::cumulative_volume(const triangle_mesh& mesh, const mesh_levels& levels)
+inline cumulative_volume::cumulative_volume(const triangle_mesh& mesh, const detail::mesh_levels& levels)
     : positions_(levels.positions()) {
-    const mesh_point origin = bounds_of(mesh).centre();
+    const mesh_point origin = detail::bounds_of(mesh).centre();
     const auto [across, up] = detail::plane_of(levels.along());
     std::vector<mesh_point> places(mesh.vertices.size()); // u, w and s
     for (std::size_t v = 0; v < places.size(); ++v) {
         const mesh_point p = mesh.vertices[v] - origin;
-        places[v] = {dot(p, across), dot(p, up), positions_[levels.level(v)]};
+        places[v] = {detail::dot(p, across), detail::dot(p, up), positions_[levels.level(v)]};
     }
     // Leaf i is node `leaves + i`; nodes 2 k and 2 k + 1 are the halves of node k.
     std::vector<quadratic> tree(2 * std::bit_ceil(positions_.size() - 1));
@@ -139,7 +139,7 @@ inline cumulative_volume::cumulative_volume(const triangle_mesh& mesh, const mes
 }
 
 inline void cumulative_volume::add_triangles(const triangle_mesh& mesh, const std::vector<mesh_point>& places,
-                                             const mesh_levels& levels, std::vector<quadratic>& tree) const {
+                                             const detail::mesh_levels& levels, std::vector<quadratic>& tree) const {
     const std::size_t leaves = tree.size() / 2;
     // Files chord · λ · u on [from, to], where λ runs from `start` (0 or 1) to 1 - start and u from u0 to u1.
     const auto file = [&](std::size_t from, std::size_t to, double chord, bool rising, double u0, double u1) {

@@ -13,6 +13,8 @@ namespace tranche {
 /// An axis of the scan's coordinates, and which way along it.
 enum class mesh_axis { x, y, z, minus_x, minus_y, minus_z };
 
+namespace detail {
+
 /// A face's own directions, each of length one and at right angles to the others; `across` × `up` = `along`.
 struct cut_frame {
     mesh_point across{1.0, 0.0, 0.0}, up{0.0, 1.0, 0.0}, along{0.0, 0.0, 1.0};
@@ -44,5 +46,7 @@ struct cut_frame {
             .up = std::cos(b) * vertical - std::sin(b) * swung,
             .along = std::cos(b) * swung + std::sin(b) * vertical};
 }
+
+} // namespace detail
 
 } // namespace tranche

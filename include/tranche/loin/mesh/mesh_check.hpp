@@ -251,15 +251,15 @@ inline mesh_report check(const triangle_mesh& mesh) {
     for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
         const auto& [a, b, c] = mesh.triangles[t];
         const mesh_point p = mesh.vertices[a], q = mesh.vertices[b] - p, r = mesh.vertices[c] - p;
-        const mesh_point normal = cross(q, r);
-        const double longest = std::max({dot(q, q), dot(r, r), dot(r - q, r - q)});
+        const mesh_point normal = detail::cross(q, r);
+        const double longest = std::max({detail::dot(q, q), detail::dot(r, r), detail::dot(r - q, r - q)});
         const double rounding_error = 4.0 * std::numeric_limits<double>::epsilon() * longest;
-        if (dot(normal, normal) <= rounding_error * rounding_error)
+        if (detail::dot(normal, normal) <= rounding_error * rounding_error)
             detail::count_fault(report.degenerate_triangles, t, p);
     }
     detail::check_sides(mesh, report);
     if (report.closed()) {
-        const volume inside = volume_of(mesh);
+        const volume inside = detail::volume_of(mesh);
         report.inside_out = inside < volume{};
         report.empty = inside == volume{};
         if (!report.inside_out) detail::check_hollows(mesh, report.stray_hollows);

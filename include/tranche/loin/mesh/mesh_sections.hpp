@@ -34,10 +34,10 @@ namespace tranche {
 class mesh_sections {
 public:
     /// O(n log n) for n triangles. The mesh passed `validate`. Throws `invalid_input` for a mesh without extent.
-    mesh_sections(const triangle_mesh& mesh, const cut_frame& frame)
-        : mesh_sections(mesh, frame, mesh_levels(mesh, frame.along)) {}
+    mesh_sections(const triangle_mesh& mesh, const detail::cut_frame& frame)
+        : mesh_sections(mesh, frame, detail::mesh_levels(mesh, frame.along)) {}
     /// The same with `levels` of the mesh along `frame.along`.
-    mesh_sections(const triangle_mesh& mesh, const cut_frame& frame, const mesh_levels& levels);
+    mesh_sections(const triangle_mesh& mesh, const detail::cut_frame& frame, const detail::mesh_levels& levels);
 
     /// From the foremost to the last vertex.
     [[nodiscard]] length extent() const { return length::from_value(positions_.back()); }
@@ -74,15 +74,16 @@ private:
     detail::flat_point sizes_{};
 };
 
-inline mesh_sections::mesh_sections(const triangle_mesh& mesh, const cut_frame& frame, const mesh_levels& levels)
+inline mesh_sections::mesh_sections(const triangle_mesh& mesh, const detail::cut_frame& frame,
+                                    const detail::mesh_levels& levels)
     : positions_(levels.positions()) {
-    const mesh_point origin = bounds_of(mesh).centre();
+    const mesh_point origin = detail::bounds_of(mesh).centre();
     const auto count = mesh.vertices.size();
     places_.resize(count);
     levels_.resize(count);
     for (std::size_t v = 0; v < count; ++v) {
         const mesh_point p = mesh.vertices[v] - origin;
-        places_[v] = {dot(p, frame.across), dot(p, frame.up)};
+        places_[v] = {detail::dot(p, frame.across), detail::dot(p, frame.up)};
         levels_[v] = levels.level(v);
     }
     constexpr double infinite = std::numeric_limits<double>::infinity();
@@ -99,7 +100,7 @@ inline mesh_sections::mesh_sections(const triangle_mesh& mesh, const cut_frame& 
         return std::min({level(t[0]), level(t[1]), level(t[2])});
     };
     triangles_ = mesh.triangles;
-    const bool mirrored = dot(cross(frame.across, frame.up), frame.along) < 0.0;
+    const bool mirrored = detail::dot(detail::cross(frame.across, frame.up), frame.along) < 0.0;
     if (mirrored)
         for (auto& corners : triangles_) std::swap(corners[1], corners[2]);
     std::sort(triangles_.begin(), triangles_.end(), [&](const auto& a, const auto& b) {

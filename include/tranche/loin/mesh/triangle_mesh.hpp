@@ -26,6 +26,8 @@ struct mesh_point {
     friend constexpr bool operator==(const mesh_point&, const mesh_point&) = default;
 };
 
+namespace detail {
+
 [[nodiscard]] constexpr double dot(mesh_point a, mesh_point b) {
     return detail::unfused(a.x * b.x) + detail::unfused(a.y * b.y) + detail::unfused(a.z * b.z);
 }
@@ -35,6 +37,8 @@ struct mesh_point {
     };
     return {minor(a.y, b.z, a.z, b.y), minor(a.z, b.x, a.x, b.z), minor(a.x, b.y, a.y, b.x)};
 }
+
+} // namespace detail
 
 /// Triangles as triples of indices into `vertices`, counter-clockwise seen from outside. Made by `read_obj`, `read_ply`
 /// and `read_stl`, or by hand; `validate` says whether it is the whole surface of a body.
@@ -61,6 +65,8 @@ struct mesh_bounds {
     }
 };
 
+namespace detail {
+
 [[nodiscard]] inline mesh_bounds bounds_of(const triangle_mesh& mesh) {
     mesh_bounds box;
     for (const mesh_point& p : mesh.vertices) box.add(p);
@@ -77,5 +83,7 @@ struct mesh_bounds {
         sixfold += dot(mesh.vertices[a] - origin, cross(mesh.vertices[b] - origin, mesh.vertices[c] - origin));
     return volume::from_value(sixfold / 6.0);
 }
+
+} // namespace detail
 
 } // namespace tranche

@@ -71,28 +71,29 @@ private:
 /// Throws `invalid_input` naming the field: no stations, stations out of order or beyond the loin, readings that are
 /// impossible (see `taped_readings`), an onset that is not on the loin although a share is given.
 inline void validate(const measured_loin& loin) {
-    require_positive(loin.length, "length");
+    detail::require_positive(loin.length, "length");
     validate(loin.shape);
     if (loin.stations.empty()) throw invalid_input("stations", "none", "at least one");
     for (std::size_t i = 0; i < loin.stations.size(); ++i) {
         const station& s = loin.stations[i];
         const std::string where = "stations[" + std::to_string(i) + "].";
-        require_not_negative(s.at, where + "at");
+        detail::require_not_negative(s.at, where + "at");
         // The last bits of a conversion put no station beyond the loin.
         if (s.at > loin.length + 1e-9 * metre)
-            throw invalid_input(where + "at", rounded_up(s.at),
-                                sentence("at most the length, ") + rounded_down(loin.length));
+            throw invalid_input(where + "at", detail::rounded_up(s.at),
+                                sentence("at most the length, ") + detail::rounded_down(loin.length));
         if (i > 0 && !(s.at > loin.stations[i - 1].at))
             throw invalid_input(where + "at", s.at,
-                                sentence("more than at the station before it, ") + rounded_up(loin.stations[i - 1].at));
+                                sentence("more than at the station before it, ") +
+                                    detail::rounded_up(loin.stations[i - 1].at));
         validate({.width = s.width, .depth = s.depth, .fat_cover = s.fat_cover, .tail = s.tail}, loin.shape, where);
     }
-    require_share(loin.gluteus_medius.share_at_end, "gluteus_medius.share_at_end");
+    detail::require_share(loin.gluteus_medius.share_at_end, "gluteus_medius.share_at_end");
     if (loin.gluteus_medius.share_at_end > 0.0) {
-        require_not_negative(loin.gluteus_medius.onset, "gluteus_medius.onset");
+        detail::require_not_negative(loin.gluteus_medius.onset, "gluteus_medius.onset");
         if (!(loin.gluteus_medius.onset < loin.length))
             throw invalid_input("gluteus_medius.onset", loin.gluteus_medius.onset,
-                                sentence("less than the length, ") + rounded_down(loin.length));
+                                sentence("less than the length, ") + detail::rounded_down(loin.length));
     }
 }
 

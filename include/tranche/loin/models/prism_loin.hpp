@@ -21,7 +21,7 @@ struct prism_loin {
 
 /// Throws `invalid_input` for a length that is not above zero, and readings or a shape that are impossible.
 inline void validate(const prism_loin& loin) {
-    require_positive(loin.length, "length");
+    detail::require_positive(loin.length, "length");
     validate(loin.shape);
     validate(loin.face, loin.shape, "face.");
 }

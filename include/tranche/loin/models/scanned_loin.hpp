@@ -47,8 +47,12 @@ struct scan_readings {
     gluteus_medius_entry gluteus_medius{};
 };
 
+namespace detail {
+
 /// Anything shorter or longer is a mistake in the unit of the scan (common practice, no source).
 inline constexpr range<length> plausible_scan_extent{20.0 * millimetre, 2.0 * metre};
+
+} // namespace detail
 
 /// A loin whose sections are those of a closed mesh: areas, volumes and outlines are exact for the mesh (`cumulative_volume`,
 /// `mesh_sections`), and what lies inside them comes from the readings. On a face,
@@ -112,15 +116,15 @@ private:
 };
 
 inline scanned_loin::scanned_loin(const triangle_mesh& mesh, scan_readings readings) : readings_(std::move(readings)) {
-    cut_frame frame = frame_of(readings_.along, readings_.up, readings_.tilt);
+    detail::cut_frame frame = detail::frame_of(readings_.along, readings_.up, readings_.tilt);
     if (readings_.flank == loin_side::right) frame.across = -1.0 * frame.across;
     validate(mesh);
-    const mesh_levels levels(mesh, frame.along);
+    const detail::mesh_levels levels(mesh, frame.along);
     shape_ = std::make_shared<const shape>(shape{{mesh, levels}, {mesh, frame, levels}});
-    if (!plausible_scan_extent.contains(extent()))
+    if (!detail::plausible_scan_extent.contains(extent()))
         throw invalid_input("extent of the scan", detail::shown(extent()),
-                            detail::shown(plausible_scan_extent.min) + " to " + detail::shown(plausible_scan_extent.max) +
-                                "; check the unit of the file");
+                            detail::shown(detail::plausible_scan_extent.min) + " to " +
+                                detail::shown(detail::plausible_scan_extent.max) + "; check the unit of the file");
     validate_readings();
 }
 
@@ -130,28 +134,30 @@ inline void scanned_loin::validate_readings() const {
     for (std::size_t i = 0; i < probes.size(); ++i) {
         const probe_reading& p = probes[i];
         const std::string where = "probes[" + std::to_string(i) + "].";
-        require_not_negative(p.at, where + "at");
+        detail::require_not_negative(p.at, where + "at");
         // Rounding in the vertices, or the last bits of a conversion, put no reading beyond the loin.
         if (p.at > extent() + 1e-9 * metre)
-            throw invalid_input(where + "at", detail::shown(p.at), "at most the extent of the scan, " + detail::shown(extent()));
+            throw invalid_input(where + "at", detail::shown(p.at),
+                                "at most the extent of the scan, " + detail::shown(extent()));
         if (i > 0 && !(p.at > probes[i - 1].at))
             throw invalid_input(where + "at", detail::shown(p.at),
                                 "more than at the reading before it, " + detail::shown(probes[i - 1].at));
-        require_not_negative(p.fat_cover, where + "fat_cover");
-        require_not_negative(p.silverskin, where + "silverskin");
-        require_not_negative(p.tail, where + "tail");
+        detail::require_not_negative(p.fat_cover, where + "fat_cover");
+        detail::require_not_negative(p.silverskin, where + "silverskin");
+        detail::require_not_negative(p.tail, where + "tail");
         const length deepest = shape_->sections.greatest_depth(), widest = shape_->sections.greatest_width();
         if (!(p.fat_cover + p.silverskin < deepest))
             throw invalid_input(where + "fat_cover", detail::shown(p.fat_cover),
-                                "less, with the silverskin, than the greatest depth of the scan, " + detail::shown(deepest));
+                                "less, with the silverskin, than the greatest depth of the scan, " +
+                                    detail::shown(deepest));
         if (!(p.tail < widest))
             throw invalid_input(where + "tail", detail::shown(p.tail),
                                 "less than the greatest width of the scan, " + detail::shown(widest));
     }
     const gluteus_medius_entry& entry = readings_.gluteus_medius;
-    require_share(entry.share_at_end, "gluteus_medius.share_at_end");
+    detail::require_share(entry.share_at_end, "gluteus_medius.share_at_end");
     if (entry.share_at_end > 0.0) {
-        require_not_negative(entry.onset, "gluteus_medius.onset");
+        detail::require_not_negative(entry.onset, "gluteus_medius.onset");
         if (!(entry.onset < extent()))
             throw invalid_input("gluteus_medius.onset", detail::shown(entry.onset),
                                 "less than the extent of the scan, " + detail::shown(extent()));

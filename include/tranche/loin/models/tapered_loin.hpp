@@ -36,7 +36,7 @@ struct tapered_loin {
 
 /// Throws `invalid_input` for a length that is not above zero, and readings or a shape that are impossible.
 inline void validate(const tapered_loin& loin) {
-    require_positive(loin.length, "length");
+    detail::require_positive(loin.length, "length");
     validate(loin.shape);
     validate(loin.rib, loin.shape, "rib.");
     validate(loin.sirloin, loin.shape, "sirloin.");

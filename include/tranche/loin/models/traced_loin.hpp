@@ -157,7 +157,8 @@ private:
             bad += total_length(own) - total_length(good);
         }
         if (bad > 0.01 * all)
-            throw invalid_input(name, "an outline with " + detail::shown(100.0 * bad / all, 1) + " % of its area outside",
+            throw invalid_input(name,
+                                "an outline with " + detail::shown(100.0 * bad / all, 1) + " % of its area outside",
                                 "one inside the whole face and clear of the other tissues");
     }
 
@@ -180,17 +181,19 @@ public:
     /// outline. O(faces × points × samples of the fat).
     traced_loin(length extent, std::vector<traced_face> faces, length silverskin = {})
         : extent_(extent), silverskin_(silverskin), faces_(std::move(faces)) {
-        require_positive(extent, "length");
-        require_not_negative(silverskin, "silverskin");
+        detail::require_positive(extent, "length");
+        detail::require_not_negative(silverskin, "silverskin");
         if (silverskin > thickest_silverskin)
-            throw invalid_input("silverskin", detail::shown(silverskin), "at most " + detail::shown(thickest_silverskin));
+            throw invalid_input("silverskin", detail::shown(silverskin),
+                                "at most " + detail::shown(thickest_silverskin));
         if (faces_.empty()) throw invalid_input("faces", "none", "at least one");
         for (std::size_t i = 0; i < faces_.size(); ++i) {
             const std::string where = "faces[" + std::to_string(i) + "].";
-            require_not_negative(faces_[i].at, where + "at");
+            detail::require_not_negative(faces_[i].at, where + "at");
             // The last bits of a conversion put no face beyond the loin.
             if (faces_[i].at > extent + 1e-9 * metre)
-                throw invalid_input(where + "at", detail::shown(faces_[i].at), "at most the length, " + detail::shown(extent));
+                throw invalid_input(where + "at", detail::shown(faces_[i].at),
+                                    "at most the length, " + detail::shown(extent));
             if (i > 0 && !(faces_[i].at > faces_[i - 1].at))
                 throw invalid_input(where + "at", detail::shown(faces_[i].at),
                                     "more than at the face before it, " + detail::shown(faces_[i - 1].at));

@@ -251,8 +251,12 @@ inline void require_simple(const std::vector<flat_ring>& rings, const std::strin
 /// Enclosed area without the holes (shoelace formula), whichever way the curve runs. O(points).
 [[nodiscard]] inline area area_of(const outline& curve) { return area::from_value(detail::flat_region(curve).area()); }
 
+namespace detail {
+
 /// A face is this wide; anything else is a mistake in the unit (common practice, no source).
 inline constexpr range<length> plausible_outline_width{5.0 * millimetre, 1.0 * metre};
+
+} // namespace detail
 /// No face is as high as this, and no origin that outlines share is as far off: a corner beyond is a slip of the keyboard
 /// (common practice, no source).
 inline constexpr length highest_outline = 1.0 * metre, farthest_outline = 10.0 * metre;
@@ -291,8 +295,9 @@ inline void validate(const outline& curve, const std::string& what) {
     const detail::flat_region region(curve);
     const auto [left, right] = region.extent(&detail::flat_point::x);
     const length width = length::from_value(right - left);
-    if (!plausible_outline_width.contains(width))
-        throw invalid_input(what, "a width of " + detail::shown(width), "5 mm to 1 m; was the outline read in another unit?");
+    if (!detail::plausible_outline_width.contains(width))
+        throw invalid_input(what, "a width of " + detail::shown(width),
+                            "5 mm to 1 m; was the outline read in another unit?");
     const auto [low, high] = region.extent(&detail::flat_point::y);
     if (high - low > highest_outline.value())
         refuse_point(curve.points, detail::furthest_up_or_down(curve.points), what,
@@ -317,7 +322,7 @@ inline void validate(const outline& curve, const std::string& what) {
 /// picture; `validate` checks them with the outline.
 [[nodiscard]] inline outline outline_from(const std::vector<std::pair<double, double>>& numbers, length scale,
                                           const std::vector<std::vector<std::pair<double, double>>>& holes = {}) {
-    require_positive(scale, "scale");
+    detail::require_positive(scale, "scale");
     const auto scaled = [scale](const std::vector<std::pair<double, double>>& curve) {
         std::vector<outline_point> points;
         for (const auto& [x, y] : curve) points.push_back({x * scale, y * scale});

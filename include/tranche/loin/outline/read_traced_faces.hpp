@@ -70,7 +70,7 @@ struct traced_corner {
 /// Throws `invalid_input` naming the line for what cannot be read, and for an outline that stands twice on a face or is
 /// missing (whole and eye are needed), and for a stream that breaks off. Whether the outlines are good is `traced_loin`'s question. O(length of the text).
 [[nodiscard]] inline std::vector<traced_face> read_traced_faces(std::istream& in, length unit) {
-    require_positive(unit, "unit of the outlines");
+    detail::require_positive(unit, "unit of the outlines");
     std::vector<traced_face> faces;
     std::string line, name;
     std::vector<outline_point>* corners = nullptr; // of the outline or hole that the last line belonged to

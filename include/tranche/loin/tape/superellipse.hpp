@@ -11,6 +11,8 @@
 
 namespace tranche {
 
+namespace detail {
+
 /// Area of a superellipse of exponent `n` over width × depth: Γ(1 + 1/n)² / Γ(1 + 2/n); pi/4 for an ellipse (n = 2), 1 in
 /// the limit of a rectangle. `n` is 0.02 or more (below it the gamma functions leave the range of double).
 [[nodiscard]] inline fraction superellipse_fill(double n) {
@@ -31,5 +33,7 @@ namespace tranche {
     }
     return 0.5 * (low + high);
 }
+
+} // namespace detail
 
 } // namespace tranche

@@ -54,23 +54,23 @@ struct face_shape {
 /// Throws `invalid_input`, with `where` before the field, unless every reading is finite, width and depth are above
 /// zero, the tail is shorter than the width, and cover and silverskin leave some lean.
 inline void validate(const taped_readings& r, const face_shape& shape, const std::string& where) {
-    require_positive(r.width, where + "width");
-    require_positive(r.depth, where + "depth");
-    require_not_negative(r.fat_cover, where + "fat_cover");
-    require_not_negative(r.tail, where + "tail");
+    detail::require_positive(r.width, where + "width");
+    detail::require_positive(r.depth, where + "depth");
+    detail::require_not_negative(r.fat_cover, where + "fat_cover");
+    detail::require_not_negative(r.tail, where + "tail");
     if (!(r.tail < r.width))
-        throw invalid_input(where + "tail", r.tail, sentence("less than the width, ") + rounded_down(r.width));
+        throw invalid_input(where + "tail", r.tail, sentence("less than the width, ") + detail::rounded_down(r.width));
     if (!(r.fat_cover + shape.silverskin < r.depth))
         throw invalid_input(where + "fat_cover", r.fat_cover,
-                            sentence("less, with the silverskin, than the depth, ") + rounded_down(r.depth));
+                            sentence("less, with the silverskin, than the depth, ") + detail::rounded_down(r.depth));
 }
 
 /// Throws `invalid_input` for a fill that is not above 0 and at most 1, a tail depth beyond 0 to 1, a negative silverskin.
 inline void validate(const face_shape& shape) {
-    require_share(shape.fill, "fill");
-    require_positive(shape.fill, "fill");
-    require_share(shape.tail_depth, "tail_depth");
-    require_not_negative(shape.silverskin, "silverskin");
+    detail::require_share(shape.fill, "fill");
+    detail::require_positive(shape.fill, "fill");
+    detail::require_share(shape.tail_depth, "tail_depth");
+    detail::require_not_negative(shape.silverskin, "silverskin");
 }
 
 } // namespace tranche

@@ -72,7 +72,7 @@ namespace detail {
 [[nodiscard]] inline painted_face taped_outlines(const taped_readings& r, const face_shape& shape,
                                                  fraction gluteus_medius) {
     const length width = r.width - r.tail;
-    const outline whole = superellipse({}, width, r.depth, superellipse_exponent(shape.fill));
+    const outline whole = superellipse({}, width, r.depth, detail::superellipse_exponent(shape.fill));
     painted_face painted;
     if (r.tail > length{} && shape.tail_depth > 0.0)
         painted.push_back({tissue::tail, detail::beside(whole, r.tail, shape.tail_depth * r.depth)});

@@ -21,7 +21,7 @@ namespace tranche {
 /// The best tiling on the grid. Loose meat is always allowed, so there always is one.
 template <class Score>
 struct segmentation {
-    std::vector<stretch> stretches; ///< from the facing to the sirloin face
+    std::vector<detail::stretch> stretches; ///< from the facing to the sirloin face
     Score score{}; ///< the sum of the slab scores; if it is not `finite`, a floating one is NaN, and -infinity if every
                    ///< tiling has a slab that is forbidden
     bool finite = true; ///< whether every score looked at was, apart from those that forbid a slab, and so is the sum
@@ -257,7 +257,7 @@ public:
             loose_[o].offer(best_to_, end, least);
         }
         in_order([&](auto& filler) {
-            const option_window& w = problem.window(filler.option());
+            const detail::option_window& w = problem.window(filler.option());
             const std::size_t past = std::min(w.last_to_end + 1, w.past_from);
             if (end < w.past_to && w.first_to_end <= w.last_to_end)
                 filler.offer_at_end(best_to_, end, w.first_to_end, past, w.last_to_end);

@@ -40,9 +40,9 @@ enum class demand_outcome {
 /// The best tiling found, and what is known of it.
 template <class Score>
 struct demand_segmentation {
-    std::vector<stretch> stretches; ///< those without any demand unless the demands are met
-    Score score{};                  ///< of the stretches; if it is not `finite` as of a `segmentation`
-    bool finite = true;             ///< whether every score looked at was, apart from those that forbid a slab
+    std::vector<detail::stretch> stretches; ///< those without any demand unless the demands are met
+    Score score{};                          ///< of the stretches; if it is not `finite` as of a `segmentation`
+    bool finite = true;                     ///< whether every score looked at was, apart from those that forbid a slab
     Score bound{}; ///< no tiling that meets the demands scores higher; of floating scores up to rounding. Of a score of
                    ///< several parts: equal to the score's in the first ones, as far as those are proven best; then the
                    ///< bound of the first that is not; then what each part behind it can reach by itself

@@ -208,7 +208,7 @@ inline void say_remnant(const cutting_problem& problem, std::size_t option, std:
 [[nodiscard]] inline std::optional<binding_limit> binding_limit_of(const cutting_problem& problem, std::size_t spec) {
     const std::size_t o = problem.loose_count() + spec, end = problem.cells();
     const cut_spec& cut = problem.specs()[spec];
-    const option_window& w = problem.window(o);
+    const detail::option_window& w = problem.window(o);
     const std::size_t start = std::max(problem.start(), w.first_from);
     const profile& meat = problem.meat();
     detail::ways_to_end ways(problem);
@@ -274,7 +274,7 @@ inline void say_remnant(const cutting_problem& problem, std::size_t option, std:
 
     const std::string each = cut.pieces == 1 ? "" : " in " + std::to_string(cut.pieces) + " pieces";
     const sentence lies = sentence(limit.thickness) + " thick at " + limit.at + " from the rib face, gives " +
-                          (heavy ? rounded_up(limit.nearest) : rounded_down(limit.nearest)) + each +
+                          (heavy ? detail::rounded_up(limit.nearest) : detail::rounded_down(limit.nearest)) + each +
                           (heavy ? sentence(", above the ") + cut.portion.max + " allowed; allow that weight"
                                  : sentence(", below the ") + cut.portion.min + " asked; allow that weight");
     switch (limit.what) {

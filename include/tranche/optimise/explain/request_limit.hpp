@@ -80,9 +80,9 @@ struct limit_steps {
 
 /// Throws `invalid_input` naming the field.
 inline void validate(const limit_steps& steps) {
-    require_positive(steps.thickness, "steps.thickness");
-    require_positive(steps.portion, "steps.portion");
-    require_positive(steps.share, "steps.share");
+    detail::require_positive(steps.thickness, "steps.thickness");
+    detail::require_positive(steps.portion, "steps.portion");
+    detail::require_positive(steps.share, "steps.share");
 }
 
 /// What a limit is in a request that has it.
@@ -299,6 +299,8 @@ private:
     return all ? "all of it" : limit_text(value);
 }
 
+namespace detail {
+
 /// What the limit belongs to: the name of a spec, "whole loin", "loose meat", or the two cuts of an order.
 [[nodiscard]] inline std::string owner_of(const cutting_request& request, const request_limit& limit) {
     using kind = request_limit::kind;
@@ -319,6 +321,8 @@ private:
     default: return request.specs[limit.index].name;
     }
 }
+
+} // namespace detail
 
 /// "least thickness": what kind of limit it is.
 [[nodiscard]] inline std::string name_of(const request_limit& limit) {
@@ -351,6 +355,8 @@ private:
     return "portions, at most";
 }
 
+namespace detail {
+
 /// Every limit of a request, spec by spec, then those of the rules, then those of the demands. Ones that cannot be
 /// wider on this loin are among them.
 [[nodiscard]] inline std::vector<request_limit> limits_of(const cutting_request& request) {
@@ -370,5 +376,7 @@ private:
         for (const kind what : {kind::at_least, kind::at_most}) all.push_back({what, i});
     return all;
 }
+
+} // namespace detail
 
 } // namespace tranche

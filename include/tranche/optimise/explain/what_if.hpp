@@ -180,11 +180,13 @@ template <class Make>
     const auto works = [&](const cutting_request& r) { return detail::glance_at(meat, r, make).feasible; };
     if (works(request)) return {};
     return detail::nearest_changes(
-        meat, request, limits_of(request), steps, works,
+        meat, request, detail::limits_of(request), steps, works,
         [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, 0); },
         [&](const cutting_request& r) { return plan_request(meat, r, make); },
         [](const planned_cuts& planned) { return planned.feasible(); });
 }
+
+namespace detail {
 
 /// For a spec of which no portion can be cut (`planned_cuts::limits`), whatever becomes of the others: the nearest
 /// change of each single limit of that spec, and of whole trim, facing and remnant, that lets one be cut. The plan behind
@@ -218,6 +220,8 @@ template <class = detail::when_called>
         [&](const planned_cuts& planned) { return balance_of(planned.plan).portions[spec] > micrograms{}; });
 }
 
+} // namespace detail
+
 /// For a feasible request: the nearest change of each single limit with which the plan has one more portion (or
 /// several: pieces come by the slab). As `nearest_feasible` otherwise; with objectives that do not want portions
 /// first, more room may also give fewer, and there may be a nearer value. Empty for a request that is not feasible.
@@ -227,7 +231,7 @@ template <class Make>
     const detail::plan_glance now = detail::glance_at(meat, request, make);
     if (!now.feasible) return {};
     return detail::nearest_changes(
-        meat, request, limits_of(request), steps,
+        meat, request, detail::limits_of(request), steps,
         [&](const cutting_request& r) {
             const detail::plan_glance then = detail::glance_at(meat, r, make);
             return then.feasible && then.portions > now.portions;
@@ -237,8 +241,12 @@ template <class Make>
         [&](const planned_cuts& planned) { return planned.feasible() && planned.plan.portion_count() > now.portions; });
 }
 
+namespace detail {
+
 /// How far `limit_costs` moves each limit unless told: far enough to be felt, near enough to be given.
 inline constexpr limit_steps small_steps{.thickness = 1.0 * millimetre, .portion = 10.0 * gram, .share = 0.05};
+
+} // namespace detail
 
 /// What each limit costs: what the plan gains when that limit alone is made wider by a step, by planning again. Pieces
 /// are moved by one both ways, trims by a step both ways, portions of demands by one, and what is asked for or not is not
@@ -251,7 +259,7 @@ inline constexpr limit_steps small_steps{.thickness = 1.0 * millimetre, .portion
 /// One plan a limit. Throws as `plan_with` does, and for steps that are not above zero.
 template <class Make>
 [[nodiscard]] std::vector<limit_cost> limit_costs(const profile& meat, const cutting_request& request, const Make& make,
-                                                  const limit_steps& steps = small_steps) {
+                                                  const limit_steps& steps = detail::small_steps) {
     validate(steps);
     std::vector<limit_cost> costs;
     const planned_cuts now = plan_request(meat, request, make);
@@ -279,7 +287,7 @@ template <class Make>
         cost.more_in_portions = balance_of(then).portion_total() - in_portions;
         costs.push_back(std::move(cost));
     };
-    for (const request_limit& limit : limits_of(request)) {
+    for (const request_limit& limit : detail::limits_of(request)) {
         if (limit.what == request_limit::kind::pieces) {
             const std::int64_t pieces = request.specs[limit.index].pieces;
             const auto now_pieces = static_cast<double>(pieces);

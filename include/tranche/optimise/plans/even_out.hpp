@@ -65,7 +65,7 @@ template <objective O>
 /// apart, so an optimum remains one, and never to where a score is not finite. Cuts that must have one thickness keep it.
 /// O(slabs² log positions) where limits stand in the way, O(slabs log positions) otherwise.
 template <objective O>
-void even_out(const cutting_problem& problem, const O& objective, std::vector<stretch>& stretches) {
+void even_out(const cutting_problem& problem, const O& objective, std::vector<detail::stretch>& stretches) {
     for (std::size_t first = 0; first < stretches.size();) {
         std::size_t past = first + 1;
         while (past < stretches.size() && stretches[past].kind == stretches[first].kind &&
@@ -74,7 +74,7 @@ void even_out(const cutting_problem& problem, const O& objective, std::vector<st
         const bool portions =
             stretches[first].kind == slab_kind::portions && !problem.specs()[stretches[first].option].one_thickness;
         for (; portions && past > first + 1; --past) {
-            const std::span<stretch> run(&stretches[first], past - first);
+            const std::span<detail::stretch> run(&stretches[first], past - first);
             const auto even = detail::evened(problem.front(problem.loose_count() + run.front().option), run);
             if (!detail::as_good(problem, objective, run, even)) continue;
             std::copy(even.begin(), even.end(), run.begin());

@@ -264,7 +264,7 @@ template <objective First, objective Then>
                         std::min(at_least, chosen.settings())};
     result.planned.states = free.searched + sets.searched();
     if ((result.at_least < result.settings || sets.exhausted()) && result.planned.feasible())
-        detail::say_gap_left(result.planned, numbers_of(free.score));
+        detail::say_gap_left(result.planned, detail::numbers_of(free.score));
     return result;
 }
 

@@ -166,7 +166,7 @@ template <objective O>
     even_out(problem, objective, best.stretches);
     if (best.outcome == demand_outcome::met && !best.proven_optimal()) { // evening out may have found a better one
         best.score = {};
-        for (const stretch& s : best.stretches)
+        for (const detail::stretch& s : best.stretches)
             best.score = best.score + slab_score(objective,
                                                  s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0),
                                                  s.from, s.to);
@@ -175,8 +175,8 @@ template <objective O>
     result.states = best.states;
     result.shortfalls = std::move(best.shortfalls);
     if (result.stop == stop_reason::objective_not_finite) return result;
-    result.bound = number_of(best.bound);
-    result.bound_parts = numbers_of(best.bound);
+    result.bound = detail::number_of(best.bound);
+    result.bound_parts = detail::numbers_of(best.bound);
     result.gap = best.outcome == demand_outcome::met ? detail::gap_between(best.score, best.bound)
                                                      : std::numeric_limits<double>::quiet_NaN();
     if (best.outcome == demand_outcome::impossible)

@@ -140,7 +140,8 @@ private:
     require_positive(resolution, "resolution");
     const double parts = std::ceil(meat.step() / resolution - 1e-6);
     if (!(parts <= static_cast<double>(most_cells)))
-        throw invalid_input("resolution", detail::shown(resolution), "one that leaves no more cells than a profile may have");
+        throw invalid_input("resolution", detail::shown(resolution),
+                            "one that leaves no more cells than a profile may have");
     return std::max(std::size_t{1}, static_cast<std::size_t>(parts));
 }
 
@@ -203,7 +204,7 @@ template <class Make>
         if (!mover.finite()) detail::say_not_finite(coarse);
         return {meat, std::move(coarse)};
     }
-    std::vector<stretch> slabs = mover.slabs();
+    std::vector<detail::stretch> slabs = mover.slabs();
     even_out(problem, objective, slabs);
     planned_cuts planned = detail::planned_from(problem, slabs, mover.score(), mover.finite());
     if (planned.stop == stop_reason::optimal) detail::say_gap_left(planned);

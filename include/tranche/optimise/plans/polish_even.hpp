@@ -193,7 +193,7 @@ template <class = detail::when_called>
     std::int64_t cell = 0;
     for (std::size_t i = 0; i < fine.cells(); ++i) cell = std::max(cell, fine.between(i, i + 1).count);
     std::optional<detail::even_mover<>> best;
-    const auto start_from = [&](std::vector<stretch> slabs) {
+    const auto start_from = [&](std::vector<detail::stretch> slabs) {
         detail::even_mover<> mover(problem, std::move(slabs));
         if (!mover.run(parts)) return;
         const auto apart = [&](const detail::even_mover<>& m) { return std::max(m.window().spread(), 2 * cell); };

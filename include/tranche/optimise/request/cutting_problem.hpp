@@ -20,6 +20,8 @@
 
 namespace tranche {
 
+namespace detail {
+
 /// Which slabs [from, to) of one option are allowed, all in positions and micrograms.
 struct option_window {
     std::size_t least_cells = 1, most_cells = 0;    ///< to - from, where `to` is not the sirloin face
@@ -37,6 +39,8 @@ struct slabs_in_front {
     std::vector<length> thickness; ///< by spec: what those have that must have one; zero for any
 };
 
+} // namespace detail
+
 /// The options of a request are its loose cuts, then its specs: option o is loose cut o or, from `loose_count()` on, spec
 /// o - loose_count(). On ties the earlier option wins, so loose meat gathers at the sirloin end.
 ///
@@ -50,7 +54,7 @@ public:
         validate(specs_);
         validate(rules_, meat.extent());
         validate(rules_.order, specs_);
-        start_ = position_behind_facing(meat, rules_);
+        start_ = detail::position_behind_facing(meat, rules_);
         for (const loose_cut& loose : rules_.loose) add_loose(loose);
         for (const cut_spec& spec : specs_) add_portions(spec);
     }
@@ -71,7 +75,7 @@ public:
         if (!rules_.order.empty())
             throw invalid_input("order", rules_.order.front().first + " before " + rules_.order.front().then,
                                 "none where the rest of a loin is planned without the slabs in front of it");
-        std::vector<option_window> before = windows_;
+        std::vector<detail::option_window> before = windows_;
         whole_again();
         if (const auto linked = varying(); !linked.empty()) {
             windows_ = std::move(before);
@@ -82,7 +86,7 @@ public:
     }
     /// The same behind slabs that the rest must go together with: cuts that should lie before one of those come no more, and
     /// cuts that must have one thickness have theirs, or the nearest that is allowed.
-    void plan_rest(std::size_t start, double mass_ratio, const slabs_in_front& before) {
+    void plan_rest(std::size_t start, double mass_ratio, const detail::slabs_in_front& before) {
         check_rest(start, mass_ratio);
         if (before.cut.size() != specs_.size() || before.thickness.size() != specs_.size())
             throw invalid_input("before", "one that is not of these specs", "an entry for each of the specs");
@@ -108,7 +112,7 @@ public:
     }
     /// Whether there is a slab of this option that its thickness and the slabs in front leave.
     [[nodiscard]] bool may_come(std::size_t option) const {
-        const option_window& w = windows_[option];
+        const detail::option_window& w = windows_[option];
         return w.least_cells <= w.most_cells || w.first_to_end <= w.last_to_end;
     }
     /// Whether what is allowed for a slab depends on others: an order, or a thickness in common.
@@ -120,7 +124,7 @@ public:
     }
     /// The least and the most cells that any slab of this option may have; the least is larger if there is none.
     [[nodiscard]] std::pair<std::size_t, std::size_t> cells_of(std::size_t option) const {
-        const option_window& w = windows_[option];
+        const detail::option_window& w = windows_[option];
         const std::size_t end = end_and_kerf(option);
         if (w.first_to_end > w.last_to_end) return {w.least_cells, w.most_cells};
         if (w.least_cells > w.most_cells) return {end - w.last_to_end, end - w.first_to_end};
@@ -128,7 +132,7 @@ public:
     }
     /// The same request with slabs of an option of `least` to `most` cells only.
     void narrow_cells(std::size_t option, std::size_t least, std::size_t most) {
-        option_window& w = windows_[option];
+        detail::option_window& w = windows_[option];
         const auto up = [&](std::size_t by) { return (by + w.stride - 1) / w.stride * w.stride; };
         if (w.least_cells < least) w.least_cells += up(least - w.least_cells);
         w.most_cells = std::min(w.most_cells, most);
@@ -158,7 +162,7 @@ public:
 
     /// What comes off, on the whole loin and on the slab.
     [[nodiscard]] const trim_spec& trim(std::size_t option) const { return trims_[option]; }
-    [[nodiscard]] const option_window& window(std::size_t option) const { return windows_[option]; }
+    [[nodiscard]] const detail::option_window& window(std::size_t option) const { return windows_[option]; }
     [[nodiscard]] std::span<const std::int64_t> front(std::size_t option) const { return tables_[option].kept(); }
     [[nodiscard]] std::span<const std::int64_t> back(std::size_t option) const {
         return backs_[option].empty() ? front(option) : std::span<const std::int64_t>(backs_[option]);
@@ -170,7 +174,7 @@ public:
 
     /// Whether [from, to) may be a slab of this option. Loose meat may be as thin as it comes at either end of the loin.
     [[nodiscard]] bool allows(std::size_t option, std::size_t from, std::size_t to) const {
-        const option_window& w = windows_[option];
+        const detail::option_window& w = windows_[option];
         if (from < start_ || to <= from || to > cells()) return false;
         if (!is_portion(option))
             return from == start_ || (to == cells() ? from <= w.last_to_end : to - from >= w.least_cells);
@@ -192,7 +196,7 @@ private:
         if (start > cells())
             throw invalid_input("start", std::to_string(start),
                                 "at most the last position, " + std::to_string(cells()));
-        require_positive(mass_ratio, "mass_ratio");
+        detail::require_positive(mass_ratio, "mass_ratio");
     }
 
     /// Undoes what slabs in front have narrowed.
@@ -203,7 +207,7 @@ private:
     void start_with(std::size_t start, double mass_ratio) {
         start_ = start;
         for (std::size_t o = 0; o < option_count(); ++o) {
-            option_window& w = windows_[o];
+            detail::option_window& w = windows_[o];
             if (!is_portion(o)) {
                 w.first_to_end = start;
                 w.last_to_end = last_remnant_start(o, mass_ratio);
@@ -217,7 +221,7 @@ private:
 
     /// Notches up to the sirloin face may be other numbers of cells than those in front of it.
     void keep_thickness(std::size_t option, length thickness) {
-        const option_window& w = windows_[option];
+        const detail::option_window& w = windows_[option];
         const double wanted = (thickness + kerf(option)) / meat_->step(), stride = static_cast<double>(w.stride);
         std::size_t cells = 0;
         const auto offer = [&](std::size_t least, std::size_t most) {
@@ -235,14 +239,14 @@ private:
     }
 
     void add_loose(const loose_cut& loose) {
-        option_window w;
+        detail::option_window w;
         w.least_cells = whole_steps(std::ceil(loose.least_thickness / meat_->step() - slack), 1);
         w.most_cells = cells();
         w.past_from = w.past_to = cells() + 1;
         w.first_to_end = start_;
         w.most_weight = no_limit;
         windows_.push_back(w);
-        trims_.push_back(trimmed_twice(rules_.trim_whole, loose.trim));
+        trims_.push_back(detail::trimmed_twice(rules_.trim_whole, loose.trim));
         tables_.emplace_back(*meat_, trims_.back());
         backs_.emplace_back();
         windows_.back().last_to_end = last_remnant_start(windows_.size() - 1, 1.0);
@@ -269,7 +273,7 @@ private:
         const double step = meat_->step().value(), kerf = spec.kerf.value();
         const double thin = spec.thickness.min.value(), thick = spec.thickness.max.value();
         const bool narrow = thick - thin < step;
-        option_window w;
+        detail::option_window w;
         double least = std::ceil((thin + kerf) / step - slack), most = std::floor((thick + kerf) / step + slack);
         if (least > most && narrow) { // no position inside: the nearest one, unless it is where the knife starts
             const double nearest = std::round((0.5 * (thin + thick) + kerf) / step);
@@ -295,14 +299,14 @@ private:
         w.least_weight = slab_limit(spec.portion.min, spec.pieces);
         w.most_weight = slab_limit(spec.portion.max, spec.pieces);
         windows_.push_back(w);
-        trims_.push_back(trimmed_twice(rules_.trim_whole, spec.trim));
+        trims_.push_back(detail::trimmed_twice(rules_.trim_whole, spec.trim));
         tables_.emplace_back(*meat_, trims_.back());
         backs_.push_back(spec.kerf > length{} ? masses_in_front_of_kerf(tables_.back(), spec.kerf)
                                               : std::vector<std::int64_t>{});
     }
 
     /// The thinnest slab is the nearest that the grid has to the first notch, and so are all others to theirs.
-    void set_notches(option_window& w, const cut_spec& spec) const {
+    void set_notches(detail::option_window& w, const cut_spec& spec) const {
         const double step = meat_->step().value(), kerf = spec.kerf.value(), thin = spec.thickness.min.value();
         const double cells_a_notch = std::round(spec.thickness_step / meat_->step());
         if (!(cells_a_notch >= 1.0) ||
@@ -329,18 +333,18 @@ private:
     }
 
     /// No slab in front of the sirloin face; what is thicker than the loin does not get in the way of those up to the face.
-    void no_slab_in_front(option_window& w) const {
+    void no_slab_in_front(detail::option_window& w) const {
         w.least_cells = cells() + 1;
         w.most_cells = cells();
     }
 
-    void no_slab(option_window& w) const {
+    void no_slab(detail::option_window& w) const {
         no_slab_in_front(w);
         w.first_to_end = 1;
         w.last_to_end = 0;
     }
 
-    void keep_to_zone(option_window& w, const cut_spec& spec) const {
+    void keep_to_zone(detail::option_window& w, const cut_spec& spec) const {
         const length slight = slack * meat_->step();
         while (w.first_from < cells() && meat_->position(w.first_from) < spec.zone.min - slight) ++w.first_from;
         if (meat_->extent() <= spec.zone.max + slight) return;
@@ -379,7 +383,7 @@ private:
     [[nodiscard]] std::vector<std::int64_t> masses_in_front_of_kerf(const yield_table& table, length kerf) const {
         std::vector<std::int64_t> masses(cells() + 1);
         for (std::size_t j = 1; j < cells(); ++j)
-            masses[j] = table.kept_before(profile_place::of(*meat_, meat_->position(j) - kerf));
+            masses[j] = table.kept_before(detail::profile_place::of(*meat_, meat_->position(j) - kerf));
         masses[cells()] = table.kept().back();
         return masses;
     }
@@ -392,8 +396,9 @@ private:
     std::vector<trim_spec> trims_;
     std::vector<yield_table> tables_;
     std::vector<std::vector<std::int64_t>> backs_; ///< empty where there is no kerf: then it is the front
-    std::vector<option_window> windows_;
-    std::vector<option_window> whole_windows_; ///< as they were before slabs in front narrowed them; empty if none have
+    std::vector<detail::option_window> windows_;
+    std::vector<detail::option_window>
+        whole_windows_; ///< as they were before slabs in front narrowed them; empty if none have
 };
 
 } // namespace tranche

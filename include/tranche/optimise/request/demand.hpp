@@ -88,6 +88,8 @@ struct demand_shortfall {
     std::string text{};        ///< one sentence that says so
 };
 
+namespace detail {
+
 /// Counts the slabs of one option.
 struct slab_count_objective {
     using score_type = std::int64_t;
@@ -96,6 +98,8 @@ struct slab_count_objective {
     [[nodiscard]] score_type opening(std::size_t, std::size_t) const { return 0; }
     [[nodiscard]] score_type closing(std::size_t option, std::size_t) const { return option == counted ? 1 : 0; }
 };
+
+} // namespace detail
 
 namespace detail {
 

@@ -27,12 +27,12 @@ struct cutting_spreads {
 
 /// Throws `invalid_input` naming the field.
 inline void validate(const cutting_spreads& spreads) {
-    require_not_negative(spreads.ratio, "ratio");
-    require_not_negative(spreads.bias, "bias");
-    require_not_negative(spreads.knife, "knife");
-    require_not_negative(spreads.ruler, "ruler");
-    require_not_negative(spreads.scale, "scale");
-    require_not_negative(spreads.single_slab, "single_slab");
+    detail::require_not_negative(spreads.ratio, "ratio");
+    detail::require_not_negative(spreads.bias, "bias");
+    detail::require_not_negative(spreads.knife, "knife");
+    detail::require_not_negative(spreads.ruler, "ruler");
+    detail::require_not_negative(spreads.scale, "scale");
+    detail::require_not_negative(spreads.single_slab, "single_slab");
 }
 
 /// The ratio r of the loin's mass per length to the profile's, the cutter's bias b and the place x of the last cut, jointly
@@ -122,8 +122,8 @@ public:
     }
 
 private:
-    using known = gaussian_estimate<3>;    // ratio, bias, position
-    using slab_too = gaussian_estimate<4>; // and the thickness of a slab
+    using known = detail::gaussian_estimate<3>;    // ratio, bias, position
+    using slab_too = detail::gaussian_estimate<4>; // and the thickness of a slab
     static constexpr std::size_t thickness = 3;
     static constexpr int rounds = 5; // each squares the error, and the first is below a percent
 

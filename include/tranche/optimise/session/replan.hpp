@@ -107,7 +107,7 @@ public:
         return next_ ? session_stop::not_yet : session_stop::cut_up;
     }
     /// The plan of the rest, behind a facing that is still to be cut; positions of the profile.
-    [[nodiscard]] std::span<const stretch> plan_of_rest() const { return stretches_; }
+    [[nodiscard]] std::span<const detail::stretch> plan_of_rest() const { return stretches_; }
     /// What is asked for and neither cut nor in that plan, and what is planned beyond what is allowed: in portions that are
     /// still to be cut. Empty if the demands are or will be met.
     [[nodiscard]] std::vector<demand_shortfall> shortfalls() const {
@@ -156,7 +156,7 @@ public:
     /// `invalid_input`, and changes nothing, if it is more than a quarter off what the estimate lets expect, and when there
     /// is no next cut.
     void weigh_rest(mass weight) {
-        require_positive(weight, "weight");
+        detail::require_positive(weight, "weight");
         if (!next_) throw invalid_input("weight", weight, "no weight: " + why_none());
         const mass expected = by_profile(position(), meat().extent() - position());
         const linear_density per_length = by_profile(position(), meat().step()) / meat().step();
@@ -178,7 +178,7 @@ public:
 
     /// What has been cut so far. `rest_weighed` is zero or more. Throws `invalid_input` for one that is not.
     [[nodiscard]] cutting_account account(std::optional<mass> rest_weighed = {}) const {
-        if (rest_weighed) require_not_negative(*rest_weighed, "rest");
+        if (rest_weighed) detail::require_not_negative(*rest_weighed, "rest");
         const micrograms left = rest_weighed ? to_micrograms(*rest_weighed) : rest();
         return detail::account_of(slabs_, specs(), whole(), left);
     }
@@ -193,20 +193,20 @@ private:
     };
 
     void check(const slab_reading& reading) const {
-        require_positive(reading.weight, "weight");
-        if (reading.set) require_positive(*reading.set, "set");
+        detail::require_positive(reading.weight, "weight");
+        if (reading.set) detail::require_positive(*reading.set, "set");
         // The profile's own word on the whole may be as wrong as the ratio can be; four standard deviations are enough.
         const cutting_spreads& spreads = now_.estimate.spreads();
         const mass most = (1.0 + 4.0 * spreads.ratio) * to_mass(whole()) + 4.0 * spreads.scale - to_mass(now_.cut);
         if (!(reading.weight <= most))
-            throw invalid_input("weight", rounded_up(reading.weight),
-                                sentence("at most what is left, ") + rounded_down(std::max(most, mass{})));
+            throw invalid_input("weight", detail::rounded_up(reading.weight),
+                                sentence("at most what is left, ") + detail::rounded_down(std::max(most, mass{})));
         if (!reading.thickness) return;
-        require_positive(*reading.thickness, "thickness");
+        detail::require_positive(*reading.thickness, "thickness");
         const length left = meat().extent() - position(), allowed = left + 4.0 * (position_spread() + spreads.ruler);
         if (!(*reading.thickness <= allowed))
-            throw invalid_input("thickness", rounded_up(*reading.thickness),
-                                sentence("at most what is left, ") + rounded_down(left));
+            throw invalid_input("thickness", detail::rounded_up(*reading.thickness),
+                                sentence("at most what is left, ") + detail::rounded_down(left));
         const mass expected = by_profile(position(), std::min(*reading.thickness, left));
         require_likely(reading.weight, expected, spreads.ruler * (expected / *reading.thickness));
     }
@@ -223,8 +223,8 @@ private:
     }
 
     [[nodiscard]] mass by_profile(length start, length thickness) const {
-        return to_mass(
-            {whole_.kept_before(profile_place::of(meat(), start + thickness)) - whole_.kept_before(profile_place::of(meat(), start))});
+        return to_mass({whole_.kept_before(detail::profile_place::of(meat(), start + thickness)) -
+                        whole_.kept_before(detail::profile_place::of(meat(), start))});
     }
 
     void plan_rest() {
@@ -248,7 +248,7 @@ private:
     }
 
     /// The problem of what lies behind a position, where `planned` lies between the slabs that are cut and that.
-    void prepare(std::size_t start, std::span<const stretch> planned = {}) {
+    void prepare(std::size_t start, std::span<const detail::stretch> planned = {}) {
         if (links_)
             problem_->plan_rest(start, now_.estimate.ratio(), detail::in_front_of_rest(*problem_, slabs_, planned));
         else
@@ -258,7 +258,8 @@ private:
     using score_type = typename O::score_type;
 
     /// Of what lies behind a position, where `planned` lies in front of it.
-    [[nodiscard]] demand_segmentation<score_type> best_from(std::size_t start, std::span<const stretch> planned = {}) {
+    [[nodiscard]] demand_segmentation<score_type> best_from(std::size_t start,
+                                                            std::span<const detail::stretch> planned = {}) {
         prepare(start, planned);
         demand_segmentation<score_type> best;
         if (demands_.empty()) {
@@ -274,36 +275,37 @@ private:
         return best;
     }
     /// The same where there must be a tiling that is not forbidden.
-    [[nodiscard]] demand_segmentation<score_type> rest_from(std::size_t start, std::span<const stretch> planned = {}) {
+    [[nodiscard]] demand_segmentation<score_type> rest_from(std::size_t start,
+                                                            std::span<const detail::stretch> planned = {}) {
         auto best = best_from(start, planned);
         finite_ = finite_ && best.finite;
         return best;
     }
-    [[nodiscard]] std::size_t option_of(const stretch& s) const {
+    [[nodiscard]] std::size_t option_of(const detail::stretch& s) const {
         return s.option + (s.kind == slab_kind::portions ? problem_->loose_count() : 0);
     }
-    [[nodiscard]] static bool same_loose(const stretch& a, const stretch& b) {
+    [[nodiscard]] static bool same_loose(const detail::stretch& a, const detail::stretch& b) {
         return a.kind == slab_kind::loose && b.kind == slab_kind::loose && a.option == b.option;
     }
 
     /// The engine lets loose meat be as thin as it comes at its start, where the facing is; behind a cut that is made, that
     /// would be a slice nobody can cut. Where its best plan starts with one, a head without it is chosen first.
-    [[nodiscard]] std::vector<stretch> best_without_slivers(std::size_t start) {
-        std::vector<stretch> plan;
-        const auto append = [&](const stretch& s) {
+    [[nodiscard]] std::vector<detail::stretch> best_without_slivers(std::size_t start) {
+        std::vector<detail::stretch> plan;
+        const auto append = [&](const detail::stretch& s) {
             if (!plan.empty() && same_loose(plan.back(), s))
                 plan.back().to = s.to; // one piece, not two
             else
                 plan.push_back(s);
         };
         for (std::size_t at = start; at < meat().cells();) {
-            const std::vector<stretch> tiles = rest_from(at, plan).stretches;
+            const std::vector<detail::stretch> tiles = rest_from(at, plan).stretches;
             if (!finite_) break;
-            const stretch& s = tiles.front();
+            const detail::stretch& s = tiles.front();
             const bool sliver = s.kind == slab_kind::loose && s.to < meat().cells() &&
                                 s.to - s.from < problem_->window(s.option).least_cells;
             if (!sliver || (!plan.empty() && same_loose(plan.back(), s))) {
-                for (const stretch& tile : tiles) append(tile);
+                for (const detail::stretch& tile : tiles) append(tile);
                 break;
             }
             append(best_head(s, tiles[1], plan));
@@ -315,18 +317,19 @@ private:
     /// The sliver goes to the slab behind it, that slab moves forward by it, or the loose meat gets as thick as it must:
     /// whichever scores highest with the best rest behind it, the earlier of equals; those that leave the demands possible
     /// first.
-    [[nodiscard]] stretch best_head(const stretch& sliver, const stretch& behind, std::vector<stretch> planned) {
+    [[nodiscard]] detail::stretch best_head(const detail::stretch& sliver, const detail::stretch& behind,
+                                            std::vector<detail::stretch> planned) {
         const std::size_t least = problem_->window(sliver.option).least_cells;
-        std::vector<stretch> heads;
+        std::vector<detail::stretch> heads;
         for (const std::size_t to : {behind.to, sliver.from + (behind.to - behind.from)})
             if (behind.kind == slab_kind::portions && problem_->allows(option_of(behind), sliver.from, to))
                 heads.push_back({sliver.from, to, behind.kind, behind.option});
         heads.push_back({sliver.from, std::min(sliver.from + least, meat().cells()), slab_kind::loose, sliver.option});
-        stretch chosen;
+        detail::stretch chosen;
         std::optional<score_type> best;
         bool best_met = false;
         planned.emplace_back();
-        for (const stretch& head : heads) {
+        for (const detail::stretch& head : heads) {
             score_type score = slab_score(objective_, option_of(head), head.from, head.to);
             planned.back() = head;
             bool met = true;
@@ -348,7 +351,7 @@ private:
         return chosen;
     }
 
-    void advise(const stretch& s) {
+    void advise(const detail::stretch& s) {
         const bool portions = s.kind == slab_kind::portions, last = s.to == meat().cells();
         next_cut cut{.kind = last && s.kind == slab_kind::loose ? slab_kind::end : s.kind,
                      .option = s.option,
@@ -364,8 +367,9 @@ private:
         cut.at = cut.start + cut.set;
         cut.weight = now_.estimate.ratio() * by_profile(cut.start, cut.thickness);
         if (portions)
-            cut.portion = cut.weight * detail::portion_share(*problem_, whole_, option, profile_place::of(meat(), cut.start),
-                                                             profile_place::of(meat(), cut.start + cut.thickness));
+            cut.portion = cut.weight *
+                          detail::portion_share(*problem_, whole_, option, detail::profile_place::of(meat(), cut.start),
+                                                detail::profile_place::of(meat(), cut.start + cut.thickness));
         next_ = cut;
     }
 
@@ -378,7 +382,7 @@ private:
     state now_;
     std::vector<state> undo_;
     std::vector<actual_slab> slabs_;
-    std::vector<stretch> stretches_;
+    std::vector<detail::stretch> stretches_;
     std::optional<next_cut> next_;
     bool finite_ = true; // whether every score looked at for the rest was
 };

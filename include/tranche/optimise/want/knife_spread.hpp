@@ -32,8 +32,9 @@ struct knife_spread {
 
 /// Throws `invalid_input` naming the field.
 inline void validate(const knife_spread& knife) {
-    if (!std::isfinite(knife.bias.value())) throw invalid_input("knife.bias", detail::shown(knife.bias), "a finite length");
-    require_not_negative(knife.spread, "knife.spread");
+    if (!std::isfinite(knife.bias.value()))
+        throw invalid_input("knife.bias", detail::shown(knife.bias), "a finite length");
+    detail::require_not_negative(knife.spread, "knife.spread");
 }
 
 /// What may become of the portions of a slab: chances that add up to 1.

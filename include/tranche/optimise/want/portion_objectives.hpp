@@ -58,10 +58,11 @@ public:
     /// Throws `invalid_input` for a target that is not above zero, and where 64 bits do not hold the squares (a hundred
     /// portions of a loin of 200 kg).
     evenness_objective(const cutting_problem& problem, mass target) : problem_(&problem), target_(target) {
-        require_positive(target, "target");
+        detail::require_positive(target, "target");
         const double milligrams = 1e6 * std::max(target, to_mass(problem.meat().total())).value();
         if (!(milligrams * milligrams * static_cast<double>(detail::most_portions_possible(problem)) < 4e18))
-            throw invalid_input("target", detail::shown(target), "a target and a loin light enough to count in 64 bits");
+            throw invalid_input("target", detail::shown(target),
+                                "a target and a loin light enough to count in 64 bits");
         set_mass_ratio(1.0);
     }
     evenness_objective(const cutting_problem&& problem, mass target) = delete;

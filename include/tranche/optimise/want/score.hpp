@@ -89,6 +89,8 @@ requires(sizeof...(Parts) >= 2) struct lexicographic_score {
 template <class... Parts>
 inline constexpr bool always_finite<lexicographic_score<Parts...>> = (always_finite<Parts> && ...);
 
+namespace detail {
+
 /// A score as numbers for people and tables, part by part; none for a type of a user's own.
 template <additive_score Score>
 [[nodiscard]] std::vector<double> numbers_of(const Score& score) {
@@ -119,5 +121,7 @@ template <additive_score Score>
     const std::vector<double> numbers = numbers_of(score);
     return numbers.size() == 1 ? numbers.front() : std::numeric_limits<double>::quiet_NaN();
 }
+
+} // namespace detail
 
 } // namespace tranche

@@ -52,7 +52,7 @@ public:
             v.each = each;
             v.constant = std::llround(each);
             // Worth of what lies in front of a place, from the masses kept by then.
-            const auto worth = [&](profile_place at, const by_tissue<std::int64_t>& kept) {
+            const auto worth = [&](detail::profile_place at, const by_tissue<std::int64_t>& kept) {
                 double sum = 0.0;
                 for (const tissue t : all_tissues) {
                     const auto trimmed = static_cast<double>(at.in(meat.cumulative(t)) - kept[t]);
@@ -70,13 +70,14 @@ public:
             for (std::size_t i = 0; i < meat.cells(); ++i) {
                 v.front[i] = worth({i, 0.0}, kept);
                 for (; to < v.back.size(); ++to) {
-                    const profile_place at = profile_place::of(meat, meat.position(to) - kerf);
+                    const detail::profile_place at = detail::profile_place::of(meat, meat.position(to) - kerf);
                     if (at.cell != i) break;
                     by_tissue<std::int64_t> kept_there = kept;
-                    for (const tissue t : all_tissues) kept_there[t] += at.part_of(kept_in_cell(meat, i, t, trim));
+                    for (const tissue t : all_tissues)
+                        kept_there[t] += at.part_of(detail::kept_in_cell(meat, i, t, trim));
                     v.back[to] = worth(at, kept_there);
                 }
-                for (const tissue t : all_tissues) kept[t] += kept_in_cell(meat, i, t, trim);
+                for (const tissue t : all_tissues) kept[t] += detail::kept_in_cell(meat, i, t, trim);
             }
             v.front.back() = worth({meat.cells() - 1, 1.0}, kept);
             if (!v.back.empty()) v.back.back() = v.front.back(); // behind the sirloin face there is nothing to cut
@@ -95,7 +96,7 @@ public:
     /// ratio, which ranks plans alike, and a price by the piece counts 1/ratio as much. Throws for a ratio that makes values
     /// exceed 4e9 currency units. O(options).
     void set_mass_ratio(double ratio) {
-        require_positive(ratio, "mass_ratio");
+        detail::require_positive(ratio, "mass_ratio");
         require_room(ratio);
         for (per_option& v : options_) v.constant = std::llround(v.each / ratio);
     }

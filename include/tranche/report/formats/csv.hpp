@@ -22,6 +22,8 @@
 
 namespace tranche {
 
+namespace detail {
+
 /// A text cell after RFC 4180 (2005), section 2: in double quotes, doubled inside, where it holds a comma, a quote or a
 /// line break. Spreadsheets take a text that starts with = + - or @, also full-width and behind blanks, for a formula, so
 /// such a text gets an apostrophe in front; numbers do not go through here. Control characters become spaces.
@@ -36,6 +38,8 @@ namespace tranche {
 
 /// "340.194277": grams to the microgram, exact.
 [[nodiscard]] inline std::string csv_grams(micrograms m) { return detail::signed_text(m.count, 1'000'000); }
+
+} // namespace detail
 
 namespace detail {
 
@@ -111,7 +115,7 @@ namespace detail {
 template <currency C>
 [[nodiscard]] std::string slabs_csv(const cutting_plan& cuts, const bill<C>& settled) {
     std::vector<std::vector<std::string>> costs(cuts.slabs.size());
-    for (const costed_portion<C>& p : settled.portions) costs.at(p.slab).push_back(number_of(p.cost));
+    for (const costed_portion<C>& p : settled.portions) costs.at(p.slab).push_back(detail::number_of(p.cost));
     return detail::slabs_csv(cuts, costs, std::string(C::code));
 }
 

@@ -31,6 +31,8 @@ inline constexpr kitchen_units us_kitchen{quarter_ounces, pounds_and_quarter_oun
 inline constexpr kitchen_units metric_kitchen{whole_grams, thousandths_of_kilogram, whole_millimetres,
                                               whole_millimetres, price_basis::per_kilogram};
 
+namespace detail {
+
 /// "oz": the unit of a division; empty for pounds and ounces, which write their units themselves.
 [[nodiscard]] constexpr const char* unit_name(mass_division how) {
     switch (how.in) {
@@ -93,6 +95,8 @@ template <class Division>
     return ounce / parts;
 }
 
+} // namespace detail
+
 /// A sentence with its quantities in these units. Up to three times finer than the kitchen writes them where that would be
 /// off by more than 2 %, such as a grid of 1/64 in, or where two that differ would look alike: 4 1/64 oz, above 4 oz.
 /// O(parts²).
@@ -106,12 +110,12 @@ template <class Division>
         const auto size = [](Quantity q) { return std::abs(q.value()); };
         auto how = std::get < std::is_same_v<Quantity, length> ? 0 : 1 > (std::pair(units.thickness, units.portion));
         if (!std::isfinite(quantity.value.value())) {
-            const std::string unit = unit_name(how);
+            const std::string unit = detail::unit_name(how);
             return detail::shown(quantity.value.value()) + ' ' + (unit.empty() ? "oz" : unit);
         }
-        const auto off = [&] { return size(quantity.in_whole(step_of(how)) - quantity.value); };
+        const auto off = [&] { return size(quantity.in_whole(detail::step_of(how)) - quantity.value); };
         const auto alike = [&](const written_quantity<Quantity>& other) {
-            const Quantity step = step_of(how);
+            const Quantity step = detail::step_of(how);
             return std::isfinite(other.value.value()) && size(other.value - quantity.value) > 1e-6 * step.value() &&
                    size(other.in_whole(step) - quantity.in_whole(step)) < 0.5 * step.value();
         };
@@ -120,7 +124,7 @@ template <class Division>
             if (off() <= 0.02 * size(quantity.value) && std::none_of(others.begin(), others.end(), alike)) break;
             how.parts *= detail::is_power_of_ten(how.parts) ? 10 : 4;
         }
-        return to_text(quantity.in_whole(step_of(how)), how);
+        return to_text(quantity.in_whole(detail::step_of(how)), how);
     });
 }
 

@@ -28,6 +28,8 @@ inline constexpr std::string_view no_break_space = "\xC2\xA0";
 
 } // namespace detail
 
+namespace detail {
+
 /// `text` as valid UTF-8 on one line (`is_plain_line`): bytes that are no UTF-8 and code points that XML does not have become
 /// U+FFFD, control characters spaces. What is printable stays as it is. O(length).
 [[nodiscard]] inline std::string printable(std::string_view text) {
@@ -56,6 +58,8 @@ inline constexpr std::string_view no_break_space = "\xC2\xA0";
     return columns;
 }
 
+} // namespace detail
+
 namespace detail {
 
 /// How many bytes of `text` fit into `width` columns; at least one character.
@@ -71,6 +75,8 @@ namespace detail {
 }
 
 } // namespace detail
+
+namespace detail {
 
 /// Printable `text` broken at spaces into lines of at most `width` columns (2 or more); a word that is longer is broken
 /// anywhere. At least one line. O(length).
@@ -112,5 +118,7 @@ namespace detail {
     while (!result.empty() && (result.back() == ' ' || result.back() == ',')) result.pop_back();
     return result + "…";
 }
+
+} // namespace detail
 
 } // namespace tranche

@@ -33,8 +33,12 @@ struct report_table {
     }
 };
 
+namespace detail {
+
 /// A report reads well in a terminal, an e-mail and a printer of tickets alike.
 inline constexpr std::size_t report_width = 80;
+
+} // namespace detail
 
 namespace detail {
 
@@ -125,10 +129,10 @@ private:
 
 /// The table in lines of at most `width` columns (at least four for each column of the table): cells that do not fit are
 /// wrapped, nothing is left out. O(characters + cells × width).
-[[nodiscard]] inline std::string text_table(const report_table& table, std::size_t width = report_width) {
+[[nodiscard]] inline std::string text_table(const report_table& table, std::size_t width = detail::report_width) {
     std::string caption;
     if (!table.caption.empty())
-        for (const std::string& line : wrapped(printable(table.caption), width)) caption += line + '\n';
+        for (const std::string& line : detail::wrapped(detail::printable(table.caption), width)) caption += line + '\n';
     return caption + detail::table_writer(table, width).text();
 }
 

@@ -34,8 +34,8 @@ template <currency C>
     const std::string code(C::code);
     for (const savings<C>& s : saved) {
         const auto add = [&](const char* list, std::string_view what, micrograms weight, amount<C> value) {
-            text += detail::csv_record(
-                {csv_text(s.against), list, csv_text(what), csv_grams(weight), number_of(value), code});
+            text += detail::csv_record({detail::csv_text(s.against), list, detail::csv_text(what),
+                                        detail::csv_grams(weight), detail::number_of(value), code});
         };
         for (const cost_step<C>& step : cost_breakdown(s, test))
             add(step.total ? "total" : "money", step.text, step.weight, step.change);
@@ -55,8 +55,9 @@ template <currency C>
         for (std::size_t i = 0; i < grid.yields.size(); ++i)
             for (std::size_t k = 0; k < grid.prices.size(); ++k) {
                 const auto& even = grid.break_evens[i].at;
-                text += detail::csv_record({csv_text(grid.against), detail::shown(grid.yields[i]),
-                                            detail::csv_per_kilogram<C>(grid.prices[k]), number_of(grid.net_saving[i][k]),
+                text += detail::csv_record({detail::csv_text(grid.against), detail::shown(grid.yields[i]),
+                                            detail::csv_per_kilogram<C>(grid.prices[k]),
+                                            detail::number_of(grid.net_saving[i][k]),
                                             even ? detail::csv_per_kilogram<C>(*even) : "", std::string(C::code)});
             }
     return text;
@@ -71,11 +72,11 @@ template <currency C>
                             "cost_per_edible_kg", "cost_per_portion", "worth_up_to_per_kg", "currency"});
     for (const ranked_offer<C>& o : offers)
         text += detail::csv_record(
-            {std::to_string(o.rank), csv_text(o.offer.name), detail::csv_per_kilogram<C>(o.offer.bought.price),
+            {std::to_string(o.rank), detail::csv_text(o.offer.name), detail::csv_per_kilogram<C>(o.offer.bought.price),
              detail::shown(fraction(o.offer.portions / o.offer.bought.weight)), detail::shown(o.offer.edible_share),
-             csv_grams(to_micrograms(o.edible)), detail::shown(o.portions), detail::csv_per_kilogram<C>(o.edible_portion_cost),
-             number_of(o.cost_per_portion), o.worth_up_to ? detail::csv_per_kilogram<C>(*o.worth_up_to) : "",
-             std::string(C::code)});
+             detail::csv_grams(to_micrograms(o.edible)), detail::shown(o.portions),
+             detail::csv_per_kilogram<C>(o.edible_portion_cost), detail::number_of(o.cost_per_portion),
+             o.worth_up_to ? detail::csv_per_kilogram<C>(*o.worth_up_to) : "", std::string(C::code)});
     return text;
 }
 

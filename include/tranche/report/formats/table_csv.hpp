@@ -66,11 +66,11 @@ namespace detail {
     std::string text;
     const auto cell = [&](const report_table::column& column, const std::string& words) {
         const bool number = column.towards == report_table::align::right && detail::is_written_number(words);
-        return number ? words : csv_text(words);
+        return number ? words : detail::csv_text(words);
     };
     std::vector<std::string> record;
     if (table.headed()) {
-        for (const report_table::column& column : table.columns) record.push_back(csv_text(column.head));
+        for (const report_table::column& column : table.columns) record.push_back(detail::csv_text(column.head));
         text += detail::csv_record(record);
     }
     for (const report_table::row& row : table.rows) {

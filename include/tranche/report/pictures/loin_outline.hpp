@@ -60,14 +60,18 @@ struct loin_outline {
     }
 };
 
+namespace detail {
+
 inline constexpr std::size_t outline_points_along = 160;
+
+} // namespace detail
 
 /// The outline at about `count` places of a profile, both ends included, with a straight chine edge on a flat board. Where
 /// any width or depth between the ends is zero (at an end the loin may run out to a point), the model did not know the
 /// outline: then each face is drawn as if it were 2.5 times as wide as deep, filled to 0.80, of density 1050 kg/m³ (an
 /// assumption, good for a picture only), and `measured` is false. The gluteus medius takes its share of the lean, on the
 /// flank side seen from above and under the fat seen from the side. O(cells + count).
-[[nodiscard]] inline loin_outline outline_of(const profile& meat, std::size_t count = outline_points_along) {
+[[nodiscard]] inline loin_outline outline_of(const profile& meat, std::size_t count = detail::outline_points_along) {
     loin_outline outline{.fat = meat.total(tissue::fat_cover).count > 0,
                          .tail = meat.total(tissue::tail).count > 0,
                          .silverskin = meat.total(tissue::connective).count > 0,
@@ -159,7 +163,7 @@ struct painted_silhouette {
 /// so does the gluteus medius at the place before it begins, seen from the side. Throws `invalid_input` if no face has
 /// an outline. O(count) calls of the model.
 template <shaped_loin_model Model>
-[[nodiscard]] loin_outline outline_of(const Model& loin, std::size_t count = outline_points_along) {
+[[nodiscard]] loin_outline outline_of(const Model& loin, std::size_t count = detail::outline_points_along) {
     validate_model(loin);
     loin_outline outline{.muscle_placed = true, .flank = flank_of(loin), .extent = loin.extent() / millimetre};
     std::vector<loin_outline::point>& points = outline.points;

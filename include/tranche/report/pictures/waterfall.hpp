@@ -105,7 +105,7 @@ template <currency C>
                                         const std::string& name = "waterfall") {
     if (steps.empty()) throw invalid_input("steps", "none", "at least one");
     return detail::waterfall_chart<C>(steps, name)
-        .draw("Where the money went" + (against.empty() ? "" : ", against " + printable(against)));
+        .draw("Where the money went" + (against.empty() ? "" : ", against " + detail::printable(against)));
 }
 
 } // namespace tranche

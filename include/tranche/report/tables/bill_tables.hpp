@@ -37,11 +37,11 @@ template <currency C>
 [[nodiscard]] inline report_table mass_table(const cutting_plan& cuts, const kitchen_units& units) {
     const auto right = report_table::align::right;
     report_table table;
-    table.columns = {{"Part"}, {detail::headed_in("Weight", unit_name(units.bulk)), right}, {"Share", right}};
+    table.columns = {{"Part"}, {detail::headed_in("Weight", detail::unit_name(units.bulk)), right}, {"Share", right}};
     const auto add = [&](const std::string& part, micrograms m) {
         if (m.count == 0) return;
-        table.rows.push_back(
-            {.cells = {part, number_of(to_mass(m), units.bulk), percent_text(to_mass(m) / to_mass(cuts.total))}});
+        table.rows.push_back({.cells = {part, detail::number_of(to_mass(m), units.bulk),
+                                        percent_text(to_mass(m) / to_mass(cuts.total))}});
     };
     const mass_balance balance = balance_of(cuts);
     for (std::size_t s = 0; s < cuts.specs.size(); ++s) add(cuts.specs[s].name, balance.portions[s]);

@@ -25,8 +25,9 @@ template <currency C>
     report_table table = detail::yield_lines_heads<C>(units, true);
     for (const yield_line<C>& line : test.cut.lines)
         if (line.part.role != part_role::usable) detail::add_yield_line(table, line, units);
-    detail::add_yield_row(table, {"lost in cooking", "lost", number_of(to_mass(test.lost_in_cooking), units.bulk),
-                                  percent_text(to_mass(test.lost_in_cooking) / to_mass(test.cut.whole)), "", ""});
+    detail::add_yield_row(table,
+                          {"lost in cooking", "lost", detail::number_of(to_mass(test.lost_in_cooking), units.bulk),
+                           percent_text(to_mass(test.lost_in_cooking) / to_mass(test.cut.whole)), "", ""});
     for (const yield_line<C>& line : test.lines) detail::add_yield_line(table, line, units);
     detail::add_purchase_row(table, test.cut, test.cut.credit + test.credit, units);
     return table;
@@ -53,8 +54,7 @@ template <currency C>
     if (const auto raw = test.cut.cost_per_usable()) add("Cost by raw weight", detail::price_text<C>(*raw, units));
     if (const auto cooked = test.costs().per_weight())
         add("Cost by salable weight", detail::price_text<C>(*cooked, units));
-    if (const auto factor = test.costs().factor())
-        add("Cost factor: that over the price paid", to_text(*factor, 3));
+    if (const auto factor = test.costs().factor()) add("Cost factor: that over the price paid", to_text(*factor, 3));
     return table;
 }
 
@@ -74,11 +74,11 @@ template <currency C>
         const auto margin = line.margin_share();
         return std::vector<std::string>{name,
                                         percent_text(line.share),
-                                        number_of(line.joint_cost),
-                                        number_of(line.separable_cost),
-                                        number_of(line.total_cost),
-                                        line.sales ? number_of(*line.sales) : "",
-                                        line.margin ? number_of(*line.margin) : "",
+                                        detail::number_of(line.joint_cost),
+                                        detail::number_of(line.separable_cost),
+                                        detail::number_of(line.total_cost),
+                                        line.sales ? detail::number_of(*line.sales) : "",
+                                        line.margin ? detail::number_of(*line.margin) : "",
                                         margin ? percent_text(*margin) : ""};
     };
     for (const joint_line<C>& line : shared.lines) {
@@ -117,9 +117,9 @@ template <currency C>
             if (shared.lines[i].product.name != table.rows[i].cells.front())
                 throw invalid_input("methods", '"' + shared.lines[i].product.name + '"',
                                     "the product of the first, \"" + table.rows[i].cells.front() + '"');
-            table.rows[i].cells.push_back(number_of(shared.lines[i].joint_cost));
+            table.rows[i].cells.push_back(detail::number_of(shared.lines[i].joint_cost));
         }
-        total.cells.push_back(number_of(shared.shared));
+        total.cells.push_back(detail::number_of(shared.shared));
     }
     table.rows.push_back(total);
     return table;

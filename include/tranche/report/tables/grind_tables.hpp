@@ -39,27 +39,27 @@ template <currency C>
     report_table table;
     table.columns = {{"Source"}, {"Fat", right}, {"Price, " + per, right}};
     if (!b.made()) {
-        table.columns.push_back({detail::headed_in("Supply", unit_name(units.bulk)), right});
+        table.columns.push_back({detail::headed_in("Supply", detail::unit_name(units.bulk)), right});
         for (const grind_source<C>& s : b.sources)
             table.rows.push_back(
                 {.cells = {s.name, percent_text(s.fat), detail::price_number<C>(s.price, units),
-                           s.supply.max == unlimited<mass>() ? "any" : number_of(s.supply.max, units.bulk)}});
+                           s.supply.max == unlimited<mass>() ? "any" : detail::number_of(s.supply.max, units.bulk)}});
         return table;
     }
-    for (const std::string& head :
-         {detail::headed_in("Weight", unit_name(units.bulk)), std::string("Share"), "Cost, " + code, "Worth, " + per})
+    for (const std::string& head : {detail::headed_in("Weight", detail::unit_name(units.bulk)), std::string("Share"),
+                                    "Cost, " + code, "Worth, " + per})
         table.columns.push_back({head, right});
     for (std::size_t i = 0; i < b.sources.size(); ++i) {
         const grind_source<C>& s = b.sources[i];
         const mass weight = to_mass(b.lines[i].weight);
         table.rows.push_back(
             {.cells = {s.name, percent_text(s.fat), detail::price_number<C>(s.price, units),
-                       number_of(weight, units.bulk), percent_text(weight / to_mass(b.batch)),
-                       number_of(b.lines[i].cost), detail::price_number<C>(b.worth_of(s.fat), units)}});
+                       detail::number_of(weight, units.bulk), percent_text(weight / to_mass(b.batch)),
+                       detail::number_of(b.lines[i].cost), detail::price_number<C>(b.worth_of(s.fat), units)}});
     }
     table.rows.push_back(
         {.cells = {"the blend", percent_text(b.fat), detail::price_number<C>(b.cost_by_weight(), units),
-                   number_of(to_mass(b.batch), units.bulk), percent_text(1.0), number_of(b.cost), ""},
+                   detail::number_of(to_mass(b.batch), units.bulk), percent_text(1.0), detail::number_of(b.cost), ""},
          .total = true});
     return table;
 }
@@ -94,12 +94,12 @@ template <currency C>
                      {"Fat", right},
                      {"Parts", right},
                      {"Share", right},
-                     {detail::headed_in("Weight", unit_name(units.bulk)), right}};
+                     {detail::headed_in("Weight", detail::unit_name(units.bulk)), right}};
     const auto add = [&](const std::string& name, fraction fat, double parts, fraction share, micrograms weight) {
         table.rows.push_back({.cells = {name, percent_text(fat), to_text(parts, 1), percent_text(share),
-                                        number_of(to_mass(weight), units.bulk)}});
+                                        detail::number_of(to_mass(weight), units.bulk)}});
     };
-    const square_masses masses = square.masses(batch);
+    const detail::square_masses masses = square.masses(batch);
     add(name_of_first, square.first, square.parts_of_first(), square.share_of_first(), masses.first);
     add(name_of_second, square.second, square.parts_of_second(), square.share_of_second(), masses.second);
     add("the blend", square.target, square.parts_of_first() + square.parts_of_second(), 1.0,
@@ -113,7 +113,7 @@ template <currency C>
 [[nodiscard]] inline report_table own_trim_table(const own_trim& own, const by_tissue<fraction>& lipids,
                                                  const kitchen_units& units) {
     const auto right = report_table::align::right;
-    const std::string unit = unit_name(units.bulk);
+    const std::string unit = detail::unit_name(units.bulk);
     report_table table;
     table.columns = {{"Tissue"},
                      {detail::headed_in("Loose meat", unit), right},
@@ -121,7 +121,7 @@ template <currency C>
                      {detail::headed_in("Together", unit), right},
                      {"Fat", right}};
     const auto add = [&](const std::string& name, micrograms loose, micrograms trim, const std::string& fat) {
-        const auto written = [&](micrograms m) { return number_of(to_mass(m), units.bulk); };
+        const auto written = [&](micrograms m) { return detail::number_of(to_mass(m), units.bulk); };
         table.rows.push_back({.cells = {name, written(loose), written(trim), written(loose + trim), fat}});
     };
     const std::optional<fraction> fat = fat_of(own, lipids);
@@ -171,13 +171,14 @@ template <currency C>
         const grind_source<C>& s = b.sources[i];
         const bool open = s.supply.max == unlimited<mass>();
         text += detail::csv_record(
-            {"source", csv_text(s.name), detail::shown(s.fat, 9), price(s.price), csv_grams(to_micrograms(s.supply.min)),
-             open ? "" : csv_grams(to_micrograms(s.supply.max)), b.made() ? csv_grams(b.lines[i].weight) : "",
-             b.made() ? number_of(b.lines[i].cost) : "", b.made() ? price(b.worth_of(s.fat)) : "", code});
+            {"source", detail::csv_text(s.name), detail::shown(s.fat, 9), price(s.price),
+             detail::csv_grams(to_micrograms(s.supply.min)), open ? "" : detail::csv_grams(to_micrograms(s.supply.max)),
+             b.made() ? detail::csv_grams(b.lines[i].weight) : "", b.made() ? detail::number_of(b.lines[i].cost) : "",
+             b.made() ? price(b.worth_of(s.fat)) : "", code});
     }
     if (!b.made()) return text;
     return text + detail::csv_record({"blend", "", detail::shown(b.fat, 9), price(b.cost_by_weight()), "", "",
-                                      csv_grams(b.batch), number_of(b.cost), "", code});
+                                      detail::csv_grams(b.batch), detail::number_of(b.cost), "", code});
 }
 
 } // namespace tranche

@@ -34,11 +34,11 @@ template <currency C>
     for (const pack_label<C>& label : labels) {
         table.rows.push_back(
             {.cells = {label.product, label.net.text(), detail::text_in_full(label.tare, label.net.division),
-                       label.price.text(), number_of(label.total)}});
+                       label.price.text(), detail::number_of(label.total)}});
         sum += label.total;
     }
     table.rows.push_back({.cells = {std::to_string(labels.size()) + (labels.size() == 1 ? " pack" : " packs"), "", "",
-                                    "", number_of(sum)},
+                                    "", detail::number_of(sum)},
                           .total = true});
     return table;
 }
@@ -64,10 +64,10 @@ template <currency C>
         // A spreadsheet reads decimals, not common fractions.
         mass_division written = as_written(label.net.division);
         if (!detail::is_power_of_ten(written.parts)) written.parts = 1'000'000;
-        text +=
-            detail::csv_record({csv_text(label.product), number_of(label.net.weight(), written), unit_name(written),
-                                csv_grams(to_micrograms(label.tare)), number_of(label.price.each),
-                                detail::basis_name(label.price.basis), number_of(label.total), std::string(C::code)});
+        text += detail::csv_record({detail::csv_text(label.product), detail::number_of(label.net.weight(), written),
+                                    detail::unit_name(written), detail::csv_grams(to_micrograms(label.tare)),
+                                    detail::number_of(label.price.each), detail::basis_name(label.price.basis),
+                                    detail::number_of(label.total), std::string(C::code)});
     }
     return text;
 }

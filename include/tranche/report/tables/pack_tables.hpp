@@ -34,7 +34,7 @@ template <currency C>
                      {"with credits", right},
                      {"Lean", right},
                      {"Fat", right},
-                     {detail::headed_in("Excess fat", unit_name(units.portion)), right},
+                     {detail::headed_in("Excess fat", detail::unit_name(units.portion)), right},
                      {"Paid for it, " + std::string(C::code), right}};
     const auto number = [&](const std::optional<unit_price<C>>& price) {
         return price ? detail::price_number<C>(*price, units) : std::string("none");
@@ -44,7 +44,8 @@ template <currency C>
         table.rows.push_back(
             {.cells = {std::to_string(i + 1), p.pack.name, number(p.pack.price), number(p.per_wanted),
                        number(p.per_wanted_credited), percent_text(p.wanted_share()), percent_text(p.fat_share()),
-                       number_of(to_mass(p.excess_fat), units.portion), number_of(p.paid_for_excess_fat)}});
+                       detail::number_of(to_mass(p.excess_fat), units.portion),
+                       detail::number_of(p.paid_for_excess_fat)}});
     }
     return table;
 }
@@ -72,7 +73,7 @@ template <class Quantity, class Division>
                                                    const std::vector<tolerance_finding>& findings,
                                                    const kitchen_units& units) {
     report_table table;
-    table.caption = std::string(limits.source) + ": " + std::string(name_of(verdict_of(findings)));
+    table.caption = std::string(limits.source) + ": " + std::string(name_of(detail::verdict_of(findings)));
     table.columns = {{"Limit"}, {"Found and allowed"}, {"Verdict"}};
     const auto text_of = [&](const tolerance_finding& f) {
         if (const auto* weight = std::get_if<found_and_allowed<mass>>(&f.values))
@@ -114,11 +115,12 @@ template <currency C>
     std::string text = detail::csv_record(head);
     for (std::size_t i = 0; i < packs.size(); ++i) {
         const pack_appraisal<C>& p = packs[i];
-        std::vector<std::string> row{std::to_string(i + 1), csv_text(p.pack.name), std::to_string(p.pack.pieces),
-                                     csv_grams(to_micrograms(p.pack.weight))};
-        for (const tissue t : all_tissues) row.push_back(csv_grams(p.contents.masses[t]));
-        for (const micrograms m : {p.wanted, p.excess_fat, p.excess_tail}) row.push_back(csv_grams(m));
-        for (const amount<C> a : {p.paid, p.paid_for_excess_fat, p.paid_for_excess_tail}) row.push_back(number_of(a));
+        std::vector<std::string> row{std::to_string(i + 1), detail::csv_text(p.pack.name),
+                                     std::to_string(p.pack.pieces), detail::csv_grams(to_micrograms(p.pack.weight))};
+        for (const tissue t : all_tissues) row.push_back(detail::csv_grams(p.contents.masses[t]));
+        for (const micrograms m : {p.wanted, p.excess_fat, p.excess_tail}) row.push_back(detail::csv_grams(m));
+        for (const amount<C> a : {p.paid, p.paid_for_excess_fat, p.paid_for_excess_tail})
+            row.push_back(detail::number_of(a));
         for (const std::optional<unit_price<C>>& value :
              {std::optional(p.pack.price), p.per_wanted, p.per_wanted_credited})
             row.push_back(price(value));

@@ -21,6 +21,8 @@ struct portion_costs {
     std::vector<std::string> of_spec{}; ///< of one portion of each spec, from the lowest to the highest
 };
 
+namespace detail {
+
 /// "123.61" from 123.61 USD.
 template <currency C>
 [[nodiscard]] std::string number_of(amount<C> a) {
@@ -28,6 +30,8 @@ template <currency C>
     text.resize(text.size() - C::code.size() - 1);
     return text;
 }
+
+} // namespace detail
 
 /// The costs on a bill for each slab and spec of its plan: "8.31", or "8.31–8.32" where they differ. O(portions).
 template <currency C>
@@ -42,7 +46,7 @@ template <currency C>
         }
         [[nodiscard]] std::string text() const {
             if (!any) return "";
-            return number_of(least) + (least < most ? "–" + number_of(most) : "");
+            return detail::number_of(least) + (least < most ? "–" + detail::number_of(most) : "");
         }
     };
     std::vector<spread> slabs(cuts.slabs.size()), specs(cuts.specs.size());
@@ -56,12 +60,16 @@ template <currency C>
     return costs;
 }
 
+namespace detail {
+
 /// What a slab is: the name of its cut, or where its meat goes: "end, to grind".
 [[nodiscard]] inline std::string what_is(const slab& s, const cutting_plan& cuts) {
     if (s.kind == slab_kind::portions) return cuts.spec_of(s).name;
     const std::string kind = s.kind == slab_kind::loose ? "loose meat" : std::string(name_of(s.kind));
     return kind + ", to " + std::string(name_of(cuts.destination_of(s)));
 }
+
+} // namespace detail
 
 namespace detail {
 
@@ -74,9 +82,13 @@ namespace detail {
     return share <= 0.0 ? "" : share < 0.005 ? "under 1 %" : percent_text(share, 0);
 }
 
-[[nodiscard]] inline mass portion_mass(const slab& s, const cutting_plan& cuts) { return to_mass(cuts.portions_of(s).front()); }
+[[nodiscard]] inline mass portion_mass(const slab& s, const cutting_plan& cuts) {
+    return to_mass(cuts.portions_of(s).front());
+}
 
 } // namespace detail
+
+namespace detail {
 
 /// "2 × 7 1/4": the portions of a slab, or the weight of any other.
 [[nodiscard]] inline std::string weight_text(const slab& s, const cutting_plan& cuts, const kitchen_units& units) {
@@ -85,11 +97,13 @@ namespace detail {
     return (pieces > 1 ? std::to_string(pieces) + " × " : "") + number_of(detail::portion_mass(s, cuts), units.portion);
 }
 
+} // namespace detail
+
 /// One row a slab, in cutting order from the rib. Columns for gluteus medius and costs stand only where there are any.
 [[nodiscard]] inline report_table slabs_table(const cutting_plan& cuts, const kitchen_units& units,
                                               const portion_costs& costs = {}) {
-    const std::string along = unit_name(units.along), thick = unit_name(units.thickness);
-    const std::string weight = unit_name(units.portion);
+    const std::string along = detail::unit_name(units.along), thick = detail::unit_name(units.thickness);
+    const std::string weight = detail::unit_name(units.portion);
     const bool second_muscle =
         std::any_of(cuts.slabs.begin(), cuts.slabs.end(), [](const slab& s) { return s.gluteus_medius_share() > 0.0; });
     const auto right = report_table::align::right;
@@ -106,11 +120,11 @@ namespace detail {
         const slab& s = cuts.slabs[i];
         report_table::row row;
         row.cells = {std::to_string(i + 1),
-                     what_is(s, cuts),
-                     number_of(s.start, units.along),
-                     number_of(s.thickness, units.thickness),
-                     weight_text(s, cuts, units),
-                     s.trim.sum().count > 0 ? number_of(to_mass(s.trim.sum()), units.portion) : ""};
+                     detail::what_is(s, cuts),
+                     detail::number_of(s.start, units.along),
+                     detail::number_of(s.thickness, units.thickness),
+                     detail::weight_text(s, cuts, units),
+                     s.trim.sum().count > 0 ? detail::number_of(to_mass(s.trim.sum()), units.portion) : ""};
         if (second_muscle) row.cells.push_back(detail::whole_percent(s.gluteus_medius_share()));
         if (!costs.currency.empty()) row.cells.push_back(i < costs.of_slab.size() ? costs.of_slab[i] : "");
         table.rows.push_back(row);
@@ -124,21 +138,21 @@ namespace detail {
     std::string text;
     for (std::size_t i = 0; i + 1 < cuts.slabs.size(); ++i) {
         text += text.empty() ? "" : ", ";
-        for (const char c : number_of(cuts.slabs[i].start + cuts.slabs[i].thickness, units.along))
+        for (const char c : detail::number_of(cuts.slabs[i].start + cuts.slabs[i].thickness, units.along))
             text += c == ' ' ? std::string(detail::no_break_space) : std::string(1, c);
     }
-    return text.empty() ? "none" : text + std::string(detail::no_break_space) + unit_name(units.along);
+    return text.empty() ? "none" : text + std::string(detail::no_break_space) + detail::unit_name(units.along);
 }
 
 /// One row a spec: how many portions, their weight together, the lightest and the heaviest, and what one costs.
 [[nodiscard]] inline report_table portions_table(const cutting_plan& cuts, const kitchen_units& units,
                                                  const portion_costs& costs = {}) {
     const auto right = report_table::align::right;
-    const std::string weight = unit_name(units.portion);
+    const std::string weight = detail::unit_name(units.portion);
     report_table table;
     table.columns = {{"Cut"},
                      {"Portions", right},
-                     {detail::headed_in("Together", unit_name(units.bulk)), right},
+                     {detail::headed_in("Together", detail::unit_name(units.bulk)), right},
                      {detail::headed_in("Lightest", weight), right},
                      {detail::headed_in("Heaviest", weight), right}};
     if (!costs.currency.empty()) table.columns.push_back({"Each, " + costs.currency, right});
@@ -162,15 +176,16 @@ namespace detail {
         all += p.count;
         together += p.sum;
         const auto weight_of = [&](micrograms m, mass_division how) {
-            return p.count > 0 ? number_of(to_mass(m), how) : "";
+            return p.count > 0 ? detail::number_of(to_mass(m), how) : "";
         };
         report_table::row row{.cells = {cuts.specs[spec].name, std::to_string(p.count), weight_of(p.sum, units.bulk),
                                         weight_of(p.lightest, units.portion), weight_of(p.heaviest, units.portion)}};
         if (!costs.currency.empty()) row.cells.push_back(spec < costs.of_spec.size() ? costs.of_spec[spec] : "");
         table.rows.push_back(row);
     }
-    report_table::row total{.cells = {"all portions", std::to_string(all), number_of(to_mass(together), units.bulk)},
-                            .total = true};
+    report_table::row total{
+        .cells = {"all portions", std::to_string(all), detail::number_of(to_mass(together), units.bulk)},
+        .total = true};
     total.cells.resize(table.columns.size());
     table.rows.push_back(total);
     return table;

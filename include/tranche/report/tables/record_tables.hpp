@@ -75,7 +75,7 @@ inline constexpr double days_of_trend = 30.0; ///< a change a day is too small t
 /// its place in the list. O(length).
 [[nodiscard]] inline std::string cutting_records_csv(const std::vector<cutting_record>& records,
                                                      mass scale_tolerance = mass{}) {
-    std::string text = detail::csv_record({record_columns.begin(), record_columns.end()});
+    std::string text = detail::csv_record({detail::record_columns.begin(), detail::record_columns.end()});
     std::map<std::string, std::size_t> lines;
     for (std::size_t i = 0; i < records.size(); ++i) {
         const cutting_record& r = records[i];
@@ -89,7 +89,7 @@ inline constexpr double days_of_trend = 30.0; ///< a change a day is too small t
             throw invalid_input(place + "date", date_text(r.date), "a year of four digits");
         std::vector<std::string> row{date_text(r.date), detail::record_text(r.supplier), detail::record_text(r.grade),
                                      detail::record_text(r.note)};
-        const auto weight = [&](mass m) { row.push_back(csv_grams(to_micrograms(m))); };
+        const auto weight = [&](mass m) { row.push_back(detail::csv_grams(to_micrograms(m))); };
         weight(r.bought);
         weight(r.usable);
         for (const destination d : all_destinations) weight(r.by_products[d]);

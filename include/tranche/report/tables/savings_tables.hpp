@@ -57,18 +57,19 @@ template <class Quantity, class Write>
 /// saving, which is negative where cutting lost money.
 template <currency C>
 [[nodiscard]] report_table cost_breakdown_table(const std::vector<cost_step<C>>& steps, const kitchen_units& units,
-                                            const std::string& head = "Cutting it, against buying ready cut") {
+                                                const std::string& head = "Cutting it, against buying ready cut") {
     const auto right = report_table::align::right;
     const std::string code(C::code);
     report_table table;
     table.columns = {{head},
-                     {detail::headed_in("Weight", unit_name(units.bulk)), right},
+                     {detail::headed_in("Weight", detail::unit_name(units.bulk)), right},
                      {"Money, " + code, right},
                      {"So far, " + code, right}};
     for (const cost_step<C>& step : steps)
-        table.rows.push_back({.cells = {step.text, detail::weight_cell(step.weight, units),
-                                        step.total ? "" : number_of(step.change), number_of(step.level)},
-                              .total = step.total});
+        table.rows.push_back(
+            {.cells = {step.text, detail::weight_cell(step.weight, units),
+                       step.total ? "" : detail::number_of(step.change), detail::number_of(step.level)},
+             .total = step.total});
     return table;
 }
 
@@ -77,8 +78,9 @@ template <currency C>
 [[nodiscard]] report_table difference_table(const savings<C>& saved, const kitchen_units& units) {
     report_table table = detail::lines_table("Why the rule of thumb says something else", saved.differences, units);
     table.rows.insert(table.rows.begin(), {.cells = {"rule of thumb: all that was bought, taken for steak", "",
-                                                     number_of(saved.gross_saving)}});
-    table.rows.push_back({.cells = {detail::saved_or_lost(saved.net_saving), "", number_of(saved.net_saving)}, .total = true});
+                                                     detail::number_of(saved.gross_saving)}});
+    table.rows.push_back(
+        {.cells = {detail::saved_or_lost(saved.net_saving), "", detail::number_of(saved.net_saving)}, .total = true});
     return table;
 }
 
@@ -118,19 +120,20 @@ template <currency C>
 /// columns of text do not hold the figures. None where there is nothing to vary: no portions, no prices.
 template <currency C>
 [[nodiscard]] std::optional<savings_grid<C>> savings_grid_around(const savings<C>& saved, const kitchen_units& units,
-                                                            std::size_t width = report_width) {
+                                                                 std::size_t width = detail::report_width) {
     const mass basis = detail::basis_mass(units.basis);
     const unit_price<C> paid = saved.terms.bought.price;
     double wide = 0.05 * ((paid > unit_price<C>{} ? paid : saved.terms.ready_price) * basis).value();
     if (!(wide > 0.0) || !(saved.terms.portions > mass{})) return std::nullopt;
     if (const auto even = break_even_price(saved.terms); even.at)
         wide = std::max(wide, std::abs(((*even.at - paid) * basis).value()) / 3.0);
-    const unit_price<C> step = round_step(wide) * money<C>::from_value(1.0) / basis;
+    const unit_price<C> step = detail::round_step(wide) * money<C>::from_value(1.0) / basis;
     for (int n = 3; n > 0; --n) {
-        savings_grid<C> grid = tabulate_savings(saved, stepped(paid, step, n), stepped(saved.terms.yield(), 0.02, 3, 0.01, 1.0));
+        savings_grid<C> grid =
+            tabulate_savings(saved, stepped(paid, step, n), stepped(saved.terms.yield(), 0.02, 3, 0.01, 1.0));
         std::size_t widest = 0;
         for (const auto& row : grid.net_saving)
-            for (const amount<C> a : row) widest = std::max(widest, number_of(a).size());
+            for (const amount<C> a : row) widest = std::max(widest, detail::number_of(a).size());
         if (n == 1 || 20 + grid.prices.size() * (widest + 2) <= width) return grid;
     }
     return std::nullopt;
@@ -149,7 +152,7 @@ template <currency C>
     table.columns.push_back({"Breaks even at", right});
     for (std::size_t i = 0; i < grid.yields.size(); ++i) {
         report_table::row row{.cells = {percent_text(grid.yields[i])}};
-        for (const amount<C> saving : grid.net_saving[i]) row.cells.push_back(number_of(saving));
+        for (const amount<C> saving : grid.net_saving[i]) row.cells.push_back(detail::number_of(saving));
         row.cells.push_back(detail::break_even_text(grid.break_evens[i], number));
         table.rows.push_back(row);
     }
@@ -175,7 +178,7 @@ template <currency C>
         table.rows.push_back(
             {.cells = {std::to_string(o.rank), o.offer.name, number(o.offer.bought.price),
                        percent_text(o.offer.portions / o.offer.bought.weight), percent_text(o.offer.edible_share),
-                       number(o.edible_portion_cost), number_of(o.cost_per_portion),
+                       number(o.edible_portion_cost), detail::number_of(o.cost_per_portion),
                        o.worth_up_to       ? number(*o.worth_up_to)
                        : offers.size() > 1 ? "nothing"
                                            : ""}});

@@ -21,10 +21,14 @@
 
 namespace tranche {
 
+namespace detail {
+
 /// The finest steps that these units can write: a change found on them reads as what was planned with.
 [[nodiscard]] inline limit_steps finest_steps(const kitchen_units& units) {
     return {.thickness = step_of(units.thickness), .portion = step_of(units.portion), .share = 0.01};
 }
+
+} // namespace detail
 
 namespace detail {
 
@@ -52,12 +56,12 @@ namespace detail {
     report_table table;
     table.columns = {
         {"Cut"},           {"Limit"},           {"Now", right},
-        {"Needed", right}, {"Portions", right}, {detail::headed_in("Together", unit_name(units.bulk)), right}};
+        {"Needed", right}, {"Portions", right}, {detail::headed_in("Together", detail::unit_name(units.bulk)), right}};
     for (const limit_change& change : changes) {
         const cutting_plan& cuts = change.planned.plan;
         report_table::row row{.cells = detail::limit_cells(request, change.which, change.from, change.to, units)};
         row.cells.push_back(std::to_string(cuts.portion_count()));
-        row.cells.push_back(number_of(to_mass(balance_of(cuts).portion_total()), units.bulk));
+        row.cells.push_back(detail::number_of(to_mass(balance_of(cuts).portion_total()), units.bulk));
         table.rows.push_back(std::move(row));
     }
     return table;
@@ -78,7 +82,7 @@ template <currency C>
                      {"Now", right},
                      {"Moved to", right},
                      {"Portions", right},
-                     {detail::headed_in("In portions", unit_name(units.portion)), right}};
+                     {detail::headed_in("In portions", detail::unit_name(units.portion)), right}};
     const bool priced = std::all_of(request.specs.begin(), request.specs.end(),
                                     [&](const cut_spec& cut) { return prices.portions.contains(cut.name); });
     if (priced) table.columns.push_back({"Worth, " + std::string(C::code), right});
@@ -88,14 +92,14 @@ template <currency C>
     };
     for (const limit_cost& cost : costs) {
         if (!cost.binds()) continue;
-        const std::string kept = number_of(to_mass(cost.more_in_portions), units.portion);
+        const std::string kept = detail::number_of(to_mass(cost.more_in_portions), units.portion);
         const std::string nothing = to_text(0.0, C::minor_digits);
         std::string worth = nothing;
         if (priced) {
             const money<C> more = worth_of<C>(cost.planned.plan, prices) - worth_of<C>(now, prices);
             worth = to_text(more.value(), C::minor_digits);
         }
-        if (cost.more_portions == 0 && kept == number_of(mass{}, units.portion) && worth == nothing) continue;
+        if (cost.more_portions == 0 && kept == detail::number_of(mass{}, units.portion) && worth == nothing) continue;
         report_table::row row{.cells = detail::limit_cells(request, cost.which, cost.from, cost.to, units)};
         for (const std::string& number : {std::to_string(cost.more_portions), kept})
             row.cells.push_back(change(number));
@@ -120,7 +124,7 @@ struct what_ifs {
 template <class Make>
 [[nodiscard]] what_ifs what_ifs_of(const profile& meat, const cutting_request& request, const Make& make,
                                    const kitchen_units& units) {
-    const limit_steps steps = finest_steps(units);
+    const limit_steps steps = detail::finest_steps(units);
     what_ifs found{.request = request, .planned = plan_request(meat, request, make)};
     if (!found.planned.feasible()) {
         found.changes = nearest_feasible(meat, request, make, steps);
@@ -128,7 +132,7 @@ template <class Make>
     }
     found.changes = one_more_portion(meat, request, make, steps);
     for (const binding_limit& limit : found.planned.limits)
-        found.missing.emplace_back(limit.spec, nearest_portion_of(meat, request, limit.spec, steps));
+        found.missing.emplace_back(limit.spec, detail::nearest_portion_of(meat, request, limit.spec, steps));
     found.costs = limit_costs(meat, request, make, {steps.thickness, steps.portion, 0.05});
     return found;
 }

@@ -31,7 +31,7 @@ struct step_count {
 /// for a weight of which the noise hides the steps: above 10^13 of them.
 [[nodiscard]] inline step_count steps_in(mass weight, mass of, mass step, const char* field) {
     const double count = weight / step, nearest = std::round(count);
-    if (!(of / step <= 1e13)) throw invalid_input(field, detail::shown(of), "a finite weight of fewer divisions");
+    if (!(of / step <= 1e13)) throw invalid_input(field, shown(of), "a finite weight of fewer divisions");
     const bool exact = std::abs(count - nearest) <= weight_noise * (of / step);
     return {static_cast<std::int64_t>(exact ? nearest : std::floor(count)), exact};
 }

@@ -12,7 +12,7 @@
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/invalid_input.hpp>
 
-namespace tranche {
+namespace tranche::detail {
 
 /// What a fit of y = X b + e found: n rows, p columns.
 struct least_squares_fit {
@@ -51,7 +51,7 @@ struct least_squares_fit {
 ///
 /// Throws `invalid_input` for sizes that do not match, values that are not finite, fewer rows than columns, and columns
 /// that depend on each other, which they do when less than a part in 10^12 of one stands for itself. O(n p²).
-template <class = detail::when_called>
+template <class = when_called>
 [[nodiscard]] least_squares_fit least_squares(const Eigen::MatrixXd& design, const Eigen::VectorXd& observed) {
     const Eigen::Index rows = design.rows(), columns = design.cols();
     if (observed.size() != rows)
@@ -100,4 +100,4 @@ template <class = detail::when_called>
     return fit;
 }
 
-} // namespace tranche
+} // namespace tranche::detail

@@ -13,7 +13,7 @@
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/invalid_input.hpp>
 
-namespace tranche {
+namespace tranche::detail {
 
 /// Where the vertices of a mesh lie along a direction, measured from the foremost one. Vertices closer together than
 /// 10⁻¹² of the extent are taken as level, so that a flat face which stands a rounding error askew is met as a whole.
@@ -58,9 +58,9 @@ inline mesh_levels::mesh_levels(const triangle_mesh& mesh, mesh_point direction)
     levels_.resize(used.size());
     for (const auto& [height, v] : order) {
         const double s = height - order.front().first;
-        if (positions_.empty() || s - positions_.back() > detail::unfused(1e-12 * extent)) positions_.push_back(s);
+        if (positions_.empty() || s - positions_.back() > unfused(1e-12 * extent)) positions_.push_back(s);
         levels_[v] = static_cast<std::uint32_t>(positions_.size() - 1);
     }
 }
 
-} // namespace tranche
+} // namespace tranche::detail

@@ -46,8 +46,7 @@ void each_common_thickness(const cutting_problem& problem, length thinnest, cons
     const auto [least, most] = problem.cells_of(o);
     for (std::size_t cells = least; cells <= most; ++cells) {
         // A slab up to the sirloin face may be half a step thicker.
-        const length thickest =
-            detail::unfused((static_cast<double>(cells) + 1.0) * problem.meat().step()) - problem.kerf(o);
+        const length thickest = unfused((static_cast<double>(cells) + 1.0) * problem.meat().step()) - problem.kerf(o);
         if (cells > least && thickest < thinnest) continue;
         cutting_problem one = problem;
         one.narrow_cells(o, cells, cells);

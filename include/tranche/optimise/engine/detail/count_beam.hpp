@@ -133,8 +133,7 @@ private:
         layer l{at, std::vector<reached<score_type>>(problem_.cells() + 1), before, 0.0};
         double price = 0.0;
         for (std::size_t k = 0; k < rows_.size(); ++k)
-            price += detail::unfused(static_cast<double>(priced_.bonus[rows_[k].option]) *
-                                     static_cast<double>(at.counts[k]));
+            price += unfused(static_cast<double>(priced_.bonus[rows_[k].option]) * static_cast<double>(at.counts[k]));
         std::vector<typename layer_filler<O>::way> ways;
         for (std::size_t b = 0; b < before.size(); ++b)
             ways.push_back({before[b].option, before[b].from->row.data(), problem_.option_count() + b});

@@ -94,16 +94,16 @@ public:
             }
             const std::vector<double> direction = slopes(counts, now.score);
             double square = 0.0;
-            for (const double d : direction) square += detail::unfused(d * d);
+            for (const double d : direction) square += unfused(d * d);
             if (!(square > 0.0)) { // no multipliers give a lower bound
                 beam();
                 break;
             }
             const auto high = static_cast<double>(now.bound), scale = static_cast<double>(priced_.scale);
-            const double target = answer_.found ? scale * static_cast<double>(best())
-                                                : high - detail::unfused(0.05 * std::abs(high)) - scale;
+            const double target =
+                answer_.found ? scale * static_cast<double>(best()) : high - unfused(0.05 * std::abs(high)) - scale;
             const double step = pace * std::max(high - target, 0.0) / square;
-            for (std::size_t k = 0; k < multipliers_.size(); ++k) move(k, detail::unfused(-step * direction[k]));
+            for (std::size_t k = 0; k < multipliers_.size(); ++k) move(k, unfused(-step * direction[k]));
         }
         return bound();
     }

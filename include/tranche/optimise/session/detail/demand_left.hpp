@@ -68,7 +68,7 @@ namespace tranche::detail {
     for (const stretch& s : planned) {
         if (s.kind != slab_kind::portions) continue;
         const std::size_t option = problem.loose_count() + s.option, cells = problem.cells_of(option, s.from, s.to);
-        set(s.option, detail::unfused(static_cast<double>(cells) * problem.meat().step()) - problem.kerf(option));
+        set(s.option, unfused(static_cast<double>(cells) * problem.meat().step()) - problem.kerf(option));
     }
     return before;
 }

@@ -9,7 +9,7 @@
 
 #include <tranche/units/detail/unfused.hpp>
 
-namespace tranche {
+namespace tranche::detail {
 
 /// A normal estimate of N unknowns x ~ N(m, P), closed under readings y = h·x + noise, noise ~ N(0, v) with v known:
 ///
@@ -41,13 +41,13 @@ public:
     [[nodiscard]] double predicted_variance(const vector& direction, double noise_variance) const {
         const vector spread = times(direction);
         double sum = noise_variance;
-        for (std::size_t i = 0; i < N; ++i) sum += detail::unfused(direction[i] * spread[i]);
+        for (std::size_t i = 0; i < N; ++i) sum += unfused(direction[i] * spread[i]);
         return sum;
     }
     /// The mean that it is expected to have.
     [[nodiscard]] double predicted(const vector& direction) const {
         double sum = 0.0;
-        for (std::size_t i = 0; i < N; ++i) sum += detail::unfused(direction[i] * means_[i]);
+        for (std::size_t i = 0; i < N; ++i) sum += unfused(direction[i] * means_[i]);
         return sum;
     }
 
@@ -58,7 +58,7 @@ public:
         const vector spread = times(direction);
         const double surprise = value - predicted(direction);
         for (std::size_t i = 0; i < N; ++i) {
-            means_[i] += detail::unfused(spread[i] / total * surprise);
+            means_[i] += unfused(spread[i] / total * surprise);
             for (std::size_t k = 0; k < N; ++k) covariance_[i][k] -= spread[i] * spread[k] / total;
             covariance_[i][i] = std::max(covariance_[i][i], 0.0); // what rounding leaves below zero is zero
         }
@@ -68,7 +68,7 @@ private:
     [[nodiscard]] vector times(const vector& direction) const {
         vector result{};
         for (std::size_t i = 0; i < N; ++i)
-            for (std::size_t k = 0; k < N; ++k) result[i] += detail::unfused(covariance_[i][k] * direction[k]);
+            for (std::size_t k = 0; k < N; ++k) result[i] += unfused(covariance_[i][k] * direction[k]);
         return result;
     }
 
@@ -76,4 +76,4 @@ private:
     matrix covariance_;
 };
 
-} // namespace tranche
+} // namespace tranche::detail

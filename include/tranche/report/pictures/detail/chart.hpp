@@ -12,7 +12,7 @@
 
 #include <tranche/report/pictures/detail/svg.hpp>
 
-namespace tranche {
+namespace tranche::detail {
 
 /// The least of 1, 2, 5 × 10^k that is at least `step`; 1 for a step that is not above zero and finite.
 [[nodiscard]] inline double round_step(double step) {
@@ -22,8 +22,6 @@ namespace tranche {
         if (times * tens >= step * (1.0 - 1e-9)) return times * tens;
     return 10.0 * tens;
 }
-
-namespace detail {
 
 /// A chart being drawn, 960 wide; its ids begin with its name.
 class chart {
@@ -36,7 +34,7 @@ protected:
 
     void begin(double height, const std::string& title, const std::string& description) {
         svg_.open("svg", {{"xmlns", "http://www.w3.org/2000/svg"},
-                          {"viewBox", "0 0 " + detail::shown(width) + ' ' + detail::shown(height, 2)},
+                          {"viewBox", "0 0 " + shown(width) + ' ' + shown(height, 2)},
                           {"width", width},
                           {"height", height},
                           {"role", "img"},
@@ -113,7 +111,7 @@ private:
                               {"patternUnits", "userSpaceOnUse"},
                               {"width", 7.0},
                               {"height", 7.0},
-                              {"patternTransform", "rotate(" + detail::shown(turn, 0) + ')'}});
+                              {"patternTransform", "rotate(" + shown(turn, 0) + ')'}});
         svg_.add("rect", {{"width", 2.0}, {"height", 7.0}, {"fill", palette::black}, {"fill-opacity", 0.6}});
         if (turn < 0.0)
             svg_.add("rect", {{"width", 7.0}, {"height", 2.0}, {"fill", palette::black}, {"fill-opacity", 0.6}});
@@ -121,5 +119,4 @@ private:
     }
 };
 
-} // namespace detail
-} // namespace tranche
+} // namespace tranche::detail

@@ -16,9 +16,7 @@
 #include <tranche/loin/tissue.hpp>
 #include <tranche/report/pictures/cut_faces.hpp>
 
-namespace tranche {
-
-namespace detail {
+namespace tranche::detail {
 
 /// Outlines of a face as regions, and what is seen of them.
 class visible_face {
@@ -207,5 +205,4 @@ inline constexpr length least_drawn = 0.5 * millimetre;
     return result;
 }
 
-} // namespace detail
-} // namespace tranche
+} // namespace tranche::detail

@@ -13,7 +13,7 @@
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/pictures/detail/svg.hpp>
 
-namespace tranche {
+namespace tranche::detail {
 
 /// The colour of a tissue in every picture. Eye and tail are vermillion and orange mixed with white, 65 and 45 parts in 100:
 /// lighter lean leaves the lines to be seen, and a lighter tail differs from it in greyscale.
@@ -27,8 +27,6 @@ namespace tranche {
     }
     return palette::blue;
 }
-
-namespace detail {
 
 /// The pattern that lies on the colour of a tissue; empty for none.
 [[nodiscard]] constexpr std::string_view pattern_of(tissue t) {
@@ -48,10 +46,10 @@ protected:
 
     void label(double x, double y, const std::string& text, std::string_view anchor, double size, bool bold = false) {
         svg_.add("text",
-                 {{"x", detail::shown(x, 2)},
-                  {"y", detail::shown(y, 2)},
+                 {{"x", shown(x, 2)},
+                  {"y", shown(y, 2)},
                   {"text-anchor", anchor},
-                  {"font-size", detail::shown(size * em_, 3)},
+                  {"font-size", shown(size * em_, 3)},
                   {"font-weight", bold ? "bold" : "normal"}},
                  text);
     }
@@ -59,16 +57,16 @@ protected:
               std::string_view dashes = "none") {
         svg_.add("line", {{"class", what},
                           {"x1", x1},
-                          {"y1", detail::shown(y1, 2)},
+                          {"y1", shown(y1, 2)},
                           {"x2", x2},
-                          {"y2", detail::shown(y2, 2)},
+                          {"y2", shown(y2, 2)},
                           {"stroke", palette::black},
-                          {"stroke-width", detail::shown(width * em_, 3)},
+                          {"stroke-width", shown(width * em_, 3)},
                           {"stroke-dasharray", dashes}});
     }
     /// Strokes and gaps of these lengths.
     [[nodiscard]] std::string dashes(double stroke, double gap) const {
-        return detail::shown(stroke * em_, 2) + ' ' + detail::shown(gap * em_, 2);
+        return shown(stroke * em_, 2) + ' ' + shown(gap * em_, 2);
     }
     /// Where to trim.
     void trim_line(const std::string& path) {
@@ -76,7 +74,7 @@ protected:
                           {"d", path},
                           {"fill", "none"},
                           {"stroke", palette::black},
-                          {"stroke-width", detail::shown(0.14 * em_, 3)},
+                          {"stroke-width", shown(0.14 * em_, 3)},
                           {"stroke-dasharray", dashes(0.5, 0.3)}});
     }
     /// Where to divide.
@@ -91,11 +89,11 @@ protected:
     /// The number of a slab in a disc of radius 0.95 em.
     void disc(double x, double y, std::size_t number) {
         svg_.add("circle", {{"cx", x},
-                            {"cy", detail::shown(y, 2)},
-                            {"r", detail::shown(0.95 * em_, 3)},
+                            {"cy", shown(y, 2)},
+                            {"r", shown(0.95 * em_, 3)},
                             {"fill", "#FFFFFF"},
                             {"stroke", palette::black},
-                            {"stroke-width", detail::shown(0.1 * em_, 3)}});
+                            {"stroke-width", shown(0.1 * em_, 3)}});
         label(x, y + 0.34 * em_, std::to_string(number), "middle", number <= 99 ? 0.95 : 0.7, true);
     }
 
@@ -118,28 +116,28 @@ private:
 
 inline void loin_canvas::begin(double width, double height, const std::string& title, const std::string& description) {
     svg_.open("svg", {{"xmlns", "http://www.w3.org/2000/svg"},
-                      {"viewBox", "0 0 " + detail::shown(width, 2) + ' ' + detail::shown(height, 2)},
+                      {"viewBox", "0 0 " + shown(width, 2) + ' ' + shown(height, 2)},
                       {"width", 960.0},
                       {"height", std::round(960.0 * height / width)},
                       {"role", "img"},
                       {"aria-labelledby", id("title") + ' ' + id("desc")},
                       {"font-family", "sans-serif"},
-                      {"font-size", detail::shown(em_, 3)}});
+                      {"font-size", shown(em_, 3)}});
     svg_.add("title", {{"id", id("title")}}, title);
     svg_.add("desc", {{"id", id("desc")}}, description);
     patterns();
-    svg_.add("rect", {{"width", detail::shown(width, 2)}, {"height", detail::shown(height, 2)}, {"fill", "#FFFFFF"}});
+    svg_.add("rect", {{"width", shown(width, 2)}, {"height", shown(height, 2)}, {"fill", "#FFFFFF"}});
 }
 
 inline void loin_canvas::patterns() {
     const auto strokes = [&](std::string_view name, double turn, double apart, double width, double opacity) {
         svg_.open("pattern", {{"id", id(name)},
                               {"patternUnits", "userSpaceOnUse"},
-                              {"width", detail::shown(apart * em_, 3)},
-                              {"height", detail::shown(apart * em_, 3)},
-                              {"patternTransform", "rotate(" + detail::shown(turn, 0) + ')'}});
-        svg_.add("rect", {{"width", detail::shown(width * em_, 3)},
-                          {"height", detail::shown(apart * em_, 3)},
+                              {"width", shown(apart * em_, 3)},
+                              {"height", shown(apart * em_, 3)},
+                              {"patternTransform", "rotate(" + shown(turn, 0) + ')'}});
+        svg_.add("rect", {{"width", shown(width * em_, 3)},
+                          {"height", shown(apart * em_, 3)},
                           {"fill", palette::black},
                           {"fill-opacity", opacity}});
         svg_.close("pattern");
@@ -149,10 +147,10 @@ inline void loin_canvas::patterns() {
     strokes("loose", -45.0, 0.9, 0.12, 0.75);
     svg_.open("pattern", {{"id", id("dots")},
                           {"patternUnits", "userSpaceOnUse"},
-                          {"width", detail::shown(0.9 * em_, 3)},
-                          {"height", detail::shown(0.9 * em_, 3)}});
-    const std::string middle = detail::shown(0.45 * em_, 3);
-    svg_.add("circle", {{"cx", middle}, {"cy", middle}, {"r", detail::shown(0.13 * em_, 3)}, {"fill", palette::black}});
+                          {"width", shown(0.9 * em_, 3)},
+                          {"height", shown(0.9 * em_, 3)}});
+    const std::string middle = shown(0.45 * em_, 3);
+    svg_.add("circle", {{"cx", middle}, {"cy", middle}, {"r", shown(0.13 * em_, 3)}, {"fill", palette::black}});
     svg_.close("pattern");
     svg_.close("defs");
 }
@@ -164,12 +162,12 @@ inline void loin_canvas::scale_bar(double x, double y, double room, const kitche
     for (int k = 0; k < steps; ++k)
         svg_.add("rect", {{"class", "scale"},
                           {"x", x + k * one},
-                          {"y", detail::shown(y - 0.5 * em_, 2)},
+                          {"y", shown(y - 0.5 * em_, 2)},
                           {"width", one},
-                          {"height", detail::shown(0.4 * em_, 2)},
+                          {"height", shown(0.4 * em_, 2)},
                           {"fill", k % 2 == 0 ? palette::black : std::string_view("#FFFFFF")},
                           {"stroke", palette::black},
-                          {"stroke-width", detail::shown(0.08 * em_, 3)}});
+                          {"stroke-width", shown(0.08 * em_, 3)}});
     label(x + steps * one + 0.6 * em_, y, std::to_string(inches ? steps : steps * 10) + (inches ? " in" : " mm"),
           "start", 0.9);
 }
@@ -177,16 +175,15 @@ inline void loin_canvas::scale_bar(double x, double y, double room, const kitche
 inline double loin_canvas::swatch(double x, double y, std::string_view colour, std::string_view pattern,
                                   const std::string& text) {
     for (const std::string& paint : {std::string(colour), pattern.empty() ? std::string("none") : fill(pattern)})
-        svg_.add("rect", {{"x", detail::shown(x, 2)},
-                          {"y", detail::shown(y - 0.85 * em_, 2)},
-                          {"width", detail::shown(1.8 * em_, 2)},
-                          {"height", detail::shown(1.1 * em_, 2)},
+        svg_.add("rect", {{"x", shown(x, 2)},
+                          {"y", shown(y - 0.85 * em_, 2)},
+                          {"width", shown(1.8 * em_, 2)},
+                          {"height", shown(1.1 * em_, 2)},
                           {"fill", paint},
                           {"stroke", palette::black},
-                          {"stroke-width", detail::shown(0.08 * em_, 3)}});
+                          {"stroke-width", shown(0.08 * em_, 3)}});
     label(x + 2.2 * em_, y, text, "start", 0.92);
     return x + (3.6 + 0.52 * static_cast<double>(columns_of(text))) * em_;
 }
 
-} // namespace detail
-} // namespace tranche
+} // namespace tranche::detail

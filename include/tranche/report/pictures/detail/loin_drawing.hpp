@@ -26,8 +26,8 @@ protected:
           above_(from == loin_view::above), cuts_(cuts), outline_(outline), extent_(outline.extent),
           height_(above_ ? outline.widest : outline.deepest) {
         if (!(std::abs(cuts.extent / millimetre - extent_) <= 1e-6))
-            throw invalid_input("plan.extent", detail::shown(cuts.extent),
-                                "the length of the loin that is drawn, " + detail::shown(extent_ * millimetre));
+            throw invalid_input("plan.extent", shown(cuts.extent),
+                                "the length of the loin that is drawn, " + shown(extent_ * millimetre));
     }
 
     using point = loin_outline::point;
@@ -78,7 +78,7 @@ protected:
     template <class Height>
     [[nodiscard]] static std::string curve(const std::vector<point>& points, Height height) {
         std::string path;
-        for (const point& p : points) path += (path.empty() ? "M" : "L") + detail::shown(p.at, 2) + ' ' + detail::shown(height(p), 2);
+        for (const point& p : points) path += (path.empty() ? "M" : "L") + shown(p.at, 2) + ' ' + shown(height(p), 2);
         return path;
     }
     /// The closed shape between two heights.
@@ -100,7 +100,7 @@ protected:
                           {"d", shape},
                           {"fill", colour_of(t)},
                           {"stroke", palette::black},
-                          {"stroke-width", detail::shown(0.06 * em_, 3)}});
+                          {"stroke-width", shown(0.06 * em_, 3)}});
         if (const std::string_view pattern = pattern_of(t); !pattern.empty())
             svg_.add("path", {{"d", shape}, {"fill", fill(pattern)}});
     }
@@ -131,7 +131,7 @@ inline void loin_drawing::tissues() {
                           {"d", known ? band(0.0, extent_, lean_top, skin_foot) : curve(outline_.points, lean_top)},
                           {"fill", known ? colour_of(tissue::connective) : std::string_view("none")},
                           {"stroke", colour_of(tissue::connective)},
-                          {"stroke-width", detail::shown((known ? 0.06 : 0.18) * em_, 3)}});
+                          {"stroke-width", shown((known ? 0.06 : 0.18) * em_, 3)}});
     }
     if (outline_.gluteus_medius)
         for (const auto& [from, to] : second_stretches())
@@ -172,7 +172,7 @@ inline void loin_drawing::slabs() {
                                 [&](const point& p) { return foot(p); })},
                       {"fill", "none"},
                       {"stroke", palette::black},
-                      {"stroke-width", detail::shown(0.14 * em_, 3)}});
+                      {"stroke-width", shown(0.14 * em_, 3)}});
     for (std::size_t i = 0; i + 1 < cuts_.slabs.size(); ++i) {
         const slab& s = cuts_.slabs[i];
         const double at = (s.start + s.thickness) / millimetre, kerf = s.kerf / millimetre;
@@ -181,7 +181,7 @@ inline void loin_drawing::slabs() {
                               {"x", at},
                               {"y", 0.0},
                               {"width", kerf},
-                              {"height", detail::shown(height_, 2)},
+                              {"height", shown(height_, 2)},
                               {"fill", "#FFFFFF"}});
         line("cut", at, -0.3 * em_, at, height_ + 0.6 * em_, 0.2);
     }

@@ -6,7 +6,7 @@
 #include <cstddef>
 #include <vector>
 
-namespace tranche {
+namespace tranche::detail {
 
 /// Places for labels that wish to stand at `wishes` (rising), at least `gap` apart and within [low, high], so that the sum
 /// of the squared moves is least: isotonic regression of wish - i × gap by pooling adjacent violators (Ayer, Brunk, Ewing,
@@ -41,4 +41,4 @@ namespace tranche {
     return places;
 }
 
-} // namespace tranche
+} // namespace tranche::detail

@@ -11,7 +11,7 @@
 #include <tranche/report/formats/plain_text.hpp>
 #include <tranche/units/require.hpp>
 
-namespace tranche {
+namespace tranche::detail {
 
 /// The colours of Okabe and Ito (2008, Color Universal Design), which people with the common kinds of colour blindness
 /// tell apart. Where two would be alike in greyscale, a picture adds a pattern.
@@ -37,8 +37,6 @@ inline constexpr std::string_view black = "#000000", orange = "#E69F00", sky_blu
     return result;
 }
 
-namespace detail {
-
 /// How wide a letter is at most in the usual sans-serif faces, in sizes of the letter (measured on a wide one).
 [[nodiscard]] constexpr double letter_ems(char32_t c) {
     if (std::u32string_view(U"mwMW@%…").find(c) != std::u32string_view::npos) return 1.0;
@@ -47,14 +45,12 @@ namespace detail {
     return width_of(c) == 2 ? 1.05 : 0.64;
 }
 
-} // namespace detail
-
 /// About how wide printable `text` is when drawn, in sizes of its letters: an estimate that errs to the wide side.
 [[nodiscard]] inline double ems_of(std::string_view text) {
     double ems = 0.0;
     for (std::size_t at = 0; at < text.size();) {
-        const detail::code_point c = detail::code_point_at(text, at);
-        ems += detail::letter_ems(c.value);
+        const code_point c = code_point_at(text, at);
+        ems += letter_ems(c.value);
         at += c.bytes;
     }
     return ems;
@@ -64,16 +60,16 @@ namespace detail {
 /// that fits, without a space or a comma at its end; the ellipsis alone where nothing does. O(length).
 [[nodiscard]] inline std::string fitted(std::string_view text, double ems) {
     if (ems_of(text) <= ems || columns_of(text) <= 1) return std::string(text);
-    double sum = detail::letter_ems(U'…');
+    double sum = letter_ems(U'…');
     std::size_t kept = 0;
     for (std::size_t at = 0; at < text.size();) {
         // A letter goes with the marks on it.
         const std::size_t start = at;
         do {
-            const detail::code_point c = detail::code_point_at(text, at);
-            sum += detail::letter_ems(c.value);
+            const code_point c = code_point_at(text, at);
+            sum += letter_ems(c.value);
             at += c.bytes;
-        } while (at < text.size() && detail::width_of(detail::code_point_at(text, at).value) == 0);
+        } while (at < text.size() && width_of(code_point_at(text, at).value) == 0);
         if (const std::string_view letter = text.substr(start, at - start); letter == " " || letter == ",") continue;
         if (sum > ems) break;
         kept = at;
@@ -89,7 +85,7 @@ struct svg_attribute {
     svg_attribute(std::string_view n, std::string_view text) : name(n), value(escape_xml(text)) {}
     svg_attribute(std::string_view n, const char* text) : svg_attribute(n, std::string_view(text)) {}
     svg_attribute(std::string_view n, double number)
-        : name(n), value(detail::shown(std::abs(number) < 5e-5 ? 0.0 : number, 4)) {}
+        : name(n), value(shown(std::abs(number) < 5e-5 ? 0.0 : number, 4)) {}
 };
 
 /// Writes elements one after the other; what was opened must be closed in reverse.
@@ -116,4 +112,4 @@ private:
     std::string text_;
 };
 
-} // namespace tranche
+} // namespace tranche::detail
