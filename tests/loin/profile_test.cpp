@@ -161,6 +161,10 @@ TEST_CASE("a model whose layers or sizes are none is refused where it goes wrong
         CHECK_THAT(refusal([&](face& f) { f.tail.spread[7] = bad; }),
                    StartsWith("spread of the tail of the face at 50.5 mm: got ") && EndsWith(rule));
     }
+    CHECK(refusal([](face& f) { f.width = 120_m; }) ==
+          "width of the face at 50 mm: got 120000 mm, expected less than 100000 mm");
+    CHECK_THAT(refusal([](face& f) { f.tail.thickness = 100_m; }),
+               EndsWith("got 100000 mm, expected less than 100000 mm"));
     CHECK_THAT(refusal([](face& f) { f.fat_cover.spread.fill(3.0); }),
                StartsWith("spread of the fat cover of the face at 50.5 mm: got 3 after 0, ") && EndsWith(rule));
     CHECK_THAT(refusal([](face& f) { f.fat_cover.spread[9] = 0.2; }), EndsWith("got 0.2 after 0.28125, " + rule));
@@ -174,6 +178,14 @@ TEST_CASE("a model without a length is refused") {
         CHECK_THAT(message_of([&] { (void)tabulate(loin); }),
                    StartsWith("extent: got ") && EndsWith("expected a finite value above zero"));
     }
+}
+
+TEST_CASE("a model longer than any loin is refused, however coarse its grid") {
+    own_loin loin;
+    loin.length = 100_m;
+    CHECK(message_of([&] { (void)tabulate(loin, 1_m); }) == "extent: got 100000 mm, expected less than 100000 mm");
+    loin.length = 99_m;
+    CHECK(message_of([&] { (void)tabulate(loin, 1_m); }) == "accepted");
 }
 
 TEST_CASE("the second muscle counts as present once it has entered") {

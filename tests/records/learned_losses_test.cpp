@@ -84,7 +84,7 @@ TEST_CASE("what was learned of purge calibrates a loin that is still in its bag"
     const mass board = l.expected_board_weight(bought.weight);
     const profile meat = calibrated_profile(readings, board, {.step = 1_mm});
     const cutting_plan cuts = lay_out(meat, {{.name = "steak", .thickness = 30_mm}}, {},
-                              {{0, 300, slab_kind::portions, 0}, {300, meat.cells(), slab_kind::loose, 0}});
+                                      {{0, 300, slab_kind::portions, 0}, {300, meat.cells(), slab_kind::loose, 0}});
     const bill<eur> settled = settle(cuts, bought);
     CHECK_THAT(to_mass(settled.purge) / bought.weight, WithinAbs(l.purge.value, 1e-9)); // whole micrograms of 5.9 kg
 }

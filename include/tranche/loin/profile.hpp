@@ -145,10 +145,15 @@ private:
 
 namespace detail {
 
+/// No loin, face or layer is as large: pictures and tables of one that is would be endless.
+inline constexpr length largest_loin = 100.0 * metre;
+
 /// `require_not_negative`, which names the field only where it has to.
 inline void require_thickness(length value, const char* name, length at) {
-    if (!(std::isfinite(value.value()) && value >= length{}))
-        require_not_negative(value, std::string(name) + " of the face at " + detail::shown(at));
+    if (std::isfinite(value.value()) && value >= length{} && value < largest_loin) return;
+    const std::string field = std::string(name) + " of the face at " + detail::shown(at);
+    require_not_negative(value, field);
+    throw invalid_input(field, detail::shown(value), "less than " + detail::shown(largest_loin));
 }
 
 /// Throws for a layer whose thickness is none, or whose spread is not as `layer_spread` says.
@@ -276,6 +281,8 @@ profile tabulate(const Model& model, length step, const tissue_densities& densit
     validate_model(model);
     const length extent = model.extent();
     detail::require_positive(extent, "extent");
+    if (!(extent < detail::largest_loin))
+        throw invalid_input("extent", extent, sentence("less than ") + detail::largest_loin);
     detail::require_positive(step, "step");
     for (const tissue t : all_tissues) detail::require_positive(densities[t], "density of " + std::string(name_of(t)));
     const double steps = extent / step;

@@ -12,6 +12,7 @@
 #include <tuple>
 #include <vector>
 
+#include <tranche/cost/yield/weighing_tolerance.hpp>
 #include <tranche/cut/trim.hpp>
 #include <tranche/text/utf8.hpp>
 #include <tranche/units/micrograms.hpp>
@@ -57,8 +58,8 @@ inline constexpr mass most_weight_of_record = 1e6 * kilogram;
 /// `most_weight_of_record`, nothing bought, nothing that came on the board, a prediction that is no share, and parts that
 /// weigh more than what was bought by more than `scale_tolerance`. Parts that weigh less are fine: the rest is
 /// `unaccounted`.
-inline void validate(const cutting_record& record, mass scale_tolerance = mass{}) {
-    detail::require_not_negative(scale_tolerance, "scale_tolerance");
+inline void validate(const cutting_record& record, const weighing_tolerance& scale_tolerance = {}) {
+    validate(scale_tolerance);
     if (!record.date.ok()) throw invalid_input("date", "no day of the calendar", "a date such as 2026-03-14");
     const auto check_text = [](const std::string& text, const char* field) {
         const bool spaced = !text.empty() && (text.front() == ' ' || text.back() == ' ');
@@ -87,7 +88,7 @@ inline void validate(const cutting_record& record, mass scale_tolerance = mass{}
     // A table holds whole micrograms, to which each of nine weights rounds by itself, from ounces for example.
     constexpr micrograms by_rounding{5};
     const micrograms over = micrograms{} - record.unaccounted();
-    if (over > to_micrograms(scale_tolerance) + by_rounding)
+    if (over > scale_tolerance.at(record.bought) + by_rounding)
         throw invalid_input("parts", detail::shown(record.bought + to_mass(over)) + " in all",
                             "at most what was bought, " + detail::shown(record.bought) + "; they are too heavy by " +
                                 detail::shown(to_mass(over)));
@@ -118,7 +119,7 @@ namespace detail {
 /// The records by date; those of one day by supplier, grade, note and weights, so that their order in the list does not
 /// matter. Throws what `validate` throws, with the place in the list before the field. O(n log n).
 [[nodiscard]] inline std::vector<cutting_record> sorted_by_time(std::vector<cutting_record> records,
-                                                                mass scale_tolerance = mass{}) {
+                                                                const weighing_tolerance& scale_tolerance = {}) {
     for (std::size_t i = 0; i < records.size(); ++i) {
         try {
             validate(records[i], scale_tolerance);

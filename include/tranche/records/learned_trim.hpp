@@ -13,6 +13,7 @@
 
 #include <boost/math/tools/toms748_solve.hpp>
 
+#include <tranche/cost/yield/weighing_tolerance.hpp>
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/records/cutting_record.hpp>
 #include <tranche/units/micrograms.hpp>
@@ -116,7 +117,7 @@ template <class Excess>
 template <class Replanned>
 requires std::convertible_to<std::invoke_result_t<Replanned&, std::size_t, const trim_factors&>, cutting_plan>
 [[nodiscard]] std::optional<learned_trim> learn_trim(const std::vector<cutting_record>& records, Replanned replanned,
-                                                     mass scale_tolerance = mass{}) {
+                                                     const weighing_tolerance& scale_tolerance = {}) {
     if (records.empty()) throw invalid_input("records", "none", "at least one");
     micrograms bought, board, usable;
     for (const cutting_record& r : detail::sorted_by_time(records, scale_tolerance)) {

@@ -16,6 +16,7 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/cost/yield/weighing_tolerance.hpp>
 #include <tranche/records/cutting_record.hpp>
 #include <tranche/text/detail/csv_formula.hpp>
 #include <tranche/text/read_csv.hpp>
@@ -108,7 +109,7 @@ private:
 /// Throws `invalid_input` for what `read_csv` refuses, for other headings, and with line, column, text and expectation for a
 /// cell that cannot be read; and naming the line for a record that `validate` refuses. O(length, log lines a line).
 [[nodiscard]] inline std::vector<cutting_record> read_cutting_records(std::string_view text,
-                                                                      mass scale_tolerance = mass{}) {
+                                                                      const weighing_tolerance& scale_tolerance = {}) {
     const std::vector<csv_row> rows = read_csv(text);
     for (std::size_t i = 0; i < std::max(detail::record_columns.size(), rows[0].cells.size()); ++i) {
         const std::string_view found = i < rows[0].cells.size() ? std::string_view(rows[0].cells[i]) : "";

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include <tranche/cost/yield/weighing_tolerance.hpp>
 #include <tranche/records/cutting_record.hpp>
 #include <tranche/statistics/individuals_chart.hpp>
 #include <tranche/statistics/linear_regression.hpp>
@@ -37,8 +38,8 @@ struct record_summary {
 
 /// How a record is looked at.
 struct record_rules {
-    fraction confidence = 0.95; ///< of every interval; more than 0 and less than 1
-    mass scale_tolerance{};     ///< by how much parts may weigh more than the whole; zero or more
+    fraction confidence = 0.95;           ///< of every interval; more than 0 and less than 1
+    weighing_tolerance scale_tolerance{}; ///< by how much parts may weigh more than the whole; zero or more
 };
 
 namespace detail {

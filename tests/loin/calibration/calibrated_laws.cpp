@@ -67,7 +67,7 @@ TEST_CASE("a weighed loin weighs the same whatever step and densities it is tabu
     std::mt19937 random(1002);
     const auto any_step = [&] { return (0.5 + 5.0 * share(random)) * millimetre; };
     const auto any_densities = [&] { return all_of((950.0 + 150.0 * share(random)) * kilogram_per_cubic_metre); };
-    for (int round = 0; round < 100; ++round) {
+    for (int round = 0; round < 60; ++round) {
         const measured_loin loin = strip_loin();
         tissue_densities densities = any_densities();
         densities[tissue::fat_cover] *= 0.9 + 0.1 * share(random);
@@ -86,7 +86,7 @@ TEST_CASE("a weighed loin weighs the same whatever step and densities it is tabu
         };
         const auto by_weight = calibrate(loin, weight, step, densities);
         weighs_it(by_weight);
-        if (round >= 10) continue;
+        if (round >= 2) continue; // these take seconds each
         weighs_it(slanted_loin(by_weight, {.about_vertical = 20.0 * share(random) * degree}));
         const std::vector<weighed_slice> slices{{.from = 10_mm,
                                                  .to = 40_mm,

@@ -243,7 +243,8 @@ template <loin_model Model>
     // micrograms.
     const mass aim = to_mass(to_micrograms(weight));
     const double last = aim / tabulate(result.loin, step, densities).unrounded_total();
-    for (double& factor : result.loin.factors) factor *= last;
+    // Not to its last bits, which are Eigen's: they depend on what it vectorises and fuses.
+    for (double& factor : result.loin.factors) factor = std::round(factor * last * 0x1p32) * 0x1p-32;
     result.loin.weight = aim;
     return result;
 }

@@ -354,7 +354,8 @@ private:
 
     /// The positions of the sirloin face and a kerf behind it, rounded: a slab of n cells up to the face starts n before.
     [[nodiscard]] std::size_t end_and_kerf(std::size_t option) const {
-        return static_cast<std::size_t>(std::llround((meat_->extent() + kerf(option)) / meat_->step()));
+        const length behind = std::min(kerf(option), meat_->extent()); // one that takes all of the loin, whatever it is
+        return static_cast<std::size_t>(std::llround((meat_->extent() + behind) / meat_->step()));
     }
 
     [[nodiscard]] std::size_t whole_steps(double steps, std::size_t least) const {

@@ -95,6 +95,12 @@ template <class Division>
     return ounce / parts;
 }
 
+/// In a sentence a length is a thickness, and a mass a portion's or, from a kilogram up, a loin's.
+[[nodiscard]] inline length_division division_for(length, const kitchen_units& units) { return units.thickness; }
+[[nodiscard]] inline mass_division division_for(mass value, const kitchen_units& units) {
+    return std::abs(value.value()) >= 1.0 && std::isfinite(value.value()) ? units.bulk : units.portion;
+}
+
 } // namespace detail
 
 /// A sentence with its quantities in these units. Up to three times finer than the kitchen writes them where that would be
@@ -108,7 +114,7 @@ template <class Division>
     });
     return words.written([&]<class Quantity>(const written_quantity<Quantity>& quantity) {
         const auto size = [](Quantity q) { return std::abs(q.value()); };
-        auto how = std::get < std::is_same_v<Quantity, length> ? 0 : 1 > (std::pair(units.thickness, units.portion));
+        auto how = detail::division_for(quantity.value, units);
         if (!std::isfinite(quantity.value.value())) {
             const std::string unit = detail::unit_name(how);
             return detail::shown(quantity.value.value()) + ' ' + (unit.empty() ? "oz" : unit);
