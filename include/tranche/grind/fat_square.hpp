@@ -97,15 +97,11 @@ inline void validate(const fat_square& square) {
     }
 }
 
-namespace detail {
-
 /// The square of two sources and a target, checked: throws what `validate` throws.
 [[nodiscard]] inline fat_square square_for(fraction one, fraction other, fraction target) {
     const fat_square square{one, other, target};
     validate(square);
     return square;
 }
-
-} // namespace detail
 
 } // namespace tranche

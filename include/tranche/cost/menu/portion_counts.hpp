@@ -87,8 +87,6 @@ namespace detail {
     return result;
 }
 
-namespace detail {
-
 /// Portions that `guests` will ask for, each of whom comes, or chooses the dish, with probability `turn_up` on their own
 /// account and then takes `portions_each`: binomial, in steps of `portions_each`. Guests who come as a party vary more: give
 /// a distribution of your own. From the most likely number outwards by the ratio of neighbours, so that nothing overflows.
@@ -115,7 +113,5 @@ namespace detail {
     for (std::size_t k = 0; k <= n; ++k) result.probability[k * each] = guest[k] / sum;
     return result;
 }
-
-} // namespace detail
 
 } // namespace tranche

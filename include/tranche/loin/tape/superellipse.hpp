@@ -11,8 +11,6 @@
 
 namespace tranche {
 
-namespace detail {
-
 /// Area of a superellipse of exponent `n` over width × depth: Γ(1 + 1/n)² / Γ(1 + 2/n); pi/4 for an ellipse (n = 2), 1 in
 /// the limit of a rectangle. `n` is 0.02 or more (below it the gamma functions leave the range of double).
 [[nodiscard]] inline fraction superellipse_fill(double n) {
@@ -21,6 +19,8 @@ namespace detail {
     const double g = std::tgamma(1.0 + 1.0 / n);
     return g * g / std::tgamma(1.0 + 2.0 / n);
 }
+
+namespace detail {
 
 /// The exponent of the superellipse that fills this share of its width × depth: the inverse of `superellipse_fill`, by
 /// bisection to the last bits. `fill` is above 0.5 (a diamond, exponent 1) and below 1, both kept at a distance of 1e-3.

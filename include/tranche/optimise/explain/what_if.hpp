@@ -186,8 +186,6 @@ template <class Make>
         [](const planned_cuts& planned) { return planned.feasible(); });
 }
 
-namespace detail {
-
 /// For a spec of which no portion can be cut (`planned_cuts::limits`), whatever becomes of the others: the nearest
 /// change of each single limit of that spec, and of whole trim, facing and remnant, that lets one be cut. The plan behind
 /// each has as many of that spec as there can be. Empty if it can be cut as it is. As `nearest_feasible` otherwise, without
@@ -219,8 +217,6 @@ template <class = detail::when_called>
         },
         [&](const planned_cuts& planned) { return balance_of(planned.plan).portions[spec] > micrograms{}; });
 }
-
-} // namespace detail
 
 /// For a feasible request: the nearest change of each single limit with which the plan has one more portion (or
 /// several: pieces come by the slab). As `nearest_feasible` otherwise; with objectives that do not want portions

@@ -132,7 +132,7 @@ template <class Make>
     }
     found.changes = one_more_portion(meat, request, make, steps);
     for (const binding_limit& limit : found.planned.limits)
-        found.missing.emplace_back(limit.spec, detail::nearest_portion_of(meat, request, limit.spec, steps));
+        found.missing.emplace_back(limit.spec, nearest_portion_of(meat, request, limit.spec, steps));
     found.costs = limit_costs(meat, request, make, {steps.thickness, steps.portion, 0.05});
     return found;
 }
