@@ -201,7 +201,7 @@ template <class = detail::when_called>
     };
     if (works(request)) return {};
     std::vector<request_limit> limits;
-    for (const request_limit& limit : limits_of(request)) {
+    for (const request_limit& limit : detail::limits_of(request)) {
         const bool of_spec = limit.of_a_spec() && limit.index == spec;
         const bool of_loin =
             limit.what == request_limit::kind::whole_fat_left || limit.what == request_limit::kind::whole_tail_left ||
@@ -213,7 +213,7 @@ template <class = detail::when_called>
         meat, request, limits, steps, works, works,
         [&](const cutting_request& r) {
             const cutting_problem problem(meat, r.specs, r.rules);
-            return plan_with(problem, slab_count_objective{problem.loose_count() + spec});
+            return plan_with(problem, detail::slab_count_objective{problem.loose_count() + spec});
         },
         [&](const planned_cuts& planned) { return balance_of(planned.plan).portions[spec] > micrograms{}; });
 }
