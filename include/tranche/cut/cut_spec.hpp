@@ -23,7 +23,7 @@ inline constexpr gluteus_medius_rule no_gluteus_medius{0.0, 0.0};
 /// The centre-cut rule: cut at or in front of the gluteus medius; if present, on one face of a steak only (USDA IMPS,
 /// Fresh Beef, Series 100, November 2014, item 1180A).
 inline constexpr gluteus_medius_rule on_one_face{0.0, 1.0};
-/// At most `share` of the lean on either face.
+/// At most `share` of the lean on either face. `share` is 0 to 1, which `validate` of the spec checks. Throws nothing.
 [[nodiscard]] constexpr gluteus_medius_rule gluteus_medius_up_to(fraction share) { return {share, share}; }
 
 /// One kind of portion. A slab of the thickness is cut, trimmed and divided into `pieces` equal portions.

@@ -87,7 +87,7 @@ struct yield_chart {
     individuals_chart chart;
 };
 
-/// Charts the yields of a record, by `in_order`; for one supplier, chart `of_supplier`. Throws as `summarised`. O(n log n).
+/// Charts the yields of a record, by `in_order`; for one supplier, chart `of_supplier`. Throws as `summarise_records`. O(n log n).
 [[nodiscard]] inline yield_chart chart_yields(const std::vector<cutting_record>& records,
                                               const record_rules& rules = {}) {
     if (records.empty()) throw invalid_input("records", "none", "at least one");

@@ -23,6 +23,7 @@ namespace tranche {
 /// By what the products share the joint cost. Constant margin is the "constant gross-margin percentage NRV method".
 enum class joint_method { physical_measure, split_off_value, net_realisable_value, constant_margin };
 
+/// "weight", "sales value at split-off" and so on, for tables. Any method; throws nothing.
 [[nodiscard]] constexpr std::string_view name_of(joint_method method) {
     switch (method) {
     case joint_method::physical_measure: return "weight";

@@ -65,7 +65,7 @@ namespace detail {
 }
 } // namespace detail
 
-/// Just this number.
+/// Just this number. `count` is 0 to 10,000 (`largest_count`). Throws `invalid_input` for another one. O(count).
 [[nodiscard]] inline count_distribution exactly_counted(std::int64_t count) {
     count_distribution result{std::vector<double>(detail::checked_count(count, 0, "count") + 1)};
     result.probability.back() = 1.0;

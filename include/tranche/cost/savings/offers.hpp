@@ -51,7 +51,8 @@ void validate(const offer<C>& o) {
     detail::require_monetary<C>(o.costs, where + "costs", "");
 }
 
-/// An offer that was cut and weighed.
+/// An offer that was cut and weighed. `edible_share` is what of the portions is wanted, above 0 to 1, and `costs` are
+/// those of cutting, zero or more. Throws nothing: `rank_offers` checks. O(1).
 template <currency C>
 [[nodiscard]] offer<C> offer_of(std::string name, const yield_test<C>& test, fraction edible_share = 1.0,
                                 money<C> costs = {}) {
@@ -65,7 +66,8 @@ template <currency C>
 }
 
 /// An offer that was planned. All of the plan's portions count, and what is wanted of them. A plan without portions gives an
-/// offer without portions, which cannot be ranked.
+/// offer without portions, which cannot be ranked. `settled` is the bill of `cuts`. Throws `invalid_input` for bad
+/// costs or a bad basis. O(slabs).
 template <currency C>
 [[nodiscard]] offer<C> offer_of(std::string name, const cutting_plan& cuts, const bill<C>& settled,
                                 const edible_basis& basis = {}, const cutting_costs<C>& costs = {}) {
@@ -83,7 +85,8 @@ template <currency C>
 }
 
 /// An offer of which only the yield of portions is known, and what a weight of the rest is worth. Throws `invalid_input` for
-/// a yield that is not above 0 and at most 1.
+/// a yield that is not above 0 and at most 1. `rest` is money per mass, below zero where it costs to be rid of; share
+/// and costs as in `offer_of`, and checked by `rank_offers`. O(1).
 template <currency C>
 [[nodiscard]] offer<C> offer_at_yield(std::string name, const purchase<C>& bought, fraction yield,
                                       unit_price<C> rest = {}, fraction edible_share = 1.0, money<C> costs = {}) {

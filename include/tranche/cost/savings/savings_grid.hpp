@@ -1,4 +1,4 @@
-// What if the loin cost more, or yielded less: the honest saving over a grid of prices and yields.
+// What if the loin cost more, or yielded less: the net saving over a grid of prices and yields.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -17,7 +17,7 @@
 
 namespace tranche {
 
-/// Honest savings at other prices paid (columns) and other yields of portions (rows).
+/// Net savings at other prices paid (columns) and other yields of portions (rows).
 template <currency C>
 struct savings_grid {
     std::vector<unit_price<C>> prices;                  ///< of the whole loin
@@ -55,8 +55,8 @@ template <class Quantity>
     return values;
 }
 
-/// The honest saving at each yield and price, all else as it is (`savings_terms::at_yield` says what moves with the yield).
-/// Each cell is the honest figure and what changes from there, rounded; so the cell of the price paid and the yield cut is
+/// The net saving at each yield and price, all else as it is (`savings_terms::at_yield` says what moves with the yield).
+/// Each cell is the net saving and what changes from there, rounded; so the cell of the price paid and the yield cut is
 /// the figure of the bill itself, and every other one is within the rounding of its lines of a bill of its own.
 ///
 /// Throws `invalid_input` for no prices or yields, a price that is negative or not finite, a yield that is not above 0 and

@@ -42,6 +42,7 @@ concept request_planner = requires(const Plan& plan, const profile& meat, const 
 
 /// The plan of a request by the objective that `make(problem)` gives, which may point into the problem: one of the
 /// library's (`kept_mass_objective::portions_then_mass` is `most_portions`) or your own. Throws as `plan_with` does.
+/// Complexity as for `plan_with`.
 template <class Make>
 [[nodiscard]] planned_cuts plan_request(const profile& meat, const cutting_request& request, const Make& make) {
     if constexpr (request_planner<Make>)

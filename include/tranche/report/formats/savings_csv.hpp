@@ -25,8 +25,8 @@ template <currency C>
 
 } // namespace detail
 
-/// Three lists of each saving, told apart by `list`: `money` has the steps of `cost_breakdown` from nothing to the honest
-/// figure, `thumb` the rule of thumb, `difference` the steps from there to the honest figure. What is no `total` adds up
+/// Three lists of each saving, told apart by `list`: `money` has the steps of `cost_breakdown` from nothing to the net
+/// saving, `thumb` the gross saving, `difference` the steps from there to the net saving. What is no `total` adds up
 /// to it: the steps of `money`, and `thumb` with `difference`. Throws what `cost_breakdown` throws. O(lines).
 template <currency C>
 [[nodiscard]] std::string savings_csv(const std::vector<savings<C>>& saved, const yield_test<C>& test) {

@@ -106,7 +106,8 @@ namespace detail {
 } // namespace detail
 
 /// A lot of one nominal quantity against each rule, in the unit of a portion. A mean that is too low is written with as many
-/// decimals as it takes to see that.
+/// decimals as it takes to see that. Weights, lengths and prices are written in `units`; throws as `to_text` for one
+/// that cannot be written.
 [[nodiscard]] inline report_table lot_table(const nominal_lot& lot, const kitchen_units& units) {
     const mass_division how = detail::one_unit(units.portion);
     const auto limit = [&](mass m) { return detail::text_in_full(m, how); };
@@ -120,7 +121,8 @@ namespace detail {
 }
 
 /// A lot of packs of different weights against each rule. The mean error (found - labelled) is shown in thousandths of the
-/// unit of a portion, or in finer ones where it takes them to see that it is below zero.
+/// unit of a portion, or in finer ones where it takes them to see that it is below zero. Weights, lengths and prices
+/// are written in `units`; throws as `to_text` for one that cannot be written.
 [[nodiscard]] inline report_table lot_table(const random_weight_lot& lot, const kitchen_units& units) {
     mass_division how{detail::one_unit(units.portion).in, 1000};
     if (!lot.mean_holds) how = detail::telling_apart(lot.mean_error, mass{}, how);

@@ -49,7 +49,8 @@ namespace detail {
 
 } // namespace detail
 
-/// One row a change: the limit as it is, as it would have to be, and what the plan is then.
+/// One row a change: the limit as it is, as it would have to be, and what the plan is then. Weights, lengths and prices
+/// are written in `units`; throws as `to_text` for one that cannot be written.
 [[nodiscard]] inline report_table changes_table(const cutting_request& request,
                                                 const std::vector<limit_change>& changes, const kitchen_units& units) {
     const auto right = report_table::align::right;
