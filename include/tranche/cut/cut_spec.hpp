@@ -43,7 +43,9 @@ struct cut_spec {
     friend bool operator==(const cut_spec&, const cut_spec&) = default;
 };
 
-/// Throws `invalid_input` naming the field (after the spec's name), the value and the limit.
+/// Throws `invalid_input` naming the field (after the spec's name), the value and the limit. Thickness is above zero,
+/// its ends the right way round as those of portion and zone; pieces are 1 to 100, shares 0 to 1, kerf, step and trims
+/// zero or more.
 inline void validate(const cut_spec& spec) {
     if (spec.name.empty()) throw invalid_input("name", "\"\"", "a name for the cut");
     const std::string where = spec.name + ": ";

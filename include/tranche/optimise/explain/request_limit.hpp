@@ -78,7 +78,7 @@ struct limit_steps {
     fraction share = 0.001;    ///< of gluteus medius
 };
 
-/// Throws `invalid_input` naming the field.
+/// Throws `invalid_input` naming the field. Every step is above zero and finite: a length, a mass, a share.
 inline void validate(const limit_steps& steps) {
     detail::require_positive(steps.thickness, "steps.thickness");
     detail::require_positive(steps.portion, "steps.portion");

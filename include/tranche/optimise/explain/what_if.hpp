@@ -222,6 +222,7 @@ template <class = detail::when_called>
 /// For a feasible request: the nearest change of each single limit with which the plan has one more portion (or
 /// several: pieces come by the slab). As `nearest_feasible` otherwise; with objectives that do not want portions
 /// first, more room may also give fewer, and there may be a nearer value. Empty for a request that is not feasible.
+/// Throws as `nearest_feasible`.
 template <class Make>
 [[nodiscard]] std::vector<limit_change> one_more_portion(const profile& meat, const cutting_request& request,
                                                          const Make& make, const limit_steps& steps = {}) {

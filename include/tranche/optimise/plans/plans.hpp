@@ -195,7 +195,9 @@ template <objective O>
 /// The most portions that meet the limits of their specs; among those the most mass in portions.
 /// With one spec of a given thickness this is how many such slices the loin gives, squared at the rib end.
 /// All three named ways take demands: portions of a spec that there must or may be.
-/// Throws `invalid_input` for specs, rules or demands that are impossible in themselves.
+/// Throws `invalid_input` for specs, rules or demands that are impossible in themselves. A spec is counted in portions,
+/// lengths are met on the grid of the profile to half a step, weights to the microgram. Ties go as in `segment`: loose
+/// meat first, then earlier specs, then earlier starts. O(positions × specs), times the states of demands.
 template <class = detail::when_called>
 [[nodiscard]] planned_cuts most_portions(const profile& meat, const std::vector<cut_spec>& specs,
                                          const cutting_rules& rules = {}, const std::vector<demand>& demands = {}) {

@@ -46,7 +46,7 @@ template <currency C>
 }
 
 /// One record for each cell of the grids. Prices are per kilogram; the break-even price is empty where there is none.
-/// O(cells).
+/// O(cells). Yields are shares. Throws as `to_text` for a number that cannot be written.
 template <currency C>
 [[nodiscard]] std::string savings_grid_csv(const std::vector<savings_grid<C>>& grids) {
     std::string text =
@@ -64,7 +64,7 @@ template <currency C>
 }
 
 /// Offers in their order, one record each. Prices are per kilogram; `worth_up_to_per_kg` is empty where there is none.
-/// O(offers).
+/// O(offers). Throws as `to_text` for a number that cannot be written.
 template <currency C>
 [[nodiscard]] std::string offers_csv(const std::vector<ranked_offer<C>>& offers) {
     std::string text =

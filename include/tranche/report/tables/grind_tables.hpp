@@ -163,7 +163,8 @@ template <currency C>
 }
 
 /// One record a source, then the blend; heads in the first record. Weights add up to the batch and costs to its cost, both
-/// exactly; of a blend that is not made they are empty, and so is the most of a supply without an end.
+/// exactly; of a blend that is not made they are empty, and so is the most of a supply without an end. Throws as
+/// `to_text` for a number that cannot be written.
 template <currency C>
 [[nodiscard]] std::string blend_csv(const blend<C>& b) {
     const auto price = [](unit_price<C> p) { return detail::csv_price((p * kilogram).value(), C::minor_digits + 4); };

@@ -33,7 +33,8 @@ template <currency C>
 
 } // namespace detail
 
-/// The costs on a bill for each slab and spec of its plan: "8.31", or "8.31–8.32" where they differ. O(portions).
+/// The costs on a bill for each slab and spec of its plan: "8.31", or "8.31–8.32" where they differ. O(portions). Money
+/// to the minor unit. `settled` is the bill of `cuts`; throws nothing but for lack of memory.
 template <currency C>
 [[nodiscard]] portion_costs costs_of(const cutting_plan& cuts, const bill<C>& settled) {
     struct spread {

@@ -120,7 +120,8 @@ template <currency C>
 
 /// Prices and yields around those of a saving, for reports: up to three steps to each side, of two points of yield, and of
 /// about 5 % of the price or wider, so that three steps reach the price that breaks even; fewer steps where `width`
-/// columns of text do not hold the figures. None where there is nothing to vary: no portions, no prices.
+/// columns of text do not hold the figures. None where there is nothing to vary: no portions, no prices. Throws as
+/// `tabulate_savings`.
 template <currency C>
 [[nodiscard]] std::optional<savings_grid<C>> savings_grid_around(const savings<C>& saved, const kitchen_units& units,
                                                                  std::size_t width = detail::report_width) {
