@@ -104,7 +104,9 @@ struct cutting_rules {
     friend bool operator==(const cutting_rules&, const cutting_rules&) = default;
 };
 
-/// Throws `invalid_input` for rules that are impossible in themselves or on a loin of this extent.
+/// Throws `invalid_input` for rules that are impossible in themselves or on a loin of this extent. The facing
+/// is zero or more and shorter than the loin; trims, remnant and the least thickness of loose meat are zero or more, and
+/// there is at least one way to use loose meat.
 inline void validate(const cutting_rules& rules, length extent) {
     validate(rules.trim_whole, "trim_whole.");
     detail::require_not_negative(rules.facing, "facing");

@@ -74,7 +74,8 @@ inline void weigh(slab& s, const profile& meat, const trim_spec& trim, std::size
 /// The plan that the stretches make, behind the facing of `rules`. The stretches must tile the loin from there to the
 /// sirloin face, in order. Throws `invalid_input` for bad specs or rules, a gap, an overlap, an option that does not exist, or a slab no
 /// thicker than its kerf. Limits of the specs are not looked at: `verify` does that.
-/// O(cells). Positions are whole steps of the profile, 0 at the rib face, and masses whole micrograms.
+/// O(cells). Positions are whole steps of the profile, 0 at the rib face, and masses whole micrograms. Specs and rules
+/// are as `validate` wants them.
 [[nodiscard]] inline cutting_plan lay_out(const profile& meat, const std::vector<cut_spec>& specs,
                                           const cutting_rules& rules, const std::vector<detail::stretch>& stretches) {
     validate(specs);

@@ -93,7 +93,8 @@ private:
     }
 };
 
-/// Learns from a record; the order of the list does not matter. Throws as `summarise_records`. O(n log n).
+/// Learns from a record; the order of the list does not matter. Throws as `summarise_records`. O(n log n). Every figure
+/// is a share by mass. Formula and source: `learned_ratio`.
 [[nodiscard]] inline learned_losses learn_losses(const std::vector<cutting_record>& records,
                                                  const record_rules& rules = {}) {
     detail::require_confidence(rules.confidence);

@@ -63,7 +63,9 @@ namespace detail {
 } // namespace detail
 
 /// Summarises a record. The order of the list does not matter, and the unit of the weights only where it rounds. Throws
-/// `invalid_input` for no records, a bad one (with its place in the list), and rules that cannot be. O(n log n).
+/// `invalid_input` for no records, a bad one (with its place in the list), and rules that cannot be. O(n log n). Yields
+/// are shares, 0 to 1 and a little above within the tolerance; confidence is above 0 and below 1, the tolerance zero or
+/// more.
 [[nodiscard]] inline record_summary summarise_records(const std::vector<cutting_record>& records,
                                                       const record_rules& rules = {}) {
     if (records.empty()) throw invalid_input("records", "none", "at least one");

@@ -43,7 +43,8 @@ struct own_portions {
 };
 
 /// The portions of a plan, one entry a spec, also for those that it has none of. Throws `invalid_input` for a bad basis.
-/// O(slabs). Weights in whole micrograms, edible shares 0 to 1.
+/// O(slabs). Weights in whole micrograms, edible shares 0 to 1. Counts of the basis are shares of a tissue's mass, 0 to
+/// 1, and not all zero.
 [[nodiscard]] inline std::vector<own_portions> own_portions_of(const cutting_plan& cuts,
                                                                const edible_basis& basis = {}) {
     validate(basis);
@@ -186,7 +187,9 @@ template <currency C>
 ///
 /// Throws `invalid_input` for a bad price, cost or share, a name in `replaces` that is no kind of portion, portions that do
 /// not weigh what is usable in the test (a microgram a kind or line comes from rounding and goes to the heaviest kind), and a
-/// sum beyond 64 bits of minor units. O(lines + kinds × names).
+/// sum beyond 64 bits of minor units. O(lines + kinds × names). Prices, times, wages and sums are finite and zero or
+/// more, edible shares 0 to 1 (of ready-cut meat above 0). Amounts are rounded to the minor unit as `how` says, line by
+/// line.
 template <currency C>
 [[nodiscard]] savings<C> make_or_buy(const ready_cut<C>& ready, std::vector<own_portions> own,
                                      const yield_test<C>& test, const price_list<C>& prices = {},

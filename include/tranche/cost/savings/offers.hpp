@@ -33,7 +33,7 @@ struct offer {
 };
 
 /// Throws `invalid_input`, naming offer and field, for no portions or none of them edible, a bad price or weight, and what
-/// is not finite.
+/// is not finite. A weight is above zero, a price zero or more, an edible share above 0 to 1.
 template <currency C>
 void validate(const offer<C>& o) {
     const std::string where = o.name + ": ";
@@ -120,7 +120,7 @@ struct ranked_offer {
 /// that are equal then share a rank and stay in the order given.
 ///
 /// Throws `invalid_input` for no offers, a bad offer, a portion that is not above zero, and costs beyond 64 bits.
-/// O(offers log offers).
+/// O(offers log offers). Costs are money for a portion, rounded to the minor unit as `how` says.
 template <currency C>
 [[nodiscard]] std::vector<ranked_offer<C>> rank_offers(const std::vector<offer<C>>& offers, mass portion,
                                                        rounding how = rounding::half_even) {

@@ -31,7 +31,8 @@ struct savings_grid {
 
 /// middle - n step … middle … middle + n step, those left out that are below `least` or above `most`, but for `middle` itself;
 /// rising. A value within a billionth of a step of either bound is the bound, because 0.3 - 3 × 0.1 is not quite zero. `step`
-/// is above zero. Throws `invalid_input` for values that are not finite, a bad step, and more than 100 on each side. O(n).
+/// is above zero. Throws `invalid_input` for values that are not finite, a bad step, and more than 100 on each side.
+/// O(n). Any quantity, or a plain number; `n` is 0 to 100.
 template <class Quantity>
 [[nodiscard]] std::vector<Quantity> stepped(Quantity middle, std::type_identity_t<Quantity> step, int n,
                                             std::type_identity_t<Quantity> least = {},

@@ -174,7 +174,7 @@ template <class Works, class Might, class Plan, class Holds>
 /// the search is not given up (`detail::trim_search`).
 ///
 /// O(log(range / step)) plans a limit, up to 99 for pieces, and some hundreds for a trim at worst. Throws as `plan_with`
-/// does, and for steps that are not above zero.
+/// does, and for steps that are not above zero. Steps are a length, a mass and a share, each above zero.
 template <class Make>
 [[nodiscard]] std::vector<limit_change> nearest_feasible(const profile& meat, const cutting_request& request,
                                                          const Make& make, const limit_steps& steps = {}) {
@@ -254,7 +254,8 @@ inline constexpr limit_steps small_steps{.thickness = 1.0 * millimetre, .portion
 /// Scores of the library's objectives look at what lies behind the facing: what the facing's own meat fetches is not
 /// in the gain. The difference of `worth_of` two plans, in money, has it.
 ///
-/// One plan a limit. Throws as `plan_with` does, and for steps that are not above zero.
+/// One plan a limit. Throws as `plan_with` does, and for steps that are not above zero. Gains are in units of the
+/// objective; steps are lengths, masses and shares above zero.
 template <class Make>
 [[nodiscard]] std::vector<limit_cost> limit_costs(const profile& meat, const cutting_request& request, const Make& make,
                                                   const limit_steps& steps = detail::small_steps) {

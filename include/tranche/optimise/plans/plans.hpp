@@ -197,7 +197,8 @@ template <objective O>
 /// All three named ways take demands: portions of a spec that there must or may be.
 /// Throws `invalid_input` for specs, rules or demands that are impossible in themselves. A spec is counted in portions,
 /// lengths are met on the grid of the profile to half a step, weights to the microgram. Ties go as in `segment`: loose
-/// meat first, then earlier specs, then earlier starts. O(positions × specs), times the states of demands.
+/// meat first, then earlier specs, then earlier starts. O(positions × specs), times the states of demands. Thickness is
+/// above zero, weights and shares as `validate` of a spec wants them; counts of demands are zero or more.
 template <class = detail::when_called>
 [[nodiscard]] planned_cuts most_portions(const profile& meat, const std::vector<cut_spec>& specs,
                                          const cutting_rules& rules = {}, const std::vector<demand>& demands = {}) {

@@ -171,7 +171,8 @@ struct robust_cuts {
 
 /// The most portions inside their limits on average, `expected_portions_objective`. Every slab is planned inside of
 /// its limits; the knife decides how far. O(positions² + positions × specs × window): some 10 ms for a loin of 42 cm
-/// at 0.5 mm. Throws as `most_portions` does, and for a knife that is impossible.
+/// at 0.5 mm. Throws as `most_portions` does, and for a knife that is impossible. Scores are billionths of a portion.
+/// The knife's bias is finite, its spread zero or more, both lengths.
 template <class = detail::when_called>
 [[nodiscard]] robust_cuts most_expected_portions(const profile& meat, const std::vector<cut_spec>& specs,
                                                  const knife_spread& knife, const cutting_rules& rules = {},

@@ -121,7 +121,8 @@ struct what_ifs {
 };
 
 /// Plans by the objective of `make(problem)`. As long as `one_more_portion` or `nearest_feasible`, `nearest_portion_of` and
-/// `limit_costs` take, and throws what they throw.
+/// `limit_costs` take, and throws what they throw. Steps are the finest that `units` write, so lengths, masses and
+/// shares are told in them.
 template <class Make>
 [[nodiscard]] what_ifs what_ifs_of(const profile& meat, const cutting_request& request, const Make& make,
                                    const kitchen_units& units) {
