@@ -95,7 +95,8 @@ struct trim_worth {
 };
 
 /// Compares the cheapest batch from the offers alone with the cheapest one that may take own trim for nothing, within its
-/// supply. The price of `own` does not count. Throws as `least_cost_blend`, and for a request without a batch.
+/// supply. The price of `own` does not count. Throws as `least_cost_blend`, and for a request without a batch. Money,
+/// and money per mass on average and at the margin; `request` and `offers` are as `least_cost_blend` wants them.
 template <currency C>
 [[nodiscard]] trim_worth<C> worth_in_batch(grind_source<C> own, const std::vector<grind_source<C>>& offers,
                                            const blend_request& request, const legal_fat_limit& limit,

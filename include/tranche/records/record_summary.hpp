@@ -89,7 +89,8 @@ struct yield_chart {
     individuals_chart chart;
 };
 
-/// Charts the yields of a record, by `in_order`; for one supplier, chart `of_supplier`. Throws as `summarise_records`. O(n log n).
+/// Charts the yields of a record, by `in_order`; for one supplier, chart `of_supplier`. Throws as `summarise_records`.
+/// O(n log n). Yields are shares, 0 to 1; the limits and their source are those of `chart_individuals`.
 [[nodiscard]] inline yield_chart chart_yields(const std::vector<cutting_record>& records,
                                               const record_rules& rules = {}) {
     if (records.empty()) throw invalid_input("records", "none", "at least one");

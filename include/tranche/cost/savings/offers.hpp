@@ -67,7 +67,7 @@ template <currency C>
 
 /// An offer that was planned. All of the plan's portions count, and what is wanted of them. A plan without portions gives an
 /// offer without portions, which cannot be ranked. `settled` is the bill of `cuts`. Throws `invalid_input` for bad
-/// costs or a bad basis. O(slabs).
+/// costs or a bad basis. O(slabs). Costs are zero or more, as `validate` of `cutting_costs` has it.
 template <currency C>
 [[nodiscard]] offer<C> offer_of(std::string name, const cutting_plan& cuts, const bill<C>& settled,
                                 const edible_basis& basis = {}, const cutting_costs<C>& costs = {}) {

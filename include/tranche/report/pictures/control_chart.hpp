@@ -268,7 +268,7 @@ inline void control_chart_drawing::key() {
 /// the limits of the moving range, named with their values; what lies outside has another shape and, where there is room,
 /// its date. Yields have as many digits as it takes to see that they are outside. Self-contained, with a title and a description for who does not see it. `title` heads it; a blank one becomes
 /// "Yield of cutting tests". O(tests × outside). Yields are in per cent. Throws as `to_text` for a number that cannot
-/// be written.
+/// be written. The source of the limits: `chart_individuals`.
 [[nodiscard]] inline std::string control_chart_svg(const yield_chart& chart, std::string_view title = "") {
     return detail::control_chart_drawing(chart, title).draw();
 }
