@@ -37,10 +37,10 @@ int main() {
         {.name = "chuck", .fat = 15_percent, .price = 4.10_usd / 1_lb},
         {.name = "lean round", .fat = 6_percent, .price = 5.20_usd / 1_lb, .supply = {0_lb, 20_lb}}};
     const auto all_of_it = cheapest_addition(*trim, offers, fat_of_exactly(20_percent), law);
-    const auto daily = detail::worth_in_batch(*trim, offers, {.batch = 10_lb, .fat = fat_at_most(20_percent)}, law);
+    const auto daily = worth_in_batch(*trim, offers, {.batch = 10_lb, .fat = fat_at_most(20_percent)}, law);
 
     std::vector<report_section> report{blend_section(all_of_it, us_kitchen, "All of the trim made into ground beef")};
-    if (const auto worth = detail::worth_when_sold(all_of_it, 0, 5.50_usd / 1_lb))
+    if (const auto worth = worth_when_sold(all_of_it, 0, 5.50_usd / 1_lb))
         report.back().paragraphs.push_back("If the grind sells at 5.50 USD/lb, the trim brings " +
                                            to_text<usd>(*worth, price_basis::per_pound) + '.');
     if (daily.average)

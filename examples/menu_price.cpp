@@ -28,7 +28,7 @@ int main() {
     // So many portions of that weight the inn's last sixteen loins gave.
     const count_distribution loin =
         counted(std::vector<std::int64_t>{11, 12, 11, 10, 12, 11, 11, 13, 12, 10, 11, 12, 11, 11, 12, 11});
-    const count_distribution party = detail::counts_wanted_by(320, 0.93);
+    const count_distribution party = counts_wanted_by(320, 0.93);
     std::cout << "\nloins for 320 invited, 93 % of whom come:\n"
               << text_table(loin_orders_table({{0.80, loins_to_buy(loin, party, 0.80)},
                                                {0.95, loins_to_buy(loin, party, 0.95)},

@@ -40,7 +40,7 @@ void tuna() {
                               .stations = {{.at = 0_cm, .width = 12_cm, .depth = 7_cm},
                                            {.at = 25_cm, .width = 12_cm, .depth = 65_mm},
                                            {.at = 46_cm, .width = 7_cm, .depth = 4_cm}},
-                              .shape = {.fill = detail::superellipse_fill(2.0)}};
+                              .shape = {.fill = superellipse_fill(2.0)}};
     const tissue_densities dense = densities_of(yellowfin_tuna, yellowfin_tuna, 2_degC);
     const auto found = calibrate_by_slices(taped, 2.75_kg,
                                            {{.from = 0_mm, .to = 20_mm, .weight = 148_g, .standard_deviation = 4_g},

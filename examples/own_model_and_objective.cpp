@@ -17,7 +17,7 @@ struct spindle_loin {
         const double t = 2.0 * (at / length) - 1.0;
         const tranche::length diameter = thickest * (1.0 - 0.6 * t * t);
         face f;
-        f.areas[tissue::eye] = detail::superellipse_fill(2.0) * diameter * diameter;
+        f.areas[tissue::eye] = superellipse_fill(2.0) * diameter * diameter;
         f.width = f.depth = diameter;
         return f;
     }

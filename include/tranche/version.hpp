@@ -7,7 +7,7 @@
 
 // The build reads the version from these three lines, so it is written nowhere else.
 #define TRANCHE_VERSION_MAJOR 0
-#define TRANCHE_VERSION_MINOR 1
+#define TRANCHE_VERSION_MINOR 2
 #define TRANCHE_VERSION_PATCH 0
 
 namespace tranche {
@@ -21,7 +21,7 @@ struct version_number {
     friend constexpr auto operator<=>(const version_number&, const version_number&) = default;
 };
 
-/// The version of these headers, to be compared in a program: `static_assert(tranche::version >= version_number{0, 1})`.
+/// The version of these headers, to be compared in a program: `static_assert(tranche::version >= version_number{0, 2})`.
 inline constexpr version_number version{TRANCHE_VERSION_MAJOR, TRANCHE_VERSION_MINOR, TRANCHE_VERSION_PATCH};
 
 #define TRANCHE_TEXT_OF_EXPANDED(x) #x

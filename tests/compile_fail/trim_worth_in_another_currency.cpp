@@ -11,8 +11,8 @@ using namespace tranche::literals;
 int main() {
     const blend<usd> b;
 #ifdef TRANCHE_NONSENSE
-    return detail::worth_when_sold<usd>(b, 0, 9_eur / 1_kg).has_value() ? 1 : 0;
+    return worth_when_sold<usd>(b, 0, 9_eur / 1_kg).has_value() ? 1 : 0;
 #else
-    return detail::worth_when_sold<usd>(b, 0, 9_usd / 1_kg).has_value() ? 1 : 0;
+    return worth_when_sold<usd>(b, 0, 9_usd / 1_kg).has_value() ? 1 : 0;
 #endif
 }

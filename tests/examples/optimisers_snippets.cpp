@@ -2,11 +2,11 @@
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
-#include <iostream>
-#include <sstream>
 #include <vector>
 
 #include <tranche/tranche.hpp>
+
+#include "docs_pages.hpp"
 
 namespace optimisers_snippets {
 
@@ -53,16 +53,38 @@ TEST_CASE("docs: objectives in order, demands and fronts do what is said of them
             most_portions(meat, specs, rules, {at_least(6, "steak"), at_most(4, "fillet"), exactly(1, "roast")});
         CHECK(planned.feasible());
     }
-    std::ostringstream text;
-    std::streambuf* const screen = std::cout.rdbuf(text.rdbuf());
-    for (const front_point& choice : count_and_waste_front(meat, specs, rules))
-        std::cout << choice.portions << " portions waste " << to_mass(choice.waste) / gram << " g\n";
-    std::cout.rdbuf(screen);
-    CHECK_THAT(text.str(), ContainsSubstring(" portions waste "));
     segment_workspace<kept_mass_objective> room;
     const auto objective = kept_mass_objective::portions_then_mass(problem);
     const auto& best = room.segment(problem, objective); // allocates nothing once it has seen problems as large
     CHECK(best.score == segment(problem, objective).score);
+}
+
+TEST_CASE("docs on optimisers: a session takes what the scale says of each slab") {
+    const profile meat = even_loin();
+    const std::vector<cut_spec> specs{three_cuts().front()};
+    const cutting_rules rules{};
+    cutting_session session(meat, specs, rules, kept_mass_objective::portions_then_mass);
+    const length where = session.next()->at; // the knife goes, from the rib end
+    session.record({.weight = 331_g});       // or with .thickness = 31_mm, if it was measured
+    session.weigh_rest(3.24_kg);             // all that is left on the board
+    session.undo();
+    const auto missing = session.shortfalls();         // what demands ask for and can no longer have
+    const cutting_account account = session.account(); // slabs + rest + unaccounted = the loin, to the microgram
+    CHECK(where > length{});
+    CHECK(session.next());
+    CHECK(missing.empty());
+    CHECK(account.rest <= meat.total());
+}
+
+TEST_CASE("docs on optimisers: demands beyond the loin are answered as the page says") {
+    const profile meat = even_loin();
+    const auto planned = most_portions(meat, three_cuts(), {}, {at_least(6, "roast")});
+    CHECK_FALSE(planned.feasible());
+    CHECK_THAT(in_one_line(page("optimisers.md")), ContainsSubstring(in_one_line(planned.why_not())));
+    const auto too_heavy =
+        most_portions(meat, {.name = "steak", .thickness = {38_mm, 45_mm}, .portion = {200_g, 300_g}});
+    CHECK_FALSE(too_heavy.feasible());
+    CHECK_THAT(in_one_line(page("optimisers.md")), ContainsSubstring(in_one_line(too_heavy.why_not())));
 }
 
 } // namespace optimisers_snippets

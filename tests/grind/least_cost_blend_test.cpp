@@ -82,7 +82,7 @@ TEST_CASE("least_cost_blend: gives each published pair its square's masses") {
             const auto b = least_cost_blend<usd>({all[fat], all[lean]}, {.batch = 500_lb, .fat = fat_of_exactly(0.28)},
                                                  us_ground_beef_limit());
             REQUIRE(b.made());
-            const detail::square_masses square = detail::square_for(all[fat].fat, all[lean].fat, 0.28).masses(500_lb);
+            const detail::square_masses square = square_for(all[fat].fat, all[lean].fat, 0.28).masses(500_lb);
             CHECK(b.lines[0].weight == square.first);
             CHECK(b.lines[1].weight == square.second);
         }
@@ -306,7 +306,7 @@ TEST_CASE("least_cost_blend: says what is in the way with as many decimals as it
         const int digits = detail::digits_apart(*b.leanest, b.most_fat(), 1);
         CHECK(percent_text(*b.leanest, digits) != percent_text(b.most_fat(), digits));
     }
-    CHECK_THROWS_WITH(detail::square_for(0.1, 0.2, 0.200001),
+    CHECK_THROWS_WITH(square_for(0.1, 0.2, 0.200001),
                       StartsWith("target fat: got 20.0001 %, expected between 10.0000 % and 20.0000 %"));
 }
 

@@ -40,7 +40,7 @@ TEST_CASE("cheapest_addition: buys the offer that takes fat away for the least")
     CHECK_THAT(b.shadow_price_of_fat.value(), WithinRel(40.0, 1e-12));
     CHECK_THAT(b.worth_of(trim.fat).value(), WithinRel(-8.0, 1e-12)); // a kilogram more takes 4/3 kg more of lean
     // 7 kg at 9 less 24 paid leave 39 for 3 kg of trim.
-    CHECK_THAT(detail::worth_when_sold(b, 0, 9_eur / 1_kg)->value(), WithinRel(13.0, 1e-12));
+    CHECK_THAT(worth_when_sold(b, 0, 9_eur / 1_kg)->value(), WithinRel(13.0, 1e-12));
 }
 
 TEST_CASE("cheapest_addition: goes on to the next offer when one runs out") {
@@ -89,9 +89,9 @@ TEST_CASE("cheapest_addition: names the field of a bad input") {
     CHECK_THROWS_WITH(cheapest_addition(trim, {source("lean", 0.1, -1)}, fat_at_most(0.2), us_ground_beef_limit()),
                       StartsWith("lean: price: got -1"));
     const auto b = cheapest_addition(trim, {source("lean", 0.1, 1)}, fat_at_most(0.2), us_ground_beef_limit());
-    CHECK_THROWS_WITH(detail::worth_when_sold(b, 2, 9_eur / 1_kg), StartsWith("source: got 2"));
-    CHECK_THROWS_WITH(detail::worth_when_sold(b, 0, nan * 9_eur / 1_kg), StartsWith("price_of_grind: got nan"));
-    CHECK_THROWS_WITH(detail::worth_in_batch(trim, {source("lean", 0.1, 1)}, {}, us_ground_beef_limit()),
+    CHECK_THROWS_WITH(worth_when_sold(b, 2, 9_eur / 1_kg), StartsWith("source: got 2"));
+    CHECK_THROWS_WITH(worth_when_sold(b, 0, nan * 9_eur / 1_kg), StartsWith("price_of_grind: got nan"));
+    CHECK_THROWS_WITH(worth_in_batch(trim, {source("lean", 0.1, 1)}, {}, us_ground_beef_limit()),
                       StartsWith("batch: got none"));
 }
 
@@ -99,21 +99,20 @@ TEST_CASE("worth_in_batch: gives the saving by weight of trim, and less for more
     // 10 kg at 20 % of lean at 10 % for 8 and ready 20 % for 7. Without trim: 70. 3 kg at 40 % take the place of fat: with x
     // of lean, 0.1 x + 1.2 + 0.2 (7 - x) = 2: x = 6, so 48 + 7.
     const std::vector<grind_source<eur>> offers{source("lean", 0.10, 8), source("ready", 0.20, 7)};
-    const auto worth =
-        detail::worth_in_batch(trim, offers, {.batch = 10_kg, .fat = fat_at_most(0.20)}, us_ground_beef_limit());
+    const auto worth = worth_in_batch(trim, offers, {.batch = 10_kg, .fat = fat_at_most(0.20)}, us_ground_beef_limit());
     REQUIRE(worth.average.has_value());
     CHECK(worth.without.cost == amount<eur>{7000});
     CHECK(worth.with.cost == amount<eur>{5500});
     CHECK_THAT(worth.average->value(), WithinRel(5.0, 1e-9)); // whole micrograms
     // A kilogram more goes with 2 kg of lean in the place of 3 kg of ready meat: 21 - 16.
     CHECK_THAT(worth.marginal->value(), WithinRel(5.0, 1e-12));
-    const auto much = detail::worth_in_batch(source("own trim", 0.40, 9, {0_kg, 30_kg}), offers,
-                                             {.batch = 10_kg, .fat = fat_at_most(0.20)}, us_ground_beef_limit());
+    const auto much = worth_in_batch(source("own trim", 0.40, 9, {0_kg, 30_kg}), offers,
+                                     {.batch = 10_kg, .fat = fat_at_most(0.20)}, us_ground_beef_limit());
     CHECK_THAT(to_mass(much.with.lines[0].weight).value(), WithinAbs(10.0 / 3.0, 1e-8));
     CHECK(std::abs(much.marginal->value()) < 1e-12); // more of it than can be used is worth nothing
     CHECK(much.average->value() > 0.0);
-    const auto alone = detail::worth_in_batch(trim, {source("lean", 0.10, 8, {0_kg, 8_kg})},
-                                              {.batch = 10_kg, .fat = fat_at_most(0.20)}, us_ground_beef_limit());
+    const auto alone = worth_in_batch(trim, {source("lean", 0.10, 8, {0_kg, 8_kg})},
+                                      {.batch = 10_kg, .fat = fat_at_most(0.20)}, us_ground_beef_limit());
     CHECK(alone.with.made());
     CHECK_FALSE(alone.average.has_value()); // without the trim there would be no batch to compare with
 }

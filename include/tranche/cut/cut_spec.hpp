@@ -23,7 +23,7 @@ inline constexpr gluteus_medius_rule no_gluteus_medius{0.0, 0.0};
 /// The centre-cut rule: cut at or in front of the gluteus medius; if present, on one face of a steak only (USDA IMPS,
 /// Fresh Beef, Series 100, November 2014, item 1180A).
 inline constexpr gluteus_medius_rule on_one_face{0.0, 1.0};
-/// At most `share` of the lean on either face.
+/// At most `share` of the lean on either face. `share` is 0 to 1, which `validate` of the spec checks. Throws nothing.
 [[nodiscard]] constexpr gluteus_medius_rule gluteus_medius_up_to(fraction share) { return {share, share}; }
 
 /// One kind of portion. A slab of the thickness is cut, trimmed and divided into `pieces` equal portions.
@@ -43,7 +43,9 @@ struct cut_spec {
     friend bool operator==(const cut_spec&, const cut_spec&) = default;
 };
 
-/// Throws `invalid_input` naming the field (after the spec's name), the value and the limit.
+/// Throws `invalid_input` naming the field (after the spec's name), the value and the limit. Thickness is above zero,
+/// its ends the right way round as those of portion and zone; pieces are 1 to 100, shares 0 to 1, kerf, step and trims
+/// zero or more.
 inline void validate(const cut_spec& spec) {
     if (spec.name.empty()) throw invalid_input("name", "\"\"", "a name for the cut");
     const std::string where = spec.name + ": ";
@@ -102,7 +104,9 @@ struct cutting_rules {
     friend bool operator==(const cutting_rules&, const cutting_rules&) = default;
 };
 
-/// Throws `invalid_input` for rules that are impossible in themselves or on a loin of this extent.
+/// Throws `invalid_input` for rules that are impossible in themselves or on a loin of this extent. The facing
+/// is zero or more and shorter than the loin; trims, remnant and the least thickness of loose meat are zero or more, and
+/// there is at least one way to use loose meat.
 inline void validate(const cutting_rules& rules, length extent) {
     validate(rules.trim_whole, "trim_whole.");
     detail::require_not_negative(rules.facing, "facing");

@@ -19,6 +19,7 @@ namespace tranche {
 /// stretch that reaches the sirloin face.
 enum class slab_kind { facing, portions, loose, end };
 
+/// "facing", "portions", "loose" or "end". Any kind; throws nothing.
 [[nodiscard]] constexpr std::string_view name_of(slab_kind kind) {
     switch (kind) {
     case slab_kind::facing: return "facing";
@@ -112,7 +113,8 @@ struct mass_balance {
     }
 };
 
-/// Adds up where a plan's mass went. O(slabs).
+/// Adds up where a plan's mass went. O(slabs). In whole micrograms, so that all of it adds up to the loin exactly.
+/// Takes the plan at its word: `verify` checks it. Throws `invalid_input` only where 64 bits do not hold a sum.
 [[nodiscard]] inline mass_balance balance_of(const cutting_plan& p) {
     mass_balance balance;
     balance.portions.resize(p.specs.size());

@@ -28,7 +28,8 @@ struct stretch {
 
 } // namespace detail
 
-/// How many portions the slabs of these stretches give.
+/// How many portions the slabs of these stretches give. A slab of a spec gives its `pieces`. Indices of the stretches
+/// must be those of specs; nothing is checked. Throws nothing. O(stretches).
 [[nodiscard]] inline std::size_t portion_count(const std::vector<cut_spec>& specs,
                                                const std::vector<detail::stretch>& stretches) {
     std::size_t count = 0;
@@ -73,7 +74,8 @@ inline void weigh(slab& s, const profile& meat, const trim_spec& trim, std::size
 /// The plan that the stretches make, behind the facing of `rules`. The stretches must tile the loin from there to the
 /// sirloin face, in order. Throws `invalid_input` for bad specs or rules, a gap, an overlap, an option that does not exist, or a slab no
 /// thicker than its kerf. Limits of the specs are not looked at: `verify` does that.
-/// O(cells).
+/// O(cells). Positions are whole steps of the profile, 0 at the rib face, and masses whole micrograms. Specs and rules
+/// are as `validate` wants them.
 [[nodiscard]] inline cutting_plan lay_out(const profile& meat, const std::vector<cut_spec>& specs,
                                           const cutting_rules& rules, const std::vector<detail::stretch>& stretches) {
     validate(specs);

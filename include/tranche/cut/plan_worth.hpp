@@ -12,7 +12,8 @@ namespace tranche {
 /// values of where they go. What the kerf took is worth nothing. Unrounded; a bill rounds each part by itself. Called
 /// with its currency: `worth_of<usd>(planned.plan, prices)`.
 ///
-/// Throws `invalid_input` for a bad list, and for a cut of the plan that has no price. O(slabs).
+/// Throws `invalid_input` for a bad list, and for a cut of the plan that has no price. O(slabs). Values are any finite
+/// ones.
 template <currency C>
 [[nodiscard]] money<C> worth_of(const cutting_plan& cuts, const price_list<C>& prices) {
     validate(prices);

@@ -27,6 +27,7 @@ inline constexpr std::size_t destination_count = 5;
 inline constexpr std::array<destination, detail::destination_count> all_destinations{
     destination::strips, destination::dice, destination::grind, destination::rendering, destination::discard};
 
+/// "strips", "dice", "grind", "rendering" or "discard". Any destination; throws nothing.
 [[nodiscard]] constexpr std::string_view name_of(destination d) {
     switch (d) {
     case destination::strips: return "strips";

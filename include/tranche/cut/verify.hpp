@@ -209,7 +209,8 @@ private:
 /// facing; each slab's kind and kerf are those of its place; every mass, by tissue, to the microgram; the total; the gluteus
 /// medius on each face; each portion's thickness, notch, weight, zone and gluteus medius; the least thickness of loose meat
 /// between portions; the least remnant; one thickness for cuts that must have one; the order of cuts. Also that the plan was made for these `specs` and `rules`.
-/// O(cells × slabs).
+/// O(cells × slabs). Positions are whole steps of the profile. Bad specs, rules and a bad plan are faults, not
+/// exceptions.
 [[nodiscard]] inline std::vector<std::string> verify(const cutting_plan& p, const profile& meat,
                                                      const std::vector<cut_spec>& specs, const cutting_rules& rules) {
     std::vector<std::string> faults;

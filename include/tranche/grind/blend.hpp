@@ -84,7 +84,7 @@ struct blend {
         return unrounded_cost / to_mass(batch);
     }
 
-    /// What one kilogram more of meat so fat is worth in this blend, at the margin: price_without_fat - fat × price_of_fat
+    /// What one kilogram more of meat so fat is worth in this blend, at the margin: price_without_fat - fat × shadow_price_of_fat
     /// (the dual prices of the two rows of the linear program). A source that costs less than that is used up; one that
     /// costs more is left out beyond its least mass. In a blend of least purchase nothing counts for the larger batch: it is
     /// what one more kilogram saves in purchases, below zero for fat trim. Where no source lies strictly between its bounds

@@ -13,7 +13,9 @@ struct fat_range {
     fraction min = 0.0, max = 1.0;
 };
 
+/// From 0 to `most`, a share of lipid by mass, 0 to 1, which `validate` of the range checks. Throws nothing.
 [[nodiscard]] constexpr fat_range fat_at_most(fraction most) { return {0.0, most}; }
+/// From `target` to `target`, a share of lipid by mass, 0 to 1, which `validate` checks. Throws nothing.
 [[nodiscard]] constexpr fat_range fat_of_exactly(fraction target) { return {target, target}; }
 
 /// Throws `invalid_input` for ends that are not shares or the wrong way round.
@@ -30,10 +32,12 @@ struct legal_fat_limit {
     std::string law{};   ///< not empty: "9 CFR 319.15(a)"
 };
 
-/// Ground beef and hamburger in the United States: at most 30 % fat (9 CFR 319.15(a), as quoted).
+/// Ground beef and hamburger in the United States: at most 30 % fat (9 CFR 319.15(a), as quoted). By mass. Throws
+/// nothing.
 [[nodiscard]] inline legal_fat_limit us_ground_beef_limit() { return {0.30, "9 CFR 319.15(a)"}; }
 
-/// For meat that is not sold as ground meat under a limit; the caller says so by name.
+/// For meat that is not sold as ground meat under a limit; the caller says so by name. A share of 1: no limit. Throws
+/// nothing.
 [[nodiscard]] inline legal_fat_limit no_legal_fat_limit() { return {1.0, "no legal limit, by the caller's word"}; }
 
 /// Throws `invalid_input` for a limit that is not a share, or without the name of its law.

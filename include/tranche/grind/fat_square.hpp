@@ -97,15 +97,12 @@ inline void validate(const fat_square& square) {
     }
 }
 
-namespace detail {
-
-/// The square of two sources and a target, checked: throws what `validate` throws.
+/// The square of two sources and a target, checked: throws what `validate` throws. All three are lipid by mass, 0 to 1,
+/// and the target lies between the sources. Source of the square: see `fat_square`. O(1).
 [[nodiscard]] inline fat_square square_for(fraction one, fraction other, fraction target) {
     const fat_square square{one, other, target};
     validate(square);
     return square;
 }
-
-} // namespace detail
 
 } // namespace tranche

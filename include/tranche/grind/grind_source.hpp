@@ -24,7 +24,8 @@ struct grind_source {
     range<mass> supply{};  ///< the least that has to go in and the most that there is; by default any mass
 };
 
-/// Throws `invalid_input` naming the source and the field.
+/// Throws `invalid_input` naming the source and the field. Fat is a share by mass, 0 to 1, the price any finite one,
+/// the supply zero or more and the right way round; there is a name.
 template <currency C>
 void validate(const grind_source<C>& source) {
     if (source.name.empty()) throw invalid_input("name", "\"\"", "a name for the source");

@@ -23,7 +23,7 @@ struct own_trim {
 };
 
 /// Everything of a plan that goes to `where`. Over all destinations this is what `balance_of` has as loose and trim,
-/// exactly. O(slabs).
+/// exactly. O(slabs). In whole micrograms. Throws `invalid_input` only where 64 bits do not hold a sum.
 [[nodiscard]] inline own_trim own_trim_of(const cutting_plan& cuts, destination where = destination::grind) {
     own_trim result;
     for (const slab& s : cuts.slabs) {

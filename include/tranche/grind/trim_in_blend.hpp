@@ -66,8 +66,6 @@ template <currency C>
     return b;
 }
 
-namespace detail {
-
 /// What the trim of a blend brings by weight if the blend sells (or replaces ground meat that would be bought) at
 /// `price_of_grind`: (price × batch - cost of everything else) / weight of the trim. None if the blend is not made or the
 /// source is not in it. Throws `invalid_input` for a price that is not finite and a source that is not in the blend.
@@ -84,8 +82,6 @@ template <currency C>
     return (detail::unfused(to_mass(b.batch) * price_of_grind) - rest) / own;
 }
 
-} // namespace detail
-
 /// What own trim saves in a batch that is made in any case.
 template <currency C>
 struct trim_worth {
@@ -98,10 +94,9 @@ struct trim_worth {
     std::optional<unit_price<C>> marginal{};
 };
 
-namespace detail {
-
 /// Compares the cheapest batch from the offers alone with the cheapest one that may take own trim for nothing, within its
-/// supply. The price of `own` does not count. Throws as `least_cost_blend`, and for a request without a batch.
+/// supply. The price of `own` does not count. Throws as `least_cost_blend`, and for a request without a batch. Money,
+/// and money per mass on average and at the margin; `request` and `offers` are as `least_cost_blend` wants them.
 template <currency C>
 [[nodiscard]] trim_worth<C> worth_in_batch(grind_source<C> own, const std::vector<grind_source<C>>& offers,
                                            const blend_request& request, const legal_fat_limit& limit,
@@ -119,7 +114,5 @@ template <currency C>
         worth.average = (worth.without.unrounded_cost - worth.with.unrounded_cost) / to_mass(in);
     return worth;
 }
-
-} // namespace detail
 
 } // namespace tranche

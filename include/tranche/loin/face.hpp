@@ -78,6 +78,7 @@ struct face {
 };
 
 /// The share of the lean on a face (eye and gluteus medius) that is gluteus medius, 0 to 1; 0 where there is no lean.
+/// Areas are in square metres, each zero or more. Throws nothing.
 [[nodiscard]] inline fraction gluteus_medius_share(const by_tissue<area>& areas) {
     const area lean = areas[tissue::eye] + areas[tissue::gluteus_medius];
     return lean > area{} ? fraction(areas[tissue::gluteus_medius] / lean) : 0.0;

@@ -21,7 +21,8 @@ concept loin_model = requires(const Model& model, length at) {
     { model.face_at(at) } -> std::same_as<face>;
 };
 
-/// Calls the model's own `validate` where there is one.
+/// Calls the model's own `validate` where there is one. Throws `invalid_input` where that does, and nothing for a model
+/// that has none.
 template <loin_model Model>
 void validate_model(const Model& model) {
     if constexpr (requires { validate(model); }) validate(model);

@@ -275,7 +275,8 @@ inline void profile::close_total() {
 ///
 /// `step` is above zero and gives at most `most_cells` cells; a step longer than the loin gives one cell. Throws
 /// `invalid_input` for a bad step, density or face, and what the model's `validate` throws.
-/// Two calls of `face_at` a cell; O(cells) memory.
+/// Two calls of `face_at` a cell; O(cells) memory. Densities are above zero, in kilograms per cubic metre; areas of a
+/// face zero or more, in square metres.
 template <loin_model Model>
 profile tabulate(const Model& model, length step, const tissue_densities& densities) {
     validate_model(model);

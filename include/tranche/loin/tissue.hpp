@@ -22,6 +22,7 @@ inline constexpr std::size_t tissue_count = 5;
 inline constexpr std::array<tissue, detail::tissue_count> all_tissues{
     tissue::eye, tissue::gluteus_medius, tissue::fat_cover, tissue::tail, tissue::connective};
 
+/// "eye", "fat cover" and so on, in English for reports and errors. Any tissue; throws nothing.
 [[nodiscard]] constexpr std::string_view name_of(tissue t) {
     switch (t) {
     case tissue::eye: return "eye";
@@ -52,7 +53,8 @@ using tissue_densities = by_tissue<density>;
 
 /// Densities at 4 °C. Lean 1058.4 and separable fat 964.1 kg/m³ follow from the component densities of Choi and Okos
 /// (1986) with the composition of raw choice strip lean and of raw beef fat in USDA SR28 (items 23370 and 13019). The
-/// tail is taken as half lean, half fat by mass, and connective tissue as lean: common practice, no source.
+/// tail is taken as half lean, half fat by mass, and connective tissue as lean: common practice, no source. In
+/// kilograms per cubic metre. Throws nothing.
 [[nodiscard]] constexpr tissue_densities densities_at_4_celsius() {
     const density lean = 1058.4 * kilogram_per_cubic_metre, fat = 964.1 * kilogram_per_cubic_metre;
     return {{lean, lean, fat, 2.0 / (1.0 / lean + 1.0 / fat), lean}};

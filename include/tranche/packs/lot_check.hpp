@@ -72,6 +72,7 @@ struct nominal_lot {
 /// that was weighed pack by pack: inspectors who weigh a sample have sampling plans with corrections, which are not here.
 /// A weight that is meant to lie on a border lies on it, in whatever unit it was written, and keeps the rule: packs of 12 oz
 /// hold 0.75 lb. Throws `invalid_input` for a bad quantity, no packs and a weight that is not above zero. O(packs).
+/// Every mass is above zero and below a million tonnes. Source of T and the rules: see `tolerable_negative_error`.
 [[nodiscard]] inline nominal_lot check_lot(mass nominal, const std::vector<mass>& net_weights) {
     if (net_weights.empty()) throw invalid_input("net_weights", "none", "at least one pack");
     nominal_lot lot{

@@ -29,7 +29,7 @@ struct weighing_rules {
     tare_rounding tare = tare_rounding::as_given;
 };
 
-/// Throws `invalid_input` for a division that no scale has.
+/// Throws `invalid_input` for a division that no scale has. One unit, and 1/1 to 1/1000000 of it.
 inline void validate(const weighing_rules& rules) { validate(rules.division); }
 
 /// A net weight as a label has it.

@@ -127,7 +127,8 @@ struct label_field {
     std::string value;
 };
 
-/// Product, net weight, tare (in the unit of the scale), unit price and total price.
+/// Product, net weight, tare (in the unit of the scale), unit price and total price. As text: weights in whole
+/// divisions, money to the minor unit. Takes a label of `label_of` at its word; throws as `to_text`. O(1).
 template <currency C>
 [[nodiscard]] std::vector<label_field> fields_of(const pack_label<C>& label) {
     return {{"product", label.product},
@@ -137,7 +138,8 @@ template <currency C>
             {"total price", to_text(label.total)}};
 }
 
-/// What was rounded, to what, by which rule and in which order, in one sentence for a report.
+/// What was rounded, to what, by which rule and in which order, in one sentence for a report. Any rules; throws as
+/// `to_text` for a division that no scale has.
 template <currency C>
 [[nodiscard]] std::string order_of_rounding(const label_rules& rules) {
     const std::string cent = to_text(amount<C>{1});

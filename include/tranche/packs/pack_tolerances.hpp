@@ -35,7 +35,7 @@ struct pack_tolerances {
 
 /// USDA AMS, Institutional Meat Purchase Specifications, Fresh Beef, Series 100 (effective November 2014), section 3.5.1;
 /// quoted: read in a text that quotes it. Portions under 6 oz ± 1/4 oz, 6 to 12 oz ± 1/2, over 12 to 24 oz ± 3/4, over
-/// 24 oz ± 1; thickness to 1.0 in ± 3/16 in, over 1.0 in ± 1/4.
+/// 24 oz ± 1; thickness to 1.0 in ± 3/16 in, over 1.0 in ± 1/4. Throws nothing.
 [[nodiscard]] inline pack_tolerances imps_series_100_tolerances() {
     return {.source = "USDA AMS, IMPS Fresh Beef Series 100 (2014), 3.5.1 (quoted)",
             .weight = {{6.0 * ounce, false, 0.25 * ounce},
@@ -46,7 +46,7 @@ struct pack_tolerances {
 }
 
 /// Defense Commissary Agency, Technical Data Sheet, Fresh/Frozen Beef (April 2012; read in the source): surface fat of a
-/// purchased cut at most 1/4 in on average and at most 1/2 in at any one point.
+/// purchased cut at most 1/4 in on average and at most 1/2 in at any one point. Throws nothing.
 [[nodiscard]] inline pack_tolerances deca_2012_tolerances() {
     return {.source = "Defense Commissary Agency, Technical Data Sheet, Fresh/Frozen Beef (2012)",
             .fat_cover = range<length>{length{}, 0.25 * inch},
@@ -54,7 +54,7 @@ struct pack_tolerances {
 }
 
 /// AUS-MEAT industry standard, beef, striploin of young grain-fed cattle (read in the source): portion fat 3 to 8 mm. Read
-/// here as true of the rim wherever it is measured, so of its mean and of its thickest point.
+/// here as true of the rim wherever it is measured, so of its mean and of its thickest point. Throws nothing.
 [[nodiscard]] inline pack_tolerances aus_meat_portion_tolerances() {
     const range<length> fat{3.0 * millimetre, 8.0 * millimetre};
     return {.source = "AUS-MEAT industry standard, beef: striploin, young grain-fed",
@@ -168,6 +168,7 @@ namespace detail {
 
 } // namespace detail
 
+/// "inside", "outside" or "not known". Any verdict; throws nothing.
 [[nodiscard]] constexpr std::string_view name_of(tolerance_verdict verdict) {
     switch (verdict) {
     case tolerance_verdict::inside: return "inside";

@@ -25,7 +25,7 @@ namespace tranche {
     return begun <= 4000 ? 3 : 5;
 }
 
-/// The same as a mass.
+/// The same as a mass. Above zero. Throws and takes as `class_iii_divisions`; its source is there too.
 [[nodiscard]] inline mass class_iii_maintenance_tolerance(mass load, mass_division division) {
     return double(class_iii_divisions(load, division)) * size_of(division);
 }

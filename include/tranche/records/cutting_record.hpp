@@ -133,7 +133,8 @@ namespace detail {
 
 } // namespace detail
 
-/// The records of one supplier, in the order given.
+/// The records of one supplier, in the order given. Names are compared letter by letter; none where nobody has that
+/// name. Throws nothing but for lack of memory. O(records).
 [[nodiscard]] inline std::vector<cutting_record> of_supplier(const std::vector<cutting_record>& records,
                                                              std::string_view supplier) {
     std::vector<cutting_record> result;

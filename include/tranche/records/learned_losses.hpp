@@ -27,7 +27,9 @@ struct learned_share {
 
 /// r = Σy / Σx with the error of linearisation, se² = n / (n - 1) × Σ(y - r x)² / (Σx)², and Student's t of n - 1 degrees of
 /// freedom (Cochran, *Sampling Techniques*, 3rd edition, 1977, chapter 6, without the correction for a finite population,
-/// from memory). `parts` and `wholes` pair up. None where the wholes add up to nothing. O(n).
+/// from memory). `parts` and `wholes` pair up. None where the wholes add up to nothing. O(n). Both in one unit, any
+/// finite numbers. Throws `invalid_input` for lists of different sizes, a number that is not finite and a confidence
+/// that is not between 0 and 1.
 [[nodiscard]] inline std::optional<learned_share> learned_ratio(const std::vector<double>& parts,
                                                                 const std::vector<double>& wholes,
                                                                 fraction confidence = 0.95) {
@@ -91,7 +93,8 @@ private:
     }
 };
 
-/// Learns from a record; the order of the list does not matter. Throws as `summarised` of a record. O(n log n).
+/// Learns from a record; the order of the list does not matter. Throws as `summarise_records`. O(n log n). Every figure
+/// is a share by mass. Formula and source: `learned_ratio`.
 [[nodiscard]] inline learned_losses learn_losses(const std::vector<cutting_record>& records,
                                                  const record_rules& rules = {}) {
     detail::require_confidence(rules.confidence);

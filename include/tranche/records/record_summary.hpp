@@ -64,7 +64,9 @@ namespace detail {
 } // namespace detail
 
 /// Summarises a record. The order of the list does not matter, and the unit of the weights only where it rounds. Throws
-/// `invalid_input` for no records, a bad one (with its place in the list), and rules that cannot be. O(n log n).
+/// `invalid_input` for no records, a bad one (with its place in the list), and rules that cannot be. O(n log n). Yields
+/// are shares, 0 to 1 and a little above within the tolerance; confidence is above 0 and below 1, the tolerance zero or
+/// more.
 [[nodiscard]] inline record_summary summarise_records(const std::vector<cutting_record>& records,
                                                       const record_rules& rules = {}) {
     if (records.empty()) throw invalid_input("records", "none", "at least one");
@@ -88,7 +90,8 @@ struct yield_chart {
     individuals_chart chart;
 };
 
-/// Charts the yields of a record, by `in_order`; for one supplier, chart `of_supplier`. Throws as `summarised`. O(n log n).
+/// Charts the yields of a record, by `in_order`; for one supplier, chart `of_supplier`. Throws as `summarise_records`.
+/// O(n log n). Yields are shares, 0 to 1; the limits and their source are those of `chart_individuals`.
 [[nodiscard]] inline yield_chart chart_yields(const std::vector<cutting_record>& records,
                                               const record_rules& rules = {}) {
     if (records.empty()) throw invalid_input("records", "none", "at least one");

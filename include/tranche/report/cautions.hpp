@@ -9,7 +9,7 @@ namespace tranche {
 
 /// One caution a line. Temperatures are the US federal minimums for consumers, as the USDA Food Safety and Inspection
 /// Service gives them in its "Safe Minimum Internal Temperature Chart"; cold storage as in its "Refrigeration and Food
-/// Safety".
+/// Safety". In both °F and °C. Throws nothing.
 [[nodiscard]] inline std::vector<std::string> cautions() {
     using namespace std::string_literals;
     return {

@@ -110,7 +110,8 @@ inline constexpr std::string_view html_foot = "</main>\n</body>\n</html>\n";
 } // namespace detail
 
 /// Sections on a page of their own, without pictures, as `text_of` has them in text. No scripts and nothing from elsewhere;
-/// also well-formed XML. A blank `title` becomes "Report". O(characters).
+/// also well-formed XML. A blank `title` becomes "Report". O(characters). Any text: what HTML would take for marks is
+/// escaped, and bytes that are no UTF-8 are replaced. Throws nothing but for lack of memory.
 [[nodiscard]] inline std::string html_of(std::string_view title, const std::vector<report_section>& sections) {
     std::string html = detail::html_head(title, "Report");
     for (const report_section& section : sections) html += detail::html_section(section);
@@ -156,7 +157,8 @@ template <currency C>
                        units, faces);
 }
 
-/// The page of a plan without prices.
+/// The page of a plan without prices. Weights, lengths and prices are written in `units`; throws as `to_text` for one
+/// that cannot be written.
 [[nodiscard]] inline std::string html_report(std::string_view title, const planned_cuts& planned,
                                              const loin_outline& outline, const kitchen_units& units = us_kitchen,
                                              const std::vector<cut_face>& faces = {}) {

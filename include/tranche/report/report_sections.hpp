@@ -31,6 +31,7 @@ struct report_section {
 };
 
 /// What stands in the way: why the plan has no portions, and each spec that it has none of. Empty if all is well.
+/// Weights, lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 [[nodiscard]] inline std::vector<std::string> warnings_of(const planned_cuts& planned, const kitchen_units& units) {
     std::vector<std::string> warnings;
     const cutting_plan& cuts = planned.plan;
@@ -139,7 +140,8 @@ inline void add_warnings(std::vector<report_section>& sections, const planned_cu
 
 } // namespace detail
 
-/// The sections of a report without prices.
+/// The sections of a report without prices. Weights, lengths and prices are written in `units`; throws as `to_text` for
+/// one that cannot be written.
 [[nodiscard]] inline std::vector<report_section> report_sections(const planned_cuts& planned,
                                                                  const kitchen_units& units) {
     std::vector<report_section> sections{detail::loin_section(planned, units, {})};
@@ -150,7 +152,8 @@ inline void add_warnings(std::vector<report_section>& sections, const planned_cu
     return sections;
 }
 
-/// The sections of a report with prices. Every saving is one of the bill's; `basis` says what of the portions is wanted.
+/// The sections of a report with prices. Every saving is one of the bill's; `basis` says what of the portions is
+/// wanted. Weights, lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <currency C>
 [[nodiscard]] std::vector<report_section> report_sections(const planned_cuts& planned, const bill<C>& settled,
                                                           const std::vector<savings<C>>& saved,

@@ -10,7 +10,8 @@
 
 namespace tranche {
 
-/// Sections as UTF-8 text of at most `report_width` columns, each line ended by a newline.
+/// Sections as UTF-8 text of at most `report_width` columns, each line ended by a newline. Bytes that are no UTF-8 are
+/// replaced. Throws nothing but for lack of memory. O(characters).
 [[nodiscard]] inline std::string text_of(const std::vector<report_section>& sections) {
     std::string text;
     const auto paragraph = [&](const std::string& first, const std::string& words) {
@@ -50,7 +51,8 @@ template <currency C>
     return text_of(report_sections<C>(planned, settled, saved, units, offers, basis));
 }
 
-/// The report of a plan without prices.
+/// The report of a plan without prices. Weights, lengths and prices are written in `units`; throws as `to_text` for one
+/// that cannot be written.
 [[nodiscard]] inline std::string text_report(const planned_cuts& planned, const kitchen_units& units = us_kitchen) {
     return text_of(report_sections(planned, units));
 }

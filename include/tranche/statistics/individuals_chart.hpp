@@ -36,7 +36,8 @@ struct individuals_chart {
 
 /// mean ± 3 × mean moving range / 1.128 (NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3.2.2, from memory). A
 /// value on a limit is inside. Limits are not cut off where values cannot go, such as a share beyond 1: they never bind
-/// there. Throws `invalid_input` for no values and values that are not finite. O(n).
+/// there. Throws `invalid_input` for no values and values that are not finite. O(n). Values and limits have one unit,
+/// whichever it is.
 [[nodiscard]] inline individuals_chart chart_individuals(std::span<const double> values) {
     if (values.empty()) throw invalid_input("values", "none", "at least one");
     detail::require_finite(values, "values");

@@ -40,6 +40,9 @@ inline void require_confidence(fraction confidence) {
 } // namespace detail
 
 /// Between -t and t lies the share `confidence` of Student's distribution with `degrees` of freedom, above zero.
+/// `confidence` is above 0 and below 1; t is a plain number, zero or more. By the quantile of Boost.Math, which throws
+/// `std::domain_error` for a share or degrees outside of that. Source: Student (1908), *Biometrika* 6, 1-25 (from
+/// memory).
 [[nodiscard]] inline double student_t(fraction confidence, double degrees) {
     const boost::math::students_t_distribution<double> distribution(degrees);
     return boost::math::quantile(boost::math::complement(distribution, 0.5 * (1.0 - confidence)));

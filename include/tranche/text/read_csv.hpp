@@ -19,7 +19,8 @@ struct csv_row {
     std::vector<std::string> cells{};
 };
 
-/// "line 3, column 5": as errors name a cell, both counted from 1.
+/// "line 3, column 5": as errors name a cell, both counted from 1. `cell` counts from 0 and need not be one of the row.
+/// Throws nothing but for lack of memory.
 [[nodiscard]] inline std::string csv_place(const csv_row& row, std::size_t cell) {
     return "line " + std::to_string(row.line) + ", column " + std::to_string(cell + 1);
 }

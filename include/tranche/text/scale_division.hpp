@@ -39,14 +39,16 @@ inline void validate(mass_division division) {
         throw invalid_input("division", "1/" + std::to_string(division.parts), "1/1 to 1/1000000 of its unit");
 }
 
-/// The division of a scale as a mass.
+/// The division of a scale as a mass. Above zero. Throws `invalid_input` as `validate` does. Ounces and pounds are
+/// those of NIST Handbook 44, appendix C.
 [[nodiscard]] inline mass size_of(mass_division division) {
     validate(division);
     return static_cast<double>(detail::unit_in_eighths(division)) / 8e9 / division.parts * kilogram;
 }
 
 /// The division in which weights of a scale are written: decimals of kilograms and grams, {kilograms, 1000} for
-/// {kilograms, 200}; halves to sixteenths of an ounce or a pound stay common fractions.
+/// {kilograms, 200}; halves to sixteenths of an ounce or a pound stay common fractions. Any division that `validate`
+/// accepts; others come back as they are or in decimals. Throws nothing.
 [[nodiscard]] constexpr mass_division as_written(mass_division division) {
     const bool metric = division.in == mass_division::unit::grams || division.in == mass_division::unit::kilograms;
     const bool binary = division.parts <= 16 && (division.parts & (division.parts - 1)) == 0;

@@ -136,7 +136,8 @@ namespace detail {
     return text;
 }
 
-/// "1 1/4 in", "32 mm", "41.9 cm"; otherwise as for a mass.
+/// "1 1/4 in", "32 mm", "41.9 cm"; otherwise as for a mass. The nearest division, halves away from zero, read back by
+/// `from_text<length>`. Throws `invalid_input` for NaN, infinity and 10^15 divisions or more.
 [[nodiscard]] inline std::string to_text(length l, length_division how) {
     using unit = length_division::unit;
     const auto written = [&](length one, const char* name) {
@@ -151,7 +152,8 @@ namespace detail {
     return written(inch, "in");
 }
 
-/// "3 h 20 min", "20 min", to the nearest minute.
+/// "3 h 20 min", "20 min", to the nearest minute. Halves away from zero; below zero it has a sign. Throws as for a
+/// mass, with minutes as divisions.
 [[nodiscard]] inline std::string to_text(duration t) {
     const std::int64_t count = detail::counted(t / minute, 1, "duration"), size = count < 0 ? -count : count;
     std::string text = count < 0 ? "-" : "";
@@ -161,7 +163,7 @@ namespace detail {
     return text;
 }
 
-/// "123.61 USD", "1200 JPY": exact.
+/// "123.61 USD", "1200 JPY": exact. The code is of ISO 4217. Any amount; throws nothing but for lack of memory.
 template <currency C>
 [[nodiscard]] std::string to_text(amount<C> a) {
     const std::uint64_t size =
@@ -172,20 +174,24 @@ template <currency C>
     return text + ' ' + std::string(C::code);
 }
 
-/// "7.90 USD/lb": to `extra_digits` beyond the currency's minor unit, halves away from zero.
+/// "7.90 USD/lb": to `extra_digits` beyond the currency's minor unit, halves away from zero. `basis` is the mass below
+/// the stroke, `extra_digits` 0 or more and 15 together with those of the currency. Throws `invalid_input` as `to_text`
+/// of a number.
 template <currency C>
 [[nodiscard]] std::string to_text(unit_price<C> p, price_basis basis, int extra_digits = 0) {
     return to_text((p * detail::basis_mass(basis)).value(), C::minor_digits + extra_digits) + ' ' +
            std::string(C::code) + '/' + detail::basis_name(basis);
 }
 
-/// "18.00 USD/h".
+/// "18.00 USD/h". By the hour, to `extra_digits` (0 or more) beyond the minor unit, halves away from zero. Throws
+/// `invalid_input` as `to_text` of a number.
 template <currency C>
 [[nodiscard]] std::string to_text(wage<C> w, int extra_digits = 0) {
     return to_text((w * hour).value(), C::minor_digits + extra_digits) + ' ' + std::string(C::code) + "/h";
 }
 
-/// "16.77 %" from 0.1677.
+/// "16.77 %" from 0.1677. `f` is a share, any finite number, and `digits` are 0 to 15. Throws `invalid_input` as
+/// `to_text` of a number.
 [[nodiscard]] inline std::string percent_text(fraction f, int digits = 1) { return to_text(f * 100.0, digits) + " %"; }
 
 namespace detail {

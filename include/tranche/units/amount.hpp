@@ -65,14 +65,15 @@ inline constexpr std::int64_t minor_units_in_one = [] {
 
 } // namespace detail
 
-/// The amount as working money.
+/// The amount as working money. Not rounded: the nearest double. Throws nothing. O(1).
 template <currency C>
 [[nodiscard]] constexpr money<C> to_money(amount<C> a) {
     return money<C>::from_value(static_cast<double>(a.minor) / static_cast<double>(detail::minor_units_in_one<C>));
 }
 
 /// `value` to the nearest minor unit. A value within two parts in 10^15 of a half counts as a half, because 0.145 and
-/// its like have no exact binary form. Throws `invalid_input` naming `field` for NaN and for more than 9.2e18 minor units.
+/// its like have no exact binary form. Throws `invalid_input` naming `field` for NaN and for more than 9.2e18 minor
+/// units. `how` says where an exact half goes. Source of half-even: IEEE 754-2019, 4.3.1, "roundTiesToEven". O(1).
 template <currency C>
 [[nodiscard]] amount<C> rounded(money<C> value, rounding how, const char* field = "money") {
     const double scaled = detail::unfused(value.value() * static_cast<double>(detail::minor_units_in_one<C>));
@@ -124,7 +125,9 @@ namespace detail {
 
 } // namespace detail
 
-/// `total` split in proportion to `weights` by largest remainder; see `split_by_largest_remainder`.
+/// `total` split in proportion to `weights` by largest remainder; see `split_by_largest_remainder`. Weights are plain
+/// whole numbers, each zero or more and not all zero; ties go to the earlier one, and the parts add up to `total`.
+/// Throws `invalid_input` for other weights. O(n log n).
 template <currency C>
 [[nodiscard]] std::vector<amount<C>> split(amount<C> total, std::span<const std::int64_t> weights) {
     std::vector<amount<C>> parts;

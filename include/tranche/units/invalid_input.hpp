@@ -37,7 +37,8 @@ private:
     sentence value_words_, expected_words_;
 };
 
-/// `inner` again, with `outer` put before its field: "stations[2].width" from "width" and "stations[2].".
+/// `inner` again, with `outer` put before its field: "stations[2].width" from "width" and "stations[2].". Any text will
+/// do for `outer`. The quantities of the error stay quantities. Throws nothing but for lack of memory.
 [[nodiscard]] inline invalid_input within(std::string_view outer, const invalid_input& inner) {
     return {std::string(outer) + inner.field(), inner.value_words(), inner.expected_words()};
 }

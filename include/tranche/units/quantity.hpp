@@ -54,7 +54,8 @@ inline constexpr duration hour = 3600.0 * boost::units::si::second;
 /// Kilograms per cubic metre, the unit in which densities are tabulated.
 inline constexpr density kilogram_per_cubic_metre = 1.0 * boost::units::si::kilogram_per_cubic_meter;
 
-/// Stands for "no upper limit" where a range of `Quantity` is asked for.
+/// Stands for "no upper limit" where a range of `Quantity` is asked for. It is infinity in the unit of `Quantity`,
+/// above every value. Throws nothing.
 template <class Quantity>
 [[nodiscard]] constexpr Quantity unlimited() {
     return Quantity::from_value(std::numeric_limits<double>::infinity());

@@ -66,21 +66,20 @@ TEST_CASE("loins_to_buy: divides where nothing is uncertain") {
     CHECK(order->expected_surplus == 0.0);
     CHECK(loins_to_buy(exactly_counted(12), exactly_counted(121), 0.95)->loins == 11);
     CHECK(loins_to_buy(exactly_counted(1), exactly_counted(10'000), 1.0)->loins == 10'000);
-    CHECK_FALSE(loins_to_buy(exactly_counted(1), detail::counts_wanted_by(5'000, 0.5, 2), 1.0) == std::nullopt);
+    CHECK_FALSE(loins_to_buy(exactly_counted(1), counts_wanted_by(5'000, 0.5, 2), 1.0) == std::nullopt);
     CHECK(loins_to_buy(exactly_counted(10'000), exactly_counted(10'000), 1.0)->loins == 1);
 }
 
 TEST_CASE("loins_to_buy: buys none where guests stay away often enough, and then has no order with one fewer") {
-    const auto order = loins_to_buy(exactly_counted(10), detail::counts_wanted_by(2, 0.5), 0.2);
+    const auto order = loins_to_buy(exactly_counted(10), counts_wanted_by(2, 0.5), 0.2);
     REQUIRE(order);
     CHECK(order->loins == 0);
     CHECK_THAT(order->probability, WithinAbs(0.25, 1e-15)); // both stay away
     CHECK_FALSE(order->with_one_fewer);
     CHECK_THAT(order->expected_surplus, WithinAbs(-1.0, 1e-15));
-    CHECK(loins_to_buy(exactly_counted(10), detail::counts_wanted_by(2, 0.5), 0.25)->loins == 0);
-    CHECK(loins_to_buy(exactly_counted(10), detail::counts_wanted_by(2, 0.5), 0.26)->loins == 1);
-    CHECK(loins_to_buy(exactly_counted(10), detail::counts_wanted_by(2, 0.5), 0.26)->with_one_fewer ==
-          order->probability);
+    CHECK(loins_to_buy(exactly_counted(10), counts_wanted_by(2, 0.5), 0.25)->loins == 0);
+    CHECK(loins_to_buy(exactly_counted(10), counts_wanted_by(2, 0.5), 0.26)->loins == 1);
+    CHECK(loins_to_buy(exactly_counted(10), counts_wanted_by(2, 0.5), 0.26)->with_one_fewer == order->probability);
     CHECK(loins_to_buy(exactly_counted(3), exactly_counted(0), 1.0)->loins == 0);
     CHECK(loins_to_buy(exactly_counted(0), exactly_counted(0), 1.0)->loins == 0);
 }
@@ -146,13 +145,13 @@ TEST_CASE("loins_to_buy: asks for no fewer loins for more guests or more certain
     const auto loin = counted(record);
     std::int64_t before = 0;
     for (std::int64_t guests = 1; guests <= 300; guests += 7) {
-        const auto loins = loins_to_buy(loin, detail::counts_wanted_by(guests, 0.9), 0.95)->loins;
+        const auto loins = loins_to_buy(loin, counts_wanted_by(guests, 0.9), 0.95)->loins;
         CHECK(loins >= before);
         before = loins;
     }
     before = 0;
     for (const double p : {0.1, 0.5, 0.8, 0.9, 0.99, 0.999999, 1.0}) {
-        const auto loins = loins_to_buy(loin, detail::counts_wanted_by(300, 0.9), p)->loins;
+        const auto loins = loins_to_buy(loin, counts_wanted_by(300, 0.9), p)->loins;
         CHECK(loins >= before);
         before = loins;
     }

@@ -51,7 +51,7 @@ std::size_t drawn(const count_distribution& counts, std::mt19937& random) {
 TEST_CASE("counts_wanted_by: is the binomial distribution of Boost.Math") {
     for (const std::int64_t guests : {1, 2, 17, 80, 1000})
         for (const double share : {0.01, 0.3, 0.75, 0.999}) {
-            const auto counts = detail::counts_wanted_by(guests, share);
+            const auto counts = counts_wanted_by(guests, share);
             const boost::math::binomial_distribution<> reference(static_cast<double>(guests), share);
             for (std::size_t k = 0; k < counts.probability.size(); ++k)
                 CHECK_THAT(counts.probability[k],
@@ -59,7 +59,7 @@ TEST_CASE("counts_wanted_by: is the binomial distribution of Boost.Math") {
             CHECK_THAT(counts.mean(), WithinRel(boost::math::mean(reference), 1e-12));
             CHECK_THAT(counts.sd(), WithinRel(boost::math::standard_deviation(reference), 1e-9));
         }
-    const auto all = detail::counts_wanted_by(5, 1.0, 2);
+    const auto all = counts_wanted_by(5, 1.0, 2);
     CHECK(all.probability.size() == 11);
     CHECK(all.probability[10] == 1.0);
     CHECK(all.mean() == 10.0);
@@ -69,7 +69,7 @@ TEST_CASE("probability_of_enough: is what enumeration finds") {
     const auto loin = counted(record);
     for (int loins = 0; loins <= 5; ++loins)
         for (const std::int64_t guests : {1, 12, 37, 50, 70}) {
-            const auto sure = exactly_counted(guests), unsure = detail::counts_wanted_by(guests, 0.8);
+            const auto sure = exactly_counted(guests), unsure = counts_wanted_by(guests, 0.8);
             CHECK_THAT(probability_of_enough(loins, loin, sure), WithinAbs(enumerated(loins, loin, sure), 1e-13));
             CHECK_THAT(probability_of_enough(loins, loin, unsure), WithinAbs(enumerated(loins, loin, unsure), 1e-13));
         }
@@ -77,7 +77,7 @@ TEST_CASE("probability_of_enough: is what enumeration finds") {
 
 TEST_CASE("loins_to_buy: orders the smallest number that simulated parties find enough") {
     const auto loin = counted(record);
-    const auto wanted = detail::counts_wanted_by(90, 0.85);
+    const auto wanted = counts_wanted_by(90, 0.85);
     const auto order = loins_to_buy(loin, wanted, 0.95);
     REQUIRE(order);
     std::mt19937 random(20);
@@ -138,7 +138,7 @@ TEST_CASE("loins_to_buy: can be certain where a record says how bad it gets") {
 
 TEST_CASE("counts_wanted_by: divides by nothing where all turn up") {
     std::feclearexcept(FE_ALL_EXCEPT);
-    const count_distribution all = detail::counts_wanted_by(10, 1.0);
+    const count_distribution all = counts_wanted_by(10, 1.0);
     CHECK_FALSE(std::fetestexcept(FE_DIVBYZERO | FE_INVALID));
     for (std::size_t n = 0; n <= 10; ++n) {
         CHECK(all.probability[n] == (n == 10 ? 1.0 : 0.0));
@@ -151,11 +151,11 @@ TEST_CASE("portion_counts: name the field of a bad input") {
     CHECK_THROWS_WITH(counted(std::vector<std::int64_t>{3, -1}), StartsWith("counts: got -1"));
     CHECK_THROWS_WITH(counted(std::vector<std::int64_t>{20'000}), StartsWith("counts: got 20000"));
     CHECK_THROWS_WITH(exactly_counted(10'001), StartsWith("count: got 10001"));
-    CHECK_THROWS_WITH(detail::counts_wanted_by(200, 0.5, 100), StartsWith("guests × portions_each: got 20000"));
-    CHECK_THROWS_WITH(detail::counts_wanted_by(0), StartsWith("guests: got 0"));
-    CHECK_THROWS_WITH(detail::counts_wanted_by(1, 0.0), StartsWith("turn_up: got 0"));
-    CHECK_THROWS_WITH(detail::counts_wanted_by(1, 1.01), StartsWith("turn_up: got 1.01"));
-    CHECK_THROWS_WITH(detail::counts_wanted_by(1, 0.5, 0), StartsWith("portions_each: got 0"));
+    CHECK_THROWS_WITH(counts_wanted_by(200, 0.5, 100), StartsWith("guests × portions_each: got 20000"));
+    CHECK_THROWS_WITH(counts_wanted_by(0), StartsWith("guests: got 0"));
+    CHECK_THROWS_WITH(counts_wanted_by(1, 0.0), StartsWith("turn_up: got 0"));
+    CHECK_THROWS_WITH(counts_wanted_by(1, 1.01), StartsWith("turn_up: got 1.01"));
+    CHECK_THROWS_WITH(counts_wanted_by(1, 0.5, 0), StartsWith("portions_each: got 0"));
     CHECK_THROWS_WITH(loins_to_buy(count_distribution{}, exactly_counted(1), 0.5), StartsWith("loin: got 0 in all"));
     CHECK_THROWS_WITH(loins_to_buy(count_distribution{{0.5, 0.4}}, exactly_counted(1), 0.5),
                       StartsWith("loin: got 0.9 in all"));

@@ -28,7 +28,7 @@ savings<eur> saved_by(const scenario& s, const bill<eur>& settled) {
 
 } // namespace
 
-TEST_CASE("money_flow: has the steps worked by hand") {
+TEST_CASE("cost_breakdown: has the steps worked by hand") {
     // Invented, round figures: 10 kg at 10 EUR/kg, 6 kg of steaks, 3 kg of trim at 2, 0.4 kg kerf, 0.6 kg purge.
     const auto test = cutting_yield_test<eur>(
         {.weight = 10_kg, .price = 10_eur / 1_kg},
@@ -56,7 +56,7 @@ TEST_CASE("money_flow: has the steps worked by hand") {
     CHECK(steps[8].text == "saved by cutting");
 }
 
-TEST_CASE("money_flow: agrees with the bill and the saving to the cent and the microgram") {
+TEST_CASE("cost_breakdown: agrees with the bill and the saving to the cent and the microgram") {
     for (std::uint32_t seed = 1; seed <= 40; ++seed) {
         const scenario s = invented(seed);
         const auto settled = settle(s.cuts.plan, s.bought, s.prices);
@@ -91,7 +91,7 @@ TEST_CASE("money_flow: agrees with the bill and the saving to the cent and the m
     }
 }
 
-TEST_CASE("money_flow: ends a test by itself with what the portions carry") {
+TEST_CASE("cost_breakdown: ends a test by itself with what the portions carry") {
     for (std::uint32_t seed = 1; seed <= 40; ++seed) {
         const scenario s = invented(seed);
         const auto settled = settle(s.cuts.plan, s.bought, s.prices);
@@ -124,7 +124,7 @@ TEST_CASE("money_flow: ends a test by itself with what the portions carry") {
     }
 }
 
-TEST_CASE("money_flow: has the steps of a test worked by hand, and of one that nothing is left of") {
+TEST_CASE("cost_breakdown: has the steps of a test worked by hand, and of one that nothing is left of") {
     // Invented: 10 kg at 10, 6 kg usable, 3 kg of trim at 2, 1 kg lost: paid 60 + 30 + 10, 6 back, 94 left.
     const auto test =
         cutting_yield_test<eur>({.weight = 10_kg, .price = 10_eur / 1_kg},
@@ -145,7 +145,7 @@ TEST_CASE("money_flow: has the steps of a test worked by hand, and of one that n
     CHECK(cost_breakdown(waste).back().level == amount<eur>{-500});
 }
 
-TEST_CASE("money_flow: refuses a test that is not the saving's") {
+TEST_CASE("cost_breakdown: refuses a test that is not the saving's") {
     const scenario s = invented(1);
     const auto settled = settle(s.cuts.plan, s.bought, s.prices);
     const auto other = settle(s.cuts.plan, {.weight = s.bought.weight, .price = 2.0 * s.bought.price}, s.prices);

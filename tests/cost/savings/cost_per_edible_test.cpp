@@ -12,7 +12,7 @@ namespace cost_per_edible_test {
 using namespace cost_samples;
 using namespace tranche_test;
 
-TEST_CASE("cost_per_edible: is what was paid, less credits, over the lean of the portions") {
+TEST_CASE("edible_portion_cost: is what was paid, less credits, over the lean of the portions") {
     for (std::uint32_t seed = 1; seed <= 20; ++seed) {
         const scenario s = invented(seed);
         const cutting_plan& cuts = s.cuts.plan;
@@ -40,7 +40,7 @@ TEST_CASE("cost_per_edible: is what was paid, less credits, over the lean of the
     }
 }
 
-TEST_CASE("cost_per_edible: nothing that counts costs nothing by weight") {
+TEST_CASE("edible_portion_cost: nothing that counts costs nothing by weight") {
     const scenario s = invented(3);
     const cutting_plan none = lay_out(s.meat, s.cuts.plan.specs, {}, {{0, s.meat.cells(), slab_kind::loose, 0}});
     CHECK_FALSE(edible_portion_cost(none, settle<eur>(none, s.bought)).has_value());

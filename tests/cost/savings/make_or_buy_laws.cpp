@@ -68,7 +68,7 @@ double lost_bits(const savings_terms<eur>& t) {
 
 } // namespace
 
-TEST_CASE("savings_against: lines and differences add up exactly") {
+TEST_CASE("make_or_buy: lines and differences add up exactly") {
     for (std::uint32_t seed = 1; seed <= seeds; ++seed) {
         const comparison sample(seed);
         const savings<eur> saved = sample.saved();
@@ -80,7 +80,7 @@ TEST_CASE("savings_against: lines and differences add up exactly") {
     }
 }
 
-TEST_CASE("savings_against: breaks even where each break-even value says so") {
+TEST_CASE("make_or_buy: breaks even where each break-even value says so") {
     std::size_t prices = 0, ready_prices = 0, wages = 0, without_others = 0;
     for (std::uint32_t seed = 1; seed <= seeds; ++seed) {
         const comparison sample(seed);
@@ -117,7 +117,7 @@ TEST_CASE("savings_against: breaks even where each break-even value says so") {
 // `at_yield` lets portions and rest grow and shrink in proportion, so the same is done to invented weighed parts, and all of
 // it goes through the bill again: weights and counts, credits, the ready-cut meat that would replace the portions, and the
 // costs of portions.
-TEST_CASE("savings_against: breaks even at the break-even yield of weighed parts") {
+TEST_CASE("make_or_buy: breaks even at the break-even yield of weighed parts") {
     std::size_t yields = 0;
     for (std::uint32_t seed = 1; seed <= seeds; ++seed) {
         std::mt19937 random(seed + 2000);
@@ -247,7 +247,7 @@ TEST_CASE("ready-cut meat trimmed like the portions needs their own weight") {
     }
 }
 
-TEST_CASE("savings_against: agrees with the rule of thumb only when every gram becomes the steak") {
+TEST_CASE("make_or_buy: agrees with the rule of thumb only when every gram becomes the steak") {
     // A prism cut into slabs from end to end without trim: R = W, V = 0, so both figures are (r - p) W.
     const prism_loin loin{.length = 30_cm, .face = {.width = 20_cm, .depth = 7_cm}};
     const profile meat = tabulate(loin);

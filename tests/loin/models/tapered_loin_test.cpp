@@ -31,7 +31,7 @@ TEST_CASE("a conical frustum has the volume of the handbooks") {
     const tapered_loin loin{.length = 5_cm,
                             .rib = {.width = 6_cm, .depth = 6_cm},
                             .sirloin = {.width = 2_cm, .depth = 2_cm},
-                            .shape = {.fill = detail::superellipse_fill(2.0)}};
+                            .shape = {.fill = superellipse_fill(2.0)}};
     const profile meat = tabulate(loin, 0.5_mm, all_of(1_g_per_cm3));
     CHECK(meat.total().count == 68'067'841);
     // The fill is good to ten units in the last place, the compensated sum of the cells to a few.

@@ -19,8 +19,7 @@ TEST_CASE("the fill of a superellipse is the one that another gamma function giv
         CAPTURE(n);
         const double g = boost::math::tgamma(1.0 + 1.0 / n);
         // Three gamma functions, each good to some ten units in the last place, here and there.
-        CHECK_THAT(detail::superellipse_fill(n),
-                   WithinRel(g * g / boost::math::tgamma(1.0 + 2.0 / n), 2 * 30 * 1.2e-16));
+        CHECK_THAT(superellipse_fill(n), WithinRel(g * g / boost::math::tgamma(1.0 + 2.0 / n), 2 * 30 * 1.2e-16));
     }
 }
 
@@ -32,7 +31,7 @@ TEST_CASE("the fill of a superellipse is the area inside its outline") {
         // root of the precision and is then good to about the precision itself; a hundred units in the last place.
         const double fill =
             integrator.integrate([n](double x) { return std::pow(1.0 - std::pow(x, n), 1.0 / n); }, 0.0, 1.0);
-        CHECK_THAT(detail::superellipse_fill(n), WithinRel(fill, 100 * 2.3e-16));
+        CHECK_THAT(superellipse_fill(n), WithinRel(fill, 100 * 2.3e-16));
     }
 }
 

@@ -20,19 +20,19 @@ using namespace tranche_test;
 
 TEST_CASE("a superellipse fills the published share of its box") {
     // Γ(1 + 1/n)² / Γ(1 + 2/n), the standard formula, computed from it to 12 digits: half of the last either way.
-    CHECK_THAT(detail::superellipse_fill(2.0), WithinAbs(0.785398163397, 0.5e-12));
-    CHECK_THAT(detail::superellipse_fill(2.5), WithinAbs(0.845233840634, 0.5e-12));
-    CHECK_THAT(detail::superellipse_fill(3.0), WithinAbs(0.883319375143, 0.5e-12));
-    CHECK_THAT(detail::superellipse_fill(4.0), WithinAbs(0.927037338651, 0.5e-12));
+    CHECK_THAT(superellipse_fill(2.0), WithinAbs(0.785398163397, 0.5e-12));
+    CHECK_THAT(superellipse_fill(2.5), WithinAbs(0.845233840634, 0.5e-12));
+    CHECK_THAT(superellipse_fill(3.0), WithinAbs(0.883319375143, 0.5e-12));
+    CHECK_THAT(superellipse_fill(4.0), WithinAbs(0.927037338651, 0.5e-12));
     // A rhombus fills half, in the limit a rectangle all. A gamma function is good to some ten units in the last place.
-    CHECK_THAT(detail::superellipse_fill(1.0), WithinRel(0.5, 1e-14));
-    CHECK_THAT(detail::superellipse_fill(1e300), WithinRel(1.0, 1e-14));
+    CHECK_THAT(superellipse_fill(1.0), WithinRel(0.5, 1e-14));
+    CHECK_THAT(superellipse_fill(1e300), WithinRel(1.0, 1e-14));
 }
 
 TEST_CASE("a superellipse of a higher exponent fills more, and never more than all") {
     double before = 0.0;
     for (double n = 0.1; n < 60.0; n *= 1.05) {
-        const double fill = detail::superellipse_fill(n);
+        const double fill = superellipse_fill(n);
         REQUIRE(fill > before);
         REQUIRE(fill < 1.0);
         before = fill;
@@ -41,13 +41,13 @@ TEST_CASE("a superellipse of a higher exponent fills more, and never more than a
 
 TEST_CASE("an exponent that makes no superellipse is refused") {
     const double bad = GENERATE(0.0, -2.0, not_a_number, infinite, 0.001, 5e-324);
-    CHECK_THAT(message_of([&] { (void)detail::superellipse_fill(bad); }), StartsWith("superellipse exponent: got "));
+    CHECK_THAT(message_of([&] { (void)superellipse_fill(bad); }), StartsWith("superellipse exponent: got "));
 }
 
 TEST_CASE("every exponent that is not refused gives a share") {
     for (double n = 1e-4; n < 1e6; n *= 1.3) {
         double fill = 0.5;
-        if (message_of([&] { fill = detail::superellipse_fill(n); }) == "accepted") {
+        if (message_of([&] { fill = superellipse_fill(n); }) == "accepted") {
             REQUIRE(fill > 0.0);
             REQUIRE(fill <= 1.0);
         } else {

@@ -208,7 +208,7 @@ TEST_CASE("a spec that cannot be cut can be cut after each change that is named"
         const cutting_request asked{r->specs, r->rules, {}};
         for (std::size_t spec = 0; spec < r->specs.size(); ++spec) {
             const bool cut = !binding_limit_of(cutting_problem(r->meat, r->specs, r->rules), spec);
-            const auto found = detail::nearest_portion_of(r->meat, asked, spec, coarse_steps(r->meat));
+            const auto found = nearest_portion_of(r->meat, asked, spec, coarse_steps(r->meat));
             CAPTURE(seed, spec);
             if (cut) CHECK(found.empty());
             for (const limit_change& change : found) {

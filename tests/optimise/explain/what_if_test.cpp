@@ -234,12 +234,12 @@ TEST_CASE("a spec that gives nothing beside one that does has changes of its own
         .specs = {{.name = "steak", .thickness = {25_mm, 30_mm}}, {.name = "roast", .thickness = {21_cm, 25_cm}}}};
     const profile meat = prism();
     CHECK(nearest_feasible(meat, request, by_count).empty());
-    const auto changes = detail::nearest_portion_of(meat, request, 1);
+    const auto changes = nearest_portion_of(meat, request, 1);
     REQUIRE(changes.size() == 1);
     CHECK(changes[0].which == request_limit{kind::thickness_min, 1});
     CHECK_THAT(in_mm(changes[0].to), WithinAbs(200.0, 1e-9)); // the whole loin
-    CHECK(detail::nearest_portion_of(meat, request, 0).empty());
-    CHECK_THROWS_AS(detail::nearest_portion_of(meat, request, 2), invalid_input);
+    CHECK(nearest_portion_of(meat, request, 0).empty());
+    CHECK_THROWS_AS(nearest_portion_of(meat, request, 2), invalid_input);
 }
 
 TEST_CASE("the rule for the second muscle says what share would let one more slice through") {
@@ -394,8 +394,8 @@ TEST_CASE("a remnant, a zone, a kerf, notches and one thickness are limits that 
           "whole loin: thickness of the least remnant 150 mm instead of 170 mm gives 1 portion, "); // 200 - 20 - 30
     check(remnant, kind::zone_from, 0_mm, "steak: start of the zone 0 mm instead of 20 mm gives 1 portion, ");
     check(remnant, kind::zone_to, 200_mm, "steak: end of the zone 200 mm instead of 100 mm gives 6 portions, ");
-    REQUIRE(detail::nearest_portion_of(meat, remnant, 0).size() > 2);
-    CHECK(find(detail::nearest_portion_of(meat, remnant, 0), kind::remnant_thickness) != nullptr);
+    REQUIRE(nearest_portion_of(meat, remnant, 0).size() > 2);
+    CHECK(find(nearest_portion_of(meat, remnant, 0), kind::remnant_thickness) != nullptr);
     // 150 mm are 1422.4 g and something, so the whole tenth below.
     const cutting_request heavy{.specs = {inside}, .rules = {.remnant = {.weight = 1.6_kg}}};
     check(heavy, kind::remnant_weight, 1422.4_g,
@@ -485,7 +485,7 @@ TEST_CASE("a trim leaves as much more fat or tail as a steak lacks of its least 
         check(whole, kind::whole_tail_left, hundredths_up(20.0 + lacks / tail_gram_per_mm));
         CHECK(find(whole, kind::fat_left) == nullptr); // there is no more fat on it then
         CHECK_THAT(find(whole, kind::whole_tail_left)->text, StartsWith("whole loin: tail left "));
-        CHECK(find(detail::nearest_portion_of(meat, request, 0), kind::whole_fat_left)->to ==
+        CHECK(find(nearest_portion_of(meat, request, 0), kind::whole_fat_left)->to ==
               find(whole, kind::whole_fat_left)->to);
     }
     // More than all the fat there is: 8 mm of it weigh 33.6 g or so.

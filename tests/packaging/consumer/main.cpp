@@ -4,7 +4,7 @@
 
 #include <iostream>
 
-static_assert(tranche::version >= tranche::version_number{0, 1, 0});
+static_assert(tranche::version >= tranche::version_number{0, 2, 0});
 
 #ifdef CONSUMER_LOOKS_ELSEWHERE
 const tranche::version_number* version_seen_elsewhere();

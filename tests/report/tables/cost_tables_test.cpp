@@ -214,7 +214,7 @@ TEST_CASE("the table of orders says where no number of loins is enough") {
     const count_distribution poor{{0.9999, 0.0001}}; // 10,000 loins give one portion on average
     const report_table table = loin_orders_table({{0.5, loins_to_buy(loin, exactly_counted(60), 0.5)},
                                                   {0.98, loins_to_buy(poor, exactly_counted(3), 0.98)},
-                                                  {0.2, loins_to_buy(loin, detail::counts_wanted_by(2, 0.5), 0.2)}});
+                                                  {0.2, loins_to_buy(loin, counts_wanted_by(2, 0.5), 0.2)}});
     CHECK(table.rows[0].cells == std::vector<std::string>{"50.0 %", "5", "50.0 %", "0.0 %", "0.0"});
     CHECK(table.rows[1].cells == std::vector<std::string>{"98.0 %", "no number", "", "", ""});
     CHECK(table.rows[2].cells == std::vector<std::string>{"20.0 %", "0", "25.0 %", "", "-1.0"});

@@ -63,8 +63,7 @@ TEST_CASE("blend_table: shows what goes in and what it comes to") {
 
 TEST_CASE("fat_square_table: shows parts, shares and weights") {
     // FFA meat calculations: 30.8 to 6.1 parts, read in the source; shares 30.8 and 6.1 of 36.9, computed.
-    const report_table table =
-        fat_square_table(detail::square_for(0.089, 0.458, 0.15), "lean", "fat", 36.9_kg, metric_kitchen);
+    const report_table table = fat_square_table(square_for(0.089, 0.458, 0.15), "lean", "fat", 36.9_kg, metric_kitchen);
     REQUIRE(table.rows.size() == 3);
     CHECK(table.rows[0].cells == std::vector<std::string>{"lean", "8.9 %", "30.8", "83.5 %", "30.800"});
     CHECK(table.rows[1].cells == std::vector<std::string>{"fat", "45.8 %", "6.1", "16.5 %", "6.100"});

@@ -23,6 +23,7 @@ namespace tranche {
 /// By what the products share the joint cost. Constant margin is the "constant gross-margin percentage NRV method".
 enum class joint_method { physical_measure, split_off_value, net_realisable_value, constant_margin };
 
+/// "weight", "sales value at split-off" and so on, for tables. Any method; throws nothing.
 [[nodiscard]] constexpr std::string_view name_of(joint_method method) {
     switch (method) {
     case joint_method::physical_measure: return "weight";
@@ -146,7 +147,8 @@ template <currency C>
 /// Amounts are shared by largest remainder, ties to the earlier product, and add up exactly. By-products worth more
 /// than the joint cost leave a negative amount, which is shared the same way. Throws `invalid_input`, naming the
 /// product, for no products, a weight or value that is negative, not finite, or missing where the method needs it;
-/// naming the method, for a basis of only zeros; and for amounts that 64 bits do not hold. O(n log n).
+/// naming the method, for a basis of only zeros; and for amounts that 64 bits do not hold. O(n log n). `joint_cost` is
+/// any amount, in minor units; weights, values and costs are zero or more and rounded as `how` says.
 template <currency C>
 [[nodiscard]] joint_allocation<C> allocate_joint_cost(amount<C> joint_cost,
                                                       const std::vector<joint_product<C>>& products,

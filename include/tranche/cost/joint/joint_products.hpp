@@ -29,7 +29,8 @@ struct joint_prices {
 };
 
 /// The usable parts of a yield test as joint products, each worth weight × value at split-off. A part without a value
-/// has none. O(lines).
+/// has none. O(lines). Masses in whole micrograms, values as sums of money that are not rounded. Throws nothing:
+/// `allocate_joint_cost` checks.
 template <currency C>
 [[nodiscard]] std::vector<joint_product<C>> joint_products_of(const yield_test<C>& test) {
     std::vector<joint_product<C>> products;
@@ -43,7 +44,8 @@ template <currency C>
 }
 
 /// The specs of a plan as joint products, one each; those without a portion have no weight and are worth nothing.
-/// O(slabs + specs log prices).
+/// O(slabs + specs log prices). Prices by weight and by the piece are zero or more; a spec that a list does not name
+/// has no value there, and costs nothing to finish. Throws nothing: `allocate_joint_cost` checks.
 template <currency C>
 [[nodiscard]] std::vector<joint_product<C>> joint_products_of(const cutting_plan& cuts, const joint_prices<C>& prices) {
     const mass_balance balance = balance_of(cuts);
@@ -80,7 +82,7 @@ struct jointly_settled {
 /// Shares the primary value of a settled plan (by-products are credited in it) among its specs by `method`, and what a
 /// spec carries among its portions by weight, both by largest remainder: so steak and fillet cost in proportion to what
 /// they sell for. `settled` is the bill of `cuts`. A bill without portions comes back as it is, with no lines.
-/// Throws what `allocate_joint_cost` throws. O(slabs + specs × portions + portions log portions).
+/// Throws what `allocate_joint_cost` throws. O(slabs + specs × portions + portions log portions). Source: as there.
 template <currency C>
 [[nodiscard]] jointly_settled<C> share_joint_cost(const cutting_plan& cuts, bill<C> settled, const joint_prices<C>& prices,
                                                   joint_method method, rounding how = rounding::half_even) {

@@ -91,7 +91,8 @@ private:
 /// the number of loins; exact but for rounding and tails of less than 10^-15. Demand does not depend on the loins. Throws
 /// `invalid_input` for a bad distribution, and for loins that are negative or more than `largest_count`. Both sums of a
 /// doubling have a window of w portions, at most the largest demand, and in practice of some 20 standard deviations of S:
-/// O(w² log loins), and w of memory.
+/// O(w² log loins), and w of memory. `loins` is 0 to 10,000. Both distributions are of whole portions, with
+/// probabilities of 0 to 1 that add up to 1.
 [[nodiscard]] inline double probability_of_enough(std::int64_t loins, const count_distribution& loin,
                                                   const count_distribution& wanted) {
     validate(loin, "loin");

@@ -65,7 +65,7 @@ namespace detail {
 }
 } // namespace detail
 
-/// Just this number.
+/// Just this number. `count` is 0 to 10,000 (`largest_count`). Throws `invalid_input` for another one. O(count).
 [[nodiscard]] inline count_distribution exactly_counted(std::int64_t count) {
     count_distribution result{std::vector<double>(detail::checked_count(count, 0, "count") + 1)};
     result.probability.back() = 1.0;
@@ -86,8 +86,6 @@ namespace detail {
     for (double& p : result.probability) p /= static_cast<double>(seen.size());
     return result;
 }
-
-namespace detail {
 
 /// Portions that `guests` will ask for, each of whom comes, or chooses the dish, with probability `turn_up` on their own
 /// account and then takes `portions_each`: binomial, in steps of `portions_each`. Guests who come as a party vary more: give
@@ -115,7 +113,5 @@ namespace detail {
     for (std::size_t k = 0; k <= n; ++k) result.probability[k * each] = guest[k] / sum;
     return result;
 }
-
-} // namespace detail
 
 } // namespace tranche

@@ -15,11 +15,11 @@
 
 namespace tranche {
 
-/// The honest saving as a function of what may change, in working money, not rounded. With r the ready-cut price, B the
+/// The net saving as a function of what may change, in working money, not rounded. With r the ready-cut price, B the
 /// ready-cut weight that has as much that is wanted as the portions replaced, p the price paid, W the weight bought, t
 /// the time and w the wage:
 ///
-///     honest = r B + other portions + by-products - p W - w t - costs of portions - costs of the loin
+///     net saving = r B + other portions + by-products - p W - w t - costs of portions - costs of the loin
 ///
 /// `make_or_buy` fills this in. Weights and times are zero or more, `portions` at most the weight bought, but for
 /// the tolerance of the scales.
@@ -102,7 +102,7 @@ void validate(const savings_terms<C>& terms) {
     detail::require_monetary<C>(terms.pay * hour, "pay", "/h");
 }
 
-/// The value at which the honest figure is zero, all else as it is. There is none where no possible value gets it there:
+/// The value at which the net saving is zero, all else as it is. There is none where no possible value gets it there:
 /// a price or a wage below zero, a yield outside of 0 to 1, or something that plays no part. Then cutting either saves
 /// whatever the value is, or never does.
 template <class Quantity>
@@ -127,7 +127,7 @@ template <currency C>
 
 } // namespace detail
 
-/// The price of the whole loin at which cutting breaks even: (honest + p W) / W. None: it loses even if the loin is free.
+/// The price of the whole loin at which cutting breaks even: (net saving + p W) / W. None: it loses even if the loin is free.
 /// Throws what `validate` throws. O(1), as all of these.
 template <currency C>
 [[nodiscard]] break_even<unit_price<C>> break_even_price(const savings_terms<C>& terms) {
@@ -135,8 +135,8 @@ template <currency C>
     return detail::unless_negative<unit_price<C>>(terms.at_price({}).net_saving() / terms.bought.weight, false);
 }
 
-/// The ready-cut price at which cutting breaks even: (r B - honest) / B. None: it saves even if ready-cut meat is free, or
-/// nothing is replaced.
+/// The ready-cut price at which cutting breaks even: (r B - net saving) / B. None: it saves even if ready-cut meat is free, or
+/// nothing is replaced. Money per mass. Throws what `validate` throws.
 template <currency C>
 [[nodiscard]] break_even<unit_price<C>> break_even_ready_price(const savings_terms<C>& terms) {
     validate(terms);
@@ -144,7 +144,8 @@ template <currency C>
     return detail::unless_negative<unit_price<C>>(-terms.at_ready_price({}).net_saving() / terms.equivalent, true);
 }
 
-/// The wage at which cutting breaks even: (honest + w t) / t. None: it loses even if the work is free, or takes no time.
+/// The wage at which cutting breaks even: (net saving + w t) / t. None: it loses even if the work is free, or takes no
+/// time. Money per time. Throws what `validate` throws.
 template <currency C>
 [[nodiscard]] break_even<wage<C>> break_even_wage(const savings_terms<C>& terms) {
     validate(terms);
@@ -152,8 +153,9 @@ template <currency C>
     return detail::unless_negative<wage<C>>(terms.at_pay({}).net_saving() / terms.time, false);
 }
 
-/// The yield of portions at which cutting breaks even; see `savings_terms::at_yield`, in which the honest figure is linear:
-/// with H(y) at yield y, -H(0) / (H(1) - H(0)). None: no yield of 0 to 1 gets there, or there are no portions.
+/// The yield of portions at which cutting breaks even; see `savings_terms::at_yield`, in which the net saving is linear:
+/// with H(y) at yield y, -H(0) / (H(1) - H(0)). None: no yield of 0 to 1 gets there, or there are no portions. A share
+/// of what was bought, by weight. Throws what `validate` throws.
 template <currency C>
 [[nodiscard]] break_even<fraction> break_even_yield(const savings_terms<C>& terms) {
     validate(terms);

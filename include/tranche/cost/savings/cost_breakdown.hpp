@@ -74,12 +74,12 @@ private:
 
 } // namespace detail
 
-/// From nothing to the honest saving: the price paid for the meat of the portions, of the by-products, and for what was
+/// From nothing to the net saving: the price paid for the meat of the portions, of the by-products, and for what was
 /// lost in cutting and as purge (each its weight at the price paid); the total paid; then the credits of the by-products by
 /// destination, the worth of the portions, and the costs of cutting; the total saved or lost.
 ///
 /// To the minor unit, the first total is what the bill says was paid, the credits add up to its credit, and the last total
-/// is `saved.honest`. `test` is the one that `saved` was made from. Throws `invalid_input` for another one, and for sums
+/// is `saved.net_saving`. `test` is the one that `saved` was made from. Throws `invalid_input` for another one, and for sums
 /// beyond 64 bits. O(lines).
 template <currency C>
 [[nodiscard]] std::vector<cost_step<C>> cost_breakdown(const savings<C>& saved, const yield_test<C>& test,

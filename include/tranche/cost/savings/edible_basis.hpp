@@ -59,7 +59,8 @@ using tissue_shares = by_tissue<fraction>;
 } // namespace detail
 
 /// How much of meat is wanted: Σ count × share over the tissues, 0 to 1. Throws `invalid_input` for a bad basis, and for
-/// shares that are none or do not add up to one within 1e-6.
+/// shares that are none or do not add up to one within 1e-6. Counts of the basis are shares of a tissue's mass, 0 to 1,
+/// and not all zero.
 [[nodiscard]] inline fraction edible_share(const detail::tissue_shares& shares, const edible_basis& basis = {}) {
     validate(basis);
     double all = 0.0, wanted = 0.0;
@@ -82,7 +83,8 @@ struct ready_cut_look {
 /// The tissues of ready-cut meat that looks so, taken as cut where the plan cuts the portions named (`names`; all if empty)
 /// and from a loin like this one: the trim model is applied to the cells of the profile that those slabs cover.
 /// The profile is the one that the plan was made on. Throws `invalid_input` for a bad trim or share, for a profile of another
-/// length, and if the plan has no such portion ("tissues: no mass"). O(cells).
+/// length, and if the plan has no such portion ("tissues: no mass"). O(cells). Lengths of the trim are zero or more,
+/// the share of the second muscle 0 to 1; what comes back are shares by mass that add up to 1.
 [[nodiscard]] inline detail::tissue_shares shares_of_ready_cut(const ready_cut_look& look, const profile& meat,
                                                                const cutting_plan& cuts,
                                                                const std::vector<std::string>& names = {}) {

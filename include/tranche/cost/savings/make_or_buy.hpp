@@ -1,4 +1,4 @@
-// Whether cutting the loin beat buying ready cut: the rule of thumb, the honest figure, and what lies between them.
+// Whether cutting the loin beat buying ready cut: the gross saving, the net saving, and what lies between them.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -43,7 +43,8 @@ struct own_portions {
 };
 
 /// The portions of a plan, one entry a spec, also for those that it has none of. Throws `invalid_input` for a bad basis.
-/// O(slabs).
+/// O(slabs). Weights in whole micrograms, edible shares 0 to 1. Counts of the basis are shares of a tissue's mass, 0 to
+/// 1, and not all zero.
 [[nodiscard]] inline std::vector<own_portions> own_portions_of(const cutting_plan& cuts,
                                                                const edible_basis& basis = {}) {
     validate(basis);
@@ -75,7 +76,7 @@ enum class savings_part {
     knife_wear
 };
 
-/// One line of the honest figure, or one step to it from the rule of thumb. The weight is zero where it says nothing.
+/// One line of the net saving, or one step to it from the gross saving. The weight is zero where it says nothing.
 template <currency C>
 struct savings_line {
     savings_part part{};
@@ -87,8 +88,8 @@ struct savings_line {
 /// With r the ready-cut price, p the price paid, W the weight bought, R the weight of the portions replaced, s and S what
 /// is wanted of a pound of them and of a ready-cut one, V the own value of everything else (other portions, loose meat,
 /// trim) and K the costs of cutting:
-/// - rule of thumb: r W - p W, which takes every pound bought for a pound of steak;
-/// - honest: r R s/S + V - p W - K, which puts the same weight of what is wanted on both sides.
+/// - gross saving: r W - p W, which takes every pound bought for a pound of steak;
+/// - net saving: r R s/S + V - p W - K, which puts the same weight of what is wanted on both sides.
 /// "Without the end" leaves the other portions, such as the steaks of the sirloin end, out of V.
 template <currency C>
 struct savings {
@@ -186,7 +187,9 @@ template <currency C>
 ///
 /// Throws `invalid_input` for a bad price, cost or share, a name in `replaces` that is no kind of portion, portions that do
 /// not weigh what is usable in the test (a microgram a kind or line comes from rounding and goes to the heaviest kind), and a
-/// sum beyond 64 bits of minor units. O(lines + kinds × names).
+/// sum beyond 64 bits of minor units. O(lines + kinds × names). Prices, times, wages and sums are finite and zero or
+/// more, edible shares 0 to 1 (of ready-cut meat above 0). Amounts are rounded to the minor unit as `how` says, line by
+/// line.
 template <currency C>
 [[nodiscard]] savings<C> make_or_buy(const ready_cut<C>& ready, std::vector<own_portions> own,
                                      const yield_test<C>& test, const price_list<C>& prices = {},
@@ -274,7 +277,9 @@ template <currency C>
     return result;
 }
 
-/// Compares a settled plan with buying ready cut, on the basis of what is wanted of either.
+/// Compares a settled plan with buying ready cut, on the basis of what is wanted of either. `settled` is the bill of
+/// `cuts`. Prices are zero or more, shares 0 to 1. Throws as the comparison of a yield test does, and for a bad basis.
+/// O(slabs + lines).
 template <currency C>
 [[nodiscard]] savings<C> make_or_buy(const ready_cut<C>& ready, const cutting_plan& cuts, const bill<C>& settled,
                                      const price_list<C>& prices = {}, const cutting_costs<C>& costs = {},

@@ -33,7 +33,7 @@ struct offer {
 };
 
 /// Throws `invalid_input`, naming offer and field, for no portions or none of them edible, a bad price or weight, and what
-/// is not finite.
+/// is not finite. A weight is above zero, a price zero or more, an edible share above 0 to 1.
 template <currency C>
 void validate(const offer<C>& o) {
     const std::string where = o.name + ": ";
@@ -51,7 +51,8 @@ void validate(const offer<C>& o) {
     detail::require_monetary<C>(o.costs, where + "costs", "");
 }
 
-/// An offer that was cut and weighed.
+/// An offer that was cut and weighed. `edible_share` is what of the portions is wanted, above 0 to 1, and `costs` are
+/// those of cutting, zero or more. Throws nothing: `rank_offers` checks. O(1).
 template <currency C>
 [[nodiscard]] offer<C> offer_of(std::string name, const yield_test<C>& test, fraction edible_share = 1.0,
                                 money<C> costs = {}) {
@@ -65,7 +66,8 @@ template <currency C>
 }
 
 /// An offer that was planned. All of the plan's portions count, and what is wanted of them. A plan without portions gives an
-/// offer without portions, which cannot be ranked.
+/// offer without portions, which cannot be ranked. `settled` is the bill of `cuts`. Throws `invalid_input` for bad
+/// costs or a bad basis. O(slabs). Costs are zero or more, as `validate` of `cutting_costs` has it.
 template <currency C>
 [[nodiscard]] offer<C> offer_of(std::string name, const cutting_plan& cuts, const bill<C>& settled,
                                 const edible_basis& basis = {}, const cutting_costs<C>& costs = {}) {
@@ -83,7 +85,8 @@ template <currency C>
 }
 
 /// An offer of which only the yield of portions is known, and what a weight of the rest is worth. Throws `invalid_input` for
-/// a yield that is not above 0 and at most 1.
+/// a yield that is not above 0 and at most 1. `rest` is money per mass, below zero where it costs to be rid of; share
+/// and costs as in `offer_of`, and checked by `rank_offers`. O(1).
 template <currency C>
 [[nodiscard]] offer<C> offer_at_yield(std::string name, const purchase<C>& bought, fraction yield,
                                       unit_price<C> rest = {}, fraction edible_share = 1.0, money<C> costs = {}) {
@@ -117,7 +120,7 @@ struct ranked_offer {
 /// that are equal then share a rank and stay in the order given.
 ///
 /// Throws `invalid_input` for no offers, a bad offer, a portion that is not above zero, and costs beyond 64 bits.
-/// O(offers log offers).
+/// O(offers log offers). Costs are money for a portion, rounded to the minor unit as `how` says.
 template <currency C>
 [[nodiscard]] std::vector<ranked_offer<C>> rank_offers(const std::vector<offer<C>>& offers, mass portion,
                                                        rounding how = rounding::half_even) {

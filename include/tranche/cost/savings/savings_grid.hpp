@@ -1,4 +1,4 @@
-// What if the loin cost more, or yielded less: the honest saving over a grid of prices and yields.
+// What if the loin cost more, or yielded less: the net saving over a grid of prices and yields.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -17,7 +17,7 @@
 
 namespace tranche {
 
-/// Honest savings at other prices paid (columns) and other yields of portions (rows).
+/// Net savings at other prices paid (columns) and other yields of portions (rows).
 template <currency C>
 struct savings_grid {
     std::vector<unit_price<C>> prices;                  ///< of the whole loin
@@ -31,7 +31,8 @@ struct savings_grid {
 
 /// middle - n step … middle … middle + n step, those left out that are below `least` or above `most`, but for `middle` itself;
 /// rising. A value within a billionth of a step of either bound is the bound, because 0.3 - 3 × 0.1 is not quite zero. `step`
-/// is above zero. Throws `invalid_input` for values that are not finite, a bad step, and more than 100 on each side. O(n).
+/// is above zero. Throws `invalid_input` for values that are not finite, a bad step, and more than 100 on each side.
+/// O(n). Any quantity, or a plain number; `n` is 0 to 100.
 template <class Quantity>
 [[nodiscard]] std::vector<Quantity> stepped(Quantity middle, std::type_identity_t<Quantity> step, int n,
                                             std::type_identity_t<Quantity> least = {},
@@ -55,8 +56,8 @@ template <class Quantity>
     return values;
 }
 
-/// The honest saving at each yield and price, all else as it is (`savings_terms::at_yield` says what moves with the yield).
-/// Each cell is the honest figure and what changes from there, rounded; so the cell of the price paid and the yield cut is
+/// The net saving at each yield and price, all else as it is (`savings_terms::at_yield` says what moves with the yield).
+/// Each cell is the net saving and what changes from there, rounded; so the cell of the price paid and the yield cut is
 /// the figure of the bill itself, and every other one is within the rounding of its lines of a bill of its own.
 ///
 /// Throws `invalid_input` for no prices or yields, a price that is negative or not finite, a yield that is not above 0 and

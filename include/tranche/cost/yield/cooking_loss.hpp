@@ -49,7 +49,7 @@ struct cooking_loss {
 /// `cooked` is the weight out of the oven, zero or more, and no more than went in but for `scale_tolerance`; `carved` are its
 /// parts (`usable` is what is served), which must add up to it as those of `cutting_yield_test` must. Throws
 /// `invalid_input` if the cutting test left nothing usable, for a bad weight, and what `cutting_yield_test` throws for
-/// its parts. O(parts).
+/// its parts. O(parts). Masses are whole micrograms, amounts minor units, rounded as `how` says; rates are not rounded.
 template <currency C>
 [[nodiscard]] cooking_loss<C> cooking_loss_test(yield_test<C> cut, mass cooked,
                                                 const std::vector<weighed_part<C>>& carved,

@@ -81,7 +81,8 @@ template <currency C>
 /// ("unaccounted for", negative when they weigh more, which was not paid for). A miss of no more than a microgram a part comes from rounding
 /// and goes to the heaviest part instead, the first of several. Throws `invalid_input` for a bad purchase, no parts, a
 /// bad part (see `validate`), one that is heavier than the whole, or a sum beyond the tolerance, and says by how much;
-/// also where 64 bits do not hold an amount. O(parts).
+/// also where 64 bits do not hold an amount. O(parts). The weight bought is above zero, its price and all weights zero
+/// or more, values any finite ones. Masses are whole micrograms, amounts minor units, rates not rounded.
 template <currency C>
 [[nodiscard]] yield_test<C> cutting_yield_test(const purchase<C>& bought, const std::vector<weighed_part<C>>& parts,
                                                const weighing_tolerance& scale_tolerance = {},

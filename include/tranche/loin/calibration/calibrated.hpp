@@ -100,7 +100,8 @@ template <class Possible>
 /// remembers what it weighs: `tabulate` brings it to that, whatever step and densities it is given.
 /// factor = scale weight / mass of the model. Throws `invalid_input` naming the reading to check when the factor is impossible
 /// (`limits_of_calibration`), and says so when pounds and kilograms, or inches and centimetres, look swapped.
-/// Cost: one tabulation.
+/// Cost: one tabulation. `scale_weight` is above zero; `step` and `densities` are as for `tabulate`, whose errors it
+/// throws too.
 template <loin_model Model>
 [[nodiscard]] calibrated_loin<Model> calibrate(const Model& model, mass scale_weight, length step = default_step,
                                                const tissue_densities& densities = densities_at_4_celsius()) {
@@ -135,6 +136,8 @@ struct tabulation {
 /// what `calibrate` and `tabulate` throw. Cost: two tabulations.
 ///
 ///     const profile meat = calibrated_profile(loin, 5.2_kg);
+///
+/// `scale_weight` is above zero, and `how` has the step (above zero, half a millimetre by default) and the densities.
 template <loin_model Model>
 [[nodiscard]] profile calibrated_profile(const Model& model, mass scale_weight, const tabulation& how = {}) {
     return tabulate(calibrate(model, scale_weight, how.step, how.densities), how.step, how.densities);

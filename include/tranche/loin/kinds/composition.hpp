@@ -30,6 +30,7 @@ inline constexpr fraction least_composition_sum = 0.95, most_composition_sum = 1
 
 } // namespace detail
 
+/// What the shares add up to, by mass: near 1 for an analysis (`validate` has the window). Throws nothing.
 [[nodiscard]] constexpr fraction sum_of(const composition& c) {
     return c.water + c.protein + c.fat + c.carbohydrate + c.fibre + c.ash + c.ice;
 }

@@ -15,7 +15,7 @@ using tissue_lipids = by_tissue<fraction>;
 /// From what the lean and the separable fat consist of, such as `beef_strip_lean` and `beef_separable_fat`. The tail is
 /// taken as half lean, half fat by mass, and connective tissue as lean, as in `densities_of`: common practice, no source.
 /// Where an analysis of the own trim is at hand, it is better than these. Throws `invalid_input` for a composition that
-/// cannot be, naming the lean or the fat.
+/// cannot be, naming the lean or the fat. Shares by mass, 0 to 1.
 [[nodiscard]] inline tissue_lipids lipids_of(const composition& lean, const composition& fat) {
     validate(lean, "lean.");
     validate(fat, "fat.");

@@ -49,7 +49,8 @@ struct mesh_report {
 /// Looks for every fault of `mesh_report`. A triangle counts as degenerate when twice its area is below the rounding
 /// error of computing it, 4 ε × the square of its longest side. What is not looked for: surfaces that cut through
 /// themselves, and hollows that lie in the box around a piece but not in the piece. O(triangles) for meshes whose vertices
-/// have a bounded number of neighbours, else O(n log n).
+/// have a bounded number of neighbours, else O(n log n). Coordinates may have any unit. Throws nothing but for lack of
+/// memory: faults are in the report.
 [[nodiscard]] mesh_report check(const triangle_mesh& mesh);
 
 /// Throws `invalid_input` that says how many faults of each kind there are and where the first of each is, unless the

@@ -19,7 +19,8 @@ struct prism_loin {
     [[nodiscard]] painted_face painted_at(tranche::length /*at*/) const { return taped_outlines(face, shape, 0.0); }
 };
 
-/// Throws `invalid_input` for a length that is not above zero, and readings or a shape that are impossible.
+/// Throws `invalid_input` for a length that is not above zero, and readings or a shape that are impossible. Readings as
+/// for `taped_readings`: width and depth above zero, the others zero or more.
 inline void validate(const prism_loin& loin) {
     detail::require_positive(loin.length, "length");
     validate(loin.shape);

@@ -34,7 +34,8 @@ struct tapered_loin {
     }
 };
 
-/// Throws `invalid_input` for a length that is not above zero, and readings or a shape that are impossible.
+/// Throws `invalid_input` for a length that is not above zero, and readings or a shape that are impossible. Readings as
+/// for `taped_readings`: width and depth above zero, the others zero or more.
 inline void validate(const tapered_loin& loin) {
     detail::require_positive(loin.length, "length");
     validate(loin.shape);

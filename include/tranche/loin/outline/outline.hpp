@@ -248,7 +248,9 @@ inline void require_simple(const std::vector<flat_ring>& rings, const std::strin
 
 } // namespace detail
 
-/// Enclosed area without the holes (shoelace formula), whichever way the curve runs. O(points).
+/// Enclosed area without the holes (shoelace formula), whichever way the curve runs. O(points). In square metres, zero
+/// or more; corners are finite lengths, and curves that `validate` accepts, or the area is that of no face. Throws
+/// nothing.
 [[nodiscard]] inline area area_of(const outline& curve) { return area::from_value(detail::flat_region(curve).area()); }
 
 namespace detail {
@@ -319,7 +321,8 @@ inline void validate(const outline& curve, const std::string& what) {
 /// The outline with every coordinate multiplied: pixels into lengths, once somebody has measured the ruler in the picture.
 /// `scale` is the length of one unit of `numbers`, above zero and finite. Pictures count their rows downwards, and faces have
 /// the fat up: take the rows from the bottom of the picture, or the face stands on its head. `holes` are curves of the same
-/// picture; `validate` checks them with the outline.
+/// picture; `validate` checks them with the outline. Throws `invalid_input` for a `scale` that is not above zero or not
+/// finite. O(points).
 [[nodiscard]] inline outline outline_from(const std::vector<std::pair<double, double>>& numbers, length scale,
                                           const std::vector<std::vector<std::pair<double, double>>>& holes = {}) {
     detail::require_positive(scale, "scale");

@@ -31,7 +31,9 @@ struct face_shape {
 
 /// The face that the readings describe. With w = width - tail, d = depth, c = fat cover, s = silverskin and f = fill:
 /// fat = f w c, connective = f w s, lean = f w (d - c - s), tail = tail × tail_depth × d. `gluteus_medius` is its share of
-/// the lean, 0 to 1. The fat runs out at both edges (`cap_spread`), so a trim to half of the cover takes less than half.
+/// the lean, 0 to 1. The fat runs out at both edges (`cap_spread`), so a trim to half of the cover takes less than
+/// half. Readings are lengths, as `validate` wants them, which is not called here: others give areas that are no face.
+/// Throws nothing of its own. The formulas are common practice, no source.
 [[nodiscard]] inline face taped_face(const taped_readings& r, const face_shape& shape, fraction gluteus_medius) {
     const area band = shape.fill * (r.width - r.tail) * metre; // of one metre's thickness
     const area lean = band * ((r.depth - r.fat_cover - shape.silverskin) / metre);

@@ -204,7 +204,8 @@ inline void say_remnant(const cutting_problem& problem, std::size_t option, std:
 } // namespace detail
 
 /// The binding limit of a spec, or none if at least one portion of it can be cut somewhere. An order of cuts is not looked
-/// at. O(positions); with notches or where the remnant is in the way O(slabs).
+/// at. O(positions); with notches or where the remnant is in the way O(slabs). `spec` is an index below the number of
+/// specs, which is not checked. Throws nothing of its own.
 [[nodiscard]] inline std::optional<binding_limit> binding_limit_of(const cutting_problem& problem, std::size_t spec) {
     const std::size_t o = problem.loose_count() + spec, end = problem.cells();
     const cut_spec& cut = problem.specs()[spec];

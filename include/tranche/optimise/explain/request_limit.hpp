@@ -78,14 +78,15 @@ struct limit_steps {
     fraction share = 0.001;    ///< of gluteus medius
 };
 
-/// Throws `invalid_input` naming the field.
+/// Throws `invalid_input` naming the field. Every step is above zero and finite: a length, a mass, a share.
 inline void validate(const limit_steps& steps) {
     detail::require_positive(steps.thickness, "steps.thickness");
     detail::require_positive(steps.portion, "steps.portion");
     detail::require_positive(steps.share, "steps.share");
 }
 
-/// What a limit is in a request that has it.
+/// What a limit is in a request that has it. A length, a mass, a share or a whole number, by the kind of the limit.
+/// `limit` must be one of the request: an index beyond its lists is not checked. Throws nothing.
 [[nodiscard]] inline limit_value value_of(const cutting_request& request, const request_limit& limit) {
     using kind = request_limit::kind;
     const std::size_t i = limit.index;
@@ -118,7 +119,8 @@ inline void validate(const limit_steps& steps) {
 }
 
 /// The request with that one limit at another value, which is of the same kind. An order that is no longer asked for leaves
-/// the list, and those behind it move up.
+/// the list, and those behind it move up. The index must be one of the request. Throws `std::bad_variant_access` for a
+/// value of another kind; whether the value makes sense `cutting_problem` checks. O(size of the request).
 [[nodiscard]] inline cutting_request moved(cutting_request request, const request_limit& limit, const limit_value& to) {
     using kind = request_limit::kind;
     const std::size_t i = limit.index;
@@ -278,7 +280,8 @@ private:
 
 } // namespace detail
 
-/// "31.5 mm", "340 g", "12.5 %", "3"; "unlimited" for what is; "asked for", "not asked for".
+/// "31.5 mm", "340 g", "12.5 %", "3"; "unlimited" for what is; "asked for", "not asked for". Lengths in millimetres,
+/// masses in grams, shares in per cent, to the digits that tell them apart. Throws nothing but for lack of memory.
 [[nodiscard]] inline std::string limit_text(const limit_value& value) {
     const auto text = [](const auto& v) -> std::string {
         if constexpr (std::is_same_v<std::decay_t<decltype(v)>, fraction>)
@@ -293,7 +296,7 @@ private:
     return std::visit(text, value);
 }
 
-/// The same, and "all of it" for a trim that leaves all.
+/// The same, and "all of it" for a trim that leaves all. Throws nothing but for lack of memory.
 [[nodiscard]] inline std::string limit_text(const request_limit& limit, const limit_value& value) {
     const bool all = limit.of_a_trim() && !std::isfinite(std::get<length>(value).value());
     return all ? "all of it" : limit_text(value);
@@ -324,7 +327,8 @@ namespace detail {
 
 } // namespace detail
 
-/// "least thickness": what kind of limit it is.
+/// "least thickness": what kind of limit it is. Without its spec or loose cut. Any limit; throws nothing but for lack
+/// of memory.
 [[nodiscard]] inline std::string name_of(const request_limit& limit) {
     using kind = request_limit::kind;
     switch (limit.what) {

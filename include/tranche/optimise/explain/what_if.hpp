@@ -42,6 +42,7 @@ concept request_planner = requires(const Plan& plan, const profile& meat, const 
 
 /// The plan of a request by the objective that `make(problem)` gives, which may point into the problem: one of the
 /// library's (`kept_mass_objective::portions_then_mass` is `most_portions`) or your own. Throws as `plan_with` does.
+/// Complexity as for `plan_with`.
 template <class Make>
 [[nodiscard]] planned_cuts plan_request(const profile& meat, const cutting_request& request, const Make& make) {
     if constexpr (request_planner<Make>)
@@ -173,7 +174,7 @@ template <class Works, class Might, class Plan, class Holds>
 /// the search is not given up (`detail::trim_search`).
 ///
 /// O(log(range / step)) plans a limit, up to 99 for pieces, and some hundreds for a trim at worst. Throws as `plan_with`
-/// does, and for steps that are not above zero.
+/// does, and for steps that are not above zero. Steps are a length, a mass and a share, each above zero.
 template <class Make>
 [[nodiscard]] std::vector<limit_change> nearest_feasible(const profile& meat, const cutting_request& request,
                                                          const Make& make, const limit_steps& steps = {}) {
@@ -185,8 +186,6 @@ template <class Make>
         [&](const cutting_request& r) { return plan_request(meat, r, make); },
         [](const planned_cuts& planned) { return planned.feasible(); });
 }
-
-namespace detail {
 
 /// For a spec of which no portion can be cut (`planned_cuts::limits`), whatever becomes of the others: the nearest
 /// change of each single limit of that spec, and of whole trim, facing and remnant, that lets one be cut. The plan behind
@@ -203,7 +202,7 @@ template <class = detail::when_called>
     };
     if (works(request)) return {};
     std::vector<request_limit> limits;
-    for (const request_limit& limit : limits_of(request)) {
+    for (const request_limit& limit : detail::limits_of(request)) {
         const bool of_spec = limit.of_a_spec() && limit.index == spec;
         const bool of_loin =
             limit.what == request_limit::kind::whole_fat_left || limit.what == request_limit::kind::whole_tail_left ||
@@ -215,16 +214,15 @@ template <class = detail::when_called>
         meat, request, limits, steps, works, works,
         [&](const cutting_request& r) {
             const cutting_problem problem(meat, r.specs, r.rules);
-            return plan_with(problem, slab_count_objective{problem.loose_count() + spec});
+            return plan_with(problem, detail::slab_count_objective{problem.loose_count() + spec});
         },
         [&](const planned_cuts& planned) { return balance_of(planned.plan).portions[spec] > micrograms{}; });
 }
 
-} // namespace detail
-
 /// For a feasible request: the nearest change of each single limit with which the plan has one more portion (or
 /// several: pieces come by the slab). As `nearest_feasible` otherwise; with objectives that do not want portions
 /// first, more room may also give fewer, and there may be a nearer value. Empty for a request that is not feasible.
+/// Throws as `nearest_feasible`.
 template <class Make>
 [[nodiscard]] std::vector<limit_change> one_more_portion(const profile& meat, const cutting_request& request,
                                                          const Make& make, const limit_steps& steps = {}) {
@@ -256,7 +254,8 @@ inline constexpr limit_steps small_steps{.thickness = 1.0 * millimetre, .portion
 /// Scores of the library's objectives look at what lies behind the facing: what the facing's own meat fetches is not
 /// in the gain. The difference of `worth_of` two plans, in money, has it.
 ///
-/// One plan a limit. Throws as `plan_with` does, and for steps that are not above zero.
+/// One plan a limit. Throws as `plan_with` does, and for steps that are not above zero. Gains are in units of the
+/// objective; steps are lengths, masses and shares above zero.
 template <class Make>
 [[nodiscard]] std::vector<limit_cost> limit_costs(const profile& meat, const cutting_request& request, const Make& make,
                                                   const limit_steps& steps = detail::small_steps) {

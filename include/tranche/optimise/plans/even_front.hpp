@@ -204,7 +204,7 @@ template <class = detail::when_called>
 
 /// The same against thickness as well, that of the thinnest slab of portions: all that can be chosen between. Tables
 /// are needed for each thickness that the windows of the specs allow, so the bound is larger for the same number of
-/// them.
+/// them. Throws as `count_waste_and_evenness_front`.
 template <class = detail::when_called>
 [[nodiscard]] even_front count_waste_thickness_and_evenness_front(const profile& meat,
                                                                   const std::vector<cut_spec>& specs,

@@ -63,7 +63,8 @@ template <objective O>
 /// If a limit stands in the way for the whole run, the longest part of it from the rib that can be evened is, and then
 /// the rest. Cuts move only where every slab stays allowed, the score does not fall and weights do not spread further
 /// apart, so an optimum remains one, and never to where a score is not finite. Cuts that must have one thickness keep it.
-/// O(slabs² log positions) where limits stand in the way, O(slabs log positions) otherwise.
+/// O(slabs² log positions) where limits stand in the way, O(slabs log positions) otherwise. The stretches must be a
+/// tiling that `segment` gave for this problem. Throws nothing of its own.
 template <objective O>
 void even_out(const cutting_problem& problem, const O& objective, std::vector<detail::stretch>& stretches) {
     for (std::size_t first = 0; first < stretches.size();) {

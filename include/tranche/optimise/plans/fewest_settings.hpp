@@ -268,7 +268,8 @@ template <objective First, objective Then>
     return result;
 }
 
-/// The most portions with the fewest settings of the slicer; among such plans the most mass in portions.
+/// The most portions with the fewest settings of the slicer; among such plans the most mass in portions. Throws as
+/// `most_portions`.
 template <class = detail::when_called>
 [[nodiscard]] few_settings fewest_settings(const profile& meat, const std::vector<cut_spec>& specs,
                                            const cutting_rules& rules = {}) {

@@ -146,7 +146,8 @@ template <class Score>
 } // namespace detail
 
 /// Plans by any objective, including one of your own: `segment`, then `even_out`, then weights.
-/// Complexity as for `segment`, and O(cells × specs) for the weights.
+/// Complexity as for `segment`, and O(cells × specs) for the weights. Scores are in units of the objective. Ties go as
+/// in `segment`. Throws what `segment` throws; an objective that is not finite is an answer, `objective_not_finite`.
 template <objective O>
 [[nodiscard]] planned_cuts plan_with(const cutting_problem& problem, const O& objective) {
     auto best = segment(problem, objective);
@@ -157,7 +158,8 @@ template <objective O>
 }
 
 /// The same among plans that have the portions asked for, by `segment_with_demand`. Demands that cannot be met are an answer:
-/// see `stop` and `shortfalls`. Throws `invalid_input` for a demand that is impossible in itself.
+/// see `stop` and `shortfalls`. Throws `invalid_input` for a demand that is impossible in itself. Complexity as for
+/// `segment_with_demand`.
 template <objective O>
 [[nodiscard]] planned_cuts plan_with(const cutting_problem& problem, const O& objective,
                                      const std::vector<demand>& demands, const demand_search& search = {}) {
@@ -193,7 +195,10 @@ template <objective O>
 /// The most portions that meet the limits of their specs; among those the most mass in portions.
 /// With one spec of a given thickness this is how many such slices the loin gives, squared at the rib end.
 /// All three named ways take demands: portions of a spec that there must or may be.
-/// Throws `invalid_input` for specs, rules or demands that are impossible in themselves.
+/// Throws `invalid_input` for specs, rules or demands that are impossible in themselves. A spec is counted in portions,
+/// lengths are met on the grid of the profile to half a step, weights to the microgram. Ties go as in `segment`: loose
+/// meat first, then earlier specs, then earlier starts. O(positions × specs), times the states of demands. Thickness is
+/// above zero, weights and shares as `validate` of a spec wants them; counts of demands are zero or more.
 template <class = detail::when_called>
 [[nodiscard]] planned_cuts most_portions(const profile& meat, const std::vector<cut_spec>& specs,
                                          const cutting_rules& rules = {}, const std::vector<demand>& demands = {}) {
@@ -250,7 +255,8 @@ template <class = detail::when_called>
 }
 
 /// The highest worth of portions, loose meat and trim at these prices, less the labour on portions: a mix of products.
-/// Every spec needs a price. Throws as `most_portions`, and for a price that is missing or not finite.
+/// Every spec needs a price. Throws as `most_portions`, and for a price that is missing or not finite. Scores are
+/// billionths of the currency, ties go as in `segment`. Negative values of by-products are costs of disposal.
 template <currency C>
 [[nodiscard]] planned_cuts best_value(const profile& meat, const std::vector<cut_spec>& specs,
                                       const price_list<C>& prices, const cutting_rules& rules = {},

@@ -137,7 +137,7 @@ private:
 
 /// What may become of the portions of each slab of a plan, whatever it was made for, on the profile that it was made
 /// from; one entry a slab, and zeros for slabs without portions. Throws what `cutting_problem` and `validate` throw.
-/// O(cells × specs + slabs).
+/// O(cells × specs + slabs). Chances are shares, 0 to 1.
 [[nodiscard]] inline std::vector<portion_chances> chances_of(const cutting_plan& cuts, const profile& meat,
                                                              const knife_spread& knife) {
     validate(knife);
@@ -153,7 +153,9 @@ private:
     return all;
 }
 
-/// How many portions of a plan are inside their limits on average.
+/// How many portions of a plan are inside their limits on average. A plain number, 0 to the portions of the plan: Σ
+/// pieces × P(within). `chances` must be those of `chances_of` this plan, one a slab, which is not checked. Throws
+/// nothing. O(slabs).
 [[nodiscard]] inline double expected_portions(const cutting_plan& cuts, const std::vector<portion_chances>& chances) {
     double sum = 0.0;
     for (std::size_t i = 0; i < cuts.slabs.size(); ++i)
@@ -169,7 +171,8 @@ struct robust_cuts {
 
 /// The most portions inside their limits on average, `expected_portions_objective`. Every slab is planned inside of
 /// its limits; the knife decides how far. O(positions² + positions × specs × window): some 10 ms for a loin of 42 cm
-/// at 0.5 mm. Throws as `most_portions` does, and for a knife that is impossible.
+/// at 0.5 mm. Throws as `most_portions` does, and for a knife that is impossible. Scores are billionths of a portion.
+/// The knife's bias is finite, its spread zero or more, both lengths.
 template <class = detail::when_called>
 [[nodiscard]] robust_cuts most_expected_portions(const profile& meat, const std::vector<cut_spec>& specs,
                                                  const knife_spread& knife, const cutting_rules& rules = {},
@@ -181,7 +184,7 @@ template <class = detail::when_called>
 }
 
 /// The highest worth on average, `expected_value_objective`; otherwise as `most_expected_portions`. Throws as
-/// `best_value` does, and for a knife that is impossible.
+/// `best_value` does, and for a knife that is impossible. Scores are billionths of the currency.
 template <currency C>
 [[nodiscard]] robust_cuts best_expected_value(const profile& meat, const std::vector<cut_spec>& specs,
                                               const price_list<C>& prices, const knife_spread& knife,

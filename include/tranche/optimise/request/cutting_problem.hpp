@@ -19,7 +19,6 @@
 #include <tranche/units/detail/unfused.hpp>
 
 namespace tranche {
-
 namespace detail {
 
 /// Which slabs [from, to) of one option are allowed, all in positions and micrograms.
@@ -28,8 +27,7 @@ struct option_window {
     std::size_t first_to_end = 1, last_to_end = 0;  ///< `from` of a slab that ends at the sirloin face
     std::size_t first_from = 0;                     ///< the zone: from >= first_from
     std::size_t past_from = 0, past_to = 0;         ///< zone and gluteus medius rule: from < past_from and to < past_to
-    std::size_t stride = 1;                         ///< notches: to - from is least_cells + a multiple of this, and
-                                                    ///< `from` of a slab to the sirloin face last_to_end - one
+    std::size_t stride = 1;                         ///< notches: least_cells, last_to_end and whole strides from there
     std::int64_t least_weight = 0, most_weight = 0; ///< of the trimmed slab
 };
 
@@ -43,7 +41,6 @@ struct slabs_in_front {
 
 /// The options of a request are its loose cuts, then its specs: option o is loose cut o or, from `loose_count()` on, spec
 /// o - loose_count(). On ties the earlier option wins, so loose meat gathers at the sirloin end.
-///
 /// A slab [from, to) of option o weighs back(o)[to] - front(o)[from]: the kerf behind it is already taken off. Both never
 /// fall from one position to the next. The profile must outlive the problem. Building it is O(cells × options).
 class cutting_problem {
@@ -398,8 +395,7 @@ private:
     std::vector<yield_table> tables_;
     std::vector<std::vector<std::int64_t>> backs_; ///< empty where there is no kerf: then it is the front
     std::vector<detail::option_window> windows_;
-    std::vector<detail::option_window>
-        whole_windows_; ///< as they were before slabs in front narrowed them; empty if none have
+    std::vector<detail::option_window> whole_windows_; ///< before slabs in front narrowed them; empty if none have
 };
 
 } // namespace tranche

@@ -30,7 +30,8 @@ struct demand {
     friend bool operator==(const demand&, const demand&) = default;
 };
 
-/// demand of `count` portions or more, or fewer, or of just as many, of the spec of that name or index.
+/// demand of `count` portions or more, or fewer, or of just as many, of the spec of that name or index. Portions, not
+/// slabs; `count` is zero or more. Nothing is checked here: `validate` is asked by every way to plan. Throws nothing.
 [[nodiscard]] inline demand at_least(std::int64_t count, std::string spec) {
     return {.spec = std::move(spec), .at_least = count};
 }

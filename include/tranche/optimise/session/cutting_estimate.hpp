@@ -25,7 +25,8 @@ struct cutting_spreads {
     fraction single_slab = 0.01;     ///< of one slab's mass per length, by itself, about that of the loin
 };
 
-/// Throws `invalid_input` naming the field.
+/// Throws `invalid_input` naming the field. Every spread is a standard deviation, zero or more and finite: lengths,
+/// masses and shares of a mass.
 inline void validate(const cutting_spreads& spreads) {
     detail::require_not_negative(spreads.ratio, "ratio");
     detail::require_not_negative(spreads.bias, "bias");

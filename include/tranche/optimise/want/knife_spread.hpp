@@ -30,7 +30,7 @@ struct knife_spread {
     bool judge_thickness = true; ///< whether a portion must keep its limits of thickness as well, or its weight alone
 };
 
-/// Throws `invalid_input` naming the field.
+/// Throws `invalid_input` naming the field. The bias is any finite length, the spread zero or more.
 inline void validate(const knife_spread& knife) {
     if (!std::isfinite(knife.bias.value()))
         throw invalid_input("knife.bias", detail::shown(knife.bias), "a finite length");

@@ -51,7 +51,8 @@ private:
     std::tuple<Objectives...> objectives_;
 };
 
-/// `first`, then the others in turn.
+/// `first`, then the others in turn. Two objectives or more, of one problem. Scores are compared part by part, each in
+/// its own unit; separable if all are. Throws nothing of its own. O(objectives) a score.
 template <objective... Objectives>
 requires(sizeof...(Objectives) >= 2)
     [[nodiscard]] lexicographic_objective<Objectives...> lexicographic(Objectives... objectives) {

@@ -68,7 +68,9 @@ using terms_type_of = decltype(terms_of(std::declval<const O&>(), std::size_t{})
 template <class O>
 concept objective = separable_objective<O> || whole_slab_objective<O>;
 
-/// The score of one slab under either kind of objective.
+/// The score of one slab under either kind of objective. In units of the objective. `option` is below `option_count()`,
+/// and `from` below `to` are positions of the problem, 0 to `cells()`; nothing is checked. Throws what the objective
+/// throws, which the library's do not.
 template <objective O>
 [[nodiscard]] typename O::score_type slab_score(const O& objective, std::size_t option, std::size_t from,
                                                 std::size_t to) {

@@ -16,6 +16,7 @@ namespace tranche {
 
 /// Whether a score can rank plans: neither NaN nor infinite. A score type of your own has a function of this name beside
 /// it, found by the type's namespace; `friend bool is_finite(const my_score& s) { return is_finite(s.part); }` will do.
+/// Throws nothing.
 template <class T>
 requires std::is_arithmetic_v<T>
 [[nodiscard]] constexpr bool is_finite(T score) {
@@ -32,6 +33,7 @@ template <class Unit, class Number>
 /// Whether a score forbids the slab that it is of: -infinity does, and so does a `lexicographic_score` with a part that is,
 /// unless another part is NaN or +infinity. A score type of your own forbids nothing, unless a function of this name stands
 /// beside it; what is forbidden then is less than what is not, and stays forbidden whatever finite score is added.
+/// Throws nothing.
 template <class T>
 [[nodiscard]] constexpr bool forbids(const T& score) {
     if constexpr (std::is_floating_point_v<T>)

@@ -111,7 +111,8 @@ namespace detail {
 /// One record a portion, and one for each slab that is not portions; heads in the first record. `cut` is the name of the
 /// spec or the destination. Trim and cutting loss of a slab are shared out equally among its portions. All masses of the
 /// file add up to the loin on the board, and the costs to the bill's primary value, both exactly.
-/// O(slabs + portions log portions).
+/// O(slabs + portions log portions). Masses are grams, lengths millimetres, as the heads say. Throws as `to_text` for a
+/// number that cannot be written.
 template <currency C>
 [[nodiscard]] std::string slabs_csv(const cutting_plan& cuts, const bill<C>& settled) {
     std::vector<std::vector<std::string>> costs(cuts.slabs.size());
@@ -119,7 +120,7 @@ template <currency C>
     return detail::slabs_csv(cuts, costs, std::string(C::code));
 }
 
-/// The same without costs: their columns are empty.
+/// The same without costs: their columns are empty. Throws as `to_text` for a number that cannot be written. O(slabs).
 [[nodiscard]] inline std::string slabs_csv(const cutting_plan& cuts) { return detail::slabs_csv(cuts, {}, ""); }
 
 namespace detail {
@@ -165,7 +166,8 @@ template <currency C>
     return detail::account_csv<C>(test, split(test.primary_value, std::span<const std::int64_t>(weights)));
 }
 
-/// The same of a bill, where a usable part costs what its portions cost together. O(lines + portions log specs).
+/// The same of a bill, where a usable part costs what its portions cost together. O(lines + portions log specs). Throws
+/// as `to_text` for a number that cannot be written.
 template <currency C>
 [[nodiscard]] std::string account_csv(const bill<C>& settled) {
     std::map<std::size_t, amount<C>> of_spec; // of each spec that has portions, as the usable lines of the test stand

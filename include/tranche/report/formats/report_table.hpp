@@ -128,7 +128,8 @@ private:
 } // namespace detail
 
 /// The table in lines of at most `width` columns (at least four for each column of the table): cells that do not fit are
-/// wrapped, nothing is left out. O(characters + cells × width).
+/// wrapped, nothing is left out. O(characters + cells × width). Columns are of a fixed-pitch display. Throws nothing
+/// but for lack of memory.
 [[nodiscard]] inline std::string text_table(const report_table& table, std::size_t width = detail::report_width) {
     std::string caption;
     if (!table.caption.empty())

@@ -25,8 +25,8 @@ template <currency C>
 
 } // namespace detail
 
-/// Three lists of each saving, told apart by `list`: `money` has the steps of `cost_breakdown` from nothing to the honest
-/// figure, `thumb` the rule of thumb, `difference` the steps from there to the honest figure. What is no `total` adds up
+/// Three lists of each saving, told apart by `list`: `money` has the steps of `cost_breakdown` from nothing to the net
+/// saving, `thumb` the gross saving, `difference` the steps from there to the net saving. What is no `total` adds up
 /// to it: the steps of `money`, and `thumb` with `difference`. Throws what `cost_breakdown` throws. O(lines).
 template <currency C>
 [[nodiscard]] std::string savings_csv(const std::vector<savings<C>>& saved, const yield_test<C>& test) {
@@ -46,7 +46,7 @@ template <currency C>
 }
 
 /// One record for each cell of the grids. Prices are per kilogram; the break-even price is empty where there is none.
-/// O(cells).
+/// O(cells). Yields are shares. Throws as `to_text` for a number that cannot be written.
 template <currency C>
 [[nodiscard]] std::string savings_grid_csv(const std::vector<savings_grid<C>>& grids) {
     std::string text =
@@ -64,7 +64,7 @@ template <currency C>
 }
 
 /// Offers in their order, one record each. Prices are per kilogram; `worth_up_to_per_kg` is empty where there is none.
-/// O(offers).
+/// O(offers). Throws as `to_text` for a number that cannot be written.
 template <currency C>
 [[nodiscard]] std::string offers_csv(const std::vector<ranked_offer<C>>& offers) {
     std::string text =

@@ -61,7 +61,7 @@ namespace detail {
 /// The heads, if there are any, and the rows of a table after RFC 4180 (2005); the caption is left out. Cells say what
 /// the table says, rounded for display: `slabs_csv` and `account_csv` are exact. Cells of words are guarded as in
 /// `csv_text`; those of a column of numbers, towards the right, keep their sign where all of the cell is one number, with or
-/// without a unit. O(characters).
+/// without a unit. O(characters). Throws nothing but for lack of memory.
 [[nodiscard]] inline std::string table_csv(const report_table& table) {
     std::string text;
     const auto cell = [&](const report_table::column& column, const std::string& words) {

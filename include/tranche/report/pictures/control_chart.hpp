@@ -264,10 +264,11 @@ inline void control_chart_drawing::key() {
 
 } // namespace detail
 
-/// The chart of a record (`charted`) as SVG, 960 by 440 pixels: tests at even distances in order of time, the mean, and
+/// The chart of a record (`chart_yields`) as SVG, 960 by 440 pixels: tests at even distances in order of time, the mean, and
 /// the limits of the moving range, named with their values; what lies outside has another shape and, where there is room,
 /// its date. Yields have as many digits as it takes to see that they are outside. Self-contained, with a title and a description for who does not see it. `title` heads it; a blank one becomes
-/// "Yield of cutting tests". O(tests × outside).
+/// "Yield of cutting tests". O(tests × outside). Yields are in per cent. Throws as `to_text` for a number that cannot
+/// be written. The source of the limits: `chart_individuals`.
 [[nodiscard]] inline std::string control_chart_svg(const yield_chart& chart, std::string_view title = "") {
     return detail::control_chart_drawing(chart, title).draw();
 }

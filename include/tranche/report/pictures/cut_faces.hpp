@@ -37,7 +37,7 @@ template <shaped_loin_model Model>
     return faces;
 }
 
-/// The same with the flank where the model has it (`flank_of`).
+/// The same with the flank where the model has it (`flank_of`). Throws as that does.
 template <shaped_loin_model Model>
 [[nodiscard]] std::vector<cut_face> cut_faces(const Model& loin, const cutting_plan& cuts) {
     return cut_faces(loin, cuts, flank_of(loin));

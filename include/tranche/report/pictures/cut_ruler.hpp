@@ -238,7 +238,7 @@ private:
 
 /// The whole ruler as one self-contained SVG strip, as long as the loin: sizes in millimetres, ticks in the kitchen's
 /// unit, a mark at each cut with its distance from the rib end, the number of each slab, and a bar of 100 mm to check the
-/// print. O(length in mm + slabs).
+/// print. O(length in mm + slabs). Throws as `to_text` for a number that cannot be written.
 [[nodiscard]] inline std::string cut_ruler_svg(const cutting_plan& cuts, const kitchen_units& units = us_kitchen) {
     return detail::ruler_strip(cuts, units, 0.0, cuts.extent / millimetre, 0, 1).draw();
 }

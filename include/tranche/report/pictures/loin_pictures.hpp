@@ -229,7 +229,7 @@ inline std::string loin_picture::description() const {
 }
 
 /// The loin from its right side, seen along it from the rib end, fat cover up: silhouettes of the tissues; otherwise as
-/// `view_from_above_svg`.
+/// `view_from_above_svg`. Throws as that does.
 [[nodiscard]] inline std::string view_from_side_svg(const cutting_plan& cuts, const loin_outline& outline,
                                                     const kitchen_units& units = us_kitchen) {
     return detail::loin_picture(detail::loin_view::side, cuts, outline, units).draw();

@@ -33,7 +33,8 @@ template <currency C>
 
 } // namespace detail
 
-/// Where the mass went without a bill: the balance of a plan, which adds up to the loin on the board exactly.
+/// Where the mass went without a bill: the balance of a plan, which adds up to the loin on the board exactly. Weights,
+/// lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 [[nodiscard]] inline report_table mass_table(const cutting_plan& cuts, const kitchen_units& units) {
     const auto right = report_table::align::right;
     report_table table;
@@ -125,25 +126,29 @@ template <currency C>
 } // namespace detail
 
 /// The lines of a cutting test with where each part goes, its share, value and credit; the last one is the purchase,
-/// which they add up to. O(lines).
+/// which they add up to. O(lines). Weights, lengths and prices are written in `units`; throws as `to_text` for one that
+/// cannot be written.
 template <currency C>
 [[nodiscard]] report_table yield_lines_table(const yield_test<C>& test, const kitchen_units& units) {
     return detail::yield_lines_table(test, units, true);
 }
 
-/// The same of a bill, whose parts say in their names where they go: "trim to grind".
+/// The same of a bill, whose parts say in their names where they go: "trim to grind". Weights, lengths and prices are
+/// written in `units`; throws as `to_text` for one that cannot be written.
 template <currency C>
 [[nodiscard]] report_table yield_lines_table(const bill<C>& settled, const kitchen_units& units) {
     return detail::yield_lines_table(settled.test, units, false);
 }
 
 /// Paid, credited, and what is left for the usable meat to carry; yield, cost per usable weight and cost factor. O(1).
+/// Weights, lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <currency C>
 [[nodiscard]] report_table costs_table(const yield_test<C>& test, const kitchen_units& units) {
     return detail::costs_table(test, units, "usable meat", "nothing");
 }
 
-/// The same of a bill and the plan that it settles, for the portions, with the cost of what is wanted of them.
+/// The same of a bill and the plan that it settles, for the portions, with the cost of what is wanted of them. Weights,
+/// lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <currency C>
 [[nodiscard]] report_table costs_table(const bill<C>& settled, const cutting_plan& cuts, const kitchen_units& units,
                                        const edible_basis& basis = {}) {

@@ -19,7 +19,8 @@ namespace tranche {
 
 /// Where the purchase went, from the cutting board to the plate: the parts of the cutting test that were not cooked,
 /// what the oven took, and what was carved. Weights and shares add up to the purchase, which comes last, and credits to
-/// those of both tests. O(parts).
+/// those of both tests. O(parts). Weights, lengths and prices are written in `units`; throws as `to_text` for one that
+/// cannot be written.
 template <currency C>
 [[nodiscard]] report_table cooking_loss_table(const cooking_loss<C>& test, const kitchen_units& units) {
     report_table table = detail::yield_lines_heads<C>(units, true);
@@ -33,7 +34,8 @@ template <currency C>
     return table;
 }
 
-/// What the salable meat carries, and its rates before and after cooking. O(1).
+/// What the salable meat carries, and its rates before and after cooking. O(1). Weights, lengths and prices are written
+/// in `units`; throws as `to_text` for one that cannot be written.
 template <currency C>
 [[nodiscard]] report_table cooking_costs_table(const cooking_loss<C>& test, const kitchen_units& units) {
     report_table table;
@@ -59,7 +61,8 @@ template <currency C>
 }
 
 /// Each product with its share of the joint cost, what finishing it cost, sales and margin; the last row is their sum,
-/// without sales and margin if a product has no value. O(products).
+/// without sales and margin if a product has no value. O(products). Money to the minor unit, shares in per cent. Throws
+/// as `to_text` for what cannot be written.
 template <currency C>
 [[nodiscard]] report_table joint_cost_table(const joint_allocation<C>& shared) {
     const auto right = report_table::align::right;
@@ -149,7 +152,8 @@ struct asked_loins {
     std::optional<loin_order> order{};
 };
 
-/// How many loins are enough with each probability, and with which one loin fewer would be. O(orders).
+/// How many loins are enough with each probability, and with which one loin fewer would be. O(orders). Shares in per
+/// cent. Takes what the library made at its word; throws as `to_text` for a number that is not finite.
 [[nodiscard]] inline report_table loin_orders_table(const std::vector<asked_loins>& orders) {
     const auto right = report_table::align::right;
     report_table table;

@@ -31,7 +31,8 @@ namespace detail {
 } // namespace detail
 
 /// Each source with its fat, price, weight, share of the batch, cost, and what one more of it would be worth in the blend;
-/// the last row is the blend. Of a blend that is not made only fat, price and supply are known.
+/// the last row is the blend. Of a blend that is not made only fat, price and supply are known. Weights, lengths and
+/// prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <currency C>
 [[nodiscard]] report_table blend_table(const blend<C>& b, const kitchen_units& units) {
     const auto right = report_table::align::right;
@@ -65,7 +66,8 @@ template <currency C>
 }
 
 /// What was asked for, the limit and its law, and how lean and fat the supplies could be made; with as many decimals as it
-/// takes to see why a blend is not made.
+/// takes to see why a blend is not made. Shares in per cent. Takes what the library made at its word; throws as
+/// `to_text` for a number that is not finite.
 template <currency C>
 [[nodiscard]] report_table blend_facts_table(const blend<C>& b) {
     report_table table{.columns = {{""}, {""}}};
@@ -133,7 +135,8 @@ template <currency C>
     return table;
 }
 
-/// The section of a blend, with what is in its way if it is not made, and the cautions that ground meat needs.
+/// The section of a blend, with what is in its way if it is not made, and the cautions that ground meat needs. Weights,
+/// lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <currency C>
 [[nodiscard]] report_section blend_section(const blend<C>& b, const kitchen_units& units,
                                            const std::string& title = "Grind") {
@@ -160,7 +163,8 @@ template <currency C>
 }
 
 /// One record a source, then the blend; heads in the first record. Weights add up to the batch and costs to its cost, both
-/// exactly; of a blend that is not made they are empty, and so is the most of a supply without an end.
+/// exactly; of a blend that is not made they are empty, and so is the most of a supply without an end. Throws as
+/// `to_text` for a number that cannot be written.
 template <currency C>
 [[nodiscard]] std::string blend_csv(const blend<C>& b) {
     const auto price = [](unit_price<C> p) { return detail::csv_price((p * kilogram).value(), C::minor_digits + 4); };

@@ -20,7 +20,7 @@
 namespace tranche {
 
 /// One row a label, and the sum of the totals. Net weights and prices are shown as the labels have them, the tare in the
-/// unit of the scale.
+/// unit of the scale. Throws as `to_text` for a number that cannot be written.
 template <currency C>
 [[nodiscard]] report_table labels_table(const std::vector<pack_label<C>>& labels) {
     const auto right = report_table::align::right;
@@ -44,7 +44,7 @@ template <currency C>
 }
 
 /// The section of labels with the order of rounding and the cautions that goods sold by weight need. `rules` are those that
-/// the labels were made by.
+/// the labels were made by. Throws as `to_text` for a number that cannot be written.
 template <currency C>
 [[nodiscard]] report_section labels_section(const std::vector<pack_label<C>>& labels, const label_rules& rules) {
     return {
@@ -55,7 +55,8 @@ template <currency C>
                        "label must say, and how, follows local law and licensed practice."}};
 }
 
-/// One record a label; heads in the first record. Weights are in the unit of the scale, prices per `per`.
+/// One record a label; heads in the first record. Weights are in the unit of the scale, prices per `per`. Throws as
+/// `to_text` for a number that cannot be written.
 template <currency C>
 [[nodiscard]] std::string labels_csv(const std::vector<pack_label<C>>& labels) {
     std::string text = detail::csv_record(
@@ -106,7 +107,8 @@ namespace detail {
 } // namespace detail
 
 /// A lot of one nominal quantity against each rule, in the unit of a portion. A mean that is too low is written with as many
-/// decimals as it takes to see that.
+/// decimals as it takes to see that. Weights, lengths and prices are written in `units`; throws as `to_text` for one
+/// that cannot be written.
 [[nodiscard]] inline report_table lot_table(const nominal_lot& lot, const kitchen_units& units) {
     const mass_division how = detail::one_unit(units.portion);
     const auto limit = [&](mass m) { return detail::text_in_full(m, how); };
@@ -120,7 +122,8 @@ namespace detail {
 }
 
 /// A lot of packs of different weights against each rule. The mean error (found - labelled) is shown in thousandths of the
-/// unit of a portion, or in finer ones where it takes them to see that it is below zero.
+/// unit of a portion, or in finer ones where it takes them to see that it is below zero. Weights, lengths and prices
+/// are written in `units`; throws as `to_text` for one that cannot be written.
 [[nodiscard]] inline report_table lot_table(const random_weight_lot& lot, const kitchen_units& units) {
     mass_division how{detail::one_unit(units.portion).in, 1000};
     if (!lot.mean_holds) how = detail::telling_apart(lot.mean_error, mass{}, how);

@@ -68,7 +68,8 @@ template <class Quantity, class Division>
 
 } // namespace detail
 
-/// What one document allows, and what a pack has.
+/// What one document allows, and what a pack has. Weights, lengths and prices are written in `units`; throws as
+/// `to_text` for one that cannot be written.
 [[nodiscard]] inline report_table tolerances_table(const pack_tolerances& limits,
                                                    const std::vector<tolerance_finding>& findings,
                                                    const kitchen_units& units) {

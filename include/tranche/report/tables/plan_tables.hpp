@@ -33,7 +33,8 @@ template <currency C>
 
 } // namespace detail
 
-/// The costs on a bill for each slab and spec of its plan: "8.31", or "8.31–8.32" where they differ. O(portions).
+/// The costs on a bill for each slab and spec of its plan: "8.31", or "8.31–8.32" where they differ. O(portions). Money
+/// to the minor unit. `settled` is the bill of `cuts`; throws nothing but for lack of memory.
 template <currency C>
 [[nodiscard]] portion_costs costs_of(const cutting_plan& cuts, const bill<C>& settled) {
     struct spread {
@@ -100,6 +101,7 @@ namespace detail {
 } // namespace detail
 
 /// One row a slab, in cutting order from the rib. Columns for gluteus medius and costs stand only where there are any.
+/// Weights, lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 [[nodiscard]] inline report_table slabs_table(const cutting_plan& cuts, const kitchen_units& units,
                                               const portion_costs& costs = {}) {
     const std::string along = detail::unit_name(units.along), thick = detail::unit_name(units.thickness);
@@ -133,7 +135,8 @@ namespace detail {
 }
 
 /// "1/4, 1 3/8, 2 1/2 in": how far from the rib end the knife goes in behind each slab but the last. The spaces inside a
-/// number are no-break spaces (U+00A0).
+/// number are no-break spaces (U+00A0). Weights, lengths and prices are written in `units`; throws as `to_text` for one
+/// that cannot be written.
 [[nodiscard]] inline std::string cut_positions_text(const cutting_plan& cuts, const kitchen_units& units) {
     std::string text;
     for (std::size_t i = 0; i + 1 < cuts.slabs.size(); ++i) {
@@ -145,6 +148,7 @@ namespace detail {
 }
 
 /// One row a spec: how many portions, their weight together, the lightest and the heaviest, and what one costs.
+/// Weights, lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 [[nodiscard]] inline report_table portions_table(const cutting_plan& cuts, const kitchen_units& units,
                                                  const portion_costs& costs = {}) {
     const auto right = report_table::align::right;

@@ -24,7 +24,8 @@
 
 namespace tranche {
 
-/// "2026-03-14" (ISO 8601). The year has four digits at least.
+/// "2026-03-14" (ISO 8601). The year has four digits at least. Throws nothing, and writes a day that is not in the
+/// calendar as it is.
 [[nodiscard]] inline std::string date_text(std::chrono::year_month_day date) {
     const auto digits = [](int value, std::size_t width) {
         std::string text = std::to_string(value);
@@ -108,7 +109,9 @@ inline constexpr double days_of_trend = 30.0; ///< a change a day is too small t
 
 /// One row a supplier, and all of them: tests, mean yield, spread, the trend in points of per cent over 30 days, and the
 /// bias of the plans (yield as cut - yield as planned). After ± stands how far the ends of an interval are off, where there
-/// is one. What a record is too short for is "not known", and of a supplier without plans there is no bias. O(suppliers).
+/// is one. What a record is too short for is "not known", and of a supplier without plans there is no bias.
+/// O(suppliers). Shares in per cent. Takes what the library made at its word; throws as `to_text` for a number that is
+/// not finite.
 [[nodiscard]] inline report_table record_table(const record_summary& summary) {
     const auto right = report_table::align::right;
     report_table table;
@@ -139,7 +142,8 @@ inline constexpr double days_of_trend = 30.0; ///< a change a day is too small t
     return table;
 }
 
-/// What lies behind the yields: the spread between suppliers and within them, and the bias of the plans. O(1).
+/// What lies behind the yields: the spread between suppliers and within them, and the bias of the plans. O(1). Shares
+/// in per cent. Takes what the library made at its word; throws as `to_text` for a number that is not finite.
 [[nodiscard]] inline report_table record_findings_table(const record_summary& summary) {
     report_table table;
     table.columns = {{""}, {"", report_table::align::right}};
@@ -160,7 +164,8 @@ inline constexpr double days_of_trend = 30.0; ///< a change a day is too small t
     return table;
 }
 
-/// What was learned for the next loin: each share with its standard error and interval. O(1).
+/// What was learned for the next loin: each share with its standard error and interval. O(1). Shares in per cent. Takes
+/// what the library made at its word; throws as `to_text` for a number that is not finite.
 [[nodiscard]] inline report_table learned_table(const learned_losses& learned) {
     const auto right = report_table::align::right;
     report_table table;

@@ -1,4 +1,4 @@
-// The tables of a saving: the honest figure, how the rule of thumb differs from it, and where it would be zero.
+// The tables of a saving: the net saving, how the gross saving differs from it, and where it would be zero.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -41,8 +41,8 @@ template <currency C>
 }
 
 template <currency C>
-[[nodiscard]] std::string saved_or_lost(amount<C> honest) {
-    return honest < amount<C>{} ? "lost by cutting" : "saved by cutting";
+[[nodiscard]] std::string saved_or_lost(amount<C> net) {
+    return net < amount<C>{} ? "lost by cutting" : "saved by cutting";
 }
 
 /// A value at which a saving is zero, or what happens at every value.
@@ -53,8 +53,9 @@ template <class Quantity, class Write>
 
 } // namespace detail
 
-/// Where each unit of money went, step by step, and where each step leads; see `cost_breakdown`. The last one is the honest
-/// saving, which is negative where cutting lost money.
+/// Where each unit of money went, step by step, and where each step leads; see `cost_breakdown`. The last one is the net
+/// saving, which is negative where cutting lost money. Weights, lengths and prices are written in `units`; throws as
+/// `to_text` for one that cannot be written.
 template <currency C>
 [[nodiscard]] report_table cost_breakdown_table(const std::vector<cost_step<C>>& steps, const kitchen_units& units,
                                                 const std::string& head = "Cutting it, against buying ready cut") {
@@ -73,7 +74,8 @@ template <currency C>
     return table;
 }
 
-/// From the rule of thumb, which takes all that was bought for steak, to the honest figure, line by line.
+/// From the gross saving, the rule of thumb that takes all that was bought for steak, to the net saving, line by line. Weights,
+/// lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <currency C>
 [[nodiscard]] report_table difference_table(const savings<C>& saved, const kitchen_units& units) {
     report_table table = detail::lines_table("Why the rule of thumb says something else", saved.differences, units);
@@ -84,7 +86,8 @@ template <currency C>
     return table;
 }
 
-/// The honest figure beside the rule of thumb, what is wanted of either side, and where the honest figure would be zero.
+/// The net saving beside the gross one, what is wanted of either side, and where the net saving would be
+/// zero. Weights, lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <currency C>
 [[nodiscard]] report_table break_even_table(const savings<C>& saved, const kitchen_units& units) {
     report_table table;
@@ -117,7 +120,8 @@ template <currency C>
 
 /// Prices and yields around those of a saving, for reports: up to three steps to each side, of two points of yield, and of
 /// about 5 % of the price or wider, so that three steps reach the price that breaks even; fewer steps where `width`
-/// columns of text do not hold the figures. None where there is nothing to vary: no portions, no prices.
+/// columns of text do not hold the figures. None where there is nothing to vary: no portions, no prices. Throws as
+/// `tabulate_savings`.
 template <currency C>
 [[nodiscard]] std::optional<savings_grid<C>> savings_grid_around(const savings<C>& saved, const kitchen_units& units,
                                                                  std::size_t width = detail::report_width) {
@@ -139,7 +143,8 @@ template <currency C>
     return std::nullopt;
 }
 
-/// The grid as a table: a row for each yield, with the price at which it breaks even in the last column.
+/// The grid as a table: a row for each yield, with the price at which it breaks even in the last column. Weights,
+/// lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <currency C>
 [[nodiscard]] report_table savings_grid_table(const savings_grid<C>& grid, const kitchen_units& units) {
     const auto right = report_table::align::right;
@@ -159,7 +164,8 @@ template <currency C>
     return table;
 }
 
-/// Offers in their order, the cheapest edible portion first; "nothing" where no price would do.
+/// Offers in their order, the cheapest edible portion first; "nothing" where no price would do. Weights, lengths and
+/// prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <currency C>
 [[nodiscard]] report_table offers_table(const std::vector<ranked_offer<C>>& offers, const kitchen_units& units) {
     const auto right = report_table::align::right;

@@ -49,7 +49,8 @@ namespace detail {
 
 } // namespace detail
 
-/// One row a change: the limit as it is, as it would have to be, and what the plan is then.
+/// One row a change: the limit as it is, as it would have to be, and what the plan is then. Weights, lengths and prices
+/// are written in `units`; throws as `to_text` for one that cannot be written.
 [[nodiscard]] inline report_table changes_table(const cutting_request& request,
                                                 const std::vector<limit_change>& changes, const kitchen_units& units) {
     const auto right = report_table::align::right;
@@ -120,7 +121,8 @@ struct what_ifs {
 };
 
 /// Plans by the objective of `make(problem)`. As long as `one_more_portion` or `nearest_feasible`, `nearest_portion_of` and
-/// `limit_costs` take, and throws what they throw.
+/// `limit_costs` take, and throws what they throw. Steps are the finest that `units` write, so lengths, masses and
+/// shares are told in them.
 template <class Make>
 [[nodiscard]] what_ifs what_ifs_of(const profile& meat, const cutting_request& request, const Make& make,
                                    const kitchen_units& units) {
@@ -132,7 +134,7 @@ template <class Make>
     }
     found.changes = one_more_portion(meat, request, make, steps);
     for (const binding_limit& limit : found.planned.limits)
-        found.missing.emplace_back(limit.spec, detail::nearest_portion_of(meat, request, limit.spec, steps));
+        found.missing.emplace_back(limit.spec, nearest_portion_of(meat, request, limit.spec, steps));
     found.costs = limit_costs(meat, request, make, {steps.thickness, steps.portion, 0.05});
     return found;
 }
