@@ -364,7 +364,7 @@ TEST_CASE("savings are reported line by line with both figures and the break-eve
         CHECK_THAT(report, ContainsSubstring("Rule of thumb, which takes all that was bought for steak " +
                                              to_text(s.gross_saving)));
         CHECK_THAT(report, ContainsSubstring("Honest figure " + to_text(s.net_saving)));
-        CHECK_THAT(report, ContainsSubstring(to_text<usd>(*break_even_price(s.terms).at, price_basis::per_pound)));
+        CHECK_THAT(report, ContainsSubstring(to_text(*break_even_price(s.terms).at, price_basis::per_pound)));
     }
     REQUIRE(compared[1].net_saving < amount<usd>{});
     CHECK_THAT(report, ContainsSubstring("lost by cutting " + detail::number_of(compared[1].net_saving)));
