@@ -58,6 +58,8 @@ struct limit_change {
     limit_value from{}, to{};
     planned_cuts planned; ///< made with the change, by the same objective
     std::string text{};   ///< one line that says this, to 0.01 mm, 0.1 g and 0.1 %
+
+    friend bool operator==(const limit_change&, const limit_change&) = default;
 };
 
 /// What moving one limit a stated step is worth.
@@ -84,6 +86,8 @@ struct limit_cost {
     /// portion that it is moved, over the step from `from` to `to`. Plans are discrete, so another step has another
     /// price. A trim that leaves all is moved from the thickest that there is.
     [[nodiscard]] double shadow_price() const { return gain / moved_by; }
+
+    friend bool operator==(const limit_cost&, const limit_cost&) = default;
 };
 
 namespace detail {

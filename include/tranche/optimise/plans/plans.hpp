@@ -86,6 +86,8 @@ struct planned_cuts {
         if (stop == stop_reason::objective_not_finite) text = "the objective returned a value that is not finite";
         return text;
     }
+
+    friend bool operator==(const planned_cuts&, const planned_cuts&) = default;
 };
 
 namespace detail {
@@ -195,29 +197,19 @@ template <objective O>
 /// All three named ways take demands: portions of a spec that there must or may be.
 /// Throws `invalid_input` for specs, rules or demands that are impossible in themselves.
 template <class = detail::when_called>
-[[nodiscard]] planned_cuts most_portions(const profile& meat, const std::vector<cut_spec>& specs,
-                                         const cutting_rules& rules = {}, const std::vector<demand>& demands = {}) {
+[[nodiscard]] planned_cuts most_portions(const profile& meat, const cut_list& specs, const cutting_rules& rules = {},
+                                         const std::vector<demand>& demands = {}) {
     const cutting_problem problem(meat, specs, rules);
     return plan_with(problem, kept_mass_objective::portions_then_mass(problem), demands);
-}
-template <class = detail::when_called>
-[[nodiscard]] planned_cuts most_portions(const profile& meat, const cut_spec& spec, const cutting_rules& rules = {},
-                                         const std::vector<demand>& demands = {}) {
-    return most_portions(meat, std::vector{spec}, rules, demands);
 }
 
 /// The most mass in portions that meet their limits, which leaves the least as trim, loose meat and loss; among equals
 /// the most portions. Throws as `most_portions`.
 template <class = detail::when_called>
-[[nodiscard]] planned_cuts least_waste(const profile& meat, const std::vector<cut_spec>& specs,
-                                       const cutting_rules& rules = {}, const std::vector<demand>& demands = {}) {
+[[nodiscard]] planned_cuts least_waste(const profile& meat, const cut_list& specs, const cutting_rules& rules = {},
+                                       const std::vector<demand>& demands = {}) {
     const cutting_problem problem(meat, specs, rules);
     return plan_with(problem, kept_mass_objective::mass_then_portions(problem), demands);
-}
-template <class = detail::when_called>
-[[nodiscard]] planned_cuts least_waste(const profile& meat, const cut_spec& spec, const cutting_rules& rules = {},
-                                       const std::vector<demand>& demands = {}) {
-    return least_waste(meat, std::vector{spec}, rules, demands);
 }
 
 /// The most portions, and among plans of as many the least weight in them above what is charged for: portions are charged at
@@ -226,7 +218,7 @@ template <class = detail::when_called>
 /// short portions give nothing away. Minus the giveaway in micrograms is `score_parts[1]`.
 /// Throws as `most_portions`, and for a charge that is missing, bad, or for a cut that does not exist.
 template <class = detail::when_called>
-[[nodiscard]] planned_cuts least_giveaway(const profile& meat, const std::vector<cut_spec>& specs,
+[[nodiscard]] planned_cuts least_giveaway(const profile& meat, const cut_list& specs,
                                           const charged_weights& charged = {}, const cutting_rules& rules = {},
                                           const std::vector<demand>& demands = {}) {
     const cutting_problem problem(meat, specs, rules);
@@ -242,19 +234,12 @@ template <class = detail::when_called>
     if (short_weight) return plan_with(problem, lexicographic(count, overweight_objective(problem, charged)), demands);
     return plan_with(problem, lexicographic(count, giveaway_objective(problem, charged)), demands);
 }
-template <class = detail::when_called>
-[[nodiscard]] planned_cuts least_giveaway(const profile& meat, const cut_spec& spec,
-                                          const charged_weights& charged = {}, const cutting_rules& rules = {},
-                                          const std::vector<demand>& demands = {}) {
-    return least_giveaway(meat, std::vector{spec}, charged, rules, demands);
-}
 
 /// The highest worth of portions, loose meat and trim at these prices, less the labour on portions: a mix of products.
 /// Every spec needs a price. Throws as `most_portions`, and for a price that is missing or not finite.
 template <currency C>
-[[nodiscard]] planned_cuts best_value(const profile& meat, const std::vector<cut_spec>& specs,
-                                      const price_list<C>& prices, const cutting_rules& rules = {},
-                                      const std::vector<demand>& demands = {}) {
+[[nodiscard]] planned_cuts best_value(const profile& meat, const cut_list& specs, const price_list<C>& prices,
+                                      const cutting_rules& rules = {}, const std::vector<demand>& demands = {}) {
     const cutting_problem problem(meat, specs, rules);
     return plan_with(problem, worth_objective(problem, prices), demands);
 }
