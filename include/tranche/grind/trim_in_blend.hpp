@@ -96,6 +96,8 @@ struct trim_worth {
     std::optional<unit_price<C>> average{};
     /// The same for one kilogram more of it; none if the blend with it is not made.
     std::optional<unit_price<C>> marginal{};
+
+    friend bool operator==(const trim_worth&, const trim_worth&) = default;
 };
 
 namespace detail {
