@@ -1,6 +1,6 @@
 // A ready-cut price in one currency is not compared with a bill in another.
 // SPDX-License-Identifier: BSL-1.0
-// message: no matching function for call to 'savings_against
+// message: no matching function for call to 'make_or_buy
 // message: eur
 #include <tranche/cost/savings/make_or_buy.hpp>
 

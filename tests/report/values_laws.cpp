@@ -2,10 +2,12 @@
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
+#include <cmath>
 #include <concepts>
 #include <cstddef>
 #include <cstdint>
 #include <functional>
+#include <limits>
 #include <random>
 #include <type_traits>
 
@@ -110,6 +112,24 @@ TEST_CASE("law: the same input gives an equal profile, plan and bill, and anothe
     dearer.price = 18_usd / 1_kg;
     CHECK(bought != dearer);
     CHECK(paid != settle(plan, dearer));
+}
+
+TEST_CASE("what is not known of a plan does not keep it from being equal to its copy") {
+    const profile meat = tabulate(strip_loin());
+    const cut_spec steak{.name = "steak", .thickness = {20_mm, 30_mm}, .portion = {250_g, 450_g}};
+    const planned_cuts planned = least_giveaway(meat, steak);
+    REQUIRE(std::isnan(planned.score)); // of several parts
+    planned_cuts copy = planned;
+    CHECK(copy == planned);
+    copy.score_parts.back() += 1.0;
+    CHECK(copy != planned);
+    copy = planned;
+    copy.gap = std::numeric_limits<double>::quiet_NaN();
+    CHECK(copy != planned);
+    limit_cost cost{.gain = std::numeric_limits<double>::quiet_NaN(), .planned = planned}, other = cost;
+    CHECK(cost == other);
+    other.more_portions = 1;
+    CHECK(cost != other);
 }
 
 TEST_CASE("sentences are equal in words and quantities") {

@@ -8,7 +8,6 @@
 #include <vector>
 
 #include <tranche/cut/trim.hpp>
-#include <tranche/loin/detail/profile_place.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/loin/tissue.hpp>
 #include <tranche/units/micrograms.hpp>

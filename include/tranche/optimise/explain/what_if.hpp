@@ -28,6 +28,7 @@
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/portion_objectives.hpp>
+#include <tranche/units/detail/same_number.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
@@ -87,7 +88,13 @@ struct limit_cost {
     /// price. A trim that leaves all is moved from the thickest that there is.
     [[nodiscard]] double shadow_price() const { return gain / moved_by; }
 
-    friend bool operator==(const limit_cost&, const limit_cost&) = default;
+    /// As of `planned_cuts`, NaN is the same as NaN.
+    friend bool operator==(const limit_cost& a, const limit_cost& b) {
+        const auto& [which, from, to, gain, gain_parts, moved_by, more, more_mass, planned] = a;
+        return which == b.which && from == b.from && to == b.to && detail::same_number(gain, b.gain) &&
+               detail::same_numbers(gain_parts, b.gain_parts) && detail::same_number(moved_by, b.moved_by) &&
+               more == b.more_portions && more_mass == b.more_in_portions && planned == b.planned;
+    }
 };
 
 namespace detail {

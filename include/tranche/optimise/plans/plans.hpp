@@ -24,6 +24,7 @@
 #include <tranche/optimise/want/portion_objectives.hpp>
 #include <tranche/optimise/want/score.hpp>
 #include <tranche/optimise/want/value_objective.hpp>
+#include <tranche/units/detail/same_number.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
@@ -87,7 +88,15 @@ struct planned_cuts {
         return text;
     }
 
-    friend bool operator==(const planned_cuts&, const planned_cuts&) = default;
+    /// NaN is the same as NaN here: what is not known of one plan is not known of its copy either.
+    friend bool operator==(const planned_cuts& a, const planned_cuts& b) {
+        const auto& [plan, stop, positions, options, states, limits, score, bound, gap, parts, bounds, missing] = a;
+        return plan == b.plan && stop == b.stop && positions == b.positions && options == b.options &&
+               states == b.states && limits == b.limits && detail::same_number(score, b.score) &&
+               detail::same_number(bound, b.bound) && detail::same_number(gap, b.gap) &&
+               detail::same_numbers(parts, b.score_parts) && detail::same_numbers(bounds, b.bound_parts) &&
+               missing == b.shortfalls;
+    }
 };
 
 namespace detail {
