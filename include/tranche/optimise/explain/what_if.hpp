@@ -90,10 +90,10 @@ struct limit_cost {
 
     /// As of `planned_cuts`, NaN is the same as NaN.
     friend bool operator==(const limit_cost& a, const limit_cost& b) {
-        const auto& [which, from, to, gain, gain_parts, moved_by, more, more_mass, planned] = a;
-        return which == b.which && from == b.from && to == b.to && detail::same_number(gain, b.gain) &&
-               detail::same_numbers(gain_parts, b.gain_parts) && detail::same_number(moved_by, b.moved_by) &&
-               more == b.more_portions && more_mass == b.more_in_portions && planned == b.planned;
+        const auto& [limit, was, is, gained, gained_parts, by, more, more_mass, then] = a;
+        return limit == b.which && was == b.from && is == b.to && detail::same_number(gained, b.gain) &&
+               detail::same_numbers(gained_parts, b.gain_parts) && by == b.moved_by && more == b.more_portions &&
+               more_mass == b.more_in_portions && then == b.planned;
     }
 };
 

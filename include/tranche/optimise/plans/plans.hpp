@@ -90,11 +90,11 @@ struct planned_cuts {
 
     /// NaN is the same as NaN here: what is not known of one plan is not known of its copy either.
     friend bool operator==(const planned_cuts& a, const planned_cuts& b) {
-        const auto& [plan, stop, positions, options, states, limits, score, bound, gap, parts, bounds, missing] = a;
-        return plan == b.plan && stop == b.stop && positions == b.positions && options == b.options &&
-               states == b.states && limits == b.limits && detail::same_number(score, b.score) &&
-               detail::same_number(bound, b.bound) && detail::same_number(gap, b.gap) &&
-               detail::same_numbers(parts, b.score_parts) && detail::same_numbers(bounds, b.bound_parts) &&
+        const auto& [its_plan, why, places, kinds, told_apart, out, value, most, apart, values, mosts, missing] = a;
+        return its_plan == b.plan && why == b.stop && places == b.positions && kinds == b.options &&
+               told_apart == b.states && out == b.limits && detail::same_number(value, b.score) &&
+               detail::same_number(most, b.bound) && detail::same_number(apart, b.gap) &&
+               detail::same_numbers(values, b.score_parts) && detail::same_numbers(mosts, b.bound_parts) &&
                missing == b.shortfalls;
     }
 };
