@@ -31,12 +31,15 @@ int main(int argc, char** argv) {
     const profile meat = loin_on_grid(0.5_mm);
     const std::vector<cut_spec> cuts = three_cuts();
     const cutting_rules rules = facing_of_8_mm();
-    session first(meat, cuts, rules, most), middle(meat, cuts, rules, most);
+    session first(meat, {cuts, rules}, most), middle(meat, {cuts, rules}, most);
     for (int i = 0; i < 6; ++i) middle.record({.weight = middle.next()->weight});
     std::vector<task> tasks{
         {"first plan, from limits to weights",
          [&] { return static_cast<double>(most_portions(meat, cuts, rules).plan.slabs.size()); }},
-        {"a session's start", [&] { return static_cast<double>(session(meat, cuts, rules, most).portions_to_come()); }},
+        {"a session's start",
+         [&] {
+             return static_cast<double>(session(meat, {cuts, rules}, most).portions_to_come());
+         }},
         {"two steps at the rib end", [&] { return there_and_back(first); }},
         {"two steps in the middle", [&] { return there_and_back(middle); }},
     };

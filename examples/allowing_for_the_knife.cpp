@@ -22,17 +22,13 @@ outcome cut_once(const loop_scenario& scenario, const yield_table& kept, const c
     const range<mass>& limits = scenario.cuts.front().portion;
     const unit_price<usd> steak = scenario.prices.of("steak").by_weight;
     const unit_price<usd> grind = scenario.prices.by_products[destination::grind];
-    const auto in_front = [&](length at, bool trimmed) {
-        const detail::profile_place there = detail::profile_place::of(scenario.meat, at);
-        return to_mass({trimmed ? kept.kept_before(there) : there.in(scenario.meat.cumulative())});
-    };
     outcome result;
     length at{};
     for (const slab& s : cuts.slabs) {
         const bool last = &s == &cuts.slabs.back(), portion = s.kind == slab_kind::portions;
         const length mark = s.end() + z.next() * off_the_mark;
         const length to = last ? cuts.extent : std::min(std::max(mark, at), cuts.extent);
-        const mass weight = in_front(to, portion) - in_front(at, portion);
+        const mass weight = to_mass(portion ? kept.kept_between(at, to) : scenario.meat.mass_between(at, to));
         at = to;
         const bool sold = portion && weight >= limits.min;
         const mass as_steak = sold ? std::min(weight, limits.max) : mass{};
@@ -85,10 +81,11 @@ int main() {
                     off_the_mark > 0.5 * millimetre ? "\n" : "", static_cast<unsigned>(loins),
                     detail::shown(off_the_mark).c_str());
         compare(scenario, "most portions", most_portions(scenario.meat, scenario.cuts, scenario.rules).plan,
-                most_expected_portions(scenario.meat, scenario.cuts, knife, scenario.rules).planned.plan, off_the_mark,
-                knife, loins);
-        compare(scenario, "best value", best_value(scenario.meat, scenario.cuts, scenario.prices, scenario.rules).plan,
-                best_expected_value(scenario.meat, scenario.cuts, scenario.prices, knife, scenario.rules).planned.plan,
+                most_expected_portions(scenario.meat, {scenario.cuts, scenario.rules}, knife).planned.plan,
                 off_the_mark, knife, loins);
+        compare(
+            scenario, "best value", best_value(scenario.meat, scenario.cuts, scenario.prices, scenario.rules).plan,
+            best_expected_value(scenario.meat, {scenario.cuts, scenario.rules}, scenario.prices, knife).planned.plan,
+            off_the_mark, knife, loins);
     }
 }

@@ -179,7 +179,7 @@ private:
 template <class Make>
 exit_status cut_with(const example::cutting_sheet& sheet, const Make& make) {
     const profile meat = example::tabulated(sheet);
-    cutting_session session(meat, sheet.cuts, sheet.rules, make, {}, sheet.demands);
+    cutting_session session(meat, {sheet.cuts, sheet.rules, sheet.demands}, make);
     if (session.portions_to_come() == 0) {
         std::cout << "no portion can be cut:\n";
         for (const std::string& why : warnings_of(plan_request(meat, sheet.request(), make), sheet.units))

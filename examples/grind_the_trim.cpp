@@ -42,10 +42,10 @@ int main() {
     std::vector<report_section> report{blend_section(all_of_it, us_kitchen, "All of the trim made into ground beef")};
     if (const auto worth = worth_when_sold(all_of_it, 0, 5.50_usd / 1_lb))
         report.back().paragraphs.push_back("If the grind sells at 5.50 USD/lb, the trim brings " +
-                                           to_text<usd>(*worth, price_basis::per_pound) + '.');
+                                           to_text(*worth, price_basis::per_pound) + '.');
     if (daily.average)
         report.back().paragraphs.push_back("In 10 lb at 20 % or less that are ground anyway, it saves " +
-                                           to_text<usd>(*daily.average, price_basis::per_pound) +
+                                           to_text(*daily.average, price_basis::per_pound) +
                                            " of trim in purchases.");
 
     // Two packs from the scale, on trays of 0.02 lb.

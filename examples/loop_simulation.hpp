@@ -111,20 +111,16 @@ public:
 
 private:
     [[nodiscard]] double left() const { return scenario_->meat.extent().value() - at_; }
-    [[nodiscard]] double in_front(double x) const {
-        return to_mass({detail::profile_place::of(scenario_->meat, x * metre).in(scenario_->meat.cumulative())})
-            .value();
+    [[nodiscard]] double weight_between(double from, double to) const {
+        return to_mass(scenario_->meat.mass_between(from * metre, to * metre)).value();
     }
     /// Cuts a slab off, sells it and returns its true weight.
     double cut(double thickness, bool steak) {
         const double from = at_, to = at_ + std::clamp(thickness, 0.0, left());
         const double factor = loin_->ratio * loin_->slab[slabs_++];
-        const double weight = factor * (in_front(to) - in_front(from));
+        const double weight = factor * weight_between(from, to);
         at_ = to;
-        const auto kept = [&](double x) {
-            return to_mass({kept_.kept_before(detail::profile_place::of(scenario_->meat, x * metre))});
-        };
-        sell(steak ? factor * (kept(to) - kept(from)).value() : weight, steak);
+        sell(steak ? factor * to_mass(kept_.kept_between(from * metre, to * metre)).value() : weight, steak);
         return weight;
     }
     void sell(double kilograms, bool steak) {
@@ -151,7 +147,7 @@ private:
     }
     void plan_again(bool rest_too) {
         cutting_session session(
-            scenario_->meat, scenario_->cuts, scenario_->rules,
+            scenario_->meat, {scenario_->cuts, scenario_->rules},
             [&](const cutting_problem& problem) { return value_objective<usd>(problem, scenario_->prices); },
             scenario_->spreads);
         while (session.next() && left() > 1e-6 && slabs_ + 1 < simulated_loin::most_slabs) {
@@ -162,7 +158,7 @@ private:
             if (advised.last) return;
             session.record({.weight = std::max(weight + loin_->scale[i], 1e-3) * kilogram});
             if (!rest_too || !session.next()) continue;
-            const double rest = loin_->ratio * (in_front(scenario_->meat.extent().value()) - in_front(at_));
+            const double rest = loin_->ratio * weight_between(at_, scenario_->meat.extent().value());
             session.weigh_rest(std::max(rest + loin_->rest_scale[i], 1e-3) * kilogram);
         }
         if (left() > 1e-6) cut(left(), false);

@@ -45,7 +45,7 @@ void tuna() {
     const auto found = calibrate_by_slices(taped, 2.75_kg,
                                            {{.from = 0_mm, .to = 20_mm, .weight = 148_g, .standard_deviation = 4_g},
                                             {.from = 20_mm, .to = 40_mm, .weight = 144_g, .standard_deviation = 4_g}},
-                                           {}, default_step, dense);
+                                           {}, {default_step, dense});
     const profile meat = tabulate(found.loin, default_step, dense);
     const cut_spec steak{.name = "steak", .thickness = {20_mm, 35_mm}, .portion = {150_g, 180_g}};
     const cut_spec block{.name = "block", .thickness = {60_mm, 90_mm}};

@@ -58,7 +58,8 @@ std::vector<savings<C>> comparisons(const example::cut_sheet<C>& sheet, const pr
         if (other.look && any) // without portions to replace there are no slabs that it could look like
             ready.edible_share =
                 edible_share(shares_of_ready_cut(*other.look, meat, planned_loin.plan, ready.replaces), sheet.basis);
-        compared.push_back(make_or_buy(ready, planned_loin.plan, settled, sheet.prices, sheet.costs, sheet.basis));
+        compared.push_back(make_or_buy(ready, planned_loin.plan, settled,
+                                       {.prices = sheet.prices, .costs = sheet.costs}, sheet.basis));
     }
     return compared;
 }
@@ -76,7 +77,8 @@ std::vector<ranked_offer<C>> ranked_offers(const example::cut_sheet<C>& sheet, c
         const double portions = o.edible_share * o.yield * o.bought.weight / portion;
         const money<C> costs = o.time * sheet.costs.pay + sheet.costs.knife_wear +
                                sheet.costs.of_portions(portions, o.yield * o.bought.weight);
-        offers.push_back(offer_at_yield(o.name, o.bought, o.yield, o.rest, o.edible_share, costs));
+        offers.push_back(offer_at_yield(
+            o.name, o.bought, {.yield = o.yield, .rest = o.rest, .edible_share = o.edible_share, .costs = costs}));
     }
     return rank_offers(offers, portion);
 }
@@ -103,8 +105,8 @@ exit_status plan_sheet(const example::sheet_sections& written, const std::filesy
         for (const std::string& line : detail::wrapped(detail::printable(sheet.title), 80)) report += line + '\n';
         report += '\n';
     }
-    std::vector<report_section> sections =
-        report_sections<C>(planned_loin, settled, compared, sheet.units, offers, sheet.basis);
+    std::vector<report_section> sections = report_sections(
+        planned_loin, settled, {.saved = compared, .units = sheet.units, .offers = offers, .basis = sheet.basis});
     std::vector<report_section> more = cutting.remarks;
     if (cutting.found)
         for (report_section& section : what_if_sections<C>(*cutting.found, sheet.prices, sheet.units))
@@ -118,7 +120,7 @@ exit_status plan_sheet(const example::sheet_sections& written, const std::filesy
     for (const savings<C>& saved : compared)
         if (auto grid = savings_grid_around(saved, sheet.units)) grids.push_back(std::move(*grid));
     std::vector<example::made_file> files{
-        {"report.html", html_report(sheet.title, sections, cuts, outline, sheet.units, faces)},
+        {"report.html", html_report(sheet.title, sections, cuts, {outline, faces}, sheet.units)},
         {"report.txt", report},
         {"slabs.csv", slabs_csv(cuts, settled)},
         {"account.csv", account_csv(settled)},

@@ -30,7 +30,7 @@ report_section roast() {
             .tables = {cooking_loss_table(roast, us_kitchen), cooking_costs_table(roast, us_kitchen),
                        usable_cost_table(roast.costs(), {.portion = 6_oz, .portions = 40}, us_kitchen)},
             .paragraphs = {"At 9.10 USD/lb, with by-products at the value they had, a pound on the plate costs " +
-                           to_text<usd>(*dearer.costs().per_weight(), price_basis::per_pound) + '.'}};
+                           to_text(*dearer.costs().per_weight(), price_basis::per_pound) + '.'}};
 }
 
 /// One price was paid for steaks and roasts: four ways to split it.

@@ -17,6 +17,7 @@
 #include <tranche/optimise/plans/polish_even.hpp>
 #include <tranche/optimise/plans/robust_plans.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/optimise/request/cutting_request.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/session/actual_slab.hpp>
 #include <tranche/optimise/session/cutting_account.hpp>

@@ -16,9 +16,9 @@ int main() {
     const profile meat = tabulate(loin, 1_mm);
     const auto by_mass = [](const cutting_problem& p) { return portion_mass_objective(p); };
 #ifdef TRANCHE_NONSENSE
-    const cutting_session session(tabulate(loin, 1_mm), {{.name = "steak", .thickness = 3_cm}}, {}, by_mass);
+    const cutting_session session(tabulate(loin, 1_mm), {{{.name = "steak", .thickness = 3_cm}}}, by_mass);
 #else
-    const cutting_session session(meat, {{.name = "steak", .thickness = 3_cm}}, {}, by_mass);
+    const cutting_session session(meat, {{{.name = "steak", .thickness = 3_cm}}}, by_mass);
 #endif
     return session.next() ? 0 : 1;
 }

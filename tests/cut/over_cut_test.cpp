@@ -21,7 +21,7 @@ const prism_loin prism{
 constexpr length everything = unlimited<length>();
 
 cutting_plan slices(const profile& meat, const trim_spec& each, const trim_spec& whole = {}) {
-    return most_portions(meat, {.name = "steak", .thickness = 30_mm, .trim = each},
+    return most_portions(meat, {{.name = "steak", .thickness = 30_mm, .trim = each}},
                          {.trim_whole = whole, .facing = 30_mm})
         .plan;
 }

@@ -93,6 +93,18 @@ TEST_CASE("places at positions and beyond the loin are the ends of cells") {
     CHECK(detail::profile_place::of(meat, 1_m).into == 1.0);
 }
 
+TEST_CASE("what a trim leaves between two places is what it leaves in front of one less the other") {
+    const profile meat = tabulate(strip_loin(), 3.3_mm);
+    const yield_table trimmed(meat, {.fat_cover = 5_mm}), whole(meat, {});
+    for (int i = 0; i < 40; ++i) {
+        const length from = 9.7 * i * millimetre, to = from + 23.1_mm;
+        const auto before = [&](length at) { return trimmed.kept_before(detail::profile_place::of(meat, at)); };
+        CHECK(trimmed.kept_between(from, to).count == before(to) - before(from));
+        CHECK(whole.kept_between(from, to) == meat.mass_between(from, to));
+        CHECK(trimmed.kept_between(from, to) <= whole.kept_between(from, to));
+    }
+}
+
 TEST_CASE("masses never fall from place to place") {
     const profile meat = tabulate(strip_loin(), 20_mm);
     const yield_table table(meat, {.fat_cover = 5_mm, .tail = 10_mm, .silverskin = false});

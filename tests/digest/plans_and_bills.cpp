@@ -216,7 +216,8 @@ void add_plan(dice& d, const profile& meat, digests& sums) {
     for (const destination to : all_destinations) prices.by_products[to] = d.price(0, 12);
     const cutting_rules rules{.facing = d.tenths(0, 100)};
     const cutting_problem problem(meat, cuts, rules);
-    const cutting_plan planned = lay_out(meat, cuts, rules, segment(problem, worth_objective(problem, prices)).stretches);
+    const cutting_plan planned =
+        lay_out(meat, cuts, rules, segment(problem, worth_objective(problem, prices)).stretches);
     for (const slab& s : planned.slabs) {
         unrounded.add(s.start.value());
         unrounded.add(s.thickness.value());
@@ -250,7 +251,7 @@ void add_plan(dice& d, const profile& meat, digests& sums) {
                                    .packaging = money<usd>::from_value(d.whole(1, 30) / 100.0),
                                    .freezing = d.price(0, 1),
                                    .frozen = d.share(0, 100)};
-    const savings<usd> saved = make_or_buy(ready, planned, settled, prices, costs);
+    const savings<usd> saved = make_or_buy(ready, planned, settled, {.prices = prices, .costs = costs});
     for (const savings_line<usd>& line : saved.lines) {
         sum.add(line.weight);
         sum.add(line.value);
@@ -286,7 +287,8 @@ const std::vector<kind> kinds{
     {"corrected", 60,
      [](dice& d) {
          return on_a_grid(
-             d, slice_calibrated_loin<measured_loin>{random_measured(d), {d.share(90, 110), d.share(90, 110), 1.0}}, 20);
+             d, slice_calibrated_loin<measured_loin>{random_measured(d), {d.share(90, 110), d.share(90, 110), 1.0}},
+             20);
      }},
     {"traced", 8, [](dice& d) { return on_a_grid(d, random_traced(d), 40); }},
     {"slanted", 5,

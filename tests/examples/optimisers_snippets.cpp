@@ -63,7 +63,7 @@ TEST_CASE("docs on optimisers: a session takes what the scale says of each slab"
     const profile meat = even_loin();
     const std::vector<cut_spec> specs{three_cuts().front()};
     const cutting_rules rules{};
-    cutting_session session(meat, specs, rules, kept_mass_objective::portions_then_mass);
+    cutting_session session(meat, {specs, rules}, kept_mass_objective::portions_then_mass);
     const length where = session.next()->at; // the knife goes, from the rib end
     session.record({.weight = 331_g});       // or with .thickness = 31_mm, if it was measured
     session.weigh_rest(3.24_kg);             // all that is left on the board

@@ -32,7 +32,7 @@ TEST_CASE("docs on savings: the lines add up as the page says") {
     ready.edible_share = edible_share(shares_of_ready_cut(look, meat, cuts, ready.replaces));
     const cutting_costs<usd> costs{.time = 35_min, .pay = 18_usd / 1_h, .packaging = 0.12_usd, .knife_wear = 0.40_usd};
 
-    const savings<usd> saved = make_or_buy(ready, cuts, settled, prices, costs);
+    const savings<usd> saved = make_or_buy(ready, cuts, settled, {.prices = prices, .costs = costs});
     const amount<usd> net = saved.net_saving;          // what saved.lines add up to
     const amount<usd> gross = saved.gross_saving;      // with saved.differences added it is the net saving
     const auto wage = break_even_wage(saved.terms).at; // none if no wage breaks even

@@ -22,7 +22,7 @@ constexpr double whole_micrograms = 1e-9 / 0.45359237; // in pounds
 double pounds(micrograms m) { return to_mass(m) / pound; }
 
 /// To the cent a pound, as the problems print it.
-std::string cents(unit_price<usd> price) { return to_text<usd>(price, price_basis::per_pound); }
+std::string cents(unit_price<usd> price) { return to_text(price, price_basis::per_pound); }
 
 } // namespace
 
@@ -37,7 +37,7 @@ TEST_CASE("square_for: solves the problem of 10 % and 25 % for 20 %") {
     CHECK_THAT(pounds(parts.first), WithinAbs(1000.0 / 3.0, whole_micrograms));
     CHECK(parts.first + parts.second == to_micrograms(1000_lb));
     const unit_price<usd> price = square.price<usd>(0.99_usd / 1_lb, 0.79_usd / 1_lb);
-    CHECK(to_text<usd>(price, price_basis::per_pound, 4) == "0.856667 USD/lb");
+    CHECK(to_text(price, price_basis::per_pound, 4) == "0.856667 USD/lb");
     CHECK_THAT((price * pound).value(), WithinRel(2.57 / 3.0, 1e-14)); // (0.99 + 2 × 0.79) / 3
 }
 

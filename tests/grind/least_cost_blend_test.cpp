@@ -47,7 +47,7 @@ TEST_CASE("least_cost_blend: finds the published cheapest of six pairs") {
     CHECK(to_text(to_mass(b.lines[2].weight), hundredths_of_pound) == "53.19 lb");
     CHECK(to_text(to_mass(b.lines[4].weight), hundredths_of_pound) == "446.81 lb");
     for (const std::size_t other : {0U, 1U, 3U}) CHECK(b.lines[other].weight.count == 0);
-    CHECK(to_text<usd>(b.cost_by_weight(), price_basis::per_pound) == "1.76 USD/lb");
+    CHECK(to_text(b.cost_by_weight(), price_basis::per_pound) == "1.76 USD/lb");
     CHECK_THAT((b.cost_by_weight() * pound).value(), WithinRel((5 * 1.56 + 42 * 1.78) / 47, 1e-11)); // whole micrograms
     CHECK(sum_of(b) == to_micrograms(500_lb));
     CHECK(b.fat <= 0.28);
@@ -93,7 +93,7 @@ TEST_CASE("least_cost_blend: mixes 10 % and 25 % to the published price") {
     const auto b = least_cost_blend<usd>({source("lean", 10, 0.99), source("fat", 25, 0.79)},
                                          {.batch = 1000_lb, .fat = fat_at_most(0.20)}, us_ground_beef_limit());
     REQUIRE(b.made());
-    CHECK(to_text<usd>(b.cost_by_weight(), price_basis::per_pound, 4) == "0.856667 USD/lb");
+    CHECK(to_text(b.cost_by_weight(), price_basis::per_pound, 4) == "0.856667 USD/lb");
     CHECK(b.cost == amount<usd>{85667});
     CHECK_THAT(*b.leanest, WithinAbs(0.10, 1e-15));
     CHECK_THAT(*b.fattest, WithinAbs(0.25, 1e-15));

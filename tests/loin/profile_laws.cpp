@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <cstdint>
 #include <cstdlib>
 #include <random>
 
@@ -32,6 +33,51 @@ TEST_CASE("slices between any positions telescope to the whole, tissue by tissue
         for (const tissue t : all_tissues) REQUIRE(sums[t] == meat.total(t));
         REQUIRE(all == meat.total());
     }
+}
+
+TEST_CASE("slices between any two places telescope to the whole, tissue by tissue") {
+    std::mt19937 random(67);
+    for (int round = 0; round < 200; ++round) {
+        const profile meat = tabulate(strip_loin(), static_cast<double>(1 + random() % 20) * millimetre);
+        by_tissue<micrograms> sums;
+        micrograms all;
+        for (length from = -5_mm; from < meat.extent();) {
+            const length to = from + static_cast<double>(1 + random() % 900) * 0.1_mm;
+            for (const tissue t : all_tissues) sums[t] += meat.mass_between(from, to, t);
+            const micrograms slice = meat.mass_between(from, to);
+            REQUIRE(slice >= micrograms{});
+            REQUIRE(meat.mass_between(to, from) == micrograms{} - slice);
+            all += slice;
+            from = to;
+        }
+        for (const tissue t : all_tissues) REQUIRE(sums[t] == meat.total(t));
+        REQUIRE(all == meat.total());
+    }
+}
+
+TEST_CASE("places that are positions have the masses of positions") {
+    const profile meat = tabulate(strip_loin(), 3.3_mm);
+    for (std::size_t from = 0; from < meat.cells(); from += 7)
+        for (std::size_t to = from; to <= meat.cells(); to += 5) {
+            REQUIRE(meat.mass_between(meat.position(from), meat.position(to)) == meat.between(from, to));
+            for (const tissue t : all_tissues)
+                REQUIRE(meat.mass_between(meat.position(from), meat.position(to), t) == meat.between(from, to, t));
+        }
+}
+
+TEST_CASE("inside a cell of a prism a slice weighs by its thickness") {
+    const profile meat = tabulate(block(), 10_mm);
+    // A tenth of the length of a prism, cut anywhere; each of five tissues may be rounded by one at both faces.
+    for (const double at : {0.0, 1.25, 33.4, 87.1})
+        CHECK(std::abs(meat.mass_between(at * millimetre, (at + 10.0) * millimetre).count - meat.total().count / 10) <=
+              10 + 2);
+}
+
+TEST_CASE("a place that is no number is refused") {
+    const profile meat = tabulate(block(), 10_mm);
+    const length nowhere = not_a_number * metre;
+    CHECK_THROWS_AS(meat.mass_between(nowhere, 10_mm), invalid_input);
+    CHECK_THROWS_AS(meat.mass_between(10_mm, nowhere, tissue::eye), invalid_input);
 }
 
 TEST_CASE("the total is the nearest microgram to the sum before rounding") {

@@ -73,11 +73,11 @@ std::vector<way> ways() {
          }},
         {"expected portions",
          [](const profile& m, const request& r, const check& c) {
-             c(m, most_expected_portions(m, r.specs, {}, r.rules, r.demands).planned.plan);
+             c(m, most_expected_portions(m, {r.specs, r.rules, r.demands}, {}).planned.plan);
          }},
         {"expected value",
          [](const profile& m, const request& r, const check& c) {
-             c(m, best_expected_value(m, r.specs, prices_of(r.specs), {}, r.rules, r.demands).planned.plan);
+             c(m, best_expected_value(m, {r.specs, r.rules, r.demands}, prices_of(r.specs), {}).planned.plan);
          }},
         {"even portions",
          [](const profile& m, const request& r, const check& c) { c(m, even_portions(m, r.specs, r.rules).plan); }},
@@ -94,7 +94,7 @@ std::vector<way> ways() {
          }},
         {"session",
          [](const profile& m, const request& r, const check&) {
-             cutting_session s(m, r.specs, r.rules, by_count, {}, r.demands);
+             cutting_session s(m, {r.specs, r.rules, r.demands}, by_count);
              for (int i = 0; i < 3 && s.next(); ++i) s.record({.weight = s.next()->weight});
              const cutting_account a = s.account();
              CHECK(a.whole - a.slabs - a.rest == a.unaccounted);

@@ -52,10 +52,10 @@ TEST_CASE("the page is well-formed, fetches nothing and uses each id once") {
     const profile loin = meat();
     const cutting_plan cuts = mixed_plan(loin);
     const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
-    check_page(html_report("Loin", as_given(cuts), outline_of(loin), settled, comparisons(cuts, settled)));
-    check_page(html_report("Loin", as_given(cuts), outline_of(loin), metric_kitchen));
+    check_page(html_report("Loin", as_given(cuts), {outline_of(loin)}, settled, {.saved = comparisons(cuts, settled)}));
+    check_page(html_report("Loin", as_given(cuts), {outline_of(loin)}, metric_kitchen));
     const bill<bhd> dinars = settle(cuts, bought<bhd>(), prices<bhd>());
-    check_page(html_report("Loin", as_given(cuts), outline_of(loin), dinars, {}, metric_kitchen));
+    check_page(html_report("Loin", as_given(cuts), {outline_of(loin)}, dinars, {.units = metric_kitchen}));
 }
 
 TEST_CASE("the page says what the text report says, cell by cell") {
@@ -63,7 +63,8 @@ TEST_CASE("the page says what the text report says, cell by cell") {
     const cutting_plan cuts = mixed_plan(loin);
     const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
     const auto compared = comparisons(cuts, settled);
-    const auto elements = parse_xml(html_report("Loin", as_given(cuts), outline_of(loin), settled, compared));
+    const auto elements =
+        parse_xml(html_report("Loin", as_given(cuts), {outline_of(loin)}, settled, {.saved = compared}));
     std::vector<std::string> heads, cells, words;
     for (const xml_element& e : elements) {
         if (e.name == "th" && e.attributes.at("scope") == "col") heads.push_back(e.text);
@@ -71,7 +72,7 @@ TEST_CASE("the page says what the text report says, cell by cell") {
         if (e.name == "p" || e.name == "li") words.push_back(e.text);
     }
     std::vector<std::string> expected_heads, expected_cells, expected_words;
-    for (const report_section& s : report_sections<usd>(as_given(cuts), settled, compared, us_kitchen)) {
+    for (const report_section& s : report_sections(as_given(cuts), settled, {.saved = compared})) {
         for (const report_table& t : s.tables) {
             for (const auto& c : t.columns)
                 if (t.headed()) expected_heads.push_back(c.head);
@@ -88,7 +89,7 @@ TEST_CASE("the page says what the text report says, cell by cell") {
 TEST_CASE("the page holds both pictures and every strip of the ruler") {
     const profile loin = meat();
     const cutting_plan cuts = mixed_plan(loin);
-    const std::string page = html_report("Loin", as_given(cuts), outline_of(loin), metric_kitchen);
+    const std::string page = html_report("Loin", as_given(cuts), {outline_of(loin)}, metric_kitchen);
     CHECK_THAT(page, ContainsSubstring(view_from_above_svg(cuts, outline_of(loin), metric_kitchen)));
     CHECK_THAT(page, ContainsSubstring(view_from_side_svg(cuts, outline_of(loin), metric_kitchen)));
     const std::vector<std::string> strips = cut_ruler_pages(cuts, metric_kitchen);
@@ -108,13 +109,13 @@ TEST_CASE("the page shows the faces it is given, and no others") {
     const profile meat_of_it = tabulate(loin);
     const cutting_plan cuts = mixed_plan(meat_of_it);
     const std::vector<cut_face> faces = cut_faces(loin, cuts);
-    const std::string page = html_report("Loin", as_given(cuts), outline_of(meat_of_it), metric_kitchen, faces);
+    const std::string page = html_report("Loin", as_given(cuts), {outline_of(meat_of_it), faces}, metric_kitchen);
     check_page(page);
     CHECK_THAT(page, ContainsSubstring("<figure>\n" + faces_svg(faces, cuts, metric_kitchen) + "</figure>"));
     const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
-    CHECK_THAT(html_report("Loin", as_given(cuts), outline_of(meat_of_it), settled, {}, us_kitchen, faces),
+    CHECK_THAT(html_report("Loin", as_given(cuts), {outline_of(meat_of_it), faces}, settled),
                ContainsSubstring(faces_svg(faces, cuts)));
-    CHECK_THAT(html_report("Loin", as_given(cuts), outline_of(meat_of_it)), !ContainsSubstring("faces-title"));
+    CHECK_THAT(html_report("Loin", as_given(cuts), {outline_of(meat_of_it)}), !ContainsSubstring("faces-title"));
 }
 
 TEST_CASE("the title and the names are escaped on the page") {
@@ -123,7 +124,7 @@ TEST_CASE("the title and the names are escaped on the page") {
     cuts.specs[0].name = "<script>alert(1)</script> & co";
     const std::string title = "Tuesday's \"loin\" <b>&";
     const bill<eur> settled = settle(cuts, bought<eur>());
-    const std::string page = html_report(title, as_given(cuts), outline_of(loin), settled);
+    const std::string page = html_report(title, as_given(cuts), {outline_of(loin)}, settled);
     check_page(page);
     const auto elements = parse_xml(page);
     CHECK(named(elements, "title").front().text == title);
@@ -135,7 +136,7 @@ TEST_CASE("a page with a blank title is headed as a cutting plan") {
     const profile loin = meat();
     const cutting_plan cuts = mixed_plan(loin);
     for (const char* title : {"", "  ", "\x1b\t\n"}) {
-        const auto elements = parse_xml(html_report(title, as_given(cuts), outline_of(loin)));
+        const auto elements = parse_xml(html_report(title, as_given(cuts), {outline_of(loin)}));
         CHECK(named(elements, "title").front().text == "Cutting plan");
         CHECK(named(elements, "h1").front().text == "Cutting plan");
     }
@@ -146,7 +147,7 @@ TEST_CASE("a page takes a title and names of any length, whole in its tables") {
     cutting_plan cuts = mixed_plan(loin);
     cuts.specs[0].name = std::string(100'000, 'M'); // of one slab
     const std::string title(100'000, 'T');
-    const std::string page = html_report(title, as_given(cuts), outline_of(loin));
+    const std::string page = html_report(title, as_given(cuts), {outline_of(loin)});
     check_page(page);
     const auto elements = parse_xml(page);
     CHECK(named(elements, "h1").front().text == title);
@@ -164,7 +165,7 @@ TEST_CASE("control characters in a title or a name never reach the page, its pic
                     "b\x7f\xc2\x9b\xe2\x80\xae" +
                     spec.name;
     const std::string page =
-        html_report("\x1b]0;Loin\x07 1\r\n\x7f\xc2\x9b\xe2\x80\xae", as_given(cuts), outline_of(loin));
+        html_report("\x1b]0;Loin\x07 1\r\n\x7f\xc2\x9b\xe2\x80\xae", as_given(cuts), {outline_of(loin)});
     CHECK(named(parse_xml(page), "h1").front().text == " ]0;Loin  1     ");
     CHECK_THAT(page, ContainsSubstring("a [31m b"));
     for (const char* control : {"\x1b", "\x07", "\r", "\x7f", "\xc2\x9b", "\xe2\x80\xae"})
@@ -175,14 +176,14 @@ TEST_CASE("warnings and cautions stand on the page") {
     const profile loin = meat();
     const cut_spec heavy{.name = "small", .thickness = {2.0_in, 2.5_in}, .portion = {1.0_oz, 4.0_oz}};
     const planned_cuts planned = most_portions(loin, heavy, rules);
-    const std::string page = html_report("Loin", planned, outline_of(loin));
+    const std::string page = html_report("Loin", planned, {outline_of(loin)});
     check_page(page);
     CHECK_THAT(page, ContainsSubstring("<section class=\"warnings\">") &&
                          ContainsSubstring("No portion fits the limits.") &&
                          ContainsSubstring(detail::escape_xml(in_units(planned.limits.at(0).says, us_kitchen))));
     for (const std::string& caution : cautions()) CHECK_THAT(page, ContainsSubstring(detail::escape_xml(caution)));
     REQUIRE(warnings_of(as_given(mixed_plan(loin)), us_kitchen).empty());
-    CHECK_THAT(html_report("Loin", as_given(mixed_plan(loin)), outline_of(loin)),
+    CHECK_THAT(html_report("Loin", as_given(mixed_plan(loin)), {outline_of(loin)}),
                !ContainsSubstring("<section class=\"warnings\">"));
 }
 

@@ -92,7 +92,7 @@ inline planned_cuts as_given(cutting_plan cuts) {
 template <currency C>
 std::vector<savings<C>> comparisons(const cutting_plan& cuts, const bill<C>& settled, double dearer = 1.0) {
     return {make_or_buy(ready_cut<C>{"ready-cut steak", per_lb<C>(16.99 * dearer), {"strip steak"}}, cuts, settled,
-                        prices<C>(dearer)),
+                        {.prices = prices<C>(dearer)}),
             make_or_buy(ready_cut<C>{"any steak", per_lb<C>(2.0 * dearer)}, cuts, settled)};
 }
 

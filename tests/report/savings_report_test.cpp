@@ -29,12 +29,13 @@ namespace {
 struct sample {
     cutting_plan cuts = mixed_plan(meat());
     bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
-    savings<usd> saved = make_or_buy(ready_cut<usd>{.name = "ready-cut & trimmed",
-                                                    .price = per_lb<usd>(14.0),
-                                                    .replaces = {"strip steak"},
-                                                    .edible_share = 0.8},
-                                     cuts, settled, prices<usd>(),
-                                     {.time = 35.0 * minute, .pay = 18.0_usd / 1_h, .packaging = 0.14_usd});
+    savings<usd> saved = make_or_buy(
+        ready_cut<usd>{.name = "ready-cut & trimmed",
+                       .price = per_lb<usd>(14.0),
+                       .replaces = {"strip steak"},
+                       .edible_share = 0.8},
+        cuts, settled,
+        {.prices = prices<usd>(), .costs = {.time = 35.0 * minute, .pay = 18.0_usd / 1_h, .packaging = 0.14_usd}});
     std::vector<cost_step<usd>> steps = cost_breakdown(saved, settled.test);
     savings_grid<usd> grid = savings_grid_around(saved, us_kitchen).value();
 
@@ -47,9 +48,10 @@ struct sample {
 };
 
 std::vector<ranked_offer<usd>> ranked() {
-    return rank_offers<usd>({offer_at_yield<usd>("near, \"trimmed\"", {5.0_lb, per_lb<usd>(9.0)}, 0.9),
-                             offer_at_yield<usd>("far", {5.0_lb, per_lb<usd>(8.0)}, 0.7, per_lb<usd>(2.0))},
-                            10.0_oz);
+    return rank_offers<usd>(
+        {offer_at_yield<usd>("near, \"trimmed\"", {5.0_lb, per_lb<usd>(9.0)}, {.yield = 0.9}),
+         offer_at_yield<usd>("far", {5.0_lb, per_lb<usd>(8.0)}, {.yield = 0.7, .rest = per_lb<usd>(2.0)})},
+        10.0_oz);
 }
 
 /// Letters are no wider than the estimate that the pictures are laid out with (tested in svg_test and by eye).

@@ -39,7 +39,8 @@ void check_every_kitchen(double dearer) {
     kitchen_units ounces = us_kitchen;
     ounces.basis = price_basis::per_ounce;
     for (const kitchen_units& units : {us_kitchen, metric_kitchen, ounces}) {
-        const std::string report = text_report(as_given(cuts), settled, comparisons(cuts, settled, dearer), units);
+        const std::string report =
+            text_report(as_given(cuts), settled, {.saved = comparisons(cuts, settled, dearer), .units = units});
         check_width(report);
         CHECK_THAT(report, ContainsSubstring(to_text(settled.test.paid)));
         CHECK_THAT(report, ContainsSubstring(to_text(settled.test.primary_value)));
@@ -151,7 +152,7 @@ void check_numbers(double dearer) {
             CHECK(table.rows.back().total);
         }
         // The report shows these very tables.
-        const std::string report = text_report(as_given(cuts), settled, {}, units);
+        const std::string report = text_report(as_given(cuts), settled, {.units = units});
         for (const report_table& table : {slabs, portions, yield_lines_table(settled, units)})
             CHECK_THAT(report, ContainsSubstring(text_table(table)));
     }
@@ -176,7 +177,7 @@ TEST_CASE("the report says what the edible part of the portions costs by weight"
     const bill<usd> settled = settle<usd>(cuts, bought<usd>(), prices<usd>());
     const auto line_for = [&](const edible_basis& basis) {
         const std::string cost = detail::price_text<usd>(*edible_portion_cost(cuts, settled, basis), us_kitchen);
-        const std::string report = text_report<usd>(as_given(cuts), settled, {}, us_kitchen, {}, basis);
+        const std::string report = text_report(as_given(cuts), settled, {.basis = basis});
         const auto at = report.find("Cost of the edible part of them by weight");
         REQUIRE(at != std::string::npos);
         return std::pair{report.substr(at, report.find('\n', at) - at), cost};
@@ -205,7 +206,7 @@ TEST_CASE("a report fits 80 columns with long names and big numbers") {
     cuts.specs[2].name = "端のステーキ端のステーキ端のステーキ端のステーキ端のステーキ";
     const bill<jpy> settled = settle(cuts, bought<jpy>(1e9), prices<jpy>(1e9));
     savings<jpy> saved = make_or_buy(ready_cut<jpy>{std::string(100, 'W'), per_lb<jpy>(3e9)}, cuts, settled);
-    const std::string report = text_report(as_given(cuts), settled, {saved}, metric_kitchen);
+    const std::string report = text_report(as_given(cuts), settled, {.saved = {saved}, .units = metric_kitchen});
     check_width(report);
     std::istringstream lines(report);
     for (std::string line; std::getline(lines, line);) CHECK(detail::columns_of(line) <= 80);
@@ -355,7 +356,7 @@ TEST_CASE("savings are reported line by line with both figures and the break-eve
     const cutting_plan cuts = mixed_plan(meat());
     const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
     const auto compared = comparisons(cuts, settled);
-    const std::string report = flat(text_report(as_given(cuts), settled, compared));
+    const std::string report = flat(text_report(as_given(cuts), settled, {.saved = compared}));
     for (const savings<usd>& s : compared) {
         for (const savings_line<usd>& line : s.lines)
             CHECK_THAT(report, ContainsSubstring(detail::number_of(line.value)));
@@ -364,7 +365,7 @@ TEST_CASE("savings are reported line by line with both figures and the break-eve
         CHECK_THAT(report, ContainsSubstring("Rule of thumb, which takes all that was bought for steak " +
                                              to_text(s.gross_saving)));
         CHECK_THAT(report, ContainsSubstring("Honest figure " + to_text(s.net_saving)));
-        CHECK_THAT(report, ContainsSubstring(to_text<usd>(*break_even_price(s.terms).at, price_basis::per_pound)));
+        CHECK_THAT(report, ContainsSubstring(to_text(*break_even_price(s.terms).at, price_basis::per_pound)));
     }
     REQUIRE(compared[1].net_saving < amount<usd>{});
     CHECK_THAT(report, ContainsSubstring("lost by cutting " + detail::number_of(compared[1].net_saving)));
@@ -454,7 +455,8 @@ TEST_CASE("a plan of one slab is reported") {
 TEST_CASE("every report carries the cautions") {
     const cutting_plan cuts = mixed_plan(meat());
     for (const std::string& report :
-         {text_report(as_given(cuts)), text_report(as_given(cuts), settle(cuts, bought<eur>()), {}, metric_kitchen)}) {
+         {text_report(as_given(cuts)),
+          text_report(as_given(cuts), settle(cuts, bought<eur>()), {.units = metric_kitchen})}) {
         const std::string words = flat(report);
         for (const char* caution : {"40 °F (4 °C)", "145 °F (62.8 °C) with 3 minutes of rest", "160 °F (71.1 °C)",
                                     "USDA FSIS", "guard or mail glove", "legal-for-trade scale", "local law"})

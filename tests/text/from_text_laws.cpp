@@ -147,8 +147,8 @@ TEST_CASE("what is written is read back at any size, or too large to be written"
         if (!(size < 9e11)) continue; // so that every basis, and a hundred times the share, have 15 digits at most
         for (const price_basis basis :
              {price_basis::per_kilogram, price_basis::per_pound, price_basis::per_ounce, price_basis::per_100_grams}) {
-            const std::string text = to_text<usd>(price_of(1000.0 * size), basis);
-            REQUIRE(to_text<usd>(from_text<unit_price<usd>>(text), basis) == text);
+            const std::string text = to_text(price_of(1000.0 * size), basis);
+            REQUIRE(to_text(from_text<unit_price<usd>>(text), basis) == text);
         }
         const std::string share = percent_text(size, 1);
         REQUIRE(percent_text(from_text<fraction>(share), 1) == share);
@@ -180,12 +180,12 @@ TEMPLATE_TEST_CASE("every amount, price and wage is read back as it was written"
         const auto price = std::abs(some_number(random)) * 500.0 * (one / 1_kg);
         for (const price_basis basis :
              {price_basis::per_kilogram, price_basis::per_pound, price_basis::per_ounce, price_basis::per_100_grams}) {
-            const std::string text = to_text<TestType>(price, basis, 2);
+            const std::string text = to_text(price, basis, 2);
             CAPTURE(text);
-            REQUIRE(to_text<TestType>(from_text<unit_price<TestType>>(text), basis, 2) == text);
+            REQUIRE(to_text(from_text<unit_price<TestType>>(text), basis, 2) == text);
         }
-        const std::string pay = to_text<TestType>(std::abs(some_number(random)) * 90.0 * (one / 1_h), 1);
-        REQUIRE(to_text<TestType>(from_text<wage<TestType>>(pay), 1) == pay);
+        const std::string pay = to_text(std::abs(some_number(random)) * 90.0 * (one / 1_h), 1);
+        REQUIRE(to_text(from_text<wage<TestType>>(pay), 1) == pay);
     }
 }
 

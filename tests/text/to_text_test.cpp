@@ -79,15 +79,18 @@ TEST_CASE("an amount is written to its minor unit, exactly") {
 
 TEST_CASE("a price is written per its weight and a wage per hour") {
     const unit_price<usd> price = 7.9_usd / 1_lb;
-    CHECK(to_text<usd>(price, price_basis::per_pound) == "7.90 USD/lb");
-    CHECK(to_text<usd>(price, price_basis::per_pound, 2) == "7.9000 USD/lb");
-    CHECK(to_text<usd>(price, price_basis::per_kilogram) == "17.42 USD/kg");  // 7.90 / 0.45359237 = 17.4165
-    CHECK(to_text<usd>(price, price_basis::per_ounce, 2) == "0.4938 USD/oz"); // 7.90 / 16 = 0.49375
-    CHECK(to_text<usd>(price, price_basis::per_100_grams) == "1.74 USD/100 g");
-    CHECK(to_text<jpy>(1200_jpy / 1_kg, price_basis::per_kilogram) == "1200 JPY/kg");
-    CHECK(to_text<bhd>(7.9_bhd / 1_kg, price_basis::per_kilogram) == "7.900 BHD/kg");
-    CHECK(to_text<eur>(18_eur / 1_h) == "18.00 EUR/h");
-    CHECK(to_text<eur>(18.125_eur / 1_h, 1) == "18.125 EUR/h");
+    CHECK(to_text(price, price_basis::per_pound) == "7.90 USD/lb");
+    CHECK(to_text(price, price_basis::per_pound, 2) == "7.9000 USD/lb");
+    CHECK(to_text(price, price_basis::per_kilogram) == "17.42 USD/kg");  // 7.90 / 0.45359237 = 17.4165
+    CHECK(to_text(price, price_basis::per_ounce, 2) == "0.4938 USD/oz"); // 7.90 / 16 = 0.49375
+    CHECK(to_text(price, price_basis::per_100_grams) == "1.74 USD/100 g");
+    CHECK(to_text(1200_jpy / 1_kg, price_basis::per_kilogram) == "1200 JPY/kg");
+    CHECK(to_text(7.9_bhd / 1_kg, price_basis::per_kilogram) == "7.900 BHD/kg");
+    CHECK(to_text(18_eur / 1_h) == "18.00 EUR/h");
+    CHECK(to_text(7.9_usd) == "7.90 USD");
+    CHECK(to_text(7.905_usd, 1) == "7.905 USD");
+    CHECK(to_text(-1200_jpy) == "-1200 JPY");
+    CHECK(to_text(18.125_eur / 1_h, 1) == "18.125 EUR/h");
 }
 
 TEST_CASE("shares and plain numbers are written with the digits asked for") {
@@ -108,8 +111,8 @@ TEST_CASE("what is not finite or has too many digits is not written") {
     CHECK_THROWS_AS(to_text(mass::from_value(infinity), pounds_and_whole_ounces), invalid_input);
     CHECK_THROWS_AS(to_text(length::from_value(-infinity), whole_millimetres), invalid_input);
     CHECK_THROWS_AS(to_text(duration::from_value(not_a_number)), invalid_input);
-    CHECK_THROWS_AS(to_text<usd>(unit_price<usd>::from_value(not_a_number), price_basis::per_pound), invalid_input);
-    CHECK_THROWS_AS(to_text<usd>(wage<usd>::from_value(infinity)), invalid_input);
+    CHECK_THROWS_AS(to_text(unit_price<usd>::from_value(not_a_number), price_basis::per_pound), invalid_input);
+    CHECK_THROWS_AS(to_text(wage<usd>::from_value(infinity)), invalid_input);
     CHECK_THROWS_AS(percent_text(not_a_number), invalid_input);
     CHECK_THROWS_AS(to_text(1e15, 6), invalid_input);
     CHECK_THROWS_AS(to_text(1.0, 16), invalid_input);

@@ -3,7 +3,9 @@
 #pragma once
 
 #include <cstddef>
+#include <initializer_list>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <tranche/cut/trim.hpp>
@@ -41,6 +43,15 @@ struct cut_spec {
     bool one_thickness = false;                       ///< whether all its slabs in a plan have to be equally thick
 
     friend bool operator==(const cut_spec&, const cut_spec&) = default;
+};
+
+/// The cuts of a request, the preferred ones first. Made of one cut, of several in braces, or of a vector, so that whatever
+/// plans takes any of these.
+struct cut_list : std::vector<cut_spec> {
+    cut_list() = default;
+    cut_list(cut_spec only) { push_back(std::move(only)); }                          // NOLINT: a cut is a list
+    cut_list(std::vector<cut_spec> cuts) : std::vector<cut_spec>(std::move(cuts)) {} // NOLINT
+    cut_list(std::initializer_list<cut_spec> cuts) : std::vector<cut_spec>(cuts) {}
 };
 
 /// Throws `invalid_input` naming the field (after the spec's name), the value and the limit. Thickness is above zero,

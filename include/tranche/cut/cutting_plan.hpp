@@ -47,6 +47,8 @@ struct slab {
         const auto lean = (kept[tissue::eye] + kept[tissue::gluteus_medius]).count;
         return lean > 0 ? static_cast<double>(kept[tissue::gluteus_medius].count) / static_cast<double>(lean) : 0.0;
     }
+
+    friend bool operator==(const slab&, const slab&) = default;
 };
 
 /// Slabs in order from the rib, with what they were cut by. Self-contained: it does not point into a profile.
@@ -93,6 +95,8 @@ struct cutting_plan {
             if (s.kind == slab_kind::portions) count += static_cast<std::size_t>(spec_of(s).pieces);
         return count;
     }
+
+    friend bool operator==(const cutting_plan&, const cutting_plan&) = default;
 };
 
 /// Where every microgram of a plan went: portions + by-products by destination + cutting loss = total, exactly.
@@ -111,6 +115,8 @@ struct mass_balance {
         for (const destination d : all_destinations) sum += loose[d] + trim[d];
         return sum;
     }
+
+    friend bool operator==(const mass_balance&, const mass_balance&) = default;
 };
 
 /// Adds up where a plan's mass went. O(slabs). In whole micrograms, so that all of it adds up to the loin exactly.

@@ -19,6 +19,8 @@ template <currency C>
 struct portion_price {
     unit_price<C> by_weight{};
     money<C> each{};
+
+    friend bool operator==(const portion_price&, const portion_price&) = default;
 };
 
 /// What the work costs, beyond what a plan has to do anyway. Loose meat costs nothing.
@@ -33,6 +35,8 @@ struct cutting_labour {
         const money<C> each = cut.trim == trim_spec{} ? portion : portion + trimmed;
         return slab + detail::unfused(static_cast<double>(cut.pieces) * each);
     }
+
+    friend bool operator==(const cutting_labour&, const cutting_labour&) = default;
 };
 
 /// Values of the portions, by the name of their cut, and of the by-products. A by-product that is not named is worth
@@ -50,6 +54,8 @@ struct price_list {
             throw invalid_input("price of " + cut, "none", "a price by weight or by the piece");
         return found->second;
     }
+
+    friend bool operator==(const price_list&, const price_list&) = default;
 };
 
 /// Throws `invalid_input` for a value that is not finite.

@@ -22,12 +22,16 @@ struct steak_readings {
     tranche::length fat_cover{};   ///< mean thickness of the fat along the rim; zero or more
     tranche::length tail{};        ///< beyond the eye; zero or more
     fraction gluteus_medius = 0.0; ///< share of the lean that is second muscle, 0 to 1
+
+    friend bool operator==(const steak_readings&, const steak_readings&) = default;
 };
 
 /// The shape of the lean, where it was not measured.
 struct steak_shape {
     double depth_to_width = 0.0; ///< depth of the lean over its width, without cover and tail; above zero
     face_shape filled{};         ///< how readings become areas
+
+    friend bool operator==(const steak_shape&, const steak_shape&) = default;
 };
 
 /// The shape in the middle of loins of one kind: (depth - cover) / (width - tail), and their fill. For

@@ -46,6 +46,8 @@ struct by_destination {
 
     [[nodiscard]] constexpr T& operator[](destination d) { return values[static_cast<std::size_t>(d)]; }
     [[nodiscard]] constexpr const T& operator[](destination d) const { return values[static_cast<std::size_t>(d)]; }
+
+    friend bool operator==(const by_destination&, const by_destination&) = default;
 };
 
 /// How far a portion is trimmed. By default everything stays on.

@@ -48,7 +48,8 @@ private:
         length at{};
         micrograms mass;
         for (const slab& s : plan_.slabs) {
-            if (!near(s.start, at)) fault("a slab starts at " + detail::shown(s.start) + ", not at " + detail::shown(at));
+            if (!near(s.start, at))
+                fault("a slab starts at " + detail::shown(s.start) + ", not at " + detail::shown(at));
             at = s.end();
             mass += s.weight() + s.trim.sum() + s.cutting_loss;
         }
@@ -160,7 +161,8 @@ private:
         const least_remnant& least = plan_.rules.remnant;
         if (behind_facing()) return; // nothing was portioned
         if (s.thickness < least.thickness - tiny || s.weight() < to_micrograms(least.weight))
-            fault("a remnant of " + detail::shown(s.thickness) + " and " + detail::shown(to_mass(s.weight())) + ", less than allowed");
+            fault("a remnant of " + detail::shown(s.thickness) + " and " + detail::shown(to_mass(s.weight())) +
+                  ", less than allowed");
     }
 
     /// At the sirloin face half a step is what the grid gives.
@@ -211,8 +213,8 @@ private:
 /// between portions; the least remnant; one thickness for cuts that must have one; the order of cuts. Also that the plan was made for these `specs` and `rules`.
 /// O(cells × slabs). Positions are whole steps of the profile. Bad specs, rules and a bad plan are faults, not
 /// exceptions.
-[[nodiscard]] inline std::vector<std::string> verify(const cutting_plan& p, const profile& meat,
-                                                     const std::vector<cut_spec>& specs, const cutting_rules& rules) {
+[[nodiscard]] inline std::vector<std::string> verify(const cutting_plan& p, const profile& meat, const cut_list& specs,
+                                                     const cutting_rules& rules) {
     std::vector<std::string> faults;
     if (!(p.specs == specs)) faults.emplace_back("plan: made for other specs");
     if (!(p.rules == rules)) faults.emplace_back("plan: made under other rules");

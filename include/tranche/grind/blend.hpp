@@ -36,6 +36,8 @@ template <currency C>
 struct blend_line {
     micrograms weight{};
     amount<C> cost{}; ///< weight × price, rounded by itself as on an invoice
+
+    friend bool operator==(const blend_line&, const blend_line&) = default;
 };
 
 /// So much more of one source, and a blend could be made.
@@ -44,6 +46,8 @@ struct blend_remedy {
     std::size_t source = 0; ///< index into the blend's sources
     micrograms more{};      ///< beyond its supply
     money<C> cost{};        ///< more × price
+
+    friend bool operator==(const blend_remedy&, const blend_remedy&) = default;
 };
 
 /// The answer to a request for a blend. Self-contained: it holds the sources, the range and the limit it was made for.
@@ -99,6 +103,8 @@ struct blend {
     /// One sentence on what is in the way, and one on each remedy; empty if the blend is made. Masses that would do are
     /// rounded up to what `how` writes.
     [[nodiscard]] std::vector<std::string> why_not(mass_division how = whole_grams) const;
+
+    friend bool operator==(const blend&, const blend&) = default;
 
 private:
     void require_made() const {

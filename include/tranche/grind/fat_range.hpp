@@ -11,6 +11,8 @@ namespace tranche {
 /// A closed range of fat content, lipid by mass, each end 0 to 1.
 struct fat_range {
     fraction min = 0.0, max = 1.0;
+
+    friend bool operator==(const fat_range&, const fat_range&) = default;
 };
 
 /// From 0 to `most`, a share of lipid by mass, 0 to 1, which `validate` of the range checks. Throws nothing.
@@ -30,6 +32,8 @@ inline void validate(const fat_range& fat) {
 struct legal_fat_limit {
     fraction most = 1.0; ///< 0 to 1
     std::string law{};   ///< not empty: "9 CFR 319.15(a)"
+
+    friend bool operator==(const legal_fat_limit&, const legal_fat_limit&) = default;
 };
 
 /// Ground beef and hamburger in the United States: at most 30 % fat (9 CFR 319.15(a), as quoted). By mass. Throws

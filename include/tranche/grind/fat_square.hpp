@@ -79,6 +79,8 @@ struct fat_square {
         detail::require_price<C>(of_second, "price of the second source");
         return detail::unfused(share_of_first() * of_first) + detail::unfused(share_of_second() * of_second);
     }
+
+    friend bool operator==(const fat_square&, const fat_square&) = default;
 };
 
 inline void validate(const fat_square& square) {

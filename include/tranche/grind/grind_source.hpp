@@ -22,6 +22,8 @@ struct grind_source {
     fraction fat = 0.0;    ///< 0 to 1
     unit_price<C> price{}; ///< finite
     range<mass> supply{};  ///< the least that has to go in and the most that there is; by default any mass
+
+    friend bool operator==(const grind_source&, const grind_source&) = default;
 };
 
 /// Throws `invalid_input` naming the source and the field. Fat is a share by mass, 0 to 1, the price any finite one,

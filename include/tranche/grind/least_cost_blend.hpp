@@ -25,6 +25,8 @@ namespace tranche {
 struct blend_request {
     std::optional<mass> batch{}; ///< above zero; none: as much as the supplies allow
     fat_range fat{};             ///< for one fat content the ends are equal
+
+    friend bool operator==(const blend_request&, const blend_request&) = default;
 };
 
 namespace detail {

@@ -20,6 +20,8 @@ struct own_trim {
     by_tissue<micrograms> trim{};  ///< taken off any slab
 
     [[nodiscard]] micrograms total() const { return loose.sum() + trim.sum(); }
+
+    friend bool operator==(const own_trim&, const own_trim&) = default;
 };
 
 /// Everything of a plan that goes to `where`. Over all destinations this is what `balance_of` has as loose and trim,

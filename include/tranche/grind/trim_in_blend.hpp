@@ -92,6 +92,8 @@ struct trim_worth {
     std::optional<unit_price<C>> average{};
     /// The same for one kilogram more of it; none if the blend with it is not made.
     std::optional<unit_price<C>> marginal{};
+
+    friend bool operator==(const trim_worth&, const trim_worth&) = default;
 };
 
 /// Compares the cheapest batch from the offers alone with the cheapest one that may take own trim for nothing, within its

@@ -23,6 +23,8 @@ struct cut_tilt {
     angle about_vertical{};   ///< the knife swung round as a gate is, -30 to 30 degrees; above zero, the face turns
                               ///< towards the left of someone who looks along the axis
     angle about_transverse{}; ///< then the knife leaned, -30 to 30 degrees; above zero, the face turns upwards
+
+    friend bool operator==(const cut_tilt&, const cut_tilt&) = default;
 };
 
 /// Throws `invalid_input` for a tilt of more than 30 degrees about either axis: no portion is cut so (common practice, no

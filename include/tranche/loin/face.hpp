@@ -66,6 +66,8 @@ struct layer {
         const double low = above == 0 ? 0.0 : spread[above - 1];
         return (spread[above] - low) * static_cast<double>(spread.size()) / thickness.value();
     }
+
+    friend bool operator==(const layer&, const layer&) = default;
 };
 
 /// A cross-section at right angles to the axis.
@@ -75,6 +77,8 @@ struct face {
     layer tail{};      ///< the tail, by length from the edge of the eye
     length width{};    ///< across the whole face with its tail; for pictures. Zero: not known
     length depth{};    ///< from the board to the top of the fat; for pictures. Zero: not known
+
+    friend bool operator==(const face&, const face&) = default;
 };
 
 /// The share of the lean on a face (eye and gluteus medius) that is gluteus medius, 0 to 1; 0 where there is no lean.

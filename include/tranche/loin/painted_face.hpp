@@ -17,6 +17,8 @@ namespace tranche {
 struct painted_outline {
     tissue fill = tissue::eye;
     outline curve{};
+
+    friend bool operator==(const painted_outline&, const painted_outline&) = default;
 };
 using painted_face = std::vector<painted_outline>;
 

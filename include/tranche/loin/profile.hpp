@@ -12,6 +12,7 @@
 #include <string>
 #include <vector>
 
+#include <tranche/loin/detail/profile_place.hpp>
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/tissue.hpp>
@@ -54,6 +55,7 @@ public:
             if (!even()) return share_within(spreads_[i], depth);
         return depth;
     }
+    friend bool operator==(const layer_column&, const layer_column&) = default;
 
 private:
     std::vector<length> thicknesses_;
@@ -96,6 +98,23 @@ public:
         return {cumulative_[t][to] - cumulative_[t][from]};
     }
 
+    /// What lies between two places of any kind, clamped to the loin: below zero where `to` lies in front of `from`. Inside a
+    /// cell each tissue is interpolated along a straight line and rounded down, so that neighbouring slices telescope, and
+    /// tissues add up to the whole, as for positions. Places are told apart to 2^-20 of a cell. Throws `invalid_input` for
+    /// a place that is no number.
+    [[nodiscard]] micrograms mass_between(length from, length to, tissue t) const {
+        const auto before = [&](length at) {
+            if (std::isnan(at.value())) throw invalid_input("position", detail::shown(at), "a place along the loin");
+            return detail::profile_place::of(*this, at).in(cumulative_[t]);
+        };
+        return {before(to) - before(from)};
+    }
+    [[nodiscard]] micrograms mass_between(length from, length to) const {
+        micrograms sum;
+        for (const tissue t : all_tissues) sum += mass_between(from, to, t);
+        return sum;
+    }
+
     /// The mass before it was rounded to micrograms; `total()` is the microgram nearest to it.
     [[nodiscard]] mass unrounded_total() const { return unrounded_total_; }
 
@@ -127,6 +146,7 @@ public:
     template <loin_model Model>
     friend profile tabulate(const Model& model, length step, const tissue_densities& densities);
     friend profile on_finer_grid(const profile& meat, std::size_t parts);
+    friend bool operator==(const profile&, const profile&) = default;
 
 private:
     profile() = default;

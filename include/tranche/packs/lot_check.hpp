@@ -66,6 +66,8 @@ struct nominal_lot {
     bool mean_holds = false, few_below = false, none_far_below = false;
 
     [[nodiscard]] bool passes() const { return mean_holds && few_below && none_far_below; }
+
+    friend bool operator==(const nominal_lot&, const nominal_lot&) = default;
 };
 
 /// The rules of OIML R 87: the mean is at least Q; at most 2.5 % of the packs lie below Q - T; none below Q - 2T. For a lot
@@ -102,6 +104,8 @@ struct nominal_lot {
 /// A pack with the net weight on its own label and what an inspector finds in it.
 struct inspected_pack {
     mass labelled{}, found{};
+
+    friend bool operator==(const inspected_pack&, const inspected_pack&) = default;
 };
 
 /// Packs of different labelled weights against an average rule and a rule for each.
@@ -113,6 +117,8 @@ struct random_weight_lot {
     bool mean_holds = false;
 
     [[nodiscard]] bool passes() const { return mean_holds && over_limit <= allowed_over; }
+
+    friend bool operator==(const random_weight_lot&, const random_weight_lot&) = default;
 };
 
 /// The two requirements in the manner of NIST Handbook 133, for a lot that was weighed pack by pack: on average packs hold

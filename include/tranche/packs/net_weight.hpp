@@ -27,6 +27,8 @@ struct weighing_rules {
     mass_division division{}; ///< of the scale: {kilograms, 200} is 5 g; not pounds and ounces, which is two units
     weight_rounding net = weight_rounding::nearest;
     tare_rounding tare = tare_rounding::as_given;
+
+    friend bool operator==(const weighing_rules&, const weighing_rules&) = default;
 };
 
 /// Throws `invalid_input` for a division that no scale has. One unit, and 1/1 to 1/1000000 of it.

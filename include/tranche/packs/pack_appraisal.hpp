@@ -30,6 +30,8 @@ struct pack_wishes {
     length tail{};               ///< beyond it tail is excess; zero or more, `unlimited` for none
     /// What tissues that are not wanted lean are credited at: finite, zero unless named, negative for a cost of disposal.
     by_tissue<unit_price<C>> values{};
+
+    friend bool operator==(const pack_wishes&, const pack_wishes&) = default;
 };
 
 /// With P paid for the pack, M the mass of its wanted lean and V the value of all other tissues at the caller's prices:
@@ -52,6 +54,8 @@ struct pack_appraisal {
     /// Gluteus medius / weight of the pack.
     [[nodiscard]] fraction gluteus_medius_share() const { return share(contents.masses[tissue::gluteus_medius]); }
     [[nodiscard]] fraction wanted_share() const { return share(wanted); }
+
+    friend bool operator==(const pack_appraisal&, const pack_appraisal&) = default;
 
 private:
     [[nodiscard]] fraction share(micrograms part) const { return to_mass(part) / pack.weight; }

@@ -24,6 +24,8 @@ struct label_price {
 
     /// "12.99 USD/lb".
     [[nodiscard]] std::string text() const { return to_text(each) + '/' + detail::basis_name(basis); }
+
+    friend bool operator==(const label_price&, const label_price&) = default;
 };
 
 /// A rate, rounded to the minor unit by the basis; the same meat may be priced by another basis to compare it. Throws
@@ -40,6 +42,8 @@ struct label_rules {
     weighing_rules weighing{};
     price_basis basis = price_basis::per_kilogram;
     rounding money = rounding::half_up; ///< of unit prices and total prices: the commercial rule
+
+    friend bool operator==(const label_rules&, const label_rules&) = default;
 };
 
 /// One pack. The rounded figures are what counts: total = net weight × unit price, of both as printed, rounded last.
@@ -50,6 +54,8 @@ struct pack_label {
     mass tare{}; ///< as given, before any rounding
     label_price<C> price{};
     amount<C> total{};
+
+    friend bool operator==(const pack_label&, const pack_label&) = default;
 };
 
 namespace detail {
@@ -125,6 +131,8 @@ template <currency C>
 struct label_field {
     std::string_view name;
     std::string value;
+
+    friend bool operator==(const label_field&, const label_field&) = default;
 };
 
 /// Product, net weight, tare (in the unit of the scale), unit price and total price. As text: weights in whole

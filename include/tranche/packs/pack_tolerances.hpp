@@ -21,6 +21,8 @@ struct tolerance_band {
     Quantity up_to = unlimited<Quantity>();
     bool inclusive = true; ///< whether an order of just `up_to` is in this band
     Quantity plus_minus{};
+
+    friend bool operator==(const tolerance_band&, const tolerance_band&) = default;
 };
 
 /// Tolerances of one document; what it does not speak of stays empty. There is no default: which document holds is a matter
@@ -31,6 +33,8 @@ struct pack_tolerances {
     std::vector<tolerance_band<length>> thickness{}; ///< the same
     std::optional<range<length>> fat_cover{};        ///< mean over the rim
     std::optional<range<length>> fat_at_one_point{}; ///< at the thickest point
+
+    friend bool operator==(const pack_tolerances&, const pack_tolerances&) = default;
 };
 
 /// USDA AMS, Institutional Meat Purchase Specifications, Fresh Beef, Series 100 (effective November 2014), section 3.5.1;
@@ -66,6 +70,8 @@ struct pack_tolerances {
 struct ordered_steak {
     std::optional<mass> portion{};
     std::optional<length> thickness{};
+
+    friend bool operator==(const ordered_steak&, const ordered_steak&) = default;
 };
 
 enum class tolerance_verdict { inside, outside, not_known };
@@ -75,6 +81,8 @@ template <class Quantity>
 struct found_and_allowed {
     std::optional<Quantity> found{}, ordered{};
     std::optional<range<Quantity>> allowed{};
+
+    friend bool operator==(const found_and_allowed&, const found_and_allowed&) = default;
 };
 
 /// One limit of a document held against a pack.
@@ -82,6 +90,8 @@ struct tolerance_finding {
     std::string what;
     tolerance_verdict verdict = tolerance_verdict::not_known;
     std::variant<found_and_allowed<mass>, found_and_allowed<length>> values{};
+
+    friend bool operator==(const tolerance_finding&, const tolerance_finding&) = default;
 };
 
 namespace detail {

@@ -35,6 +35,8 @@ struct scale_check {
     mass error{};     ///< indicated - load
     mass tolerance{}; ///< either way
     bool within = false;
+
+    friend bool operator==(const scale_check&, const scale_check&) = default;
 };
 
 /// Compares what a scale of class III shows with the test weight `load`; an error as large as the tolerance is within it,

@@ -35,6 +35,8 @@ struct steak_pack {
 
     [[nodiscard]] mass piece() const { return weight / static_cast<double>(pieces); }
     [[nodiscard]] purchase<C> bought() const { return {weight, price}; }
+
+    friend bool operator==(const steak_pack&, const steak_pack&) = default;
 };
 
 /// The fat along the rim of a face: mean thickness, and where it is thickest. A layer of area A that starts on a contour
@@ -42,6 +44,8 @@ struct steak_pack {
 struct fat_readings {
     length mean{};
     length thickest{};
+
+    friend bool operator==(const fat_readings&, const fat_readings&) = default;
 };
 namespace detail {
 
@@ -95,6 +99,8 @@ struct pack_contents {
     /// The weight of the label over pieces × thickness × Σ area × density. 1 where the face was made from the weight; far
     /// from it, a thickness, a count or the section is wrong.
     double weight_over_size = 1.0;
+
+    friend bool operator==(const pack_contents&, const pack_contents&) = default;
 };
 
 namespace detail {

@@ -23,6 +23,8 @@ struct learned_share {
     double value = 0.0;
     std::optional<double> standard_error{};
     std::optional<confidence_interval> interval{};
+
+    friend bool operator==(const learned_share&, const learned_share&) = default;
 };
 
 /// r = Σy / Σx with the error of linearisation, se² = n / (n - 1) × Σ(y - r x)² / (Σx)², and Student's t of n - 1 degrees of
@@ -84,6 +86,8 @@ struct learned_losses {
         const double factor = rest_over_planned ? rest_over_planned->value : 1.0;
         return std::clamp(1.0 - detail::unfused(factor * (1.0 - planned)), 0.0, 1.0);
     }
+
+    friend bool operator==(const learned_losses&, const learned_losses&) = default;
 
 private:
     [[nodiscard]] fraction share_on_board() const {

@@ -51,6 +51,8 @@ struct learned_trim {
     /// Σ (bought - usable) / Σ (bought - planned portions), of the plans with these factors: 1 to a millionth, unless
     /// plans jump as the factors move.
     double rest_over_planned = 1.0;
+
+    friend bool operator==(const learned_trim&, const learned_trim&) = default;
 };
 
 namespace detail {

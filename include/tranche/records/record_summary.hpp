@@ -27,6 +27,8 @@ struct yield_summary {
     std::chrono::year_month_day first{}, last{};
     /// Yield as cut - yield as planned, of the tests with a plan: the bias of the plans. None without any.
     std::optional<sample_summary> against_plan{};
+
+    friend bool operator==(const yield_summary&, const yield_summary&) = default;
 };
 
 struct record_summary {
@@ -34,12 +36,16 @@ struct record_summary {
     std::vector<yield_summary> by_supplier{}; ///< by name
     /// Yields by supplier; none with one supplier, or one test from each.
     std::optional<anova_table> suppliers{};
+
+    friend bool operator==(const record_summary&, const record_summary&) = default;
 };
 
 /// How a record is looked at.
 struct record_rules {
     fraction confidence = 0.95;           ///< of every interval; more than 0 and less than 1
     weighing_tolerance scale_tolerance{}; ///< by how much parts may weigh more than the whole; zero or more
+
+    friend bool operator==(const record_rules&, const record_rules&) = default;
 };
 
 namespace detail {
@@ -88,6 +94,8 @@ namespace detail {
 struct yield_chart {
     std::vector<cutting_record> records;
     individuals_chart chart;
+
+    friend bool operator==(const yield_chart&, const yield_chart&) = default;
 };
 
 /// Charts the yields of a record, by `in_order`; for one supplier, chart `of_supplier`. Throws as `summarise_records`.

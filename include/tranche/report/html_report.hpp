@@ -118,15 +118,22 @@ inline constexpr std::string_view html_foot = "</main>\n</body>\n</html>\n";
     return html + std::string(detail::html_foot);
 }
 
+/// What a page draws of a loin besides its plan.
+struct page_pictures {
+    loin_outline outline{};        ///< `outline_of` the loin's model or profile
+    std::vector<cut_face> faces{}; ///< `cut_faces`; none are drawn if there are none
+
+    friend bool operator==(const page_pictures&, const page_pictures&) = default;
+};
+
 /// Sections of a report on one HTML page with the plan's pictures and its cut ruler, in strips that print at true scale on A4
 /// and US Letter. No scripts and nothing from elsewhere; also well-formed XML. `title` heads the page, its control characters
-/// as spaces; a blank one becomes "Cutting plan". `outline` is `outline_of` the loin's model or profile. With `faces`
-/// (`cut_faces`) it shows them too. Throws `invalid_input` if the plan is not as long as the outline, and what `faces_svg`
+/// as spaces; a blank one becomes "Cutting plan". Throws `invalid_input` if the plan is not as long as the outline, and what `faces_svg`
 /// throws. O(points), and `cut_ruler_pages` and `faces_svg`.
 [[nodiscard]] inline std::string html_report(std::string_view title, const std::vector<report_section>& sections,
-                                             const cutting_plan& cuts, const loin_outline& outline,
-                                             const kitchen_units& units = us_kitchen,
-                                             const std::vector<cut_face>& faces = {}) {
+                                             const cutting_plan& cuts, const page_pictures& pictures,
+                                             const kitchen_units& units = us_kitchen) {
+    const auto& [outline, faces] = pictures;
     std::string html = detail::html_head(title, "Cutting plan");
     bool drawn = false;
     for (std::size_t i = 0; i < sections.size(); ++i) {
@@ -149,20 +156,17 @@ inline constexpr std::string_view html_foot = "</main>\n</body>\n</html>\n";
 /// The same of what `text_report` says, with a waterfall and a what-if grid for each saving. Throws what `text_report` throws
 /// as well.
 template <currency C>
-[[nodiscard]] std::string html_report(std::string_view title, const planned_cuts& planned, const loin_outline& outline,
-                                      const bill<C>& settled, const std::vector<savings<C>>& saved = {},
-                                      const kitchen_units& units = us_kitchen, const std::vector<cut_face>& faces = {},
-                                      const std::vector<ranked_offer<C>>& offers = {}, const edible_basis& basis = {}) {
-    return html_report(title, report_sections<C>(planned, settled, saved, units, offers, basis), planned.plan, outline,
-                       units, faces);
+[[nodiscard]] std::string html_report(std::string_view title, const planned_cuts& planned,
+                                      const page_pictures& pictures, const bill<C>& settled,
+                                      const report_options<C>& options = {}) {
+    return html_report(title, report_sections(planned, settled, options), planned.plan, pictures, options.units);
 }
 
 /// The page of a plan without prices. Weights, lengths and prices are written in `units`; throws as `to_text` for one
 /// that cannot be written.
 [[nodiscard]] inline std::string html_report(std::string_view title, const planned_cuts& planned,
-                                             const loin_outline& outline, const kitchen_units& units = us_kitchen,
-                                             const std::vector<cut_face>& faces = {}) {
-    return html_report(title, report_sections(planned, units), planned.plan, outline, units, faces);
+                                             const page_pictures& pictures, const kitchen_units& units = us_kitchen) {
+    return html_report(title, report_sections(planned, units), planned.plan, pictures, units);
 }
 
 } // namespace tranche

@@ -28,6 +28,8 @@ struct report_section {
     std::vector<std::string> pictures{};
     std::vector<std::string> paragraphs{};
     std::vector<std::string> points{};
+
+    friend bool operator==(const report_section&, const report_section&) = default;
 };
 
 /// What stands in the way: why the plan has no portions, and each spec that it has none of. Empty if all is well.
@@ -152,14 +154,22 @@ inline void add_warnings(std::vector<report_section>& sections, const planned_cu
     return sections;
 }
 
-/// The sections of a report with prices. Every saving is one of the bill's; `basis` says what of the portions is
-/// wanted. Weights, lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
+/// What a report says besides the plan and its bill, and how.
+template <currency C>
+struct report_options {
+    std::vector<savings<C>> saved{};       ///< comparisons with ready-cut meat, each of this bill
+    kitchen_units units = us_kitchen;      ///< the units it is written in
+    std::vector<ranked_offer<C>> offers{}; ///< in their order
+    edible_basis basis{};                  ///< what of the portions is wanted
+
+    friend bool operator==(const report_options&, const report_options&) = default;
+};
+
+/// The sections of a report with prices, in the options' units. Throws as `to_text` for what cannot be written.
 template <currency C>
 [[nodiscard]] std::vector<report_section> report_sections(const planned_cuts& planned, const bill<C>& settled,
-                                                          const std::vector<savings<C>>& saved,
-                                                          const kitchen_units& units,
-                                                          const std::vector<ranked_offer<C>>& offers = {},
-                                                          const edible_basis& basis = {}) {
+                                                          const report_options<C>& options) {
+    const auto& [saved, units, offers, basis] = options;
     const purchase<C>& bought = settled.test.purchase;
     std::vector<report_table::row> facts{
         {.cells = {"Bought", to_text(bought.weight, units.bulk) + " at " + detail::price_text<C>(bought.price, units)}},

@@ -45,10 +45,8 @@ namespace tranche {
 /// (more than 15 digits). O(specs + slabs + portions log portions).
 template <currency C>
 [[nodiscard]] std::string text_report(const planned_cuts& planned, const bill<C>& settled,
-                                      const std::vector<savings<C>>& saved = {},
-                                      const kitchen_units& units = us_kitchen,
-                                      const std::vector<ranked_offer<C>>& offers = {}, const edible_basis& basis = {}) {
-    return text_of(report_sections<C>(planned, settled, saved, units, offers, basis));
+                                      const report_options<C>& options = {}) {
+    return text_of(report_sections(planned, settled, options));
 }
 
 /// The report of a plan without prices. Weights, lengths and prices are written in `units`; throws as `to_text` for one

@@ -24,6 +24,8 @@ struct control_limits {
     double mean_moving_range = 0.0; ///< mean of |x(i) - x(i-1)|
     double sigma = 0.0;             ///< that / d2
     double lower = 0.0, upper = 0.0;
+
+    friend bool operator==(const control_limits&, const control_limits&) = default;
 };
 
 /// Values in the order of time. With fewer than two there are no limits.
@@ -32,6 +34,8 @@ struct individuals_chart {
     double centre = 0.0; ///< their mean
     std::optional<control_limits> limits{};
     std::vector<std::size_t> outside{}; ///< places of the values beyond the limits, rising
+
+    friend bool operator==(const individuals_chart&, const individuals_chart&) = default;
 };
 
 /// mean ± 3 × mean moving range / 1.128 (NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3.2.2, from memory). A

@@ -22,6 +22,8 @@ struct regression_line {
     std::optional<confidence_interval> slope_interval{};
 
     [[nodiscard]] double at(double x) const { return intercept + slope * x; }
+
+    friend bool operator==(const regression_line&, const regression_line&) = default;
 };
 
 /// slope = Σ(x - mx)(y - my) / Σ(x - mx)²; s² = Σ residual² / (n - 2); deviation of the slope s / √Σ(x - mx)²; its

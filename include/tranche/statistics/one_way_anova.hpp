@@ -34,14 +34,15 @@ struct anova_table {
         return all > 0.0 ? between_squares / all : 0.0;
     }
     [[nodiscard]] double residual_deviation() const { return std::sqrt(within_variance); }
+
+    friend bool operator==(const anova_table&, const anova_table&) = default;
 };
 
 /// Analyses groups of one value or more. With n0 = (N - Σn² / N) / (k - 1) the component between is (MSB - MSW) / n0 (Searle,
 /// Casella and McCulloch, *Variance Components*, 1992, chapter 3, from memory). None with fewer than two groups, or where
 /// no group has two values, so that nothing is known of the spread within. Throws `invalid_input` for an empty group and
 /// values that are not finite. O(values).
-[[nodiscard]] inline std::optional<anova_table> one_way_anova(
-    const std::vector<std::vector<double>>& groups) {
+[[nodiscard]] inline std::optional<anova_table> one_way_anova(const std::vector<std::vector<double>>& groups) {
     anova_table a{.groups = groups.size()};
     std::vector<double> means;
     double squared_sizes = 0.0;

@@ -19,6 +19,8 @@ namespace tranche {
 /// Where a figure lies with the confidence that was asked for, in its own unit.
 struct confidence_interval {
     double low = 0.0, high = 0.0;
+
+    friend bool operator==(const confidence_interval&, const confidence_interval&) = default;
 };
 
 /// What a sample says. One value has no spread, so its deviation and interval are none.
@@ -27,6 +29,8 @@ struct sample_summary {
     double mean = 0.0;
     std::optional<double> standard_deviation{};    ///< of one value, with n - 1
     std::optional<confidence_interval> interval{}; ///< of the mean
+
+    friend bool operator==(const sample_summary&, const sample_summary&) = default;
 };
 
 namespace detail {

@@ -17,6 +17,8 @@ namespace tranche {
 struct csv_row {
     std::size_t line = 0; ///< where it starts, counted from 1
     std::vector<std::string> cells{};
+
+    friend bool operator==(const csv_row&, const csv_row&) = default;
 };
 
 /// "line 3, column 5": as errors name a cell, both counted from 1. `cell` counts from 0 and need not be one of the row.

@@ -21,6 +21,8 @@ struct mass_division {
     enum class unit { grams, kilograms, ounces, pounds, pounds_and_ounces };
     unit in = unit::grams;
     int parts = 1;
+
+    friend bool operator==(const mass_division&, const mass_division&) = default;
 };
 inline constexpr mass_division whole_grams{mass_division::unit::grams, 1};
 inline constexpr mass_division whole_ounces{mass_division::unit::ounces, 1};
@@ -35,6 +37,8 @@ struct length_division {
     enum class unit { millimetres, centimetres, metres, inches };
     unit in = unit::millimetres;
     int parts = 1;
+
+    friend bool operator==(const length_division&, const length_division&) = default;
 };
 inline constexpr length_division whole_millimetres{length_division::unit::millimetres, 1};
 inline constexpr length_division tenths_of_millimetre{length_division::unit::millimetres, 10};
@@ -163,31 +167,28 @@ namespace detail {
     return text;
 }
 
-/// "123.61 USD", "1200 JPY": exact. The code is of ISO 4217. Any amount; throws nothing but for lack of memory.
-template <currency C>
-[[nodiscard]] std::string to_text(amount<C> a) {
-    const std::uint64_t size =
-        a.minor < 0 ? ~static_cast<std::uint64_t>(a.minor) + 1 : static_cast<std::uint64_t>(a.minor);
-    const auto one = static_cast<std::uint64_t>(detail::minor_units_in_one<C>);
-    std::string text = (a.minor < 0 ? "-" : "") + std::to_string(size / one);
-    if (one > 1) text += '.' + std::to_string(one + size % one).substr(1);
-    return text + ' ' + std::string(C::code);
+/// "7.90 USD": to `extra_digits` beyond the currency's minor unit, halves away from zero.
+template <detail::any_money Money>
+[[nodiscard]] std::string to_text(Money m, int extra_digits = 0) {
+    using C = detail::currency_of<Money>;
+    return to_text(m.value(), C::minor_digits + extra_digits) + ' ' + std::string(C::code);
 }
 
 /// "7.90 USD/lb": to `extra_digits` beyond the currency's minor unit, halves away from zero. `basis` is the mass below
 /// the stroke, `extra_digits` 0 or more and 15 together with those of the currency. Throws `invalid_input` as `to_text`
 /// of a number.
-template <currency C>
-[[nodiscard]] std::string to_text(unit_price<C> p, price_basis basis, int extra_digits = 0) {
-    return to_text((p * detail::basis_mass(basis)).value(), C::minor_digits + extra_digits) + ' ' +
-           std::string(C::code) + '/' + detail::basis_name(basis);
+template <detail::any_price Price>
+[[nodiscard]] std::string to_text(Price p, price_basis basis, int extra_digits = 0) {
+    const money<detail::currency_of<Price>> of_basis = p * detail::basis_mass(basis);
+    return to_text(of_basis, extra_digits) + '/' + detail::basis_name(basis);
 }
 
 /// "18.00 USD/h". By the hour, to `extra_digits` (0 or more) beyond the minor unit, halves away from zero. Throws
 /// `invalid_input` as `to_text` of a number.
-template <currency C>
-[[nodiscard]] std::string to_text(wage<C> w, int extra_digits = 0) {
-    return to_text((w * hour).value(), C::minor_digits + extra_digits) + ' ' + std::string(C::code) + "/h";
+template <detail::any_wage Wage>
+[[nodiscard]] std::string to_text(Wage w, int extra_digits = 0) {
+    const money<detail::currency_of<Wage>> an_hour = w * hour;
+    return to_text(an_hour, extra_digits) + "/h";
 }
 
 /// "16.77 %" from 0.1677. `f` is a share, any finite number, and `digits` are 0 to 15. Throws `invalid_input` as

@@ -7,6 +7,8 @@
 #include <compare>
 #include <cstddef>
 #include <cstdint>
+#include <functional>
+#include <iosfwd>
 #include <limits>
 #include <numeric>
 #include <span>
@@ -65,6 +67,23 @@ inline constexpr std::int64_t minor_units_in_one = [] {
 
 } // namespace detail
 
+/// "123.61 USD", "1200 JPY": exact. The code is of ISO 4217. Any amount; throws nothing but for lack of memory.
+template <currency C>
+[[nodiscard]] std::string to_text(amount<C> a) {
+    const std::uint64_t size =
+        a.minor < 0 ? ~static_cast<std::uint64_t>(a.minor) + 1 : static_cast<std::uint64_t>(a.minor);
+    const auto one = static_cast<std::uint64_t>(detail::minor_units_in_one<C>);
+    std::string text = (a.minor < 0 ? "-" : "") + std::to_string(size / one);
+    if (one > 1) text += '.' + std::to_string(one + size % one).substr(1);
+    return text + ' ' + std::string(C::code);
+}
+
+/// As `to_text` has it.
+template <class Traits, currency C>
+std::basic_ostream<char, Traits>& operator<<(std::basic_ostream<char, Traits>& out, amount<C> a) {
+    return out << to_text(a);
+}
+
 /// The amount as working money. Not rounded: the nearest double. Throws nothing. O(1).
 template <currency C>
 [[nodiscard]] constexpr money<C> to_money(amount<C> a) {
@@ -85,6 +104,12 @@ template <currency C>
     if (!tie) return {rest < 0.5 ? low : low + 1};
     if (how == rounding::half_even) return {low % 2 == 0 ? low : low + 1};
     return {scaled < 0.0 ? low : low + 1};
+}
+
+/// The same, of whichever currency the money is: `rounded(7.905_usd, rounding::half_even)`.
+template <detail::any_money Money>
+[[nodiscard]] auto rounded(Money value, rounding how, const char* field = "money") {
+    return rounded<detail::currency_of<Money>>(value, how, field);
 }
 
 namespace detail {
@@ -136,3 +161,10 @@ template <currency C>
 }
 
 } // namespace tranche
+
+template <tranche::currency C>
+struct std::hash<tranche::amount<C>> {
+    [[nodiscard]] std::size_t operator()(tranche::amount<C> a) const noexcept {
+        return std::hash<std::int64_t>{}(a.minor);
+    }
+};

@@ -9,10 +9,13 @@
 
 #include <boost/units/base_dimension.hpp>
 #include <boost/units/base_unit.hpp>
+#include <boost/units/heterogeneous_system.hpp>
 #include <boost/units/quantity.hpp>
 #include <boost/units/systems/si/mass.hpp>
 #include <boost/units/systems/si/time.hpp>
 
+#include <tranche/units/detail/digits.hpp>
+#include <tranche/units/detail/quantity_operators.hpp>
 #include <tranche/units/invalid_input.hpp>
 
 namespace tranche {
@@ -82,6 +85,52 @@ using wage = boost::units::quantity<
     typename boost::units::divide_typeof_helper<typename C::unit_type, boost::units::si::time>::type>;
 
 namespace detail {
+
+/// The currency in a Boost.Units unit, looked for in the list of base units that its system is; `void` if there is none.
+template <class Unit>
+struct currency_in {
+    using type = void;
+};
+template <class Base, class Exponent, class Rest>
+struct currency_in<boost::units::list<boost::units::heterogeneous_system_dim<Base, Exponent>, Rest>>
+    : currency_in<Rest> {};
+template <currency C, class Exponent, class Rest>
+struct currency_in<boost::units::list<boost::units::heterogeneous_system_dim<C, Exponent>, Rest>> {
+    using type = C;
+};
+template <class Bases, class Dimension, class Scale>
+struct currency_in<boost::units::heterogeneous_system<boost::units::heterogeneous_system_impl<Bases, Dimension, Scale>>>
+    : currency_in<Bases> {};
+template <class Dimension, class System>
+struct currency_in<boost::units::unit<Dimension, System>> : currency_in<System> {};
+
+template <class Unit>
+struct currency_in<boost::units::quantity<Unit>> : currency_in<Unit> {};
+
+template <class Quantity>
+using currency_of = typename currency_in<Quantity>::type;
+
+/// `money<C>`, `unit_price<C>` or `wage<C>` for some currency C, so that functions need not be told C.
+template <class Quantity>
+concept any_money = currency<currency_of<Quantity>> && std::same_as<Quantity, money<currency_of<Quantity>>>;
+template <class Quantity>
+concept any_price = currency<currency_of<Quantity>> && std::same_as<Quantity, unit_price<currency_of<Quantity>>>;
+template <class Quantity>
+concept any_wage = currency<currency_of<Quantity>> && std::same_as<Quantity, wage<currency_of<Quantity>>>;
+
+/// By `<<`: "7.90 USD", "7.90 USD/kg", "18.00 USD/h", at least to the minor unit, at most to 15 digits.
+template <class Unit>
+requires currency<currency_of<Unit>>
+struct unit_form<Unit> {
+    using quantity = boost::units::quantity<Unit>;
+
+    static std::string text(double value) requires any_money<quantity> || any_price<quantity> || any_wage<quantity> {
+        using C = currency_of<Unit>;
+        const char* const per = any_money<quantity> ? "" : any_price<quantity> ? "/kg" : "/h";
+        constexpr double an_hour = 3600.0;
+        return digits(any_wage<quantity> ? value * an_hour : value, C::minor_digits) + ' ' + std::string(C::code) + per;
+    }
+};
 
 template <currency... C>
 struct currency_list {};

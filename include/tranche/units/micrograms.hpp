@@ -4,7 +4,10 @@
 
 #include <cmath>
 #include <compare>
+#include <cstddef>
 #include <cstdint>
+#include <functional>
+#include <iosfwd>
 #include <string>
 
 #include <tranche/units/detail/shown.hpp>
@@ -59,4 +62,17 @@ inline constexpr double micrograms_in_a_kilogram = 1e9;
     return {std::llround(count)};
 }
 
+/// "340 g", "5.2 kg": as a mass. Micrograms that differ by less than 10^-15 of themselves look the same.
+template <class Traits>
+std::basic_ostream<char, Traits>& operator<<(std::basic_ostream<char, Traits>& out, micrograms m) {
+    return out << to_mass(m);
+}
+
 } // namespace tranche
+
+template <>
+struct std::hash<tranche::micrograms> {
+    [[nodiscard]] std::size_t operator()(tranche::micrograms m) const noexcept {
+        return std::hash<std::int64_t>{}(m.count);
+    }
+};

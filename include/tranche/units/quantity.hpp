@@ -3,6 +3,7 @@
 #pragma once
 
 #include <limits>
+#include <string>
 
 #include <boost/units/quantity.hpp>
 #include <boost/units/systems/si/area.hpp>
@@ -12,6 +13,9 @@
 #include <boost/units/systems/si/mass_density.hpp>
 #include <boost/units/systems/si/time.hpp>
 #include <boost/units/systems/si/volume.hpp>
+
+#include <tranche/units/detail/digits.hpp>
+#include <tranche/units/detail/quantity_operators.hpp>
 
 namespace tranche {
 
@@ -30,6 +34,10 @@ using linear_density =
     boost::units::quantity<boost::units::divide_typeof_helper<boost::units::si::mass, boost::units::si::length>::type>;
 /// Time in seconds.
 using duration = boost::units::quantity<boost::units::si::time>;
+
+// Quantities are written by `<<` in one metric unit each, to 15 significant digits: "25 mm", "340 g", "5.2 kg", "200 min",
+// "90 cm2". `from_text` reads lengths, masses, durations and densities back, to the last digits written.
+
 /// A share of a whole, 0 to 1. It has no dimension, so it is a plain number.
 using fraction = double;
 
@@ -54,6 +62,43 @@ inline constexpr duration hour = 3600.0 * boost::units::si::second;
 /// Kilograms per cubic metre, the unit in which densities are tabulated.
 inline constexpr density kilogram_per_cubic_metre = 1.0 * boost::units::si::kilogram_per_cubic_meter;
 
+namespace detail {
+
+template <>
+struct unit_form<length::unit_type> {
+    static std::string text(double metres) { return digits(metres / millimetre.value()) + " mm"; }
+};
+/// Kilograms, and below one of them grams.
+template <>
+struct unit_form<mass::unit_type> {
+    static std::string text(double kilograms) {
+        const bool small = -1.0 < kilograms && kilograms < 1.0;
+        return small ? digits(kilograms / gram.value()) + " g" : digits(kilograms) + " kg";
+    }
+};
+template <>
+struct unit_form<area::unit_type> {
+    static std::string text(double square_metres) { return digits(square_metres * 1e4) + " cm2"; }
+};
+template <>
+struct unit_form<volume::unit_type> {
+    static std::string text(double cubic_metres) { return digits(cubic_metres * 1e6) + " cm3"; }
+};
+template <>
+struct unit_form<density::unit_type> {
+    static std::string text(double value) { return digits(value) + " kg/m3"; }
+};
+template <>
+struct unit_form<linear_density::unit_type> {
+    static std::string text(double value) { return digits(value) + " kg/m"; }
+};
+template <>
+struct unit_form<duration::unit_type> {
+    static std::string text(double seconds) { return digits(seconds / minute.value()) + " min"; }
+};
+
+} // namespace detail
+
 /// Stands for "no upper limit" where a range of `Quantity` is asked for. It is infinity in the unit of `Quantity`,
 /// above every value. Throws nothing.
 template <class Quantity>
@@ -73,6 +118,11 @@ struct range {
 
     [[nodiscard]] constexpr bool contains(Quantity value) const { return min <= value && value <= max; }
     friend constexpr bool operator==(const range& a, const range& b) { return a.min == b.min && a.max == b.max; }
+    /// "340 g", "19 mm to 25 mm".
+    template <class Traits>
+    friend std::basic_ostream<char, Traits>& operator<<(std::basic_ostream<char, Traits>& out, const range& r) {
+        return r.min == r.max ? out << r.min : out << r.min << " to " << r.max;
+    }
 };
 
 } // namespace tranche

@@ -32,6 +32,8 @@ struct written_quantity {
         }
         return std::round(count) * step;
     }
+
+    friend bool operator==(const written_quantity&, const written_quantity&) = default;
 };
 
 namespace detail {
@@ -68,6 +70,9 @@ public:
         return *this;
     }
     friend sentence operator+(sentence first, const sentence& more) { return std::move(first += more); }
+
+    /// Equal in their words and quantities, however those are written.
+    friend bool operator==(const sentence&, const sentence&) = default;
 
     [[nodiscard]] bool empty() const { return parts_.empty(); }
 

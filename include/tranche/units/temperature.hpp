@@ -3,9 +3,13 @@
 #pragma once
 
 #include <compare>
+#include <cstddef>
+#include <functional>
+#include <iosfwd>
 #include <string>
 #include <string_view>
 
+#include <tranche/units/detail/digits.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/require.hpp>
 
@@ -22,6 +26,12 @@ struct temperature {
         return {(degrees - 32.0) * 5.0 / 9.0};
     }
     [[nodiscard]] constexpr double fahrenheit() const { return celsius * 9.0 / 5.0 + 32.0; }
+
+    /// "4 degC", to 15 significant digits.
+    template <class Traits>
+    friend std::basic_ostream<char, Traits>& operator<<(std::basic_ostream<char, Traits>& out, temperature t) {
+        return out << detail::digits(t.celsius) << " degC";
+    }
 };
 
 namespace detail {
@@ -40,6 +50,13 @@ inline void require_between(temperature value, temperature low, temperature high
 } // namespace detail
 
 } // namespace tranche
+
+template <>
+struct std::hash<tranche::temperature> {
+    [[nodiscard]] std::size_t operator()(tranche::temperature t) const noexcept {
+        return std::hash<double>{}(t.celsius);
+    }
+};
 
 namespace tranche::literals {
 

@@ -109,7 +109,7 @@ TEST_CASE("share_joint_cost: names the spec whose price is missing, and leaves a
     CHECK_THROWS_WITH(share_joint_cost(cuts, settled(cuts), joint_prices<eur>{}, joint_method::constant_margin),
                       StartsWith("steak: final_value: got none"));
     const profile meat = tabulate(prism_loin{.length = 30_cm, .face = {.width = 20_cm, .depth = 7_cm}});
-    const cutting_plan none = most_portions(meat, {.name = "plank", .thickness = 50_cm}).plan;
+    const cutting_plan none = most_portions(meat, {{.name = "plank", .thickness = 50_cm}}).plan;
     const auto same = share_joint_cost(none, settled(none), joint_prices<eur>{}, joint_method::split_off_value);
     CHECK(same.settled.portions.empty());
     CHECK(same.allocation.lines.empty());

@@ -21,9 +21,9 @@ using namespace tranche_test;
 namespace {
 
 savings<eur> saved_by(const scenario& s, const bill<eur>& settled) {
-    return make_or_buy<eur>({.name = "ready", .price = 28_eur / 1_kg, .replaces = {"steak"}, .edible_share = 0.8},
-                                s.cuts.plan, settled, s.prices,
-                                {.time = 30_min, .pay = 18_eur / 1_h, .packaging = 0.11_eur});
+    return make_or_buy<eur>(
+        {.name = "ready", .price = 28_eur / 1_kg, .replaces = {"steak"}, .edible_share = 0.8}, s.cuts.plan, settled,
+        {.prices = s.prices, .costs = {.time = 30_min, .pay = 18_eur / 1_h, .packaging = 0.11_eur}});
 }
 
 } // namespace
@@ -36,9 +36,9 @@ TEST_CASE("cost_breakdown: has the steps worked by hand") {
          {.name = "trim to grind", .weight = 3_kg, .role = part_role::by_product, .value = 2_eur / 1_kg},
          {.name = "cutting loss", .weight = 0.4_kg},
          {.name = "purge", .weight = 0.6_kg}});
-    const auto saved =
-        make_or_buy<eur>({.name = "ready", .price = 20_eur / 1_kg},
-                             {{.name = "steak", .weight = test.usable, .count = 20}}, test, {}, {.knife_wear = 1_eur});
+    const auto saved = make_or_buy<eur>({.name = "ready", .price = 20_eur / 1_kg},
+                                        {{.name = "steak", .weight = test.usable, .count = 20}}, test,
+                                        {.costs = {.knife_wear = 1_eur}});
     // Computed: paid 60 + 30 + 4 + 6 = 100; then 6 for the trim, 6 × 20 for the steaks, and 1 for the knife: 25 saved.
     const std::vector<std::pair<std::int64_t, std::int64_t>> expected{{-6000, -6000}, {-3000, -9000},   {-400, -9400},
                                                                       {-600, -10000}, {-10000, -10000}, {600, -9400},

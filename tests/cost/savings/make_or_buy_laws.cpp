@@ -43,8 +43,8 @@ struct comparison {
         basis.counts[tissue::gluteus_medius] = between(random, 0, 1);
     }
     [[nodiscard]] savings<eur> saved() const {
-        return make_or_buy(ready, made.cuts.plan, settle(made.cuts.plan, made.bought, made.prices), made.prices,
-                               costs, basis);
+        return make_or_buy(ready, made.cuts.plan, settle(made.cuts.plan, made.bought, made.prices),
+                           {.prices = made.prices, .costs = costs}, basis);
     }
 };
 
@@ -130,8 +130,8 @@ TEST_CASE("make_or_buy: breaks even at the break-even yield of weighed parts") {
                 cutting_yield_test<eur>(bought, {{"steak", portions, part_role::usable, {}},
                                                  {"trim", trim, part_role::by_product, trim_value * 1_eur / 1_kg},
                                                  {"loss", bought.weight - portions - trim, part_role::loss, {}}});
-            return make_or_buy<eur>(ready, {{.name = "steak", .weight = test.usable, .count = 2000}}, test, {},
-                                        {.time = 20_h, .pay = 18_eur / 1_h, .knife_wear = 5_eur});
+            return make_or_buy<eur>(ready, {{.name = "steak", .weight = test.usable, .count = 2000}}, test,
+                                    {.costs = {.time = 20_h, .pay = 18_eur / 1_h, .knife_wear = 5_eur}});
         };
         const savings<eur> saved = saved_at(between(random, 0.6, 0.8));
         const auto yield = break_even_yield(saved.terms);
@@ -251,7 +251,7 @@ TEST_CASE("make_or_buy: agrees with the rule of thumb only when every gram becom
     // A prism cut into slabs from end to end without trim: R = W, V = 0, so both figures are (r - p) W.
     const prism_loin loin{.length = 30_cm, .face = {.width = 20_cm, .depth = 7_cm}};
     const profile meat = tabulate(loin);
-    const auto cuts = most_portions(meat, {.name = "steak", .thickness = 30_mm});
+    const auto cuts = most_portions(meat, {{.name = "steak", .thickness = 30_mm}});
     REQUIRE(cuts.plan.portion_count() == 10);
     const purchase<eur> bought{.weight = to_mass(meat.total()), .price = 15_eur / 1_kg};
     const auto saved =
@@ -261,7 +261,7 @@ TEST_CASE("make_or_buy: agrees with the rule of thumb only when every gram becom
     CHECK(saved.net_saving == saved.net_saving_without_others);
     CHECK_THAT(break_even_price(saved.terms).at.value().value(), WithinRel(24.0, 1e-12));
 
-    const auto halved = most_portions(meat, {.name = "steak", .thickness = 160_mm});
+    const auto halved = most_portions(meat, {{.name = "steak", .thickness = 160_mm}});
     const auto less =
         make_or_buy<eur>({.name = "ready", .price = 24_eur / 1_kg}, halved.plan, settle(halved.plan, bought));
     CHECK(less.net_saving < less.gross_saving);

@@ -43,7 +43,9 @@ struct by_hand {
                              .frozen = 0.5,
                              .knife_wear = 0.80_eur};
 
-    [[nodiscard]] savings<eur> saved() const { return make_or_buy(ready, own, test, prices, costs); }
+    [[nodiscard]] savings<eur> saved() const {
+        return make_or_buy(ready, own, test, {.prices = prices, .costs = costs});
+    }
 };
 
 using lines = std::vector<std::pair<savings_part, std::int64_t>>;
@@ -131,8 +133,8 @@ TEST_CASE("savings on a strip loin break even at the published cost of a kilogra
     const auto test = cutting_yield_test<usd>(
         {.weight = 5.2_kg, .price = 11.95_usd / 1_kg},
         {{.name = "steaks", .weight = 4.6_kg, .role = part_role::usable}, {.name = "waste", .weight = 0.6_kg}});
-    const auto saved = make_or_buy<usd>({.name = "ready", .price = 20_usd / 1_kg},
-                                            {{.name = "steaks", .weight = test.usable}}, test);
+    const auto saved =
+        make_or_buy<usd>({.name = "ready", .price = 20_usd / 1_kg}, {{.name = "steaks", .weight = test.usable}}, test);
     CHECK_THAT(break_even_ready_price(saved.terms).at.value().value(), WithinAbs(13.50870, 5e-6));
 }
 

@@ -21,11 +21,12 @@ constexpr double not_a_number = std::numeric_limits<double>::quiet_NaN();
 
 /// Invented: an untrimmed loin, a trimmed one that is dearer, and ready-cut steak.
 std::vector<offer<eur>> three_offers() {
-    return {
-        offer_at_yield<eur>("untrimmed, near", {.weight = 6_kg, .price = 12_eur / 1_kg}, 0.70, 3_eur / 1_kg, 0.80,
-                            6_eur),
-        offer_at_yield<eur>("trimmed, far", {.weight = 5_kg, .price = 15_eur / 1_kg}, 0.90, 2_eur / 1_kg, 0.80, 4_eur),
-        offer_at_yield<eur>("ready cut", {.weight = 1_kg, .price = 22_eur / 1_kg}, 1.0, {}, 0.75)};
+    return {offer_at_yield<eur>("untrimmed, near", {.weight = 6_kg, .price = 12_eur / 1_kg},
+                                {.yield = 0.70, .rest = 3_eur / 1_kg, .edible_share = 0.80, .costs = 6_eur}),
+            offer_at_yield<eur>("trimmed, far", {.weight = 5_kg, .price = 15_eur / 1_kg},
+                                {.yield = 0.90, .rest = 2_eur / 1_kg, .edible_share = 0.80, .costs = 4_eur}),
+            offer_at_yield<eur>("ready cut", {.weight = 1_kg, .price = 22_eur / 1_kg},
+                                {.yield = 1.0, .edible_share = 0.75})};
 }
 
 } // namespace
@@ -76,7 +77,7 @@ TEST_CASE("an offer from a plan costs what a saving against it breaks even at") 
         const auto ranked = rank_offers<eur>({offer_of("planned", s.cuts.plan, settled, {}, costs)}, 300_g);
         // Against all of the portions, with ready-cut meat of which all is wanted.
         const auto saved = make_or_buy<eur>({.name = "all lean", .price = 1_eur / 1_kg, .edible_share = 1.0},
-                                                s.cuts.plan, settled, s.prices, costs);
+                                            s.cuts.plan, settled, {.prices = s.prices, .costs = costs});
         const auto even = break_even_ready_price(saved.terms);
         if (even.at) CHECK_THAT(ranked[0].edible_portion_cost.value(), WithinRel(even.at->value(), 1e-11));
     }
@@ -90,8 +91,10 @@ TEST_CASE("offers bought at the price that they are worth up to cost what the be
             offers.push_back(offer_at_yield<eur>(
                 std::to_string(k),
                 {.weight = between(random, 2, 9) * kilogram, .price = between(random, 5, 30) * 1_eur / 1_kg},
-                between(random, 0.4, 1), between(random, 0, 6) * 1_eur / 1_kg, between(random, 0.5, 1),
-                between(random, 0, 10) * 1_eur));
+                {.yield = between(random, 0.4, 1),
+                 .rest = between(random, 0, 6) * 1_eur / 1_kg,
+                 .edible_share = between(random, 0.5, 1),
+                 .costs = between(random, 0, 10) * 1_eur}));
         const auto ranked = rank_offers(offers, 250_g);
         for (std::size_t k = 0; k < ranked.size(); ++k) {
             if (k > 0) CHECK(ranked[k - 1].edible_portion_cost <= ranked[k].edible_portion_cost * (1.0 + 1e-9));
@@ -126,7 +129,7 @@ TEST_CASE("offers that cost the same share a rank and stay in order") {
     CHECK(ranks == std::vector<std::size_t>{1, 1, 3, 4, 4});
     // The same quotient by another way, an ulp apart: 0.1 + 0.2 is not 0.3.
     const auto at = [](double price) {
-        return offer_at_yield<eur>("", {.weight = 1_kg, .price = price * 1_eur / 1_kg}, 1.0);
+        return offer_at_yield<eur>("", {.weight = 1_kg, .price = price * 1_eur / 1_kg}, {.yield = 1.0});
     };
     const auto close = rank_offers<eur>({at(0.1 + 0.2), at(0.3)}, 1_kg);
     CHECK(close[0].index == 0);
@@ -182,7 +185,7 @@ TEST_CASE("offers that are none are refused by name") {
     CHECK_THAT(complaint([](auto& o) { o.costs = 1e300_eur; }), StartsWith("trimmed, far: cost of a portion: got"));
     const purchase<eur> bought{.weight = 1_kg, .price = 1_eur / 1_kg};
     for (const double yield : {0.0, -0.5, 1.5, not_a_number})
-        CHECK_THROWS_WITH(offer_at_yield<eur>("x", bought, yield), StartsWith("x: yield: got"));
+        CHECK_THROWS_WITH(offer_at_yield<eur>("x", bought, {.yield = yield}), StartsWith("x: yield: got"));
     CHECK_THROWS_WITH(rank_offers<eur>({}, 1_kg), StartsWith("offers: got none"));
     CHECK_THROWS_WITH(rank_offers(three_offers(), 0_kg), StartsWith("portion: got 0 g"));
     CHECK_THROWS_WITH(rank_offers(three_offers(), not_a_number * kilogram), StartsWith("portion: got nan"));

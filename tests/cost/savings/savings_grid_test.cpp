@@ -27,8 +27,8 @@ savings<eur> by_hand() {
                                  {.name = "trim", .weight = 2_kg, .role = part_role::by_product, .value = 3_eur / 1_kg},
                                  {.name = "purge", .weight = 2_kg}});
     return make_or_buy<eur>({.name = "ready-cut steak", .price = 24_eur / 1_kg},
-                                {{.name = "steak", .weight = test.usable, .count = 20}}, test, {},
-                                {.time = 30_min, .pay = 20_eur / 1_h, .packaging = 0.15_eur});
+                            {{.name = "steak", .weight = test.usable, .count = 20}}, test,
+                            {.costs = {.time = 30_min, .pay = 20_eur / 1_h, .packaging = 0.15_eur}});
 }
 
 std::vector<unit_price<eur>> per_kilogram(const std::vector<double>& numbers) {
@@ -60,7 +60,7 @@ TEST_CASE("the cell of the price paid and the yield cut is the figure of the bil
         const ready_cut<eur> ready{.name = "ready", .price = 28_eur / 1_kg, .replaces = {"steak"}};
         const auto saved = [&](unit_price<eur> price) {
             const purchase<eur> bought{.weight = s.bought.weight, .price = price};
-            return make_or_buy(ready, s.cuts.plan, settle(s.cuts.plan, bought, s.prices), s.prices);
+            return make_or_buy(ready, s.cuts.plan, settle(s.cuts.plan, bought, s.prices), {.prices = s.prices});
         };
         const savings<eur> now = saved(s.bought.price);
         const auto prices = stepped(s.bought.price, 2_eur / 1_kg, 2);
@@ -83,7 +83,8 @@ TEST_CASE("a what-if grid falls with the price and breaks even where it says") {
     for (std::size_t i = 0; i < yields.size(); ++i) {
         for (std::size_t k = 0; k < prices.size(); ++k) {
             if (k > 0) CHECK(table.net_saving[i][k] < table.net_saving[i][k - 1]);
-            if (i > 0) CHECK(table.net_saving[i][k] > table.net_saving[i - 1][k]); // a steak is worth more than the rest
+            if (i > 0)
+                CHECK(table.net_saving[i][k] > table.net_saving[i - 1][k]); // a steak is worth more than the rest
             REQUIRE(table.break_evens[i].at.has_value());
             const double cents_off = 1000.0 * (*table.break_evens[i].at - prices[k]).value(); // of 10 kg
             CHECK(std::abs(static_cast<double>(table.net_saving[i][k].minor) - cents_off) <= 0.5 + 1e-9);
@@ -126,7 +127,8 @@ TEST_CASE("what cannot stand in a what-if grid is refused by name") {
     const savings<eur> saved = by_hand();
     CHECK_THROWS_WITH(tabulate_savings(saved, {}, {0.5}), StartsWith("prices: got none"));
     CHECK_THROWS_WITH(tabulate_savings(saved, per_kilogram({1}), {}), StartsWith("yields: got none"));
-    CHECK_THROWS_WITH(tabulate_savings(saved, per_kilogram({-1}), {0.5}), StartsWith("price of the whole loin: got -1 EUR/kg"));
+    CHECK_THROWS_WITH(tabulate_savings(saved, per_kilogram({-1}), {0.5}),
+                      StartsWith("price of the whole loin: got -1 EUR/kg"));
     CHECK_THROWS_WITH(tabulate_savings(saved, per_kilogram({not_a_number}), {0.5}),
                       StartsWith("price of the whole loin: got nan"));
     for (const double y : {0.0, -0.1, 1.1, not_a_number})

@@ -39,7 +39,7 @@ TEST_CASE("cooking_loss_test: gives the computed figures for a roast rib of beef
     const auto test = cooking_loss_test(oven_ready_rib(), 20_lb + 4_oz, carved_rib);
     CHECK(to_text(to_mass(test.lost_in_cooking), pounds_and_whole_ounces) == "1 lb 12 oz");
     CHECK(test.primary_value == amount<usd>{11343});
-    CHECK(to_text<usd>(*test.costs().per_weight(), price_basis::per_pound, 4) == "5.970263 USD/lb");
+    CHECK(to_text(*test.costs().per_weight(), price_basis::per_pound, 4) == "5.970263 USD/lb");
     CHECK(to_text(test.costs().portion_cost(10_oz)->value(), 5) == "3.73141");
     CHECK(to_text(*test.costs().factor(), 6) == "1.871556");
     // The same as exact fractions. Weights are whole micrograms of 8 kg and more.

@@ -71,7 +71,7 @@ TEST_CASE("settle: refuses a purchase lighter than what was cut, and bad values"
 
 TEST_CASE("settle: puts the whole price on nothing when no portion can be cut") {
     const profile meat = tabulate(prism_loin{.length = 30_cm, .face = {.width = 20_cm, .depth = 7_cm}});
-    const auto cuts = most_portions(meat, {.name = "plank", .thickness = 50_cm});
+    const auto cuts = most_portions(meat, {{.name = "plank", .thickness = 50_cm}});
     REQUIRE_FALSE(cuts.feasible());
     const auto settled = settle<usd>(cuts.plan, {.weight = 5_kg, .price = 10_usd / 1_kg});
     CHECK(settled.portions.empty());
@@ -80,7 +80,7 @@ TEST_CASE("settle: puts the whole price on nothing when no portion can be cut") 
 
 TEST_CASE("settle: says that no portion carries what was paid, and under strict rules refuses to") {
     const profile meat = tabulate(prism_loin{.length = 30_cm, .face = {.width = 20_cm, .depth = 7_cm}});
-    const auto cuts = most_portions(meat, {.name = "plank", .thickness = 50_cm});
+    const auto cuts = most_portions(meat, {{.name = "plank", .thickness = 50_cm}});
     price_list<usd> prices;
     prices.by_products[destination::grind] = 2_usd / 1_kg;
     const purchase<usd> bought{.weight = 5_kg, .price = 10_usd / 1_kg};
@@ -129,9 +129,9 @@ TEST_CASE("settle: names each by-product without a value, and under strict rules
 TEST_CASE("settle: lists the destinations without a value once each") {
     const profile meat = tabulate(measured_loin{
         .length = 42_cm, .stations = {{.at = 0_cm, .width = 21_cm, .depth = 8_cm, .fat_cover = 11_mm, .tail = 5_cm}}});
-    const auto cuts =
-        most_portions(meat, {.name = "steak", .thickness = {25_mm, 38_mm}, .trim = {.fat_cover = 6_mm, .tail = 25_mm}},
-                      {.facing = 6_mm});
+    const auto cuts = most_portions(
+        meat, {{.name = "steak", .thickness = {25_mm, 38_mm}, .trim = {.fat_cover = 6_mm, .tail = 25_mm}}},
+        {.facing = 6_mm});
     CHECK(settle<usd>(cuts.plan, {.weight = 7_kg, .price = 10_usd / 1_kg}).remarks ==
           std::vector<std::string>{"No value is given for grind, rendering: what goes there is credited at nothing."});
 }
@@ -164,7 +164,7 @@ TEST_CASE("settle: takes an invoice that the scale of the kitchen is a little ab
         CHECK(portions == settled.test.usable);
         CHECK(cost + settled.test.credit == settled.test.paid);
         const auto saved =
-            make_or_buy<eur>({.name = "ready", .price = 24_eur / 1_kg}, s.cuts.plan, settled, s.prices);
+            make_or_buy<eur>({.name = "ready", .price = 24_eur / 1_kg}, s.cuts.plan, settled, {.prices = s.prices});
         CHECK(cost_breakdown(saved, settled.test).back().level == saved.net_saving);
         amount<eur> from_thumb = saved.gross_saving;
         for (const auto& line : saved.differences) from_thumb += line.value;
@@ -176,7 +176,7 @@ TEST_CASE("settle: takes an invoice that the scale of the kitchen is a little ab
 TEST_CASE("settle: says both weights, the difference and the tolerance where the scale is further above") {
     const profile meat =
         tabulate(calibrate(prism_loin{.length = 40_cm, .face = {.width = 20_cm, .depth = 7_cm}}, 5.34_kg));
-    const auto cuts = most_portions(meat, {.name = "steak", .thickness = 3_cm});
+    const auto cuts = most_portions(meat, {{.name = "steak", .thickness = 3_cm}});
     const purchase<usd> bought{.weight = 5.3_kg, .price = 10_usd / 1_kg};
     CHECK_THROWS_WITH(
         settle<usd>(cuts.plan, bought),

@@ -36,7 +36,7 @@ TEST_CASE("usable_cost: gives the textbook's figures for portions of a rib of be
 
 TEST_CASE("usable_cost: moves with the market by the cost factor") {
     // New price × cost factor; at 3.49 USD/lb computed: 3.49 × 113.435 / 22 / 3.19.
-    CHECK(to_text<usd>(*rib.per_weight_at(3.49_usd / 1_lb), price_basis::per_pound, 4) == "5.641039 USD/lb");
+    CHECK(to_text(*rib.per_weight_at(3.49_usd / 1_lb), price_basis::per_pound, 4) == "5.641039 USD/lb");
     CHECK_THAT(rib.per_weight_at(rib.price)->value(), WithinRel(rib.per_weight()->value(), 1e-14));
     CHECK(rib.per_weight_at(unit_price<usd>{})->value() == 0.0);
 }

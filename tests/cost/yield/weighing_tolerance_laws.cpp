@@ -31,8 +31,8 @@ double between(std::mt19937& random, double low, double high) {
 /// Every question about money that a test with one kind of portions answers; what it throws is a failure of the caller.
 savings<usd> everything_asked(const yield_test<usd>& test, micrograms portions) {
     const ready_cut<usd> ready{.name = "ready cut", .price = 20_usd / 1_kg, .edible_share = 0.9};
-    const auto saved = make_or_buy<usd>(ready, {{.name = "steak", .weight = portions, .count = 10}}, test, {},
-                                        {.time = 20_min, .pay = 18_usd / 1_h});
+    const auto saved = make_or_buy<usd>(ready, {{.name = "steak", .weight = portions, .count = 10}}, test,
+                                        {.costs = {.time = 20_min, .pay = 18_usd / 1_h}});
     static_cast<void>(break_even_price(saved.terms));
     static_cast<void>(break_even_ready_price(saved.terms));
     static_cast<void>(break_even_wage(saved.terms));

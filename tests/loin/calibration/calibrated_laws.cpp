@@ -92,7 +92,7 @@ TEST_CASE("a weighed loin weighs the same whatever step and densities it is tabu
                                                  .to = 40_mm,
                                                  .weight = 0.07 * (0.95 + 0.1 * share(random)) * weight,
                                                  .standard_deviation = 20_g}};
-        weighs_it(calibrate_by_slices(loin, weight, slices, {}, step, densities).loin);
+        weighs_it(calibrate_by_slices(loin, weight, slices, {}, {step, densities}).loin);
     }
 }
 

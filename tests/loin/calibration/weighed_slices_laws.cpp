@@ -160,7 +160,7 @@ TEST_CASE("a loin of other size with readings in proportion has the same factors
             s.standard_deviation *= c * c * c;
         }
         const auto one = calibrate_by_slices(taper, taper_weight, slices, patient);
-        const auto other = calibrate_by_slices(scaled, c * c * c * taper_weight, readings, patient, c * default_step);
+        const auto other = calibrate_by_slices(scaled, c * c * c * taper_weight, readings, patient, {c * default_step});
         // Tables are rounded to the microgram: of a slice of 40 g, 1e-8 or so a cut, over a standard deviation of 1 %.
         CHECK(largest_difference(one.factors, other.factors) < 1e-6);
     }

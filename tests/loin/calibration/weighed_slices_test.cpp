@@ -101,7 +101,7 @@ TEST_CASE("a scan that slices correct keeps its exact volumes and weighs what th
         to_mass(to_micrograms(mass::from_value(1.02 * density * scan.volume_before(scan.extent()).value())));
     const double slice = 1.02 * density * (scan.volume_before(125_mm) - scan.volume_before(100_mm)).value();
     const auto found = calibrate_by_slices(
-        scan, weight, {{.from = 100_mm, .to = 125_mm, .weight = mass::from_value(1.06 * slice)}}, {}, 5_mm);
+        scan, weight, {{.from = 100_mm, .to = 125_mm, .weight = mass::from_value(1.06 * slice)}}, {}, {5_mm});
     const profile meat = tabulate(found.loin, 5_mm);
     CHECK(meat.total() == to_micrograms(weight));
     for (std::size_t i = 0; i + 1 < meat.cells(); i += 7) {

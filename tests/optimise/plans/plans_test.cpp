@@ -82,11 +82,11 @@ TEST_CASE("one spec of a given thickness gives as many slices as there is room f
         CHECK(planned.plan.portion_count() == static_cast<std::size_t>((419 - facing) / 32));
     }
     // A kerf of 1 mm goes with every slice that does not end at the sirloin face: 12 × 33 + 23 mm.
-    CHECK(most_portions(meat, {.name = "steak", .thickness = 32_mm, .kerf = 1_mm}).plan.portion_count() == 12);
+    CHECK(most_portions(meat, {{.name = "steak", .thickness = 32_mm, .kerf = 1_mm}}).plan.portion_count() == 12);
     // 13 × 33 - 1 mm is 428 mm, so with this loin the last slice needs no kerf.
-    CHECK(most_portions(prism(42.8_cm), {.name = "steak", .thickness = 32_mm, .kerf = 1_mm}).plan.portion_count() ==
+    CHECK(most_portions(prism(42.8_cm), {{.name = "steak", .thickness = 32_mm, .kerf = 1_mm}}).plan.portion_count() ==
           13);
-    CHECK(most_portions(prism(42.7_cm), {.name = "steak", .thickness = 32_mm, .kerf = 1_mm}).plan.portion_count() ==
+    CHECK(most_portions(prism(42.7_cm), {{.name = "steak", .thickness = 32_mm, .kerf = 1_mm}}).plan.portion_count() ==
           12);
 }
 

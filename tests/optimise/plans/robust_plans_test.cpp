@@ -177,7 +177,7 @@ TEST_CASE("chances are those of simulated cuts") {
     const profile meat = changing_loin();
     const knife_spread knife{.bias = 0.3_mm, .spread = 1.2_mm};
     const cut_spec& spec = steaks.front();
-    const robust_cuts robust = most_expected_portions(meat, steaks, knife, {.facing = 8_mm});
+    const robust_cuts robust = most_expected_portions(meat, {steaks, {.facing = 8_mm}}, knife);
     REQUIRE(robust.planned.feasible());
     CHECK(verify(robust.planned.plan, meat, steaks, {.facing = 8_mm}) == std::vector<std::string>{});
     const yield_table kept(meat, spec.trim);
@@ -245,7 +245,7 @@ TEST_CASE("no plan that ignores the knife does better on average") {
         CAPTURE(seed);
 
         const planned_cuts blind = most_portions(r.meat, r.specs, r.rules);
-        const robust_cuts robust = most_expected_portions(r.meat, r.specs, knife, r.rules);
+        const robust_cuts robust = most_expected_portions(r.meat, {r.specs, r.rules}, knife);
         const double by_blind = expected_portions(blind.plan, chances_of(blind.plan, r.meat, knife));
         const double by_robust = expected_portions(robust.planned.plan, robust.chances);
         // Scores are rounded to billionths of a portion, slab by slab.
@@ -262,7 +262,7 @@ TEST_CASE("no plan that ignores the knife does better on average") {
         const cutting_problem problem(r.meat, r.specs, r.rules);
         const expected_value_objective<usd> objective(problem, prices, knife);
         const cutting_plan at_list = best_value(r.meat, r.specs, prices, r.rules).plan;
-        const robust_cuts dearest = best_expected_value(r.meat, r.specs, prices, knife, r.rules);
+        const robust_cuts dearest = best_expected_value(r.meat, {r.specs, r.rules}, prices, knife);
         CHECK(dearest.planned.score == static_cast<double>(score_of(dearest.planned.plan, problem, objective)));
         CHECK(dearest.planned.score >= static_cast<double>(score_of(at_list, problem, objective)));
         worth_more += dearest.planned.score > static_cast<double>(score_of(at_list, problem, objective));
@@ -274,21 +274,21 @@ TEST_CASE("no plan that ignores the knife does better on average") {
 TEST_CASE("an exact knife changes nothing") {
     const profile meat = changing_loin();
     const knife_spread exact{.spread = 0_mm};
-    const robust_cuts robust = most_expected_portions(meat, steaks, exact);
+    const robust_cuts robust = most_expected_portions(meat, {steaks}, exact);
     CHECK(robust.planned.plan.portion_count() == most_portions(meat, steaks).plan.portion_count());
     for (std::size_t i = 0; i < robust.chances.size(); ++i)
         if (robust.planned.plan.slabs[i].kind == slab_kind::portions) CHECK(robust.chances[i].within == 1.0);
     const price_list<usd> prices = steak_prices();
     const planned_cuts plain = best_value(meat, steaks, prices);
     // Each slab is rounded to a billionth in both.
-    CHECK_THAT(best_expected_value(meat, steaks, prices, exact).planned.score, WithinAbs(plain.score, 50.0));
+    CHECK_THAT(best_expected_value(meat, {steaks}, prices, exact).planned.score, WithinAbs(plain.score, 50.0));
 }
 
 TEST_CASE("a knife that is impossible is refused") {
     const profile meat = prism();
-    CHECK_THROWS_AS(most_expected_portions(meat, steaks, {.spread = -1.0_mm}), invalid_input);
-    CHECK_THROWS_AS(most_expected_portions(meat, steaks, {.bias = std::nan("") * metre}), invalid_input);
-    CHECK_THROWS_AS(best_expected_value(meat, steaks, price_list<usd>{}, {}), invalid_input);
+    CHECK_THROWS_AS(most_expected_portions(meat, {steaks}, {.spread = -1.0_mm}), invalid_input);
+    CHECK_THROWS_AS(most_expected_portions(meat, {steaks}, {.bias = std::nan("") * metre}), invalid_input);
+    CHECK_THROWS_AS(best_expected_value(meat, {steaks}, price_list<usd>{}, {}), invalid_input);
 }
 
 } // namespace robust_plans_test

@@ -253,8 +253,8 @@ TEST_CASE("nothing that keeps a profile or a problem takes one that nobody else 
 
     const auto make = [](const cutting_problem& p) { return portion_mass_objective(p); };
     using session = cutting_session<portion_mass_objective>;
-    STATIC_REQUIRE(std::is_constructible_v<session, const profile&, specs, cutting_rules, decltype(make)>);
-    STATIC_REQUIRE_FALSE(std::is_constructible_v<session, profile, specs, cutting_rules, decltype(make)>);
+    STATIC_REQUIRE(std::is_constructible_v<session, const profile&, cutting_request, decltype(make)>);
+    STATIC_REQUIRE_FALSE(std::is_constructible_v<session, profile, cutting_request, decltype(make)>);
 
     const auto refuses_temporary = []<class Objective, class... More>(std::type_identity<Objective>, const More&...) {
         return std::is_constructible_v<Objective, const cutting_problem&, More...> &&

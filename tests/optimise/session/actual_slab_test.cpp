@@ -36,7 +36,7 @@ actual_slab light_slab(std::size_t behind, const cut_spec& other) {
                          .portion = {0.95 * slab, 1.1 * slab},
                          .gluteus_medius = any_gluteus_medius};
     // Advice is by the number of steaks alone as long as the other is rarer.
-    cutting_session s(meat, {steak, other}, {}, most, {}, {at_most(0, 1)});
+    cutting_session s(meat, {{steak, other}, {}, {at_most(0, 1)}}, most);
     for (std::size_t i = 0; i < behind; ++i) s.record({.weight = s.next()->weight, .thickness = s.next()->thickness});
     REQUIRE(s.next());
     REQUIRE(s.next()->kind == slab_kind::portions);

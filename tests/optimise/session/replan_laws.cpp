@@ -52,7 +52,7 @@ TEST_CASE("with nothing cut the plan is the first plan") {
         dice d(seed);
         request r = random_request(d, 10, 60);
         if (seed % 3 == 0) add_links(d, r);
-        const cutting_session s(r.meat, r.specs, r.rules, most);
+        const cutting_session s(r.meat, {r.specs, r.rules}, most);
         const cutting_problem problem(r.meat, r.specs, r.rules);
         auto best = segment(problem, kept_mass_objective::portions_then_mass(problem));
         even_out(problem, kept_mass_objective::portions_then_mass(problem), best.stretches);
@@ -70,7 +70,7 @@ TEST_CASE("a rest that weighs what it should keeps its worth") {
         dice d(seed);
         request r = random_request(d, 10, 60);
         for (loose_cut& loose : r.rules.loose) loose.least_thickness = length{}; // thin slices are no worse than others
-        cutting_session s(r.meat, r.specs, r.rules, most, {.ruler = 0_mm, .scale = 0_g, .single_slab = 0.0});
+        cutting_session s(r.meat, {r.specs, r.rules}, most, {.ruler = 0_mm, .scale = 0_g, .single_slab = 0.0});
         std::size_t done = 0;
         const std::size_t planned = s.portions_to_come();
         while (s.next()) {
@@ -98,7 +98,7 @@ TEST_CASE("a session keeps an order of cuts and a common thickness, and the wort
         for (loose_cut& loose : r.rules.loose) loose.least_thickness = length{};
         for (cut_spec& spec : r.specs) spec.portion = {}; // at its very limits a slab may be found a hair too light
         const bool exact = seed % 2 == 0;                 // otherwise as a hand cuts, in any thickness
-        cutting_session s(r.meat, r.specs, r.rules, most, {.ruler = 0_mm, .scale = 0_g, .single_slab = 0.0});
+        cutting_session s(r.meat, {r.specs, r.rules}, most, {.ruler = 0_mm, .scale = 0_g, .single_slab = 0.0});
         const std::size_t planned = s.portions_to_come();
         std::size_t done = 0;
         std::vector<bool> seen(r.specs.size());
@@ -140,7 +140,7 @@ TEST_CASE("undo gives an order and a thickness back") {
         dice d(seed + 9'000);
         request r = random_request(d, 20, 60);
         add_links(d, r);
-        cutting_session s(r.meat, r.specs, r.rules, most);
+        cutting_session s(r.meat, {r.specs, r.rules}, most);
         std::vector<std::vector<detail::stretch>> plans;
         while (s.next() && !s.next()->last && plans.size() < 12) {
             plans.push_back(listed(s.plan_of_rest()));
@@ -172,7 +172,7 @@ TEST_CASE("demands that a loin gives are met by a session whose slabs come out a
             if (!d.once_in(3)) demands.push_back(d.once_in(2) ? exactly(count, spec) : at_most(count, spec));
         }
         const planned_cuts first = most_portions(r.meat, r.specs, r.rules, demands);
-        cutting_session s(r.meat, r.specs, r.rules, most, {.ruler = 0_mm, .scale = 0_g, .single_slab = 0.0}, demands);
+        cutting_session s(r.meat, {r.specs, r.rules, demands}, most, {.ruler = 0_mm, .scale = 0_g, .single_slab = 0.0});
         std::vector<std::int64_t> counts(r.specs.size());
         for (const demand& wanted : demands) // whatever it is, no more than allowed are planned
             for (const demand_shortfall& missing : s.shortfalls())
@@ -209,7 +209,7 @@ TEST_CASE("loose meat behind a cut is never thinner than it may be") {
         dice d(seed);
         const request r = random_request(d, 10, 60);
         const cutting_problem problem(r.meat, r.specs, r.rules);
-        cutting_session s(r.meat, r.specs, r.rules, most);
+        cutting_session s(r.meat, {r.specs, r.rules}, most);
         for (std::size_t slabs = 0; s.next() && !s.next()->last && slabs < 30; ++slabs) {
             const length thick = std::min(d.between(0.7, 1.3) * s.next()->set, r.meat.extent() - s.position());
             s.record(
@@ -228,7 +228,7 @@ TEST_CASE("perfect readings leave the plan of a loin unchanged") {
     const profile meat = tabulate(strip_loin(), 0.5_mm);
     const cutting_rules rules{.facing = 8_mm};
     const bool measured = GENERATE(false, true);
-    cutting_session s(meat, steaks(), rules, most);
+    cutting_session s(meat, {steaks(), rules}, most);
     const std::vector<detail::stretch> first = listed(s.plan_of_rest());
     CHECK(s.record({.weight = s.next()->weight}).kind == slab_kind::facing);
     for (std::size_t i = 0; i + 1 < first.size(); ++i) {
@@ -253,7 +253,7 @@ TEST_CASE("perfect readings leave the plan of a loin unchanged") {
 TEST_CASE("a loin heavier or lighter than thought is found within the posterior") {
     const double ratio = GENERATE(0.95, 1.05);
     const profile meat = tabulate(strip_loin(), 0.5_mm);
-    cutting_session s(meat, steaks(), {.facing = 8_mm}, most);
+    cutting_session s(meat, {steaks(), {.facing = 8_mm}}, most);
     double spread = s.estimate().ratio_spread();
     while (s.next() && !s.next()->last) {
         const length thick = s.next()->set;
@@ -298,7 +298,7 @@ TEST_CASE("a problem whose loin weighs twice as much plans as one on a loin twic
 TEST_CASE("the same entries give the same advice") {
     const profile meat = tabulate(strip_loin(), 0.5_mm);
     dice d(7);
-    cutting_session once(meat, steaks(), {.facing = 8_mm}, most), again(meat, steaks(), {.facing = 8_mm}, most);
+    cutting_session once(meat, {steaks(), {.facing = 8_mm}}, most), again(meat, {steaks(), {.facing = 8_mm}}, most);
     while (once.next() && !once.next()->last) {
         const slab_reading reading{.weight = d.between(0.9, 1.1) * once.next()->weight};
         once.record(reading);

@@ -70,7 +70,7 @@ std::string refused(const F& f) {
 TEST_CASE("a session advises the facing first and then the plan") {
     const profile meat = ten_grams_a_millimetre();
     REQUIRE(to_mass(meat.total()) / kilogram == Approx(4.0).epsilon(1e-9));
-    session s(meat, {steak}, {.facing = 8_mm}, most);
+    session s(meat, {{steak}, {.facing = 8_mm}}, most);
     REQUIRE(s.next());
     CHECK(s.next()->kind == slab_kind::facing);
     CHECK(s.next()->set / millimetre == Approx(8.0));
@@ -87,7 +87,7 @@ TEST_CASE("a session advises the facing first and then the plan") {
 
 TEST_CASE("advice allows for the cutter's bias") {
     const profile meat = ten_grams_a_millimetre();
-    session s(meat, {steak}, {}, most, {.ratio = 0.0, .ruler = 0_mm});
+    session s(meat, {steak}, most, {.ratio = 0.0, .ruler = 0_mm});
     REQUIRE(s.next());
     const length set = s.next()->set;
     s.record({.weight = to_mass({std::llround((set / millimetre + 2.0) * 1e7)}), .thickness = set + 2_mm});
@@ -100,7 +100,7 @@ TEST_CASE("advice allows for the cutter's bias") {
 
 TEST_CASE("a reading that cannot be right is refused by name and changes nothing") {
     const profile meat = ten_grams_a_millimetre();
-    session s(meat, {steak}, {}, most);
+    session s(meat, {steak}, most);
     constexpr double nan = std::numeric_limits<double>::quiet_NaN(), infinite = std::numeric_limits<double>::infinity();
     const auto entry = [&](const slab_reading& r) { return refused([&] { s.record(r); }); };
     for (const double bad : {nan, infinite, -1.0, 0.0}) {
@@ -116,8 +116,8 @@ TEST_CASE("a reading that cannot be right is refused by name and changes nothing
     CHECK_THAT(entry({.weight = 2.8_kg, .thickness = 28_mm}), ContainsSubstring("within a quarter of the 280 g"));
     CHECK_THAT(refused([&] { s.weigh_rest(400_g); }), ContainsSubstring("within a quarter of the 4000 g"));
     CHECK_THAT(refused([&] { (void)s.account(nan * kilogram); }), StartsWith("rest: got nan"));
-    CHECK_THAT(refused([&] { session(meat, {steak}, {}, most, {.knife = -1_mm}); }), StartsWith("knife: got -1 mm"));
-    CHECK_THAT(refused([&] { session(meat, {steak}, {}, most, {.ratio = nan}); }), StartsWith("ratio: got nan"));
+    CHECK_THAT(refused([&] { session(meat, {steak}, most, {.knife = -1_mm}); }), StartsWith("knife: got -1 mm"));
+    CHECK_THAT(refused([&] { session(meat, {steak}, most, {.ratio = nan}); }), StartsWith("ratio: got nan"));
     CHECK(s.slabs().empty());
     CHECK_FALSE(s.undo());
     CHECK(s.estimate().ratio() == 1.0);
@@ -125,7 +125,7 @@ TEST_CASE("a reading that cannot be right is refused by name and changes nothing
 
 TEST_CASE("a portion outside its limits comes with what to do") {
     const profile meat = ten_grams_a_millimetre();
-    session only(meat, {steak}, {}, most);
+    session only(meat, {steak}, most);
     const auto alone = [&](length thick) {
         return only.record({.weight = thick / millimetre * 10_g, .thickness = thick});
     };
@@ -150,8 +150,7 @@ TEST_CASE("a portion too light for its spec can be one of another") {
     // Prices that make the thick steak the better one; too thin for it, a slab is still a thin steak. Invented.
     const price_list<usd> prices{
         .portions = {{"steak", {.by_weight = 40_usd / 1_kg}}, {"thin steak", {.by_weight = 20_usd / 1_kg}}}};
-    cutting_session s(meat, {steak, thin}, {},
-                      [&](const cutting_problem& p) { return value_objective<usd>(p, prices); });
+    cutting_session s(meat, {{steak, thin}}, [&](const cutting_problem& p) { return value_objective<usd>(p, prices); });
     REQUIRE(s.next()->option == 0);
     const actual_slab light = s.record({.weight = 250_g, .thickness = 25_mm});
     CHECK(light.to_do == remedy::another_spec);
@@ -168,7 +167,7 @@ TEST_CASE("a slab too light is not made another cut that should have come before
         // invented: steaks behind one thin steak at the most
         .portions = {{"steak", {.by_weight = 40_usd / 1_kg}}, {"thin steak", {.by_weight = 20_usd / 1_kg}}}};
     const cutting_rules rules{.order = {{"thin steak", "steak"}}};
-    cutting_session s(meat, {steak, thin}, rules,
+    cutting_session s(meat, {{steak, thin}, rules},
                       [&](const cutting_problem& p) { return value_objective<usd>(p, prices); });
     REQUIRE(s.next()->option == 0);
     CHECK(s.record({.weight = 250_g, .thickness = 25_mm}).to_do == remedy::another_spec); // nothing is cut yet
@@ -187,7 +186,7 @@ TEST_CASE("a common thickness is the one that the first slab was aimed at") {
     cut_spec one = steak;
     one.one_thickness = true;
     one.portion.max = 360_g;
-    cutting_session s(meat, {one}, {}, most);
+    cutting_session s(meat, {one}, most);
     CHECK(s.portions_to_come() == 14); // 28 to 28.5 mm thick
     const length planned = s.next()->thickness;
     s.record({.weight = 305_g, .thickness = 30.5_mm}); // slipped
@@ -213,7 +212,7 @@ TEST_CASE("a common thickness is the one that the first slab was aimed at") {
 
 TEST_CASE("undo takes back slabs and weighings, one at a time") {
     const profile meat = ten_grams_a_millimetre();
-    session s(meat, {steak}, {.facing = 8_mm}, most);
+    session s(meat, {{steak}, {.facing = 8_mm}}, most);
     struct snapshot {
         std::vector<detail::stretch> plan;
         double ratio, position;
@@ -246,7 +245,7 @@ TEST_CASE("undo takes back slabs and weighings, one at a time") {
 
 TEST_CASE("slabs, rest and what is unaccounted for add up to the loin, to the microgram") {
     const profile meat = ten_grams_a_millimetre();
-    session s(meat, {{.name = "steak", .thickness = {25_mm, 35_mm}, .kerf = 1_mm}}, {.facing = 8_mm}, most);
+    session s(meat, {{{.name = "steak", .thickness = {25_mm, 35_mm}, .kerf = 1_mm}}, {.facing = 8_mm}}, most);
     const auto closes = [&](const cutting_account& a) {
         return (a.slabs + a.rest + a.unaccounted).count == meat.total().count;
     };
@@ -273,7 +272,7 @@ TEST_CASE("slabs, rest and what is unaccounted for add up to the loin, to the mi
 
 TEST_CASE("the rest on the scale settles what slabs leave open") {
     const profile meat = ten_grams_a_millimetre();
-    session s(meat, {steak}, {}, most);
+    session s(meat, {steak}, most);
     // 5 % heavier than thought and cut 1 mm too thick: the weight of a slab does not tell one from the other.
     for (int i = 0; i < 4; ++i) s.record({.weight = 1.05 * (s.next()->set / millimetre + 1.0) * 10_g});
     const double open = s.estimate().ratio_spread();
@@ -291,7 +290,7 @@ TEST_CASE("a session whose objective is not finite advises nothing and says so")
     constexpr double nan = std::numeric_limits<double>::quiet_NaN(), infinite = std::numeric_limits<double>::infinity();
     for (const double bad : {nan, infinite}) {
         for (const length& facing : {0_mm, 8_mm}) {
-            cutting_session s(meat, {steak}, {.facing = facing}, [&](const cutting_problem& p) {
+            cutting_session s(meat, {{steak}, {.facing = facing}}, [&](const cutting_problem& p) {
                 return not_always_finite{p, bad, 100};
             });
             CHECK_FALSE(s.next());
@@ -308,23 +307,21 @@ TEST_CASE("a session plans around what its objective forbids, and stops where th
     const profile meat = ten_grams_a_millimetre(20_cm);
     constexpr double never = -std::numeric_limits<double>::infinity();
     // No slab may start at the 300th position or behind it: one in front of that reaches up to the sirloin face.
-    cutting_session s(meat, {steak}, {}, [&](const cutting_problem& p) { return not_always_finite{p, never, 300}; });
+    cutting_session s(meat, {steak}, [&](const cutting_problem& p) { return not_always_finite{p, never, 300}; });
     REQUIRE(s.next());
     CHECK(s.plan_of_rest().back().to == meat.cells());
     CHECK(s.plan_of_rest().back().from < 300);
     CHECK(s.portions_to_come() > 1);
     for (const detail::stretch& t : s.plan_of_rest()) CHECK(t.from < 300);
 
-    const cutting_session none(meat, {steak}, {}, [&](const cutting_problem& p) {
-        return not_always_finite{p, never, 0};
-    });
+    const cutting_session none(meat, {steak}, [&](const cutting_problem& p) { return not_always_finite{p, never, 0}; });
     CHECK_FALSE(none.next());
     CHECK(none.why_stopped() == session_stop::objective_not_finite);
 }
 
 TEST_CASE("a session whose objective stops being finite can be taken back to where it was") {
     const profile meat = ten_grams_a_millimetre(20_cm);
-    cutting_session s(meat, {steak}, {}, [&](const cutting_problem& p) {
+    cutting_session s(meat, {steak}, [&](const cutting_problem& p) {
         return not_always_finite{p, std::numeric_limits<double>::quiet_NaN(), 0, 1.001};
     });
     REQUIRE(s.next());
@@ -356,7 +353,7 @@ TEST_CASE("a rest too short for loose meat asks its objective about no slab beyo
     };
     const cut_spec slice{.name = "slice", .thickness = 25_mm};
     const cutting_rules rules{.loose = {{.goes_to = destination::grind, .least_thickness = 40_mm}}};
-    cutting_session s(meat, {slice}, rules, [](const cutting_problem& p) { return weight_of_what_can_be{p}; });
+    cutting_session s(meat, {{slice}, rules}, [](const cutting_problem& p) { return weight_of_what_can_be{p}; });
     REQUIRE(s.next());
     s.record({.weight = to_mass(meat.between(0, 25)), .thickness = 25_mm});
     REQUIRE(s.next());
@@ -367,7 +364,7 @@ TEST_CASE("a rest too short for loose meat asks its objective about no slab beyo
 TEST_CASE("a session plans for what is left of its demands") {
     const profile meat = ten_grams_a_millimetre(20_cm);
     // By count alone all would be thin: 10 mm of 100 g. Two thick ones are asked for, and thin ones are capped.
-    cutting_session s(meat, {steak, thin}, {}, most, {}, {exactly(2, "steak"), at_most(3, "thin steak")});
+    cutting_session s(meat, {{steak, thin}, {}, {exactly(2, "steak"), at_most(3, "thin steak")}}, most);
     const auto cut_of = [&](std::size_t spec) {
         return std::count_if(s.slabs().begin(), s.slabs().end(), [&](const actual_slab& one) {
             return one.kind == slab_kind::portions && one.option == spec;
@@ -385,17 +382,19 @@ TEST_CASE("a session plans for what is left of its demands") {
     CHECK(s.why_stopped() == session_stop::cut_up);
 
     // The same number without demands is what a session without any gives.
-    cutting_session free(meat, {steak, thin}, {}, most), asked(meat, {steak, thin}, {}, most, {}, {at_least(0, 0)});
+    cutting_session free(meat, {{steak, thin}}, most), asked(meat, {{steak, thin}, {}, {at_least(0, 0)}}, most);
     CHECK(std::vector(free.plan_of_rest().begin(), free.plan_of_rest().end()) ==
           std::vector(asked.plan_of_rest().begin(), asked.plan_of_rest().end()));
-    CHECK_THAT(refused([&] { cutting_session(meat, {steak}, {}, most, {}, {at_least(1, "roast")}); }),
+    CHECK_THAT(refused([&] {
+                   cutting_session(meat, {{steak}, {}, {at_least(1, "roast")}}, most);
+               }),
                StartsWith("demand.spec: got \"roast\""));
 }
 
 TEST_CASE("a slab that is not fit for its cut does not count, and is asked for once more") {
     const profile meat = ten_grams_a_millimetre(20_cm);
     // 200 mm: three steaks of 28 mm or more, at the start of the loin or at its end.
-    cutting_session s(meat, {steak, thin}, {}, most, {}, {exactly(3, "steak")});
+    cutting_session s(meat, {{steak, thin}, {}, {exactly(3, "steak")}}, most);
     const auto steaks_to_come = [&] {
         return std::count_if(s.plan_of_rest().begin(), s.plan_of_rest().end(), [](const detail::stretch& one) {
             return one.kind == slab_kind::portions && one.option == 0;
@@ -415,7 +414,7 @@ TEST_CASE("a slab that is not fit for its cut does not count, and is asked for o
 
 TEST_CASE("what a loin can no longer give is lowered to what it can, and named") {
     const profile meat = ten_grams_a_millimetre(10_cm); // three of 28 to 32 mm
-    cutting_session s(meat, {steak, thin}, {}, most, {}, {at_least(5, "steak"), at_most(0, "thin steak")});
+    cutting_session s(meat, {{steak, thin}, {}, {at_least(5, "steak"), at_most(0, "thin steak")}}, most);
     CHECK(s.portions_to_come() == 3);
     auto missed = s.shortfalls();
     REQUIRE(missed.size() == 1);
@@ -436,7 +435,7 @@ TEST_CASE("what a loin can no longer give is lowered to what it can, and named")
     for (const actual_slab& one : s.slabs()) CHECK_FALSE((one.kind == slab_kind::portions && one.option == 1));
 
     // Two that clash: one is kept in full, and what the other can have beside it.
-    cutting_session both(meat, {steak, thin}, {}, most, {}, {at_least(3, "steak"), at_least(3, "thin steak")});
+    cutting_session both(meat, {{steak, thin}, {}, {at_least(3, "steak"), at_least(3, "thin steak")}}, most);
     missed = both.shortfalls();
     REQUIRE(missed.size() == 1);
     CHECK(missed[0].spec == 0);

@@ -52,6 +52,8 @@ struct joint_product {
         if (!final_value || !split_off_value) return std::nullopt;
         return *final_value - separable_cost - *split_off_value;
     }
+
+    friend bool operator==(const joint_product&, const joint_product&) = default;
 };
 
 /// Something of little value that is made along: its net value is credited to the joint cost before the products share
@@ -60,6 +62,8 @@ template <currency C>
 struct joint_by_product {
     std::string name{};
     money<C> final_value{}, separable_cost{}; ///< finite
+
+    friend bool operator==(const joint_by_product&, const joint_by_product&) = default;
 };
 
 /// A product with what it carries. The amounts of a line and of all lines add up exactly.
@@ -77,6 +81,8 @@ struct joint_line {
         if (!margin || sales->minor == 0) return std::nullopt;
         return static_cast<double>(margin->minor) / static_cast<double>(sales->minor);
     }
+
+    friend bool operator==(const joint_line&, const joint_line&) = default;
 };
 
 /// Joint cost = credit + Σ of the lines' joint cost, to the minor unit.
@@ -87,6 +93,8 @@ struct joint_allocation {
     amount<C> credit{};     ///< Σ of the by-products' net values, each rounded
     amount<C> shared{};     ///< joint cost - credit
     std::vector<joint_line<C>> lines{};
+
+    friend bool operator==(const joint_allocation&, const joint_allocation&) = default;
 };
 
 namespace detail {

@@ -26,6 +26,8 @@ struct joint_prices {
     std::map<std::string, portion_price<C>> at_split_off{}; ///< as they leave the board
     std::map<std::string, portion_price<C>> finished{};     ///< once finished; a spec not named is sold as it is
     std::map<std::string, portion_price<C>> finishing{};    ///< what finishing costs; a spec not named: nothing
+
+    friend bool operator==(const joint_prices&, const joint_prices&) = default;
 };
 
 /// The usable parts of a yield test as joint products, each worth weight × value at split-off. A part without a value
@@ -77,6 +79,8 @@ template <currency C>
 struct jointly_settled {
     bill<C> settled{};                ///< its portions' costs add up to the primary value, as before
     joint_allocation<C> allocation{}; ///< one line a spec of the plan
+
+    friend bool operator==(const jointly_settled&, const jointly_settled&) = default;
 };
 
 /// Shares the primary value of a settled plan (by-products are credited in it) among its specs by `method`, and what a
@@ -84,8 +88,9 @@ struct jointly_settled {
 /// they sell for. `settled` is the bill of `cuts`. A bill without portions comes back as it is, with no lines.
 /// Throws what `allocate_joint_cost` throws. O(slabs + specs × portions + portions log portions). Source: as there.
 template <currency C>
-[[nodiscard]] jointly_settled<C> share_joint_cost(const cutting_plan& cuts, bill<C> settled, const joint_prices<C>& prices,
-                                                  joint_method method, rounding how = rounding::half_even) {
+[[nodiscard]] jointly_settled<C> share_joint_cost(const cutting_plan& cuts, bill<C> settled,
+                                                  const joint_prices<C>& prices, joint_method method,
+                                                  rounding how = rounding::half_even) {
     jointly_settled<C> result{std::move(settled), {.method = method}};
     bill<C>& carrying = result.settled;
     if (carrying.test.usable.count == 0) return result;

@@ -113,6 +113,8 @@ struct loin_order {
     /// The same with one loin fewer: below what was asked for; none where no loin is asked for.
     std::optional<double> with_one_fewer{};
     double expected_surplus = 0.0; ///< mean of portions - mean of demand; may be negative where little is asked for
+
+    friend bool operator==(const loin_order&, const loin_order&) = default;
 };
 
 /// The smallest number of loins that is enough with probability at least `probability`, above 0 and at most 1 (1: in every

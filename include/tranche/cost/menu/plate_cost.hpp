@@ -118,6 +118,8 @@ struct plate_cost {
         if (!(left > money<C>{})) return mass{};
         return mass(left / cost);
     }
+
+    friend bool operator==(const plate_cost&, const plate_cost&) = default;
 };
 
 } // namespace tranche

@@ -34,6 +34,8 @@ struct count_distribution {
             sum += probability[n] * (static_cast<double>(n) - m) * (static_cast<double>(n) - m);
         return std::sqrt(sum);
     }
+
+    friend bool operator==(const count_distribution&, const count_distribution&) = default;
 };
 
 namespace detail {

@@ -81,6 +81,8 @@ struct savings_terms {
         changed.other_portions = money<C>{};
         return changed;
     }
+
+    friend bool operator==(const savings_terms&, const savings_terms&) = default;
 };
 
 /// Throws `invalid_input` naming the field for what is not finite, or negative and may not be.
@@ -109,6 +111,8 @@ template <class Quantity>
 struct break_even {
     std::optional<Quantity> at{};
     bool saves_anyway = false; ///< only without a value: whether cutting saves, or loses nothing, whatever it is
+
+    friend bool operator==(const break_even&, const break_even&) = default;
 };
 
 namespace detail {

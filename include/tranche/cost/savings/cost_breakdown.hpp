@@ -22,6 +22,8 @@ struct cost_step {
     amount<C> change{};  ///< of a total: the level
     amount<C> level{};   ///< after the step
     bool total = false;
+
+    friend bool operator==(const cost_step&, const cost_step&) = default;
 };
 
 namespace detail {
@@ -83,7 +85,7 @@ private:
 /// beyond 64 bits. O(lines).
 template <currency C>
 [[nodiscard]] std::vector<cost_step<C>> cost_breakdown(const savings<C>& saved, const yield_test<C>& test,
-                                                    rounding how = rounding::half_even) {
+                                                       rounding how = rounding::half_even) {
     detail::money_steps<C> flow;
     flow.paid(test, how);
     for (const savings_part part :

@@ -28,6 +28,8 @@ struct cutting_costs {
     [[nodiscard]] money<C> of_portions(double count, mass weight) const {
         return detail::unfused(count * packaging) + detail::unfused(frozen * weight * freezing);
     }
+
+    friend bool operator==(const cutting_costs&, const cutting_costs&) = default;
 };
 
 namespace detail {

@@ -78,6 +78,8 @@ using tissue_shares = by_tissue<fraction>;
 struct ready_cut_look {
     trim_spec trim{};                         ///< by default untrimmed
     std::optional<fraction> gluteus_medius{}; ///< of the lean, by mass; none: as in the loin it is compared with
+
+    friend bool operator==(const ready_cut_look&, const ready_cut_look&) = default;
 };
 
 /// The tissues of ready-cut meat that looks so, taken as cut where the plan cuts the portions named (`names`; all if empty)

@@ -32,6 +32,8 @@ struct ready_cut {
     std::optional<fraction>
         edible_share{}; ///< what of it is wanted, above 0 to 1 (`edible_share`, of the shares stated or
                         ///< of `shares_of_ready_cut`); none: the same as of the portions replaced
+
+    friend bool operator==(const ready_cut&, const ready_cut&) = default;
 };
 
 /// Portions of one kind that were cut.
@@ -40,6 +42,8 @@ struct own_portions {
     micrograms weight{}; ///< of all of them
     std::size_t count = 0;
     fraction edible_share = 1.0; ///< what of them is wanted, 0 to 1
+
+    friend bool operator==(const own_portions&, const own_portions&) = default;
 };
 
 /// The portions of a plan, one entry a spec, also for those that it has none of. Throws `invalid_input` for a bad basis.
@@ -83,6 +87,8 @@ struct savings_line {
     std::string text{};
     micrograms weight{};
     amount<C> value{};
+
+    friend bool operator==(const savings_line&, const savings_line&) = default;
 };
 
 /// With r the ready-cut price, p the price paid, W the weight bought, R the weight of the portions replaced, s and S what
@@ -100,6 +106,18 @@ struct savings {
     savings_terms<C> terms{};                 ///< for break-evens and what-ifs, not rounded
     fraction own_edible_share = 1.0;          ///< s
     fraction ready_edible_share = 1.0;        ///< S
+
+    friend bool operator==(const savings&, const savings&) = default;
+};
+
+/// What a comparison with ready-cut meat goes by, besides what is compared.
+template <currency C>
+struct make_or_buy_terms {
+    price_list<C> prices{};   ///< of portions that are not replaced; those not named there are worth nothing
+    cutting_costs<C> costs{}; ///< of cutting them oneself
+    rounding how = rounding::half_even;
+
+    friend bool operator==(const make_or_buy_terms&, const make_or_buy_terms&) = default;
 };
 
 namespace detail {
@@ -170,7 +188,7 @@ template <currency C>
         if (value > money<C>{})
             lines.push_back({part, std::move(text), of, -rounded<C>(value, how, "cost of cutting")});
     };
-    add(savings_part::labour, "work: " + to_text(costs.time) + " at " + to_text<C>(costs.pay), {}, costs.labour());
+    add(savings_part::labour, "work: " + to_text(costs.time) + " at " + to_text(costs.pay), {}, costs.labour());
     add(savings_part::packaging, "packaging of " + std::to_string(count) + (count == 1 ? " portion" : " portions"), {},
         static_cast<double>(count) * costs.packaging);
     add(savings_part::freezing, "freezing", to_micrograms(costs.frozen * to_mass(weight)),
@@ -182,7 +200,7 @@ template <currency C>
 } // namespace detail
 
 /// Compares a yield test with buying ready cut; `own` are the kinds of portions that its usable parts are. Portions that
-/// are not replaced are worth what `prices` says (those not named there: nothing), by-products what they were credited
+/// are not replaced are worth what `by.prices` says (those not named there: nothing), by-products what they were credited
 /// in the test. Where nothing wanted is in the portions replaced, no ready-cut meat is needed for it.
 ///
 /// Throws `invalid_input` for a bad price, cost or share, a name in `replaces` that is no kind of portion, portions that do
@@ -192,8 +210,8 @@ template <currency C>
 /// line.
 template <currency C>
 [[nodiscard]] savings<C> make_or_buy(const ready_cut<C>& ready, std::vector<own_portions> own,
-                                     const yield_test<C>& test, const price_list<C>& prices = {},
-                                     const cutting_costs<C>& costs = {}, rounding how = rounding::half_even) {
+                                     const yield_test<C>& test, const make_or_buy_terms<C>& by = {}) {
+    const auto& [prices, costs, how] = by;
     validate(prices);
     validate(costs);
     detail::validate(ready, own);
@@ -282,9 +300,8 @@ template <currency C>
 /// O(slabs + lines).
 template <currency C>
 [[nodiscard]] savings<C> make_or_buy(const ready_cut<C>& ready, const cutting_plan& cuts, const bill<C>& settled,
-                                     const price_list<C>& prices = {}, const cutting_costs<C>& costs = {},
-                                     const edible_basis& basis = {}, rounding how = rounding::half_even) {
-    return make_or_buy(ready, own_portions_of(cuts, basis), settled.test, prices, costs, how);
+                                     const make_or_buy_terms<C>& by = {}, const edible_basis& basis = {}) {
+    return make_or_buy(ready, own_portions_of(cuts, basis), settled.test, by);
 }
 
 } // namespace tranche

@@ -30,6 +30,8 @@ struct offer {
     money<C> credit{};           ///< what the rest is worth
     money<C> costs{};            ///< of making portions of it: work, packaging …; zero or more
     weighing_tolerance scale_tolerance{};
+
+    friend bool operator==(const offer&, const offer&) = default;
 };
 
 /// Throws `invalid_input`, naming offer and field, for no portions or none of them edible, a bad price or weight, and what
@@ -84,20 +86,29 @@ template <currency C>
                     costs.labour() + costs.of_portions(static_cast<double>(count), all) + costs.knife_wear);
 }
 
-/// An offer of which only the yield of portions is known, and what a weight of the rest is worth. Throws `invalid_input` for
-/// a yield that is not above 0 and at most 1. `rest` is money per mass, below zero where it costs to be rid of; share
-/// and costs as in `offer_of`, and checked by `rank_offers`. O(1).
+/// What is known of an offer that was neither tested nor planned.
 template <currency C>
-[[nodiscard]] offer<C> offer_at_yield(std::string name, const purchase<C>& bought, fraction yield,
-                                      unit_price<C> rest = {}, fraction edible_share = 1.0, money<C> costs = {}) {
-    if (!(yield > 0.0 && yield <= 1.0))
-        throw invalid_input(name + ": yield", detail::shown(yield), "a share above 0, at most 1");
+struct known_yield {
+    fraction yield = 0.0;        ///< of portions, above 0 to 1
+    unit_price<C> rest{};        ///< what a weight of everything else is worth
+    fraction edible_share = 1.0; ///< what of the portions is wanted, above 0 to 1
+    money<C> costs{};            ///< of cutting all of it; zero or more
+
+    friend bool operator==(const known_yield&, const known_yield&) = default;
+};
+
+/// An offer of which only the yield of portions is known: `offer_at_yield("butcher", bought, {.yield = 0.7})`. Throws
+/// `invalid_input` for a yield that is not above 0 and at most 1.
+template <currency C>
+[[nodiscard]] offer<C> offer_at_yield(std::string name, const purchase<C>& bought, const known_yield<C>& known) {
+    if (!(known.yield > 0.0 && known.yield <= 1.0))
+        throw invalid_input(name + ": yield", detail::shown(known.yield), "a share above 0, at most 1");
     return {.name = std::move(name),
             .bought = bought,
-            .portions = yield * bought.weight,
-            .edible_share = edible_share,
-            .credit = detail::unfused((1.0 - yield) * bought.weight * rest),
-            .costs = costs};
+            .portions = known.yield * bought.weight,
+            .edible_share = known.edible_share,
+            .credit = detail::unfused((1.0 - known.yield) * bought.weight * known.rest),
+            .costs = known.costs};
 }
 
 /// An offer in its place among others.
@@ -113,6 +124,8 @@ struct ranked_offer {
     std::optional<unit_price<C>>
         worth_up_to{}; ///< the price at which it costs what the best of the others does; none where
                        ///< there is no other, or only a price below zero would do
+
+    friend bool operator==(const ranked_offer&, const ranked_offer&) = default;
 };
 
 /// Ranks offers by what an edible portion costs, the cheapest first. `portion` is the weight of what is wanted in one

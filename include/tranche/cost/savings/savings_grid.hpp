@@ -22,11 +22,13 @@ template <currency C>
 struct savings_grid {
     std::vector<unit_price<C>> prices;                  ///< of the whole loin
     std::vector<fraction> yields;                       ///< portions out of what is bought
-    std::vector<std::vector<amount<C>>> net_saving;         ///< yields × prices
+    std::vector<std::vector<amount<C>>> net_saving;     ///< yields × prices
     std::vector<break_even<unit_price<C>>> break_evens; ///< the price that breaks even, at each yield
     unit_price<C> price{};                              ///< as it was paid
     fraction yield = 0.0;                               ///< as it was cut
     std::string against{};                              ///< the name of the ready-cut meat
+
+    friend bool operator==(const savings_grid&, const savings_grid&) = default;
 };
 
 /// middle - n step … middle … middle + n step, those left out that are below `least` or above `most`, but for `middle` itself;
@@ -40,7 +42,8 @@ template <class Quantity>
     const double raw_step = detail::raw(step);
     if (!std::isfinite(detail::raw(middle)))
         throw invalid_input("middle", detail::shown(detail::raw(middle)), "a finite value");
-    if (!(std::isfinite(raw_step) && raw_step > 0.0)) throw invalid_input("step", detail::shown(raw_step), "a step above zero");
+    if (!(std::isfinite(raw_step) && raw_step > 0.0))
+        throw invalid_input("step", detail::shown(raw_step), "a step above zero");
     if (n < 0 || n > 100) throw invalid_input("steps", std::to_string(n), "0 to 100 on each side");
     std::vector<Quantity> values;
     for (int k = -n; k <= n; ++k) {
@@ -65,7 +68,7 @@ template <class Quantity>
 /// beyond 64 bits. O(prices × yields).
 template <currency C>
 [[nodiscard]] savings_grid<C> tabulate_savings(const savings<C>& saved, std::vector<unit_price<C>> prices,
-                                      std::vector<fraction> yields, rounding how = rounding::half_even) {
+                                               std::vector<fraction> yields, rounding how = rounding::half_even) {
     if (prices.empty()) throw invalid_input("prices", "none", "at least one");
     if (yields.empty()) throw invalid_input("yields", "none", "at least one");
     for (const unit_price<C>& p : prices) detail::require_monetary<C>(p, "price of the whole loin", "/kg");

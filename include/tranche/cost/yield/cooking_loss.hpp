@@ -39,6 +39,8 @@ struct cooking_loss {
             to_mass(std::max(salable - cut.whole, micrograms{})); // within the tolerances of the scales
         return {cut.purchase.price, to_mass(cut.whole), to_mass(salable), unrounded_primary_value, heavier};
     }
+
+    friend bool operator==(const cooking_loss&, const cooking_loss&) = default;
 };
 
 /// Follows the usable meat of a cutting test through the oven. With V the primary value of that test, less the value of

@@ -33,6 +33,8 @@ struct cooking_yield {
     fraction low, high;
     std::string_view source;
     detail::known_by known;
+
+    friend bool operator==(const cooking_yield&, const cooking_yield&) = default;
 };
 
 namespace detail {

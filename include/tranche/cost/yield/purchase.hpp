@@ -24,6 +24,8 @@ struct purchase {
 
     /// weight × price, not rounded.
     [[nodiscard]] money<C> cost() const { return detail::unfused(weight * price); }
+
+    friend bool operator==(const purchase&, const purchase&) = default;
 };
 
 namespace detail {

@@ -25,6 +25,8 @@ struct costed_portion {
     std::size_t slab = 0, spec = 0; ///< indices into the plan's slabs and specs
     micrograms weight{};
     amount<C> cost{};
+
+    friend bool operator==(const costed_portion&, const costed_portion&) = default;
 };
 
 /// What a plan came to. The weights of the test's lines add up to the purchase, the costs of the portions to its
@@ -37,6 +39,8 @@ struct bill {
     /// What is easily overlooked, in sentences for whoever reads the bill: that no portion carries what was paid, by-products
     /// without a value, a board that weighed more than the invoice. Empty if all is well.
     std::vector<std::string> remarks{};
+
+    friend bool operator==(const bill&, const bill&) = default;
 };
 
 /// How a bill is settled.
@@ -44,6 +48,8 @@ struct settle_rules {
     weighing_tolerance scale_tolerance{}; ///< how much more than the purchase may have been on the board
     /// Whether a by-product without a value, or a bill without portions, is an error and not a remark.
     bool strict = false;
+
+    friend bool operator==(const settle_rules&, const settle_rules&) = default;
 };
 
 /// Settles a plan: purchase = purge + portions + loose meat and trim by destination + cutting loss. By-products are

@@ -101,6 +101,8 @@ struct usable_cost {
         if (!(usable > mass{})) return std::nullopt;
         return static_cast<double>(portions) * portion / yield();
     }
+
+    friend bool operator==(const usable_cost&, const usable_cost&) = default;
 };
 
 template <currency C>

@@ -32,6 +32,8 @@ struct weighed_part {
     part_role role = part_role::loss;
     unit_price<C> value{};
     std::string goes_to{};
+
+    friend bool operator==(const weighed_part&, const weighed_part&) = default;
 };
 
 namespace detail {
@@ -74,6 +76,8 @@ struct yield_line {
     micrograms weight{};
     fraction ratio = 0.0; ///< weight / weight of the purchase
     amount<C> credit{};   ///< weight × value, rounded; zero unless a by-product
+
+    friend bool operator==(const yield_line&, const yield_line&) = default;
 };
 
 namespace detail {

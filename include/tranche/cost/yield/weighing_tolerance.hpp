@@ -43,6 +43,8 @@ struct weighing_tolerance {
         return part <= whole || (part < unlimited<mass>() &&
                                  to_micrograms(part, "weight") - to_micrograms(whole, "weight") <= at(whole));
     }
+
+    friend bool operator==(const weighing_tolerance&, const weighing_tolerance&) = default;
 };
 
 inline void validate(const weighing_tolerance& tolerance) {

@@ -43,6 +43,8 @@ struct yield_test {
     [[nodiscard]] std::optional<unit_price<C>> cost_per_usable() const { return costs().per_weight(); }
     /// Cost per usable weight / price paid per weight; none when nothing is usable or nothing was paid.
     [[nodiscard]] std::optional<double> cost_factor() const { return costs().factor(); }
+
+    friend bool operator==(const yield_test&, const yield_test&) = default;
 };
 
 namespace detail {

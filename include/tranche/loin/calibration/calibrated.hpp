@@ -44,6 +44,8 @@ struct calibrated_loin {
     [[nodiscard]] painted_face painted_at(length at) const requires shaped_loin_model<Model> {
         return detail::painted_in_proportion(model, at, factor);
     }
+
+    friend bool operator==(const calibrated_loin&, const calibrated_loin&) = default;
 };
 
 template <loin_model Model>
@@ -130,6 +132,8 @@ template <loin_model Model>
 struct tabulation {
     length step = default_step;
     tissue_densities densities = densities_at_4_celsius();
+
+    friend bool operator==(const tabulation&, const tabulation&) = default;
 };
 
 /// The loin calibrated to the scale and tabulated, in one: a profile that weighs `scale_weight`, to the microgram. Throws

@@ -62,6 +62,8 @@ struct slice_calibrated_loin {
         const double t = x - static_cast<double>(k);
         return detail::unfused((1.0 - t) * factors[k]) + detail::unfused(t * factors[k + 1]);
     }
+
+    friend bool operator==(const slice_calibrated_loin&, const slice_calibrated_loin&) = default;
 };
 
 template <loin_model Model>

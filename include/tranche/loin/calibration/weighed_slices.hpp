@@ -26,6 +26,8 @@ struct weighed_slice {
     length from{}, to{}; ///< from the rib face
     mass weight{};
     mass standard_deviation = 10.0 * gram;
+
+    friend bool operator==(const weighed_slice&, const weighed_slice&) = default;
 };
 
 /// What is thought of the factor along the loin before any slice is weighed: 1 everywhere, give or take `spread`, alike
@@ -40,6 +42,8 @@ struct slice_prior {
     /// difference. 3.5 is the usual limit for outliers (Iglewicz and Hoaglin 1993, from memory); a right reading passes
     /// it once in 2,000 times.
     double most_deviation = 3.5;
+
+    friend bool operator==(const slice_prior&, const slice_prior&) = default;
 };
 
 /// What one reading said and changed.
@@ -50,12 +54,16 @@ struct slice_finding {
     mass residual{};             ///< reading less fitted
     double deviation = 0.0;      ///< reading less `by_the_others`, in standard deviations of that difference
     std::vector<double> changed; ///< at each knot, the factor less what it would be without this reading
+
+    friend bool operator==(const slice_finding&, const slice_finding&) = default;
 };
 
 /// The factor at one place: mass per length over that of the model calibrated to the weight of the loin alone.
 struct slice_factor {
     length at{};
     double factor = 1.0, standard_deviation = 0.0;
+
+    friend bool operator==(const slice_factor&, const slice_factor&) = default;
 };
 
 template <loin_model Model>
@@ -63,6 +71,8 @@ struct slice_calibration {
     slice_calibrated_loin<Model> loin;
     std::vector<slice_finding> findings; ///< in the order of the readings
     std::vector<slice_factor> factors;   ///< from the rib face to the sirloin face
+
+    friend bool operator==(const slice_calibration&, const slice_calibration&) = default;
 };
 
 inline void validate(const slice_prior& prior) {
@@ -192,12 +202,12 @@ struct slice_regression {
 ///
 /// Cost: four tabulations, and O((knots + readings) × knots²).
 template <loin_model Model>
-[[nodiscard]] slice_calibration<Model> calibrate_by_slices(
-    const Model& model, mass weight, const std::vector<weighed_slice>& slices, const slice_prior& prior = {},
-    length step = default_step, const tissue_densities& densities = densities_at_4_celsius()) {
+[[nodiscard]] slice_calibration<Model> calibrate_by_slices(const Model& model, mass weight,
+                                                           const std::vector<weighed_slice>& slices,
+                                                           const slice_prior& prior = {}, const tabulation& how = {}) {
     validate(prior);
-    const calibrated_loin<Model> by_weight = calibrate(model, weight, step, densities);
-    const profile meat = tabulate(by_weight, step, densities);
+    const calibrated_loin<Model> by_weight = calibrate(model, weight, how.step, how.densities);
+    const profile meat = tabulate(by_weight, how.step, how.densities);
     detail::check_slices(slices, meat.extent(), weight);
 
     const detail::slice_regression<> regression(meat, slices, prior);
@@ -242,7 +252,7 @@ template <loin_model Model>
     // The table counts straight lines by the middle of a cell, tabulating the loin by Simpson's rule: a last few
     // micrograms.
     const mass aim = to_mass(to_micrograms(weight));
-    const double last = aim / tabulate(result.loin, step, densities).unrounded_total();
+    const double last = aim / tabulate(result.loin, how.step, how.densities).unrounded_total();
     // Not to its last bits, which are Eigen's: they depend on what it vectorises and fuses.
     for (double& factor : result.loin.factors) factor = std::round(factor * last * 0x1p32) * 0x1p-32;
     result.loin.weight = aim;

@@ -15,6 +15,8 @@ namespace tranche {
 template <class T>
 struct by_component {
     T water{}, protein{}, fat{}, carbohydrate{}, fibre{}, ash{}, ice{};
+
+    friend bool operator==(const by_component&, const by_component&) = default;
 };
 
 /// Shares by mass. Analyses measure each component by itself, so they need not add up to 1; densities are those of the

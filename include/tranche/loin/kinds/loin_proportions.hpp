@@ -20,6 +20,8 @@ struct typical {
     T value{};
     fraction spread = 0.0;
     std::string_view source{};
+
+    friend bool operator==(const typical&, const typical&) = default;
 };
 
 namespace detail {
@@ -29,6 +31,8 @@ struct typical_course {
     length rib{}, middle{}, sirloin{};
     fraction spread = 0.0;
     std::string_view source{};
+
+    friend bool operator==(const typical_course&, const typical_course&) = default;
 };
 
 } // namespace detail
@@ -49,6 +53,8 @@ struct loin_proportions {
     /// Mass per length at one place over what all the above leads to, for a loin of this weight and length: 1, give or
     /// take the spread.
     typical<double> local_mass_per_length{1.0, 0.0, "not known"};
+
+    friend bool operator==(const loin_proportions&, const loin_proportions&) = default;
 };
 
 namespace detail {
@@ -87,6 +93,8 @@ inline void validate(const loin_proportions& p) {
 struct loin_deviations {
     double length = 0.0, depth = 0.0, fat_cover = 0.0, tail = 0.0;
     double gluteus_medius_onset = 0.0, gluteus_medius_share_at_end = 0.0;
+
+    friend bool operator==(const loin_deviations&, const loin_deviations&) = default;
 };
 
 namespace detail {

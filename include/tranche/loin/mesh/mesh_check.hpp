@@ -24,6 +24,8 @@ struct mesh_fault {
     std::size_t count = 0;
     std::size_t first = 0;
     mesh_point at{};
+
+    friend bool operator==(const mesh_fault&, const mesh_fault&) = default;
 };
 
 /// What `check` found. Vertices and indices are looked at first; if any is bad, nothing else is.
@@ -44,6 +46,8 @@ struct mesh_report {
                    0 &&
                !inside_out && !empty;
     }
+
+    friend bool operator==(const mesh_report&, const mesh_report&) = default;
 };
 
 /// Looks for every fault of `mesh_report`. A triangle counts as degenerate when twice its area is below the rounding

@@ -47,6 +47,8 @@ struct triangle_mesh {
 
     std::vector<mesh_point> vertices{};
     std::vector<triangle> triangles{};
+
+    friend bool operator==(const triangle_mesh&, const triangle_mesh&) = default;
 };
 
 /// The box around all vertices, its sides along x, y and z. Of a mesh without vertices: `low` above `high`.
@@ -63,6 +65,8 @@ struct mesh_bounds {
         low = {std::min(low.x, p.x), std::min(low.y, p.y), std::min(low.z, p.z)};
         high = {std::max(high.x, p.x), std::max(high.y, p.y), std::max(high.z, p.z)};
     }
+
+    friend bool operator==(const mesh_bounds&, const mesh_bounds&) = default;
 };
 
 namespace detail {

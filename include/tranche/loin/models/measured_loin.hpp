@@ -18,6 +18,8 @@ namespace tranche {
 /// What the tape measure said at one station, `at` from the rib face. See `taped_readings`.
 struct station {
     length at{}, width{}, depth{}, fat_cover{}, tail{};
+
+    friend bool operator==(const station&, const station&) = default;
 };
 
 /// Where the gluteus medius enters the face, and its share of the lean on the sirloin face. It grows in a straight line
@@ -25,6 +27,8 @@ struct station {
 struct gluteus_medius_entry {
     length onset = unlimited<length>();
     fraction share_at_end = 0.0;
+
+    friend bool operator==(const gluteus_medius_entry&, const gluteus_medius_entry&) = default;
 };
 
 /// Readings at one or more stations in the order in which they stand along the loin, as it lies under the knife (a loin
@@ -59,6 +63,8 @@ struct measured_loin {
         return detail::unfused(gluteus_medius.share_at_end *
                                double((at - gluteus_medius.onset) / (length - gluteus_medius.onset)));
     }
+
+    friend bool operator==(const measured_loin&, const measured_loin&) = default;
 
 private:
     [[nodiscard]] tranche::length reading(tranche::length station::*column, tranche::length at) const {

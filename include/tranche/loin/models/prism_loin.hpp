@@ -17,6 +17,8 @@ struct prism_loin {
     [[nodiscard]] tranche::length extent() const { return length; }
     [[nodiscard]] tranche::face face_at(tranche::length /*at*/) const { return taped_face(face, shape, 0.0); }
     [[nodiscard]] painted_face painted_at(tranche::length /*at*/) const { return taped_outlines(face, shape, 0.0); }
+
+    friend bool operator==(const prism_loin&, const prism_loin&) = default;
 };
 
 /// Throws `invalid_input` for a length that is not above zero, and readings or a shape that are impossible. Readings as

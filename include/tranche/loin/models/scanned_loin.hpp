@@ -34,6 +34,8 @@ namespace tranche {
 /// rib end along the normal of the knife.
 struct probe_reading {
     length at{}, fat_cover{}, silverskin{}, tail{};
+
+    friend bool operator==(const probe_reading&, const probe_reading&) = default;
 };
 
 /// What has to be known about a scan beside its surface.
@@ -45,6 +47,8 @@ struct scan_readings {
     cut_tilt tilt{};     ///< of the knife; positions are measured along its normal
     std::vector<probe_reading> probes{}; ///< one or more, in order; interpolated as the stations of a `measured_loin`
     gluteus_medius_entry gluteus_medius{};
+
+    friend bool operator==(const scan_readings&, const scan_readings&) = default;
 };
 
 namespace detail {

@@ -32,6 +32,8 @@ struct tapered_loin {
                 .fat_cover = mix(rib.fat_cover, sirloin.fat_cover),
                 .tail = mix(rib.tail, sirloin.tail)};
     }
+
+    friend bool operator==(const tapered_loin&, const tapered_loin&) = default;
 };
 
 /// Throws `invalid_input` for a length that is not above zero, and readings or a shape that are impossible. Readings as

@@ -29,6 +29,8 @@ struct traced_face {
     length at{};
     outline whole{}, eye{};
     std::optional<outline> gluteus_medius{}, tail{};
+
+    friend bool operator==(const traced_face&, const traced_face&) = default;
 };
 
 namespace detail {

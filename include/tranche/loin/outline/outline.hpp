@@ -18,12 +18,16 @@ namespace tranche {
 /// A point on a face: `across` from the chine towards the flank, `up` from the board.
 struct outline_point {
     length across{}, up{};
+
+    friend bool operator==(const outline_point&, const outline_point&) = default;
 };
 
 /// A closed curve on a face, in either direction; the first point may stand again at the end. Holes lie inside.
 struct outline {
     std::vector<outline_point> points{};
     std::vector<std::vector<outline_point>> holes{};
+
+    friend bool operator==(const outline&, const outline&) = default;
 };
 
 namespace detail {

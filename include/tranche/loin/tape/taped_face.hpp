@@ -19,6 +19,8 @@ namespace tranche {
 /// of the width.
 struct taped_readings {
     length width{}, depth{}, fat_cover{}, tail{};
+
+    friend bool operator==(const taped_readings&, const taped_readings&) = default;
 };
 
 /// How readings become areas.
@@ -27,6 +29,8 @@ struct face_shape {
                                 ///< the usual factor for the loin eye: common practice, no source
     fraction tail_depth = 0.40; ///< thickness of the tail over the depth of the face: common practice, no source
     length silverskin{};        ///< thickness of the band between lean and fat; zero: not counted
+
+    friend bool operator==(const face_shape&, const face_shape&) = default;
 };
 
 /// The face that the readings describe. With w = width - tail, d = depth, c = fat cover, s = silverskin and f = fill:

@@ -26,6 +26,8 @@ struct segmentation {
                    ///< tiling has a slab that is forbidden
     bool finite = true; ///< whether every score looked at was, apart from those that forbid a slab, and so is the sum
     std::size_t searched = 1; ///< tables of positions filled: more where an order or a common thickness links slabs
+
+    friend bool operator==(const segmentation&, const segmentation&) = default;
 };
 
 namespace detail {

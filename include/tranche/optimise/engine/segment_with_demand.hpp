@@ -28,6 +28,8 @@ namespace tranche {
 struct demand_search {
     std::size_t most_entries = std::size_t{1} << 22U; ///< positions × count states; a score and 8 bytes each
     int rounds = 150; ///< of the subgradient method, for each part of the score; each one call of `segment`
+
+    friend bool operator==(const demand_search&, const demand_search&) = default;
 };
 
 enum class demand_outcome {
@@ -54,6 +56,8 @@ struct demand_segmentation {
 
     /// Whether no other tiling that meets the demands scores higher.
     [[nodiscard]] bool proven_optimal() const { return finite && outcome == demand_outcome::met && !(score < bound); }
+
+    friend bool operator==(const demand_segmentation&, const demand_segmentation&) = default;
 };
 
 template <objective O>

@@ -33,6 +33,8 @@ struct binding_limit {
     sentence says{};          ///< one sentence: this, and the nearest change that would help
 
     [[nodiscard]] std::string text() const { return says.text(); }
+
+    friend bool operator==(const binding_limit&, const binding_limit&) = default;
 };
 
 namespace detail {

@@ -15,18 +15,12 @@
 
 #include <tranche/cut/cut_spec.hpp>
 #include <tranche/loin/profile.hpp>
+#include <tranche/optimise/request/cutting_request.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
-
-/// All that is asked of a loin.
-struct cutting_request {
-    std::vector<cut_spec> specs{};
-    cutting_rules rules{};
-    std::vector<demand> demands{};
-};
 
 /// One number in a request that keeps plans out, or one thing that is asked for or not.
 struct request_limit {
@@ -76,6 +70,8 @@ struct limit_steps {
                                ///< of what a trim leaves
     mass portion = 0.1 * gram; ///< of portions and of the remnant
     fraction share = 0.001;    ///< of gluteus medius
+
+    friend bool operator==(const limit_steps&, const limit_steps&) = default;
 };
 
 /// Throws `invalid_input` naming the field. Every step is above zero and finite: a length, a mass, a share.

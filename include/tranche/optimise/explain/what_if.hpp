@@ -28,6 +28,7 @@
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/portion_objectives.hpp>
+#include <tranche/units/detail/same_number.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
@@ -59,6 +60,8 @@ struct limit_change {
     limit_value from{}, to{};
     planned_cuts planned; ///< made with the change, by the same objective
     std::string text{};   ///< one line that says this, to 0.01 mm, 0.1 g and 0.1 %
+
+    friend bool operator==(const limit_change&, const limit_change&) = default;
 };
 
 /// What moving one limit a stated step is worth.
@@ -85,6 +88,14 @@ struct limit_cost {
     /// portion that it is moved, over the step from `from` to `to`. Plans are discrete, so another step has another
     /// price. A trim that leaves all is moved from the thickest that there is.
     [[nodiscard]] double shadow_price() const { return gain / moved_by; }
+
+    /// As of `planned_cuts`, NaN is the same as NaN.
+    friend bool operator==(const limit_cost& a, const limit_cost& b) {
+        const auto& [limit, was, is, gained, gained_parts, by, more, more_mass, then] = a;
+        return limit == b.which && was == b.from && is == b.to && detail::same_number(gained, b.gain) &&
+               detail::same_numbers(gained_parts, b.gain_parts) && by == b.moved_by && more == b.more_portions &&
+               more_mass == b.more_in_portions && then == b.planned;
+    }
 };
 
 namespace detail {

@@ -29,6 +29,8 @@ struct even_front {
     /// that counts) and a spread at most this much larger. Zero: no plan is as good as a point in everything and
     /// better in one.
     micrograms spread_bound{};
+
+    friend bool operator==(const even_front&, const even_front&) = default;
 };
 
 /// How much work a front with evenness may be.
@@ -36,6 +38,8 @@ struct evenness_search {
     std::size_t most_tables =
         2000; ///< of count states, above zero; each takes about as long as `count_and_waste_front`. Cuts that must have one
               ///< thickness take one for each choice of it, but at least one window of weights is looked into
+
+    friend bool operator==(const evenness_search&, const evenness_search&) = default;
 };
 
 namespace detail {
@@ -100,7 +104,7 @@ struct weight_windows {
 template <class = when_called>
 class even_front_builder {
 public:
-    even_front_builder(const profile& meat, const std::vector<cut_spec>& specs, const cutting_rules& rules,
+    even_front_builder(const profile& meat, const cut_list& specs, const cutting_rules& rules,
                        const evenness_search& search, bool with_thickness)
         : problem_(meat, specs, rules), with_thickness_(with_thickness) {
         if (search.most_tables == 0) throw invalid_input("most_tables", "0", "one or more");
@@ -196,7 +200,7 @@ private:
 /// evenness may be missed. O(positions × portions × options × tables). Throws `invalid_input` as the fronts without evenness
 /// do, and for no tables.
 template <class = detail::when_called>
-[[nodiscard]] even_front count_waste_and_evenness_front(const profile& meat, const std::vector<cut_spec>& specs,
+[[nodiscard]] even_front count_waste_and_evenness_front(const profile& meat, const cut_list& specs,
                                                         const cutting_rules& rules = {},
                                                         const evenness_search& search = {}) {
     return detail::even_front_builder<>(meat, specs, rules, search, false).result();
@@ -206,8 +210,7 @@ template <class = detail::when_called>
 /// are needed for each thickness that the windows of the specs allow, so the bound is larger for the same number of
 /// them. Throws as `count_waste_and_evenness_front`.
 template <class = detail::when_called>
-[[nodiscard]] even_front count_waste_thickness_and_evenness_front(const profile& meat,
-                                                                  const std::vector<cut_spec>& specs,
+[[nodiscard]] even_front count_waste_thickness_and_evenness_front(const profile& meat, const cut_list& specs,
                                                                   const cutting_rules& rules = {},
                                                                   const evenness_search& search = {}) {
     return detail::even_front_builder<>(meat, specs, rules, search, true).result();

@@ -77,8 +77,8 @@ template <class = when_called>
 /// `demand_impossible`, with the plan of the most portions. Throws `invalid_input` as `most_portions`, and for less than one
 /// portion.
 template <class = detail::when_called>
-[[nodiscard]] planned_cuts even_portions(const profile& meat, const std::vector<cut_spec>& specs,
-                                         const cutting_rules& rules = {}, std::optional<std::int64_t> portions = {}) {
+[[nodiscard]] planned_cuts even_portions(const profile& meat, const cut_list& specs, const cutting_rules& rules = {},
+                                         std::optional<std::int64_t> portions = {}) {
     if (portions && *portions < 1) throw invalid_input("portions", std::to_string(*portions), "one or more");
     const cutting_problem problem(meat, specs, rules);
     planned_cuts most = plan_with(problem, kept_mass_objective::portions_then_mass(problem));
@@ -108,11 +108,6 @@ template <class = detail::when_called>
     planned_cuts result = detail::planned_from(problem, best->stretches, -best->spread(), true);
     result.states = most.states;
     return result;
-}
-template <class = detail::when_called>
-[[nodiscard]] planned_cuts even_portions(const profile& meat, const cut_spec& spec, const cutting_rules& rules = {},
-                                         std::optional<std::int64_t> portions = {}) {
-    return even_portions(meat, std::vector{spec}, rules, portions);
 }
 
 } // namespace tranche

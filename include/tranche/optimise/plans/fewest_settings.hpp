@@ -28,6 +28,8 @@ struct few_settings {
     planned_cuts planned;
     std::size_t settings = 0; ///< thicknesses in the plan
     std::size_t at_least = 0; ///< no plan of the same score by the first objective has fewer
+
+    friend bool operator==(const few_settings&, const few_settings&) = default;
 };
 
 namespace detail {
@@ -271,7 +273,7 @@ template <objective First, objective Then>
 /// The most portions with the fewest settings of the slicer; among such plans the most mass in portions. Throws as
 /// `most_portions`.
 template <class = detail::when_called>
-[[nodiscard]] few_settings fewest_settings(const profile& meat, const std::vector<cut_spec>& specs,
+[[nodiscard]] few_settings fewest_settings(const profile& meat, const cut_list& specs,
                                            const cutting_rules& rules = {}) {
     const cutting_problem problem(meat, specs, rules);
     return fewest_settings(problem, portion_count_objective(problem), portion_mass_objective(problem));

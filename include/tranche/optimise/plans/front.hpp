@@ -25,6 +25,8 @@ struct front_point {
     length thinnest{};        ///< of the slabs with portions; thicker is better where the front is also about thickness
     micrograms spread{}; ///< the heaviest portion less the lightest; less is better where the front is about evenness
     tranche::cutting_plan plan;
+
+    friend bool operator==(const front_point&, const front_point&) = default;
 };
 
 namespace detail {
@@ -117,7 +119,7 @@ void add_to_front(const cutting_problem& problem, std::size_t most_portions, len
 /// of an order of cuts, and one for each choice of thickness for cuts that must have one. Throws `invalid_input` as
 /// `cutting_problem` and `segment` do, and where there are more than 2000 such choices.
 template <class = detail::when_called>
-[[nodiscard]] std::vector<front_point> count_and_waste_front(const profile& meat, const std::vector<cut_spec>& specs,
+[[nodiscard]] std::vector<front_point> count_and_waste_front(const profile& meat, const cut_list& specs,
                                                              const cutting_rules& rules = {}) {
     const cutting_problem problem(meat, specs, rules);
     detail::require_few_choices(problem);
@@ -136,8 +138,7 @@ template <class = detail::when_called>
 /// O(positions × portions × options × thicknesses).
 /// Throws `invalid_input` as `count_and_waste_front` does, but where 20,000 tables are not enough for all choices.
 template <class = detail::when_called>
-[[nodiscard]] std::vector<front_point> count_waste_and_thickness_front(const profile& meat,
-                                                                       const std::vector<cut_spec>& specs,
+[[nodiscard]] std::vector<front_point> count_waste_and_thickness_front(const profile& meat, const cut_list& specs,
                                                                        const cutting_rules& rules = {}) {
     const cutting_problem problem(meat, specs, rules);
     const std::size_t most = detail::most_portions_of(problem);

@@ -24,6 +24,7 @@
 #include <tranche/optimise/want/portion_objectives.hpp>
 #include <tranche/optimise/want/score.hpp>
 #include <tranche/optimise/want/value_objective.hpp>
+#include <tranche/units/detail/same_number.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
@@ -85,6 +86,16 @@ struct planned_cuts {
         if (stop == stop_reason::no_portion_pays) text = "portions can be cut, but none is worth more than loose meat";
         if (stop == stop_reason::objective_not_finite) text = "the objective returned a value that is not finite";
         return text;
+    }
+
+    /// NaN is the same as NaN here: what is not known of one plan is not known of its copy either.
+    friend bool operator==(const planned_cuts& a, const planned_cuts& b) {
+        const auto& [its_plan, why, places, kinds, told_apart, out, value, most, apart, values, mosts, missing] = a;
+        return its_plan == b.plan && why == b.stop && places == b.positions && kinds == b.options &&
+               told_apart == b.states && out == b.limits && detail::same_number(value, b.score) &&
+               detail::same_number(most, b.bound) && detail::same_number(apart, b.gap) &&
+               detail::same_numbers(values, b.score_parts) && detail::same_numbers(mosts, b.bound_parts) &&
+               missing == b.shortfalls;
     }
 };
 
@@ -200,29 +211,19 @@ template <objective O>
 /// meat first, then earlier specs, then earlier starts. O(positions × specs), times the states of demands. Thickness is
 /// above zero, weights and shares as `validate` of a spec wants them; counts of demands are zero or more.
 template <class = detail::when_called>
-[[nodiscard]] planned_cuts most_portions(const profile& meat, const std::vector<cut_spec>& specs,
-                                         const cutting_rules& rules = {}, const std::vector<demand>& demands = {}) {
+[[nodiscard]] planned_cuts most_portions(const profile& meat, const cut_list& specs, const cutting_rules& rules = {},
+                                         const std::vector<demand>& demands = {}) {
     const cutting_problem problem(meat, specs, rules);
     return plan_with(problem, kept_mass_objective::portions_then_mass(problem), demands);
-}
-template <class = detail::when_called>
-[[nodiscard]] planned_cuts most_portions(const profile& meat, const cut_spec& spec, const cutting_rules& rules = {},
-                                         const std::vector<demand>& demands = {}) {
-    return most_portions(meat, std::vector{spec}, rules, demands);
 }
 
 /// The most mass in portions that meet their limits, which leaves the least as trim, loose meat and loss; among equals
 /// the most portions. Throws as `most_portions`.
 template <class = detail::when_called>
-[[nodiscard]] planned_cuts least_waste(const profile& meat, const std::vector<cut_spec>& specs,
-                                       const cutting_rules& rules = {}, const std::vector<demand>& demands = {}) {
+[[nodiscard]] planned_cuts least_waste(const profile& meat, const cut_list& specs, const cutting_rules& rules = {},
+                                       const std::vector<demand>& demands = {}) {
     const cutting_problem problem(meat, specs, rules);
     return plan_with(problem, kept_mass_objective::mass_then_portions(problem), demands);
-}
-template <class = detail::when_called>
-[[nodiscard]] planned_cuts least_waste(const profile& meat, const cut_spec& spec, const cutting_rules& rules = {},
-                                       const std::vector<demand>& demands = {}) {
-    return least_waste(meat, std::vector{spec}, rules, demands);
 }
 
 /// The most portions, and among plans of as many the least weight in them above what is charged for: portions are charged at
@@ -231,7 +232,7 @@ template <class = detail::when_called>
 /// short portions give nothing away. Minus the giveaway in micrograms is `score_parts[1]`.
 /// Throws as `most_portions`, and for a charge that is missing, bad, or for a cut that does not exist.
 template <class = detail::when_called>
-[[nodiscard]] planned_cuts least_giveaway(const profile& meat, const std::vector<cut_spec>& specs,
+[[nodiscard]] planned_cuts least_giveaway(const profile& meat, const cut_list& specs,
                                           const charged_weights& charged = {}, const cutting_rules& rules = {},
                                           const std::vector<demand>& demands = {}) {
     const cutting_problem problem(meat, specs, rules);
@@ -247,20 +248,13 @@ template <class = detail::when_called>
     if (short_weight) return plan_with(problem, lexicographic(count, overweight_objective(problem, charged)), demands);
     return plan_with(problem, lexicographic(count, giveaway_objective(problem, charged)), demands);
 }
-template <class = detail::when_called>
-[[nodiscard]] planned_cuts least_giveaway(const profile& meat, const cut_spec& spec,
-                                          const charged_weights& charged = {}, const cutting_rules& rules = {},
-                                          const std::vector<demand>& demands = {}) {
-    return least_giveaway(meat, std::vector{spec}, charged, rules, demands);
-}
 
 /// The highest worth of portions, loose meat and trim at these prices, less the labour on portions: a mix of products.
 /// Every spec needs a price. Throws as `most_portions`, and for a price that is missing or not finite. Scores are
 /// billionths of the currency, ties go as in `segment`. Negative values of by-products are costs of disposal.
 template <currency C>
-[[nodiscard]] planned_cuts best_value(const profile& meat, const std::vector<cut_spec>& specs,
-                                      const price_list<C>& prices, const cutting_rules& rules = {},
-                                      const std::vector<demand>& demands = {}) {
+[[nodiscard]] planned_cuts best_value(const profile& meat, const cut_list& specs, const price_list<C>& prices,
+                                      const cutting_rules& rules = {}, const std::vector<demand>& demands = {}) {
     const cutting_problem problem(meat, specs, rules);
     return plan_with(problem, worth_objective(problem, prices), demands);
 }

@@ -26,6 +26,8 @@ namespace tranche {
 struct polished_cuts {
     profile meat;         ///< the loin on the grid of the plan: what to `verify` it against and to draw it with
     planned_cuts planned; ///< weights are those of `meat`, in whole micrograms that add up to the loin
+
+    friend bool operator==(const polished_cuts&, const polished_cuts&) = default;
 };
 
 namespace detail {

@@ -177,7 +177,7 @@ template <class = when_called>
 /// portions on the finer grid. Throws as `even_portions` and, for the resolution, `polish`; and for a cut that must have one
 /// thickness and may choose it, as cuts that move one by one would not keep it.
 template <class = detail::when_called>
-[[nodiscard]] polished_cuts polish_even_portions(const profile& meat, const std::vector<cut_spec>& specs,
+[[nodiscard]] polished_cuts polish_even_portions(const profile& meat, const cut_list& specs,
                                                  const cutting_rules& rules = {},
                                                  std::optional<std::int64_t> portions = {},
                                                  length resolution = 0.01 * millimetre) {
@@ -210,13 +210,6 @@ template <class = detail::when_called>
     planned.bound = 0.0;
     planned.gap = static_cast<double>(spread);
     return {std::move(fine), std::move(planned)};
-}
-template <class = detail::when_called>
-[[nodiscard]] polished_cuts polish_even_portions(const profile& meat, const cut_spec& spec,
-                                                 const cutting_rules& rules = {},
-                                                 std::optional<std::int64_t> portions = {},
-                                                 length resolution = 0.01 * millimetre) {
-    return polish_even_portions(meat, std::vector{spec}, rules, portions, resolution);
 }
 
 } // namespace tranche

@@ -15,7 +15,7 @@
 #include <tranche/loin/profile.hpp>
 #include <tranche/optimise/plans/plans.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
-#include <tranche/optimise/request/demand.hpp>
+#include <tranche/optimise/request/cutting_request.hpp>
 #include <tranche/optimise/want/knife_spread.hpp>
 #include <tranche/optimise/want/objective.hpp>
 #include <tranche/optimise/want/value_objective.hpp>
@@ -117,7 +117,8 @@ private:
         }
         const double all = rate * weight + of_pieces;
         if (!(all < 4e18))
-            throw invalid_input("prices", detail::shown(1e-9 * all), "values below 4e9 in all, the errors of the knife too");
+            throw invalid_input("prices", detail::shown(1e-9 * all),
+                                "values below 4e9 in all, the errors of the knife too");
     }
 
     [[nodiscard]] static price_list<C> without_portions(const cutting_problem& problem, price_list<C> prices) {
@@ -167,6 +168,8 @@ private:
 struct robust_cuts {
     planned_cuts planned;
     std::vector<portion_chances> chances; ///< one a slab, as `chances_of`
+
+    friend bool operator==(const robust_cuts&, const robust_cuts&) = default;
 };
 
 /// The most portions inside their limits on average, `expected_portions_objective`. Every slab is planned inside of
@@ -174,11 +177,10 @@ struct robust_cuts {
 /// at 0.5 mm. Throws as `most_portions` does, and for a knife that is impossible. Scores are billionths of a portion.
 /// The knife's bias is finite, its spread zero or more, both lengths.
 template <class = detail::when_called>
-[[nodiscard]] robust_cuts most_expected_portions(const profile& meat, const std::vector<cut_spec>& specs,
-                                                 const knife_spread& knife, const cutting_rules& rules = {},
-                                                 const std::vector<demand>& demands = {}) {
-    const cutting_problem problem(meat, specs, rules);
-    planned_cuts planned = plan_with(problem, expected_portions_objective(problem, knife), demands);
+[[nodiscard]] robust_cuts most_expected_portions(const profile& meat, const cutting_request& request,
+                                                 const knife_spread& knife) {
+    const cutting_problem problem(meat, request.specs, request.rules);
+    planned_cuts planned = plan_with(problem, expected_portions_objective(problem, knife), request.demands);
     auto chances = chances_of(planned.plan, meat, knife);
     return {std::move(planned), std::move(chances)};
 }
@@ -186,12 +188,10 @@ template <class = detail::when_called>
 /// The highest worth on average, `expected_value_objective`; otherwise as `most_expected_portions`. Throws as
 /// `best_value` does, and for a knife that is impossible. Scores are billionths of the currency.
 template <currency C>
-[[nodiscard]] robust_cuts best_expected_value(const profile& meat, const std::vector<cut_spec>& specs,
-                                              const price_list<C>& prices, const knife_spread& knife,
-                                              const cutting_rules& rules = {},
-                                              const std::vector<demand>& demands = {}) {
-    const cutting_problem problem(meat, specs, rules);
-    planned_cuts planned = plan_with(problem, expected_value_objective<C>(problem, prices, knife), demands);
+[[nodiscard]] robust_cuts best_expected_value(const profile& meat, const cutting_request& request,
+                                              const price_list<C>& prices, const knife_spread& knife) {
+    const cutting_problem problem(meat, request.specs, request.rules);
+    planned_cuts planned = plan_with(problem, expected_value_objective<C>(problem, prices, knife), request.demands);
     auto chances = chances_of(planned.plan, meat, knife);
     return {std::move(planned), std::move(chances)};
 }

@@ -46,7 +46,7 @@ struct slabs_in_front {
 class cutting_problem {
 public:
     /// Throws `invalid_input` for specs or rules that are impossible in themselves or on this loin.
-    cutting_problem(const profile& meat, std::vector<cut_spec> specs, cutting_rules rules)
+    cutting_problem(const profile& meat, cut_list specs, cutting_rules rules)
         : meat_(&meat), specs_(std::move(specs)), rules_(std::move(rules)) {
         validate(specs_);
         validate(rules_, meat.extent());
@@ -56,10 +56,10 @@ public:
         for (const cut_spec& spec : specs_) add_portions(spec);
     }
     /// A profile that nobody keeps would be gone before the problem is read: give it a name first.
-    cutting_problem(const profile&& meat, std::vector<cut_spec> specs, cutting_rules rules) = delete;
+    cutting_problem(const profile&& meat, cut_list specs, cutting_rules rules) = delete;
 
     [[nodiscard]] const profile& meat() const { return *meat_; }
-    [[nodiscard]] const std::vector<cut_spec>& specs() const { return specs_; }
+    [[nodiscard]] const cut_list& specs() const { return specs_; }
     [[nodiscard]] const cutting_rules& rules() const { return rules_; }
 
     /// The same request for what is left of the loin: slabs lie behind position `start` (0 to cells(); the facing is no
@@ -387,7 +387,7 @@ private:
     }
 
     const profile* meat_;
-    std::vector<cut_spec> specs_;
+    cut_list specs_;
     cutting_rules rules_;
     std::size_t start_ = 0;
     bool thicknesses_apart_ = false;

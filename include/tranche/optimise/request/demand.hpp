@@ -87,6 +87,8 @@ struct demand_shortfall {
     std::int64_t wanted = 0;   ///< portions asked for, at least
     std::int64_t possible = 0; ///< portions that can be had: of this spec alone, or beside the other demands
     std::string text{};        ///< one sentence that says so
+
+    friend bool operator==(const demand_shortfall&, const demand_shortfall&) = default;
 };
 
 namespace detail {

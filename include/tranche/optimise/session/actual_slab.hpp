@@ -34,6 +34,8 @@ struct actual_slab {
 
     [[nodiscard]] bool within() const { return off == mass{}; }
     [[nodiscard]] length end() const { return start + thickness + kerf; }
+
+    friend bool operator==(const actual_slab&, const actual_slab&) = default;
 };
 
 namespace detail {

@@ -21,6 +21,8 @@ struct cutting_account {
     micrograms
         unaccounted{}; ///< kerf, drip, and what scale and profile disagree about; zero if the rest was not weighed
     std::size_t portions_within = 0, portions_too_heavy = 0, portions_too_light = 0;
+
+    friend bool operator==(const cutting_account&, const cutting_account&) = default;
 };
 
 namespace detail {

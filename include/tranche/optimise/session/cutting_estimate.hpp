@@ -23,6 +23,8 @@ struct cutting_spreads {
     length ruler = 0.5 * millimetre; ///< of a thickness that is measured
     mass scale = 1.0 * gram;         ///< of a weight
     fraction single_slab = 0.01;     ///< of one slab's mass per length, by itself, about that of the loin
+
+    friend bool operator==(const cutting_spreads&, const cutting_spreads&) = default;
 };
 
 /// Throws `invalid_input` naming the field. Every spread is a standard deviation, zero or more and finite: lengths,

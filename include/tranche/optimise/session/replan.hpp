@@ -16,6 +16,7 @@
 #include <tranche/optimise/engine/segment.hpp>
 #include <tranche/optimise/engine/segment_with_demand.hpp>
 #include <tranche/optimise/plans/even_out.hpp>
+#include <tranche/optimise/request/cutting_request.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/session/actual_slab.hpp>
 #include <tranche/optimise/session/cutting_account.hpp>
@@ -34,6 +35,8 @@ struct next_cut {
     length at{};                 ///< where that is, from the rib face
     mass weight{};               ///< expected as it comes off
     mass portion{};              ///< expected of each portion, trimmed; zero if it is none
+
+    friend bool operator==(const next_cut&, const next_cut&) = default;
 };
 
 /// Why a session advises no further cut.
@@ -48,6 +51,8 @@ struct slab_reading {
     mass weight{};                     ///< as it came off, trimmed only as the whole loin was; above zero
     std::optional<length> thickness{}; ///< if it was measured; above zero
     std::optional<length> set{};       ///< what was aimed at, if not what was advised; above zero
+
+    friend bool operator==(const slab_reading&, const slab_reading&) = default;
 };
 
 /// One loin on the board, from the first cut to the last. After each slab it knows the loin's ratio of mass per length to the
@@ -72,18 +77,17 @@ public:
     /// `make(problem)` gives the objective, which may point into the problem. Throws what `cutting_problem` and `validate`
     /// throw, for the demands too.
     template <class Make>
-    cutting_session(const profile& meat, std::vector<cut_spec> specs, cutting_rules rules, const Make& make,
-                    const cutting_spreads& spreads = {}, std::vector<demand> demands = {})
-        : problem_(std::make_unique<cutting_problem>(meat, std::move(specs), std::move(rules))),
-          demands_(std::move(demands)), objective_(make(std::as_const(*problem_))),
+    cutting_session(const profile& meat, cutting_request request, const Make& make, const cutting_spreads& spreads = {})
+        : problem_(std::make_unique<cutting_problem>(meat, std::move(request.specs), std::move(request.rules))),
+          demands_(std::move(request.demands)), objective_(make(std::as_const(*problem_))),
           whole_(meat, problem_->rules().trim_whole), links_(problem_->links_slabs()),
           facing_(problem_->start()), now_{.estimate = cutting_estimate(spreads)} {
         validate(demands_, problem_->specs());
         plan_rest();
     }
     template <class Make>
-    cutting_session(const profile&&, std::vector<cut_spec>, cutting_rules, const Make&, const cutting_spreads& = {},
-                    std::vector<demand> = {}) = delete; // the profile would be gone before the session is used
+    cutting_session(const profile&&, cutting_request, const Make&,
+                    const cutting_spreads& = {}) = delete; // the profile would be gone before the session is used
 
     [[nodiscard]] const profile& meat() const { return problem_->meat(); }
     [[nodiscard]] const std::vector<cut_spec>& specs() const { return problem_->specs(); }
@@ -388,13 +392,7 @@ private:
 };
 
 template <class Make>
-cutting_session(const profile&, std::vector<cut_spec>, cutting_rules, const Make&, const cutting_spreads&)
-    -> cutting_session<std::invoke_result_t<const Make&, const cutting_problem&>>;
-template <class Make>
-cutting_session(const profile&, std::vector<cut_spec>, cutting_rules, const Make&, const cutting_spreads&,
-                std::vector<demand>) -> cutting_session<std::invoke_result_t<const Make&, const cutting_problem&>>;
-template <class Make>
-cutting_session(const profile&, std::vector<cut_spec>, cutting_rules, const Make&)
+cutting_session(const profile&, cutting_request, const Make&, const cutting_spreads& = {})
     -> cutting_session<std::invoke_result_t<const Make&, const cutting_problem&>>;
 
 } // namespace tranche

@@ -28,6 +28,8 @@ struct knife_spread {
     /// Standard deviation, zero or more and finite. The default is a rule of thumb, no source.
     length spread = 1.0 * millimetre;
     bool judge_thickness = true; ///< whether a portion must keep its limits of thickness as well, or its weight alone
+
+    friend bool operator==(const knife_spread&, const knife_spread&) = default;
 };
 
 /// Throws `invalid_input` naming the field. The bias is any finite length, the spread zero or more.
@@ -44,6 +46,8 @@ struct portion_chances {
     fraction too_heavy = 0.0; ///< above the largest weight
     fraction other_limit =
         0.0; ///< of a weight that is allowed, but too thin, too thick, or cut too far into the second muscle
+
+    friend bool operator==(const portion_chances&, const portion_chances&) = default;
 };
 
 namespace detail {

@@ -22,6 +22,8 @@ struct kitchen_units {
     length_division thickness{}; ///< of a slab
     length_division along{};     ///< distance from the rib end
     price_basis basis{};         ///< below the stroke of a price
+
+    friend bool operator==(const kitchen_units&, const kitchen_units&) = default;
 };
 
 /// Quarter ounces, pounds with quarter ounces, sixteenths of an inch, prices per pound.

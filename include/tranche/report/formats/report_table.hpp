@@ -18,10 +18,14 @@ struct report_table {
     struct column {
         std::string head{};
         align towards = align::left;
+
+        friend bool operator==(const column&, const column&) = default;
     };
     struct row {
         std::vector<std::string> cells{}; ///< as many as there are columns
         bool total = false;               ///< a sum of the rows above: set off by a rule
+
+        friend bool operator==(const row&, const row&) = default;
     };
 
     std::string caption{};         ///< may be empty
@@ -31,6 +35,8 @@ struct report_table {
     [[nodiscard]] bool headed() const {
         return std::any_of(columns.begin(), columns.end(), [](const column& c) { return !c.head.empty(); });
     }
+
+    friend bool operator==(const report_table&, const report_table&) = default;
 };
 
 namespace detail {

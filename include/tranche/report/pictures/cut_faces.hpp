@@ -20,6 +20,8 @@ struct cut_face {
     painted_face painted{};
     face measured{};
     loin_side flank = loin_side::right; ///< seen along the loin from the rib end
+
+    friend bool operator==(const cut_face&, const cut_face&) = default;
 };
 
 /// The face of each slab that looks towards the rib end, where the slab starts, in order; then the sirloin face. `loin` is
@@ -29,7 +31,8 @@ template <shaped_loin_model Model>
 [[nodiscard]] std::vector<cut_face> cut_faces(const Model& loin, const cutting_plan& cuts, loin_side flank) {
     validate_model(loin);
     if (std::abs((cuts.extent - loin.extent()).value()) > 1e-9)
-        throw invalid_input("plan.extent", detail::shown(cuts.extent), "the length of the loin, " + detail::shown(loin.extent()));
+        throw invalid_input("plan.extent", detail::shown(cuts.extent),
+                            "the length of the loin, " + detail::shown(loin.extent()));
     std::vector<cut_face> faces;
     const auto open = [&](length at) { faces.push_back({at, loin.painted_at(at), loin.face_at(at), flank}); };
     for (const slab& s : cuts.slabs) open(s.start);

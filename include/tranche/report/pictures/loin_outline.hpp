@@ -28,6 +28,8 @@ struct loin_outline {
         double gluteus_medius_low = 0.0, gluteus_medius_high = 0.0; ///< up, as `board`
 
         [[nodiscard]] bool has_gluteus_medius() const { return gluteus_medius_from < gluteus_medius_to; }
+
+        friend bool operator==(const point&, const point&) = default;
     };
     bool measured = true;       ///< false: width and depth are guessed from the weight
     bool muscle_placed = false; ///< whether gluteus medius lies where the faces have it, not merely by its share
@@ -58,6 +60,8 @@ struct loin_outline {
                 .gluteus_medius_low = mix(&point::gluteus_medius_low),
                 .gluteus_medius_high = mix(&point::gluteus_medius_high)};
     }
+
+    friend bool operator==(const loin_outline&, const loin_outline&) = default;
 };
 
 namespace detail {

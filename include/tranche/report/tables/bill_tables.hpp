@@ -21,7 +21,7 @@ namespace detail {
 /// Prices per ounce are small numbers and get two more digits.
 template <currency C>
 [[nodiscard]] std::string price_text(unit_price<C> price, const kitchen_units& units) {
-    return to_text<C>(price, units.basis, units.basis == price_basis::per_ounce ? 2 : 0);
+    return to_text(price, units.basis, units.basis == price_basis::per_ounce ? 2 : 0);
 }
 
 /// "12.99" from "12.99 USD/lb", for a column that has the rest in its head.

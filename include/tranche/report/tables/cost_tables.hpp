@@ -150,6 +150,8 @@ template <currency C>
 struct asked_loins {
     double probability = 0.0;
     std::optional<loin_order> order{};
+
+    friend bool operator==(const asked_loins&, const asked_loins&) = default;
 };
 
 /// How many loins are enough with each probability, and with which one loin fewer would be. O(orders). Shares in per

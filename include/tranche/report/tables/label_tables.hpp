@@ -137,6 +137,8 @@ namespace detail {
 /// A test weight and what the scale showed with it on.
 struct scale_reading {
     mass load{}, indicated{};
+
+    friend bool operator==(const scale_reading&, const scale_reading&) = default;
 };
 
 /// A scale of class III, whose division is `division`, against its maintenance tolerance at each test weight. Errors are

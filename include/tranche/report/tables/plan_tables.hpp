@@ -19,6 +19,8 @@ struct portion_costs {
     std::string currency{};             ///< empty: no costs are known
     std::vector<std::string> of_slab{}; ///< of one portion of each slab; empty text for other slabs
     std::vector<std::string> of_spec{}; ///< of one portion of each spec, from the lowest to the highest
+
+    friend bool operator==(const portion_costs&, const portion_costs&) = default;
 };
 
 namespace detail {

@@ -111,7 +111,7 @@ template <currency C>
     add("Break-even price of " + saved.against, detail::break_even_text(break_even_ready_price(saved.terms), price));
     if (saved.terms.time > duration{})
         add("Break-even wage",
-            detail::break_even_text(break_even_wage(saved.terms), [](wage<C> w) { return to_text<C>(w); }));
+            detail::break_even_text(break_even_wage(saved.terms), [](wage<C> w) { return to_text(w); }));
     add("Yield of portions", percent_text(saved.terms.yield()));
     add("Break-even yield of portions",
         detail::break_even_text(break_even_yield(saved.terms), [](fraction y) { return percent_text(y); }));

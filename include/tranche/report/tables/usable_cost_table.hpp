@@ -22,6 +22,8 @@ struct portion_questions {
     mass portion{};
     std::optional<mass> quantity{};
     std::optional<std::int64_t> portions{};
+
+    friend bool operator==(const portion_questions&, const portion_questions&) = default;
 };
 
 /// Yield; cost by the weight that prices are read in, and by the small one beside it (an ounce beside a pound, 100 g
@@ -51,7 +53,7 @@ template <currency C>
                                                 : basis == price_basis::per_kilogram ? "kilogram"
                                                                                      : "100 g"),
             written(costs.per_weight(),
-                    [&](unit_price<C> cost) { return to_text<C>(cost, basis, basis == small ? 2 : 0); }));
+                    [&](unit_price<C> cost) { return to_text(cost, basis, basis == small ? 2 : 0); }));
     add("Cost factor: that over the price paid",
         written(costs.factor(), [](double factor) { return to_text(factor, 3); }));
     add("Cost of a portion of " + portion, written(costs.portion_cost(asked.portion), [](money<C> cost) {

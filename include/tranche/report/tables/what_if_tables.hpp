@@ -118,6 +118,8 @@ struct what_ifs {
     std::vector<limit_change> changes{}; ///< any one gives one more portion, or a plan at all
     std::vector<std::pair<std::size_t, std::vector<limit_change>>> missing{}; ///< for a portion of a spec that has none
     std::vector<limit_cost> costs{}; ///< each limit a step wider (gluteus medius 5 %)
+
+    friend bool operator==(const what_ifs&, const what_ifs&) = default;
 };
 
 /// Plans by the objective of `make(problem)`. As long as `one_more_portion` or `nearest_feasible`, `nearest_portion_of` and
