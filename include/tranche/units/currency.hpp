@@ -13,7 +13,7 @@
 #include <boost/units/systems/si/mass.hpp>
 #include <boost/units/systems/si/time.hpp>
 
-#include <tranche/units/detail/settled_string.hpp>
+#include <tranche/units/detail/settled.hpp>
 #include <tranche/units/invalid_input.hpp>
 
 namespace tranche {
