@@ -10,9 +10,13 @@
 #include <vector>
 
 #include <tranche/units/currency.hpp>
+#include <tranche/units/detail/settled.hpp>
+#include <tranche/units/quantity.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
+
+static_assert(detail::settled<range<mass>>);
 
 /// One source of meat for grind. `fat` is lipid by mass, as an analysis finds it. `price` is what a kilogram costs to buy
 /// or, of own trim, would bring elsewhere; it may be negative where getting rid of it would cost.

@@ -13,6 +13,7 @@
 #include <tranche/packs/net_weight.hpp>
 #include <tranche/text/to_text.hpp>
 #include <tranche/units/amount.hpp>
+#include <tranche/units/detail/wide_integer.hpp>
 
 namespace tranche {
 
@@ -80,7 +81,7 @@ template <currency C>
     if (price.each < amount<C>{}) throw invalid_input("unit price", to_text(price.each), "zero or more");
     detail::wide_integer exact = detail::wide_integer{net.divisions} * detail::unit_in_eighths(net.division);
     const detail::wide_integer by = detail::wide_integer{detail::basis_in_eighths(price.basis)} * net.division.parts;
-    if (__builtin_mul_overflow(exact, detail::wide_integer{price.each.minor}, &exact) ||
+    if (detail::product_overflows(exact, detail::wide_integer{price.each.minor}, exact) ||
         exact / by > detail::wide_integer{9'200'000'000'000'000'000})
         throw invalid_input("total price", std::to_string(net.divisions) + " divisions at " + price.text(),
                             "a sum of money that can be counted");

@@ -20,6 +20,7 @@
 #include <tranche/records/cutting_record.hpp>
 #include <tranche/text/detail/csv_formula.hpp>
 #include <tranche/text/read_csv.hpp>
+#include <tranche/units/detail/number_from_chars.hpp>
 
 namespace tranche {
 
@@ -81,7 +82,7 @@ public:
         if (cell.empty()) return std::nullopt;
         double value = -1.0;
         const auto [end, error] =
-            std::from_chars(cell.data(), cell.data() + cell.size(), value, std::chars_format::fixed);
+            number_from_chars(cell.data(), cell.data() + cell.size(), value, std::chars_format::fixed);
         const bool plain = cell.front() >= '0' && cell.front() <= '9'; // neither a sign nor nan
         if (!plain || error != std::errc{} || end != cell.data() + cell.size() || !(value >= 0.0 && value <= 1.0))
             fail(column, "a share, 0 to 1, or nothing");

@@ -18,6 +18,7 @@
 
 #include <tranche/units/amount.hpp>
 #include <tranche/units/currency.hpp>
+#include <tranche/units/detail/number_from_chars.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/quantity.hpp>
 
@@ -178,7 +179,8 @@ private:
     [[nodiscard]] double digits() {
         double value = 0.0;
         const char* const begin = text_.data() + at_;
-        const auto [end, error] = std::from_chars(begin, text_.data() + text_.size(), value, std::chars_format::fixed);
+        const auto [end, error] =
+            number_from_chars(begin, text_.data() + text_.size(), value, std::chars_format::fixed);
         if (error != std::errc{}) fail("a number that is out of range");
         at_ += static_cast<std::size_t>(end - begin);
         if (text_[at_ - 1] == '.') fail("no digit behind the decimal point");

@@ -16,8 +16,10 @@
 #include <vector>
 
 #include <tranche/units/currency.hpp>
+#include <tranche/units/detail/overflow.hpp>
 #include <tranche/units/detail/shown.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/wide_integer.hpp>
 #include <tranche/units/invalid_input.hpp>
 
 namespace tranche {
@@ -36,12 +38,12 @@ struct amount {
     // Sums and differences throw `invalid_input` where 64 bits do not hold them.
     friend constexpr amount operator+(amount a, amount b) {
         amount sum;
-        if (__builtin_add_overflow(a.minor, b.minor, &sum.minor)) overflow();
+        if (detail::sum_overflows(a.minor, b.minor, sum.minor)) overflow();
         return sum;
     }
     friend constexpr amount operator-(amount a, amount b) {
         amount difference;
-        if (__builtin_sub_overflow(a.minor, b.minor, &difference.minor)) overflow();
+        if (detail::difference_overflows(a.minor, b.minor, difference.minor)) overflow();
         return difference;
     }
     friend constexpr amount operator-(amount a) { return amount{} - a; }
@@ -121,7 +123,7 @@ namespace detail {
 /// O(n log n).
 [[nodiscard]] inline std::vector<std::int64_t> split_by_largest_remainder(std::int64_t total,
                                                                           std::span<const std::int64_t> weights) {
-    __extension__ using wide = __int128;
+    using wide = wide_integer;
     wide sum = 0;
     for (const std::int64_t w : weights) {
         if (w < 0) throw invalid_input("weights", std::to_string(w), "no negative weight");

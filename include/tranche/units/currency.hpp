@@ -16,6 +16,7 @@
 
 #include <tranche/units/detail/digits.hpp>
 #include <tranche/units/detail/quantity_operators.hpp>
+#include <tranche/units/detail/settled.hpp>
 #include <tranche/units/invalid_input.hpp>
 
 namespace tranche {

@@ -10,6 +10,7 @@
 #include <iosfwd>
 #include <string>
 
+#include <tranche/units/detail/overflow.hpp>
 #include <tranche/units/detail/shown.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/quantity.hpp>
@@ -25,12 +26,12 @@ struct micrograms {
     // Sums and differences throw `invalid_input` where 64 bits do not hold them.
     friend constexpr micrograms operator+(micrograms a, micrograms b) {
         micrograms sum;
-        if (__builtin_add_overflow(a.count, b.count, &sum.count)) overflow();
+        if (detail::sum_overflows(a.count, b.count, sum.count)) overflow();
         return sum;
     }
     friend constexpr micrograms operator-(micrograms a, micrograms b) {
         micrograms difference;
-        if (__builtin_sub_overflow(a.count, b.count, &difference.count)) overflow();
+        if (detail::difference_overflows(a.count, b.count, difference.count)) overflow();
         return difference;
     }
     constexpr micrograms& operator+=(micrograms other) { return *this = *this + other; }

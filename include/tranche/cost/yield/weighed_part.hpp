@@ -13,6 +13,7 @@
 #include <tranche/units/amount.hpp>
 #include <tranche/units/currency.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/wide_integer.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
 
@@ -99,7 +100,7 @@ template <currency C>
                                      const char* whole_name, micrograms purchase,
                                      const weighing_tolerance& scale_tolerance, std::int64_t rounding_slack,
                                      rounding how) {
-    __extension__ using wide = __int128;
+    using wide = wide_integer;
     const std::int64_t tolerance = scale_tolerance.at(to_mass(whole)).count;
     if (parts.empty()) throw invalid_input("parts", "none", "at least one");
     const std::string weight_of_whole =

@@ -273,9 +273,11 @@ void read_ply_body(Body body, const ply_header& header, double scale, triangle_m
         const std::uint64_t values = element.properties.size();
         if (element.count > 0 && (least_bytes == 0 || element.count > body.room(values, least_bytes)))
             body.fail("the " + std::to_string(element.count) + " elements of the header");
-        if (element.means == ply_element::meaning::vertices) mesh.vertices.reserve(element.count);
+        if (element.means == ply_element::meaning::vertices)
+            mesh.vertices.reserve(static_cast<std::size_t>(element.count));
         if (element.means == ply_element::meaning::faces && element.count > 0) // a lie may promise more than fits
-            mesh.triangles.reserve(std::min(element.count, body.room(values + 3, least_bytes + of_corners)));
+            mesh.triangles.reserve(
+                static_cast<std::size_t>(std::min(element.count, body.room(values + 3, least_bytes + of_corners))));
         for (std::uint64_t i = 0; i < element.count; ++i) {
             mesh_point p;
             for (const ply_property& property : element.properties) {

@@ -63,7 +63,7 @@ private:
     [[nodiscard]] std::uint32_t& slot_of(mesh_point p) {
         const auto bits = [](double value) { return std::bit_cast<std::uint64_t>(value); };
         const std::uint64_t hash = mixed(mixed(mixed(bits(p.x)) + bits(p.y)) + bits(p.z));
-        std::size_t at = hash & (slots_.size() - 1);
+        std::size_t at = static_cast<std::size_t>(hash) & (slots_.size() - 1);
         while (slots_[at] != none && !(vertices_[slots_[at]] == p)) at = (at + 1) & (slots_.size() - 1);
         return slots_[at];
     }

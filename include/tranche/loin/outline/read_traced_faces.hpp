@@ -3,7 +3,6 @@
 #pragma once
 
 #include <array>
-#include <charconv>
 #include <cmath>
 #include <cstddef>
 #include <istream>
@@ -13,6 +12,7 @@
 #include <vector>
 
 #include <tranche/loin/models/traced_loin.hpp>
+#include <tranche/units/detail/number_from_chars.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/require.hpp>
 
@@ -40,7 +40,7 @@ struct traced_corner {
         }
         const auto number_in = [&](std::string_view cell) {
             double value = 0.0;
-            const auto [end, error] = std::from_chars(cell.data(), cell.data() + cell.size(), value);
+            const auto [end, error] = number_from_chars(cell.data(), cell.data() + cell.size(), value);
             if (error != std::errc{} || end != cell.data() + cell.size() || !std::isfinite(value))
                 fail(cell, "a finite number with a decimal point");
             return value;

@@ -17,6 +17,7 @@
 #include <utility>
 
 #include <tranche/loin/mesh/triangle_mesh.hpp>
+#include <tranche/units/detail/number_from_chars.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/quantity.hpp>
 #include <tranche/units/require.hpp>
@@ -134,7 +135,7 @@ public:
         const char* const end = text_.data() + text_.size();
         if (from != end && *from == '+' && from + 1 != end && *(from + 1) != '-') ++from;
         double value = 0.0;
-        const auto [stop, error] = std::from_chars(from, end, value);
+        const auto [stop, error] = number_from_chars(from, end, value);
         if (error != std::errc() || !(stop == end || is_blank(*stop) || *stop == '\n')) fail(what);
         at_ = static_cast<std::size_t>(stop - text_.data());
         return value;

@@ -9,6 +9,7 @@
 #include <deque>
 #include <limits>
 #include <map>
+#include <tuple>
 #include <utility>
 #include <vector>
 
@@ -79,7 +80,10 @@ private:
     struct state {
         std::vector<std::int64_t> counts; ///< by row; the least one of a row without a cap stands for more as well
         std::size_t order = 0;
-        friend auto operator<=>(const state&, const state&) = default;
+        friend bool operator==(const state&, const state&) = default;
+        friend bool operator<(const state& a, const state& b) { // libc++ 14 has no <=> for vectors
+            return std::tie(a.counts, a.order) < std::tie(b.counts, b.order);
+        }
     };
     struct layer;
     struct step {

@@ -1,0 +1,35 @@
+// What this compiler and its standard library can do, for the few things that not all can.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <version>
+
+// Each is 1 or 0 and is asked in the one header that holds the way round it; define it beforehand to take that way anywhere,
+// and in every translation unit of a program alike.
+
+/// `std::from_chars` for double: libc++ has none up to 19. See units/detail/number_from_chars.hpp.
+#ifndef TRANCHE_HAS_FLOATING_FROM_CHARS
+#if defined(__cpp_lib_to_chars) && __cpp_lib_to_chars >= 201611L
+#define TRANCHE_HAS_FLOATING_FROM_CHARS 1
+#else
+#define TRANCHE_HAS_FLOATING_FROM_CHARS 0
+#endif
+#endif
+
+/// Integers of 128 bits, which no compiler has where an address is 32 bits. See units/detail/wide_integer.hpp.
+#ifndef TRANCHE_HAS_INT128
+#ifdef __SIZEOF_INT128__
+#define TRANCHE_HAS_INT128 1
+#else
+#define TRANCHE_HAS_INT128 0
+#endif
+#endif
+
+/// `__builtin_add_overflow` and its like, of g++ and clang. See units/detail/overflow.hpp.
+#ifndef TRANCHE_HAS_OVERFLOW_BUILTINS
+#ifdef __GNUC__
+#define TRANCHE_HAS_OVERFLOW_BUILTINS 1
+#else
+#define TRANCHE_HAS_OVERFLOW_BUILTINS 0
+#endif
+#endif
