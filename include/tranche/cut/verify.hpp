@@ -13,11 +13,13 @@
 #include <tranche/cut/trim.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
 namespace detail {
 
+template <class = when_called>
 class plan_check {
 public:
     plan_check(const cutting_plan& p, const profile& meat) : plan_(p), meat_(meat) {}
@@ -48,7 +50,8 @@ private:
         length at{};
         micrograms mass;
         for (const slab& s : plan_.slabs) {
-            if (!near(s.start, at)) fault("a slab starts at " + detail::shown(s.start) + ", not at " + detail::shown(at));
+            if (!near(s.start, at))
+                fault("a slab starts at " + detail::shown(s.start) + ", not at " + detail::shown(at));
             at = s.end();
             mass += s.weight() + s.trim.sum() + s.cutting_loss;
         }
@@ -160,7 +163,8 @@ private:
         const least_remnant& least = plan_.rules.remnant;
         if (behind_facing()) return; // nothing was portioned
         if (s.thickness < least.thickness - tiny || s.weight() < to_micrograms(least.weight))
-            fault("a remnant of " + detail::shown(s.thickness) + " and " + detail::shown(to_mass(s.weight())) + ", less than allowed");
+            fault("a remnant of " + detail::shown(s.thickness) + " and " + detail::shown(to_mass(s.weight())) +
+                  ", less than allowed");
     }
 
     /// At the sirloin face half a step is what the grid gives.
@@ -210,8 +214,9 @@ private:
 /// medius on each face; each portion's thickness, notch, weight, zone and gluteus medius; the least thickness of loose meat
 /// between portions; the least remnant; one thickness for cuts that must have one; the order of cuts. Also that the plan was made for these `specs` and `rules`.
 /// O(cells × slabs).
-[[nodiscard]] inline std::vector<std::string> verify(const cutting_plan& p, const profile& meat,
-                                                     const std::vector<cut_spec>& specs, const cutting_rules& rules) {
+template <class = detail::when_called>
+[[nodiscard]] std::vector<std::string> verify(const cutting_plan& p, const profile& meat,
+                                              const std::vector<cut_spec>& specs, const cutting_rules& rules) {
     std::vector<std::string> faults;
     if (!(p.specs == specs)) faults.emplace_back("plan: made for other specs");
     if (!(p.rules == rules)) faults.emplace_back("plan: made under other rules");

@@ -12,6 +12,7 @@
 #include <tranche/report/pictures/face_pictures.hpp>
 #include <tranche/report/pictures/loin_pictures.hpp>
 #include <tranche/report/report_sections.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
@@ -56,7 +57,8 @@ figure svg { display: block; width: 100%; min-width: 36rem; max-width: 60rem; he
 }
 )";
 
-[[nodiscard]] inline std::string html_table(const report_table& table) {
+template <class = when_called>
+[[nodiscard]] std::string html_table(const report_table& table) {
     std::string html = "<div class=\"scroll\">\n<table>\n";
     if (!table.caption.empty()) html += "<caption>" + escape_xml(table.caption) + "</caption>\n";
     const auto side = [&](std::size_t c) {
@@ -81,7 +83,8 @@ figure svg { display: block; width: 100%; min-width: 36rem; max-width: 60rem; he
     return html + "</tbody>\n</table>\n</div>\n";
 }
 
-[[nodiscard]] inline std::string html_section(const report_section& section) {
+template <class = when_called>
+[[nodiscard]] std::string html_section(const report_section& section) {
     std::string html = section.title == "Warnings" ? "<section class=\"warnings\">\n" : "<section>\n";
     html += "<h2>" + escape_xml(section.title) + "</h2>\n";
     for (const report_table& table : section.tables) html += html_table(table);
@@ -98,7 +101,8 @@ figure svg { display: block; width: 100%; min-width: 36rem; max-width: 60rem; he
 inline constexpr std::string_view html_foot = "</main>\n</body>\n</html>\n";
 
 /// Everything of a page in front of its sections.
-[[nodiscard]] inline std::string html_head(std::string_view title, std::string_view if_blank) {
+template <class = when_called>
+[[nodiscard]] std::string html_head(std::string_view title, std::string_view if_blank) {
     const bool blank = printable(title).find_first_not_of(' ') == std::string::npos;
     const std::string name = escape_xml(blank ? if_blank : title);
     return "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n"
@@ -111,7 +115,8 @@ inline constexpr std::string_view html_foot = "</main>\n</body>\n</html>\n";
 
 /// Sections on a page of their own, without pictures, as `text_of` has them in text. No scripts and nothing from elsewhere;
 /// also well-formed XML. A blank `title` becomes "Report". O(characters).
-[[nodiscard]] inline std::string html_of(std::string_view title, const std::vector<report_section>& sections) {
+template <class = detail::when_called>
+[[nodiscard]] std::string html_of(std::string_view title, const std::vector<report_section>& sections) {
     std::string html = detail::html_head(title, "Report");
     for (const report_section& section : sections) html += detail::html_section(section);
     return html + std::string(detail::html_foot);
@@ -122,10 +127,11 @@ inline constexpr std::string_view html_foot = "</main>\n</body>\n</html>\n";
 /// as spaces; a blank one becomes "Cutting plan". `outline` is `outline_of` the loin's model or profile. With `faces`
 /// (`cut_faces`) it shows them too. Throws `invalid_input` if the plan is not as long as the outline, and what `faces_svg`
 /// throws. O(points), and `cut_ruler_pages` and `faces_svg`.
-[[nodiscard]] inline std::string html_report(std::string_view title, const std::vector<report_section>& sections,
-                                             const cutting_plan& cuts, const loin_outline& outline,
-                                             const kitchen_units& units = us_kitchen,
-                                             const std::vector<cut_face>& faces = {}) {
+template <class = detail::when_called>
+[[nodiscard]] std::string html_report(std::string_view title, const std::vector<report_section>& sections,
+                                      const cutting_plan& cuts, const loin_outline& outline,
+                                      const kitchen_units& units = us_kitchen,
+                                      const std::vector<cut_face>& faces = {}) {
     std::string html = detail::html_head(title, "Cutting plan");
     bool drawn = false;
     for (std::size_t i = 0; i < sections.size(); ++i) {
@@ -157,9 +163,10 @@ template <currency C>
 }
 
 /// The page of a plan without prices.
-[[nodiscard]] inline std::string html_report(std::string_view title, const planned_cuts& planned,
-                                             const loin_outline& outline, const kitchen_units& units = us_kitchen,
-                                             const std::vector<cut_face>& faces = {}) {
+template <class = detail::when_called>
+[[nodiscard]] std::string html_report(std::string_view title, const planned_cuts& planned, const loin_outline& outline,
+                                      const kitchen_units& units = us_kitchen,
+                                      const std::vector<cut_face>& faces = {}) {
     return html_report(title, report_sections(planned, units), planned.plan, outline, units, faces);
 }
 

@@ -18,6 +18,7 @@
 #include <tranche/report/tables/bill_tables.hpp>
 #include <tranche/report/tables/plan_tables.hpp>
 #include <tranche/report/tables/savings_tables.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
@@ -31,7 +32,8 @@ struct report_section {
 };
 
 /// What stands in the way: why the plan has no portions, and each spec that it has none of. Empty if all is well.
-[[nodiscard]] inline std::vector<std::string> warnings_of(const planned_cuts& planned, const kitchen_units& units) {
+template <class = detail::when_called>
+[[nodiscard]] std::vector<std::string> warnings_of(const planned_cuts& planned, const kitchen_units& units) {
     std::vector<std::string> warnings;
     const cutting_plan& cuts = planned.plan;
     switch (planned.stop) {
@@ -66,7 +68,8 @@ struct report_section {
 
 namespace detail {
 
-[[nodiscard]] inline std::string plan_status(const planned_cuts& planned) {
+template <class = when_called>
+[[nodiscard]] std::string plan_status(const planned_cuts& planned) {
     if (planned.positions == 0) return "as given";
     const std::string grid = std::to_string(planned.positions) + " positions";
     if (planned.stop == stop_reason::objective_not_finite) return "means nothing, see the warnings";
@@ -77,8 +80,9 @@ namespace detail {
     return "proven best on " + grid;
 }
 
-[[nodiscard]] inline report_section loin_section(const planned_cuts& planned, const kitchen_units& units,
-                                                 std::vector<report_table::row> bought) {
+template <class = when_called>
+[[nodiscard]] report_section loin_section(const planned_cuts& planned, const kitchen_units& units,
+                                          std::vector<report_table::row> bought) {
     report_section section{.title = "The loin"};
     report_table facts{.columns = {{""}, {""}}, .rows = std::move(bought)};
     facts.rows.push_back({.cells = {"On the board", to_text(to_mass(planned.plan.total), units.bulk)}});
@@ -90,7 +94,8 @@ namespace detail {
 }
 
 /// To which step each kind of quantity is shown, where kinds differ in it.
-[[nodiscard]] inline std::string nearest_steps(const kitchen_units& units) {
+template <class = when_called>
+[[nodiscard]] std::string nearest_steps(const kitchen_units& units) {
     const auto alike = [](double a, double b) { return std::abs(a - b) < 1e-9 * a; };
     std::string text = "Weights are shown to the nearest " + smallest_step(units.portion);
     if (!alike(step_of(units.portion).value(), step_of(units.bulk).value()))
@@ -101,9 +106,9 @@ namespace detail {
     return text + '.';
 }
 
-[[nodiscard]] inline std::vector<report_section> cutting_sections(const planned_cuts& planned,
-                                                                  const kitchen_units& units,
-                                                                  const portion_costs& costs) {
+template <class = when_called>
+[[nodiscard]] std::vector<report_section> cutting_sections(const planned_cuts& planned, const kitchen_units& units,
+                                                           const portion_costs& costs) {
     report_section slabs{.title = "Cutting order, from the rib end",
                          .tables = {slabs_table(planned.plan, units, costs)}};
     slabs.paragraphs = {"Cut at, from the rib end: " + cut_positions_text(planned.plan, units) + '.',
@@ -131,8 +136,8 @@ template <currency C>
     return section;
 }
 
-inline void add_warnings(std::vector<report_section>& sections, const planned_cuts& planned,
-                         const kitchen_units& units) {
+template <class = when_called>
+void add_warnings(std::vector<report_section>& sections, const planned_cuts& planned, const kitchen_units& units) {
     const std::vector<std::string> warnings = warnings_of(planned, units);
     if (!warnings.empty()) sections.push_back({.title = "Warnings", .points = warnings});
 }
@@ -140,8 +145,8 @@ inline void add_warnings(std::vector<report_section>& sections, const planned_cu
 } // namespace detail
 
 /// The sections of a report without prices.
-[[nodiscard]] inline std::vector<report_section> report_sections(const planned_cuts& planned,
-                                                                 const kitchen_units& units) {
+template <class = detail::when_called>
+[[nodiscard]] std::vector<report_section> report_sections(const planned_cuts& planned, const kitchen_units& units) {
     std::vector<report_section> sections{detail::loin_section(planned, units, {})};
     detail::add_warnings(sections, planned, units);
     for (report_section& s : detail::cutting_sections(planned, units, {})) sections.push_back(std::move(s));

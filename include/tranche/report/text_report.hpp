@@ -7,11 +7,13 @@
 #include <vector>
 
 #include <tranche/report/report_sections.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
 /// Sections as UTF-8 text of at most `report_width` columns, each line ended by a newline.
-[[nodiscard]] inline std::string text_of(const std::vector<report_section>& sections) {
+template <class = detail::when_called>
+[[nodiscard]] std::string text_of(const std::vector<report_section>& sections) {
     std::string text;
     const auto paragraph = [&](const std::string& first, const std::string& words) {
         std::string lead = first;
@@ -51,7 +53,8 @@ template <currency C>
 }
 
 /// The report of a plan without prices.
-[[nodiscard]] inline std::string text_report(const planned_cuts& planned, const kitchen_units& units = us_kitchen) {
+template <class = detail::when_called>
+[[nodiscard]] std::string text_report(const planned_cuts& planned, const kitchen_units& units = us_kitchen) {
     return text_of(report_sections(planned, units));
 }
 

@@ -16,6 +16,7 @@
 #include <tranche/cut/cut_spec.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/optimise/request/demand.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
 
@@ -79,14 +80,16 @@ struct limit_steps {
 };
 
 /// Throws `invalid_input` naming the field.
-inline void validate(const limit_steps& steps) {
+template <class = detail::when_called>
+void validate(const limit_steps& steps) {
     detail::require_positive(steps.thickness, "steps.thickness");
     detail::require_positive(steps.portion, "steps.portion");
     detail::require_positive(steps.share, "steps.share");
 }
 
 /// What a limit is in a request that has it.
-[[nodiscard]] inline limit_value value_of(const cutting_request& request, const request_limit& limit) {
+template <class = detail::when_called>
+[[nodiscard]] limit_value value_of(const cutting_request& request, const request_limit& limit) {
     using kind = request_limit::kind;
     const std::size_t i = limit.index;
     switch (limit.what) {
@@ -119,7 +122,8 @@ inline void validate(const limit_steps& steps) {
 
 /// The request with that one limit at another value, which is of the same kind. An order that is no longer asked for leaves
 /// the list, and those behind it move up.
-[[nodiscard]] inline cutting_request moved(cutting_request request, const request_limit& limit, const limit_value& to) {
+template <class = detail::when_called>
+[[nodiscard]] cutting_request moved(cutting_request request, const request_limit& limit, const limit_value& to) {
     using kind = request_limit::kind;
     const std::size_t i = limit.index;
     switch (limit.what) {
@@ -164,7 +168,8 @@ inline void validate(const limit_steps& steps) {
 namespace detail {
 
 /// A value in metres, kilograms, shares or pieces; 1 for what is asked for.
-[[nodiscard]] inline double raw_number(const limit_value& value) {
+template <class = when_called>
+[[nodiscard]] double raw_number(const limit_value& value) {
     const auto raw = [](const auto& v) {
         if constexpr (std::is_arithmetic_v<std::decay_t<decltype(v)>>)
             return static_cast<double>(v);
@@ -175,7 +180,8 @@ namespace detail {
 }
 
 /// The thickest fat cover or the longest tail of a loin: a trim that leaves as much takes nothing off.
-[[nodiscard]] inline length most_to_trim(const profile& meat, const request_limit& limit) {
+template <class = when_called>
+[[nodiscard]] length most_to_trim(const profile& meat, const request_limit& limit) {
     const bool fat = limit.what == request_limit::kind::fat_left || limit.what == request_limit::kind::whole_fat_left;
     length most{};
     for (std::size_t i = 0; i < meat.cells(); ++i)
@@ -189,6 +195,7 @@ class wider_values {
 public:
     enum class way { wider, more_left = wider, less_left };
 
+    template <class = when_called>
     wider_values(const profile& meat, const cutting_request& request, const request_limit& limit,
                  const limit_steps& steps, way trim = way::more_left)
         : kind_(value_of(request, limit)), now_(raw_number(kind_)), widest_(now_) {
@@ -279,7 +286,8 @@ private:
 } // namespace detail
 
 /// "31.5 mm", "340 g", "12.5 %", "3"; "unlimited" for what is; "asked for", "not asked for".
-[[nodiscard]] inline std::string limit_text(const limit_value& value) {
+template <class = detail::when_called>
+[[nodiscard]] std::string limit_text(const limit_value& value) {
     const auto text = [](const auto& v) -> std::string {
         if constexpr (std::is_same_v<std::decay_t<decltype(v)>, fraction>)
             return detail::shown(100.0 * v, 1) + " %";
@@ -294,7 +302,8 @@ private:
 }
 
 /// The same, and "all of it" for a trim that leaves all.
-[[nodiscard]] inline std::string limit_text(const request_limit& limit, const limit_value& value) {
+template <class = detail::when_called>
+[[nodiscard]] std::string limit_text(const request_limit& limit, const limit_value& value) {
     const bool all = limit.of_a_trim() && !std::isfinite(std::get<length>(value).value());
     return all ? "all of it" : limit_text(value);
 }
@@ -302,7 +311,8 @@ private:
 namespace detail {
 
 /// What the limit belongs to: the name of a spec, "whole loin", "loose meat", or the two cuts of an order.
-[[nodiscard]] inline std::string owner_of(const cutting_request& request, const request_limit& limit) {
+template <class = when_called>
+[[nodiscard]] std::string owner_of(const cutting_request& request, const request_limit& limit) {
     using kind = request_limit::kind;
     switch (limit.what) {
     case kind::whole_fat_left:
@@ -325,7 +335,8 @@ namespace detail {
 } // namespace detail
 
 /// "least thickness": what kind of limit it is.
-[[nodiscard]] inline std::string name_of(const request_limit& limit) {
+template <class = detail::when_called>
+[[nodiscard]] std::string name_of(const request_limit& limit) {
     using kind = request_limit::kind;
     switch (limit.what) {
     case kind::thickness_min:
@@ -359,7 +370,8 @@ namespace detail {
 
 /// Every limit of a request, spec by spec, then those of the rules, then those of the demands. Ones that cannot be
 /// wider on this loin are among them.
-[[nodiscard]] inline std::vector<request_limit> limits_of(const cutting_request& request) {
+template <class = when_called>
+[[nodiscard]] std::vector<request_limit> limits_of(const cutting_request& request) {
     using kind = request_limit::kind;
     std::vector<request_limit> all;
     for (std::size_t i = 0; i < request.specs.size(); ++i)

@@ -124,13 +124,15 @@ template <class = when_called>
     return best.outcome != demand_outcome::impossible;
 }
 
-[[nodiscard]] inline std::string change_text(const cutting_request& request, const limit_change& change) {
+template <class = when_called>
+[[nodiscard]] std::string change_text(const cutting_request& request, const limit_change& change) {
     return owner_of(request, change.which) + ": " + name_of(change.which) + " " + limit_text(change.which, change.to) +
            " instead of " + limit_text(change.which, change.from);
 }
 
 /// "12 portions, 4012.5 g together".
-[[nodiscard]] inline std::string portions_text(const cutting_plan& cuts) {
+template <class = when_called>
+[[nodiscard]] std::string portions_text(const cutting_plan& cuts) {
     const std::size_t count = cuts.portion_count();
     return std::to_string(count) + (count == 1 ? " portion, " : " portions, ") +
            detail::shown(to_mass(balance_of(cuts).portion_total())) + " together";

@@ -91,7 +91,8 @@ struct planned_cuts {
 namespace detail {
 
 /// What is said of a plan once the objective has returned NaN or +infinity, or has forbidden every plan.
-inline void say_not_finite(planned_cuts& planned) {
+template <class = when_called>
+void say_not_finite(planned_cuts& planned) {
     planned.stop = stop_reason::objective_not_finite;
     planned.score = planned.bound = planned.gap = std::numeric_limits<double>::quiet_NaN();
     planned.score_parts.clear();
@@ -99,7 +100,8 @@ inline void say_not_finite(planned_cuts& planned) {
 }
 
 /// What is said of a plan above which a better one may lie, without a bound between them that is a number.
-inline void say_gap_left(planned_cuts& planned, std::vector<double> bound_parts = {}) {
+template <class = when_called>
+void say_gap_left(planned_cuts& planned, std::vector<double> bound_parts = {}) {
     planned.stop = stop_reason::gap_left;
     planned.bound = planned.gap = std::numeric_limits<double>::quiet_NaN();
     planned.bound_parts = std::move(bound_parts);
@@ -132,8 +134,9 @@ template <class Score>
 }
 
 /// Whether the demands forbid every portion of whatever could be cut.
-[[nodiscard]] inline bool allow_none(const cutting_problem& problem, const std::vector<demand>& demands,
-                                     const std::vector<binding_limit>& limits) {
+template <class = when_called>
+[[nodiscard]] bool allow_none(const cutting_problem& problem, const std::vector<demand>& demands,
+                              const std::vector<binding_limit>& limits) {
     std::vector<bool> out(problem.specs().size());
     for (const binding_limit& limit : limits) out[limit.spec] = true;
     for (const demand& wanted : demands) {

@@ -117,7 +117,8 @@ private:
         }
         const double all = rate * weight + of_pieces;
         if (!(all < 4e18))
-            throw invalid_input("prices", detail::shown(1e-9 * all), "values below 4e9 in all, the errors of the knife too");
+            throw invalid_input("prices", detail::shown(1e-9 * all),
+                                "values below 4e9 in all, the errors of the knife too");
     }
 
     [[nodiscard]] static price_list<C> without_portions(const cutting_problem& problem, price_list<C> prices) {
@@ -138,8 +139,9 @@ private:
 /// What may become of the portions of each slab of a plan, whatever it was made for, on the profile that it was made
 /// from; one entry a slab, and zeros for slabs without portions. Throws what `cutting_problem` and `validate` throw.
 /// O(cells × specs + slabs).
-[[nodiscard]] inline std::vector<portion_chances> chances_of(const cutting_plan& cuts, const profile& meat,
-                                                             const knife_spread& knife) {
+template <class = detail::when_called>
+[[nodiscard]] std::vector<portion_chances> chances_of(const cutting_plan& cuts, const profile& meat,
+                                                      const knife_spread& knife) {
     validate(knife);
     const cutting_problem problem(meat, cuts.specs, cuts.rules);
     std::vector<portion_chances> all(cuts.slabs.size());
@@ -154,7 +156,8 @@ private:
 }
 
 /// How many portions of a plan are inside their limits on average.
-[[nodiscard]] inline double expected_portions(const cutting_plan& cuts, const std::vector<portion_chances>& chances) {
+template <class = detail::when_called>
+[[nodiscard]] double expected_portions(const cutting_plan& cuts, const std::vector<portion_chances>& chances) {
     double sum = 0.0;
     for (std::size_t i = 0; i < cuts.slabs.size(); ++i)
         if (cuts.slabs[i].kind == slab_kind::portions) sum += cuts.spec_of(cuts.slabs[i]).pieces * chances[i].within;

@@ -14,6 +14,7 @@
 #include <tranche/cut/cut_spec.hpp>
 #include <tranche/optimise/engine/segment.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/invalid_input.hpp>
 
 namespace tranche {
@@ -47,7 +48,8 @@ struct demand {
 }
 
 /// The index of the spec that a demand is for. Throws `invalid_input` for a name or an index that no spec has.
-[[nodiscard]] inline std::size_t spec_of(const demand& wanted, const std::vector<cut_spec>& specs) {
+template <class = detail::when_called>
+[[nodiscard]] std::size_t spec_of(const demand& wanted, const std::vector<cut_spec>& specs) {
     if (const auto* index = std::get_if<std::size_t>(&wanted.spec)) {
         if (*index >= specs.size())
             throw invalid_input("demand.spec", std::to_string(*index),
@@ -65,7 +67,8 @@ struct demand {
 
 /// Throws `invalid_input` for a demand that is negative, asks for more than it allows, is for no spec of the request, or is
 /// the second one for its spec.
-inline void validate(const std::vector<demand>& demands, const std::vector<cut_spec>& specs) {
+template <class = detail::when_called>
+void validate(const std::vector<demand>& demands, const std::vector<cut_spec>& specs) {
     std::vector<bool> named(specs.size());
     for (const demand& wanted : demands) {
         const std::size_t spec = spec_of(wanted, specs);
@@ -120,7 +123,8 @@ struct slab_demands {
 };
 
 /// The demands in slabs, held against the most slabs of each spec that the loin gives. O(positions × options) a demand.
-[[nodiscard]] inline slab_demands in_slabs(const cutting_problem& problem, const std::vector<demand>& demands) {
+template <class = when_called>
+[[nodiscard]] slab_demands in_slabs(const cutting_problem& problem, const std::vector<demand>& demands) {
     slab_demands result;
     for (const demand& wanted : demands) {
         const std::size_t spec = spec_of(wanted, problem.specs());
@@ -152,9 +156,9 @@ struct slab_demands {
 }
 
 /// How many slabs of each row's spec there are.
-[[nodiscard]] inline std::vector<std::int64_t> slabs_of(const cutting_problem& problem,
-                                                        const std::vector<slab_demand>& rows,
-                                                        const std::vector<stretch>& stretches) {
+template <class = when_called>
+[[nodiscard]] std::vector<std::int64_t> slabs_of(const cutting_problem& problem, const std::vector<slab_demand>& rows,
+                                                 const std::vector<stretch>& stretches) {
     std::vector<std::int64_t> counts(rows.size());
     for (std::size_t k = 0; k < rows.size(); ++k)
         for (const stretch& s : stretches)
@@ -162,7 +166,8 @@ struct slab_demands {
     return counts;
 }
 
-[[nodiscard]] inline bool all_met(const std::vector<slab_demand>& rows, const std::vector<std::int64_t>& counts) {
+template <class = when_called>
+[[nodiscard]] bool all_met(const std::vector<slab_demand>& rows, const std::vector<std::int64_t>& counts) {
     for (std::size_t k = 0; k < rows.size(); ++k)
         if (!rows[k].met_by(counts[k])) return false;
     return true;
