@@ -105,6 +105,7 @@ exit_status plan_sheet(const example::sheet_sections& written, const std::filesy
     }
     std::vector<report_section> sections =
         report_sections<C>(planned_loin, settled, compared, sheet.units, offers, sheet.basis);
+    add_pictures<C>(sections, settled, compared, sheet.units);
     std::vector<report_section> more = cutting.remarks;
     if (cutting.found)
         for (report_section& section : what_if_sections<C>(*cutting.found, sheet.prices, sheet.units))

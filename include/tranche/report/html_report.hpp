@@ -11,6 +11,9 @@
 #include <tranche/report/pictures/cut_ruler.hpp>
 #include <tranche/report/pictures/face_pictures.hpp>
 #include <tranche/report/pictures/loin_pictures.hpp>
+#include <tranche/report/pictures/waterfall.hpp>
+#include <tranche/report/pictures/what_if_picture.hpp>
+#include <tranche/report/report_section.hpp>
 #include <tranche/report/report_sections.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
@@ -151,6 +154,25 @@ template <class = detail::when_called>
     return html + "</section>\n" + std::string(detail::html_foot);
 }
 
+/// Adds to the sections of a report with prices, which are those of this bill and these savings, where the money went: a
+/// waterfall of the bill, or a waterfall and a what-if grid for each saving. Sections of other reports stay as they are.
+template <currency C>
+void add_pictures(std::vector<report_section>& sections, const bill<C>& settled, const std::vector<savings<C>>& saved,
+                  const kitchen_units& units = us_kitchen) {
+    for (report_section& section : sections) {
+        if (saved.empty() && section.title == detail::costs_title) // nothing else shows where the money went
+            section.pictures.push_back(waterfall_svg(cost_breakdown(settled.test), ""));
+        if (section.title != detail::savings_title) continue;
+        for (std::size_t i = 0; i < saved.size(); ++i) {
+            const std::string number = std::to_string(i + 1);
+            section.pictures.push_back(
+                waterfall_svg(cost_breakdown(saved[i], settled.test), saved[i].against, "waterfall-" + number));
+            if (const auto grid = savings_grid_around(saved[i], units))
+                section.pictures.push_back(savings_grid_svg(*grid, units, "what-if-" + number));
+        }
+    }
+}
+
 /// The same of what `text_report` says, with a waterfall and a what-if grid for each saving. Throws what `text_report` throws
 /// as well.
 template <currency C>
@@ -158,8 +180,9 @@ template <currency C>
                                       const bill<C>& settled, const std::vector<savings<C>>& saved = {},
                                       const kitchen_units& units = us_kitchen, const std::vector<cut_face>& faces = {},
                                       const std::vector<ranked_offer<C>>& offers = {}, const edible_basis& basis = {}) {
-    return html_report(title, report_sections<C>(planned, settled, saved, units, offers, basis), planned.plan, outline,
-                       units, faces);
+    std::vector<report_section> sections = report_sections<C>(planned, settled, saved, units, offers, basis);
+    add_pictures<C>(sections, settled, saved, units);
+    return html_report(title, sections, planned.plan, outline, units, faces);
 }
 
 /// The page of a plan without prices.

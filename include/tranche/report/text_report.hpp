@@ -41,13 +41,18 @@ template <class = detail::when_called>
     return text;
 }
 
-/// The whole report of a plan and its bill, with any comparisons with ready-cut meat (of this bill) and offers ranked.
-/// Nothing is printed. Throws `invalid_input` for a saving of another bill, and where a number is too large to be written
+/// The report of a plan and its bill. Nothing is printed. Throws `invalid_input` where a number is too large to be written
 /// (more than 15 digits). O(specs + slabs + portions log portions).
 template <currency C>
 [[nodiscard]] std::string text_report(const planned_cuts& planned, const bill<C>& settled,
-                                      const std::vector<savings<C>>& saved = {},
-                                      const kitchen_units& units = us_kitchen,
+                                      const kitchen_units& units = us_kitchen) {
+    return text_of(report_sections(planned, settled, units));
+}
+
+/// The same with comparisons with ready-cut meat (of this bill) and offers ranked. Throws for a saving of another bill as well.
+template <currency C>
+[[nodiscard]] std::string text_report(const planned_cuts& planned, const bill<C>& settled,
+                                      const std::vector<savings<C>>& saved, const kitchen_units& units = us_kitchen,
                                       const std::vector<ranked_offer<C>>& offers = {}, const edible_basis& basis = {}) {
     return text_of(report_sections<C>(planned, settled, saved, units, offers, basis));
 }

@@ -195,17 +195,27 @@ template <objective O>
 
 /// The most portions that meet the limits of their specs; among those the most mass in portions.
 /// With one spec of a given thickness this is how many such slices the loin gives, squared at the rib end.
-/// All three named ways take demands: portions of a spec that there must or may be.
+/// All named ways take demands: portions of a spec that there must or may be. Without the argument no search for them is compiled.
 /// Throws `invalid_input` for specs, rules or demands that are impossible in themselves.
 template <class = detail::when_called>
 [[nodiscard]] planned_cuts most_portions(const profile& meat, const std::vector<cut_spec>& specs,
-                                         const cutting_rules& rules = {}, const std::vector<demand>& demands = {}) {
+                                         const cutting_rules& rules = {}) {
+    const cutting_problem problem(meat, specs, rules);
+    return plan_with(problem, kept_mass_objective::portions_then_mass(problem));
+}
+template <class = detail::when_called>
+[[nodiscard]] planned_cuts most_portions(const profile& meat, const std::vector<cut_spec>& specs,
+                                         const cutting_rules& rules, const std::vector<demand>& demands) {
     const cutting_problem problem(meat, specs, rules);
     return plan_with(problem, kept_mass_objective::portions_then_mass(problem), demands);
 }
 template <class = detail::when_called>
-[[nodiscard]] planned_cuts most_portions(const profile& meat, const cut_spec& spec, const cutting_rules& rules = {},
-                                         const std::vector<demand>& demands = {}) {
+[[nodiscard]] planned_cuts most_portions(const profile& meat, const cut_spec& spec, const cutting_rules& rules = {}) {
+    return most_portions(meat, std::vector{spec}, rules);
+}
+template <class = detail::when_called>
+[[nodiscard]] planned_cuts most_portions(const profile& meat, const cut_spec& spec, const cutting_rules& rules,
+                                         const std::vector<demand>& demands) {
     return most_portions(meat, std::vector{spec}, rules, demands);
 }
 
@@ -213,15 +223,49 @@ template <class = detail::when_called>
 /// the most portions. Throws as `most_portions`.
 template <class = detail::when_called>
 [[nodiscard]] planned_cuts least_waste(const profile& meat, const std::vector<cut_spec>& specs,
-                                       const cutting_rules& rules = {}, const std::vector<demand>& demands = {}) {
+                                       const cutting_rules& rules = {}) {
+    const cutting_problem problem(meat, specs, rules);
+    return plan_with(problem, kept_mass_objective::mass_then_portions(problem));
+}
+template <class = detail::when_called>
+[[nodiscard]] planned_cuts least_waste(const profile& meat, const std::vector<cut_spec>& specs,
+                                       const cutting_rules& rules, const std::vector<demand>& demands) {
     const cutting_problem problem(meat, specs, rules);
     return plan_with(problem, kept_mass_objective::mass_then_portions(problem), demands);
 }
 template <class = detail::when_called>
-[[nodiscard]] planned_cuts least_waste(const profile& meat, const cut_spec& spec, const cutting_rules& rules = {},
-                                       const std::vector<demand>& demands = {}) {
+[[nodiscard]] planned_cuts least_waste(const profile& meat, const cut_spec& spec, const cutting_rules& rules = {}) {
+    return least_waste(meat, std::vector{spec}, rules);
+}
+template <class = detail::when_called>
+[[nodiscard]] planned_cuts least_waste(const profile& meat, const cut_spec& spec, const cutting_rules& rules,
+                                       const std::vector<demand>& demands) {
     return least_waste(meat, std::vector{spec}, rules, demands);
 }
+
+namespace detail {
+
+/// `demands`, one list of them or nothing: what is not asked for is not compiled.
+template <class... Demands>
+[[nodiscard]] planned_cuts plan_of_least_giveaway(const profile& meat, const std::vector<cut_spec>& specs,
+                                                  const charged_weights& charged, const cutting_rules& rules,
+                                                  const Demands&... demands) {
+    const cutting_problem problem(meat, specs, rules);
+    const portion_count_objective count(problem);
+    const std::vector<mass> charges = charges_of(specs, charged);
+    bool short_weight = false;
+    for (std::size_t s = 0; s < specs.size(); ++s) {
+        if (!(charges[s] > mass{}))
+            throw invalid_input("weight charged for " + specs[s].name, "none",
+                                "a weight, or a least portion of the cut");
+        short_weight = short_weight || charges[s] > specs[s].portion.min;
+    }
+    if (short_weight)
+        return plan_with(problem, lexicographic(count, overweight_objective(problem, charged)), demands...);
+    return plan_with(problem, lexicographic(count, giveaway_objective(problem, charged)), demands...);
+}
+
+} // namespace detail
 
 /// The most portions, and among plans of as many the least weight in them above what is charged for: portions are charged at
 /// a fixed weight each, by the name of their cut, or at the least one that the cut allows. Where all charges are at or below
@@ -230,34 +274,38 @@ template <class = detail::when_called>
 /// Throws as `most_portions`, and for a charge that is missing, bad, or for a cut that does not exist.
 template <class = detail::when_called>
 [[nodiscard]] planned_cuts least_giveaway(const profile& meat, const std::vector<cut_spec>& specs,
-                                          const charged_weights& charged = {}, const cutting_rules& rules = {},
-                                          const std::vector<demand>& demands = {}) {
-    const cutting_problem problem(meat, specs, rules);
-    const portion_count_objective count(problem);
-    const std::vector<mass> charges = detail::charges_of(specs, charged);
-    bool short_weight = false;
-    for (std::size_t s = 0; s < specs.size(); ++s) {
-        if (!(charges[s] > mass{}))
-            throw invalid_input("weight charged for " + specs[s].name, "none",
-                                "a weight, or a least portion of the cut");
-        short_weight = short_weight || charges[s] > specs[s].portion.min;
-    }
-    if (short_weight) return plan_with(problem, lexicographic(count, overweight_objective(problem, charged)), demands);
-    return plan_with(problem, lexicographic(count, giveaway_objective(problem, charged)), demands);
+                                          const charged_weights& charged = {}, const cutting_rules& rules = {}) {
+    return detail::plan_of_least_giveaway(meat, specs, charged, rules);
+}
+template <class = detail::when_called>
+[[nodiscard]] planned_cuts least_giveaway(const profile& meat, const std::vector<cut_spec>& specs,
+                                          const charged_weights& charged, const cutting_rules& rules,
+                                          const std::vector<demand>& demands) {
+    return detail::plan_of_least_giveaway(meat, specs, charged, rules, demands);
 }
 template <class = detail::when_called>
 [[nodiscard]] planned_cuts least_giveaway(const profile& meat, const cut_spec& spec,
-                                          const charged_weights& charged = {}, const cutting_rules& rules = {},
-                                          const std::vector<demand>& demands = {}) {
-    return least_giveaway(meat, std::vector{spec}, charged, rules, demands);
+                                          const charged_weights& charged = {}, const cutting_rules& rules = {}) {
+    return detail::plan_of_least_giveaway(meat, std::vector{spec}, charged, rules);
+}
+template <class = detail::when_called>
+[[nodiscard]] planned_cuts least_giveaway(const profile& meat, const cut_spec& spec, const charged_weights& charged,
+                                          const cutting_rules& rules, const std::vector<demand>& demands) {
+    return detail::plan_of_least_giveaway(meat, std::vector{spec}, charged, rules, demands);
 }
 
 /// The highest worth of portions, loose meat and trim at these prices, less the labour on portions: a mix of products.
 /// Every spec needs a price. Throws as `most_portions`, and for a price that is missing or not finite.
 template <currency C>
 [[nodiscard]] planned_cuts best_value(const profile& meat, const std::vector<cut_spec>& specs,
-                                      const price_list<C>& prices, const cutting_rules& rules = {},
-                                      const std::vector<demand>& demands = {}) {
+                                      const price_list<C>& prices, const cutting_rules& rules = {}) {
+    const cutting_problem problem(meat, specs, rules);
+    return plan_with(problem, worth_objective(problem, prices));
+}
+template <currency C>
+[[nodiscard]] planned_cuts best_value(const profile& meat, const std::vector<cut_spec>& specs,
+                                      const price_list<C>& prices, const cutting_rules& rules,
+                                      const std::vector<demand>& demands) {
     const cutting_problem problem(meat, specs, rules);
     return plan_with(problem, worth_objective(problem, prices), demands);
 }

@@ -16,7 +16,7 @@
 #include <tranche/optimise/explain/what_if.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
-#include <tranche/report/report_sections.hpp>
+#include <tranche/report/report_section.hpp>
 #include <tranche/report/tables/plan_tables.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
