@@ -191,11 +191,11 @@ template <class = when_called>
 
 /// Values of one limit that are wider than what it is, on whole steps, nearest first; `count` of them. Of a trim: values
 /// that leave more, or those that leave less.
+template <class = when_called>
 class wider_values {
 public:
     enum class way { wider, more_left = wider, less_left };
 
-    template <class = when_called>
     wider_values(const profile& meat, const cutting_request& request, const request_limit& limit,
                  const limit_steps& steps, way trim = way::more_left)
         : kind_(value_of(request, limit)), now_(raw_number(kind_)), widest_(now_) {

@@ -297,7 +297,7 @@ template <class Make>
             if (pieces < 100) add(limit, pieces + 1, now_pieces);
             continue;
         }
-        using way = detail::wider_values::way;
+        using way = detail::wider_values<>::way;
         for (const way which : {way::wider, way::less_left}) {
             if (which == way::less_left && !limit.of_a_trim()) continue;
             const detail::wider_values values(meat, request, limit, steps, which);

@@ -32,18 +32,28 @@ struct demand {
 };
 
 /// demand of `count` portions or more, or fewer, or of just as many, of the spec of that name or index.
-[[nodiscard]] inline demand at_least(std::int64_t count, std::string spec) {
+template <class = detail::when_called>
+[[nodiscard]] demand at_least(std::int64_t count, std::string spec) {
     return {.spec = std::move(spec), .at_least = count};
 }
-[[nodiscard]] inline demand at_least(std::int64_t count, std::size_t spec) { return {.spec = spec, .at_least = count}; }
-[[nodiscard]] inline demand at_most(std::int64_t count, std::string spec) {
+template <class = detail::when_called>
+[[nodiscard]] demand at_least(std::int64_t count, std::size_t spec) {
+    return {.spec = spec, .at_least = count};
+}
+template <class = detail::when_called>
+[[nodiscard]] demand at_most(std::int64_t count, std::string spec) {
     return {.spec = std::move(spec), .at_most = count};
 }
-[[nodiscard]] inline demand at_most(std::int64_t count, std::size_t spec) { return {.spec = spec, .at_most = count}; }
-[[nodiscard]] inline demand exactly(std::int64_t count, std::string spec) {
+template <class = detail::when_called>
+[[nodiscard]] demand at_most(std::int64_t count, std::size_t spec) {
+    return {.spec = spec, .at_most = count};
+}
+template <class = detail::when_called>
+[[nodiscard]] demand exactly(std::int64_t count, std::string spec) {
     return {.spec = std::move(spec), .at_least = count, .at_most = count};
 }
-[[nodiscard]] inline demand exactly(std::int64_t count, std::size_t spec) {
+template <class = detail::when_called>
+[[nodiscard]] demand exactly(std::int64_t count, std::size_t spec) {
     return {.spec = spec, .at_least = count, .at_most = count};
 }
 

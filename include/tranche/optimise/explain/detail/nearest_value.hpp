@@ -91,7 +91,7 @@ public:
 
     /// Of two equally near, the one that leaves more.
     [[nodiscard]] std::optional<limit_value> nearest() {
-        using way = wider_values::way;
+        using way = wider_values<>::way;
         std::optional<limit_value> best;
         double distance = 0.0;
         for (const way which : {way::more_left, way::less_left}) {
@@ -108,11 +108,11 @@ public:
 private:
     static constexpr std::size_t most_looks = 200;
 
-    [[nodiscard]] cutting_request with(const wider_values& values, std::int64_t i) const {
+    [[nodiscard]] cutting_request with(const wider_values<>& values, std::int64_t i) const {
         return moved(request_, limit_, values[i]);
     }
 
-    [[nodiscard]] std::optional<std::int64_t> first_of(const wider_values& values) {
+    [[nodiscard]] std::optional<std::int64_t> first_of(const wider_values<>& values) {
         looks_ = most_looks;
         if (values.count() == 0) return std::nullopt;
         const auto found = first_between(values, 0, values.count() - 1);
@@ -120,7 +120,7 @@ private:
         return first_that_works(values.count(), [&](std::int64_t i) { return works_(with(values, i)); });
     }
 
-    [[nodiscard]] std::optional<std::int64_t> first_between(const wider_values& values, std::int64_t near,
+    [[nodiscard]] std::optional<std::int64_t> first_between(const wider_values<>& values, std::int64_t near,
                                                             std::int64_t far) {
         if (looks_ == 0) return std::nullopt;
         --looks_;
