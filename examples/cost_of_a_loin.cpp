@@ -2,7 +2,10 @@
 // SPDX-License-Identifier: BSL-1.0
 #include <iostream>
 
-#include <tranche/tranche.hpp>
+#include <tranche/cost.hpp>
+#include <tranche/report/tables/cost_tables.hpp>
+#include <tranche/report/tables/usable_cost_table.hpp>
+#include <tranche/units.hpp>
 
 using namespace tranche;
 using namespace tranche::literals;

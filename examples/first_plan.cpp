@@ -20,5 +20,5 @@ int main() {
     const auto planned = most_portions(meat, steak, {.facing = 6_mm});
     if (!planned.feasible()) return std::cout << planned.why_not() << '\n', 1;
     const auto bill = settle<usd>(planned.plan, {.weight = 5.3_kg, .price = 17.90_usd / 1_kg});
-    std::cout << text_report(planned, bill, {.units = metric_kitchen});
+    std::cout << text_report(planned, bill, metric_kitchen);
 }

@@ -107,6 +107,7 @@ exit_status plan_sheet(const example::sheet_sections& written, const std::filesy
     }
     std::vector<report_section> sections = report_sections(
         planned_loin, settled, {.saved = compared, .units = sheet.units, .offers = offers, .basis = sheet.basis});
+    add_pictures<C>(sections, settled, compared, sheet.units);
     std::vector<report_section> more = cutting.remarks;
     if (cutting.found)
         for (report_section& section : what_if_sections<C>(*cutting.found, sheet.prices, sheet.units))

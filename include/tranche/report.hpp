@@ -17,6 +17,7 @@
 #include <tranche/report/pictures/loin_pictures.hpp>
 #include <tranche/report/pictures/waterfall.hpp>
 #include <tranche/report/pictures/what_if_picture.hpp>
+#include <tranche/report/report_section.hpp>
 #include <tranche/report/report_sections.hpp>
 #include <tranche/report/tables/bill_tables.hpp>
 #include <tranche/report/tables/cost_tables.hpp>

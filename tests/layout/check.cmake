@@ -19,8 +19,9 @@ set(packs_may units text statistics loin cut cost)
 set(records_may units text statistics loin cut cost)
 set(report_may units text statistics loin cut optimise cost grind packs records)
 
-# Rooms with a door of their own beside the umbrella of their folder, because they need what the main job does not.
-set(doors scans weighed_slices)
+# Rooms with a door of their own beside the umbrella of their folder, because they need what the main job does not; and the
+# main job of programs that link tranche::compiled.
+set(doors scans weighed_slices compiled)
 # The main job, which tranche.hpp takes in, in the order of the data flow.
 set(main_job units text loin cut optimise cost report)
 

@@ -86,6 +86,25 @@ TEST_CASE("the page says what the text report says, cell by cell") {
     CHECK(words == expected_words);
 }
 
+TEST_CASE("add_pictures: the costs have a waterfall, or each saving one of its own and its grid") {
+    const cutting_plan cuts = mixed_plan(meat());
+    const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
+    const auto pictured = [&](const std::vector<savings<usd>>& saved) {
+        auto sections = report_sections<usd>(as_given(cuts), settled, saved, us_kitchen);
+        add_pictures<usd>(sections, settled, saved);
+        std::string pictures;
+        for (const report_section& s : sections)
+            if (!s.pictures.empty()) pictures += s.title + ": " + std::to_string(s.pictures.size()) + "; ";
+        return pictures;
+    };
+    const auto compared = comparisons(cuts, settled);
+    std::size_t expected = compared.size();
+    for (const auto& saved : compared) expected += savings_grid_around(saved, us_kitchen) ? 1 : 0;
+    REQUIRE(expected > compared.size());
+    CHECK(pictured({}) == "Costs: 1; ");
+    CHECK(pictured(compared) == "Savings: " + std::to_string(expected) + "; ");
+}
+
 TEST_CASE("the page holds both pictures and every strip of the ruler") {
     const profile loin = meat();
     const cutting_plan cuts = mixed_plan(loin);

@@ -376,6 +376,15 @@ TEST_CASE("savings are reported line by line with both figures and the break-eve
     CHECK(text_report(as_given(cuts), settled).find("Savings") == std::string::npos);
 }
 
+TEST_CASE("text_report: the short call says what the one with nothing to compare says") {
+    const cutting_plan cuts = mixed_plan(meat());
+    const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
+    const planned_cuts planned = as_given(cuts);
+    CHECK(text_report(planned, settled, metric_kitchen) == text_report(planned, settled, {}, metric_kitchen));
+    CHECK(text_report(planned, settled) == text_report(planned, settled, us_kitchen));
+    for (const report_section& section : report_sections(planned, settled, us_kitchen)) CHECK(section.pictures.empty());
+}
+
 TEST_CASE("a report of a plan without portions says why") {
     const profile loin = meat();
     const cut_spec heavy{.name = "small thick steak", .thickness = {2.0_in, 2.5_in}, .portion = {1.0_oz, 4.0_oz}};

@@ -11,6 +11,7 @@
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/cut/yield_table.hpp>
 #include <tranche/loin/profile.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
@@ -76,8 +77,9 @@ inline void weigh(slab& s, const profile& meat, const trim_spec& trim, std::size
 /// thicker than its kerf. Limits of the specs are not looked at: `verify` does that.
 /// O(cells). Positions are whole steps of the profile, 0 at the rib face, and masses whole micrograms. Specs and rules
 /// are as `validate` wants them.
-[[nodiscard]] inline cutting_plan lay_out(const profile& meat, const std::vector<cut_spec>& specs,
-                                          const cutting_rules& rules, const std::vector<detail::stretch>& stretches) {
+template <class = detail::when_called>
+[[nodiscard]] cutting_plan lay_out(const profile& meat, const std::vector<cut_spec>& specs, const cutting_rules& rules,
+                                   const std::vector<detail::stretch>& stretches) {
     validate(specs);
     validate(rules, meat.extent());
     validate(rules.order, specs);

@@ -11,6 +11,7 @@
 #include <tranche/loin/tape/taped_face.hpp>
 #include <tranche/loin/tissue.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/quantity.hpp>
 #include <tranche/units/require.hpp>
 
@@ -52,9 +53,10 @@ struct steak_shape {
 /// of which w is the one positive root. Areas are those of `taped_face`. Throws `invalid_input` naming the reading: a
 /// weight or thickness not above zero, a tail or cover below it, a share beyond 0 to 1, a shape that cannot be, and a tail
 /// that alone weighs as much as the steak. O(1).
-[[nodiscard]] inline face steak_face(mass weight, const steak_readings& seen,
-                                     const steak_shape& shape = shape_of_steaks(beef_strip_loin),
-                                     const tissue_densities& densities = densities_at_4_celsius()) {
+template <class = detail::when_called>
+[[nodiscard]] face steak_face(mass weight, const steak_readings& seen,
+                              const steak_shape& shape = shape_of_steaks(beef_strip_loin),
+                              const tissue_densities& densities = densities_at_4_celsius()) {
     detail::require_positive(weight, "weight");
     detail::require_positive(seen.thickness, "thickness");
     detail::require_not_negative(seen.fat_cover, "fat_cover");

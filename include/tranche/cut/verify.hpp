@@ -13,11 +13,13 @@
 #include <tranche/cut/trim.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
 namespace detail {
 
+template <class = when_called>
 class plan_check {
 public:
     plan_check(const cutting_plan& p, const profile& meat) : plan_(p), meat_(meat) {}
@@ -213,8 +215,9 @@ private:
 /// between portions; the least remnant; one thickness for cuts that must have one; the order of cuts. Also that the plan was made for these `specs` and `rules`.
 /// O(cells × slabs). Positions are whole steps of the profile. Bad specs, rules and a bad plan are faults, not
 /// exceptions.
-[[nodiscard]] inline std::vector<std::string> verify(const cutting_plan& p, const profile& meat, const cut_list& specs,
-                                                     const cutting_rules& rules) {
+template <class = detail::when_called>
+[[nodiscard]] std::vector<std::string> verify(const cutting_plan& p, const profile& meat, const cut_list& specs,
+                                              const cutting_rules& rules) {
     std::vector<std::string> faults;
     if (!(p.specs == specs)) faults.emplace_back("plan: made for other specs");
     if (!(p.rules == rules)) faults.emplace_back("plan: made under other rules");

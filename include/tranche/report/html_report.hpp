@@ -11,7 +11,11 @@
 #include <tranche/report/pictures/cut_ruler.hpp>
 #include <tranche/report/pictures/face_pictures.hpp>
 #include <tranche/report/pictures/loin_pictures.hpp>
+#include <tranche/report/pictures/waterfall.hpp>
+#include <tranche/report/pictures/what_if_picture.hpp>
+#include <tranche/report/report_section.hpp>
 #include <tranche/report/report_sections.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
@@ -56,7 +60,8 @@ figure svg { display: block; width: 100%; min-width: 36rem; max-width: 60rem; he
 }
 )";
 
-[[nodiscard]] inline std::string html_table(const report_table& table) {
+template <class = when_called>
+[[nodiscard]] std::string html_table(const report_table& table) {
     std::string html = "<div class=\"scroll\">\n<table>\n";
     if (!table.caption.empty()) html += "<caption>" + escape_xml(table.caption) + "</caption>\n";
     const auto side = [&](std::size_t c) {
@@ -81,7 +86,8 @@ figure svg { display: block; width: 100%; min-width: 36rem; max-width: 60rem; he
     return html + "</tbody>\n</table>\n</div>\n";
 }
 
-[[nodiscard]] inline std::string html_section(const report_section& section) {
+template <class = when_called>
+[[nodiscard]] std::string html_section(const report_section& section) {
     std::string html = section.title == "Warnings" ? "<section class=\"warnings\">\n" : "<section>\n";
     html += "<h2>" + escape_xml(section.title) + "</h2>\n";
     for (const report_table& table : section.tables) html += html_table(table);
@@ -98,7 +104,8 @@ figure svg { display: block; width: 100%; min-width: 36rem; max-width: 60rem; he
 inline constexpr std::string_view html_foot = "</main>\n</body>\n</html>\n";
 
 /// Everything of a page in front of its sections.
-[[nodiscard]] inline std::string html_head(std::string_view title, std::string_view if_blank) {
+template <class = when_called>
+[[nodiscard]] std::string html_head(std::string_view title, std::string_view if_blank) {
     const bool blank = printable(title).find_first_not_of(' ') == std::string::npos;
     const std::string name = escape_xml(blank ? if_blank : title);
     return "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n"
@@ -112,7 +119,8 @@ inline constexpr std::string_view html_foot = "</main>\n</body>\n</html>\n";
 /// Sections on a page of their own, without pictures, as `text_of` has them in text. No scripts and nothing from elsewhere;
 /// also well-formed XML. A blank `title` becomes "Report". O(characters). Any text: what HTML would take for marks is
 /// escaped, and bytes that are no UTF-8 are replaced. Throws nothing but for lack of memory.
-[[nodiscard]] inline std::string html_of(std::string_view title, const std::vector<report_section>& sections) {
+template <class = detail::when_called>
+[[nodiscard]] std::string html_of(std::string_view title, const std::vector<report_section>& sections) {
     std::string html = detail::html_head(title, "Report");
     for (const report_section& section : sections) html += detail::html_section(section);
     return html + std::string(detail::html_foot);
@@ -130,9 +138,10 @@ struct page_pictures {
 /// and US Letter. No scripts and nothing from elsewhere; also well-formed XML. `title` heads the page, its control characters
 /// as spaces; a blank one becomes "Cutting plan". Throws `invalid_input` if the plan is not as long as the outline, and what `faces_svg`
 /// throws. O(points), and `cut_ruler_pages` and `faces_svg`.
-[[nodiscard]] inline std::string html_report(std::string_view title, const std::vector<report_section>& sections,
-                                             const cutting_plan& cuts, const page_pictures& pictures,
-                                             const kitchen_units& units = us_kitchen) {
+template <class = detail::when_called>
+[[nodiscard]] std::string html_report(std::string_view title, const std::vector<report_section>& sections,
+                                      const cutting_plan& cuts, const page_pictures& pictures,
+                                      const kitchen_units& units = us_kitchen) {
     const auto& [outline, faces] = pictures;
     std::string html = detail::html_head(title, "Cutting plan");
     bool drawn = false;
@@ -153,19 +162,41 @@ struct page_pictures {
     return html + "</section>\n" + std::string(detail::html_foot);
 }
 
+/// Adds to the sections of a report with prices, which are those of this bill and these savings, where the money went: a
+/// waterfall of the bill, or a waterfall and a what-if grid for each saving. Sections of other reports stay as they are.
+template <currency C>
+void add_pictures(std::vector<report_section>& sections, const bill<C>& settled, const std::vector<savings<C>>& saved,
+                  const kitchen_units& units = us_kitchen) {
+    for (report_section& section : sections) {
+        if (saved.empty() && section.title == detail::costs_title) // nothing else shows where the money went
+            section.pictures.push_back(waterfall_svg(cost_breakdown(settled.test), ""));
+        if (section.title != detail::savings_title) continue;
+        for (std::size_t i = 0; i < saved.size(); ++i) {
+            const std::string number = std::to_string(i + 1);
+            section.pictures.push_back(
+                waterfall_svg(cost_breakdown(saved[i], settled.test), saved[i].against, "waterfall-" + number));
+            if (const auto grid = savings_grid_around(saved[i], units))
+                section.pictures.push_back(savings_grid_svg(*grid, units, "what-if-" + number));
+        }
+    }
+}
+
 /// The same of what `text_report` says, with a waterfall and a what-if grid for each saving. Throws what `text_report` throws
 /// as well.
 template <currency C>
 [[nodiscard]] std::string html_report(std::string_view title, const planned_cuts& planned,
                                       const page_pictures& pictures, const bill<C>& settled,
                                       const report_options<C>& options = {}) {
-    return html_report(title, report_sections(planned, settled, options), planned.plan, pictures, options.units);
+    std::vector<report_section> sections = report_sections(planned, settled, options);
+    add_pictures<C>(sections, settled, options.saved, options.units);
+    return html_report(title, sections, planned.plan, pictures, options.units);
 }
 
 /// The page of a plan without prices. Weights, lengths and prices are written in `units`; throws as `to_text` for one
 /// that cannot be written.
-[[nodiscard]] inline std::string html_report(std::string_view title, const planned_cuts& planned,
-                                             const page_pictures& pictures, const kitchen_units& units = us_kitchen) {
+template <class = detail::when_called>
+[[nodiscard]] std::string html_report(std::string_view title, const planned_cuts& planned,
+                                      const page_pictures& pictures, const kitchen_units& units = us_kitchen) {
     return html_report(title, report_sections(planned, units), planned.plan, pictures, units);
 }
 

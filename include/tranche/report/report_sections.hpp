@@ -13,28 +13,18 @@
 #include <tranche/report/cautions.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
-#include <tranche/report/pictures/waterfall.hpp>
-#include <tranche/report/pictures/what_if_picture.hpp>
+#include <tranche/report/report_section.hpp>
 #include <tranche/report/tables/bill_tables.hpp>
 #include <tranche/report/tables/plan_tables.hpp>
 #include <tranche/report/tables/savings_tables.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
-/// A heading, then tables, pictures (SVG, which only a page shows), paragraphs and points of a list; any may be missing.
-struct report_section {
-    std::string title{};
-    std::vector<report_table> tables{};
-    std::vector<std::string> pictures{};
-    std::vector<std::string> paragraphs{};
-    std::vector<std::string> points{};
-
-    friend bool operator==(const report_section&, const report_section&) = default;
-};
-
 /// What stands in the way: why the plan has no portions, and each spec that it has none of. Empty if all is well.
 /// Weights, lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
-[[nodiscard]] inline std::vector<std::string> warnings_of(const planned_cuts& planned, const kitchen_units& units) {
+template <class = detail::when_called>
+[[nodiscard]] std::vector<std::string> warnings_of(const planned_cuts& planned, const kitchen_units& units) {
     std::vector<std::string> warnings;
     const cutting_plan& cuts = planned.plan;
     switch (planned.stop) {
@@ -69,7 +59,8 @@ struct report_section {
 
 namespace detail {
 
-[[nodiscard]] inline std::string plan_status(const planned_cuts& planned) {
+template <class = when_called>
+[[nodiscard]] std::string plan_status(const planned_cuts& planned) {
     if (planned.positions == 0) return "as given";
     const std::string grid = std::to_string(planned.positions) + " positions";
     if (planned.stop == stop_reason::objective_not_finite) return "means nothing, see the warnings";
@@ -80,8 +71,9 @@ namespace detail {
     return "proven best on " + grid;
 }
 
-[[nodiscard]] inline report_section loin_section(const planned_cuts& planned, const kitchen_units& units,
-                                                 std::vector<report_table::row> bought) {
+template <class = when_called>
+[[nodiscard]] report_section loin_section(const planned_cuts& planned, const kitchen_units& units,
+                                          std::vector<report_table::row> bought) {
     report_section section{.title = "The loin"};
     report_table facts{.columns = {{""}, {""}}, .rows = std::move(bought)};
     facts.rows.push_back({.cells = {"On the board", to_text(to_mass(planned.plan.total), units.bulk)}});
@@ -93,7 +85,8 @@ namespace detail {
 }
 
 /// To which step each kind of quantity is shown, where kinds differ in it.
-[[nodiscard]] inline std::string nearest_steps(const kitchen_units& units) {
+template <class = when_called>
+[[nodiscard]] std::string nearest_steps(const kitchen_units& units) {
     const auto alike = [](double a, double b) { return std::abs(a - b) < 1e-9 * a; };
     std::string text = "Weights are shown to the nearest " + smallest_step(units.portion);
     if (!alike(step_of(units.portion).value(), step_of(units.bulk).value()))
@@ -104,9 +97,9 @@ namespace detail {
     return text + '.';
 }
 
-[[nodiscard]] inline std::vector<report_section> cutting_sections(const planned_cuts& planned,
-                                                                  const kitchen_units& units,
-                                                                  const portion_costs& costs) {
+template <class = when_called>
+[[nodiscard]] std::vector<report_section> cutting_sections(const planned_cuts& planned, const kitchen_units& units,
+                                                           const portion_costs& costs) {
     report_section slabs{.title = "Cutting order, from the rib end",
                          .tables = {slabs_table(planned.plan, units, costs)}};
     slabs.paragraphs = {"Cut at, from the rib end: " + cut_positions_text(planned.plan, units) + '.',
@@ -115,37 +108,53 @@ namespace detail {
     return {slabs, portions};
 }
 
+inline constexpr const char *costs_title = "Costs", *savings_title = "Savings"; // of the sections that have pictures
+
 template <currency C>
 [[nodiscard]] report_section savings_section(const bill<C>& settled, const std::vector<savings<C>>& saved,
                                              const kitchen_units& units) {
-    report_section section{.title = "Savings"};
-    for (std::size_t i = 0; i < saved.size(); ++i) {
-        const std::vector<cost_step<C>> steps = cost_breakdown(saved[i], settled.test);
-        section.tables.push_back(cost_breakdown_table(steps, units));
-        section.tables.push_back(difference_table(saved[i], units));
-        section.tables.push_back(break_even_table(saved[i], units));
-        const std::string number = std::to_string(i + 1);
-        section.pictures.push_back(waterfall_svg(steps, saved[i].against, "waterfall-" + number));
-        if (const auto grid = savings_grid_around(saved[i], units)) {
+    report_section section{.title = savings_title};
+    for (const savings<C>& one : saved) {
+        section.tables.push_back(cost_breakdown_table(cost_breakdown(one, settled.test), units));
+        section.tables.push_back(difference_table(one, units));
+        section.tables.push_back(break_even_table(one, units));
+        if (const auto grid = savings_grid_around(one, units))
             section.tables.push_back(savings_grid_table(*grid, units));
-            section.pictures.push_back(savings_grid_svg(*grid, units, "what-if-" + number));
-        }
     }
     return section;
 }
 
-inline void add_warnings(std::vector<report_section>& sections, const planned_cuts& planned,
-                         const kitchen_units& units) {
+template <class = when_called>
+void add_warnings(std::vector<report_section>& sections, const planned_cuts& planned, const kitchen_units& units) {
     const std::vector<std::string> warnings = warnings_of(planned, units);
     if (!warnings.empty()) sections.push_back({.title = "Warnings", .points = warnings});
+}
+
+/// What a report with prices says of the bill itself, up to its costs.
+template <currency C>
+[[nodiscard]] std::vector<report_section> bill_sections(const planned_cuts& planned, const bill<C>& settled,
+                                                        const kitchen_units& units, const edible_basis& basis = {}) {
+    const purchase<C>& bought = settled.test.purchase;
+    std::vector<report_table::row> facts{
+        {.cells = {"Bought", to_text(bought.weight, units.bulk) + " at " + price_text<C>(bought.price, units)}},
+        {.cells = {"Purge", to_text(to_mass(settled.purge), units.portion)}}};
+    std::vector<report_section> sections{loin_section(planned, units, std::move(facts))};
+    add_warnings(sections, planned, units);
+    for (report_section& s : cutting_sections(planned, units, costs_of(planned.plan, settled)))
+        sections.push_back(std::move(s));
+    sections.push_back({.title = "Where the mass went", .tables = {yield_lines_table(settled, units)}});
+    sections.push_back({.title = costs_title,
+                        .tables = {costs_table(settled, planned.plan, units, basis)},
+                        .points = settled.remarks});
+    return sections;
 }
 
 } // namespace detail
 
 /// The sections of a report without prices. Weights, lengths and prices are written in `units`; throws as `to_text` for
 /// one that cannot be written.
-[[nodiscard]] inline std::vector<report_section> report_sections(const planned_cuts& planned,
-                                                                 const kitchen_units& units) {
+template <class = detail::when_called>
+[[nodiscard]] std::vector<report_section> report_sections(const planned_cuts& planned, const kitchen_units& units) {
     std::vector<report_section> sections{detail::loin_section(planned, units, {})};
     detail::add_warnings(sections, planned, units);
     for (report_section& s : detail::cutting_sections(planned, units, {})) sections.push_back(std::move(s));
@@ -165,26 +174,23 @@ struct report_options {
     friend bool operator==(const report_options&, const report_options&) = default;
 };
 
-/// The sections of a report with prices, in the options' units. Throws as `to_text` for what cannot be written.
+/// The sections of a report with prices, compared with nothing.
+template <currency C>
+[[nodiscard]] std::vector<report_section> report_sections(const planned_cuts& planned, const bill<C>& settled,
+                                                          const kitchen_units& units) {
+    std::vector<report_section> sections = detail::bill_sections(planned, settled, units);
+    sections.push_back({.title = "Cautions", .points = cautions()});
+    return sections;
+}
+
+/// The same with comparisons with ready-cut meat and offers, in the options' units. Pictures are made only for pages, by
+/// `add_pictures`. Throws as `to_text` for what cannot be written.
 template <currency C>
 [[nodiscard]] std::vector<report_section> report_sections(const planned_cuts& planned, const bill<C>& settled,
                                                           const report_options<C>& options) {
     const auto& [saved, units, offers, basis] = options;
-    const purchase<C>& bought = settled.test.purchase;
-    std::vector<report_table::row> facts{
-        {.cells = {"Bought", to_text(bought.weight, units.bulk) + " at " + detail::price_text<C>(bought.price, units)}},
-        {.cells = {"Purge", to_text(to_mass(settled.purge), units.portion)}}};
-    std::vector<report_section> sections{detail::loin_section(planned, units, std::move(facts))};
-    detail::add_warnings(sections, planned, units);
-    for (report_section& s : detail::cutting_sections(planned, units, costs_of(planned.plan, settled)))
-        sections.push_back(std::move(s));
-    sections.push_back({.title = "Where the mass went", .tables = {yield_lines_table(settled, units)}});
-    sections.push_back(
-        {.title = "Costs", .tables = {costs_table(settled, planned.plan, units, basis)}, .points = settled.remarks});
-    if (saved.empty()) // nothing else shows where the money went
-        sections.back().pictures.push_back(waterfall_svg(cost_breakdown(settled.test), ""));
-    else
-        sections.push_back(detail::savings_section(settled, saved, units));
+    std::vector<report_section> sections = detail::bill_sections(planned, settled, units, basis);
+    if (!saved.empty()) sections.push_back(detail::savings_section(settled, saved, units));
     if (!offers.empty())
         sections.push_back(
             {.title = "Offers, by the cost of an edible portion", .tables = {offers_table(offers, units)}});

@@ -7,12 +7,14 @@
 #include <vector>
 
 #include <tranche/report/report_sections.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
 /// Sections as UTF-8 text of at most `report_width` columns, each line ended by a newline. Bytes that are no UTF-8 are
 /// replaced. Throws nothing but for lack of memory. O(characters).
-[[nodiscard]] inline std::string text_of(const std::vector<report_section>& sections) {
+template <class = detail::when_called>
+[[nodiscard]] std::string text_of(const std::vector<report_section>& sections) {
     std::string text;
     const auto paragraph = [&](const std::string& first, const std::string& words) {
         std::string lead = first;
@@ -40,18 +42,25 @@ namespace tranche {
     return text;
 }
 
-/// The whole report of a plan and its bill, with any comparisons with ready-cut meat (of this bill) and offers ranked.
-/// Nothing is printed. Throws `invalid_input` for a saving of another bill, and where a number is too large to be written
+/// The report of a plan and its bill. Nothing is printed. Throws `invalid_input` where a number is too large to be written
 /// (more than 15 digits). O(specs + slabs + portions log portions).
 template <currency C>
 [[nodiscard]] std::string text_report(const planned_cuts& planned, const bill<C>& settled,
-                                      const report_options<C>& options = {}) {
+                                      const kitchen_units& units = us_kitchen) {
+    return text_of(report_sections(planned, settled, units));
+}
+
+/// The same with comparisons with ready-cut meat (of this bill) and offers ranked. Throws for a saving of another bill as well.
+template <currency C>
+[[nodiscard]] std::string text_report(const planned_cuts& planned, const bill<C>& settled,
+                                      const report_options<C>& options) {
     return text_of(report_sections(planned, settled, options));
 }
 
 /// The report of a plan without prices. Weights, lengths and prices are written in `units`; throws as `to_text` for one
 /// that cannot be written.
-[[nodiscard]] inline std::string text_report(const planned_cuts& planned, const kitchen_units& units = us_kitchen) {
+template <class = detail::when_called>
+[[nodiscard]] std::string text_report(const planned_cuts& planned, const kitchen_units& units = us_kitchen) {
     return text_of(report_sections(planned, units));
 }
 

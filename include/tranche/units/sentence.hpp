@@ -7,7 +7,6 @@
 #include <string>
 #include <type_traits>
 #include <utility>
-#include <variant>
 #include <vector>
 
 #include <tranche/units/detail/shown.hpp>
@@ -52,15 +51,13 @@ template <class Quantity>
 /// Built by `+` from left to right, starting with a sentence: sentence("at ") + 3_mm + " from the rib face".
 class sentence {
 public:
-    using part = std::variant<std::string, written_quantity<length>, written_quantity<mass>>;
-
     sentence() = default;
-    sentence(std::string words) : parts_{std::move(words)} {}             // NOLINT: words are a sentence
-    sentence(const char* words) : sentence(std::string(words)) {}         // NOLINT
-    sentence(length value) : sentence(written_quantity<length>{value}) {} // NOLINT
-    sentence(mass value) : sentence(written_quantity<mass>{value}) {}     // NOLINT
-    sentence(written_quantity<length> value) : parts_{value} {}           // NOLINT
-    sentence(written_quantity<mass> value) : parts_{value} {}             // NOLINT
+    sentence(std::string words) : parts_{{std::move(words), what::words, {}, {}}} {} // NOLINT: words are a sentence
+    sentence(const char* words) : sentence(std::string(words)) {}                    // NOLINT
+    sentence(length value) : sentence(written_quantity<length>{value}) {}            // NOLINT
+    sentence(mass value) : sentence(written_quantity<mass>{value}) {}                // NOLINT
+    sentence(written_quantity<length> value) : parts_{{{}, what::a_length, value, {}}} {} // NOLINT
+    sentence(written_quantity<mass> value) : parts_{{{}, what::a_mass, {}, value}} {}     // NOLINT
 
     sentence& operator+=(const sentence& more) {
         // Counted first and looked up anew each time: `more` may be this sentence itself.
@@ -81,9 +78,9 @@ public:
     [[nodiscard]] std::string written(const Write& write) const {
         std::string text;
         for (const part& p : parts_) {
-            if (const auto* words = std::get_if<std::string>(&p)) text += *words;
-            if (const auto* l = std::get_if<written_quantity<length>>(&p)) text += write(*l);
-            if (const auto* m = std::get_if<written_quantity<mass>>(&p)) text += write(*m);
+            if (p.is == what::words) text += p.words;
+            if (p.is == what::a_length) text += write(p.one_length);
+            if (p.is == what::a_mass) text += write(p.one_mass);
         }
         return text;
     }
@@ -99,6 +96,15 @@ public:
     }
 
 private:
+    enum class what { words, a_length, a_mass };
+    struct part { // no std::variant: every message would pay for its machinery
+        std::string words;
+        what is = what::words;
+        written_quantity<length> one_length;
+        written_quantity<mass> one_mass;
+
+        friend bool operator==(const part&, const part&) = default;
+    };
     std::vector<part> parts_;
 };
 

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include <tranche/cost/menu/portion_counts.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -93,8 +94,9 @@ private:
 /// doubling have a window of w portions, at most the largest demand, and in practice of some 20 standard deviations of S:
 /// O(w² log loins), and w of memory. `loins` is 0 to 10,000. Both distributions are of whole portions, with
 /// probabilities of 0 to 1 that add up to 1.
-[[nodiscard]] inline double probability_of_enough(std::int64_t loins, const count_distribution& loin,
-                                                  const count_distribution& wanted) {
+template <class = detail::when_called>
+[[nodiscard]] double probability_of_enough(std::int64_t loins, const count_distribution& loin,
+                                           const count_distribution& wanted) {
     validate(loin, "loin");
     validate(wanted, "wanted");
     const std::size_t most = wanted.probability.size() - 1;
@@ -121,8 +123,9 @@ struct loin_order {
 /// case that has a probability); none if `largest_count` are not. It is found by halving, because more loins are never less
 /// often enough. A probability that misses by 1e-12 is taken for reached, because sums round. Throws as
 /// `probability_of_enough`. O(w² log loins) with its window w, and O(w log loins) of memory.
-[[nodiscard]] inline std::optional<loin_order> loins_to_buy(const count_distribution& loin,
-                                                            const count_distribution& wanted, double probability) {
+template <class = detail::when_called>
+[[nodiscard]] std::optional<loin_order> loins_to_buy(const count_distribution& loin, const count_distribution& wanted,
+                                                     double probability) {
     if (!(probability > 0.0 && probability <= 1.0))
         throw invalid_input("probability", detail::shown(probability), "above 0, at most 1");
     validate(loin, "loin");

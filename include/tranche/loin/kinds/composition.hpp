@@ -5,6 +5,7 @@
 #include <string>
 
 #include <tranche/loin/tissue.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/quantity.hpp>
 #include <tranche/units/require.hpp>
 #include <tranche/units/temperature.hpp>
@@ -38,7 +39,8 @@ inline constexpr fraction least_composition_sum = 0.95, most_composition_sum = 1
 }
 
 /// Throws `invalid_input`, with `where` before the field, for a share that is not 0 to 1, or a sum outside the window.
-inline void validate(const composition& c, const std::string& where = "") {
+template <class = detail::when_called>
+void validate(const composition& c, const std::string& where = "") {
     detail::require_share(c.water, where + "water");
     detail::require_share(c.protein, where + "protein");
     detail::require_share(c.fat, where + "fat");
@@ -64,7 +66,8 @@ inline constexpr temperature coldest_for_density{-40.0}, warmest_for_density{150
 /// "Effects of temperature and composition on the thermal properties of foods", in *Food Engineering and Process
 /// Applications* 1 (1986), 93-101; coefficients quoted, as textbooks and the ASHRAE Refrigeration Handbook ("Thermal
 /// properties of foods") reprint them. Throws `invalid_input` outside -40 to 150 °C.
-[[nodiscard]] inline by_component<density> component_densities(temperature at) {
+template <class = detail::when_called>
+[[nodiscard]] by_component<density> component_densities(temperature at) {
     detail::require_between(at, detail::coldest_for_density, detail::warmest_for_density, "temperature");
     const double t = at.celsius;
     const auto line = [t](double at_zero, double slope) { return (at_zero - slope * t) * kilogram_per_cubic_metre; };
@@ -80,7 +83,8 @@ inline constexpr temperature coldest_for_density{-40.0}, warmest_for_density{150
 /// Density of a mixture that keeps the volumes of its components: ρ = (1 - ε) Σx / Σ(x/ρ), with the shares x, the
 /// component densities ρ of Choi and Okos (1986) at `at`, and `porosity` ε, the share of the volume that is air, 0 to
 /// below 1 (0 for meat). Throws `invalid_input` for a composition, porosity or temperature that cannot be.
-[[nodiscard]] inline density density_of(const composition& c, temperature at, fraction porosity = 0.0) {
+template <class = detail::when_called>
+[[nodiscard]] density density_of(const composition& c, temperature at, fraction porosity = 0.0) {
     validate(c);
     detail::require_share(porosity, "porosity");
     if (!(porosity < 1.0)) throw invalid_input("porosity", detail::shown(porosity), "less than 1");
@@ -93,7 +97,8 @@ inline constexpr temperature coldest_for_density{-40.0}, warmest_for_density{150
 /// Densities of all tissues from what the lean and the separable fat consist of. The tail is taken as half lean, half
 /// fat by mass, and connective tissue as lean: common practice, no source. A fish without a fat cover has one
 /// composition for both. Throws as `density_of`, naming the lean or the fat.
-[[nodiscard]] inline tissue_densities densities_of(const composition& lean, const composition& fat, temperature at) {
+template <class = detail::when_called>
+[[nodiscard]] tissue_densities densities_of(const composition& lean, const composition& fat, temperature at) {
     validate(lean, "lean.");
     validate(fat, "fat.");
     const density of_lean = density_of(lean, at), of_fat = density_of(fat, at);

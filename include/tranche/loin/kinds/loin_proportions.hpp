@@ -7,6 +7,7 @@
 #include <string>
 #include <string_view>
 
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/quantity.hpp>
 #include <tranche/units/require.hpp>
 
@@ -77,7 +78,8 @@ void for_each_spread(Proportions& p, Check check) {
 
 /// Throws `invalid_input` naming the field for spreads outside 0 to 1, a weight, length or exponent that cannot be.
 /// The readings are checked when a loin is made of them (`typical_loin`).
-inline void validate(const loin_proportions& p) {
+template <class = detail::when_called>
+void validate(const loin_proportions& p) {
     detail::require_positive(p.weight.value, "weight");
     detail::require_positive(p.length.value, "length");
     const double e = p.length_exponent.value;
@@ -102,7 +104,8 @@ namespace detail {
 /// The proportions of a loin that deviates so: each value × exp(deviation × spread), shares kept to at most 1. With
 /// standard normal deviations the values have their medians at the typical ones and, for spreads as small as here,
 /// these spreads. Throws `invalid_input` for a deviation that is not finite.
-[[nodiscard]] inline loin_proportions deviating(loin_proportions p, const loin_deviations& by) {
+template <class = when_called>
+[[nodiscard]] loin_proportions deviating(loin_proportions p, const loin_deviations& by) {
     const auto factor = [](double deviation, fraction spread, const char* field) {
         if (!std::isfinite(deviation)) throw invalid_input(field, detail::shown(deviation), "a finite number");
         return std::exp(deviation * spread);

@@ -12,6 +12,7 @@
 #include <tranche/loin/tape/taped_face.hpp>
 #include <tranche/loin/tape/taped_outlines.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
@@ -77,7 +78,8 @@ private:
 /// Throws `invalid_input` naming the field: no stations, stations out of order or beyond the loin, readings that are
 /// impossible (see `taped_readings`), an onset that is not on the loin although a share is given. Readings are lengths;
 /// width and depth are above zero, the others zero or more, and `share_at_end` is 0 to 1.
-inline void validate(const measured_loin& loin) {
+template <class = detail::when_called>
+void validate(const measured_loin& loin) {
     detail::require_positive(loin.length, "length");
     validate(loin.shape);
     if (loin.stations.empty()) throw invalid_input("stations", "none", "at least one");

@@ -180,7 +180,7 @@ private:
                 for (std::size_t k = 0; k < strips && sums[t] > 0.0; ++k) shares_[t][s * strips + k] /= sums[t];
         }
         if (tangent_ > 0.0)
-            outlines_ = std::make_shared<const detail::tilted_outlines>(std::move(faces), loin, tangent_);
+            outlines_ = std::make_shared<const detail::tilted_outlines<>>(std::move(faces), loin, tangent_);
     }
 
     /// The share of a tissue's area that lies in strip k, at a place along the loin, 0 to 1. Where a tissue has not begun at
@@ -209,7 +209,7 @@ private:
     double low_ = 0.0, high_ = 0.0;         // of the face in that direction, over all stations
     double begin_ = 0.0, end_ = 0.0;        // stations at which the first and the last face meet the line w = 0
     by_tissue<std::vector<double>> shares_; // stations × strips
-    std::shared_ptr<const detail::tilted_outlines> outlines_; // none when not tilted
+    std::shared_ptr<const detail::tilted_outlines<>> outlines_; // none when not tilted
 };
 
 } // namespace tranche

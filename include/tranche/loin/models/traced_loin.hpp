@@ -19,6 +19,7 @@
 #include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/tape/detail/monotone.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -65,6 +66,7 @@ private:
 
 /// A traced face taken apart. Each point of the whole face belongs to the first of eye, gluteus medius and tail that it lies
 /// in, or else to the fat.
+template <class = when_called>
 class traced_tissues {
 public:
     /// Throws `invalid_input`, with `where` before the outline's name, for a bad outline, or if more than a hundredth of one
@@ -181,6 +183,7 @@ public:
     /// `silverskin` is the thickness of the band between lean and fat, zero for none, at most `thickest_silverskin`. Throws
     /// `invalid_input` for a bad length, no faces, faces out of order or beyond the loin, and bad outlines, naming face and
     /// outline. O(faces × points × samples of the fat).
+    template <class = detail::when_called>
     traced_loin(length extent, std::vector<traced_face> faces, length silverskin = {})
         : extent_(extent), silverskin_(silverskin), faces_(std::move(faces)) {
         detail::require_positive(extent, "length");
@@ -206,6 +209,7 @@ public:
     [[nodiscard]] length extent() const { return extent_; }
     [[nodiscard]] const std::vector<traced_face>& faces() const { return faces_; }
 
+    template <class = detail::when_called>
     [[nodiscard]] face face_at(length at) const {
         const auto mixed = [&](auto reading) {
             return detail::monotone_interpolation(
@@ -233,6 +237,7 @@ public:
     /// The outlines between two traced faces are blended point by point, with their holes; one that stands on only one of them
     /// shrinks towards its middle. For pictures and slanted cuts: areas are interpolated by themselves. The silverskin is a
     /// band of its thickness along the lean that is painted.
+    template <class = detail::when_called>
     [[nodiscard]] painted_face painted_at(length at) const {
         std::size_t k = 0;
         while (k + 2 < faces_.size() && at > faces_[k + 1].at) ++k;

@@ -10,6 +10,7 @@
 #include <tranche/loin/models/measured_loin.hpp>
 #include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/profile.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
@@ -59,7 +60,8 @@ namespace detail {
 /// Weights further out than this many spreads, on a logarithmic scale, are taken for a mistake (common practice, no source).
 inline constexpr double most_weight_deviation = 4.0;
 
-inline void check_typical_weight(mass weight, const loin_proportions& kind) {
+template <class = when_called>
+void check_typical_weight(mass weight, const loin_proportions& kind) {
     require_positive(weight, "weight");
     const double most = std::exp(most_weight_deviation * kind.weight.spread);
     const auto possible = [&](double ratio) { return 1.0 / most <= ratio && ratio <= most; };
@@ -67,12 +69,13 @@ inline void check_typical_weight(mass weight, const loin_proportions& kind) {
     if (possible(ratio)) return;
     const std::string unit = other_mass_unit(weight, [&](double more) { return possible(ratio * more); });
     throw invalid_input("weight", detail::shown(weight),
-                        detail::shown(kind.weight.value / most) + " to " + detail::shown(kind.weight.value * most) + " for " +
-                            std::string(kind.name) + (unit.empty() ? "" : "; was it read in " + unit + "?"));
+                        detail::shown(kind.weight.value / most) + " to " + detail::shown(kind.weight.value * most) +
+                            " for " + std::string(kind.name) + (unit.empty() ? "" : "; was it read in " + unit + "?"));
 }
 
 /// The tape readings of a kind at a weight, before width and tail give way.
-[[nodiscard]] inline measured_loin scaled_readings(mass weight, const loin_proportions& kind) {
+template <class = when_called>
+[[nodiscard]] measured_loin scaled_readings(mass weight, const loin_proportions& kind) {
     const double ratio = weight / kind.weight.value;
     const double longer = std::pow(ratio, kind.length_exponent.value), thicker = std::sqrt(ratio / longer);
     measured_loin loin{.length = longer * kind.length.value};
@@ -103,7 +106,8 @@ inline typical_loin::typical_loin(mass weight, const loin_proportions& kind, con
     // Every area is a product with the width or the tail, so the mass is proportional to both together.
     width_factor_ = weight / tabulate(readings_, default_step, densities).unrounded_total();
     if (!(width_factor_ >= 0.75 && width_factor_ <= 1.33))
-        throw invalid_input("proportions of " + std::string(kind.name), detail::shown(weight / width_factor_) + " by size",
+        throw invalid_input("proportions of " + std::string(kind.name),
+                            detail::shown(weight / width_factor_) + " by size",
                             "sizes that give about " + detail::shown(weight));
     for (station& s : readings_.stations) {
         s.width *= width_factor_;

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -41,7 +42,8 @@ struct flat_point {
 using flat_ring = std::vector<flat_point>;
 
 /// Without points that stand twice in a row, the closing one among them.
-[[nodiscard]] inline flat_ring flattened(const std::vector<outline_point>& points) {
+template <class = when_called>
+[[nodiscard]] flat_ring flattened(const std::vector<outline_point>& points) {
     flat_ring ring;
     for (const outline_point& p : points) {
         const flat_point next{p.across.value(), p.up.value()};
@@ -54,7 +56,8 @@ using flat_ring = std::vector<flat_point>;
 [[nodiscard]] inline outline_point to_outline_point(flat_point p) {
     return {length::from_value(p.x), length::from_value(p.y)};
 }
-[[nodiscard]] inline std::vector<outline_point> to_outline_points(const flat_ring& ring) {
+template <class = when_called>
+[[nodiscard]] std::vector<outline_point> to_outline_points(const flat_ring& ring) {
     std::vector<outline_point> points(ring.size());
     std::transform(ring.begin(), ring.end(), points.begin(), to_outline_point);
     return points;
@@ -67,19 +70,22 @@ void for_each_side(const flat_ring& ring, F&& f) {
 }
 
 /// Twice the area of a triangle, positive when a, b, c run against the clock.
-[[nodiscard]] inline double turn(flat_point a, flat_point b, flat_point c) {
+template <class = when_called>
+[[nodiscard]] double turn(flat_point a, flat_point b, flat_point c) {
     return unfused((b.x - a.x) * (c.y - a.y)) - unfused((b.y - a.y) * (c.x - a.x));
 }
 
 /// Shoelace formula, positive when the ring runs against the clock; taken about its first point to keep digits.
-[[nodiscard]] inline double signed_area(const flat_ring& ring) {
+template <class = when_called>
+[[nodiscard]] double signed_area(const flat_ring& ring) {
     double sum = 0.0;
     for_each_side(ring, [&](flat_point a, flat_point b) { sum += turn(ring.front(), a, b); });
     return 0.5 * sum;
 }
 
 /// Without corners that lie no further than `within` metres from the line between those that stay.
-[[nodiscard]] inline flat_ring without_straight_corners(const flat_ring& ring, double within) {
+template <class = when_called>
+[[nodiscard]] flat_ring without_straight_corners(const flat_ring& ring, double within) {
     flat_ring kept;
     for (std::size_t from = 0; from < ring.size();) {
         kept.push_back(ring[from]);
@@ -98,7 +104,8 @@ void for_each_side(const flat_ring& ring, F&& f) {
 }
 
 /// Whether two sides have a point in common.
-[[nodiscard]] inline bool sides_meet(flat_point a, flat_point b, flat_point c, flat_point d) {
+template <class = when_called>
+[[nodiscard]] bool sides_meet(flat_point a, flat_point b, flat_point c, flat_point d) {
     const auto between = [](flat_point p, flat_point q, flat_point r) { // r on the line through p and q
         return std::min(p.x, q.x) <= r.x && r.x <= std::max(p.x, q.x) && std::min(p.y, q.y) <= r.y &&
                r.y <= std::max(p.y, q.y);
@@ -177,7 +184,8 @@ private:
 
 /// Curves that run against the clock as outlines, largest first; those that run with it as holes of the smallest outline
 /// around them.
-[[nodiscard]] inline std::vector<outline> outlines_of(const std::vector<flat_ring>& rings) {
+template <class = when_called>
+[[nodiscard]] std::vector<outline> outlines_of(const std::vector<flat_ring>& rings) {
     std::vector<std::pair<double, const flat_ring*>> meat;
     for (const flat_ring& ring : rings)
         if (const double size = signed_area(ring); size > 0.0) meat.emplace_back(size, &ring);
@@ -204,7 +212,8 @@ private:
 }
 
 /// The corner that lies highest or lowest, seen from the middle one of all.
-[[nodiscard]] inline std::size_t furthest_up_or_down(const std::vector<outline_point>& points) {
+template <class = when_called>
+[[nodiscard]] std::size_t furthest_up_or_down(const std::vector<outline_point>& points) {
     std::vector<double> heights;
     for (const outline_point& p : points) heights.push_back(p.up.value());
     const auto middle = heights.begin() + static_cast<std::ptrdiff_t>(heights.size() / 2);
@@ -215,12 +224,14 @@ private:
     return static_cast<std::size_t>(furthest - points.begin());
 }
 
-[[nodiscard]] inline std::string place_of(flat_point p) {
+template <class = when_called>
+[[nodiscard]] std::string place_of(flat_point p) {
     return '(' + detail::shown(length::from_value(p.x)) + ", " + detail::shown(length::from_value(p.y)) + ')';
 }
 
 /// Throws if any two sides of all rings meet other than at the corner that neighbours share. O(sides²).
-inline void require_simple(const std::vector<flat_ring>& rings, const std::string& what) {
+template <class = when_called>
+void require_simple(const std::vector<flat_ring>& rings, const std::string& what) {
     struct side {
         flat_point from, to;
         std::size_t ring, index;
@@ -273,7 +284,8 @@ inline constexpr std::size_t most_outline_corners = 10'000;
 /// not finite or beyond `farthest_outline`, a curve that crosses or touches itself, a hole outside or in another hole, no area,
 /// a width that no face has and that suggests another unit, or a height beyond `highest_outline`, naming the corner that
 /// stands out. O(points²).
-inline void validate(const outline& curve, const std::string& what) {
+template <class = detail::when_called>
+void validate(const outline& curve, const std::string& what) {
     std::size_t points_in_all = curve.points.size();
     for (const auto& hole : curve.holes) points_in_all += hole.size();
     if (points_in_all > most_outline_corners)
@@ -327,8 +339,9 @@ inline void validate(const outline& curve, const std::string& what) {
 /// the fat up: take the rows from the bottom of the picture, or the face stands on its head. `holes` are curves of the same
 /// picture; `validate` checks them with the outline. Throws `invalid_input` for a `scale` that is not above zero or not
 /// finite. O(points).
-[[nodiscard]] inline outline outline_from(const std::vector<std::pair<double, double>>& numbers, length scale,
-                                          const std::vector<std::vector<std::pair<double, double>>>& holes = {}) {
+template <class = detail::when_called>
+[[nodiscard]] outline outline_from(const std::vector<std::pair<double, double>>& numbers, length scale,
+                                   const std::vector<std::vector<std::pair<double, double>>>& holes = {}) {
     detail::require_positive(scale, "scale");
     const auto scaled = [scale](const std::vector<std::pair<double, double>>& curve) {
         std::vector<outline_point> points;

@@ -13,6 +13,7 @@
 
 #include <tranche/loin/models/traced_loin.hpp>
 #include <tranche/units/detail/number_from_chars.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/require.hpp>
 
@@ -69,7 +70,8 @@ struct traced_corner {
 ///
 /// Throws `invalid_input` naming the line for what cannot be read, and for an outline that stands twice on a face or is
 /// missing (whole and eye are needed), and for a stream that breaks off. Whether the outlines are good is `traced_loin`'s question. O(length of the text).
-[[nodiscard]] inline std::vector<traced_face> read_traced_faces(std::istream& in, length unit) {
+template <class = detail::when_called>
+[[nodiscard]] std::vector<traced_face> read_traced_faces(std::istream& in, length unit) {
     detail::require_positive(unit, "unit of the outlines");
     std::vector<traced_face> faces;
     std::string line, name;

@@ -11,6 +11,7 @@
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/tape/superellipse.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
@@ -90,7 +91,8 @@ private:
 /// `fill` is above 0 to 1: below 0.5 it counts as a diamond, at 1 the cover is even. `slope` is the height of the lean over
 /// the middle of the face over half its width, 0 or more; above 1 it counts as 1. Spreads are tabulated once, when first
 /// asked for; after that O(entries). Plain numbers both. Throws nothing for them.
-[[nodiscard]] inline layer_spread cap_spread(fraction fill, double slope) {
+template <class = detail::when_called>
+[[nodiscard]] layer_spread cap_spread(fraction fill, double slope) {
     if (fill >= 1.0) return even_spread;
     static const detail::cap_spreads spreads;
     return spreads.at(fill, slope);

@@ -8,6 +8,7 @@
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/tape/cap_spread.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/quantity.hpp>
 #include <tranche/units/require.hpp>
@@ -38,7 +39,8 @@ struct face_shape {
 /// the lean, 0 to 1. The fat runs out at both edges (`cap_spread`), so a trim to half of the cover takes less than
 /// half. Readings are lengths, as `validate` wants them, which is not called here: others give areas that are no face.
 /// Throws nothing of its own. The formulas are common practice, no source.
-[[nodiscard]] inline face taped_face(const taped_readings& r, const face_shape& shape, fraction gluteus_medius) {
+template <class = detail::when_called>
+[[nodiscard]] face taped_face(const taped_readings& r, const face_shape& shape, fraction gluteus_medius) {
     const area band = shape.fill * (r.width - r.tail) * metre; // of one metre's thickness
     const area lean = band * ((r.depth - r.fat_cover - shape.silverskin) / metre);
     face f;
@@ -59,7 +61,8 @@ struct face_shape {
 
 /// Throws `invalid_input`, with `where` before the field, unless every reading is finite, width and depth are above
 /// zero, the tail is shorter than the width, and cover and silverskin leave some lean.
-inline void validate(const taped_readings& r, const face_shape& shape, const std::string& where) {
+template <class = detail::when_called>
+void validate(const taped_readings& r, const face_shape& shape, const std::string& where) {
     detail::require_positive(r.width, where + "width");
     detail::require_positive(r.depth, where + "depth");
     detail::require_not_negative(r.fat_cover, where + "fat_cover");
@@ -72,7 +75,8 @@ inline void validate(const taped_readings& r, const face_shape& shape, const std
 }
 
 /// Throws `invalid_input` for a fill that is not above 0 and at most 1, a tail depth beyond 0 to 1, a negative silverskin.
-inline void validate(const face_shape& shape) {
+template <class = detail::when_called>
+void validate(const face_shape& shape) {
     detail::require_share(shape.fill, "fill");
     detail::require_positive(shape.fill, "fill");
     detail::require_share(shape.tail_depth, "tail_depth");

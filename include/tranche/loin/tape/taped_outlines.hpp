@@ -12,13 +12,15 @@
 #include <tranche/loin/tape/superellipse.hpp>
 #include <tranche/loin/tape/taped_face.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
 /// |2x/width|ⁿ + |2y/depth|ⁿ = 1 from `left` and the board on, as a polygon of 96 corners at even angles. Its area misses the
 /// curve's by less than 1 part in 500. `width` and `depth` are above zero, `exponent` is a plain number above zero (2
 /// an ellipse, large a rectangle), `left` any length. Throws nothing for such. Source: Lamé (1818), from memory.
-[[nodiscard]] inline outline superellipse(length left, length width, length depth, double exponent) {
+template <class = detail::when_called>
+[[nodiscard]] outline superellipse(length left, length width, length depth, double exponent) {
     constexpr std::size_t corners = 96;
     outline curve;
     for (std::size_t i = 0; i < corners; ++i) {
@@ -34,7 +36,8 @@ namespace tranche {
 namespace detail {
 
 /// What a superellipse's polygon leaves when every column of it keeps this share of its height, from below.
-[[nodiscard]] inline outline lowered(outline curve, double share) {
+template <class = when_called>
+[[nodiscard]] outline lowered(outline curve, double share) {
     const std::size_t corners = curve.points.size();
     for (std::size_t i = 0; i < corners / 2; ++i) {
         const length foot = curve.points[corners - 1 - i].up; // straight below
@@ -44,7 +47,8 @@ namespace detail {
 }
 
 /// A band of even length across, up to `top`, along the flank side of a superellipse's polygon: up its side, and back.
-[[nodiscard]] inline outline beside(const outline& curve, length across, length top) {
+template <class = when_called>
+[[nodiscard]] outline beside(const outline& curve, length across, length top) {
     const std::size_t corners = curve.points.size(), lowest = 3 * corners / 4;
     std::vector<outline_point> side{{curve.points[lowest].across, {}}};
     for (std::size_t k = 0; k < corners / 2; ++k) {
@@ -71,8 +75,8 @@ namespace detail {
 /// area in `taped_face`, but for the polygon. The gluteus medius is the part of the lean on the flank side that has its
 /// share: common practice, no source. Readings and shape are as `validate` wants them, `gluteus_medius` is 0 to 1;
 /// nothing is checked here. Throws nothing of its own. O(corners).
-[[nodiscard]] inline painted_face taped_outlines(const taped_readings& r, const face_shape& shape,
-                                                 fraction gluteus_medius) {
+template <class = detail::when_called>
+[[nodiscard]] painted_face taped_outlines(const taped_readings& r, const face_shape& shape, fraction gluteus_medius) {
     const length width = r.width - r.tail;
     const outline whole = superellipse({}, width, r.depth, detail::superellipse_exponent(shape.fill));
     painted_face painted;

@@ -21,6 +21,7 @@
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/objective.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
@@ -68,8 +69,9 @@ template <objective O>
 
 namespace detail {
 
-[[nodiscard]] inline std::vector<slab_counter> counters_of(const cutting_problem& problem,
-                                                           const std::vector<slab_demand>& rows) {
+template <class = when_called>
+[[nodiscard]] std::vector<slab_counter> counters_of(const cutting_problem& problem,
+                                                    const std::vector<slab_demand>& rows) {
     std::vector<slab_counter> counters;
     for (const slab_demand& row : rows) {
         slab_counter counter{.top = static_cast<std::size_t>(row.capped() ? row.most : row.least),

@@ -12,6 +12,7 @@
 #include <vector>
 
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/sentence.hpp>
 
 namespace tranche {
@@ -59,7 +60,8 @@ struct starts_to {
 };
 
 /// Whether a slab of some spec, whatever it weighs, has room on the loin of a problem.
-[[nodiscard]] inline bool has_room(const cutting_problem& like, const cut_spec& spec) {
+template <class = when_called>
+[[nodiscard]] bool has_room(const cutting_problem& like, const cut_spec& spec) {
     const cutting_problem problem(like.meat(), {spec}, {.facing = like.rules().facing});
     const std::size_t option = problem.loose_count();
     for (std::size_t to = problem.start() + 1; to <= problem.cells(); ++to)
@@ -68,7 +70,8 @@ struct starts_to {
 }
 
 /// Which of a cut's zone and its gluteus medius rule is in the way, when a slab has no room.
-inline void say_room_in_zone(const cutting_problem& problem, std::size_t option, binding_limit& limit) {
+template <class = when_called>
+void say_room_in_zone(const cutting_problem& problem, std::size_t option, binding_limit& limit) {
     const profile& meat = problem.meat();
     const option_window& w = problem.window(option);
     const cut_spec& cut = problem.spec_of(option);
@@ -112,7 +115,8 @@ inline void say_room_in_zone(const cutting_problem& problem, std::size_t option,
 }
 
 /// How thick a slab has room on the loin, whatever it weighs.
-inline void say_room(const cutting_problem& problem, std::size_t option, binding_limit& limit) {
+template <class = when_called>
+void say_room(const cutting_problem& problem, std::size_t option, binding_limit& limit) {
     const profile& meat = problem.meat();
     const option_window& w = problem.window(option);
     const std::size_t start = problem.start(), to = std::max(w.past_to, std::size_t{1}) - 1;
@@ -185,7 +189,8 @@ private:
 };
 
 /// What a slab of portions that ends at `to`, the first that can, leaves on the loin: less than the least remnant.
-inline void say_remnant(const cutting_problem& problem, std::size_t option, std::size_t to, binding_limit& limit) {
+template <class = when_called>
+void say_remnant(const cutting_problem& problem, std::size_t option, std::size_t to, binding_limit& limit) {
     const profile& meat = problem.meat();
     const least_remnant& least = problem.rules().remnant;
     limit.what = binding_limit::kind::remnant;
@@ -208,7 +213,8 @@ inline void say_remnant(const cutting_problem& problem, std::size_t option, std:
 /// The binding limit of a spec, or none if at least one portion of it can be cut somewhere. An order of cuts is not looked
 /// at. O(positions); with notches or where the remnant is in the way O(slabs). `spec` is an index below the number of
 /// specs, which is not checked. Throws nothing of its own.
-[[nodiscard]] inline std::optional<binding_limit> binding_limit_of(const cutting_problem& problem, std::size_t spec) {
+template <class = detail::when_called>
+[[nodiscard]] std::optional<binding_limit> binding_limit_of(const cutting_problem& problem, std::size_t spec) {
     const std::size_t o = problem.loose_count() + spec, end = problem.cells();
     const cut_spec& cut = problem.specs()[spec];
     const detail::option_window& w = problem.window(o);

@@ -17,6 +17,7 @@
 #include <tranche/loin/profile.hpp>
 #include <tranche/optimise/request/cutting_request.hpp>
 #include <tranche/optimise/request/demand.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
 
@@ -75,7 +76,8 @@ struct limit_steps {
 };
 
 /// Throws `invalid_input` naming the field. Every step is above zero and finite: a length, a mass, a share.
-inline void validate(const limit_steps& steps) {
+template <class = detail::when_called>
+void validate(const limit_steps& steps) {
     detail::require_positive(steps.thickness, "steps.thickness");
     detail::require_positive(steps.portion, "steps.portion");
     detail::require_positive(steps.share, "steps.share");
@@ -83,7 +85,8 @@ inline void validate(const limit_steps& steps) {
 
 /// What a limit is in a request that has it. A length, a mass, a share or a whole number, by the kind of the limit.
 /// `limit` must be one of the request: an index beyond its lists is not checked. Throws nothing.
-[[nodiscard]] inline limit_value value_of(const cutting_request& request, const request_limit& limit) {
+template <class = detail::when_called>
+[[nodiscard]] limit_value value_of(const cutting_request& request, const request_limit& limit) {
     using kind = request_limit::kind;
     const std::size_t i = limit.index;
     switch (limit.what) {
@@ -117,7 +120,8 @@ inline void validate(const limit_steps& steps) {
 /// The request with that one limit at another value, which is of the same kind. An order that is no longer asked for leaves
 /// the list, and those behind it move up. The index must be one of the request. Throws `std::bad_variant_access` for a
 /// value of another kind; whether the value makes sense `cutting_problem` checks. O(size of the request).
-[[nodiscard]] inline cutting_request moved(cutting_request request, const request_limit& limit, const limit_value& to) {
+template <class = detail::when_called>
+[[nodiscard]] cutting_request moved(cutting_request request, const request_limit& limit, const limit_value& to) {
     using kind = request_limit::kind;
     const std::size_t i = limit.index;
     switch (limit.what) {
@@ -162,7 +166,8 @@ inline void validate(const limit_steps& steps) {
 namespace detail {
 
 /// A value in metres, kilograms, shares or pieces; 1 for what is asked for.
-[[nodiscard]] inline double raw_number(const limit_value& value) {
+template <class = when_called>
+[[nodiscard]] double raw_number(const limit_value& value) {
     const auto raw = [](const auto& v) {
         if constexpr (std::is_arithmetic_v<std::decay_t<decltype(v)>>)
             return static_cast<double>(v);
@@ -173,7 +178,8 @@ namespace detail {
 }
 
 /// The thickest fat cover or the longest tail of a loin: a trim that leaves as much takes nothing off.
-[[nodiscard]] inline length most_to_trim(const profile& meat, const request_limit& limit) {
+template <class = when_called>
+[[nodiscard]] length most_to_trim(const profile& meat, const request_limit& limit) {
     const bool fat = limit.what == request_limit::kind::fat_left || limit.what == request_limit::kind::whole_fat_left;
     length most{};
     for (std::size_t i = 0; i < meat.cells(); ++i)
@@ -183,6 +189,7 @@ namespace detail {
 
 /// Values of one limit that are wider than what it is, on whole steps, nearest first; `count` of them. Of a trim: values
 /// that leave more, or those that leave less.
+template <class = when_called>
 class wider_values {
 public:
     enum class way { wider, more_left = wider, less_left };
@@ -278,7 +285,8 @@ private:
 
 /// "31.5 mm", "340 g", "12.5 %", "3"; "unlimited" for what is; "asked for", "not asked for". Lengths in millimetres,
 /// masses in grams, shares in per cent, to the digits that tell them apart. Throws nothing but for lack of memory.
-[[nodiscard]] inline std::string limit_text(const limit_value& value) {
+template <class = detail::when_called>
+[[nodiscard]] std::string limit_text(const limit_value& value) {
     const auto text = [](const auto& v) -> std::string {
         if constexpr (std::is_same_v<std::decay_t<decltype(v)>, fraction>)
             return detail::shown(100.0 * v, 1) + " %";
@@ -293,7 +301,8 @@ private:
 }
 
 /// The same, and "all of it" for a trim that leaves all. Throws nothing but for lack of memory.
-[[nodiscard]] inline std::string limit_text(const request_limit& limit, const limit_value& value) {
+template <class = detail::when_called>
+[[nodiscard]] std::string limit_text(const request_limit& limit, const limit_value& value) {
     const bool all = limit.of_a_trim() && !std::isfinite(std::get<length>(value).value());
     return all ? "all of it" : limit_text(value);
 }
@@ -301,7 +310,8 @@ private:
 namespace detail {
 
 /// What the limit belongs to: the name of a spec, "whole loin", "loose meat", or the two cuts of an order.
-[[nodiscard]] inline std::string owner_of(const cutting_request& request, const request_limit& limit) {
+template <class = when_called>
+[[nodiscard]] std::string owner_of(const cutting_request& request, const request_limit& limit) {
     using kind = request_limit::kind;
     switch (limit.what) {
     case kind::whole_fat_left:
@@ -325,7 +335,8 @@ namespace detail {
 
 /// "least thickness": what kind of limit it is. Without its spec or loose cut. Any limit; throws nothing but for lack
 /// of memory.
-[[nodiscard]] inline std::string name_of(const request_limit& limit) {
+template <class = detail::when_called>
+[[nodiscard]] std::string name_of(const request_limit& limit) {
     using kind = request_limit::kind;
     switch (limit.what) {
     case kind::thickness_min:
@@ -359,7 +370,8 @@ namespace detail {
 
 /// Every limit of a request, spec by spec, then those of the rules, then those of the demands. Ones that cannot be
 /// wider on this loin are among them.
-[[nodiscard]] inline std::vector<request_limit> limits_of(const cutting_request& request) {
+template <class = when_called>
+[[nodiscard]] std::vector<request_limit> limits_of(const cutting_request& request) {
     using kind = request_limit::kind;
     std::vector<request_limit> all;
     for (std::size_t i = 0; i < request.specs.size(); ++i)

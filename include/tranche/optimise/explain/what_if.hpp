@@ -136,13 +136,15 @@ template <class = when_called>
     return best.outcome != demand_outcome::impossible;
 }
 
-[[nodiscard]] inline std::string change_text(const cutting_request& request, const limit_change& change) {
+template <class = when_called>
+[[nodiscard]] std::string change_text(const cutting_request& request, const limit_change& change) {
     return owner_of(request, change.which) + ": " + name_of(change.which) + " " + limit_text(change.which, change.to) +
            " instead of " + limit_text(change.which, change.from);
 }
 
 /// "12 portions, 4012.5 g together".
-[[nodiscard]] inline std::string portions_text(const cutting_plan& cuts) {
+template <class = when_called>
+[[nodiscard]] std::string portions_text(const cutting_plan& cuts) {
     const std::size_t count = cuts.portion_count();
     return std::to_string(count) + (count == 1 ? " portion, " : " portions, ") +
            detail::shown(to_mass(balance_of(cuts).portion_total())) + " together";
@@ -305,7 +307,7 @@ template <class Make>
             if (pieces < 100) add(limit, pieces + 1, now_pieces);
             continue;
         }
-        using way = detail::wider_values::way;
+        using way = detail::wider_values<>::way;
         for (const way which : {way::wider, way::less_left}) {
             if (which == way::less_left && !limit.of_a_trim()) continue;
             const detail::wider_values values(meat, request, limit, steps, which);

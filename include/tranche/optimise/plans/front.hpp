@@ -32,11 +32,13 @@ struct front_point {
 namespace detail {
 
 /// The most portions that any plan has.
-[[nodiscard]] inline std::size_t most_portions_of(const cutting_problem& problem) {
+template <class = when_called>
+[[nodiscard]] std::size_t most_portions_of(const cutting_problem& problem) {
     return portion_count(problem.specs(), segment(problem, kept_mass_objective::portions_then_mass(problem)).stretches);
 }
 
-[[nodiscard]] inline front_point front_point_of(const cutting_problem& problem, const std::vector<stretch>& stretches) {
+template <class = when_called>
+[[nodiscard]] front_point front_point_of(const cutting_problem& problem, const std::vector<stretch>& stretches) {
     front_point point{.plan = lay_out(problem.meat(), problem.specs(), problem.rules(), stretches)};
     point.portions = point.plan.portion_count();
     point.waste = point.plan.total - balance_of(point.plan).portion_total();
@@ -56,7 +58,8 @@ namespace detail {
 
 /// Throws `invalid_input` where cuts that must have one thickness leave more choices of it than a front looks at: 2000, or as
 /// many as make 20,000 tables with one for each of so many limits.
-inline void require_few_choices(const cutting_problem& problem, std::size_t limits = 1) {
+template <class = when_called>
+void require_few_choices(const cutting_problem& problem, std::size_t limits = 1) {
     constexpr std::size_t most_choices = 2000, most_tables = 20'000;
     require_few_common_thicknesses(problem, std::clamp(most_tables / limits, std::size_t{1}, most_choices));
 }
@@ -88,7 +91,8 @@ void add_to_front(const cutting_problem& problem, std::size_t most_portions, len
 }
 
 /// Every thickness that an allowed slab of portions can have, thickest first.
-[[nodiscard]] inline std::vector<length> thicknesses_of(const cutting_problem& problem) {
+template <class = when_called>
+[[nodiscard]] std::vector<length> thicknesses_of(const cutting_problem& problem) {
     const profile& meat = problem.meat();
     std::vector<length> all;
     for (std::size_t o = problem.loose_count(); o < problem.option_count(); ++o) {

@@ -102,7 +102,8 @@ struct planned_cuts {
 namespace detail {
 
 /// What is said of a plan once the objective has returned NaN or +infinity, or has forbidden every plan.
-inline void say_not_finite(planned_cuts& planned) {
+template <class = when_called>
+void say_not_finite(planned_cuts& planned) {
     planned.stop = stop_reason::objective_not_finite;
     planned.score = planned.bound = planned.gap = std::numeric_limits<double>::quiet_NaN();
     planned.score_parts.clear();
@@ -110,7 +111,8 @@ inline void say_not_finite(planned_cuts& planned) {
 }
 
 /// What is said of a plan above which a better one may lie, without a bound between them that is a number.
-inline void say_gap_left(planned_cuts& planned, std::vector<double> bound_parts = {}) {
+template <class = when_called>
+void say_gap_left(planned_cuts& planned, std::vector<double> bound_parts = {}) {
     planned.stop = stop_reason::gap_left;
     planned.bound = planned.gap = std::numeric_limits<double>::quiet_NaN();
     planned.bound_parts = std::move(bound_parts);
@@ -143,8 +145,9 @@ template <class Score>
 }
 
 /// Whether the demands forbid every portion of whatever could be cut.
-[[nodiscard]] inline bool allow_none(const cutting_problem& problem, const std::vector<demand>& demands,
-                                     const std::vector<binding_limit>& limits) {
+template <class = when_called>
+[[nodiscard]] bool allow_none(const cutting_problem& problem, const std::vector<demand>& demands,
+                              const std::vector<binding_limit>& limits) {
     std::vector<bool> out(problem.specs().size());
     for (const binding_limit& limit : limits) out[limit.spec] = true;
     for (const demand& wanted : demands) {
@@ -205,14 +208,20 @@ template <objective O>
 
 /// The most portions that meet the limits of their specs; among those the most mass in portions.
 /// With one spec of a given thickness this is how many such slices the loin gives, squared at the rib end.
-/// All three named ways take demands: portions of a spec that there must or may be.
+/// All named ways take demands: portions of a spec that there must or may be. Without the argument no search for them is
+/// compiled.
 /// Throws `invalid_input` for specs, rules or demands that are impossible in themselves. A spec is counted in portions,
 /// lengths are met on the grid of the profile to half a step, weights to the microgram. Ties go as in `segment`: loose
 /// meat first, then earlier specs, then earlier starts. O(positions × specs), times the states of demands. Thickness is
 /// above zero, weights and shares as `validate` of a spec wants them; counts of demands are zero or more.
 template <class = detail::when_called>
-[[nodiscard]] planned_cuts most_portions(const profile& meat, const cut_list& specs, const cutting_rules& rules = {},
-                                         const std::vector<demand>& demands = {}) {
+[[nodiscard]] planned_cuts most_portions(const profile& meat, const cut_list& specs, const cutting_rules& rules = {}) {
+    const cutting_problem problem(meat, specs, rules);
+    return plan_with(problem, kept_mass_objective::portions_then_mass(problem));
+}
+template <class = detail::when_called>
+[[nodiscard]] planned_cuts most_portions(const profile& meat, const cut_list& specs, const cutting_rules& rules,
+                                         const std::vector<demand>& demands) {
     const cutting_problem problem(meat, specs, rules);
     return plan_with(problem, kept_mass_objective::portions_then_mass(problem), demands);
 }
@@ -220,11 +229,40 @@ template <class = detail::when_called>
 /// The most mass in portions that meet their limits, which leaves the least as trim, loose meat and loss; among equals
 /// the most portions. Throws as `most_portions`.
 template <class = detail::when_called>
-[[nodiscard]] planned_cuts least_waste(const profile& meat, const cut_list& specs, const cutting_rules& rules = {},
-                                       const std::vector<demand>& demands = {}) {
+[[nodiscard]] planned_cuts least_waste(const profile& meat, const cut_list& specs, const cutting_rules& rules = {}) {
+    const cutting_problem problem(meat, specs, rules);
+    return plan_with(problem, kept_mass_objective::mass_then_portions(problem));
+}
+template <class = detail::when_called>
+[[nodiscard]] planned_cuts least_waste(const profile& meat, const cut_list& specs, const cutting_rules& rules,
+                                       const std::vector<demand>& demands) {
     const cutting_problem problem(meat, specs, rules);
     return plan_with(problem, kept_mass_objective::mass_then_portions(problem), demands);
 }
+
+namespace detail {
+
+/// `demands`, one list of them or nothing: what is not asked for is not compiled.
+template <class... Demands>
+[[nodiscard]] planned_cuts plan_of_least_giveaway(const profile& meat, const std::vector<cut_spec>& specs,
+                                                  const charged_weights& charged, const cutting_rules& rules,
+                                                  const Demands&... demands) {
+    const cutting_problem problem(meat, specs, rules);
+    const portion_count_objective count(problem);
+    const std::vector<mass> charges = charges_of(specs, charged);
+    bool short_weight = false;
+    for (std::size_t s = 0; s < specs.size(); ++s) {
+        if (!(charges[s] > mass{}))
+            throw invalid_input("weight charged for " + specs[s].name, "none",
+                                "a weight, or a least portion of the cut");
+        short_weight = short_weight || charges[s] > specs[s].portion.min;
+    }
+    if (short_weight)
+        return plan_with(problem, lexicographic(count, overweight_objective(problem, charged)), demands...);
+    return plan_with(problem, lexicographic(count, giveaway_objective(problem, charged)), demands...);
+}
+
+} // namespace detail
 
 /// The most portions, and among plans of as many the least weight in them above what is charged for: portions are charged at
 /// a fixed weight each, by the name of their cut, or at the least one that the cut allows. Where all charges are at or below
@@ -233,20 +271,13 @@ template <class = detail::when_called>
 /// Throws as `most_portions`, and for a charge that is missing, bad, or for a cut that does not exist.
 template <class = detail::when_called>
 [[nodiscard]] planned_cuts least_giveaway(const profile& meat, const cut_list& specs,
-                                          const charged_weights& charged = {}, const cutting_rules& rules = {},
-                                          const std::vector<demand>& demands = {}) {
-    const cutting_problem problem(meat, specs, rules);
-    const portion_count_objective count(problem);
-    const std::vector<mass> charges = detail::charges_of(specs, charged);
-    bool short_weight = false;
-    for (std::size_t s = 0; s < specs.size(); ++s) {
-        if (!(charges[s] > mass{}))
-            throw invalid_input("weight charged for " + specs[s].name, "none",
-                                "a weight, or a least portion of the cut");
-        short_weight = short_weight || charges[s] > specs[s].portion.min;
-    }
-    if (short_weight) return plan_with(problem, lexicographic(count, overweight_objective(problem, charged)), demands);
-    return plan_with(problem, lexicographic(count, giveaway_objective(problem, charged)), demands);
+                                          const charged_weights& charged = {}, const cutting_rules& rules = {}) {
+    return detail::plan_of_least_giveaway(meat, specs, charged, rules);
+}
+template <class = detail::when_called>
+[[nodiscard]] planned_cuts least_giveaway(const profile& meat, const cut_list& specs, const charged_weights& charged,
+                                          const cutting_rules& rules, const std::vector<demand>& demands) {
+    return detail::plan_of_least_giveaway(meat, specs, charged, rules, demands);
 }
 
 /// The highest worth of portions, loose meat and trim at these prices, less the labour on portions: a mix of products.
@@ -254,7 +285,13 @@ template <class = detail::when_called>
 /// billionths of the currency, ties go as in `segment`. Negative values of by-products are costs of disposal.
 template <currency C>
 [[nodiscard]] planned_cuts best_value(const profile& meat, const cut_list& specs, const price_list<C>& prices,
-                                      const cutting_rules& rules = {}, const std::vector<demand>& demands = {}) {
+                                      const cutting_rules& rules = {}) {
+    const cutting_problem problem(meat, specs, rules);
+    return plan_with(problem, worth_objective(problem, prices));
+}
+template <currency C>
+[[nodiscard]] planned_cuts best_value(const profile& meat, const cut_list& specs, const price_list<C>& prices,
+                                      const cutting_rules& rules, const std::vector<demand>& demands) {
     const cutting_problem problem(meat, specs, rules);
     return plan_with(problem, worth_objective(problem, prices), demands);
 }

@@ -18,6 +18,7 @@
 #include <tranche/optimise/plans/plans.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/want/objective.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -116,7 +117,8 @@ private:
 
 /// The slabs of a plan on another grid, each as thick as its spec allows where the plan's grid did not: a window
 /// narrower than the grid is met by the nearest position there, which may lie half a step outside.
-[[nodiscard]] inline std::vector<stretch> slabs_on(const cutting_problem& fine, const cutting_plan& coarse) {
+template <class = when_called>
+[[nodiscard]] std::vector<stretch> slabs_on(const cutting_problem& fine, const cutting_plan& coarse) {
     const profile& meat = fine.meat();
     std::vector<stretch> slabs;
     length at = meat.position(fine.start());
@@ -138,7 +140,8 @@ private:
 }
 
 /// How many parts a cell of the grid has on one of `resolution` or a little finer.
-[[nodiscard]] inline std::size_t parts_of_a_cell(const profile& meat, length resolution) {
+template <class = when_called>
+[[nodiscard]] std::size_t parts_of_a_cell(const profile& meat, length resolution) {
     require_positive(resolution, "resolution");
     const double parts = std::ceil(meat.step() / resolution - 1e-6);
     if (!(parts <= static_cast<double>(most_cells)))
@@ -147,13 +150,16 @@ private:
     return std::max(std::size_t{1}, static_cast<std::size_t>(parts));
 }
 
-[[nodiscard]] inline bool has_choice_of_one_thickness(const cut_spec& spec) {
+template <class = when_called>
+[[nodiscard]] bool has_choice_of_one_thickness(const cut_spec& spec) {
     return spec.one_thickness && spec.thickness.min < spec.thickness.max;
 }
-[[nodiscard]] inline bool has_choice_of_one_thickness(const std::vector<cut_spec>& specs) {
+template <class = when_called>
+[[nodiscard]] bool has_choice_of_one_thickness(const std::vector<cut_spec>& specs) {
     return std::any_of(specs.begin(), specs.end(), [](const cut_spec& s) { return has_choice_of_one_thickness(s); });
 }
-inline void refuse_choice_of_one_thickness(const std::vector<cut_spec>& specs) {
+template <class = when_called>
+void refuse_choice_of_one_thickness(const std::vector<cut_spec>& specs) {
     for (const cut_spec& spec : specs)
         if (has_choice_of_one_thickness(spec))
             throw invalid_input(spec.name + ": one_thickness", "true",

@@ -139,8 +139,9 @@ private:
 /// What may become of the portions of each slab of a plan, whatever it was made for, on the profile that it was made
 /// from; one entry a slab, and zeros for slabs without portions. Throws what `cutting_problem` and `validate` throw.
 /// O(cells × specs + slabs). Chances are shares, 0 to 1.
-[[nodiscard]] inline std::vector<portion_chances> chances_of(const cutting_plan& cuts, const profile& meat,
-                                                             const knife_spread& knife) {
+template <class = detail::when_called>
+[[nodiscard]] std::vector<portion_chances> chances_of(const cutting_plan& cuts, const profile& meat,
+                                                      const knife_spread& knife) {
     validate(knife);
     const cutting_problem problem(meat, cuts.specs, cuts.rules);
     std::vector<portion_chances> all(cuts.slabs.size());
@@ -157,7 +158,8 @@ private:
 /// How many portions of a plan are inside their limits on average. A plain number, 0 to the portions of the plan: Σ
 /// pieces × P(within). `chances` must be those of `chances_of` this plan, one a slab, which is not checked. Throws
 /// nothing. O(slabs).
-[[nodiscard]] inline double expected_portions(const cutting_plan& cuts, const std::vector<portion_chances>& chances) {
+template <class = detail::when_called>
+[[nodiscard]] double expected_portions(const cutting_plan& cuts, const std::vector<portion_chances>& chances) {
     double sum = 0.0;
     for (std::size_t i = 0; i < cuts.slabs.size(); ++i)
         if (cuts.slabs[i].kind == slab_kind::portions) sum += cuts.spec_of(cuts.slabs[i]).pieces * chances[i].within;

@@ -14,6 +14,7 @@
 #include <tranche/cut/cut_spec.hpp>
 #include <tranche/optimise/engine/segment.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/invalid_input.hpp>
 
 namespace tranche {
@@ -32,23 +33,34 @@ struct demand {
 
 /// demand of `count` portions or more, or fewer, or of just as many, of the spec of that name or index. Portions, not
 /// slabs; `count` is zero or more. Nothing is checked here: `validate` is asked by every way to plan. Throws nothing.
-[[nodiscard]] inline demand at_least(std::int64_t count, std::string spec) {
+template <class = detail::when_called>
+[[nodiscard]] demand at_least(std::int64_t count, std::string spec) {
     return {.spec = std::move(spec), .at_least = count};
 }
-[[nodiscard]] inline demand at_least(std::int64_t count, std::size_t spec) { return {.spec = spec, .at_least = count}; }
-[[nodiscard]] inline demand at_most(std::int64_t count, std::string spec) {
+template <class = detail::when_called>
+[[nodiscard]] demand at_least(std::int64_t count, std::size_t spec) {
+    return {.spec = spec, .at_least = count};
+}
+template <class = detail::when_called>
+[[nodiscard]] demand at_most(std::int64_t count, std::string spec) {
     return {.spec = std::move(spec), .at_most = count};
 }
-[[nodiscard]] inline demand at_most(std::int64_t count, std::size_t spec) { return {.spec = spec, .at_most = count}; }
-[[nodiscard]] inline demand exactly(std::int64_t count, std::string spec) {
+template <class = detail::when_called>
+[[nodiscard]] demand at_most(std::int64_t count, std::size_t spec) {
+    return {.spec = spec, .at_most = count};
+}
+template <class = detail::when_called>
+[[nodiscard]] demand exactly(std::int64_t count, std::string spec) {
     return {.spec = std::move(spec), .at_least = count, .at_most = count};
 }
-[[nodiscard]] inline demand exactly(std::int64_t count, std::size_t spec) {
+template <class = detail::when_called>
+[[nodiscard]] demand exactly(std::int64_t count, std::size_t spec) {
     return {.spec = spec, .at_least = count, .at_most = count};
 }
 
 /// The index of the spec that a demand is for. Throws `invalid_input` for a name or an index that no spec has.
-[[nodiscard]] inline std::size_t spec_of(const demand& wanted, const std::vector<cut_spec>& specs) {
+template <class = detail::when_called>
+[[nodiscard]] std::size_t spec_of(const demand& wanted, const std::vector<cut_spec>& specs) {
     if (const auto* index = std::get_if<std::size_t>(&wanted.spec)) {
         if (*index >= specs.size())
             throw invalid_input("demand.spec", std::to_string(*index),
@@ -66,7 +78,8 @@ struct demand {
 
 /// Throws `invalid_input` for a demand that is negative, asks for more than it allows, is for no spec of the request, or is
 /// the second one for its spec.
-inline void validate(const std::vector<demand>& demands, const std::vector<cut_spec>& specs) {
+template <class = detail::when_called>
+void validate(const std::vector<demand>& demands, const std::vector<cut_spec>& specs) {
     std::vector<bool> named(specs.size());
     for (const demand& wanted : demands) {
         const std::size_t spec = spec_of(wanted, specs);
@@ -123,7 +136,8 @@ struct slab_demands {
 };
 
 /// The demands in slabs, held against the most slabs of each spec that the loin gives. O(positions × options) a demand.
-[[nodiscard]] inline slab_demands in_slabs(const cutting_problem& problem, const std::vector<demand>& demands) {
+template <class = when_called>
+[[nodiscard]] slab_demands in_slabs(const cutting_problem& problem, const std::vector<demand>& demands) {
     slab_demands result;
     for (const demand& wanted : demands) {
         const std::size_t spec = spec_of(wanted, problem.specs());
@@ -155,9 +169,9 @@ struct slab_demands {
 }
 
 /// How many slabs of each row's spec there are.
-[[nodiscard]] inline std::vector<std::int64_t> slabs_of(const cutting_problem& problem,
-                                                        const std::vector<slab_demand>& rows,
-                                                        const std::vector<stretch>& stretches) {
+template <class = when_called>
+[[nodiscard]] std::vector<std::int64_t> slabs_of(const cutting_problem& problem, const std::vector<slab_demand>& rows,
+                                                 const std::vector<stretch>& stretches) {
     std::vector<std::int64_t> counts(rows.size());
     for (std::size_t k = 0; k < rows.size(); ++k)
         for (const stretch& s : stretches)
@@ -165,7 +179,8 @@ struct slab_demands {
     return counts;
 }
 
-[[nodiscard]] inline bool all_met(const std::vector<slab_demand>& rows, const std::vector<std::int64_t>& counts) {
+template <class = when_called>
+[[nodiscard]] bool all_met(const std::vector<slab_demand>& rows, const std::vector<std::int64_t>& counts) {
     for (std::size_t k = 0; k < rows.size(); ++k)
         if (!rows[k].met_by(counts[k])) return false;
     return true;

@@ -7,6 +7,7 @@
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/cut/yield_table.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
@@ -41,22 +42,25 @@ struct actual_slab {
 namespace detail {
 
 /// The share of a slab [from, to) as it comes off the knife that one portion of an option is.
-[[nodiscard]] inline double portion_share(const cutting_problem& problem, const yield_table& whole, std::size_t option,
-                                          profile_place from, profile_place to) {
+template <class = when_called>
+[[nodiscard]] double portion_share(const cutting_problem& problem, const yield_table& whole, std::size_t option,
+                                   profile_place from, profile_place to) {
     const auto kept = problem.front(option);
     const auto slab = static_cast<double>(to.in(whole.kept()) - from.in(whole.kept()));
     return slab > 0.0 ? static_cast<double>(to.in(kept)-from.in(kept)) / slab / problem.pieces(option) : 0.0;
 }
 
 /// How far a weight is outside of a range: zero inside.
-[[nodiscard]] inline mass outside(mass m, const range<mass>& limits) {
+template <class = when_called>
+[[nodiscard]] mass outside(mass m, const range<mass>& limits) {
     return m > limits.max ? m - limits.max : m < limits.min ? m - limits.min : mass{};
 }
 
 /// Says what became of a slab of portions: its weights, and what to do if they are outside of the limits. Thickness is not
 /// judged for what the slab was meant to be: it is there to be eaten. Another spec must like the thickness as well, and an
 /// order of cuts must let it come.
-inline void judge(actual_slab& s, const cutting_problem& problem, const yield_table& whole) {
+template <class = when_called>
+void judge(actual_slab& s, const cutting_problem& problem, const yield_table& whole) {
     const profile& meat = problem.meat();
     const profile_place from = profile_place::of(meat, s.start), to = profile_place::of(meat, s.start + s.thickness);
     const auto portion_as = [&](std::size_t spec) {

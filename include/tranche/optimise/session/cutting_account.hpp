@@ -9,6 +9,7 @@
 #include <tranche/cut/cut_spec.hpp>
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/optimise/session/actual_slab.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/micrograms.hpp>
 
 namespace tranche {
@@ -28,8 +29,9 @@ struct cutting_account {
 namespace detail {
 
 /// Of slabs that were cut from a loin of weight `whole`, and `rest` that was left. O(slabs).
-[[nodiscard]] inline cutting_account account_of(std::span<const actual_slab> slabs, const std::vector<cut_spec>& specs,
-                                                micrograms whole, micrograms rest) {
+template <class = when_called>
+[[nodiscard]] cutting_account account_of(std::span<const actual_slab> slabs, const std::vector<cut_spec>& specs,
+                                         micrograms whole, micrograms rest) {
     cutting_account a{.whole = whole, .rest = rest};
     for (const actual_slab& s : slabs) {
         a.slabs += s.weight;

@@ -10,6 +10,7 @@
 
 #include <tranche/optimise/session/detail/gaussian_estimate.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -29,7 +30,8 @@ struct cutting_spreads {
 
 /// Throws `invalid_input` naming the field. Every spread is a standard deviation, zero or more and finite: lengths,
 /// masses and shares of a mass.
-inline void validate(const cutting_spreads& spreads) {
+template <class = detail::when_called>
+void validate(const cutting_spreads& spreads) {
     detail::require_not_negative(spreads.ratio, "ratio");
     detail::require_not_negative(spreads.bias, "bias");
     detail::require_not_negative(spreads.knife, "knife");

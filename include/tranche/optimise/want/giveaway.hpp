@@ -10,6 +10,7 @@
 #include <vector>
 
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -21,7 +22,8 @@ using charged_weights = std::map<std::string, mass>;
 namespace detail {
 
 /// Per spec. Throws `invalid_input` for a name that no spec has, and for a weight that is not finite and above zero.
-[[nodiscard]] inline std::vector<mass> charges_of(const std::vector<cut_spec>& specs, const charged_weights& charged) {
+template <class = when_called>
+[[nodiscard]] std::vector<mass> charges_of(const std::vector<cut_spec>& specs, const charged_weights& charged) {
     for (const auto& entry : charged) {
         require_positive(entry.second, "weight charged for " + entry.first);
         if (std::none_of(specs.begin(), specs.end(), [&](const cut_spec& s) { return s.name == entry.first; }))

@@ -8,12 +8,11 @@
 #include <cstddef>
 #include <limits>
 
-#include <boost/math/special_functions/erf.hpp>
-
 #include <tranche/cut/cut_spec.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -33,7 +32,8 @@ struct knife_spread {
 };
 
 /// Throws `invalid_input` naming the field. The bias is any finite length, the spread zero or more.
-inline void validate(const knife_spread& knife) {
+template <class = detail::when_called>
+void validate(const knife_spread& knife) {
     if (!std::isfinite(knife.bias.value()))
         throw invalid_input("knife.bias", detail::shown(knife.bias), "a finite length");
     detail::require_not_negative(knife.spread, "knife.spread");
@@ -64,6 +64,7 @@ struct error_range {
 /// with an error e it weighs W + λ e, where λ is the trimmed mass per length at the cut.
 ///
 /// A slab at the sirloin face has no cut behind it: it gets what the cut in front of it errs by, -e.
+template <class = when_called>
 class slab_under_knife {
 public:
     slab_under_knife(const cutting_problem& problem, const knife_spread& knife, std::size_t option, std::size_t from,
@@ -141,7 +142,7 @@ private:
     }
     [[nodiscard]] double below(double error) const {
         if (std::isinf(error) || !(sd_ > 0.0)) return error > mean_ ? 1.0 : 0.0;
-        return 0.5 * boost::math::erfc((mean_ - error) / (sd_ * 1.4142135623730951)); // √2
+        return 0.5 * std::erfc((mean_ - error) / (sd_ * 1.4142135623730951)); // √2
     }
     /// φ((error - bias) / sd), the density of the standard normal distribution.
     [[nodiscard]] double bell(double error) const {

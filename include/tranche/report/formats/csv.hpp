@@ -18,6 +18,7 @@
 #include <tranche/report/formats/plain_text.hpp>
 #include <tranche/report/tables/plan_tables.hpp>
 #include <tranche/text/detail/csv_formula.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -27,7 +28,8 @@ namespace detail {
 /// A text cell after RFC 4180 (2005), section 2: in double quotes, doubled inside, where it holds a comma, a quote or a
 /// line break. Spreadsheets take a text that starts with = + - or @, also full-width and behind blanks, for a formula, so
 /// such a text gets an apostrophe in front; numbers do not go through here. Control characters become spaces.
-[[nodiscard]] inline std::string csv_text(std::string_view text) {
+template <class = when_called>
+[[nodiscard]] std::string csv_text(std::string_view text) {
     std::string cell = printable(text);
     if (detail::looks_like_formula(cell)) cell.insert(cell.begin(), '\'');
     if (cell.find_first_of(",\"") == std::string::npos) return cell;
@@ -44,7 +46,8 @@ namespace detail {
 namespace detail {
 
 /// Cells as one record; RFC 4180 ends it with CR LF.
-[[nodiscard]] inline std::string csv_record(const std::vector<std::string>& cells) {
+template <class = when_called>
+[[nodiscard]] std::string csv_record(const std::vector<std::string>& cells) {
     std::string record;
     for (std::size_t i = 0; i < cells.size(); ++i) record += (i == 0 ? "" : ",") + cells[i];
     return record + "\r\n";
@@ -54,12 +57,14 @@ namespace detail {
 [[nodiscard]] inline std::string csv_millimetres(length l) { return detail::shown(l / millimetre, 6); }
 
 /// What was lost from a slab in one part a piece, as `cutting_plan::portions_of` has the weights.
-[[nodiscard]] inline std::vector<std::int64_t> equal_parts(micrograms lost, std::size_t pieces) {
+template <class = when_called>
+[[nodiscard]] std::vector<std::int64_t> equal_parts(micrograms lost, std::size_t pieces) {
     return split_by_largest_remainder(lost.count, std::vector<std::int64_t>(pieces, 1));
 }
 
 /// A price with `digits` decimals and never an exponent, however large.
-[[nodiscard]] inline std::string csv_price(double value, int digits) {
+template <class = when_called>
+[[nodiscard]] std::string csv_price(double value, int digits) {
     if (!std::isfinite(value)) throw invalid_input("price", detail::shown(value), "a finite value");
     std::array<char, 400> text{}; // the largest double has 309 digits before the point
     const auto [end, error] =
@@ -69,8 +74,9 @@ namespace detail {
     return zero && decimal.front() == '-' ? decimal.substr(1) : decimal;
 }
 
-[[nodiscard]] inline std::string slabs_csv(const cutting_plan& cuts, const std::vector<std::vector<std::string>>& costs,
-                                           const std::string& currency) {
+template <class = when_called>
+[[nodiscard]] std::string slabs_csv(const cutting_plan& cuts, const std::vector<std::vector<std::string>>& costs,
+                                    const std::string& currency) {
     std::vector<std::string> head{"slab", "kind", "cut", "portion", "start_mm", "thickness_mm", "weight_g"};
     for (const tissue t : all_tissues) {
         std::string name = "trim_" + std::string(name_of(t)) + "_g";
@@ -121,7 +127,10 @@ template <currency C>
 }
 
 /// The same without costs: their columns are empty. Throws as `to_text` for a number that cannot be written. O(slabs).
-[[nodiscard]] inline std::string slabs_csv(const cutting_plan& cuts) { return detail::slabs_csv(cuts, {}, ""); }
+template <class = detail::when_called>
+[[nodiscard]] std::string slabs_csv(const cutting_plan& cuts) {
+    return detail::slabs_csv(cuts, {}, "");
+}
 
 namespace detail {
 

@@ -11,6 +11,7 @@
 
 #include <tranche/text/to_text.hpp>
 #include <tranche/units/detail/shown.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/sentence.hpp>
 
 namespace tranche {
@@ -108,7 +109,8 @@ template <class Division>
 /// A sentence with its quantities in these units. Up to three times finer than the kitchen writes them where that would be
 /// off by more than 2 %, such as a grid of 1/64 in, or where two that differ would look alike: 4 1/64 oz, above 4 oz.
 /// O(parts²). Weights, lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
-[[nodiscard]] inline std::string in_units(const sentence& words, const kitchen_units& units) {
+template <class = detail::when_called>
+[[nodiscard]] std::string in_units(const sentence& words, const kitchen_units& units) {
     std::pair<std::vector<written_quantity<length>>, std::vector<written_quantity<mass>>> all;
     (void)words.written([&]<class Quantity>(const written_quantity<Quantity>& quantity) {
         std::get<std::vector<written_quantity<Quantity>>>(all).push_back(quantity);

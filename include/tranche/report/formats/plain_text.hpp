@@ -9,6 +9,7 @@
 #include <vector>
 
 #include <tranche/text/utf8.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
@@ -32,7 +33,8 @@ namespace detail {
 
 /// `text` as valid UTF-8 on one line (`is_plain_line`): bytes that are no UTF-8 and code points that XML does not have become
 /// U+FFFD, control characters spaces. What is printable stays as it is. O(length).
-[[nodiscard]] inline std::string printable(std::string_view text) {
+template <class = when_called>
+[[nodiscard]] std::string printable(std::string_view text) {
     std::string result;
     for (std::size_t at = 0; at < text.size();) {
         const detail::code_point c = detail::code_point_at(text, at);
@@ -48,7 +50,8 @@ namespace detail {
 }
 
 /// How many columns printable `text` takes on a fixed-pitch display.
-[[nodiscard]] inline std::size_t columns_of(std::string_view text) {
+template <class = when_called>
+[[nodiscard]] std::size_t columns_of(std::string_view text) {
     std::size_t columns = 0;
     for (std::size_t at = 0; at < text.size();) {
         const detail::code_point c = detail::code_point_at(text, at);
@@ -63,7 +66,8 @@ namespace detail {
 namespace detail {
 
 /// How many bytes of `text` fit into `width` columns; at least one character.
-[[nodiscard]] inline std::size_t bytes_within(std::string_view text, std::size_t width) {
+template <class = when_called>
+[[nodiscard]] std::size_t bytes_within(std::string_view text, std::size_t width) {
     std::size_t at = 0, columns = 0;
     while (at < text.size()) {
         const code_point c = code_point_at(text, at);
@@ -80,7 +84,8 @@ namespace detail {
 
 /// Printable `text` broken at spaces into lines of at most `width` columns (2 or more); a word that is longer is broken
 /// anywhere. At least one line. O(length).
-[[nodiscard]] inline std::vector<std::string> wrapped(std::string_view text, std::size_t width) {
+template <class = when_called>
+[[nodiscard]] std::vector<std::string> wrapped(std::string_view text, std::size_t width) {
     std::vector<std::string> lines(1);
     std::size_t filled = 0; // columns of the last line
     for (std::size_t at = 0; at < text.size();) {
@@ -111,7 +116,8 @@ namespace detail {
 }
 
 /// Printable `text` in at most `width` columns (1 or more), with an ellipsis where something was left out.
-[[nodiscard]] inline std::string shortened(std::string_view text, std::size_t width) {
+template <class = when_called>
+[[nodiscard]] std::string shortened(std::string_view text, std::size_t width) {
     if (columns_of(text) <= width) return std::string(text);
     std::string result(width > 1 ? text.substr(0, detail::bytes_within(text, width - 1)) : std::string_view{});
     if (columns_of(result) >= width) result.clear(); // a wide first letter

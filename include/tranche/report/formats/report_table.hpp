@@ -9,6 +9,7 @@
 #include <vector>
 
 #include <tranche/report/formats/plain_text.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
@@ -48,6 +49,7 @@ inline constexpr std::size_t report_width = 80;
 
 namespace detail {
 
+template <class = when_called>
 class table_writer {
 public:
     table_writer(const report_table& table, std::size_t width) : table_(table), widths_(table.columns.size(), 2) {
@@ -136,7 +138,8 @@ private:
 /// The table in lines of at most `width` columns (at least four for each column of the table): cells that do not fit are
 /// wrapped, nothing is left out. O(characters + cells × width). Columns are of a fixed-pitch display. Throws nothing
 /// but for lack of memory.
-[[nodiscard]] inline std::string text_table(const report_table& table, std::size_t width = detail::report_width) {
+template <class = detail::when_called>
+[[nodiscard]] std::string text_table(const report_table& table, std::size_t width = detail::report_width) {
     std::string caption;
     if (!table.caption.empty())
         for (const std::string& line : detail::wrapped(detail::printable(table.caption), width)) caption += line + '\n';

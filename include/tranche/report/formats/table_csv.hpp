@@ -10,6 +10,7 @@
 
 #include <tranche/report/formats/csv.hpp>
 #include <tranche/report/formats/report_table.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
@@ -17,7 +18,8 @@ namespace detail {
 
 /// Whether all of `text` is one number as the tables write them: "-5.00", "+8 1/4", "-3/4 oz", "-1 lb 4 oz", "-1.47 ± 1.27 %",
 /// "-12.00 USD/lb". Nothing in such a text is more than a number to a spreadsheet.
-[[nodiscard]] inline bool is_written_number(std::string_view text) {
+template <class = when_called>
+[[nodiscard]] bool is_written_number(std::string_view text) {
     const auto accept = [&](std::string_view token) {
         if (!text.starts_with(token)) return false;
         text.remove_prefix(token.size());
@@ -62,7 +64,8 @@ namespace detail {
 /// the table says, rounded for display: `slabs_csv` and `account_csv` are exact. Cells of words are guarded as in
 /// `csv_text`; those of a column of numbers, towards the right, keep their sign where all of the cell is one number, with or
 /// without a unit. O(characters). Throws nothing but for lack of memory.
-[[nodiscard]] inline std::string table_csv(const report_table& table) {
+template <class = detail::when_called>
+[[nodiscard]] std::string table_csv(const report_table& table) {
     std::string text;
     const auto cell = [&](const report_table::column& column, const std::string& words) {
         const bool number = column.towards == report_table::align::right && detail::is_written_number(words);

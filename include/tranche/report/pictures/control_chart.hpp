@@ -15,13 +15,15 @@
 #include <tranche/report/pictures/detail/svg.hpp>
 #include <tranche/report/tables/record_tables.hpp>
 #include <tranche/text/to_text.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
 namespace detail {
 
 /// A step of 1, 2 or 5 times a power of ten that divides `size`, above zero, into four to ten parts.
-[[nodiscard]] inline double axis_step(double size) {
+template <class = when_called>
+[[nodiscard]] double axis_step(double size) {
     const double power = std::pow(10.0, std::floor(std::log10(size / 4.0)));
     const double wanted = size / 4.0 / power; // 1 to 10
     return power * (wanted >= 5.0 ? 5.0 : wanted >= 2.0 ? 2.0 : 1.0);
@@ -269,7 +271,8 @@ inline void control_chart_drawing::key() {
 /// its date. Yields have as many digits as it takes to see that they are outside. Self-contained, with a title and a description for who does not see it. `title` heads it; a blank one becomes
 /// "Yield of cutting tests". O(tests × outside). Yields are in per cent. Throws as `to_text` for a number that cannot
 /// be written. The source of the limits: `chart_individuals`.
-[[nodiscard]] inline std::string control_chart_svg(const yield_chart& chart, std::string_view title = "") {
+template <class = detail::when_called>
+[[nodiscard]] std::string control_chart_svg(const yield_chart& chart, std::string_view title = "") {
     return detail::control_chart_drawing(chart, title).draw();
 }
 

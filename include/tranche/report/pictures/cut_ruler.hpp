@@ -14,12 +14,14 @@
 #include <tranche/report/pictures/detail/spread_labels.hpp>
 #include <tranche/report/pictures/detail/svg.hpp>
 #include <tranche/report/tables/plan_tables.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
 namespace detail {
 
 /// One strip of the ruler, from `from` to `to` mm of loin. One unit of its view box is one millimetre on paper.
+template <class = when_called>
 class ruler_strip {
 public:
     ruler_strip(const cutting_plan& cuts, const kitchen_units& units, double from, double to, std::size_t page,
@@ -39,7 +41,8 @@ public:
         svg_.add("title", {}, title);
         svg_.add("desc", {}, "Cut at, from the rib end: " + cut_positions_text(cuts_, units_) + '.');
         svg_.add("rect", {{"width", width}, {"height", height}, {"fill", "#FFFFFF"}});
-        svg_.open("g", {{"transform", "translate(" + detail::shown(margin - from_, 4) + ' ' + detail::shown(edge, 4) + ')'}});
+        svg_.open(
+            "g", {{"transform", "translate(" + detail::shown(margin - from_, 4) + ' ' + detail::shown(edge, 4) + ')'}});
         scale();
         slabs();
         cuts();
@@ -239,7 +242,8 @@ private:
 /// The whole ruler as one self-contained SVG strip, as long as the loin: sizes in millimetres, ticks in the kitchen's
 /// unit, a mark at each cut with its distance from the rib end, the number of each slab, and a bar of 100 mm to check the
 /// print. O(length in mm + slabs). Throws as `to_text` for a number that cannot be written.
-[[nodiscard]] inline std::string cut_ruler_svg(const cutting_plan& cuts, const kitchen_units& units = us_kitchen) {
+template <class = detail::when_called>
+[[nodiscard]] std::string cut_ruler_svg(const cutting_plan& cuts, const kitchen_units& units = us_kitchen) {
     return detail::ruler_strip(cuts, units, 0.0, cuts.extent / millimetre, 0, 1).draw();
 }
 
@@ -247,7 +251,8 @@ namespace detail {
 
 /// Where the strips begin and end that tile `extent` mm, as few of at most `most` mm as will do: each but the last ends at
 /// the first multiple of `one` mm (`most` or less) that is not before the end of its equal part.
-[[nodiscard]] inline std::vector<double> strip_ends(double extent, double one, double most) {
+template <class = when_called>
+[[nodiscard]] std::vector<double> strip_ends(double extent, double one, double most) {
     constexpr double rounding = 1e-9; // of lengths converted from inches, in figures
     const double strips = std::max(1.0, std::ceil(extent / (one * std::floor(most / one)) - rounding));
     std::vector<double> ends{0.0};
@@ -264,8 +269,10 @@ inline constexpr length ruler_page = 180.0 * millimetre;
 /// The ruler in strips that fit on paper, each with at most `page` of loin (100 mm or more), to be joined edge to edge. They
 /// join at whole inches or centimetres, and differ by less than one of those from equal lengths. Throws `invalid_input` for
 /// a shorter page or one that is not finite. O(length in mm + slabs × strips).
-[[nodiscard]] inline std::vector<std::string> cut_ruler_pages(const cutting_plan& cuts, const kitchen_units& units = us_kitchen,
-                                                              length page = ruler_page) {
+template <class = detail::when_called>
+[[nodiscard]] std::vector<std::string> cut_ruler_pages(const cutting_plan& cuts,
+                                                       const kitchen_units& units = us_kitchen,
+                                                       length page = ruler_page) {
     if (!(page >= 100.0 * millimetre && page < unlimited<length>()))
         throw invalid_input("page", detail::shown(page), "100 mm or more");
     const double one = units.along.in == length_division::unit::inches ? 25.4 : 10.0; // strips end at a figure

@@ -20,6 +20,7 @@
 #include <tranche/report/pictures/detail/loin_canvas.hpp>
 #include <tranche/report/pictures/loin_outline.hpp>
 #include <tranche/report/tables/plan_tables.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -58,11 +59,12 @@ struct faces_room {
 };
 
 /// Small multiples in rows, all to one scale.
-class faces_picture : loin_canvas {
+template <class = when_called>
+class faces_picture : loin_canvas<> {
 public:
     faces_picture(const std::vector<cut_face>& faces, const cutting_plan& cuts, const kitchen_units& units,
                   const faces_room& room)
-        : loin_canvas("faces", em_for(faces.size(), room.width)), faces_(faces), cuts_(cuts), units_(units),
+        : loin_canvas<>("faces", em_for(faces.size(), room.width)), faces_(faces), cuts_(cuts), units_(units),
           room_(room), across_(columns_for(faces.size())) {
         for (std::size_t i = 0; i < faces.size(); ++i) {
             for (const painted_outline& p : faces[i].painted) drawn_[p.fill] = true;
@@ -92,7 +94,8 @@ public:
         for (std::size_t i = 0; i < faces_.size(); ++i) {
             const double x = margin + static_cast<double>(i % across_) * (room_.width + gap);
             const double y = top + static_cast<double>(i / across_) * row;
-            svg_.open("g", {{"class", "face"}, {"transform", "translate(" + detail::shown(x, 4) + ' ' + detail::shown(y, 4) + ')'}});
+            svg_.open("g", {{"class", "face"},
+                            {"transform", "translate(" + detail::shown(x, 4) + ' ' + detail::shown(y, 4) + ')'}});
             draw_face(i);
             svg_.close("g");
         }
@@ -131,7 +134,8 @@ private:
     [[nodiscard]] std::string path_of(std::size_t i, const std::vector<flat_point>& points) const {
         std::string path;
         for (const flat_point& p : points)
-            path += (path.empty() ? "M" : "L") + detail::shown(right_of(i, p.x), 2) + ' ' + detail::shown(below(i, p.y), 2);
+            path +=
+                (path.empty() ? "M" : "L") + detail::shown(right_of(i, p.x), 2) + ' ' + detail::shown(below(i, p.y), 2);
         return path;
     }
     /// The rings of an outline, the outer one against the clock and holes with it, so that outlines together fill what any
@@ -163,7 +167,8 @@ private:
     std::vector<std::vector<flat_line>> trims_, divisions_;
 };
 
-inline void faces_picture::draw_face(std::size_t i) {
+template <class T>
+void faces_picture<T>::draw_face(std::size_t i) {
     const visible_face& seen = seen_[i];
     std::string all;
     for (const flat_region& region : seen.regions()) all += shape_of(i, region);
@@ -182,9 +187,10 @@ inline void faces_picture::draw_face(std::size_t i) {
             svg_.add("path", {{"d", shape}, {"fill", fill(pattern)}});
         // A line on the edge of the eye would hide the silverskin.
         if (t != tissue::connective && !(t == tissue::eye && seen.curve_of(tissue::connective) != nullptr))
-            svg_.add(
-                "path",
-                {{"d", shape}, {"fill", "none"}, {"stroke", palette::black}, {"stroke-width", detail::shown(0.04 * em_, 3)}});
+            svg_.add("path", {{"d", shape},
+                              {"fill", "none"},
+                              {"stroke", palette::black},
+                              {"stroke-width", detail::shown(0.04 * em_, 3)}});
     }
     if (is_slab(i) && cuts_.slabs[i].kind != slab_kind::portions) mark_as_loose(all);
     for (const flat_line& cut : trims_[i]) trim_line(path_of(i, cut));
@@ -195,7 +201,8 @@ inline void faces_picture::draw_face(std::size_t i) {
 }
 
 /// Number and name under the face, and under them where it lies.
-inline void faces_picture::captions(std::size_t i) {
+template <class T>
+void faces_picture<T>::captions(std::size_t i) {
     const double first = room_.height + 1.8 * em_, room = room_.width / em_ + gap_ems - 0.6;
     const double indent = 2.5;
     if (is_slab(i)) disc(0.95 * em_, first - 0.34 * em_, i + 1);
@@ -203,7 +210,8 @@ inline void faces_picture::captions(std::size_t i) {
     label(indent * em_, first + 1.4 * em_, place_of_face(i), "start", 0.95);
 }
 
-inline void faces_picture::key(double x, double y) {
+template <class T>
+void faces_picture<T>::key(double x, double y) {
     for (const tissue t : all_tissues)
         if (drawn_[t]) x = swatch(x, y, t);
     const auto loose = [](const slab& s) { return s.kind != slab_kind::portions; };
@@ -211,7 +219,8 @@ inline void faces_picture::key(double x, double y) {
         (void)swatch(x, y, "#FFFFFF", "loose", "not portions");
 }
 
-inline std::vector<std::string> faces_picture::picture_notes() const {
+template <class T>
+std::vector<std::string> faces_picture<T>::picture_notes() const {
     const auto any = [](const auto& lines) {
         return std::any_of(lines.begin(), lines.end(), [](const auto& face) { return !face.empty(); });
     };
@@ -231,7 +240,8 @@ inline std::vector<std::string> faces_picture::picture_notes() const {
     return notes;
 }
 
-inline std::string faces_picture::description() const {
+template <class T>
+std::string faces_picture<T>::description() const {
     std::string text = "Each slab's face towards the rib end, all to one scale: ";
     for (std::size_t i = 0; i < faces_.size(); ++i) {
         if (is_slab(i)) text += std::to_string(i + 1) + ' ';
@@ -246,8 +256,9 @@ inline std::string faces_picture::description() const {
 /// with a bar; the model's outlines to 0.01 mm; under each its slab's number and name and the distance
 /// from the rib end. Dashed lines are the trims of that slab, dotted ones divide it into its pieces. Throws `invalid_input`
 /// for other faces than the plan has, or faces without outlines. O(slabs × corners²).
-[[nodiscard]] inline std::string faces_svg(const std::vector<cut_face>& faces, const cutting_plan& cuts,
-                                           const kitchen_units& units = us_kitchen) {
+template <class = detail::when_called>
+[[nodiscard]] std::string faces_svg(const std::vector<cut_face>& faces, const cutting_plan& cuts,
+                                    const kitchen_units& units = us_kitchen) {
     if (faces.size() != cuts.slabs.size() + 1)
         throw invalid_input("faces", std::to_string(faces.size()),
                             "one a slab and the last, " + std::to_string(cuts.slabs.size() + 1));

@@ -12,6 +12,7 @@
 #include <tranche/loin/loin_side.hpp>
 #include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/profile.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
@@ -75,7 +76,8 @@ inline constexpr std::size_t outline_points_along = 160;
 /// outline: then each face is drawn as if it were 2.5 times as wide as deep, filled to 0.80, of density 1050 kg/m³ (an
 /// assumption, good for a picture only), and `measured` is false. The gluteus medius takes its share of the lean, on the
 /// flank side seen from above and under the fat seen from the side. O(cells + count).
-[[nodiscard]] inline loin_outline outline_of(const profile& meat, std::size_t count = detail::outline_points_along) {
+template <class = detail::when_called>
+[[nodiscard]] loin_outline outline_of(const profile& meat, std::size_t count = detail::outline_points_along) {
     loin_outline outline{.fat = meat.total(tissue::fat_cover).count > 0,
                          .tail = meat.total(tissue::tail).count > 0,
                          .silverskin = meat.total(tissue::connective).count > 0,

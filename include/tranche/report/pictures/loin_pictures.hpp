@@ -13,16 +13,18 @@
 #include <tranche/report/pictures/detail/spread_labels.hpp>
 #include <tranche/report/pictures/loin_outline.hpp>
 #include <tranche/report/tables/plan_tables.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
 namespace detail {
 
 /// A drawing with its title, labels, scale and legend around it.
-class loin_picture : loin_drawing {
+template <class = when_called>
+class loin_picture : loin_drawing<> {
 public:
     loin_picture(loin_view from, const cutting_plan& cuts, const loin_outline& outline, const kitchen_units& units)
-        : loin_drawing(from, cuts, outline), units_(units) {}
+        : loin_drawing<>(from, cuts, outline), units_(units) {}
 
     [[nodiscard]] std::string draw() {
         const double margin = 2.5 * em_, width = extent_ + 2.0 * margin;
@@ -94,7 +96,8 @@ private:
 };
 
 /// Name and weight of the portions, reading upwards along the slab, where it is wide enough for them.
-inline void loin_picture::names_inside() {
+template <class T>
+void loin_picture<T>::names_inside() {
     for (const slab& s : cuts_.slabs) {
         const double thickness = s.thickness / millimetre, middle = s.start / millimetre + 0.5 * thickness;
         if (s.kind != slab_kind::portions || thickness < 1.4 * em_) continue;
@@ -125,7 +128,8 @@ inline void loin_picture::names_inside() {
     }
 }
 
-inline void loin_picture::numbers_above() {
+template <class T>
+void loin_picture<T>::numbers_above() {
     std::vector<double> middles;
     for (const slab& s : cuts_.slabs) middles.push_back((s.start + 0.5 * s.thickness) / millimetre);
     const std::size_t rows = number_rows();
@@ -139,7 +143,8 @@ inline void loin_picture::numbers_above() {
     for (std::size_t i = 0; i < places.size(); ++i) disc(places[i], height(i), i + 1);
 }
 
-inline void loin_picture::cut_distances() {
+template <class T>
+void loin_picture<T>::cut_distances() {
     std::vector<double> cuts;
     for (std::size_t i = 0; i + 1 < cuts_.slabs.size(); ++i)
         cuts.push_back((cuts_.slabs[i].start + cuts_.slabs[i].thickness) / millimetre);
@@ -160,7 +165,8 @@ inline void loin_picture::cut_distances() {
     }
 }
 
-inline void loin_picture::key(double x, double y) {
+template <class T>
+void loin_picture<T>::key(double x, double y) {
     x = swatch(x, y, tissue::eye);
     if (outline_.gluteus_medius) x = swatch(x, y, tissue::gluteus_medius);
     if (above_ && outline_.tail) x = swatch(x, y, tissue::tail);
@@ -171,7 +177,8 @@ inline void loin_picture::key(double x, double y) {
         (void)swatch(x, y, "#FFFFFF", "loose", "not portions");
 }
 
-inline std::vector<std::string> loin_picture::legend_entries() const {
+template <class T>
+std::vector<std::string> loin_picture<T>::legend_entries() const {
     std::vector<std::string> entries;
     const std::string weight = unit_name(units_.portion);
     for (const slab& s : cuts_.slabs) {
@@ -183,13 +190,15 @@ inline std::vector<std::string> loin_picture::legend_entries() const {
 }
 
 /// As many columns as the longest entry leaves room for.
-inline std::size_t loin_picture::legend_columns(const std::vector<std::string>& entries) const {
+template <class T>
+std::size_t loin_picture<T>::legend_columns(const std::vector<std::string>& entries) const {
     double longest = 1.0;
     for (const std::string& entry : entries) longest = std::max(longest, ems_of(entry));
     return std::clamp<std::size_t>(static_cast<std::size_t>(extent_ / em_ / (0.92 * longest + 2.5)), 1, 3);
 }
 
-inline std::vector<std::string> loin_picture::picture_notes() const {
+template <class T>
+std::vector<std::string> loin_picture<T>::picture_notes() const {
     std::vector<std::string> notes;
     const bool on_the_right = outline_.flank == loin_side::right;
     std::string how = above_         ? on_the_right ? "Seen through the fat cover, chine edge at the top."
@@ -208,7 +217,8 @@ inline std::vector<std::string> loin_picture::picture_notes() const {
     return notes;
 }
 
-inline std::string loin_picture::description() const {
+template <class T>
+std::string loin_picture<T>::description() const {
     std::string text = "Rib end on the left, sirloin end on the right. Slabs in order: ";
     std::size_t number = 0;
     for (const std::string& entry : legend_entries()) ((text += std::to_string(++number)) += ' ').append(entry) += "; ";
@@ -223,15 +233,17 @@ inline std::string loin_picture::description() const {
 /// with its distance from the rib end; numbered slabs with a legend; a scale. `outline` is `outline_of` the loin's model, or
 /// of its profile where the model has no outlines of its own. Throws `invalid_input` if the plan is not as long as the
 /// outline. O(points + slabs).
-[[nodiscard]] inline std::string view_from_above_svg(const cutting_plan& cuts, const loin_outline& outline,
-                                                     const kitchen_units& units = us_kitchen) {
+template <class = detail::when_called>
+[[nodiscard]] std::string view_from_above_svg(const cutting_plan& cuts, const loin_outline& outline,
+                                              const kitchen_units& units = us_kitchen) {
     return detail::loin_picture(detail::loin_view::above, cuts, outline, units).draw();
 }
 
 /// The loin from its right side, seen along it from the rib end, fat cover up: silhouettes of the tissues; otherwise as
 /// `view_from_above_svg`. Throws as that does.
-[[nodiscard]] inline std::string view_from_side_svg(const cutting_plan& cuts, const loin_outline& outline,
-                                                    const kitchen_units& units = us_kitchen) {
+template <class = detail::when_called>
+[[nodiscard]] std::string view_from_side_svg(const cutting_plan& cuts, const loin_outline& outline,
+                                             const kitchen_units& units = us_kitchen) {
     return detail::loin_picture(detail::loin_view::side, cuts, outline, units).draw();
 }
 

@@ -13,15 +13,17 @@
 #include <tranche/cost/savings/cost_breakdown.hpp>
 #include <tranche/report/pictures/detail/chart.hpp>
 #include <tranche/report/tables/plan_tables.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
 namespace detail {
 
 template <currency C>
-class waterfall_chart : chart {
+class waterfall_chart : chart<> {
 public:
-    waterfall_chart(const std::vector<cost_step<C>>& steps, std::string name) : chart(std::move(name)), steps_(steps) {
+    waterfall_chart(const std::vector<cost_step<C>>& steps, std::string name)
+        : chart<>(std::move(name)), steps_(steps) {
         double low = 0.0, high = 0.0;
         for (const cost_step<C>& s : steps_) {
             low = std::min(low, whole(s.level));

@@ -14,16 +14,17 @@
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/pictures/detail/chart.hpp>
 #include <tranche/report/tables/savings_tables.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
 namespace detail {
 
 template <currency C>
-class what_if_chart : chart {
+class what_if_chart : chart<> {
 public:
     what_if_chart(const savings_grid<C>& grid, const kitchen_units& units, std::string name)
-        : chart(std::move(name)), grid_(grid), units_(units),
+        : chart<>(std::move(name)), grid_(grid), units_(units),
           cell_((right - left) / static_cast<double>(grid.prices.size())) {
         for (const auto& yield_row : grid_.net_saving)
             for (const amount<C> a : yield_row) largest_ = std::max(largest_, std::abs(static_cast<double>(a.minor)));
@@ -119,7 +120,7 @@ private:
 /// O(prices × yields).
 template <currency C>
 [[nodiscard]] std::string savings_grid_svg(const savings_grid<C>& grid, const kitchen_units& units = us_kitchen,
-                                      const std::string& name = "what-if") {
+                                           const std::string& name = "what-if") {
     if (grid.prices.empty() || grid.yields.empty()) throw invalid_input("grid", "an empty one", "prices and yields");
     return detail::what_if_chart<C>(grid, units, name).draw();
 }

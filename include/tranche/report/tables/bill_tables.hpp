@@ -13,6 +13,7 @@
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
 #include <tranche/report/tables/plan_tables.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
@@ -35,7 +36,8 @@ template <currency C>
 
 /// Where the mass went without a bill: the balance of a plan, which adds up to the loin on the board exactly. Weights,
 /// lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
-[[nodiscard]] inline report_table mass_table(const cutting_plan& cuts, const kitchen_units& units) {
+template <class = detail::when_called>
+[[nodiscard]] report_table mass_table(const cutting_plan& cuts, const kitchen_units& units) {
     const auto right = report_table::align::right;
     report_table table;
     table.columns = {{"Part"}, {detail::headed_in("Weight", detail::unit_name(units.bulk)), right}, {"Share", right}};
@@ -71,7 +73,8 @@ template <currency C>
 }
 
 /// A row of such a table, whose second cell is left out where the table has no destinations.
-inline void add_yield_row(report_table& table, std::vector<std::string> cells, bool total = false) {
+template <class = when_called>
+void add_yield_row(report_table& table, std::vector<std::string> cells, bool total = false) {
     if (table.columns.size() < cells.size()) cells.erase(cells.begin() + 1);
     table.rows.push_back({.cells = std::move(cells), .total = total});
 }

@@ -14,6 +14,7 @@
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
 #include <tranche/report/tables/bill_tables.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
@@ -156,7 +157,8 @@ struct asked_loins {
 
 /// How many loins are enough with each probability, and with which one loin fewer would be. O(orders). Shares in per
 /// cent. Takes what the library made at its word; throws as `to_text` for a number that is not finite.
-[[nodiscard]] inline report_table loin_orders_table(const std::vector<asked_loins>& orders) {
+template <class = detail::when_called>
+[[nodiscard]] report_table loin_orders_table(const std::vector<asked_loins>& orders) {
     const auto right = report_table::align::right;
     report_table table;
     table.columns = {{"Asked for", right},

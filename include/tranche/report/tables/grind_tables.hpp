@@ -15,7 +15,7 @@
 #include <tranche/report/formats/csv.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
-#include <tranche/report/report_sections.hpp>
+#include <tranche/report/report_section.hpp>
 #include <tranche/report/tables/bill_tables.hpp>
 
 namespace tranche {

@@ -14,7 +14,7 @@
 #include <tranche/report/formats/detail/telling_apart.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
-#include <tranche/report/report_sections.hpp>
+#include <tranche/report/report_section.hpp>
 #include <tranche/report/tables/plan_tables.hpp>
 
 namespace tranche {

@@ -11,6 +11,7 @@
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
@@ -66,7 +67,8 @@ template <currency C>
 namespace detail {
 
 /// What a slab is: the name of its cut, or where its meat goes: "end, to grind".
-[[nodiscard]] inline std::string what_is(const slab& s, const cutting_plan& cuts) {
+template <class = when_called>
+[[nodiscard]] std::string what_is(const slab& s, const cutting_plan& cuts) {
     if (s.kind == slab_kind::portions) return cuts.spec_of(s).name;
     const std::string kind = s.kind == slab_kind::loose ? "loose meat" : std::string(name_of(s.kind));
     return kind + ", to " + std::string(name_of(cuts.destination_of(s)));
@@ -76,16 +78,19 @@ namespace detail {
 
 namespace detail {
 
-[[nodiscard]] inline std::string headed_in(const std::string& head, const std::string& unit) {
+template <class = when_called>
+[[nodiscard]] std::string headed_in(const std::string& head, const std::string& unit) {
     return unit.empty() ? head : head + ", " + unit;
 }
 
 /// "8 %", nothing for none of it, and never "0 %" for some.
-[[nodiscard]] inline std::string whole_percent(fraction share) {
+template <class = when_called>
+[[nodiscard]] std::string whole_percent(fraction share) {
     return share <= 0.0 ? "" : share < 0.005 ? "under 1 %" : percent_text(share, 0);
 }
 
-[[nodiscard]] inline mass portion_mass(const slab& s, const cutting_plan& cuts) {
+template <class = when_called>
+[[nodiscard]] mass portion_mass(const slab& s, const cutting_plan& cuts) {
     return to_mass(cuts.portions_of(s).front());
 }
 
@@ -94,7 +99,8 @@ namespace detail {
 namespace detail {
 
 /// "2 × 7 1/4": the portions of a slab, or the weight of any other.
-[[nodiscard]] inline std::string weight_text(const slab& s, const cutting_plan& cuts, const kitchen_units& units) {
+template <class = when_called>
+[[nodiscard]] std::string weight_text(const slab& s, const cutting_plan& cuts, const kitchen_units& units) {
     if (s.kind != slab_kind::portions) return number_of(to_mass(s.weight()), units.portion);
     const int pieces = cuts.spec_of(s).pieces;
     return (pieces > 1 ? std::to_string(pieces) + " × " : "") + number_of(detail::portion_mass(s, cuts), units.portion);
@@ -104,8 +110,9 @@ namespace detail {
 
 /// One row a slab, in cutting order from the rib. Columns for gluteus medius and costs stand only where there are any.
 /// Weights, lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
-[[nodiscard]] inline report_table slabs_table(const cutting_plan& cuts, const kitchen_units& units,
-                                              const portion_costs& costs = {}) {
+template <class = detail::when_called>
+[[nodiscard]] report_table slabs_table(const cutting_plan& cuts, const kitchen_units& units,
+                                       const portion_costs& costs = {}) {
     const std::string along = detail::unit_name(units.along), thick = detail::unit_name(units.thickness);
     const std::string weight = detail::unit_name(units.portion);
     const bool second_muscle =
@@ -139,7 +146,8 @@ namespace detail {
 /// "1/4, 1 3/8, 2 1/2 in": how far from the rib end the knife goes in behind each slab but the last. The spaces inside a
 /// number are no-break spaces (U+00A0). Weights, lengths and prices are written in `units`; throws as `to_text` for one
 /// that cannot be written.
-[[nodiscard]] inline std::string cut_positions_text(const cutting_plan& cuts, const kitchen_units& units) {
+template <class = detail::when_called>
+[[nodiscard]] std::string cut_positions_text(const cutting_plan& cuts, const kitchen_units& units) {
     std::string text;
     for (std::size_t i = 0; i + 1 < cuts.slabs.size(); ++i) {
         text += text.empty() ? "" : ", ";
@@ -151,8 +159,9 @@ namespace detail {
 
 /// One row a spec: how many portions, their weight together, the lightest and the heaviest, and what one costs.
 /// Weights, lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
-[[nodiscard]] inline report_table portions_table(const cutting_plan& cuts, const kitchen_units& units,
-                                                 const portion_costs& costs = {}) {
+template <class = detail::when_called>
+[[nodiscard]] report_table portions_table(const cutting_plan& cuts, const kitchen_units& units,
+                                          const portion_costs& costs = {}) {
     const auto right = report_table::align::right;
     const std::string weight = detail::unit_name(units.portion);
     report_table table;

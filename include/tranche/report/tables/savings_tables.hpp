@@ -18,13 +18,15 @@
 #include <tranche/report/formats/report_table.hpp>
 #include <tranche/report/pictures/detail/chart.hpp>
 #include <tranche/report/tables/bill_tables.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
 namespace detail {
 
 /// A weight in bulk; nothing for none.
-[[nodiscard]] inline std::string weight_cell(micrograms weight, const kitchen_units& units) {
+template <class = when_called>
+[[nodiscard]] std::string weight_cell(micrograms weight, const kitchen_units& units) {
     return weight.count == 0 ? "" : number_of(to_mass(weight), units.bulk);
 }
 

@@ -16,15 +16,17 @@
 #include <tranche/optimise/explain/what_if.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
-#include <tranche/report/report_sections.hpp>
+#include <tranche/report/report_section.hpp>
 #include <tranche/report/tables/plan_tables.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
 namespace detail {
 
 /// The finest steps that these units can write: a change found on them reads as what was planned with.
-[[nodiscard]] inline limit_steps finest_steps(const kitchen_units& units) {
+template <class = when_called>
+[[nodiscard]] limit_steps finest_steps(const kitchen_units& units) {
     return {.thickness = step_of(units.thickness), .portion = step_of(units.portion), .share = 0.01};
 }
 
@@ -32,8 +34,8 @@ namespace detail {
 
 namespace detail {
 
-[[nodiscard]] inline std::string limit_text(const request_limit& limit, const limit_value& value,
-                                            const kitchen_units& units) {
+template <class = when_called>
+[[nodiscard]] std::string limit_text(const request_limit& limit, const limit_value& value, const kitchen_units& units) {
     const auto* const l = std::get_if<length>(&value);
     if (l != nullptr && std::isfinite(l->value())) return to_text(*l, units.thickness);
     if (const auto* m = std::get_if<mass>(&value)) return to_text(*m, units.portion);
@@ -41,9 +43,10 @@ namespace detail {
     return tranche::limit_text(limit, value);
 }
 
-[[nodiscard]] inline std::vector<std::string> limit_cells(const cutting_request& request, const request_limit& limit,
-                                                          const limit_value& from, const limit_value& to,
-                                                          const kitchen_units& units) {
+template <class = when_called>
+[[nodiscard]] std::vector<std::string> limit_cells(const cutting_request& request, const request_limit& limit,
+                                                   const limit_value& from, const limit_value& to,
+                                                   const kitchen_units& units) {
     return {owner_of(request, limit), name_of(limit), limit_text(limit, from, units), limit_text(limit, to, units)};
 }
 
@@ -51,8 +54,9 @@ namespace detail {
 
 /// One row a change: the limit as it is, as it would have to be, and what the plan is then. Weights, lengths and prices
 /// are written in `units`; throws as `to_text` for one that cannot be written.
-[[nodiscard]] inline report_table changes_table(const cutting_request& request,
-                                                const std::vector<limit_change>& changes, const kitchen_units& units) {
+template <class = detail::when_called>
+[[nodiscard]] report_table changes_table(const cutting_request& request, const std::vector<limit_change>& changes,
+                                         const kitchen_units& units) {
     const auto right = report_table::align::right;
     report_table table;
     table.columns = {

@@ -10,11 +10,13 @@
 
 #include <tranche/loin/outline/outline.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
 
 /// `count` points along a closed curve, evenly spaced, from its point nearest the chine on, against the clock.
-[[nodiscard]] inline std::vector<flat_point> evenly_spaced(const std::vector<outline_point>& curve, std::size_t count) {
+template <class = when_called>
+[[nodiscard]] std::vector<flat_point> evenly_spaced(const std::vector<outline_point>& curve, std::size_t count) {
     flat_ring ring = flattened(curve);
     if (signed_area(ring) < 0.0) std::reverse(ring.begin(), ring.end());
     std::rotate(ring.begin(),
@@ -39,8 +41,9 @@ namespace tranche::detail {
     return points;
 }
 
-[[nodiscard]] inline std::vector<outline_point> blended_points(const std::vector<outline_point>& a,
-                                                               const std::vector<outline_point>& b, double t) {
+template <class = when_called>
+[[nodiscard]] std::vector<outline_point> blended_points(const std::vector<outline_point>& a,
+                                                        const std::vector<outline_point>& b, double t) {
     constexpr std::size_t count = 128;
     const auto one = evenly_spaced(a, count), other = evenly_spaced(b, count);
     std::vector<outline_point> mixed;
@@ -51,7 +54,8 @@ namespace tranche::detail {
 }
 
 /// The mean of its corners.
-[[nodiscard]] inline outline_point middle_of(const std::vector<outline_point>& curve) {
+template <class = when_called>
+[[nodiscard]] outline_point middle_of(const std::vector<outline_point>& curve) {
     outline_point middle;
     for (const outline_point& p : curve) {
         middle.across += p.across / static_cast<double>(curve.size());
@@ -60,8 +64,9 @@ namespace tranche::detail {
     return middle;
 }
 
-[[nodiscard]] inline std::vector<outline_point> shrunk_points(std::vector<outline_point> curve, outline_point towards,
-                                                              double factor) {
+template <class = when_called>
+[[nodiscard]] std::vector<outline_point> shrunk_points(std::vector<outline_point> curve, outline_point towards,
+                                                       double factor) {
     for (outline_point& p : curve)
         p = {towards.across + unfused(factor * (p.across - towards.across)),
              towards.up + unfused(factor * (p.up - towards.up))};
@@ -69,7 +74,8 @@ namespace tranche::detail {
 }
 
 /// Towards the mean of its corners, holes and all.
-[[nodiscard]] inline outline shrunk(const outline& curve, double factor) {
+template <class = when_called>
+[[nodiscard]] outline shrunk(const outline& curve, double factor) {
     const outline_point middle = middle_of(curve.points);
     outline result{.points = shrunk_points(curve.points, middle, factor)};
     for (const auto& hole : curve.holes) result.holes.push_back(shrunk_points(hole, middle, factor));
@@ -78,8 +84,8 @@ namespace tranche::detail {
 
 /// Holes between those of two outlines. Pairs are made of what lies nearest to each other, nearest first, and blended; one
 /// that is left over shrinks towards its middle, its area in a straight line. O(holes³).
-[[nodiscard]] inline std::vector<std::vector<outline_point>> blended_holes(const outline& a, const outline& b,
-                                                                           double t) {
+template <class = when_called>
+[[nodiscard]] std::vector<std::vector<outline_point>> blended_holes(const outline& a, const outline& b, double t) {
     std::vector<std::vector<outline_point>> mixed, left = a.holes, other = b.holes;
     while (!left.empty() && !other.empty()) {
         double least = std::numeric_limits<double>::infinity();
@@ -100,7 +106,8 @@ namespace tranche::detail {
 }
 
 /// The outline at a part `t` of the way from one to the other, with its holes; at 0 and 1 it is the one and the other.
-[[nodiscard]] inline outline blended(const outline& a, const outline& b, double t) {
+template <class = when_called>
+[[nodiscard]] outline blended(const outline& a, const outline& b, double t) {
     if (t == 0.0) return a;
     if (t == 1.0) return b;
     return {.points = blended_points(a.points, b.points, t), .holes = blended_holes(a, b, t)};

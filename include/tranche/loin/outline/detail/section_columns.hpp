@@ -12,6 +12,7 @@
 
 #include <tranche/loin/outline/outline.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
 
@@ -26,14 +27,16 @@ struct section_column {
 };
 using section_part = std::vector<section_column>; ///< from left to right
 
-[[nodiscard]] inline double area_of(const section_part& part) {
+template <class = when_called>
+[[nodiscard]] double area_of(const section_part& part) {
     double sum = 0.0;
     for (const section_column& column : part) sum += column.area();
     return sum;
 }
 
 /// What of a column lies between two uprights.
-[[nodiscard]] inline section_column between(const section_column& column, double from, double to) {
+template <class = when_called>
+[[nodiscard]] section_column between(const section_column& column, double from, double to) {
     if (column.left >= from && column.right <= to) return column;
     const double width = column.right - column.left;
     const double s = std::max(0.0, (from - column.left) / width), t = std::min(1.0, (to - column.left) / width);
@@ -183,7 +186,8 @@ private:
 
 /// Around columns that do not overlap, closed curves: against the clock around meat and with it around hollows. Edges that
 /// two columns share are left out, and corners on a straight line. Columns that touch do so in the same numbers. O(n log n).
-[[nodiscard]] inline std::vector<flat_ring> rings_around(const section_part& part) {
+template <class = when_called>
+[[nodiscard]] std::vector<flat_ring> rings_around(const section_part& part) {
     struct edge {
         flat_point from, to;
         bool used = false;
@@ -247,7 +251,8 @@ private:
 }
 
 /// The columns as outlines with their holes, largest first.
-[[nodiscard]] inline std::vector<outline> outlines_of(const section_part& part) {
+template <class = when_called>
+[[nodiscard]] std::vector<outline> outlines_of(const section_part& part) {
     return outlines_of(rings_around(part));
 }
 

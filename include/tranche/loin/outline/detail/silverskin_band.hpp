@@ -13,6 +13,7 @@
 #include <tranche/loin/outline/detail/section_columns.hpp>
 #include <tranche/loin/outline/outline.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
 
@@ -20,7 +21,8 @@ namespace tranche::detail {
 /// that juts out and backwards around one that juts in. It crosses itself where it gets too close; what lies within the
 /// distance of the ring's inside is what it runs around against the clock more often than with it (the winding number of a
 /// convolution: Guibas, Ramshaw and Stolfi 1983, FOCS 24:100, from memory). Arcs are chords of 15 degrees at most, on the curve.
-[[nodiscard]] inline flat_ring moved_outwards(flat_ring ring, double distance) {
+template <class = when_called>
+[[nodiscard]] flat_ring moved_outwards(flat_ring ring, double distance) {
     if (signed_area(ring) < 0.0) std::reverse(ring.begin(), ring.end());
     const auto normal = [&](std::size_t i) { // of the side that begins at corner i
         const flat_point a = ring[i % ring.size()], b = ring[(i + 1) % ring.size()];
@@ -49,7 +51,8 @@ struct traced_regions {
 
 /// What lies on the face and no further from the lean than the silverskin is thick: with the lean, which is painted over it,
 /// or only what is seen, without lean and tail. Holes of the lean are lined with silverskin too.
-[[nodiscard]] inline section_part silverskin_band(const traced_regions& face, double thickness, bool with_lean) {
+template <class = when_called>
+[[nodiscard]] section_part silverskin_band(const traced_regions& face, double thickness, bool with_lean) {
     enum group : std::size_t {
         whole,
         tail,

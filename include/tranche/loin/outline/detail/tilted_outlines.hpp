@@ -14,12 +14,14 @@
 #include <tranche/loin/outline/detail/seen_line.hpp>
 #include <tranche/loin/outline/outline.hpp>
 #include <tranche/loin/tissue.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
 
 /// Straight faces at even stations of a loin, turned so that the knife is tilted along x. A tilted plane meets each of its
 /// lines x = w on the straight face of one station, origin - w tan θ; so what it shows there is what the faces on both sides
 /// of that station show, interpolated.
+template <class = when_called>
 class tilted_outlines {
 public:
     using straight_face = std::vector<painted_region>;

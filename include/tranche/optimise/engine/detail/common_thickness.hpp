@@ -10,12 +10,14 @@
 
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/invalid_input.hpp>
 
 namespace tranche::detail {
 
 /// How many choices there are, one if no cut has any; the largest number there is if that is too small.
-[[nodiscard]] inline std::size_t common_thicknesses(const cutting_problem& problem) {
+template <class = when_called>
+[[nodiscard]] std::size_t common_thicknesses(const cutting_problem& problem) {
     std::size_t product = 1;
     for (const std::size_t o : problem.varying()) {
         const auto [least, most] = problem.cells_of(o);
@@ -27,7 +29,8 @@ namespace tranche::detail {
 }
 
 /// Throws `invalid_input` if there are more choices than `most`.
-inline void require_few_common_thicknesses(const cutting_problem& problem, std::size_t most) {
+template <class = when_called>
+void require_few_common_thicknesses(const cutting_problem& problem, std::size_t most) {
     const std::size_t choices = common_thicknesses(problem);
     if (choices <= most) return;
     std::string cuts;

@@ -16,6 +16,7 @@
 #include <tranche/optimise/engine/segment.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/want/objective.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/invalid_input.hpp>
 
 namespace tranche::detail {
@@ -29,7 +30,8 @@ struct slab_counter {
 };
 
 /// Counts portions of all specs up to `most`.
-[[nodiscard]] inline slab_counter all_portions(const cutting_problem& problem, std::size_t most) {
+template <class = when_called>
+[[nodiscard]] slab_counter all_portions(const cutting_problem& problem, std::size_t most) {
     slab_counter all{.top = most, .saturates = false, .steps = {}};
     for (std::size_t o = 0; o < problem.option_count(); ++o)
         all.steps.push_back(static_cast<std::size_t>(problem.pieces(o)));
@@ -37,7 +39,8 @@ struct slab_counter {
 }
 
 /// The number of states of these counters, or the largest number there is.
-[[nodiscard]] inline std::size_t states_of(const std::vector<slab_counter>& counters) {
+template <class = when_called>
+[[nodiscard]] std::size_t states_of(const std::vector<slab_counter>& counters) {
     std::size_t product = 1;
     for (const slab_counter& c : counters) {
         if (product > std::numeric_limits<std::size_t>::max() / (c.top + 1))
@@ -65,8 +68,8 @@ struct reached {
     }
 };
 
-[[nodiscard]] inline stretch stretch_of(const cutting_problem& problem, std::size_t option, std::size_t from,
-                                        std::size_t to) {
+template <class = when_called>
+[[nodiscard]] stretch stretch_of(const cutting_problem& problem, std::size_t option, std::size_t from, std::size_t to) {
     const bool portions = problem.is_portion(option);
     return {from, to, portions ? slab_kind::portions : slab_kind::loose,
             portions ? option - problem.loose_count() : option};

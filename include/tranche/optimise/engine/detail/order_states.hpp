@@ -12,6 +12,7 @@
 #include <vector>
 
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/invalid_input.hpp>
 
 namespace tranche::detail {
@@ -24,6 +25,7 @@ public:
     static constexpr std::size_t none = std::numeric_limits<std::size_t>::max();
 
     /// Gives up when there are more than `most`: see `fit`. O(states × options²).
+    template <class = when_called>
     order_states(const cutting_problem& problem, std::size_t most) : options_(problem.option_count()) {
         const cuts no_cut(options_, '\0');
         std::vector<cuts> ruled_out(options_, no_cut); // by a slab of an option, behind it
@@ -97,8 +99,9 @@ inline constexpr std::size_t most_ordered_entries = std::size_t{1} << 22U;
 
 /// Those that a table of `most_entries` has room for, if each of them has `states` of its own at every position. Throws
 /// `invalid_input` if there are more.
-[[nodiscard]] inline order_states order_states_within(const cutting_problem& problem, std::size_t most_entries,
-                                                      std::size_t states = 1) {
+template <class = when_called>
+[[nodiscard]] order_states order_states_within(const cutting_problem& problem, std::size_t most_entries,
+                                               std::size_t states = 1) {
     const std::size_t width = problem.cells() + 1, room = most_entries / width / states;
     order_states orders(problem, std::max(room, std::size_t{1}));
     if (!orders.fit())

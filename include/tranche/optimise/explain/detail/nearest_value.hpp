@@ -11,6 +11,7 @@
 
 #include <tranche/optimise/explain/request_limit.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
 
@@ -36,8 +37,8 @@ template <class Works>
 }
 
 /// By how much slabs of an option weigh more under a trim that leaves more, at most, in micrograms.
-[[nodiscard]] inline std::int64_t most_gained(const cutting_problem& less, const cutting_problem& more,
-                                              std::size_t option) {
+template <class = when_called>
+[[nodiscard]] std::int64_t most_gained(const cutting_problem& less, const cutting_problem& more, std::size_t option) {
     if (less.trim(option) == more.trim(option)) return 0;
     const auto front_less = less.front(option), front_more = more.front(option);
     const auto back_less = less.back(option), back_more = more.back(option);
@@ -52,8 +53,9 @@ template <class Works>
 
 /// A request that allows all that is allowed under any trim between two: weights are those of the one that leaves less, and
 /// the lower limits give way by as much as slabs gain under the one that leaves more.
-[[nodiscard]] inline cutting_request between_trims(const profile& meat, const cutting_request& less,
-                                                   const cutting_request& more) {
+template <class = when_called>
+[[nodiscard]] cutting_request between_trims(const profile& meat, const cutting_request& less,
+                                            const cutting_request& more) {
     const cutting_problem light(meat, less.specs, less.rules), heavy(meat, more.specs, more.rules);
     const auto lowered = [&](mass limit, std::int64_t by) {
         if (by == 0 || limit > to_mass(meat.total())) return limit; // above that no slab keeps it anyway
@@ -89,7 +91,7 @@ public:
 
     /// Of two equally near, the one that leaves more.
     [[nodiscard]] std::optional<limit_value> nearest() {
-        using way = wider_values::way;
+        using way = wider_values<>::way;
         std::optional<limit_value> best;
         double distance = 0.0;
         for (const way which : {way::more_left, way::less_left}) {
@@ -106,11 +108,11 @@ public:
 private:
     static constexpr std::size_t most_looks = 200;
 
-    [[nodiscard]] cutting_request with(const wider_values& values, std::int64_t i) const {
+    [[nodiscard]] cutting_request with(const wider_values<>& values, std::int64_t i) const {
         return moved(request_, limit_, values[i]);
     }
 
-    [[nodiscard]] std::optional<std::int64_t> first_of(const wider_values& values) {
+    [[nodiscard]] std::optional<std::int64_t> first_of(const wider_values<>& values) {
         looks_ = most_looks;
         if (values.count() == 0) return std::nullopt;
         const auto found = first_between(values, 0, values.count() - 1);
@@ -118,7 +120,7 @@ private:
         return first_that_works(values.count(), [&](std::int64_t i) { return works_(with(values, i)); });
     }
 
-    [[nodiscard]] std::optional<std::int64_t> first_between(const wider_values& values, std::int64_t near,
+    [[nodiscard]] std::optional<std::int64_t> first_between(const wider_values<>& values, std::int64_t near,
                                                             std::int64_t far) {
         if (looks_ == 0) return std::nullopt;
         --looks_;

@@ -16,13 +16,15 @@
 #include <tranche/optimise/session/actual_slab.hpp>
 #include <tranche/optimise/want/objective.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
 
 /// Portions of a spec that slabs which have been cut gave: those made another spec count for that, those given to the loose
 /// meat for none, and those to be trimmed down for what they are.
-[[nodiscard]] inline std::int64_t portions_cut(std::span<const actual_slab> cut, const std::vector<cut_spec>& specs,
-                                               std::size_t spec) {
+template <class = when_called>
+[[nodiscard]] std::int64_t portions_cut(std::span<const actual_slab> cut, const std::vector<cut_spec>& specs,
+                                        std::size_t spec) {
     std::int64_t count = 0;
     for (const actual_slab& s : cut) {
         if (s.kind != slab_kind::portions || s.to_do == remedy::to_loose) continue;
@@ -30,8 +32,9 @@ namespace tranche::detail {
     }
     return count;
 }
-[[nodiscard]] inline std::int64_t portions_in(std::span<const stretch> plan, const std::vector<cut_spec>& specs,
-                                              std::size_t spec) {
+template <class = when_called>
+[[nodiscard]] std::int64_t portions_in(std::span<const stretch> plan, const std::vector<cut_spec>& specs,
+                                       std::size_t spec) {
     std::int64_t count = 0;
     for (const stretch& s : plan)
         if (s.kind == slab_kind::portions && s.option == spec) count += specs[spec].pieces;
@@ -39,9 +42,10 @@ namespace tranche::detail {
 }
 
 /// The demands less what is cut and what is planned; not below zero.
-[[nodiscard]] inline std::vector<demand> demands_left(std::vector<demand> demands, const std::vector<cut_spec>& specs,
-                                                      std::span<const actual_slab> cut,
-                                                      std::span<const stretch> planned = {}) {
+template <class = when_called>
+[[nodiscard]] std::vector<demand> demands_left(std::vector<demand> demands, const std::vector<cut_spec>& specs,
+                                               std::span<const actual_slab> cut,
+                                               std::span<const stretch> planned = {}) {
     for (demand& wanted : demands) {
         const std::size_t spec = spec_of(wanted, specs);
         const std::int64_t got = portions_cut(cut, specs, spec) + portions_in(planned, specs, spec);
@@ -53,8 +57,9 @@ namespace tranche::detail {
 
 /// What the rest has to go together with: slabs that are cut, as what they are fit for, and those planned in front of it. The
 /// thickness is that of the first slab that was to have one; a slab made another cut has set none.
-[[nodiscard]] inline slabs_in_front in_front_of_rest(const cutting_problem& problem, std::span<const actual_slab> cut,
-                                                     std::span<const stretch> planned) {
+template <class = when_called>
+[[nodiscard]] slabs_in_front in_front_of_rest(const cutting_problem& problem, std::span<const actual_slab> cut,
+                                              std::span<const stretch> planned) {
     const std::vector<cut_spec>& specs = problem.specs();
     slabs_in_front before{std::vector<bool>(specs.size()), std::vector<length>(specs.size())};
     for (std::size_t spec = 0; spec < specs.size(); ++spec)
@@ -74,9 +79,9 @@ namespace tranche::detail {
 }
 
 /// By how much a plan of the rest misses what is left of the demands, one by one.
-[[nodiscard]] inline std::vector<demand_shortfall> missed_by(std::span<const stretch> plan,
-                                                             const std::vector<demand>& left,
-                                                             const std::vector<cut_spec>& specs) {
+template <class = when_called>
+[[nodiscard]] std::vector<demand_shortfall> missed_by(std::span<const stretch> plan, const std::vector<demand>& left,
+                                                      const std::vector<cut_spec>& specs) {
     std::vector<demand_shortfall> missed;
     for (const demand& wanted : left) {
         const std::size_t spec = spec_of(wanted, specs);

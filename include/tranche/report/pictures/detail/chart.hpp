@@ -11,11 +11,13 @@
 #include <vector>
 
 #include <tranche/report/pictures/detail/svg.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
 
 /// The least of 1, 2, 5 × 10^k that is at least `step`; 1 for a step that is not above zero and finite.
-[[nodiscard]] inline double round_step(double step) {
+template <class = when_called>
+[[nodiscard]] double round_step(double step) {
     if (!(std::isfinite(step) && step > 0.0)) return 1.0;
     const double tens = std::pow(10.0, std::floor(std::log10(step)));
     for (const double times : {1.0, 2.0, 5.0})
@@ -24,6 +26,7 @@ namespace tranche::detail {
 }
 
 /// A chart being drawn, 960 wide; its ids begin with its name.
+template <class = when_called>
 class chart {
 protected:
     static constexpr double width = 960.0, em = 15.0;

@@ -15,6 +15,7 @@
 #include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/tissue.hpp>
 #include <tranche/report/pictures/cut_faces.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
 
@@ -60,7 +61,8 @@ using flat_line = std::vector<flat_point>;
 
 /// Where the fat is as far from what lies under it (silverskin, where it is painted, or else lean) as it should be thick: the
 /// curves parallel to those outlines, as far as they run in fat. O(corners²).
-[[nodiscard]] inline std::vector<flat_line> parallel_in_fat(const visible_face& seen, double distance) {
+template <class = when_called>
+[[nodiscard]] std::vector<flat_line> parallel_in_fat(const visible_face& seen, double distance) {
     std::vector<const flat_region*> under;
     for (std::size_t i = 0; i < seen.regions().size(); ++i)
         if (const tissue t = seen.shown().painted[i].fill; t != tissue::fat_cover && t != tissue::tail)
@@ -110,12 +112,14 @@ using flat_line = std::vector<flat_point>;
     return lines;
 }
 
-[[nodiscard]] inline flat_point part_of_way(outline_point from, outline_point to, double share) {
+template <class = when_called>
+[[nodiscard]] flat_point part_of_way(outline_point from, outline_point to, double share) {
     return {(from.across + share * (to.across - from.across)).value(), (from.up + share * (to.up - from.up)).value()};
 }
 
 /// The outline below the fat of a face from tape readings, whose layers stand corner above corner; null for other faces.
-[[nodiscard]] inline const outline* layer_under_fat(const visible_face& seen) {
+template <class = when_called>
+[[nodiscard]] const outline* layer_under_fat(const visible_face& seen) {
     const outline *top = seen.curve_of(tissue::fat_cover), *under = seen.curve_of(tissue::connective);
     if (under == nullptr) under = seen.curve_of(tissue::eye);
     if (top == nullptr || under == nullptr) return nullptr;
@@ -132,7 +136,8 @@ inline constexpr length least_drawn = 0.5 * millimetre;
 
 /// Where the knife trims the fat down to `keep`: what stays lies within a parallel to what is under the fat. None where
 /// nothing comes off.
-[[nodiscard]] inline std::vector<flat_line> fat_trim(const visible_face& seen, length keep) {
+template <class = when_called>
+[[nodiscard]] std::vector<flat_line> fat_trim(const visible_face& seen, length keep) {
     const length cover = seen.shown().measured.fat_cover.thickness;
     if (seen.curve_of(tissue::fat_cover) == nullptr || !(cover > keep + 0.05 * millimetre)) return {};
     return parallel_in_fat(seen, std::max(keep.value(), 1e-4)); // on the edge itself they meet
@@ -140,7 +145,8 @@ inline constexpr length least_drawn = 0.5 * millimetre;
 
 /// Where the knife takes the tail off `keep` beyond the eye: beside a band from tape readings its side, moved; otherwise
 /// straight up and down, measured from the edge of the eye.
-[[nodiscard]] inline std::vector<flat_line> tail_trim(const visible_face& seen, length keep) {
+template <class = when_called>
+[[nodiscard]] std::vector<flat_line> tail_trim(const visible_face& seen, length keep) {
     const length reach = seen.shown().measured.tail.thickness;
     const outline *tail = seen.curve_of(tissue::tail), *eye = seen.curve_of(tissue::eye);
     if (tail == nullptr || eye == nullptr || !(reach > keep + 0.05 * millimetre)) return {};
@@ -166,7 +172,8 @@ inline constexpr length least_drawn = 0.5 * millimetre;
 
 /// Upright lines that divide what a trim leaves into `pieces` of equal area. Of fat and tail
 /// each line counts the share that stays of the whole. Sampled on 400 lines.
-[[nodiscard]] inline std::vector<flat_line> divisions(const visible_face& seen, const trim_spec& trim, int pieces) {
+template <class = when_called>
+[[nodiscard]] std::vector<flat_line> divisions(const visible_face& seen, const trim_spec& trim, int pieces) {
     if (pieces < 2 || seen.regions().empty()) return {};
     double left = std::numeric_limits<double>::infinity(), right = -left;
     for (const flat_region& region : seen.regions()) {

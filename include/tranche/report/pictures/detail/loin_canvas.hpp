@@ -12,6 +12,7 @@
 #include <tranche/loin/tissue.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/pictures/detail/svg.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
 
@@ -34,6 +35,7 @@ namespace tranche::detail {
 }
 
 /// A picture being drawn. Its sizes are in `em`, the size of its letters; its ids begin with its name.
+template <class = when_called>
 class loin_canvas {
 protected:
     loin_canvas(std::string name, double em) : name_(std::move(name)), em_(em) {}
@@ -114,7 +116,8 @@ private:
     void patterns();
 };
 
-inline void loin_canvas::begin(double width, double height, const std::string& title, const std::string& description) {
+template <class T>
+void loin_canvas<T>::begin(double width, double height, const std::string& title, const std::string& description) {
     svg_.open("svg", {{"xmlns", "http://www.w3.org/2000/svg"},
                       {"viewBox", "0 0 " + shown(width, 2) + ' ' + shown(height, 2)},
                       {"width", 960.0},
@@ -129,7 +132,8 @@ inline void loin_canvas::begin(double width, double height, const std::string& t
     svg_.add("rect", {{"width", shown(width, 2)}, {"height", shown(height, 2)}, {"fill", "#FFFFFF"}});
 }
 
-inline void loin_canvas::patterns() {
+template <class T>
+void loin_canvas<T>::patterns() {
     const auto strokes = [&](std::string_view name, double turn, double apart, double width, double opacity) {
         svg_.open("pattern", {{"id", id(name)},
                               {"patternUnits", "userSpaceOnUse"},
@@ -155,7 +159,8 @@ inline void loin_canvas::patterns() {
     svg_.close("defs");
 }
 
-inline void loin_canvas::scale_bar(double x, double y, double room, const kitchen_units& units) {
+template <class T>
+void loin_canvas<T>::scale_bar(double x, double y, double room, const kitchen_units& units) {
     const bool inches = units.along.in == length_division::unit::inches;
     const double one = inches ? 25.4 : 10.0;
     const int steps = std::max(1, static_cast<int>(std::min(inches ? 4.0 : 10.0, std::floor(room / one))));
@@ -172,8 +177,9 @@ inline void loin_canvas::scale_bar(double x, double y, double room, const kitche
           "start", 0.9);
 }
 
-inline double loin_canvas::swatch(double x, double y, std::string_view colour, std::string_view pattern,
-                                  const std::string& text) {
+template <class T>
+double loin_canvas<T>::swatch(double x, double y, std::string_view colour, std::string_view pattern,
+                              const std::string& text) {
     for (const std::string& paint : {std::string(colour), pattern.empty() ? std::string("none") : fill(pattern)})
         svg_.add("rect", {{"x", shown(x, 2)},
                           {"y", shown(y - 0.85 * em_, 2)},

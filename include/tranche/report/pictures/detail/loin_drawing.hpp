@@ -13,16 +13,18 @@
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/report/pictures/detail/loin_canvas.hpp>
 #include <tranche/report/pictures/loin_outline.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
 
 enum class loin_view { above, side };
 
 /// Draws a planned loin from either side. x runs from the rib end, y downwards from the top of the drawing.
-class loin_drawing : protected loin_canvas {
+template <class = when_called>
+class loin_drawing : protected loin_canvas<> {
 protected:
     loin_drawing(loin_view from, const cutting_plan& cuts, const loin_outline& outline)
-        : loin_canvas(from == loin_view::above ? "above" : "side", 0.018 * outline.extent),
+        : loin_canvas<>(from == loin_view::above ? "above" : "side", 0.018 * outline.extent),
           above_(from == loin_view::above), cuts_(cuts), outline_(outline), extent_(outline.extent),
           height_(above_ ? outline.widest : outline.deepest) {
         if (!(std::abs(cuts.extent / millimetre - extent_) <= 1e-6))
@@ -114,7 +116,8 @@ protected:
     bool trims_drawn_ = false, divisions_drawn_ = false; ///< whether `slabs` drew any
 };
 
-inline void loin_drawing::tissues() {
+template <class T>
+void loin_drawing<T>::tissues() {
     const auto top = [&](const point& p) { return edge(p); };
     const auto lean_top = [&](const point& p) { return lean_from(p); };
     const auto lean_foot = [&](const point& p) { return lean_to(p); };
@@ -140,7 +143,8 @@ inline void loin_drawing::tissues() {
     if (!above_ && outline_.fat) layer_of(tissue::fat_cover, top, lean_top);
 }
 
-inline void loin_drawing::slabs() {
+template <class T>
+void loin_drawing<T>::slabs() {
     for (const slab& s : cuts_.slabs) {
         const double from = s.start / millimetre, to = (s.start + s.thickness) / millimetre;
         const bool portions = s.kind == slab_kind::portions;

@@ -6,14 +6,17 @@
 #include <cstddef>
 #include <vector>
 
+#include <tranche/units/detail/when_called.hpp>
+
 namespace tranche::detail {
 
 /// Places for labels that wish to stand at `wishes` (rising), at least `gap` apart and within [low, high], so that the sum
 /// of the squared moves is least: isotonic regression of wish - i × gap by pooling adjacent violators (Ayer, Brunk, Ewing,
 /// Reid and Silverman 1955, Ann. Math. Stat. 26:641), then clamped. Where there is not room enough the gap shrinks to what
 /// there is; with `low` above `high` there is none, and all stand halfway between. O(labels).
-[[nodiscard]] inline std::vector<double> spread_labels(const std::vector<double>& wishes, double gap, double low,
-                                                       double high) {
+template <class = when_called>
+[[nodiscard]] std::vector<double> spread_labels(const std::vector<double>& wishes, double gap, double low,
+                                                double high) {
     if (wishes.empty()) return {};
     if (low > high) low = high = 0.5 * (low + high);
     const auto spaces = static_cast<double>(wishes.size() - 1);

@@ -9,6 +9,7 @@
 #include <string_view>
 
 #include <tranche/report/formats/plain_text.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche::detail {
@@ -22,7 +23,8 @@ inline constexpr std::string_view black = "#000000", orange = "#E69F00", sky_blu
 } // namespace palette
 
 /// Printable text with & < > " and ' replaced, fit for the content of XML and HTML and for attributes in quotes.
-[[nodiscard]] inline std::string escape_xml(std::string_view text) {
+template <class = when_called>
+[[nodiscard]] std::string escape_xml(std::string_view text) {
     std::string result;
     for (const char c : printable(text)) {
         switch (c) {
@@ -46,7 +48,8 @@ inline constexpr std::string_view black = "#000000", orange = "#E69F00", sky_blu
 }
 
 /// About how wide printable `text` is when drawn, in sizes of its letters: an estimate that errs to the wide side.
-[[nodiscard]] inline double ems_of(std::string_view text) {
+template <class = when_called>
+[[nodiscard]] double ems_of(std::string_view text) {
     double ems = 0.0;
     for (std::size_t at = 0; at < text.size();) {
         const code_point c = code_point_at(text, at);
@@ -58,7 +61,8 @@ inline constexpr std::string_view black = "#000000", orange = "#E69F00", sky_blu
 
 /// Printable `text` shortened, with an ellipsis, until it is no wider than `ems` by that estimate: the longest start of it
 /// that fits, without a space or a comma at its end; the ellipsis alone where nothing does. O(length).
-[[nodiscard]] inline std::string fitted(std::string_view text, double ems) {
+template <class = when_called>
+[[nodiscard]] std::string fitted(std::string_view text, double ems) {
     if (ems_of(text) <= ems || columns_of(text) <= 1) return std::string(text);
     double sum = letter_ems(U'…');
     std::size_t kept = 0;
