@@ -126,7 +126,10 @@ TEST_CASE("what is not known of a plan does not keep it from being equal to its 
     copy = planned;
     copy.gap = std::numeric_limits<double>::quiet_NaN();
     CHECK(copy != planned);
-    limit_cost cost{.gain = std::numeric_limits<double>::quiet_NaN(), .planned = planned}, other = cost;
+    limit_cost cost;
+    cost.gain = std::numeric_limits<double>::quiet_NaN();
+    cost.planned = planned;
+    limit_cost other = cost;
     CHECK(cost == other);
     other.more_portions = 1;
     CHECK(cost != other);
