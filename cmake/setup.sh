@@ -2,7 +2,7 @@
 #
 # Environment:
 #   TRANCHE_BUILD_ROOT  where builds go (default: $XDG_CACHE_HOME/tranche or ~/.cache/tranche)
-#   TRANCHE_COMPILERS   the compilers to use, in order (default for tests: "g++ clang++", else the first one found)
+#   TRANCHE_COMPILERS   the compilers to use, in order (default for tests: g++, else the first one found)
 
 tranche_root="$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd -P)"
 tranche_missing=()
@@ -54,6 +54,26 @@ need_fuzzer() {
     if on_debian && apt-cache show "$package" >/dev/null 2>&1; then
         need_library "$package" "libFuzzer, for the fuzz tests"
     fi
+}
+
+# need_other_ways <compiler>: what tests/other_compilers compiles with beside the compiler's own library. To be called when the
+# compiler is there; what cannot be had is skipped. The packages are those of the compiler's version, which put up with
+# others: g++-multilib would throw out cross compilers.
+need_other_ways() {
+    local flags version packages package
+    version="$("$1" -dumpversion | cut -d. -f1)"
+    case "$(basename "$1")" in
+    clang*) flags=-stdlib=libc++ packages="libc++-$version-dev libc++abi-$version-dev" ;;
+    *) flags=-m32 packages="g++-$version-multilib" ;;
+    esac
+    printf '#include <string>\nint main() { return std::string().size(); }\n' |
+        "$1" "$flags" -idirafter "/usr/include/$("$1" -dumpmachine | sed 's/-pc-/-/')" -x c++ -o /dev/null - 2>/dev/null && return 0
+    for package in $packages; do
+        if on_debian && apt-cache show "$package" >/dev/null 2>&1 &&
+            ! apt-get -s install --no-install-recommends "$package" 2>/dev/null | grep -q '^Remv'; then
+            need_library "$package" "another library or architecture to test with"
+        fi
+    done
 }
 
 # What every build needs.

@@ -11,7 +11,8 @@ endif()
 execute_process(COMMAND ${PKG_CONFIG} --cflags --libs tranche OUTPUT_VARIABLE flags OUTPUT_STRIP_TRAILING_WHITESPACE
                 COMMAND_ERROR_IS_FATAL ANY)
 separate_arguments(flags UNIX_COMMAND "${flags}")
-execute_process(COMMAND ${LAUNCHER} ${COMPILER} -std=c++20 ${flags} -o ${SCRATCH}/pkg_config
+include(${CMAKE_CURRENT_LIST_DIR}/consumer_warnings.cmake)
+execute_process(COMMAND ${LAUNCHER} ${COMPILER} -std=c++20 ${consumer_warnings} ${flags} -o ${SCRATCH}/pkg_config
                         ${CMAKE_CURRENT_LIST_DIR}/consumer/main.cpp COMMAND_ERROR_IS_FATAL ANY)
 execute_process(COMMAND ${SCRATCH}/pkg_config OUTPUT_VARIABLE printed COMMAND_ERROR_IS_FATAL ANY)
 if(NOT printed STREQUAL VERSION)
