@@ -50,12 +50,12 @@ template <class Quantity>
 class sentence {
 public:
     sentence() = default;
-    sentence(std::string words) : parts_{{std::move(words), what::words, {}, {}}} {}    // NOLINT: words are a sentence
-    sentence(const char* words) : sentence(std::string(words)) {}                       // NOLINT
-    sentence(length value) : sentence(written_quantity<length>{value}) {}               // NOLINT
-    sentence(mass value) : sentence(written_quantity<mass>{value}) {}                   // NOLINT
-    sentence(written_quantity<length> value) : parts_{{{}, what::length, value, {}}} {} // NOLINT
-    sentence(written_quantity<mass> value) : parts_{{{}, what::mass, {}, value}} {}     // NOLINT
+    sentence(std::string words) : parts_{{std::move(words), what::words, {}, {}}} {} // NOLINT: words are a sentence
+    sentence(const char* words) : sentence(std::string(words)) {}                    // NOLINT
+    sentence(length value) : sentence(written_quantity<length>{value}) {}            // NOLINT
+    sentence(mass value) : sentence(written_quantity<mass>{value}) {}                // NOLINT
+    sentence(written_quantity<length> value) : parts_{{{}, what::a_length, value, {}}} {} // NOLINT
+    sentence(written_quantity<mass> value) : parts_{{{}, what::a_mass, {}, value}} {}     // NOLINT
 
     sentence& operator+=(const sentence& more) {
         // Counted first and looked up anew each time: `more` may be this sentence itself.
@@ -74,8 +74,8 @@ public:
         std::string text;
         for (const part& p : parts_) {
             if (p.is == what::words) text += p.words;
-            if (p.is == what::length) text += write(p.one_length);
-            if (p.is == what::mass) text += write(p.one_mass);
+            if (p.is == what::a_length) text += write(p.one_length);
+            if (p.is == what::a_mass) text += write(p.one_mass);
         }
         return text;
     }
@@ -91,7 +91,7 @@ public:
     }
 
 private:
-    enum class what { words, length, mass };
+    enum class what { words, a_length, a_mass };
     struct part { // no std::variant: every message would pay for its machinery
         std::string words;
         what is = what::words;
