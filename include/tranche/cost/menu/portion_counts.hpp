@@ -11,6 +11,7 @@
 #include <string>
 #include <vector>
 
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/quantity.hpp>
 #include <tranche/units/require.hpp>
 
@@ -94,8 +95,9 @@ namespace detail {
 /// a distribution of your own. From the most likely number outwards by the ratio of neighbours, so that nothing overflows.
 /// Throws `invalid_input` for fewer than one guest or portion, more than `largest_count` portions, and a share that is not
 /// above 0 and at most 1. O(guests × portions each).
-[[nodiscard]] inline count_distribution counts_wanted_by(std::int64_t guests, fraction turn_up = 1.0,
-                                                         std::int64_t portions_each = 1) {
+template <class = when_called>
+[[nodiscard]] count_distribution counts_wanted_by(std::int64_t guests, fraction turn_up = 1.0,
+                                                  std::int64_t portions_each = 1) {
     const std::size_t n = detail::checked_count(guests, 1, "guests");
     const std::size_t each = detail::checked_count(portions_each, 1, "portions_each");
     static_cast<void>(detail::checked_count(guests * portions_each, 1, "guests × portions_each"));

@@ -12,6 +12,7 @@
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/cut/trim.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
 
@@ -87,9 +88,10 @@ struct ready_cut_look {
 /// The profile is the one that the plan was made on. Throws `invalid_input` for a bad trim or share, for a profile of another
 /// length, and if the plan has no such portion ("tissues: no mass"). O(cells). Lengths of the trim are zero or more,
 /// the share of the second muscle 0 to 1; what comes back are shares by mass that add up to 1.
-[[nodiscard]] inline detail::tissue_shares shares_of_ready_cut(const ready_cut_look& look, const profile& meat,
-                                                               const cutting_plan& cuts,
-                                                               const std::vector<std::string>& names = {}) {
+template <class = detail::when_called>
+[[nodiscard]] detail::tissue_shares shares_of_ready_cut(const ready_cut_look& look, const profile& meat,
+                                                        const cutting_plan& cuts,
+                                                        const std::vector<std::string>& names = {}) {
     validate(look.trim, "ready cut: ");
     if (look.gluteus_medius) detail::require_share(*look.gluteus_medius, "ready cut: gluteus_medius");
     if (cuts.extent != meat.extent())

@@ -46,6 +46,7 @@ struct measured_loin {
     [[nodiscard]] face face_at(tranche::length at) const {
         return taped_face(readings_at(at), shape, gluteus_medius_at(at));
     }
+    template <class = detail::when_called>
     [[nodiscard]] painted_face painted_at(tranche::length at) const {
         return taped_outlines(readings_at(at), shape, gluteus_medius_at(at));
     }

@@ -26,11 +26,13 @@ public:
     /// be (naming the field), for a weight more than four spreads from the typical one (and says so when pounds and
     /// kilograms look swapped), and for proportions that give another weight than their own (`width_factor`). Cost: one
     /// tabulation.
+    template <class = detail::when_called>
     typical_loin(mass weight, const loin_proportions& kind,
                  const tissue_densities& densities = densities_at_4_celsius());
 
     [[nodiscard]] length extent() const { return readings_.length; }
     [[nodiscard]] face face_at(length at) const { return readings_.face_at(at); }
+    template <class = detail::when_called>
     [[nodiscard]] painted_face painted_at(length at) const { return readings_.painted_at(at); }
 
     /// The readings that a tape measure would give, for those who have some of them and not others.
@@ -98,7 +100,8 @@ template <class = when_called>
 
 } // namespace detail
 
-inline typical_loin::typical_loin(mass weight, const loin_proportions& kind, const tissue_densities& densities)
+template <class>
+typical_loin::typical_loin(mass weight, const loin_proportions& kind, const tissue_densities& densities)
     : weight_(weight), length_spread_(kind.length.spread), local_spread_(kind.local_mass_per_length.spread) {
     validate(kind);
     detail::check_typical_weight(weight, kind);

@@ -351,13 +351,12 @@ private:
 
     /// The positions of the sirloin face and a kerf behind it, rounded: a slab of n cells up to the face starts n before.
     [[nodiscard]] std::size_t end_and_kerf(std::size_t option) const {
-        const length behind = std::min(kerf(option), meat_->extent()); // one that takes all of the loin, whatever it is
-        return static_cast<std::size_t>(std::llround((meat_->extent() + behind) / meat_->step()));
+        const length end = meat_->extent(), behind = std::min(kerf(option), end); // a kerf may be endless
+        return static_cast<std::size_t>(std::llround((end + behind) / meat_->step()));
     }
 
     [[nodiscard]] std::size_t whole_steps(double steps, std::size_t least) const {
-        return std::clamp(static_cast<std::size_t>(std::clamp(steps, 0.0, static_cast<double>(cells()))), least,
-                          cells());
+        return std::clamp(static_cast<std::size_t>(std::clamp(steps, 0.0, double(cells()))), least, cells());
     }
 
     /// How many positions there are before the gluteus medius share first exceeds `share`.

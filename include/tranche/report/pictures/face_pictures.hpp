@@ -31,6 +31,7 @@ namespace detail {
 struct face_box {
     double left = std::numeric_limits<double>::infinity(), right = -left, low = left, high = right;
 
+    template <class = when_called>
     explicit face_box(const cut_face& f) {
         for (const painted_outline& p : f.painted)
             for (const outline_point& corner : p.curve.points) {

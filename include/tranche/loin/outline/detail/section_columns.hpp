@@ -53,6 +53,7 @@ template <class = when_called>
 /// meat. Above each column runs the roof, the highest that the curves of `roof` reach there, and below that its floor, the
 /// lowest. Of curves that cross themselves it is what holds in the middle of a column. O(corners × curves that a column
 /// meets).
+template <class = when_called>
 class section_columns {
 public:
     section_columns(const std::vector<flat_ring>& rings, const std::vector<flat_ring>& roof) {
