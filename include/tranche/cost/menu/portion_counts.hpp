@@ -95,7 +95,7 @@ namespace detail {
 /// a distribution of your own. From the most likely number outwards by the ratio of neighbours, so that nothing overflows.
 /// Throws `invalid_input` for fewer than one guest or portion, more than `largest_count` portions, and a share that is not
 /// above 0 and at most 1. O(guests × portions each).
-template <class = when_called>
+template <class = detail::when_called>
 [[nodiscard]] count_distribution counts_wanted_by(std::int64_t guests, fraction turn_up = 1.0,
                                                   std::int64_t portions_each = 1) {
     const std::size_t n = detail::checked_count(guests, 1, "guests");
