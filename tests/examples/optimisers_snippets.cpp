@@ -82,7 +82,7 @@ TEST_CASE("docs on optimisers: demands beyond the loin are answered as the page 
     CHECK_FALSE(planned.feasible());
     CHECK_THAT(in_one_line(page("optimisers.md")), ContainsSubstring(in_one_line(planned.why_not())));
     const auto too_heavy =
-        most_portions(meat, {.name = "steak", .thickness = {38_mm, 45_mm}, .portion = {200_g, 300_g}});
+        most_portions(meat, {{.name = "steak", .thickness = {38_mm, 45_mm}, .portion = {200_g, 300_g}}});
     CHECK_FALSE(too_heavy.feasible());
     CHECK_THAT(in_one_line(page("optimisers.md")), ContainsSubstring(in_one_line(too_heavy.why_not())));
 }

@@ -47,7 +47,8 @@ TEST_CASE("docs on grind: trim becomes a source and a blend as the page says") {
     cutting_rules rules{.facing = 0.25_in};
     rules.trim_goes_to[tissue::fat_cover] = destination::grind;
     const auto planned = most_portions(
-        meat, {.name = "steak", .thickness = {1.0_in, 1.5_in}, .trim = {.fat_cover = 0.25_in, .tail = 1.0_in}}, rules);
+        meat, {{.name = "steak", .thickness = {1.0_in, 1.5_in}, .trim = {.fat_cover = 0.25_in, .tail = 1.0_in}}},
+        rules);
     REQUIRE(planned.feasible());
     const auto lipids = lipids_of(beef_strip_lean, beef_separable_fat);
     const auto trim =

@@ -90,7 +90,7 @@ TEST_CASE("add_pictures: the costs have a waterfall, or each saving one of its o
     const cutting_plan cuts = mixed_plan(meat());
     const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
     const auto pictured = [&](const std::vector<savings<usd>>& saved) {
-        auto sections = report_sections<usd>(as_given(cuts), settled, saved, us_kitchen);
+        auto sections = report_sections(as_given(cuts), settled, {.saved = saved});
         add_pictures<usd>(sections, settled, saved);
         std::string pictures;
         for (const report_section& s : sections)

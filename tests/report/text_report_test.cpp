@@ -380,7 +380,8 @@ TEST_CASE("text_report: the short call says what the one with nothing to compare
     const cutting_plan cuts = mixed_plan(meat());
     const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
     const planned_cuts planned = as_given(cuts);
-    CHECK(text_report(planned, settled, metric_kitchen) == text_report(planned, settled, {}, metric_kitchen));
+    const report_options<usd> metric{.units = metric_kitchen};
+    CHECK(text_report(planned, settled, metric_kitchen) == text_report(planned, settled, metric));
     CHECK(text_report(planned, settled) == text_report(planned, settled, us_kitchen));
     for (const report_section& section : report_sections(planned, settled, us_kitchen)) CHECK(section.pictures.empty());
 }

@@ -9,6 +9,6 @@ using namespace tranche::literals;
 
 int main() {
     return most_portions(calibrated_profile(typical_loin(4.1_kg, boneless_pork_loin), 4_kg),
-                         {.name = "chop", .thickness = {20_mm, 25_mm}}, {})
+                         {{.name = "chop", .thickness = {20_mm, 25_mm}}}, {})
                .plan.portion_count() == 0;
 }
