@@ -155,7 +155,7 @@ void quantities() {
     }
     check(from_text<mass>("12 lb 6 oz") == 12.375_lb, "12 lb 6 oz");
     check(from_text<length>("1 1/4 in") == 1.25_in, "1 1/4 in");
-    check(to_text<usd>(7.90_usd / 1_lb, price_basis::per_pound) == "7.90 USD/lb", "7.90 USD/lb");
+    check(to_text(7.90_usd / 1_lb, price_basis::per_pound) == "7.90 USD/lb", "7.90 USD/lb");
 }
 
 } // namespace

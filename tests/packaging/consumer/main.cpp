@@ -25,7 +25,7 @@ std::string report() {
     const auto planned = most_portions(calibrated_profile(loin, 5.2_kg), steak, {.facing = 6_mm});
     const auto bill = settle<usd>(planned.plan, {.weight = 5.3_kg, .price = 17.90_usd / 1_kg});
     const auto saved = make_or_buy<usd>({.name = "ready cut", .price = 40_usd / 1_kg}, planned.plan, bill);
-    return text_report(planned, bill, {saved}, metric_kitchen);
+    return text_report(planned, bill, {.saved = {saved}, .units = metric_kitchen});
 }
 
 } // namespace
