@@ -253,7 +253,7 @@ TEST_CASE("cut_sheet: names section, key, text and expectation") {
         {{"[costs]", "[cost]"}, "[cost]: got a section that has no meaning here, expected perhaps costs"},
         {{"[station 2]", "[staton 2]"}, "[staton 2]: got a section that has no meaning here, expected perhaps station"},
         // In the units of the sheet, and rounded so that what is named would do.
-        {{"weight on the board = 11 lb 15 oz", "weight on the board = 13 lb"}, "at most the invoiced weight, 194 oz"},
+        {{"weight on the board = 11 lb 15 oz", "weight on the board = 13 lb"}, "at most the invoiced weight, 12 lb 2 oz"},
         {{"weight on the board = 11 lb 15 oz", "weight on the board = 20 oz"}, "oz to "},
         {{"tail = 2 in", "tail = 20 in"}, "less than the width, 8 1/4 in"},
         {{"at = 16 1/2 in", "at = 17 in"}, "at most the length, 16 1/2 in"},
