@@ -20,7 +20,7 @@ file(WRITE ${file} "${source}")
 file(STRINGS ${INCLUDE_DIRS} dirs)
 set(flags)
 foreach(dir IN LISTS dirs)
-    list(APPEND flags -isystem ${dir})
+    list(APPEND flags -idirafter ${dir}) # -isystem would hide stdlib.h behind /usr/include
 endforeach()
 execute_process(
     COMMAND ${COMPILER} -std=c++20 -fsyntax-only -I ${INCLUDE_DIR} ${flags} -Xclang

@@ -9,7 +9,7 @@ cmake_minimum_required(VERSION 3.23)
 file(STRINGS ${INCLUDE_DIRS} dirs)
 set(flags)
 foreach(dir IN LISTS dirs)
-    list(APPEND flags -isystem ${dir})
+    list(APPEND flags -idirafter ${dir}) # -isystem would hide stdlib.h behind /usr/include
 endforeach()
 
 file(STRINGS ${SIZES} lines REGEX "^[a-z]")
