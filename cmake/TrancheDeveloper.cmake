@@ -11,12 +11,18 @@ if(NOT CMAKE_CXX_COMPILER_ID MATCHES "GNU|Clang")
     set(tranche_warnings)
 endif()
 
+# g++ collects its garbage whenever its memory has doubled, which is a sixth of the time of a large test source.
+set(tranche_compiler_memory)
+if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
+    set(tranche_compiler_memory --param=ggc-min-expand=300 --param=ggc-min-heapsize=1000000)
+endif()
+
 # tranche_developer_options(<target> [<flag>...])
 #
 # Warnings as errors, and the given flags (-O1, ...) unless the user named a build type, which then decides.
 function(tranche_developer_options target)
     set_target_properties(${target} PROPERTIES CXX_EXTENSIONS OFF)
-    target_compile_options(${target} PRIVATE ${tranche_warnings} "$<$<STREQUAL:$<CONFIG>,>:${ARGN}>")
+    target_compile_options(${target} PRIVATE ${tranche_warnings} ${tranche_compiler_memory} "$<$<STREQUAL:$<CONFIG>,>:${ARGN}>")
     target_link_libraries(${target} PRIVATE tranche::tranche)
 endfunction()
 

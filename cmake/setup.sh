@@ -164,8 +164,8 @@ configure_and_build() {
     say "building $kind with $compiler"
     quietly cmake -S "$tranche_root" -B "$tranche_build" -G Ninja -DCMAKE_CXX_COMPILER="$compiler" \
         -DCMAKE_CXX_COMPILER_LAUNCHER="$launcher" "${options[@]}" || die "cmake could not configure $tranche_build"
-    # -k 0: one run shows all errors, not only the first.
-    quietly cmake --build "$tranche_build" --target "$@" -- -k 0 || die "the build in $tranche_build failed"
+    # -k 0: one run shows all errors, not only the first. A compilation for each processor and no more: they take gigabytes.
+    quietly cmake --build "$tranche_build" --parallel "$(nproc)" --target "$@" -- -k 0 || die "the build in $tranche_build failed"
     if command -v flock >/dev/null; then
         exec 9>&-
     fi
