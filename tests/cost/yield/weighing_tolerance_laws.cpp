@@ -49,11 +49,11 @@ savings<usd> everything_asked(const yield_test<usd>& test, micrograms portions) 
                 pinned = grid.net_saving[i][k] == saved.net_saving;
     CHECK(pinned);
     CHECK(cost_breakdown(saved, test).back().level == saved.net_saving);
-    amount<usd> honest, from_thumb = saved.gross_saving;
-    for (const auto& line : saved.lines) honest += line.value;
-    for (const auto& line : saved.differences) from_thumb += line.value;
-    CHECK(honest == saved.net_saving);
-    CHECK(from_thumb == saved.net_saving);
+    amount<usd> net, from_gross = saved.gross_saving;
+    for (const auto& line : saved.lines) net += line.value;
+    for (const auto& line : saved.differences) from_gross += line.value;
+    CHECK(net == saved.net_saving);
+    CHECK(from_gross == saved.net_saving);
     return saved;
 }
 
