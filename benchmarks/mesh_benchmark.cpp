@@ -10,7 +10,7 @@
 #include <vector>
 
 #include <tranche/loin/mesh/cumulative_volume.hpp>
-#include <tranche/loin/mesh/mesh_check.hpp>
+#include <tranche/loin/mesh/mesh_faults.hpp>
 #include <tranche/loin/mesh/read_obj.hpp>
 #include <tranche/loin/mesh/read_ply.hpp>
 #include <tranche/loin/mesh/read_stl.hpp>
@@ -87,7 +87,7 @@ int main(int argc, char** argv) {
              return cumulative_volume(mesh, {1.0, 0.0, 0.0}).total().value();
          }},
         {"cumulative volume, oblique", [&] { return cumulative_volume(mesh, direction).total().value(); }},
-        {"check", [&] { return check(mesh).closed() ? 1.0 : 0.0; }},
+        {"check", [&] { return faults_of(mesh).closed() ? 1.0 : 0.0; }},
         {"load OBJ", load(read_obj, tranche_test::obj_file(mesh))},
         {"load PLY, text", load(read_ply, tranche_test::ascii_ply_file(mesh))},
         {"load PLY, binary", load(read_ply, tranche_test::binary_ply_file(mesh))},

@@ -79,8 +79,8 @@ report_section packs() {
 /// The day's packs against what they say, and the scale they were weighed on. The variation allowed is invented too.
 report_section lot() {
     const auto twelve_ounces =
-        check_lot(12_oz, {12.1_oz, 12.05_oz, 11.9_oz, 12.05_oz, 12_oz, 11.95_oz, 12.15_oz, 12_oz});
-    const auto random = check_random_weights(
+        lot_compliance(12_oz, {12.1_oz, 12.05_oz, 11.9_oz, 12.05_oz, 12_oz, 11.95_oz, 12.15_oz, 12_oz});
+    const auto random = lot_compliance(
         {{0.82_lb, 0.83_lb}, {0.79_lb, 0.78_lb}, {0.91_lb, 0.91_lb}, {1.04_lb, 1.05_lb}},
         [](mass labelled) { return 0.03 * labelled; }, 0);
     return {.title = "A lot of packs",

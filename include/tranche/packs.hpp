@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
-#include <tranche/packs/lot_check.hpp>
+#include <tranche/packs/lot_compliance.hpp>
 #include <tranche/packs/net_weight.hpp>
 #include <tranche/packs/pack_appraisal.hpp>
 #include <tranche/packs/pack_label.hpp>

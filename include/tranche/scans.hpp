@@ -4,7 +4,7 @@
 
 #include <tranche/loin/mesh/cumulative_volume.hpp>
 #include <tranche/loin/mesh/cut_direction.hpp>
-#include <tranche/loin/mesh/mesh_check.hpp>
+#include <tranche/loin/mesh/mesh_faults.hpp>
 #include <tranche/loin/mesh/mesh_sections.hpp>
 #include <tranche/loin/mesh/read_obj.hpp>
 #include <tranche/loin/mesh/read_ply.hpp>

@@ -11,7 +11,7 @@
 #include <string>
 
 #include <tranche/loin/mesh/cumulative_volume.hpp>
-#include <tranche/loin/mesh/mesh_check.hpp>
+#include <tranche/loin/mesh/mesh_faults.hpp>
 #include <tranche/loin/mesh/read_obj.hpp>
 #include <tranche/loin/mesh/read_ply.hpp>
 #include <tranche/loin/mesh/read_stl.hpp>

@@ -46,32 +46,32 @@ TEST_CASE(
                     CHECK(class_iii_divisions(same * (1.0 + 1e-12), d) == (row == 3 ? 5 : row + 1));
                     // So is an error as large as the tolerance within it, and one a trillionth larger not.
                     const mass most = static_cast<double>(row) * size_of(d);
-                    CHECK(check_scale(load, same + most, d).within);
-                    CHECK(check_scale(load, same - most, d).within);
-                    CHECK_FALSE(check_scale(load, (same + most) * (1.0 + 1e-12), d).within);
-                    CHECK_FALSE(check_scale(load, (same - most) * (1.0 - 1e-12), d).within);
+                    CHECK(scale_compliance(load, same + most, d).within);
+                    CHECK(scale_compliance(load, same - most, d).within);
+                    CHECK_FALSE(scale_compliance(load, (same + most) * (1.0 + 1e-12), d).within);
+                    CHECK_FALSE(scale_compliance(load, (same - most) * (1.0 - 1e-12), d).within);
                 }
             }
 }
 
-TEST_CASE("check_scale: lets an error as large as the tolerance pass, either way") {
+TEST_CASE("scale_compliance: lets an error as large as the tolerance pass, either way") {
     const mass_division five_grams{mass_division::unit::kilograms, 200};
-    const scale_check high = check_scale(5_kg, 5.010_kg, five_grams); // 1000 divisions: two
+    const tested_scale high = scale_compliance(5_kg, 5.010_kg, five_grams); // 1000 divisions: two
     CHECK(high.within);
     CHECK(high.tolerance == 10_g);
     CHECK_THAT(high.error / 1_g, WithinRel(10.0, 1e-12));
-    CHECK(check_scale(5_kg, 4.990_kg, five_grams).within);
-    CHECK_FALSE(check_scale(5_kg, 5.015_kg, five_grams).within);
-    CHECK_FALSE(check_scale(5_kg, 4.985_kg, five_grams).within);
-    CHECK(check_scale(5_lb, 5.01_lb, hundredths_of_pound).within);
-    CHECK(check_scale(5_lb, 4.99_lb, hundredths_of_pound).within);
-    CHECK_FALSE(check_scale(5_lb, 5.02_lb, hundredths_of_pound).within);
+    CHECK(scale_compliance(5_kg, 4.990_kg, five_grams).within);
+    CHECK_FALSE(scale_compliance(5_kg, 5.015_kg, five_grams).within);
+    CHECK_FALSE(scale_compliance(5_kg, 4.985_kg, five_grams).within);
+    CHECK(scale_compliance(5_lb, 5.01_lb, hundredths_of_pound).within);
+    CHECK(scale_compliance(5_lb, 4.99_lb, hundredths_of_pound).within);
+    CHECK_FALSE(scale_compliance(5_lb, 5.02_lb, hundredths_of_pound).within);
 }
 
-TEST_CASE("check_scale: names the field of a bad input") {
+TEST_CASE("scale_compliance: names the field of a bad input") {
     const double nan = std::numeric_limits<double>::quiet_NaN();
-    CHECK_THROWS_WITH(check_scale(0_kg, 1_kg, whole_grams), StartsWith("load: got 0 g"));
-    CHECK_THROWS_WITH(check_scale(1_kg, nan * 1_kg, whole_grams), StartsWith("indicated: got nan"));
+    CHECK_THROWS_WITH(scale_compliance(0_kg, 1_kg, whole_grams), StartsWith("load: got 0 g"));
+    CHECK_THROWS_WITH(scale_compliance(1_kg, nan * 1_kg, whole_grams), StartsWith("indicated: got nan"));
     CHECK_THROWS_WITH(class_iii_divisions(1e15 * 1_g, whole_grams), StartsWith("load: got"));
     CHECK_THROWS_WITH(class_iii_divisions(1_kg, pounds_and_whole_ounces), StartsWith("division"));
 }

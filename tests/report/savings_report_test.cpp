@@ -208,7 +208,7 @@ TEST_CASE("a grid around a saving holds it, and fewer prices where the figures a
     CHECK_FALSE(savings_grid_around(none, us_kitchen).has_value());
 }
 
-TEST_CASE("the tables of a saving lead from what was paid and from the rule of thumb to the honest figure") {
+TEST_CASE("the tables of a saving lead from what was paid and from the gross to the net saving") {
     const sample s;
     const report_table money = cost_breakdown_table(s.steps, us_kitchen);
     REQUIRE(money.rows.size() == s.steps.size());
@@ -252,7 +252,7 @@ TEST_CASE("the table of break-evens says what happens where there is none") {
 TEST_CASE("savings, what-ifs and offers read back from CSV exactly") {
     const sample s;
     const records rows = read_csv(savings_csv<usd>({s.saved}, s.settled.test));
-    std::int64_t money = 0, thumb = 0, difference = 0;
+    std::int64_t money = 0, gross = 0, difference = 0;
     std::vector<std::int64_t> totals;
     for (const auto& row : rows) {
         CHECK(row.size() == rows[0].size());
@@ -262,19 +262,19 @@ TEST_CASE("savings, what-ifs and offers read back from CSV exactly") {
         const std::int64_t cents = digits_of(row[column(rows, "value")], 2);
         if (list == "money") money += cents;
         if (list == "total") totals.push_back(cents);
-        if (list == "thumb") thumb = cents;
+        if (list == "gross") gross = cents;
         if (list == "difference") difference += cents;
     }
     REQUIRE(totals.size() == 2);
     CHECK(totals[0] == -s.settled.test.paid.minor);
     CHECK(totals[1] == s.saved.net_saving.minor);
     CHECK(money == s.saved.net_saving.minor);
-    CHECK(thumb == s.saved.gross_saving.minor);
-    CHECK(thumb + difference == s.saved.net_saving.minor);
+    CHECK(gross == s.saved.gross_saving.minor);
+    CHECK(gross + difference == s.saved.net_saving.minor);
 
     const records cells = read_csv(savings_grid_csv<usd>({s.grid}));
     REQUIRE(cells.size() == 1 + 7 * s.grid.prices.size());
-    CHECK(digits_of(cells[1 + 3 * s.grid.prices.size() + s.paid()][column(cells, "saved")], 2) ==
+    CHECK(digits_of(cells[1 + 3 * s.grid.prices.size() + s.paid()][column(cells, "net_saving")], 2) ==
           s.saved.net_saving.minor);
 
     const auto offers = ranked();

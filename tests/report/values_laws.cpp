@@ -59,7 +59,7 @@ static_assert(
 static_assert(all_values<nominal_lot, inspected_pack, random_weight_lot, weighing_rules, net_weight, pack_wishes<usd>,
                          pack_appraisal<usd>, label_price<usd>, label_rules, pack_label<usd>, label_field,
                          tolerance_band<mass>, pack_tolerances, ordered_steak, found_and_allowed<mass>,
-                         tolerance_finding, scale_check, steak_pack<usd>, fat_readings, pack_contents>);
+                         tolerance_finding, tested_scale, steak_pack<usd>, fat_readings, pack_contents>);
 static_assert(all_values<cutting_record, learned_share, learned_losses, trim_factors, learned_trim, yield_summary,
                          record_summary, record_rules, yield_chart>);
 static_assert(all_values<kitchen_units, report_table, cut_face, loin_outline, report_section, asked_loins,

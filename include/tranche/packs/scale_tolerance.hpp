@@ -31,17 +31,17 @@ namespace tranche {
 }
 
 /// A scale with a test weight on it.
-struct scale_check {
+struct tested_scale {
     mass error{};     ///< indicated - load
     mass tolerance{}; ///< either way
     bool within = false;
 
-    friend bool operator==(const scale_check&, const scale_check&) = default;
+    friend bool operator==(const tested_scale&, const tested_scale&) = default;
 };
 
 /// Compares what a scale of class III shows with the test weight `load`; an error as large as the tolerance is within it,
 /// in whatever units both were written. Throws `invalid_input` for a bad load and an indication that is not finite.
-[[nodiscard]] inline scale_check check_scale(mass load, mass indicated, mass_division division) {
+[[nodiscard]] inline tested_scale scale_compliance(mass load, mass indicated, mass_division division) {
     const mass tolerance = class_iii_maintenance_tolerance(load, division);
     if (!std::isfinite(indicated.value())) throw invalid_input("indicated", detail::shown(indicated), "a finite mass");
     const mass error = indicated - load;

@@ -74,8 +74,8 @@ TEST_CASE("make_or_buy: lines and differences add up exactly") {
         const savings<eur> saved = sample.saved();
         CHECK(sum_of(saved.lines) == saved.net_saving);
         CHECK(saved.gross_saving + sum_of(saved.differences) == saved.net_saving);
-        const double honest = saved.terms.net_saving().value() * 100.0;
-        CHECK(2.0 * std::abs(honest - static_cast<double>(saved.net_saving.minor)) <=
+        const double net = saved.terms.net_saving().value() * 100.0;
+        CHECK(2.0 * std::abs(net - static_cast<double>(saved.net_saving.minor)) <=
               static_cast<double>(saved.lines.size()) + 1e-6);
     }
 }
@@ -247,7 +247,7 @@ TEST_CASE("ready-cut meat trimmed like the portions needs their own weight") {
     }
 }
 
-TEST_CASE("make_or_buy: agrees with the rule of thumb only when every gram becomes the steak") {
+TEST_CASE("make_or_buy: has a net saving like the gross one only when every gram becomes the steak") {
     // A prism cut into slabs from end to end without trim: R = W, V = 0, so both figures are (r - p) W.
     const prism_loin loin{.length = 30_cm, .face = {.width = 20_cm, .depth = 7_cm}};
     const profile meat = tabulate(loin);

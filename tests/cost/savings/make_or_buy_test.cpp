@@ -79,7 +79,7 @@ TEST_CASE("savings are those worked by hand, line by line") {
     CHECK(saved.against == "ready-cut steak");
 }
 
-TEST_CASE("the rule of thumb leads to the honest figure line by line") {
+TEST_CASE("the gross saving leads to the net saving line by line") {
     const savings<eur> saved = by_hand().saved();
     // Computed. (24 - 10) × 10 kg = 140.00. End steaks 12 - 24; trim 6 - 48; purge -24; 1.2 kg more ready-cut meat for what
     // is wanted, 172.80 - 144.00; then the costs.
@@ -100,7 +100,7 @@ TEST_CASE("savings without a stated edible share compare pound for pound") {
     by_hand sample;
     sample.ready.edible_share.reset();
     const savings<eur> saved = sample.saved();
-    // Computed: 6 kg × 24 = 144.00, so the honest figure is 28.80 less than on the edible basis.
+    // Computed: 6 kg × 24 = 144.00, so the net saving is 28.80 less than on the edible basis.
     CHECK(saved.net_saving.minor == 7130 - 2880);
     CHECK(saved.lines[0].weight == to_micrograms(6_kg));
     for (const auto& line : saved.differences) CHECK(line.part != savings_part::replaced);

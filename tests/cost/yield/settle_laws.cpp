@@ -166,9 +166,9 @@ TEST_CASE("settle: takes an invoice that the scale of the kitchen is a little ab
         const auto saved =
             make_or_buy<eur>({.name = "ready", .price = 24_eur / 1_kg}, s.cuts.plan, settled, {.prices = s.prices});
         CHECK(cost_breakdown(saved, settled.test).back().level == saved.net_saving);
-        amount<eur> from_thumb = saved.gross_saving;
-        for (const auto& line : saved.differences) from_thumb += line.value;
-        CHECK(from_thumb == saved.net_saving);
+        amount<eur> from_gross = saved.gross_saving;
+        for (const auto& line : saved.differences) from_gross += line.value;
+        CHECK(from_gross == saved.net_saving);
         CHECK_NOTHROW(rank_offers<eur>({offer_of("planned", s.cuts.plan, settled)}, 300_g));
     }
 }

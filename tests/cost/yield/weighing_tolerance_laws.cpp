@@ -2,15 +2,21 @@
 // SPDX-License-Identifier: BSL-1.0
 #include <cstddef>
 #include <cstdint>
+#include <functional>
 #include <random>
+#include <regex>
 #include <string>
 #include <vector>
 
+#include <tranche/cost/savings/break_even.hpp>
 #include <tranche/cost/savings/cost_breakdown.hpp>
+#include <tranche/cost/savings/edible_basis.hpp>
 #include <tranche/cost/savings/make_or_buy.hpp>
 #include <tranche/cost/savings/offers.hpp>
 #include <tranche/cost/savings/savings_grid.hpp>
 #include <tranche/cost/yield/cooking_loss.hpp>
+#include <tranche/cost/yield/usable_cost.hpp>
+#include <tranche/cost/yield/yield_test.hpp>
 #include <tranche/units/literals.hpp>
 
 #include "support/catch.hpp"
@@ -49,11 +55,11 @@ savings<usd> everything_asked(const yield_test<usd>& test, micrograms portions) 
                 pinned = grid.net_saving[i][k] == saved.net_saving;
     CHECK(pinned);
     CHECK(cost_breakdown(saved, test).back().level == saved.net_saving);
-    amount<usd> honest, from_thumb = saved.gross_saving;
-    for (const auto& line : saved.lines) honest += line.value;
-    for (const auto& line : saved.differences) from_thumb += line.value;
-    CHECK(honest == saved.net_saving);
-    CHECK(from_thumb == saved.net_saving);
+    amount<usd> net, from_gross = saved.gross_saving;
+    for (const auto& line : saved.lines) net += line.value;
+    for (const auto& line : saved.differences) from_gross += line.value;
+    CHECK(net == saved.net_saving);
+    CHECK(from_gross == saved.net_saving);
     return saved;
 }
 
@@ -132,6 +138,40 @@ TEST_CASE("terms, offers and costs refuse portions beyond the tolerance with bot
     CHECK_THROWS_WITH(costs.yield(), StartsWith("usable: got 5030 g") && ContainsSubstring(says));
     costs.scale_tolerance = 30_g;
     CHECK_THAT(costs.yield(), WithinRel(5.03 / 5.0, 1e-14));
+}
+
+TEST_CASE("what the money refuses leaves the units of its weights to whoever shows it") {
+    const purchase<usd> bought{.weight = 5_kg, .price = 10_usd / 1_kg};
+    const auto test = cutting_yield_test<usd>(bought, {{.name = "loin", .weight = 5_kg, .role = part_role::usable}});
+    const ready_cut<usd> ready{.name = "ready cut", .price = 20_usd / 1_kg};
+    const std::vector<std::function<void()>> refused{
+        [&] { validate(savings_terms<usd>{.bought = bought, .portions = 5.03_kg}); },
+        [&] { static_cast<void>(savings_terms<usd>{.bought = bought}.at_yield(0.5)); },
+        [&] { validate(offer<usd>{.name = "near", .bought = bought, .portions = 5.03_kg}); },
+        [&] { validate(offer<usd>{.name = "none", .bought = {.price = 10_usd / 1_kg}, .portions = 1_kg}); },
+        [&] { validate(usable_cost<usd>{.price = 10_usd / 1_kg, .bought = 5_kg, .usable = 5.03_kg}); },
+        [&] { static_cast<void>(test.costs().portions_from(5_kg, 1e-20_kg)); },
+        [&] { static_cast<void>(cutting_yield_test<usd>({.weight = 1e-12_kg}, {{.name = "loin"}})); },
+        [&] { static_cast<void>(cutting_yield_test<usd>(bought, {{.name = "loin", .weight = 4_kg}})); },
+        [&] { static_cast<void>(cutting_yield_test<usd>(bought, {{.name = "loin", .weight = 6_kg}})); },
+        [&] { static_cast<void>(cooking_loss_test<usd>(test, 5.03_kg, {{.name = "roast", .weight = 5.03_kg}})); },
+        [&] { static_cast<void>(cooking_loss_test<usd>({}, 1_kg, {{.name = "roast", .weight = 1_kg}})); },
+        [&] { static_cast<void>(make_or_buy<usd>(ready, {{.name = "steak", .weight = {-1}}}, test)); },
+        [&] { static_cast<void>(make_or_buy<usd>(ready, {{.name = "steak", .weight = {1}}}, test)); },
+        [&] { static_cast<void>(detail::shares_of({{micrograms{-1}}})); },
+    };
+    for (std::size_t i = 0; i < refused.size(); ++i) {
+        INFO("case " << i);
+        std::string shown = "nothing was refused";
+        try {
+            refused[i]();
+        } catch (const invalid_input& e) {
+            const auto in_tons = [](const auto&) { return std::string("TONS"); };
+            shown = e.value_words().written(in_tons) + " / " + e.expected_words().written(in_tons);
+        }
+        CHECK_THAT(shown, ContainsSubstring("TONS"));
+        CHECK_FALSE(std::regex_search(shown, std::regex("[0-9] (g|mm)\\b")));
+    }
 }
 
 } // namespace weighing_tolerance_laws

@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #include <tranche/loin/mesh/cumulative_volume.hpp>
 #include <tranche/loin/mesh/cut_direction.hpp>
-#include <tranche/loin/mesh/mesh_check.hpp>
+#include <tranche/loin/mesh/mesh_faults.hpp>
 
 #include "loin/mesh_shapes.hpp"
 #include "support/catch.hpp"

@@ -1,7 +1,7 @@
 // Laws of sections, on random bodies under random motions, cut in random directions and through their vertices.
 // SPDX-License-Identifier: BSL-1.0
 #include <tranche/loin/mesh/cumulative_volume.hpp>
-#include <tranche/loin/mesh/mesh_check.hpp>
+#include <tranche/loin/mesh/mesh_faults.hpp>
 #include <tranche/loin/mesh/mesh_sections.hpp>
 
 #include "loin/mesh_shapes.hpp"
@@ -160,7 +160,7 @@ TEST_CASE("mesh_sections: brickwork shows as many squares as it has bricks there
         const double share = trial % 2 == 0 ? d.between(0.01, 0.1) : d.between(0.85, 0.99);
         for (bool& b : bricks.filled) b = d.between(0.0, 1.0) < share;
         const triangle_mesh mesh = bricks.surface();
-        if (!check(mesh).closed()) continue; // bricks that meet in an edge alone
+        if (!faults_of(mesh).closed()) continue; // bricks that meet in an edge alone
         ++accepted;
         for (const mesh_axis axis : {mesh_axis::x, mesh_axis::y, mesh_axis::z}) {
             const detail::cut_frame frame = detail::frame_of(axis, axis == mesh_axis::z ? mesh_axis::x : mesh_axis::z);

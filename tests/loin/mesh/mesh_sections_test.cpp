@@ -1,7 +1,7 @@
 // Sections of bodies whose sections are known, cut anywhere and through their corners.
 // SPDX-License-Identifier: BSL-1.0
 #include <tranche/loin/mesh/cumulative_volume.hpp>
-#include <tranche/loin/mesh/mesh_check.hpp>
+#include <tranche/loin/mesh/mesh_faults.hpp>
 #include <tranche/loin/mesh/mesh_sections.hpp>
 #include <tranche/units/literals.hpp>
 
@@ -108,7 +108,7 @@ TEST_CASE("mesh_sections: a ring shows a hole from above and two discs from the 
     const double middle = 0.08, radius = 0.03;
     const std::uint32_t slices = 32, stacks = 16;
     const triangle_mesh mesh = torus(middle, radius, slices, stacks);
-    REQUIRE(check(mesh).closed());
+    REQUIRE(faults_of(mesh).closed());
     const mesh_sections flat(mesh, upright);
     const auto annulus = flat.outlines_at(0.5 * flat.extent()); // through the vertices that stand farthest in and out
     REQUIRE(annulus.size() == 1);
@@ -142,7 +142,7 @@ TEST_CASE("mesh_sections: hollows are holes of the part that they lie in") {
     mesh = together(mesh, moved(box(0.05, 0.05, 0.05), {0.12, 0.02, 0.02}), true);
     mesh = together(mesh, moved(box(0.01, 0.01, 0.05), {0.14, 0.04, 0.02}));
     mesh = together(mesh, moved(box(0.02, 0.02, 0.05), {0.22, 0.02, 0.02}), true);
-    REQUIRE(check(mesh).closed());
+    REQUIRE(faults_of(mesh).closed());
     const auto outlines = mesh_sections(mesh, upright).outlines_at(40_mm);
     REQUIRE(outlines.size() == 3);
     CHECK(outlines[0].holes.size() == 2);
@@ -154,7 +154,7 @@ TEST_CASE("mesh_sections: hollows are holes of the part that they lie in") {
 
 TEST_CASE("mesh_sections: a part that is inside out outside of all meat is left out") {
     const triangle_mesh mesh = together(box(0.1, 0.1, 0.1), moved(box(0.02, 0.02, 0.02), {0.2, 0, 0}), true);
-    REQUIRE(check(mesh).stray_hollows.count == 1); // `validate` refuses it
+    REQUIRE(faults_of(mesh).stray_hollows.count == 1); // `validate` refuses it
     const auto outlines = mesh_sections(mesh, upright).outlines_at(10_mm);
     REQUIRE(outlines.size() == 1);
     CHECK_THAT(total_area(outlines), WithinRel(0.01, roundings));

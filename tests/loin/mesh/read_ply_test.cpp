@@ -1,6 +1,6 @@
 // PLY files, text and binary: what is read, what is skipped, what is refused and where.
 // SPDX-License-Identifier: BSL-1.0
-#include <tranche/loin/mesh/mesh_check.hpp>
+#include <tranche/loin/mesh/mesh_faults.hpp>
 #include <tranche/loin/mesh/read_ply.hpp>
 
 #include "loin/mesh_files.hpp"

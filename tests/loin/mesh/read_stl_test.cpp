@@ -1,6 +1,6 @@
 // STL files, text and binary: what is read, how corners become vertices, what is refused and where.
 // SPDX-License-Identifier: BSL-1.0
-#include <tranche/loin/mesh/mesh_check.hpp>
+#include <tranche/loin/mesh/mesh_faults.hpp>
 #include <tranche/loin/mesh/read_stl.hpp>
 
 #include "loin/mesh_files.hpp"

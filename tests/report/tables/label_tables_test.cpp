@@ -58,32 +58,32 @@ TEST_CASE("labels_csv: writes decimals and escapes names") {
 }
 
 TEST_CASE("lot_table: shows each rule and the verdict") {
-    const report_table table = lot_table(check_lot(400_g, {401_g, 380_g, 401_g}), metric_kitchen);
+    const report_table table = lot_table(lot_compliance(400_g, {401_g, 380_g, 401_g}), metric_kitchen);
     REQUIRE(table.rows.size() == 4);
     CHECK(table.rows[0].cells == std::vector<std::string>{"mean at least 400 g", "394 g", "no"});
     CHECK(table.rows[1].cells == std::vector<std::string>{"at most 2.5 % below 388 g", "1 of 3", "no"});
     CHECK(table.rows[2].cells == std::vector<std::string>{"none below 376 g", "0 of 3", "yes"});
     CHECK(table.rows[3].cells[2] == "fails");
     CHECK(table.rows[3].total);
-    CHECK(lot_table(check_lot(400_g, {401_g}), metric_kitchen).rows[3].cells[2] == "passes");
+    CHECK(lot_table(lot_compliance(400_g, {401_g}), metric_kitchen).rows[3].cells[2] == "passes");
 }
 
 TEST_CASE("lot_table: shows the rules of packs of different weights") {
     // Invented: errors of -3, +1 and -1 g; 2 g are allowed, of one pack none.
     const std::vector<inspected_pack> packs{{500_g, 497_g}, {600_g, 601_g}, {700_g, 699_g}};
     const auto two_grams = [](mass) { return 2_g; };
-    const report_table table = lot_table(check_random_weights(packs, two_grams, 0), metric_kitchen);
+    const report_table table = lot_table(lot_compliance(packs, two_grams, 0), metric_kitchen);
     REQUIRE(table.rows.size() == 3);
     CHECK(table.rows[0].cells == std::vector<std::string>{"on average no less than labelled", "-1.000 g off", "no"});
     CHECK(table.rows[1].cells ==
           std::vector<std::string>{"at most 0 short by more than the allowed variation", "1 of 3", "no"});
     CHECK(table.rows[2].cells[2] == "fails");
     CHECK(table.rows[2].total);
-    const report_table good = lot_table(check_random_weights({{500_g, 500_g}}, two_grams, 0), metric_kitchen);
+    const report_table good = lot_table(lot_compliance({{500_g, 500_g}}, two_grams, 0), metric_kitchen);
     CHECK(good.rows[0].cells[1] == "0.000 g off");
     CHECK(good.rows[2].cells[2] == "passes");
     // One of them allowed, the mean still fails.
-    const report_table mean = lot_table(check_random_weights(packs, two_grams, 1), metric_kitchen);
+    const report_table mean = lot_table(lot_compliance(packs, two_grams, 1), metric_kitchen);
     CHECK(mean.rows[1].cells[2] == "yes");
     CHECK(mean.rows[2].cells[2] == "fails");
 }
@@ -94,20 +94,21 @@ TEST_CASE("lot_table: writes what fails so that it does not look like the limit,
         return cells[0] + " | " + cells[1] + " | " + cells[2];
     };
     const std::vector<mass> low(30, 339.96_g);
-    CHECK(mean_of(check_lot(340_g, low), metric_kitchen) == "mean at least 340 g | 339.96 g | no");
-    CHECK(mean_of(check_lot(12_oz, std::vector<mass>(30, 11.96_oz)), us_kitchen) ==
+    CHECK(mean_of(lot_compliance(340_g, low), metric_kitchen) == "mean at least 340 g | 339.96 g | no");
+    CHECK(mean_of(lot_compliance(12_oz, std::vector<mass>(30, 11.96_oz)), us_kitchen) ==
           "mean at least 12 oz | 11.96 oz | no");
-    CHECK(mean_of(check_lot(12_oz, std::vector<mass>(30, 0.75_lb)), us_kitchen) == "mean at least 12 oz | 12 oz | yes");
+    CHECK(mean_of(lot_compliance(12_oz, std::vector<mass>(30, 0.75_lb)), us_kitchen) ==
+          "mean at least 12 oz | 12 oz | yes");
     // T of 12 oz is 3 %, 0.36 oz.
-    const auto rows = lot_table(check_lot(12_oz, {12_oz}), us_kitchen).rows;
+    const auto rows = lot_table(lot_compliance(12_oz, {12_oz}), us_kitchen).rows;
     CHECK(rows[1].cells[0] == "at most 2.5 % below 11.64 oz");
     CHECK(rows[2].cells[0] == "none below 11.28 oz");
     kitchen_units by_the_pound = us_kitchen;
     by_the_pound.portion = pounds_and_quarter_ounces;
-    CHECK(lot_table(check_lot(12_oz, {12_oz}), by_the_pound).rows[1].cells[0] == "at most 2.5 % below 11.64 oz");
+    CHECK(lot_table(lot_compliance(12_oz, {12_oz}), by_the_pound).rows[1].cells[0] == "at most 2.5 % below 11.64 oz");
     const auto off = [](mass found, const kitchen_units& units) {
         const auto variation = [](mass) { return 10_g; };
-        return lot_table(check_random_weights({{1_lb, found}}, variation, 0), units).rows[0].cells[1];
+        return lot_table(lot_compliance({{1_lb, found}}, variation, 0), units).rows[0].cells[1];
     };
     CHECK(off(15.9_oz, us_kitchen) == "-0.100 oz off");
     CHECK(off(1_lb, us_kitchen) == "0.000 oz off");
@@ -118,7 +119,7 @@ TEST_CASE("report tables: show no verdict that the figures beside it gainsay") {
     // Means, loads and readings from the limit outwards by ever less, as a reader would compare them.
     for (double less = 0.1; less > 2e-6; less /= 3.0) {
         CAPTURE(less);
-        const auto lot = lot_table(check_lot(340_g, {340_g - less * 1_g}), metric_kitchen).rows[0].cells;
+        const auto lot = lot_table(lot_compliance(340_g, {340_g - less * 1_g}), metric_kitchen).rows[0].cells;
         CHECK(lot[2] == "no");
         CHECK("mean at least " + lot[1] != lot[0]);
         CHECK(from_text<mass>(lot[1]) < 340_g);

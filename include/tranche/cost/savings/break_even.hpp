@@ -64,8 +64,7 @@ struct savings_terms {
     /// there is worth nothing. Throws `invalid_input` for a y that is no share, and where there are no portions.
     [[nodiscard]] savings_terms at_yield(fraction y) const {
         detail::require_share(y, "yield");
-        if (!(portions > mass{}))
-            throw invalid_input("portions", detail::shown(portions), "portions, to vary their yield");
+        if (!(portions > mass{})) throw invalid_input("portions", portions, "portions, to vary their yield");
         savings_terms changed = *this;
         const double more = y / yield(), less = yield() < 1.0 ? (1.0 - y) / (1.0 - yield()) : 0.0;
         changed.equivalent *= more;

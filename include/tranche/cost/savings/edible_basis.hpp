@@ -15,6 +15,7 @@
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/sentence.hpp>
 
 namespace tranche {
 
@@ -47,8 +48,7 @@ using tissue_shares = by_tissue<fraction>;
     double all = 0.0;
     for (const tissue t : all_tissues) {
         if (masses[t] < micrograms{})
-            throw invalid_input("mass of " + std::string(name_of(t)), detail::shown(to_mass(masses[t])),
-                                "zero or more");
+            throw invalid_input("mass of " + std::string(name_of(t)), to_mass(masses[t]), "zero or more");
         all += static_cast<double>(masses[t].count);
     }
     if (!(all > 0.0)) throw invalid_input("tissues", "no mass", "meat with a mass");
@@ -95,8 +95,7 @@ template <class = detail::when_called>
     validate(look.trim, "ready cut: ");
     if (look.gluteus_medius) detail::require_share(*look.gluteus_medius, "ready cut: gluteus_medius");
     if (cuts.extent != meat.extent())
-        throw invalid_input("profile", detail::shown(meat.extent()),
-                            "the length of the plan, " + detail::shown(cuts.extent));
+        throw invalid_input("profile", meat.extent(), "the length of the plan, " + sentence(cuts.extent));
     by_tissue<micrograms> kept;
     for (const slab& s : cuts.slabs) {
         if (s.kind != slab_kind::portions) continue;

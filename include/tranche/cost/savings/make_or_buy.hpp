@@ -20,6 +20,7 @@
 #include <tranche/text/to_text.hpp>
 #include <tranche/units/amount.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/sentence.hpp>
 
 namespace tranche {
 
@@ -144,15 +145,14 @@ template <currency C>
 void fit_to_usable(std::vector<own_portions>& own, const yield_test<C>& test) {
     micrograms all;
     for (const own_portions& o : own) {
-        if (o.weight < micrograms{})
-            throw invalid_input(o.name + ": weight", detail::shown(to_mass(o.weight)), "zero or more");
+        if (o.weight < micrograms{}) throw invalid_input(o.name + ": weight", to_mass(o.weight), "zero or more");
         all += o.weight;
     }
     const micrograms rest = test.usable - all, off{rest.count < 0 ? -rest.count : rest.count};
     if (own.empty() ? off.count > 0 : off.count > static_cast<std::int64_t>(own.size() + test.lines.size()))
-        throw invalid_input("portions", detail::shown(to_mass(all)) + " in all",
-                            "the usable weight of the test, " + detail::shown(to_mass(test.usable)) +
-                                "; they differ by " + detail::shown(to_mass(off)));
+        throw invalid_input("portions", sentence(to_mass(all)) + " in all",
+                            sentence("the usable weight of the test, ") + to_mass(test.usable) + "; they differ by " +
+                                to_mass(off));
     if (off.count > 0)
         std::max_element(own.begin(), own.end(), [](const auto& a, const auto& b) {
             return a.weight < b.weight;

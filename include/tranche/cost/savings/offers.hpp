@@ -40,7 +40,7 @@ template <currency C>
 void validate(const offer<C>& o) {
     const std::string where = o.name + ": ";
     if (!(o.bought.weight > mass{} && std::isfinite(o.bought.weight.value())))
-        throw invalid_input(where + "weight", detail::shown(o.bought.weight), "a finite weight above zero");
+        throw invalid_input(where + "weight", o.bought.weight, "a finite weight above zero");
     detail::require_monetary<C>(o.bought.price, where + "price", "/kg");
     validate(o.scale_tolerance);
     detail::require_positive(o.portions, where + "portions");

@@ -60,7 +60,7 @@ template <currency C>
     detail::require_not_negative(cooked, "cooked");
     cooking_loss<C> test;
     test.raw = cut.usable;
-    if (!(test.raw > micrograms{})) throw invalid_input("cut.usable", detail::shown(to_mass(test.raw)), "meat to cook");
+    if (!(test.raw > micrograms{})) throw invalid_input("cut.usable", to_mass(test.raw), "meat to cook");
     test.cooked = to_micrograms(cooked, "cooked");
     detail::require_not_heavier(to_mass(test.cooked), to_mass(test.raw), scale_tolerance, "cooked",
                                 "no more than the raw weight, ");

@@ -87,8 +87,7 @@ struct usable_cost {
         detail::require_not_negative(quantity, "quantity");
         detail::require_positive(portion, "portion");
         const double count = quantity * yield() / portion;
-        if (!(count < 9e15))
-            throw invalid_input("portion", detail::shown(portion), "one that gives fewer than 9e15 portions");
+        if (!(count < 9e15)) throw invalid_input("portion", portion, "one that gives fewer than 9e15 portions");
         return static_cast<std::int64_t>(std::floor(count * (1.0 + 1e-9)));
     }
     /// The quantity to buy for that many portions; none at a yield of zero. Throws `invalid_input` for a negative

@@ -16,6 +16,7 @@
 #include <tranche/units/detail/wide_integer.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/sentence.hpp>
 
 namespace tranche {
 
@@ -103,8 +104,7 @@ template <currency C>
     using wide = wide_integer;
     const std::int64_t tolerance = scale_tolerance.at(to_mass(whole)).count;
     if (parts.empty()) throw invalid_input("parts", "none", "at least one");
-    const std::string weight_of_whole =
-        std::string("the weight of ") + whole_name + ", " + detail::shown(to_mass(whole));
+    const sentence weight_of_whole = sentence("the weight of ") + whole_name + ", " + to_mass(whole);
 
     weighed_parts<C> result;
     wide sum = 0;
@@ -112,7 +112,7 @@ template <currency C>
         validate(part);
         const micrograms weight = to_micrograms(part.weight, "weight of a part");
         if (wide{weight.count} - whole.count > std::max(tolerance, rounding_slack))
-            throw invalid_input(part.name + ": weight", detail::shown(part.weight), "no more than " + weight_of_whole);
+            throw invalid_input(part.name + ": weight", part.weight, "no more than " + weight_of_whole);
         result.lines.push_back({part, weight, 0.0, {}});
         sum += weight.count;
     }
@@ -126,10 +126,10 @@ template <currency C>
     else if (missed_by <= tolerance)
         result.lines.push_back({{"unaccounted for", to_mass(rest), part_role::loss, {}, {}}, rest, 0.0, {}});
     else {
-        const auto grams = [](wide count) { return detail::shown(static_cast<double>(count) * 1e-9 * kilogram); };
-        throw invalid_input("parts", grams(sum) + " in all",
-                            weight_of_whole + "; they miss it by " + grams(missing) + ", more than the " +
-                                detail::shown(to_mass({tolerance})) + " of the scale");
+        const auto weight = [](wide count) -> mass { return static_cast<double>(count) * 1e-9 * kilogram; };
+        throw invalid_input("parts", sentence(weight(sum)) + " in all",
+                            weight_of_whole + "; they miss it by " + weight(missing) + ", more than the " +
+                                to_mass({tolerance}) + " of the scale");
     }
 
     for (yield_line<C>& line : result.lines) {

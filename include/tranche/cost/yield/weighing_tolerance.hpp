@@ -7,6 +7,7 @@
 
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
+#include <tranche/units/sentence.hpp>
 
 namespace tranche {
 
@@ -59,9 +60,10 @@ namespace detail {
 inline void require_not_heavier(mass part, mass whole, const weighing_tolerance& tolerance, const std::string& field,
                                 const std::string& expected) {
     if (tolerance.allows(part, whole)) return;
-    throw invalid_input(field, detail::shown(part),
-                        expected + detail::shown(whole) + "; it is heavier by " + detail::shown(mass(part - whole)) +
-                            ", more than the " + detail::shown(to_mass(tolerance.at(whole))) + " of the scale");
+    throw invalid_input(field, rounded_up(part),
+                        sentence(expected) + rounded_down(whole) + "; it is heavier by " +
+                            rounded_up(mass(part - whole)) + ", more than the " +
+                            rounded_down(to_mass(tolerance.at(whole))) + " of the scale");
 }
 
 } // namespace detail

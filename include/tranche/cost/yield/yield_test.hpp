@@ -59,8 +59,7 @@ template <currency C>
     test.purchase = bought;
     test.scale_tolerance = scale_tolerance;
     test.whole = to_micrograms(bought.weight, "purchase.weight");
-    if (test.whole.count == 0)
-        throw invalid_input("purchase.weight", detail::shown(bought.weight), "at least a microgram");
+    if (test.whole.count == 0) throw invalid_input("purchase.weight", bought.weight, "at least a microgram");
     test.paid = rounded<C>(bought.cost(), how, "cost of the purchase");
 
     weighed_parts<C> weighed =

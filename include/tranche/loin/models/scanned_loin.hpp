@@ -16,7 +16,7 @@
 #include <tranche/loin/mesh/cumulative_volume.hpp>
 #include <tranche/loin/mesh/cut_direction.hpp>
 #include <tranche/loin/mesh/detail/mesh_levels.hpp>
-#include <tranche/loin/mesh/mesh_check.hpp>
+#include <tranche/loin/mesh/mesh_faults.hpp>
 #include <tranche/loin/mesh/mesh_sections.hpp>
 #include <tranche/loin/mesh/triangle_mesh.hpp>
 #include <tranche/loin/models/measured_loin.hpp>

@@ -26,8 +26,8 @@ template <currency C>
 } // namespace detail
 
 /// Three lists of each saving, told apart by `list`: `money` has the steps of `cost_breakdown` from nothing to the net
-/// saving, `thumb` the gross saving, `difference` the steps from there to the net saving. What is no `total` adds up
-/// to it: the steps of `money`, and `thumb` with `difference`. Throws what `cost_breakdown` throws. O(lines).
+/// saving, `gross` the gross saving, `difference` the steps from there to the net saving. What is no `total` adds up
+/// to it: the steps of `money`, and `gross` with `difference`. Throws what `cost_breakdown` throws. O(lines).
 template <currency C>
 [[nodiscard]] std::string savings_csv(const std::vector<savings<C>>& saved, const yield_test<C>& test) {
     std::string text = detail::csv_record({"against", "list", "text", "weight_g", "value", "currency"});
@@ -39,7 +39,7 @@ template <currency C>
         };
         for (const cost_step<C>& step : cost_breakdown(s, test))
             add(step.total ? "total" : "money", step.text, step.weight, step.change);
-        add("thumb", "rule of thumb", test.whole, s.gross_saving);
+        add("gross", "gross saving", test.whole, s.gross_saving);
         for (const savings_line<C>& line : s.differences) add("difference", line.text, line.weight, line.value);
     }
     return text;
@@ -50,7 +50,7 @@ template <currency C>
 template <currency C>
 [[nodiscard]] std::string savings_grid_csv(const std::vector<savings_grid<C>>& grids) {
     std::string text =
-        detail::csv_record({"against", "yield", "price_per_kg", "saved", "break_even_price_per_kg", "currency"});
+        detail::csv_record({"against", "yield", "price_per_kg", "net_saving", "break_even_price_per_kg", "currency"});
     for (const savings_grid<C>& grid : grids)
         for (std::size_t i = 0; i < grid.yields.size(); ++i)
             for (std::size_t k = 0; k < grid.prices.size(); ++k) {

@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include <tranche/packs/lot_check.hpp>
+#include <tranche/packs/lot_compliance.hpp>
 #include <tranche/packs/pack_label.hpp>
 #include <tranche/packs/scale_tolerance.hpp>
 #include <tranche/report/formats/csv.hpp>
@@ -142,7 +142,7 @@ struct scale_reading {
 };
 
 /// A scale of class III, whose division is `division`, against its maintenance tolerance at each test weight. Errors are
-/// written in its divisions' unit, to the division or as much finer as it takes to see that one is beyond the tolerance. Throws as `check_scale`, and for no readings. O(readings).
+/// written in its divisions' unit, to the division or as much finer as it takes to see that one is beyond the tolerance. Throws as `scale_compliance`, and for no readings. O(readings).
 [[nodiscard]] inline report_table scale_table(const std::vector<scale_reading>& readings, mass_division division) {
     if (readings.empty()) throw invalid_input("readings", "none", "at least one test weight");
     const auto right = report_table::align::right;
@@ -150,12 +150,12 @@ struct scale_reading {
     table.columns = {{"Test weight", right}, {"Shown", right}, {"Error", right}, {"Tolerance", right}, {"Within"}};
     bool all_within = true;
     for (const scale_reading& r : readings) {
-        const scale_check check = check_scale(r.load, r.indicated, division);
-        all_within = all_within && check.within;
+        const tested_scale tested = scale_compliance(r.load, r.indicated, division);
+        all_within = all_within && tested.within;
         mass_division how = as_written(division);
-        if (!check.within) how = detail::telling_apart(std::max(check.error, -check.error), check.tolerance, how);
-        table.rows.push_back({.cells = {to_text(r.load, how), to_text(r.indicated, how), to_text(check.error, how),
-                                        to_text(check.tolerance, how), check.within ? "yes" : "no"}});
+        if (!tested.within) how = detail::telling_apart(std::max(tested.error, -tested.error), tested.tolerance, how);
+        table.rows.push_back({.cells = {to_text(r.load, how), to_text(r.indicated, how), to_text(tested.error, how),
+                                        to_text(tested.tolerance, how), tested.within ? "yes" : "no"}});
     }
     table.rows.push_back({.cells = {"the scale", "", "", "", all_within ? "holds" : "fails"}, .total = true});
     return table;

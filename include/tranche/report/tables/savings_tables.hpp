@@ -76,12 +76,12 @@ template <currency C>
     return table;
 }
 
-/// From the gross saving, the rule of thumb that takes all that was bought for steak, to the net saving, line by line. Weights,
+/// From the gross saving, which takes all that was bought for steak, to the net saving, line by line. Weights,
 /// lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <currency C>
 [[nodiscard]] report_table difference_table(const savings<C>& saved, const kitchen_units& units) {
-    report_table table = detail::lines_table("Why the rule of thumb says something else", saved.differences, units);
-    table.rows.insert(table.rows.begin(), {.cells = {"rule of thumb: all that was bought, taken for steak", "",
+    report_table table = detail::lines_table("From the gross saving to the net saving", saved.differences, units);
+    table.rows.insert(table.rows.begin(), {.cells = {"gross saving: all that was bought, taken for steak", "",
                                                      detail::number_of(saved.gross_saving)}});
     table.rows.push_back(
         {.cells = {detail::saved_or_lost(saved.net_saving), "", detail::number_of(saved.net_saving)}, .total = true});
@@ -99,9 +99,9 @@ template <currency C>
     };
     const auto price = [&](unit_price<C> p) { return detail::price_text<C>(p, units); };
     const bool others = saved.net_saving_without_others != saved.net_saving;
-    add("Rule of thumb, which takes all that was bought for steak", to_text(saved.gross_saving));
-    add("Honest figure", to_text(saved.net_saving));
-    if (others) add("Honest figure, if the other portions are worth nothing", to_text(saved.net_saving_without_others));
+    add("Gross saving, which takes all that was bought for steak", to_text(saved.gross_saving));
+    add("Net saving", to_text(saved.net_saving));
+    if (others) add("Net saving, if the other portions are worth nothing", to_text(saved.net_saving_without_others));
     if (saved.ready_edible_share != saved.own_edible_share) {
         add("Wanted of the portions, by weight", percent_text(saved.own_edible_share));
         add("Wanted of " + saved.against + ", by weight", percent_text(saved.ready_edible_share));

@@ -28,7 +28,7 @@ struct mesh_fault {
     friend bool operator==(const mesh_fault&, const mesh_fault&) = default;
 };
 
-/// What `check` found. Vertices and indices are looked at first; if any is bad, nothing else is.
+/// What `faults_of` found. Vertices and indices are looked at first; if any is bad, nothing else is.
 struct mesh_report {
     mesh_fault bad_vertices;         ///< not finite, or more than a kilometre from the origin
     mesh_fault bad_indices;          ///< triangles with an index beyond the vertices
@@ -55,10 +55,10 @@ struct mesh_report {
 /// themselves, and hollows that lie in the box around a piece but not in the piece. O(triangles) for meshes whose vertices
 /// have a bounded number of neighbours, else O(n log n). Coordinates may have any unit. Throws nothing but for lack of
 /// memory: faults are in the report.
-[[nodiscard]] mesh_report check(const triangle_mesh& mesh);
+[[nodiscard]] mesh_report faults_of(const triangle_mesh& mesh);
 
 /// Throws `invalid_input` that says how many faults of each kind there are and where the first of each is, unless the
-/// mesh is the closed surface of a body with its outside out. Cost: one `check`.
+/// mesh is the closed surface of a body with its outside out. Cost: one `faults_of`.
 void validate(const triangle_mesh& mesh);
 
 namespace detail {
@@ -237,7 +237,7 @@ inline void check_hollows(const triangle_mesh& mesh, mesh_fault& fault) {
 
 } // namespace detail
 
-inline mesh_report check(const triangle_mesh& mesh) {
+inline mesh_report faults_of(const triangle_mesh& mesh) {
     mesh_report report;
     constexpr double kilometre = 1000.0;
     for (std::size_t v = 0; v < mesh.vertices.size(); ++v) {
@@ -273,7 +273,7 @@ inline mesh_report check(const triangle_mesh& mesh) {
 }
 
 inline void validate(const triangle_mesh& mesh) {
-    const mesh_report report = check(mesh);
+    const mesh_report report = faults_of(mesh);
     if (report.closed()) return;
     std::string faults;
     const auto tell = [&](const mesh_fault& fault, const char* one, const char* many, const std::string& where) {

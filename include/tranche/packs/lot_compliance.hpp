@@ -75,7 +75,7 @@ struct nominal_lot {
 /// A weight that is meant to lie on a border lies on it, in whatever unit it was written, and keeps the rule: packs of 12 oz
 /// hold 0.75 lb. Throws `invalid_input` for a bad quantity, no packs and a weight that is not above zero. O(packs).
 /// Every mass is above zero and below a million tonnes. Source of T and the rules: see `tolerable_negative_error`.
-[[nodiscard]] inline nominal_lot check_lot(mass nominal, const std::vector<mass>& net_weights) {
+[[nodiscard]] inline nominal_lot lot_compliance(mass nominal, const std::vector<mass>& net_weights) {
     if (net_weights.empty()) throw invalid_input("net_weights", "none", "at least one pack");
     nominal_lot lot{
         .packs = net_weights.size(), .nominal = nominal, .tolerable_error = detail::tolerable_negative_error(nominal)};
@@ -128,8 +128,8 @@ struct random_weight_lot {
 /// Throws `invalid_input` for no packs, weights that are not above zero (found: below zero), and a variation that is
 /// negative or not finite. O(packs).
 template <class Variation>
-[[nodiscard]] random_weight_lot check_random_weights(const std::vector<inspected_pack>& packs,
-                                                     const Variation& variation, std::size_t allowed_over) {
+[[nodiscard]] random_weight_lot lot_compliance(const std::vector<inspected_pack>& packs, const Variation& variation,
+                                               std::size_t allowed_over) {
     if (packs.empty()) throw invalid_input("packs", "none", "at least one pack");
     random_weight_lot lot{.packs = packs.size(), .allowed_over = allowed_over};
     detail::exact_sum errors;

@@ -1,6 +1,6 @@
 // What the check of a mesh finds, how many and where.
 // SPDX-License-Identifier: BSL-1.0
-#include <tranche/loin/mesh/mesh_check.hpp>
+#include <tranche/loin/mesh/mesh_faults.hpp>
 
 #include "loin/mesh_shapes.hpp"
 #include "support/catch.hpp"
@@ -9,7 +9,7 @@
 #include <string>
 #include <utility>
 
-namespace mesh_check_test {
+namespace mesh_faults_test {
 
 using namespace tranche;
 using namespace tranche_test;
@@ -38,13 +38,13 @@ TEST_CASE("closed surfaces pass") {
     CHECK(complaint_about(frustum(7, 3.0, 1.0, 5.0)) == "nothing");
     CHECK(complaint_about(ball(0.1, 12, 9)) == "nothing");
     CHECK(complaint_about(bumpy_loin(24, 30)) == "nothing");
-    CHECK(check(bumpy_loin(24, 30)).closed());
+    CHECK(faults_of(bumpy_loin(24, 30)).closed());
 }
 
 TEST_CASE("a hole is three open edges, at the place of the missing triangle") {
     triangle_mesh mesh = box(0.1, 0.2, 0.3);
     mesh.triangles.erase(mesh.triangles.begin() + 2); // 4 5 7, in the top: its neighbours are 4 7 6, 0 1 5 and 1 7 5
-    const mesh_report report = check(mesh);
+    const mesh_report report = faults_of(mesh);
     CHECK(report.open_edges.count == 3);
     // The first triangle with an open edge is now number 2 (counted from 0), on the diagonal from (0, 0) to (0.1, 0.2).
     CHECK(report.open_edges.first == 2);
@@ -64,16 +64,16 @@ TEST_CASE("several triangles the wrong way round are counted") {
 TEST_CASE("an inside-out surface is recognised as such") {
     triangle_mesh mesh = box(0.1, 0.2, 0.3);
     for (auto& t : mesh.triangles) std::swap(t[1], t[2]);
-    CHECK(check(mesh).inside_out);
+    CHECK(faults_of(mesh).inside_out);
     CHECK(complaint_about(mesh) == "a surface that is inside out, with all 12 triangles the wrong way round");
 }
 
 TEST_CASE("a hollow has to lie in a piece that is meat") {
     const triangle_mesh hollow = box(0.02, 0.02, 0.02);
-    CHECK(check(together(box(0.1, 0.1, 0.1), moved(hollow, {0.04, 0.04, 0.04}), true)).closed());
-    CHECK(check(together(box(0.1, 0.1, 0.1), moved(hollow, {0.2, 0, 0}))).closed()); // two pieces of meat
+    CHECK(faults_of(together(box(0.1, 0.1, 0.1), moved(hollow, {0.04, 0.04, 0.04}), true)).closed());
+    CHECK(faults_of(together(box(0.1, 0.1, 0.1), moved(hollow, {0.2, 0, 0}))).closed()); // two pieces of meat
     const triangle_mesh stray = together(box(0.1, 0.1, 0.1), moved(hollow, {0.2, 0, 0}), true);
-    CHECK_FALSE(check(stray).inside_out); // as a whole it has meat
+    CHECK_FALSE(faults_of(stray).inside_out); // as a whole it has meat
     CHECK_THAT(complaint_about(stray), StartsWith("1 piece inside out with nothing around it (triangle 13 at (200, "));
 }
 
@@ -82,8 +82,8 @@ TEST_CASE("most of one piece the wrong way round is told from the few of another
     const triangle_mesh other = turned_over(box(0.2, 0.2, 0.2), {0, 1});
     for (auto t : other.triangles) mesh.triangles.push_back({t[0] + 8, t[1] + 8, t[2] + 8});
     for (const mesh_point& p : other.vertices) mesh.vertices.push_back(p + mesh_point{1.0, 0.0, 0.0});
-    CHECK(check(mesh).turned_triangles.count == 3);
-    CHECK(check(mesh).turned_triangles.first == 5);
+    CHECK(faults_of(mesh).turned_triangles.count == 3);
+    CHECK(faults_of(mesh).turned_triangles.first == 5);
 }
 
 TEST_CASE("a doubled triangle makes three edges of more than two triangles") {
@@ -96,7 +96,7 @@ TEST_CASE("triangles without area are counted") {
     triangle_mesh mesh = box(0.1, 0.2, 0.3);
     SECTION("with a corner twice") {
         mesh.triangles.push_back({3, 3, 1});
-        CHECK(check(mesh).degenerate_triangles.count == 1);
+        CHECK(faults_of(mesh).degenerate_triangles.count == 1);
         CHECK_THAT(complaint_about(mesh), StartsWith("1 triangle without area (triangle 13 at (100, 200, 0) mm)"));
     }
     SECTION("with three corners in a line") {
@@ -105,7 +105,7 @@ TEST_CASE("triangles without area are counted") {
         mesh.triangles[1] = {0, 3, 8};
         mesh.triangles.push_back({8, 3, 1});
         mesh.triangles.push_back({0, 8, 1});
-        const mesh_report report = check(mesh);
+        const mesh_report report = faults_of(mesh);
         CHECK(report.degenerate_triangles.count == 1);
         CHECK(report.open_edges.count + report.crowded_edges.count + report.turned_triangles.count == 0);
         CHECK(complaint_about(mesh) == "1 triangle without area (triangle 14 at (0, 0, 0) mm)");
@@ -126,8 +126,8 @@ TEST_CASE("vertices that are no places are counted and nothing else is looked at
     CHECK(complaint_about(mesh) == "1 vertex that is not finite or a kilometre away (vertex 4 at (100, nan, 0) mm)");
     mesh.vertices[5].z = std::numeric_limits<double>::infinity();
     mesh.vertices[6].x = 1001.0;
-    CHECK(check(mesh).bad_vertices.count == 3);
-    CHECK(check(mesh).open_edges.count == 0);
+    CHECK(faults_of(mesh).bad_vertices.count == 3);
+    CHECK(faults_of(mesh).open_edges.count == 0);
 }
 
 TEST_CASE("indices beyond the vertices are counted") {
@@ -150,4 +150,4 @@ TEST_CASE("faults of several kinds are all told") {
     CHECK_THAT(found, ContainsSubstring("3 open edges") && ContainsSubstring("1 triangle the wrong way round"));
 }
 
-} // namespace mesh_check_test
+} // namespace mesh_faults_test
