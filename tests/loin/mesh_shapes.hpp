@@ -17,6 +17,19 @@ namespace tranche_test {
 using tranche::mesh_point;
 using tranche::triangle_mesh;
 
+/// Numbers that are the same with every standard library.
+class dice {
+public:
+    explicit dice(std::uint64_t seed) : bits_(seed) {}
+    double between(double low, double high) {
+        return low + (high - low) * static_cast<double>(bits_() >> 11U) * 0x1p-53;
+    }
+    std::size_t below(std::size_t count) { return static_cast<std::size_t>(bits_() % count); }
+
+private:
+    std::mt19937_64 bits_;
+};
+
 /// A ring of points around the z axis, counter-clockwise seen from above.
 template <class Radius>
 std::vector<mesh_point> ring(std::size_t slices, double z, Radius radius) {
@@ -110,6 +123,24 @@ inline triangle_mesh box(double a, double b, double c) {
     return mesh;
 }
 
+/// Little boxes far enough from each other, every other one inside out and smaller, none of them in another.
+inline triangle_mesh crumbs(std::size_t count) {
+    triangle_mesh mesh;
+    dice d(count);
+    const auto across = static_cast<std::size_t>(std::ceil(std::cbrt(static_cast<double>(count))));
+    for (std::size_t i = 0; i < count; ++i) {
+        const double most = i % 2 == 1 ? 0.4 : 0.9, least = most - 0.3;
+        const triangle_mesh crumb = box(d.between(least, most), d.between(least, most), d.between(least, most));
+        const auto known = static_cast<std::uint32_t>(mesh.vertices.size());
+        const mesh_point corner{static_cast<double>(i % across), static_cast<double>(i / across % across),
+                                static_cast<double>(i / across / across)};
+        for (const mesh_point& p : crumb.vertices) mesh.vertices.push_back(p + corner);
+        for (const auto& [a, b, c] : crumb.triangles)
+            mesh.triangles.push_back({known + a, known + (i % 2 == 1 ? c : b), known + (i % 2 == 1 ? b : c)});
+    }
+    return mesh;
+}
+
 /// A bumpy loin, 420 mm along x from the origin, about 160 mm wide (y) and 75 mm deep (z), with blunt ends.
 inline triangle_mesh bumpy_loin(std::size_t slices, std::size_t stacks) {
     std::vector<std::vector<mesh_point>> rings;
@@ -123,19 +154,6 @@ inline triangle_mesh bumpy_loin(std::size_t slices, std::size_t stacks) {
     }
     return tube(rings, {0.0, 0.0, 0.0}, {0.420, 0.0, 0.0});
 }
-
-/// Numbers that are the same with every standard library.
-class dice {
-public:
-    explicit dice(std::uint64_t seed) : bits_(seed) {}
-    double between(double low, double high) {
-        return low + (high - low) * static_cast<double>(bits_() >> 11U) * 0x1p-53;
-    }
-    std::size_t below(std::size_t count) { return static_cast<std::size_t>(bits_() % count); }
-
-private:
-    std::mt19937_64 bits_;
-};
 
 /// A rotation followed by a shift.
 struct motion {

@@ -1,13 +1,18 @@
 // What the check of a mesh finds, how many and where.
 // SPDX-License-Identifier: BSL-1.0
+#include <tranche/loin/mesh/detail/nested_boxes.hpp>
 #include <tranche/loin/mesh/mesh_faults.hpp>
 
 #include "loin/mesh_shapes.hpp"
 #include "support/catch.hpp"
 
+#include <algorithm>
+#include <array>
+#include <cstddef>
 #include <limits>
 #include <string>
 #include <utility>
+#include <vector>
 
 namespace mesh_faults_test {
 
@@ -75,6 +80,55 @@ TEST_CASE("a hollow has to lie in a piece that is meat") {
     const triangle_mesh stray = together(box(0.1, 0.1, 0.1), moved(hollow, {0.2, 0, 0}), true);
     CHECK_FALSE(faults_of(stray).inside_out); // as a whole it has meat
     CHECK_THAT(complaint_about(stray), StartsWith("1 piece inside out with nothing around it (triangle 13 at (200, "));
+}
+
+TEST_CASE("hollows are looked for in four times as many pieces with little more than four times the work") {
+    std::array<double, 2> looks{};
+    for (const std::size_t n : {1000U, 4000U}) {
+        // Each crumb is a box; the odd ones are asked for. None has another around it, so that no search ends early.
+        const triangle_mesh mesh = crumbs(n);
+        std::vector<mesh_bounds> meat, hollows;
+        for (std::size_t i = 0; i < n; ++i) {
+            mesh_bounds box;
+            for (std::size_t v = 8 * i; v < 8 * i + 8; ++v) box.add(mesh.vertices[v]);
+            (i % 2 == 0 ? meat : hollows).push_back(box);
+        }
+        const detail::nested_boxes around(meat);
+        std::size_t looked_at = 0;
+        for (const mesh_bounds& hollow : hollows) REQUIRE_FALSE(around.any_around(hollow, looked_at));
+        looks[n > 1000U ? 1 : 0] = static_cast<double>(looked_at);
+        CHECK(faults_of(mesh).stray_hollows.count == n / 2);
+    }
+    // n log n would be 4 x log 4000 / log 1000 = 4.8; comparing each with each, 16.
+    CHECK(looks[1] < 6.0 * looks[0]);
+    CHECK(looks[1] < 0.1 * 2000.0 * 2000.0);
+}
+
+TEST_CASE("what lies in a box is found by the tree as by comparing each with each") {
+    dice d(5);
+    const auto some_box = [&](double size) {
+        mesh_bounds box;
+        box.add({d.between(0, 1), d.between(0, 1), d.between(0, 1)});
+        box.add(box.low + mesh_point{d.between(0, size), d.between(0, size), d.between(0, size)});
+        return box;
+    };
+    std::size_t found = 0;
+    for (std::size_t round = 0; round < 60; ++round) {
+        std::vector<mesh_bounds> boxes;
+        for (std::size_t i = 0; i < round; ++i) boxes.push_back(some_box(0.5));
+        const detail::nested_boxes around(boxes);
+        for (int i = 0; i < 30; ++i) {
+            const mesh_bounds inner = i % 5 == 0 && round > 0 ? boxes[d.below(round)] : some_box(0.1);
+            const bool expected = std::any_of(boxes.begin(), boxes.end(), [&](const mesh_bounds& box) {
+                return box.contains(inner.low) && box.contains(inner.high);
+            });
+            std::size_t looked_at = 0;
+            REQUIRE(around.any_around(inner, looked_at) == expected);
+            REQUIRE(looked_at <= round);
+            found += expected ? 1 : 0;
+        }
+    }
+    CHECK(found > 300); // of 1,800: every fifth lies in itself
 }
 
 TEST_CASE("most of one piece the wrong way round is told from the few of another") {

@@ -7,8 +7,12 @@
 #include "loin/mesh_shapes.hpp"
 #include "support/catch.hpp"
 
+#include <cstddef>
+#include <istream>
 #include <limits>
+#include <sstream>
 #include <string>
+#include <vector>
 
 namespace read_stl_test {
 
@@ -72,6 +76,51 @@ TEST_CASE("only equal coordinates are made one vertex, and zero has no sign") {
 TEST_CASE("many vertices find their equals") {
     const triangle_mesh mesh = in_floats(ball(1.0, 150, 100));
     CHECK(read(read_stl, binary_stl_file(mesh)).vertices.size() == mesh.vertices.size());
+}
+
+TEST_CASE("corners are found again by their text, and by their numbers where the text differs") {
+    detail::corner_texts texts;
+    CHECK_FALSE(texts.find(" 1 0 0"));
+    texts.put(" 1 0 0", 7);
+    CHECK(texts.find(std::string(" 1 0 0")) == 7U); // other bytes, the same text
+    CHECK_FALSE(texts.find(" 1 0 0 "));
+    CHECK_FALSE(texts.find(""));
+    // Each of the first facet's corners once more, as it stands there and written otherwise, and with a line that goes on.
+    const auto facet = [](const std::string& a, const std::string& b, const std::string& c) {
+        return " facet normal 0 0 1\n  outer loop\n   vertex " + a + "\n   vertex " + b + "\n   vertex " + c +
+               "\n  endloop\n endfacet\n";
+    };
+    const triangle_mesh mesh =
+        read(read_stl, "solid\n" + facet("0 0 0", "1 0 0", "0 1 0") + facet("0 0 0", "1.0 0 0", "0 10e-1 0\r") +
+                           facet("0 \\\n0 0", "0 \\\n1 0", "1 0 0") + "endsolid\n");
+    CHECK(mesh.vertices.size() == 3);
+    CHECK(mesh.triangles == std::vector<triangle_mesh::triangle>{{0, 1, 2}, {0, 1, 2}, {0, 2, 1}});
+    // What is wrong in a line stays wrong when it stands there twice.
+    CHECK(complaint(with("vertex 1 0 0\n   vertex 0 1 0", "vertex 1 0\n   vertex 1 0")) ==
+          "STL line 5: got the end of the line, expected three finite coordinates");
+}
+
+TEST_CASE("a stream that cannot be wound is read like one that can") {
+    struct one_way : std::stringbuf {
+        using std::stringbuf::stringbuf;
+        pos_type seekoff(off_type, std::ios::seekdir, std::ios::openmode) override { return pos_type(off_type(-1)); }
+        pos_type seekpos(pos_type, std::ios::openmode) override { return pos_type(off_type(-1)); }
+    };
+    one_way pipe(one_facet);
+    std::istream in(&pipe);
+    CHECK(read_stl(in, metre) == read(read_stl, one_facet));
+    // From where a stream stands, not from its start.
+    std::istringstream second(one_facet + one_facet);
+    second.seekg(static_cast<std::streamoff>(one_facet.size()));
+    CHECK(read_stl(second, metre) == read(read_stl, one_facet));
+}
+
+TEST_CASE("the bytes of a file whose size is known are read into one piece of memory") {
+    std::istringstream in(std::string(3'000'001, 'x'));
+    CHECK(detail::bytes_left(in) == 3'000'001);
+    const std::string bytes = detail::bytes_of(in, "STL");
+    CHECK(bytes.size() == 3'000'001);
+    CHECK(bytes.capacity() < 3'000'100); // one that grew by doubling has room for a third more
 }
 
 TEST_CASE("normals of STL facets are numbers that do not matter") {

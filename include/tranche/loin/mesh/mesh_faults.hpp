@@ -10,8 +10,10 @@
 #include <limits>
 #include <numeric>
 #include <string>
+#include <utility>
 #include <vector>
 
+#include <tranche/loin/mesh/detail/nested_boxes.hpp>
 #include <tranche/loin/mesh/triangle_mesh.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/require.hpp>
@@ -52,9 +54,10 @@ struct mesh_report {
 
 /// Looks for every fault of `mesh_report`. A triangle counts as degenerate when twice its area is below the rounding
 /// error of computing it, 4 ε × the square of its longest side. What is not looked for: surfaces that cut through
-/// themselves, and hollows that lie in the box around a piece but not in the piece. O(triangles) for meshes whose vertices
-/// have a bounded number of neighbours, else O(n log n). Coordinates may have any unit. Throws nothing but for lack of
-/// memory: faults are in the report.
+/// themselves, and hollows that lie in the box around a piece but not in the piece. O(triangles) for meshes of one piece
+/// whose vertices have a bounded number of neighbours, else O(n log n); for n hollows among n pieces whose boxes all cross
+/// each other up to O(n^(11/6)). Coordinates may have any unit. Throws nothing but for lack of memory: faults are in the
+/// report.
 [[nodiscard]] mesh_report faults_of(const triangle_mesh& mesh);
 
 /// Throws `invalid_input` that says how many faults of each kind there are and where the first of each is, unless the
@@ -221,13 +224,15 @@ inline void check_hollows(const triangle_mesh& mesh, mesh_fault& fault) {
                          cross(mesh.vertices[corners[1]] - origin, mesh.vertices[corners[2]] - origin));
         for (const std::uint32_t v : corners) p.box.add(mesh.vertices[v]);
     }
-    for (const piece& hollow : pieces) {
-        if (!(hollow.sixfold < 0.0)) continue;
-        const bool inside = std::any_of(pieces.begin(), pieces.end(), [&](const piece& around) {
-            return around.sixfold > 0.0 && around.box.contains(hollow.box.low) && around.box.contains(hollow.box.high);
-        });
-        if (!inside) count_fault(fault, hollow.first, mesh.vertices[mesh.triangles[hollow.first][0]]);
-    }
+    std::vector<mesh_bounds> meat;
+    for (const piece& p : pieces)
+        if (p.sixfold > 0.0) meat.push_back(p.box);
+    if (meat.size() == pieces.size()) return;
+    const nested_boxes around(std::move(meat));
+    std::size_t looked_at = 0;
+    for (const piece& hollow : pieces)
+        if (hollow.sixfold < 0.0 && !around.any_around(hollow.box, looked_at))
+            count_fault(fault, hollow.first, mesh.vertices[mesh.triangles[hollow.first][0]]);
 }
 
 [[nodiscard]] inline std::string place_text(mesh_point p) {

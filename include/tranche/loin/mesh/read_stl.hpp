@@ -7,8 +7,10 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <functional>
 #include <istream>
 #include <limits>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -76,6 +78,30 @@ private:
     std::vector<std::uint32_t> slots_;
 };
 
+/// The corners that were read lately from a text, by the text of their lines: a corner stands in some six facets near each
+/// other, with the same digits each time, and to find a text again takes less time than to read three numbers and look for
+/// them among all vertices. One place for each hash; the later line takes that of the earlier.
+class corner_texts {
+public:
+    /// The index of a vertex whose line said just this; none if it was not put in lately, or if `line` is empty.
+    [[nodiscard]] std::optional<std::uint32_t> find(std::string_view line) const {
+        const place& found = places_[place_of(line)];
+        return !line.empty() && found.line == line ? std::optional(found.index) : std::nullopt;
+    }
+    void put(std::string_view line, std::uint32_t index) { places_[place_of(line)] = {line, index}; }
+
+private:
+    struct place {
+        std::string_view line{};
+        std::uint32_t index = 0;
+    };
+    [[nodiscard]] std::size_t place_of(std::string_view line) const {
+        return std::hash<std::string_view>()(line) % places_.size();
+    }
+
+    std::vector<place> places_{4096}; // a row of a scan's vertices and the next
+};
+
 inline constexpr std::size_t stl_header = 80, stl_record = 50;
 
 [[nodiscard]] inline triangle_mesh read_binary_stl(std::string_view bytes, std::size_t count, double scale) {
@@ -105,41 +131,49 @@ inline constexpr std::size_t stl_header = 80, stl_record = 50;
 [[nodiscard]] inline triangle_mesh read_text_stl(std::string_view text, double scale) {
     triangle_mesh mesh;
     vertex_welder welder(mesh.vertices);
+    corner_texts texts;
     line_cursor cursor(text, "STL");
-    const auto next_statement = [&] {
+    const auto skip_empty_lines = [&] {
         while (!cursor.at_end() && cursor.at_end_of_line()) cursor.end_line();
-        return cursor.peek_word();
     };
-    const auto line_of = [&](std::string_view keyword, std::string_view then = "") {
-        (void)next_statement();
+    const auto expect_on_next_line = [&](std::string_view keyword) {
+        skip_empty_lines();
         cursor.expect(keyword);
-        if (!then.empty()) cursor.expect(then);
     };
-    line_of("solid");
+    expect_on_next_line("solid");
     cursor.skip_comment(); // its name
-    while (next_statement() == "facet") {
-        line_of("facet", "normal");
+    while (skip_empty_lines(), cursor.accept("facet")) {
+        cursor.expect("normal");
         for (int i = 0; i < 3; ++i) (void)cursor.any_number("three numbers, the normal");
         cursor.end_line();
-        line_of("outer", "loop");
+        expect_on_next_line("outer");
+        cursor.expect("loop");
         cursor.end_line();
         triangle_mesh::triangle triangle{};
         for (std::uint32_t& corner : triangle) {
-            line_of("vertex");
+            expect_on_next_line("vertex");
+            const std::string_view line = cursor.rest_of_line();
+            if (const std::optional<std::uint32_t> known = texts.find(line)) {
+                corner = *known;
+                cursor.skip_comment();
+                continue;
+            }
+            const std::size_t end = cursor.offset() + line.size() + 1;
             std::array<double, 3> p{};
             for (double& coordinate : p) coordinate = scale * cursor.number("three finite coordinates");
             cursor.end_line();
             corner = welder.index_of({p[0], p[1], p[2]});
+            if (cursor.offset() == end) texts.put(line, corner); // not if it went on on the next line
         }
-        line_of("endloop");
-        cursor.end_line();
-        line_of("endfacet");
-        cursor.end_line();
+        for (const std::string_view end : {"endloop", "endfacet"}) {
+            expect_on_next_line(end);
+            cursor.end_line();
+        }
         mesh.triangles.push_back(triangle);
     }
-    if (next_statement() != "endsolid") cursor.fail("\"facet normal\" or \"endsolid\"");
+    if (!cursor.accept("endsolid")) cursor.fail("\"facet normal\" or \"endsolid\"");
     cursor.skip_comment();
-    (void)next_statement();
+    skip_empty_lines();
     if (!cursor.at_end()) cursor.fail("the end of the file after one solid");
     return mesh;
 }

@@ -10,7 +10,9 @@
 #include <cstddef>
 #include <cstdint>
 #include <cstring>
+#include <ios>
 #include <istream>
+#include <streambuf>
 #include <string>
 #include <string_view>
 #include <system_error>
@@ -27,10 +29,23 @@ namespace tranche::detail {
 /// A vertex takes three bytes at least, so files up to this size cannot have more of them than 32-bit indices can count.
 inline constexpr std::size_t largest_mesh_file = 4'000'000'000;
 
+/// How many bytes a stream that can be wound says are left in it; 0 where it does not know.
+[[nodiscard]] inline std::size_t bytes_left(std::istream& in) {
+    std::streambuf& source = *in.rdbuf();
+    const std::streamoff here = source.pubseekoff(0, std::ios::cur, std::ios::in);
+    if (here < 0) return 0;
+    const std::streamoff end = source.pubseekoff(0, std::ios::end, std::ios::in);
+    if (source.pubseekpos(here, std::ios::in) != std::streampos(here)) in.setstate(std::ios::badbit);
+    return end > here ? static_cast<std::size_t>(end - here) : 0;
+}
+
 /// All that is left in a stream.
 [[nodiscard]] inline std::string bytes_of(std::istream& in, const char* format) {
     if (!in.good()) throw invalid_input(format, "a stream that cannot be read", "an open file");
     std::string bytes;
+    // A string that grows moves each byte a few times, and takes half as long as reading the numbers in it. Only a hint:
+    // what is no file may say anything.
+    if (const std::size_t left = bytes_left(in); left <= largest_mesh_file) bytes.reserve(left);
     std::array<char, 65536> block;
     while (in.read(block.data(), block.size()), in.gcount() > 0) {
         bytes.append(block.data(), static_cast<std::size_t>(in.gcount()));
@@ -119,8 +134,17 @@ public:
         return text_.substr(at_, end - at_);
     }
     void expect(std::string_view keyword) {
-        if (peek_word() != keyword) fail('"' + std::string(keyword) + '"');
+        if (!accept(keyword)) fail('"' + std::string(keyword) + '"');
+    }
+    /// Passes by the next word if it is this one.
+    [[nodiscard]] bool accept(std::string_view keyword) {
+        skip_blanks();
+        const std::string_view rest = text_.substr(at_);
+        if (!rest.starts_with(keyword)) return false;
+        if (rest.size() > keyword.size() && !is_blank(rest[keyword.size()]) && rest[keyword.size()] != '\n')
+            return false;
         at_ += keyword.size();
+        return true;
     }
     [[nodiscard]] bool accept(char c) {
         if (at_end() || text_[at_] != c) return false;
@@ -172,6 +196,11 @@ public:
         while (!at_end_of_line()) (void)word();
         if (!at_end()) next_line();
     }
+    /// What is left of the line, its end left out; of the last line, which has none, nothing.
+    [[nodiscard]] std::string_view rest_of_line() const {
+        const std::size_t end = text_.find('\n', at_);
+        return end == std::string_view::npos ? std::string_view() : text_.substr(at_, end - at_);
+    }
     /// To the end of the line, whatever it ends in.
     void skip_rest() { at_ = std::min(text_.find('\n', at_), text_.size()); }
     void skip_comment() {
@@ -183,15 +212,13 @@ private:
     [[nodiscard]] static bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\r'; }
     void skip_blanks() {
         for (; !at_end(); ++at_) {
-            if (text_[at_] ==
-                '\\') { // at the end of a line it carries the line on, in OBJ; elsewhere no line ends in one
-                const std::string_view rest = text_.substr(at_ + 1, 2);
-                if (!rest.starts_with('\n') && rest != "\r\n") return;
-                at_ += rest[0] == '\n' ? 1 : 2;
-                ++line_;
-            } else if (!is_blank(text_[at_])) {
-                return;
-            }
+            if (is_blank(text_[at_])) continue;
+            if (text_[at_] != '\\')
+                return; // at the end of a line it carries the line on, in OBJ; elsewhere none ends in one
+            const std::string_view rest = text_.substr(at_ + 1, 2);
+            if (!rest.starts_with('\n') && rest != "\r\n") return;
+            at_ += rest[0] == '\n' ? 1 : 2;
+            ++line_;
         }
     }
     void next_line() {
