@@ -8,6 +8,7 @@
 #include <type_traits>
 
 #include <tranche/units/detail/shown.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/quantity.hpp>
 #include <tranche/units/sentence.hpp>
@@ -53,11 +54,12 @@ inline void require_share(fraction value, std::string_view field) {
         throw invalid_input(std::string(field), detail::shown(value), "a share, 0 to 1");
 }
 
-/// Throws `invalid_input` unless the range is one: min finite and at least zero, max at least min (and not NaN).
+/// Throws `invalid_input` unless the range is one: min finite and at least zero, max at least min (and not NaN). Lengths to
+/// 1/16 um.
 template <class Quantity>
 void require_range(const range<Quantity>& value, std::string_view field) {
     require_not_negative(value.min, std::string(field) + ".min");
-    if (!(value.max >= value.min))
+    if (const range<Quantity> read = snapped(value); !(read.max >= read.min))
         throw invalid_input(std::string(field) + ".max", detail::worded(value.max),
                             "at least the min, " + detail::worded(value.min));
 }
