@@ -110,7 +110,7 @@ struct over_cut_in_cell {
 
     over_cut_in_cell(const profile& meat, std::size_t cell, const trim_spec& trim) {
         const auto all_fat = static_cast<double>(meat.between(cell, cell + 1, tissue::fat_cover).count);
-        const double contour = all_fat * meat.fat_cover(cell).growth(trim.fat_cover); // micrograms of fat a metre deep
+        const double contour = all_fat * meat.fat_cover_growth(cell, trim.fat_cover); // micrograms of fat a metre deep
         const length in_fat = std::min(trim.over_cut, trim.fat_cover), in_lean = trim.over_cut - in_fat;
         fat = micrograms_at_most(contour, in_fat.value());
         lean = micrograms_at_most(contour, in_lean.value() * meat.lean_for_fat());

@@ -4,10 +4,13 @@
 
 #include <cmath>
 #include <concepts>
+#include <cstddef>
 #include <optional>
 #include <string>
 
 #include <tranche/loin/calibration/detail/unit_slip.hpp>
+#include <tranche/loin/detail/face_columns.hpp>
+#include <tranche/loin/face.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/loin_side.hpp>
 #include <tranche/loin/painted_face.hpp>
@@ -33,6 +36,11 @@ struct calibrated_loin {
         face f = model.face_at(at);
         for (area& a : f.areas.values) a = detail::unfused(a * factor);
         return f;
+    }
+    void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {
+        detail::read_faces(model, block, columns);
+        for (detail::place_column& column : columns.areas.values)
+            for (std::size_t i = 0; i < block.size(); ++i) column[i] = detail::unfused(column[i] * factor);
     }
     [[nodiscard]] volume volume_before(length at) const requires detail::knows_volume<Model> {
         return detail::unfused(factor * model.volume_before(at));
@@ -108,7 +116,7 @@ template <loin_model Model>
 [[nodiscard]] calibrated_loin<Model> calibrate(const Model& model, mass scale_weight, length step = default_step,
                                                const tissue_densities& densities = densities_at_4_celsius()) {
     detail::require_positive(scale_weight, "scale weight");
-    const mass modelled = tabulate(model, step, densities).unrounded_total();
+    const mass modelled = detail::modelled_mass(model, step, densities);
     detail::require_positive(modelled, "mass of the model");
     // Aims at a whole microgram, so that tabulating on the same grid hits it and nothing is lost between scale and table.
     const mass aim = to_mass(to_micrograms(scale_weight));
