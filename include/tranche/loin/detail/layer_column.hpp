@@ -28,17 +28,20 @@ public:
     }
     /// A layer that is as `layer_spread` says but for rounding, which is taken out of it.
     void push_back(const layer& l) {
-        layer_spread spread = l.thickness > length{} ? l.spread : even_spread;
-        double before = 0.0;
-        for (double& share : spread) share = before = std::clamp(share, before, 1.0);
-        spread.back() = 1.0;
-        if (knots_.empty() && spread != even_spread) {
+        const bool as_even = !(l.thickness > length{}) || l.spread == even_spread;
+        if (knots_.empty() && !as_even) {
             knots_.push_back(even_spread);
             places_.assign(thicknesses_.size(), 0.0);
         }
         thicknesses_.push_back(l.thickness.value());
         if (knots_.empty()) return;
-        if (spread != knots_.back()) knots_.push_back(spread);
+        const layer_spread& given = as_even ? even_spread : l.spread;
+        if (given != knots_.back()) {
+            knots_.push_back(given);
+            double before = 0.0;
+            for (double& share : knots_.back()) share = before = std::clamp(share, before, 1.0);
+            knots_.back().back() = 1.0;
+        }
         places_.push_back(static_cast<double>(knots_.size() - 1));
     }
     /// The same layers, each as often in a row as `times(i)` says.

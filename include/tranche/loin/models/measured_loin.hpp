@@ -68,6 +68,14 @@ struct measured_loin {
                                double((at - gluteus_medius.onset) / (length - gluteus_medius.onset)));
     }
 
+    [[nodiscard]] fraction fill() const { return shape.fill; }
+    /// The same readings of faces that are filled otherwise, above 0 to 1.
+    [[nodiscard]] measured_loin with_fill(fraction filled) const {
+        measured_loin other = *this;
+        other.shape.fill = filled;
+        return other;
+    }
+
     /// What `face_at` says, on a stretch of a grid at once.
     template <class = detail::when_called>
     void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {

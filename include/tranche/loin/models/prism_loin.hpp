@@ -21,6 +21,14 @@ struct prism_loin {
     [[nodiscard]] tranche::face face_at(tranche::length /*at*/) const { return taped_face(face, shape, 0.0); }
     [[nodiscard]] painted_face painted_at(tranche::length /*at*/) const { return taped_outlines(face, shape, 0.0); }
 
+    [[nodiscard]] fraction fill() const { return shape.fill; }
+    /// The same readings of faces that are filled otherwise, above 0 to 1.
+    [[nodiscard]] prism_loin with_fill(fraction filled) const {
+        prism_loin other = *this;
+        other.shape.fill = filled;
+        return other;
+    }
+
     /// What `face_at` says, on a stretch of a grid at once.
     template <class = detail::when_called>
     void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {

@@ -39,6 +39,14 @@ struct tapered_loin {
                 .tail = mix(rib.tail, sirloin.tail)};
     }
 
+    [[nodiscard]] fraction fill() const { return shape.fill; }
+    /// The same readings of faces that are filled otherwise, above 0 to 1.
+    [[nodiscard]] tapered_loin with_fill(fraction filled) const {
+        tapered_loin other = *this;
+        other.shape.fill = filled;
+        return other;
+    }
+
     /// What `face_at` says, on a stretch of a grid at once.
     template <class = detail::when_called>
     void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {

@@ -43,6 +43,14 @@ public:
         readings_.read_faces(block, columns);
     }
 
+    [[nodiscard]] fraction fill() const { return readings_.fill(); }
+    /// The same readings of faces that are filled otherwise, above 0 to 1; it weighs more or less than `weight()` then.
+    [[nodiscard]] typical_loin with_fill(fraction filled) const {
+        typical_loin other = *this;
+        other.readings_.shape.fill = filled;
+        return other;
+    }
+
     /// The readings that a tape measure would give, for those who have some of them and not others.
     [[nodiscard]] const measured_loin& readings() const { return readings_; }
     [[nodiscard]] mass weight() const { return weight_; }

@@ -30,11 +30,11 @@ public:
 
     /// Where a slope lies among the spreads of one fill, 0 to slopes - 1.
     [[nodiscard]] static double place_of_slope(double slope) {
-        return std::clamp(slope, 0.0, 1.0) * static_cast<double>(slopes - 1);
+        return unfused(std::clamp(slope, 0.0, 1.0) * static_cast<double>(slopes - 1));
     }
     /// The spread of one fill at slope `k` / (slopes - 1).
     [[nodiscard]] layer_spread at_slope(fraction fill, std::size_t k) const {
-        const double entry = std::clamp(2.0 * fill - 1.0, 0.0, 1.0) * static_cast<double>(fills - 1);
+        const double entry = unfused(std::clamp(2.0 * fill - 1.0, 0.0, 1.0) * static_cast<double>(fills - 1));
         const auto index = std::min(static_cast<std::size_t>(entry), fills - 2);
         return mixed(entry - static_cast<double>(index), entries_[index][k], entries_[index + 1][k]);
     }

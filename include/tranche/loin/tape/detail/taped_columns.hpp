@@ -27,7 +27,7 @@ template <class = when_called>
 void taped_columns(const reading_columns& r, const face_shape& shape, bool fat, const grid_block& block,
                    face_columns& columns) {
     const double fill = shape.fill, silverskin = shape.silverskin.value(), tail_depth = shape.tail_depth;
-    by_tissue<place_column>& areas = columns.areas;
+    by_tissue<place_column> areas; // of its own, so that compilers see that nothing else changes with it
     for (std::size_t i = 0; i < block.size(); ++i) {
         const double band = fill * (r.width[i] - r.tail[i]);
         const double lean = band * (r.depth[i] - r.fat_cover[i] - silverskin);
@@ -37,6 +37,7 @@ void taped_columns(const reading_columns& r, const face_shape& shape, bool fat, 
         areas[tissue::connective][i] = unfused(band * silverskin);
         areas[tissue::tail][i] = unfused(r.tail[i] * (tail_depth * r.depth[i]));
     }
+    columns.areas = areas;
     if (block.areas_alone) return;
 
     columns.widths = r.width;
