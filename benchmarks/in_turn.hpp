@@ -54,6 +54,7 @@ inline void run_in_turn(std::vector<task>& tasks, int rounds, const std::string&
             ->Unit(benchmark::kMillisecond)
             ->Iterations(1);
     benchmark::RunSpecifiedBenchmarks();
+    benchmark::ClearRegisteredBenchmarks();
     for (int i = 0; i < rounds; ++i)
         for (task& t : tasks) {
             const auto before = std::chrono::steady_clock::now();

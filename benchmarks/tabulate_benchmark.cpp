@@ -57,6 +57,34 @@ double cell_by_cell(const Model& model, const profile& grid) {
     return sum;
 }
 
+/// From the scale weight to the bill, and the search for the plan alone. Invented cuts and prices.
+void whole_job(bool markdown) {
+    const std::vector<cut_spec> cuts{{.name = "steak", .thickness = 1_in, .trim = {.fat_cover = 6_mm, .tail = 25_mm}},
+                                     {.name = "fillet",
+                                      .thickness = 2_in,
+                                      .pieces = 2,
+                                      .trim = {.fat_cover = 0_mm, .tail = 0_mm, .silverskin = false}}};
+    const cutting_rules rules{.facing = 6_mm};
+    const purchase<usd> bought{.weight = 5.25_kg, .price = 17.90_usd / 1_kg};
+    const profile meat = calibrated_profile(measured, 5.2_kg);
+    const cutting_problem problem(meat, cuts, rules);
+    const portion_count_objective objective(problem);
+    const planned_cuts best = most_portions(meat, cuts, rules);
+    std::vector<task> tasks{
+        {"the search alone", [&] { return segment(problem, objective).score; }},
+        {"scale weight to profile", [&] { return calibrated_profile(measured, 5.2_kg).unrounded_total().value(); }},
+        {"profile to plan", [&] { return static_cast<double>(most_portions(meat, cuts, rules).plan.slabs.size()); }},
+        {"plan to bill", [&] { return static_cast<double>(settle<usd>(best.plan, bought, {}).portions.size()); }},
+        {"scale weight to bill",
+         [&] {
+             const profile weighed = calibrated_profile(measured, 5.2_kg);
+             return static_cast<double>(
+                 settle<usd>(most_portions(weighed, cuts, rules).plan, bought, {}).portions.size());
+         }},
+    };
+    run_in_turn(tasks, 301, "From the scale weight to the bill at 0.5 mm", markdown);
+}
+
 } // namespace
 
 int main(int argc, char** argv) {
@@ -90,5 +118,6 @@ int main(int argc, char** argv) {
          [&] { return tabulate(calibrate(measured, 5.2_kg)).unrounded_total().value(); }},
     };
     run_in_turn(tasks, 31, "Tabulating a loin of 42 cm at 0.5 mm", markdown);
+    whole_job(markdown);
     return EXIT_SUCCESS;
 }

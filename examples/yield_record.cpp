@@ -72,7 +72,7 @@ void print_expectation(const learned_losses& learned, mass bought) {
     const fraction yield = to_mass(balance_of(planned.plan).portion_total()) / bought;
     std::cout << "Of " << to_text(bought, thousandths_of_kilogram) << " bought expect "
               << to_text(board, thousandths_of_kilogram) << " on the board: faces that fill "
-              << to_text(model.factor * taped.shape.fill, 2) << " of width x depth.\nThe plan for it, "
+              << to_text(model.fill(), 2) << " of width x depth.\nThe plan for it, "
               << planned.plan.portion_count() << " steaks and " << percent_text(yield) << ", will come to about "
               << percent_text(learned.corrected_yield(yield)) << ".\n";
 }

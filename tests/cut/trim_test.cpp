@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <set>
@@ -111,6 +112,22 @@ TEST_CASE("an over-cut through a layer that is next to nothing thick takes no mo
                 if (over > 1_mm) CHECK(kept == 0); // the contour is 10 cm² over less than a micrometre
             }
     }
+}
+
+TEST_CASE("what a trim leaves of a cell is its share of the face in the middle") {
+    const measured_loin loin = strip_loin();
+    const profile meat = tabulate(loin, 7_mm);
+    for (const trim_spec& trim :
+         {trim_spec{}, trim_spec{.fat_cover = 4_mm, .tail = 18_mm}, trim_spec{.fat_cover = 0_mm, .silverskin = false}})
+        for (std::size_t i = 0; i < meat.cells(); ++i) {
+            const face middle = loin.face_at(0.5 * (meat.position(i) + meat.position(i + 1)));
+            for (const tissue t : all_tissues) {
+                const auto all = static_cast<double>(meat.between(i, i + 1, t).count);
+                const double share = detail::share_left(t, trim, middle);
+                CHECK(detail::kept_in_cell(meat, i, t, trim) == std::llround(all * share));
+                if (detail::keeps_all_of(t, trim)) CHECK(share == 1.0);
+            }
+        }
 }
 
 TEST_CASE("a trim that is none is refused by its field") {

@@ -102,7 +102,7 @@ TEST_CASE("docs on records: factors of trim are learned from a record and its re
     REQUIRE(trim);
     CHECK_THAT(factors.fat_cover, WithinAbs(1.2, 0.05));
     CHECK_THAT(factors.tail, WithinAbs(0.9, 0.05));
-    CHECK(next.factor > 0.0);
+    CHECK(next.fill() > 0.0);
 }
 
 } // namespace records_snippets

@@ -52,6 +52,16 @@ static_assert(loin_model<least_loin>);
 static_assert(!loin_model<only_an_area> && !loin_model<length_without_unit> && !loin_model<face_of_no_station> &&
               !loin_model<not_to_be_shared> && !loin_model<int>);
 
+struct fill_without_another : least_loin {
+    [[nodiscard]] static fraction fill() { return 0.8; }
+};
+static_assert(detail::leaves_fill_open<prism_loin> && detail::leaves_fill_open<tapered_loin> &&
+              detail::leaves_fill_open<measured_loin> && detail::leaves_fill_open<calibrated_loin<measured_loin>>);
+static_assert(!detail::leaves_fill_open<least_loin> && !detail::leaves_fill_open<fill_without_another> &&
+              !detail::leaves_fill_open<calibrated_loin<least_loin>>);
+static_assert(detail::reads_columns<measured_loin> && detail::reads_columns<calibrated_loin<least_loin>> &&
+              !detail::reads_columns<least_loin>);
+
 } // namespace
 
 TEST_CASE("a model's own check is called where there is one") {

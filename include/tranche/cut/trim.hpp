@@ -9,6 +9,7 @@
 #include <string>
 #include <string_view>
 
+#include <tranche/loin/face.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/loin/tissue.hpp>
 #include <tranche/units/detail/unfused.hpp>
@@ -110,7 +111,7 @@ struct over_cut_in_cell {
 
     over_cut_in_cell(const profile& meat, std::size_t cell, const trim_spec& trim) {
         const auto all_fat = static_cast<double>(meat.between(cell, cell + 1, tissue::fat_cover).count);
-        const double contour = all_fat * meat.fat_cover(cell).growth(trim.fat_cover); // micrograms of fat a metre deep
+        const double contour = all_fat * meat.fat_cover_growth(cell, trim.fat_cover); // micrograms of fat a metre deep
         const length in_fat = std::min(trim.over_cut, trim.fat_cover), in_lean = trim.over_cut - in_fat;
         fat = micrograms_at_most(contour, in_fat.value());
         lean = micrograms_at_most(contour, in_lean.value() * meat.lean_for_fat());
@@ -128,31 +129,47 @@ private:
 
 namespace detail {
 
-/// What the trim leaves of tissue `t` in `cell` of the profile, in whole micrograms: of fat cover and tail the share that
-/// lies within the length kept, to the nearest microgram; of the connective tissue all or nothing; all of the lean; less
-/// what an over-cut takes of fat and eye.
+/// Of a tissue, the share that a trim aims to leave, 0 to 1: of fat cover and tail what lies within the length that stays, as
+/// fat_within(reach) and tail_within(reach) say; of the connective tissue all or nothing; all of the lean. Weights, pictures and
+/// appraisals ask here.
+template <class FatWithin, class TailWithin>
+[[nodiscard]] fraction share_left(tissue t, const trim_spec& trim, const FatWithin& fat_within,
+                                  const TailWithin& tail_within) {
+    switch (t) {
+    case tissue::fat_cover: return fat_within(trim.fat_cover);
+    case tissue::tail: return tail_within(trim.tail);
+    case tissue::connective: return trim.silverskin ? 1.0 : 0.0;
+    case tissue::eye:
+    case tissue::gluteus_medius: break;
+    }
+    return 1.0;
+}
+
+/// The same on a face.
+[[nodiscard]] inline fraction share_left(tissue t, const trim_spec& trim, const face& f) {
+    return share_left(
+        t, trim, [&](length reach) { return f.fat_cover.within(reach); },
+        [&](length reach) { return f.tail.within(reach); });
+}
+
+/// What the trim leaves of tissue `t` in `cell` of the profile, in whole micrograms: its share to the nearest, less what an
+/// over-cut takes of fat and eye.
 ///
 /// `EvenLayers` may be true if the profile's layers are, and `OverCut` false if there is none: they spare the loops that run
 /// over all cells the questions.
 template <bool EvenLayers = false, bool OverCut = true>
 [[nodiscard]] std::int64_t kept_in_cell(const profile& meat, std::size_t cell, tissue t, const trim_spec& trim) {
     const std::int64_t all = meat.between(cell, cell + 1, t).count;
-    const auto part = [&](fraction share) {
-        return static_cast<std::int64_t>(detail::unfused(static_cast<double>(all) * share) + 0.5);
-    };
-    const bool over = OverCut && trim.over_cut > length{};
-    switch (t) {
-    case tissue::fat_cover: {
-        const std::int64_t aimed_at = part(meat.fat_cover_within<EvenLayers>(cell, trim.fat_cover));
-        return over ? std::max(std::int64_t{0}, aimed_at - detail::over_cut_in_cell(meat, cell, trim).fat) : aimed_at;
-    }
-    case tissue::tail: return part(meat.tail_within<EvenLayers>(cell, trim.tail));
-    case tissue::connective: return trim.silverskin ? all : 0;
-    case tissue::eye:
-        return over ? std::max(std::int64_t{0}, all - detail::over_cut_in_cell(meat, cell, trim).lean) : all;
-    case tissue::gluteus_medius: break;
-    }
-    return all;
+    const fraction share = share_left(
+        t, trim, [&](length reach) { return meat.fat_cover_within<EvenLayers>(cell, reach); },
+        [&](length reach) { return meat.tail_within<EvenLayers>(cell, reach); });
+    const std::int64_t aimed_at =
+        share == 1.0 ? all : static_cast<std::int64_t>(detail::unfused(static_cast<double>(all) * share) + 0.5);
+    if (!OverCut || !(trim.over_cut > length{})) return aimed_at;
+    if (t == tissue::fat_cover)
+        return std::max(std::int64_t{0}, aimed_at - detail::over_cut_in_cell(meat, cell, trim).fat);
+    if (t == tissue::eye) return std::max(std::int64_t{0}, all - detail::over_cut_in_cell(meat, cell, trim).lean);
+    return aimed_at;
 }
 
 } // namespace detail

@@ -30,18 +30,38 @@ namespace detail {
     return reach > length{} ? std::min<double>(reach / thickness, 1.0) : 0.0;
 }
 
-/// Of a layer with this spread, the share within `depth`, 0 to 1, times its greatest thickness; along a straight line between
-/// entries.
+/// Of a layer whose spread has these entries (called with 0 to 31), the share within `depth`, 0 to 1, times its greatest
+/// thickness; along a straight line between entries, and never above the next.
+template <class Entry>
+[[nodiscard]] constexpr fraction share_on_line(const Entry& entry, double depth) {
+    constexpr std::size_t size = even_spread.size();
+    const double place = depth * static_cast<double>(size);
+    const std::size_t above = std::min(static_cast<std::size_t>(place), size - 1);
+    const double low = above == 0 ? 0.0 : entry(above - 1), high = entry(above);
+    return std::min(high, low + unfused((high - low) * (place - static_cast<double>(above))));
+}
 [[nodiscard]] constexpr fraction share_on_line(const layer_spread& spread, double depth) {
-    const double entry = depth * static_cast<double>(spread.size());
-    const auto above = std::min(static_cast<std::size_t>(entry), spread.size() - 1);
-    const double low = above == 0 ? 0.0 : spread[above - 1];
-    return low + unfused((spread[above] - low) * (entry - static_cast<double>(above)));
+    return share_on_line([&](std::size_t k) { return spread[k]; }, depth);
 }
 
 /// The same, exact where the layer is even.
 [[nodiscard]] constexpr fraction share_within(const layer_spread& spread, double depth) {
     return spread == even_spread ? depth : share_on_line(spread, depth);
+}
+
+/// `layer::growth` of a layer whose spread has these entries.
+template <class Entry>
+[[nodiscard]] constexpr double growth_of(const Entry& entry, length reach, length thickness) {
+    if (!(thickness > length{}) || !(reach < thickness) || !(reach >= length{})) return 0.0;
+    constexpr auto size = static_cast<double>(even_spread.size());
+    const auto above = static_cast<std::size_t>(reach / thickness * size);
+    const double low = above == 0 ? 0.0 : entry(above - 1);
+    return (entry(above) - low) * size / thickness.value();
+}
+
+/// So far on the way from one share to another, 0 to 1.
+[[nodiscard]] constexpr double mixed_share(double part, double from, double to) {
+    return unfused((1.0 - part) * from) + unfused(part * to);
 }
 
 } // namespace detail
@@ -61,10 +81,7 @@ struct layer {
     /// How fast that share grows at `reach`, per metre: the length of the layer's contour at that depth over its area. Zero
     /// beyond the thickness.
     [[nodiscard]] constexpr double growth(length reach) const {
-        if (!(thickness > length{}) || !(reach < thickness) || !(reach >= length{})) return 0.0;
-        const auto above = static_cast<std::size_t>(reach / thickness * static_cast<double>(spread.size()));
-        const double low = above == 0 ? 0.0 : spread[above - 1];
-        return (spread[above] - low) * static_cast<double>(spread.size()) / thickness.value();
+        return detail::growth_of([this](std::size_t k) { return spread[k]; }, reach, thickness);
     }
 
     friend bool operator==(const layer&, const layer&) = default;
@@ -81,11 +98,19 @@ struct face {
     friend bool operator==(const face&, const face&) = default;
 };
 
+namespace detail {
+
+[[nodiscard]] constexpr double share_of_lean(double eye, double gluteus_medius) {
+    const double lean = eye + gluteus_medius;
+    return lean > 0.0 ? gluteus_medius / lean : 0.0;
+}
+
+} // namespace detail
+
 /// The share of the lean on a face (eye and gluteus medius) that is gluteus medius, 0 to 1; 0 where there is no lean.
 /// Areas are in square metres, each zero or more. Throws nothing.
 [[nodiscard]] inline fraction gluteus_medius_share(const by_tissue<area>& areas) {
-    const area lean = areas[tissue::eye] + areas[tissue::gluteus_medius];
-    return lean > area{} ? fraction(areas[tissue::gluteus_medius] / lean) : 0.0;
+    return detail::share_of_lean(areas[tissue::eye].value(), areas[tissue::gluteus_medius].value());
 }
 
 } // namespace tranche

@@ -30,6 +30,15 @@ void validate_model(const Model& model) {
 
 namespace detail {
 
+/// Whether the readings of a model leave open how much of its faces is filled, as those of a tape do. `fill()` is what it
+/// assumes, above 0 to 1; `with_fill(f)` is the same model that assumes another: all areas but the tail's are in proportion to
+/// the fill, and layers and outlines are those of faces that are filled so. See `calibrate`.
+template <class Model>
+concept leaves_fill_open = requires(const Model& model, fraction fill) {
+    { model.fill() } -> std::same_as<fraction>;
+    { model.with_fill(fill) } -> std::same_as<Model>;
+};
+
 /// Whether a model may know what it weighs, as one that was put on the scale does; see `tabulate`.
 template <class Model>
 concept knows_mass = requires(const Model& model) {

@@ -43,10 +43,18 @@ namespace tranche {
         fine.widths_.push_back(between(meat.widths_[cell], meat.widths_[cell + 1]));
         fine.depths_.push_back(between(meat.depths_[cell], meat.depths_[cell + 1]));
     };
+    const auto wide_as = [&](std::size_t cell) -> double {
+        return (meat.position(cell + 1) - meat.position(cell)) / fine.step_;
+    };
+    const auto parts_of = [&](std::size_t cell) {
+        return std::max(std::size_t{1}, static_cast<std::size_t>(std::ceil(wide_as(cell) - 1e-6)));
+    };
+    fine.fat_covers_ = meat.fat_covers_.repeated(parts_of);
+    fine.tails_ = meat.tails_.repeated(parts_of);
     add_position(0, 0.0);
     for (std::size_t cell = 0; cell < meat.cells(); ++cell) {
-        const double wide = (meat.position(cell + 1) - meat.position(cell)) / fine.step_;
-        const auto last = std::max(std::size_t{1}, static_cast<std::size_t>(std::ceil(wide - 1e-6)));
+        const double wide = wide_as(cell);
+        const std::size_t last = parts_of(cell);
         for (std::size_t part = 1; part <= last; ++part) {
             const double into = part == last ? 1.0 : std::round(static_cast<double>(part) / wide * 0x1p20) * 0x1p-20;
             std::int64_t sum = 0;
@@ -58,8 +66,6 @@ namespace tranche {
                 sum += from + here;
             }
             fine.total_.push_back(sum);
-            fine.fat_covers_.push_back(meat.fat_cover(cell));
-            fine.tails_.push_back(meat.tail(cell));
             add_position(cell, into);
         }
     }

@@ -31,17 +31,6 @@ concept shaped_loin_model = loin_model<Model> && requires(const Model& model, le
 
 namespace detail {
 
-/// The outlines of a model whose areas are all multiplied: with tape readings, those of a face that is filled so, and whose
-/// tail is as much deeper; of other models, as they are.
-template <shaped_loin_model Model>
-[[nodiscard]] painted_face painted_in_proportion(Model model, length at, double factor) {
-    if constexpr (requires { model.shape.fill, model.shape.tail_depth; }) {
-        model.shape.fill *= factor;
-        model.shape.tail_depth *= factor;
-    }
-    return model.painted_at(at);
-}
-
 using chord_list = std::vector<std::pair<double, double>>;
 
 /// What is left of some stretches of a line when others are taken away.

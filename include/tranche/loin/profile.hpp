@@ -3,15 +3,20 @@
 #pragma once
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
-#include <concepts>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
 #include <span>
 #include <string>
+#include <utility>
 #include <vector>
 
+#include <tranche/loin/detail/cell_masses.hpp>
+#include <tranche/loin/detail/checked_face.hpp>
+#include <tranche/loin/detail/face_columns.hpp>
+#include <tranche/loin/detail/layer_column.hpp>
 #include <tranche/loin/detail/profile_place.hpp>
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/loin_model.hpp>
@@ -32,38 +37,6 @@ template <loin_model Model>
 [[nodiscard]] profile tabulate(const Model& model, length step = default_step,
                                const tissue_densities& densities = densities_at_4_celsius());
 
-namespace detail {
-
-/// One layer a cell. Where all are of even thickness, they are kept as a thickness alone.
-class layer_column {
-public:
-    void push_back(const layer& l) {
-        if (spreads_.empty() && l.spread != even_spread) spreads_.assign(thicknesses_.size(), even_spread);
-        if (!spreads_.empty() || l.spread != even_spread) spreads_.push_back(l.spread);
-        thicknesses_.push_back(l.thickness);
-    }
-    [[nodiscard]] layer at(std::size_t i) const {
-        return {thicknesses_[i], spreads_.empty() ? even_spread : spreads_[i]};
-    }
-    [[nodiscard]] bool even() const { return spreads_.empty(); }
-    /// `Even` is known to the loops that run over all cells; it spares them the question.
-    template <bool Even>
-    [[nodiscard]] fraction within(std::size_t i, length reach) const {
-        if (!(thicknesses_[i] > length{})) return 1.0;
-        const double depth = share_of_depth(reach, thicknesses_[i]);
-        if constexpr (!Even)
-            if (!even()) return share_within(spreads_[i], depth);
-        return depth;
-    }
-    friend bool operator==(const layer_column&, const layer_column&) = default;
-
-private:
-    std::vector<length> thicknesses_;
-    std::vector<layer_spread> spreads_; // empty as long as every layer is even
-};
-
-} // namespace detail
-
 /// Every loin model ends here; optimisers, plans, costs and studies know nothing else.
 ///
 /// Positions 0 .. cells() stand an even `step()` apart, from the rib face (0) to the sirloin face (cells()); only the last
@@ -73,7 +46,7 @@ class profile {
 public:
     [[nodiscard]] length extent() const { return extent_; }
     [[nodiscard]] length step() const { return step_; }
-    [[nodiscard]] std::size_t cells() const { return widths_.size() - 1; }
+    [[nodiscard]] std::size_t cells() const { return total_.size() - 1; }
     /// Where position `i` (0 to cells()) lies.
     [[nodiscard]] length position(std::size_t i) const {
         return i < cells() ? detail::unfused(static_cast<double>(i) * step_) : extent_;
@@ -135,13 +108,15 @@ public:
     [[nodiscard]] fraction tail_within(std::size_t i, length reach) const {
         return tails_.within<Even>(i, reach);
     }
+    /// fat_cover(i).growth(reach).
+    [[nodiscard]] double fat_cover_growth(std::size_t i, length reach) const { return fat_covers_.growth(i, reach); }
     /// The gluteus medius share of the lean on the face at position `i`.
     [[nodiscard]] fraction gluteus_medius_share(std::size_t i) const { return gluteus_medius_shares_[i]; }
     /// The largest such share on any face up to each position: the second muscle does not leave again once it has entered.
     [[nodiscard]] std::span<const double> gluteus_medius_entered() const { return gluteus_medius_entered_; }
     /// The outline at position `i`; zero where the model does not know it.
-    [[nodiscard]] length width(std::size_t i) const { return widths_[i]; }
-    [[nodiscard]] length depth(std::size_t i) const { return depths_[i]; }
+    [[nodiscard]] length width(std::size_t i) const { return length::from_value(widths_[i]); }
+    [[nodiscard]] length depth(std::size_t i) const { return length::from_value(depths_[i]); }
 
     template <loin_model Model>
     friend profile tabulate(const Model& model, length step, const tissue_densities& densities);
@@ -150,7 +125,9 @@ public:
 
 private:
     profile() = default;
-    void scale_to(mass weight);
+    void write(const detail::grid_block& block, const detail::face_columns& faces,
+               const by_tissue<detail::cell_column>& kilograms);
+    void count(double factor);
     void close_total();
 
     length extent_{}, step_{};
@@ -160,105 +137,35 @@ private:
     std::vector<std::int64_t> total_;
     detail::layer_column fat_covers_, tails_;
     std::vector<double> gluteus_medius_shares_, gluteus_medius_entered_;
-    std::vector<length> widths_, depths_;
+    std::vector<double> widths_, depths_; // metres
 };
 
-namespace detail {
-
-/// No loin, face or layer is as large: pictures and tables of one that is would be endless.
-inline constexpr length largest_loin = 100.0 * metre;
-
-/// `require_not_negative`, which names the field only where it has to.
-inline void require_thickness(length value, const char* name, length at) {
-    if (std::isfinite(value.value()) && value >= length{} && value < largest_loin) return;
-    const std::string field = std::string(name) + " of the face at " + detail::shown(at);
-    require_not_negative(value, field);
-    throw invalid_input(field, detail::shown(value), "less than " + detail::shown(largest_loin));
-}
-
-/// Throws for a layer whose thickness is none, or whose spread is not as `layer_spread` says.
-inline void require_layer(const layer& l, const char* name, length at) {
-    require_thickness(l.thickness, name, at);
-    constexpr double rounding = 1e-9; // sums of shares may end in some
-    const auto refuse = [&](const std::string& got) {
-        throw invalid_input("spread of the " + std::string(name) + " of the face at " + detail::shown(at), got,
-                            "shares that never fall and end at 1");
-    };
-    fraction before = 0.0;
-    for (const fraction share : l.spread) {
-        if (!(share >= before - rounding && share <= 1.0 + rounding))
-            refuse(detail::shown(share) + " after " + detail::shown(before));
-        before = share;
+/// Writes what a block of cells and its positions say; masses are kept to the last bit until all are known.
+inline void profile::write(const detail::grid_block& block, const detail::face_columns& faces,
+                           const by_tissue<detail::cell_column>& kilograms) {
+    const std::size_t first = block.first_cell;
+    double most = first > 0 ? gluteus_medius_entered_[first] : 0.0;
+    for (std::size_t i = 0; i <= block.cells; ++i) {
+        const double share =
+            detail::share_of_lean(faces.areas[tissue::eye][2 * i], faces.areas[tissue::gluteus_medius][2 * i]);
+        gluteus_medius_shares_[first + i] = share;
+        gluteus_medius_entered_[first + i] = most = std::max(most, share);
+        widths_[first + i] = faces.widths[2 * i];
+        depths_[first + i] = faces.depths[2 * i];
     }
-    if (!(before >= 1.0 - rounding)) refuse(detail::shown(before) + " at the end");
+    for (const tissue t : all_tissues)
+        for (std::size_t i = 0; i < block.cells; ++i)
+            cumulative_[t][first + i + 1] = std::bit_cast<std::int64_t>(kilograms[t][i]);
 }
 
-/// Linear densities of a face, in kg/m per tissue; throws for areas that are no areas.
-[[nodiscard]] inline by_tissue<double> checked_linear_densities(const face& f, const tissue_densities& densities,
-                                                                length at) {
-    by_tissue<double> result;
-    for (const tissue t : all_tissues) {
-        const double square_metres = f.areas[t].value();
-        if (!(std::isfinite(square_metres) && square_metres >= 0.0))
-            throw invalid_input("area of " + std::string(name_of(t)) + " on the face at " + detail::shown(at),
-                                detail::shown(square_metres * 1e4) + " cm2", "a finite area, zero or more");
-        result[t] = unfused(square_metres * densities[t].value());
-    }
-    return result;
-}
-
-/// Whether a model knows the exact volume in front of a position; see `tabulate`.
-template <class Model>
-concept knows_volume = requires(const Model& model, length at) {
-    { model.volume_before(at) } -> std::same_as<volume>;
-};
-
-/// Whether it also knows the first moment of that volume about the plane there, ∫ `volume_before` from 0 on: what a factor
-/// that changes along the loin needs to stay exact (`slice_calibrated_loin`).
-template <class Model>
-concept knows_moment = knows_volume<Model> && requires(const Model& model, length at) {
-    { model.moment_before(at) } -> std::same_as<decltype(volume{} * length{})>;
-};
-
-/// Multiplies the masses of one cell so that their volumes add up to `exact`.
-inline void scale_to(volume exact, const tissue_densities& densities, by_tissue<double>& masses) {
-    double cubic_metres = 0.0;
-    for (const tissue t : all_tissues) cubic_metres += masses[t] / densities[t].value();
-    if (!std::isfinite(exact.value()))
-        throw invalid_input("volume of a cell", detail::shown(exact.value()), "a finite volume");
-    const double wanted = std::max(0.0, exact.value()); // a rounding error below zero is no meat
-    if (cubic_metres > 0.0)
-        for (double& kilograms : masses.values) kilograms = unfused(kilograms * (wanted / cubic_metres));
-    else
-        masses[tissue::eye] = wanted * densities[tissue::eye].value();
-}
-
-/// A running sum that keeps the digits a plain one loses (Neumaier 1974, ZAMM 54:39).
-class compensated_sum {
-public:
-    void add(double value) {
-        const double next = sum_ + value;
-        lost_ += std::abs(sum_) >= std::abs(value) ? (sum_ - next) + value : (value - next) + sum_;
-        sum_ = next;
-    }
-    [[nodiscard]] double value() const { return sum_ + lost_; }
-
-private:
-    double sum_ = 0.0, lost_ = 0.0;
-};
-
-} // namespace detail
-
-/// Multiplies every mass by one factor, so that all weigh `weight`.
-inline void profile::scale_to(mass weight) {
-    (void)to_micrograms(weight, "known mass");
-    detail::require_positive(unrounded_total_, "mass of the model");
-    const double factor = weight / unrounded_total_;
-    unrounded_total_ = weight;
-    std::fill(total_.begin(), total_.end(), 0);
+/// Rounds what `write` kept, multiplied, to the nearest microgram. All of it fits in 64 bits.
+inline void profile::count(double factor) {
     for (auto& column : cumulative_.values)
-        for (std::size_t i = 0; i <= cells(); ++i) {
-            column[i] = std::llround(factor * static_cast<double>(column[i]));
+        for (std::size_t i = 1; i < column.size(); ++i) {
+            const double exact =
+                detail::unfused(factor * std::bit_cast<double>(column[i]) * detail::micrograms_in_a_kilogram);
+            const auto whole = static_cast<std::int64_t>(exact);
+            column[i] = whole + (exact - static_cast<double>(whole) >= 0.5 ? 1 : 0);
             total_[i] += column[i];
         }
 }
@@ -282,6 +189,46 @@ inline void profile::close_total() {
     }
 }
 
+namespace detail {
+
+/// The grid for a model; throws what `tabulate` throws before it reads a face.
+template <loin_model Model>
+[[nodiscard]] even_grid checked_grid(const Model& model, length step, const tissue_densities& densities) {
+    validate_model(model);
+    const length extent = model.extent();
+    require_positive(extent, "extent");
+    if (!(extent < largest_loin)) throw invalid_input("extent", extent, sentence("less than ") + largest_loin);
+    require_positive(step, "step");
+    for (const tissue t : all_tissues) require_positive(densities[t], "density of " + std::string(name_of(t)));
+    if (!(extent / step <= static_cast<double>(most_cells)))
+        throw invalid_input("step", step,
+                            sentence("at least ") + rounded_up(extent / static_cast<double>(most_cells)) +
+                                " for a loin of " + extent);
+    return even_grid(extent, step);
+}
+
+/// Of each tissue the kilograms that `tabulate` finds, without the table and before what the model may know of its mass.
+template <loin_model Model>
+[[nodiscard]] by_tissue<double> tissue_masses(const Model& model, length step, const tissue_densities& densities) {
+    face_columns faces;
+    return for_each_block(model, checked_grid(model, step, densities), densities, true, faces,
+                          [](const auto&, const auto&, const auto&) {});
+}
+
+/// `tabulate(model, step, densities).unrounded_total()`, without the table.
+template <loin_model Model>
+[[nodiscard]] mass modelled_mass(const Model& model, length step, const tissue_densities& densities) {
+    const double kilograms = sum_of(tissue_masses(model, step, densities));
+    if constexpr (knows_mass<Model>)
+        if (const std::optional<mass> known = model.known_mass()) {
+            require_positive(mass::from_value(kilograms), "mass of the model");
+            return *known;
+        }
+    return mass::from_value(kilograms);
+}
+
+} // namespace detail
+
 /// Tabulates a model on an even grid. Mass of a tissue in front of x: density × ∫ area, by Simpson's rule on each cell
 /// (exact where areas are at most cubic in x, as in prisms and frustums; of fourth order in `step` where they are smooth; of
 /// second where they bend inside a cell, as where the gluteus medius sets in), rounded to the microgram. Layers are read in
@@ -295,82 +242,38 @@ inline void profile::close_total() {
 ///
 /// `step` is above zero and gives at most `most_cells` cells; a step longer than the loin gives one cell. Throws
 /// `invalid_input` for a bad step, density or face, and what the model's `validate` throws.
-/// Two calls of `face_at` a cell; O(cells) memory. Densities are above zero, in kilograms per cubic metre; areas of a
+/// Two calls of `face_at` a cell, or none of a model that the library reads in columns; O(cells) memory. Densities are above zero, in kilograms per cubic metre; areas of a
 /// face zero or more, in square metres.
 template <loin_model Model>
 profile tabulate(const Model& model, length step, const tissue_densities& densities) {
-    validate_model(model);
-    const length extent = model.extent();
-    detail::require_positive(extent, "extent");
-    if (!(extent < detail::largest_loin))
-        throw invalid_input("extent", extent, sentence("less than ") + detail::largest_loin);
-    detail::require_positive(step, "step");
-    for (const tissue t : all_tissues) detail::require_positive(densities[t], "density of " + std::string(name_of(t)));
-    const double steps = extent / step;
-    if (!(steps <= static_cast<double>(most_cells)))
-        throw invalid_input("step", step,
-                            sentence("at least ") + detail::rounded_up(extent / static_cast<double>(most_cells)) +
-                                " for a loin of " + extent);
-
-    // A loin that is a whole number of steps but for the last bits of a conversion gets no sliver of a cell.
-    const auto cells =
-        static_cast<std::size_t>(std::max(1.0, std::ceil(steps - detail::unfused(1e-9 * std::max(1.0, steps)))));
+    const detail::even_grid grid = detail::checked_grid(model, step, densities);
+    const std::size_t positions = grid.cells() + 1;
     profile result;
-    result.extent_ = extent;
+    result.extent_ = model.extent();
     result.step_ = step;
     result.lean_for_fat_ = densities[tissue::eye] / densities[tissue::fat_cover];
-    result.total_.assign(cells + 1, 0);
-    for (auto& column : result.cumulative_.values) column.assign(cells + 1, 0);
-    result.gluteus_medius_shares_.resize(cells + 1);
-    result.gluteus_medius_entered_.resize(cells + 1);
-    result.widths_.resize(cells + 1);
-    result.depths_.resize(cells + 1);
+    result.total_.assign(positions, 0);
+    for (auto& column : result.cumulative_.values) column.assign(positions, 0);
+    for (auto* column :
+         {&result.gluteus_medius_shares_, &result.gluteus_medius_entered_, &result.widths_, &result.depths_})
+        column->resize(positions);
+    detail::face_columns faces;
+    const by_tissue<double> whole = detail::for_each_block(
+        model, grid, densities, false, faces,
+        [&](const auto& block, const auto& columns, const auto& masses) { result.write(block, columns, masses); });
+    result.fat_covers_ = std::move(faces.fat_covers);
+    result.tails_ = std::move(faces.tails);
 
-    const auto read_position = [&](std::size_t i) {
-        const face f = model.face_at(result.position(i));
-        const fraction share = gluteus_medius_share(f.areas);
-        result.gluteus_medius_shares_[i] = share;
-        result.gluteus_medius_entered_[i] = i > 0 ? std::max(result.gluteus_medius_entered_[i - 1], share) : share;
-        detail::require_thickness(f.width, "width", result.position(i));
-        detail::require_thickness(f.depth, "depth", result.position(i));
-        result.widths_[i] = f.width;
-        result.depths_[i] = f.depth;
-        return detail::checked_linear_densities(f, densities, result.position(i));
-    };
-    by_tissue<detail::compensated_sum> sums;
-    by_tissue<double> left = read_position(0);
-    for (std::size_t i = 0; i < cells; ++i) {
-        const length from = result.position(i), to = result.position(i + 1), middle = 0.5 * (from + to);
-        const face f = model.face_at(middle);
-        detail::require_layer(f.fat_cover, "fat cover", middle);
-        detail::require_layer(f.tail, "tail", middle);
-        result.fat_covers_.push_back(f.fat_cover);
-        result.tails_.push_back(f.tail);
-        const by_tissue<double> half = detail::checked_linear_densities(f, densities, middle);
-        const by_tissue<double> right = read_position(i + 1);
-        const double sixth = (to - from).value() / 6.0;
-        by_tissue<double> added;
-        for (const tissue t : all_tissues) added[t] = detail::unfused(sixth * (left[t] + 4.0 * half[t] + right[t]));
-        if constexpr (detail::knows_volume<Model>)
-            detail::scale_to(model.volume_before(to) - model.volume_before(from), densities, added);
-        double together = 0.0;
-        for (const tissue t : all_tissues) {
-            sums[t].add(added[t]);
-            together += sums[t].value();
-        }
-        (void)to_micrograms(mass::from_value(together), "mass of the loin"); // so that the tissues can be added up
-        for (const tissue t : all_tissues) {
-            const std::int64_t count = to_micrograms(mass::from_value(sums[t].value()), "mass of the loin").count;
-            result.cumulative_[t][i + 1] = count;
-            result.total_[i + 1] += count;
-        }
-        left = right;
-    }
-    detail::compensated_sum whole;
-    for (const tissue t : all_tissues) whole.add(sums[t].value());
-    result.unrounded_total_ = mass::from_value(whole.value());
+    const mass modelled = mass::from_value(detail::sum_of(whole));
+    (void)to_micrograms(modelled, "mass of the loin"); // so that every count fits
+    result.unrounded_total_ = modelled;
     if constexpr (detail::knows_mass<Model>)
-        if (const std::optional<mass> known = model.known_mass()) result.scale_to(*known);
+        if (const std::optional<mass> known = model.known_mass()) {
+            (void)to_micrograms(*known, "known mass");
+            detail::require_positive(modelled, "mass of the model");
+            result.unrounded_total_ = *known;
+        }
+    result.count(modelled > mass{} ? double(result.unrounded_total_ / modelled) : 1.0);
     result.close_total();
     return result;
 }

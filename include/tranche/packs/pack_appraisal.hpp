@@ -68,7 +68,8 @@ template <currency C>
                                          rounding how = rounding::half_even,
                                          const steak_shape& shape = shape_of_steaks(beef_strip_loin),
                                          const tissue_densities& densities = densities_at_4_celsius()) {
-    validate(trim_spec{.fat_cover = wishes.fat_cover, .tail = wishes.tail}, "wishes.");
+    const trim_spec wished{.fat_cover = wishes.fat_cover, .tail = wishes.tail};
+    validate(wished, "wishes.");
     for (const tissue t : all_tissues)
         if (!std::isfinite(wishes.values[t].value()))
             throw invalid_input("wishes.values: " + std::string(name_of(t)), detail::shown(wishes.values[t].value()),
@@ -80,11 +81,11 @@ template <currency C>
     result.paid = rounded<C>(pack.bought().cost(), how, "price of the pack");
     result.wanted = masses[tissue::eye] + (wishes.gluteus_medius ? masses[tissue::gluteus_medius] : micrograms{});
 
-    const auto beyond = [](micrograms all, const layer& l, length wished) {
-        return to_micrograms(to_mass(all) * (1.0 - l.within(wished)));
+    const auto beyond = [&](tissue t) {
+        return to_micrograms(to_mass(masses[t]) * (1.0 - detail::share_left(t, wished, result.contents.face)));
     };
-    result.excess_fat = beyond(masses[tissue::fat_cover], result.contents.face.fat_cover, wishes.fat_cover);
-    result.excess_tail = beyond(masses[tissue::tail], result.contents.face.tail, wishes.tail);
+    result.excess_fat = beyond(tissue::fat_cover);
+    result.excess_tail = beyond(tissue::tail);
     result.paid_for_excess_fat = rounded<C>(to_mass(result.excess_fat) * pack.price, how);
     result.paid_for_excess_tail = rounded<C>(to_mass(result.excess_tail) * pack.price, how);
 

@@ -12,6 +12,8 @@
 
 #include <tranche/cost/yield/purchase.hpp>
 #include <tranche/cut/steak_face.hpp>
+#include <tranche/loin/detail/checked_face.hpp>
+#include <tranche/loin/face.hpp>
 #include <tranche/units/amount.hpp>
 #include <tranche/units/currency.hpp>
 #include <tranche/units/micrograms.hpp>
@@ -86,6 +88,7 @@ void validate(const steak_pack<C>& pack) {
             if (!(std::isfinite(a.value()) && a >= area{}))
                 throw invalid_input("section", detail::shown(a.value()) + " m2", "finite areas, zero or more");
         detail::require_positive(pack.section->areas.sum().value(), "area of the section");
+        detail::require_layers(*pack.section, length{});
         check_thickest(detail::fat_readings_of(*pack.section).mean);
     } catch (const invalid_input& error) {
         throw within(where, error);

@@ -4,10 +4,13 @@
 
 #include <cmath>
 #include <concepts>
+#include <cstddef>
 #include <optional>
 #include <string>
 
 #include <tranche/loin/calibration/detail/unit_slip.hpp>
+#include <tranche/loin/detail/face_columns.hpp>
+#include <tranche/loin/face.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/loin_side.hpp>
 #include <tranche/loin/painted_face.hpp>
@@ -18,11 +21,12 @@
 
 namespace tranche {
 
-/// A model whose areas are all multiplied by one factor, and what the scale said of it. Made by `calibrate`.
+/// A model that was brought into line with the scale, and what the scale said of it. Made by `calibrate`: a model of tape
+/// readings has another fill then; of others all areas are multiplied by a factor, which stands for their density.
 template <loin_model Model>
 struct calibrated_loin {
     Model model;
-    double factor = 1.0;
+    double factor = 1.0;                ///< of areas; 1 where the fill gives way
     std::optional<mass> scale_weight{}; ///< none for a factor of one's own
 
     [[nodiscard]] length extent() const { return model.extent(); }
@@ -34,15 +38,25 @@ struct calibrated_loin {
         for (area& a : f.areas.values) a = detail::unfused(a * factor);
         return f;
     }
+    void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {
+        detail::read_faces(model, block, columns);
+        for (detail::place_column& column : columns.areas.values)
+            for (std::size_t i = 0; i < block.size(); ++i) column[i] = detail::unfused(column[i] * factor);
+    }
     [[nodiscard]] volume volume_before(length at) const requires detail::knows_volume<Model> {
         return detail::unfused(factor * model.volume_before(at));
     }
     [[nodiscard]] auto moment_before(length at) const requires detail::knows_moment<Model> {
         return detail::unfused(factor * model.moment_before(at));
     }
-    /// With tape readings the calibrated fill shapes the outlines; outlines that were traced stay as traced.
+    /// The outlines of the model; no density changes them.
     [[nodiscard]] painted_face painted_at(length at) const requires shaped_loin_model<Model> {
-        return detail::painted_in_proportion(model, at, factor);
+        return model.painted_at(at);
+    }
+    [[nodiscard]] fraction fill() const requires detail::leaves_fill_open<Model> { return model.fill(); }
+    /// It weighs what that fill gives: the scale spoke of another.
+    [[nodiscard]] calibrated_loin with_fill(fraction filled) const requires detail::leaves_fill_open<Model> {
+        return {model.with_fill(filled), factor, std::nullopt};
     }
 
     friend bool operator==(const calibrated_loin&, const calibrated_loin&) = default;
@@ -57,6 +71,31 @@ void validate(const calibrated_loin<Model>& loin) {
 
 namespace detail {
 
+/// What a model weighs, in kilograms: a part that calibration leaves alone, and one that it multiplies by a factor.
+struct open_mass {
+    double fixed = 0.0, open = 0.0;
+
+    /// The factor with which they weigh `aim`. Throws `invalid_input` where there is nothing to multiply.
+    [[nodiscard]] double factor(mass aim) const {
+        require_positive(mass::from_value(open), "mass of the model");
+        return (aim.value() - fixed) / open;
+    }
+    [[nodiscard]] mass with(double factor) const { return mass::from_value(fixed + unfused(factor * open)); }
+};
+
+/// The mass of a model as calibration sees it: another fill leaves the tail as it is, another density nothing.
+template <loin_model Model>
+[[nodiscard]] open_mass open_mass_of(const Model& model, length step, const tissue_densities& densities) {
+    if constexpr (leaves_fill_open<Model>) {
+        by_tissue<double> masses = tissue_masses(model, step, densities);
+        const double tail = masses[tissue::tail];
+        masses[tissue::tail] = 0.0;
+        return {tail, sum_of(masses)};
+    } else {
+        return {0.0, modelled_mass(model, step, densities).value()};
+    }
+}
+
 /// What the factor of a calibration means for a model, and between which limits it can be true.
 struct calibration_limits {
     double least = 0.0, most = 0.0; ///< limits of the factor
@@ -69,24 +108,18 @@ struct calibration_limits {
 /// leaves only the density open: 0.90 to 1.15 of what the tissues give (common practice, no source).
 template <loin_model Model>
 [[nodiscard]] calibration_limits limits_of_calibration(const Model& model) {
-    if constexpr (requires {
-                      { model.shape.fill } -> std::convertible_to<fraction>;
-                  })
-        return {0.60 / model.shape.fill, 1.0 / model.shape.fill, "the scale, then length, widths and depths",
+    if constexpr (leaves_fill_open<Model>)
+        return {0.60 / model.fill(), 1.0 / model.fill(), "the scale, then length, widths and depths",
                 "faces that fill 0.60 to 1.00 of width x depth"};
     else
         return {0.90, 1.15, "the scale, then length and faces", "a density 0.90 to 1.15 times that of the tissues"};
 }
 
-} // namespace detail
-
-namespace detail {
-
-/// A question to ask about a factor that is impossible: a weight, one length, or all three of length, width and depth may
-/// have been read in another unit. Empty where no such slip explains it.
+/// A question to ask about a weight that is impossible: it, one length, or all three of length, width and depth may have been
+/// read in another unit. Empty where no such slip explains it; `possible` says so of a weight.
 template <class Possible>
-[[nodiscard]] std::string slip_of_a_unit(mass weight, double factor, const Possible& possible) {
-    const auto with = [&](double more) { return possible(factor * more); };
+[[nodiscard]] std::string slip_of_a_unit(mass weight, const Possible& possible) {
+    const auto with = [&](double more) { return possible(more * weight); };
     const double inches = inch / centimetre;
     const std::string unit = other_mass_unit(weight, with);
     const std::string one = with(1.0 / inches) ? "inches" : with(inches) ? "centimetres" : "";
@@ -98,34 +131,44 @@ template <class Possible>
 
 } // namespace detail
 
-/// The model with every area multiplied so that on a grid of `step` it weighs `scale_weight`, to the microgram. The model
-/// remembers what it weighs: `tabulate` brings it to that, whatever step and densities it is given.
-/// factor = scale weight / mass of the model. Throws `invalid_input` naming the reading to check when the factor is impossible
-/// (`limits_of_calibration`), and says so when pounds and kilograms, or inches and centimetres, look swapped.
-/// Cost: one tabulation. `scale_weight` is above zero; `step` and `densities` are as for `tabulate`, whose errors it
-/// throws too.
+/// The model brought to where on a grid of `step` it weighs `scale_weight`, to the microgram. It is changed where it is
+/// uncertain, and all else follows, as if that had been stated:
+///
+/// - Tape readings leave the fill of the faces open. With f the fill, T the mass of the tails, which does not depend on it, and M
+///   that of the rest, the new fill is f (scale weight - T) / M; areas, the spread of the fat and outlines are those of it.
+/// - Of other models, as traced and scanned ones, the density is open: all areas are multiplied by scale weight / mass of the
+///   model, layers and outlines stay.
+///
+/// A model of one's own is taken for one of tape readings if it has a `fraction fill() const` and a `Model with_fill(fraction)
+/// const` that multiplies all areas but the tail's. The model remembers what it weighs: `tabulate` brings it to that,
+/// whatever step and densities it is given.
+///
+/// Throws `invalid_input` naming the reading to check when the fill would not be 0.60 to 1.00, or the density not 0.90 to 1.15
+/// times that of the tissues, and says so when pounds and kilograms, or inches and centimetres, look swapped. Cost: less than
+/// one tabulation. `scale_weight` is above zero; `step` and `densities` are as for `tabulate`, whose errors it throws too.
 template <loin_model Model>
 [[nodiscard]] calibrated_loin<Model> calibrate(const Model& model, mass scale_weight, length step = default_step,
                                                const tissue_densities& densities = densities_at_4_celsius()) {
     detail::require_positive(scale_weight, "scale weight");
-    const mass modelled = tabulate(model, step, densities).unrounded_total();
-    detail::require_positive(modelled, "mass of the model");
+    const detail::open_mass modelled = detail::open_mass_of(model, step, densities);
     // Aims at a whole microgram, so that tabulating on the same grid hits it and nothing is lost between scale and table.
     const mass aim = to_mass(to_micrograms(scale_weight));
-    const double factor = aim / modelled;
+    const double factor = modelled.factor(aim);
     const detail::calibration_limits limits = detail::limits_of_calibration(model);
-    const auto possible = [&](double f) { return limits.least * (1.0 - 1e-9) <= f && f <= limits.most * (1.0 + 1e-9); };
-    if (!possible(factor)) {
+    const mass least = modelled.with(limits.least), most = modelled.with(limits.most);
+    const auto possible = [&](mass weight) { return least * (1.0 - 1e-9) <= weight && weight <= most * (1.0 + 1e-9); };
+    if (!possible(aim)) {
         // Whoever reads the error sees what to change: the limits are rounded into what is allowed, and the weight out of it.
         using written = written_quantity<mass>;
-        const bool light = factor < limits.least;
         throw invalid_input(
-            "scale weight", written{scale_weight, light ? written::rounding::down : written::rounding::up},
-            sentence(detail::rounded_up(limits.least * modelled)) + " to " +
-                detail::rounded_down(limits.most * modelled) + " for these measurements (" + limits.bound +
-                "); check " + limits.readings + detail::slip_of_a_unit(scale_weight, factor, possible));
+            "scale weight", written{scale_weight, aim < least ? written::rounding::down : written::rounding::up},
+            sentence(detail::rounded_up(least)) + " to " + detail::rounded_down(most) + " for these measurements (" +
+                limits.bound + "); check " + limits.readings + detail::slip_of_a_unit(scale_weight, possible));
     }
-    return {model, factor, aim};
+    if constexpr (detail::leaves_fill_open<Model>) // at the limit a last bit may be beyond it
+        return {model.with_fill(std::min(1.0, model.fill() * factor)), 1.0, aim};
+    else
+        return {model, factor, aim};
 }
 
 /// How a loin is tabulated: how far apart positions stand, and the densities of its tissues. See `tabulate`.
@@ -137,7 +180,7 @@ struct tabulation {
 };
 
 /// The loin calibrated to the scale and tabulated, in one: a profile that weighs `scale_weight`, to the microgram. Throws
-/// what `calibrate` and `tabulate` throw. Cost: two tabulations.
+/// what `calibrate` and `tabulate` throw. Cost: less than two tabulations.
 ///
 ///     const profile meat = calibrated_profile(loin, 5.2_kg);
 ///

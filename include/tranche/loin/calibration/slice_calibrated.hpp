@@ -1,4 +1,4 @@
-// A loin model whose areas are multiplied by a factor that changes smoothly along the loin.
+// A loin model whose fill, or whose areas, are multiplied by a factor that changes smoothly along the loin.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -28,11 +28,16 @@ struct slice_calibrated_loin {
     [[nodiscard]] length extent() const { return model.extent(); }
     [[nodiscard]] loin_side flank() const { return flank_of(model); }
     [[nodiscard]] std::optional<mass> known_mass() const { return weight; }
+    /// Of tape readings, the face that is filled by the factor more; of other models, the face with areas by the factor larger.
     [[nodiscard]] face face_at(length at) const {
-        face f = model.face_at(at);
         const double factor = factor_at(at);
-        for (area& a : f.areas.values) a = detail::unfused(a * factor);
-        return f;
+        if constexpr (detail::leaves_fill_open<Model>) {
+            return model.with_fill(factor * model.fill()).face_at(at);
+        } else {
+            face f = model.face_at(at);
+            for (area& a : f.areas.values) a = detail::unfused(a * factor);
+            return f;
+        }
     }
     /// Exact where the model knows its volume and its first moment, as a scan does: with V the model's volume and a factor f in
     /// straight lines, ∫ f dV = f V - Σ f' ∫ V, by parts. Other models are tabulated by Simpson's rule. O(factors) calls of
@@ -52,7 +57,15 @@ struct slice_calibrated_loin {
     }
     /// With tape readings the fill at `at` shapes the outlines; outlines of other models stay as they are.
     [[nodiscard]] painted_face painted_at(length at) const requires shaped_loin_model<Model> {
-        return detail::painted_in_proportion(model, at, factor_at(at));
+        if constexpr (detail::leaves_fill_open<Model>)
+            return model.with_fill(factor_at(at) * model.fill()).painted_at(at);
+        else
+            return model.painted_at(at);
+    }
+    [[nodiscard]] fraction fill() const requires detail::leaves_fill_open<Model> { return model.fill(); }
+    /// The same factors on another fill. It weighs what that gives.
+    [[nodiscard]] slice_calibrated_loin with_fill(fraction filled) const requires detail::leaves_fill_open<Model> {
+        return {model.with_fill(filled), factors, std::nullopt};
     }
     [[nodiscard]] double factor_at(length at) const {
         if (factors.size() == 1) return factors.front();

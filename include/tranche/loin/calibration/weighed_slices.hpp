@@ -58,7 +58,8 @@ struct slice_finding {
     friend bool operator==(const slice_finding&, const slice_finding&) = default;
 };
 
-/// The factor at one place: mass per length over that of the model calibrated to the weight of the loin alone.
+/// The factor at one place, of the fill (tape readings) or of the mass per length (other models): over that of the model
+/// calibrated to the weight of the loin alone.
 struct slice_factor {
     length at{};
     double factor = 1.0, standard_deviation = 0.0;
@@ -123,17 +124,19 @@ inline void check_slices(std::span<const weighed_slice> slices, length extent, m
         }
 }
 
-/// Kilograms between two places, split over the knots in the way in which straight lines between them count: entry k is
-/// ∫ mass per length × hat k. O(cells between).
+/// Kilograms between two places of what the factor multiplies, without the tail or with it, split over the knots in the way in
+/// which straight lines between them count: entry k is ∫ mass per length × hat k. O(cells between).
 template <class = when_called>
-[[nodiscard]] Eigen::VectorXd masses_at_knots(const profile& meat, length from, length to, std::size_t knots) {
+[[nodiscard]] Eigen::VectorXd masses_at_knots(const profile& meat, bool with_tail, length from, length to,
+                                              std::size_t knots) {
     Eigen::VectorXd masses = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(knots));
     const double spans = static_cast<double>(knots - 1);
     const auto first = std::min(static_cast<std::size_t>(from / meat.step()), meat.cells() - 1);
     for (std::size_t cell = first; cell < meat.cells() && meat.position(cell) < to; ++cell) {
         const length low = std::max(from, meat.position(cell)), high = std::min(to, meat.position(cell + 1));
         const double share = (high - low) / (meat.position(cell + 1) - meat.position(cell));
-        const double kilograms = share * to_mass(meat.between(cell, cell + 1)).value();
+        const micrograms tail = with_tail ? micrograms{} : meat.between(cell, cell + 1, tissue::tail);
+        const double kilograms = share * to_mass(meat.between(cell, cell + 1) - tail).value();
         const double x = std::clamp<double>(spans * (0.5 * (low + high) / meat.extent()), 0.0, spans);
         const std::size_t k = std::min(static_cast<std::size_t>(x), knots - 2);
         const double t = x - static_cast<double>(k);
@@ -151,18 +154,20 @@ struct slice_regression {
     Eigen::VectorXd observed;
     least_squares_fit fit{};
 
-    slice_regression(const profile& meat, std::span<const weighed_slice> slices, const slice_prior& prior) {
+    slice_regression(const profile& meat, bool with_tail, std::span<const weighed_slice> slices,
+                     const slice_prior& prior) {
         const auto n = static_cast<Eigen::Index>(slices.size()), p = static_cast<Eigen::Index>(prior.knots);
         design = Eigen::MatrixXd::Zero(1 + n + p, p);
         observed = Eigen::VectorXd::Zero(1 + n + p);
-        const Eigen::VectorXd whole = masses_at_knots(meat, length{}, meat.extent(), prior.knots);
+        const Eigen::VectorXd whole = masses_at_knots(meat, with_tail, length{}, meat.extent(), prior.knots);
         design.row(0) = whole.transpose() / (1e-7 * whole.sum());
         for (Eigen::Index i = 0; i < n; ++i) {
             const weighed_slice& s = slices[static_cast<std::size_t>(i)];
-            const Eigen::VectorXd masses = masses_at_knots(meat, s.from, s.to, prior.knots);
+            const Eigen::VectorXd masses = masses_at_knots(meat, with_tail, s.from, s.to, prior.knots);
+            const double all = with_tail ? masses.sum() : masses_at_knots(meat, true, s.from, s.to, prior.knots).sum();
             const double sd = s.standard_deviation.value();
             design.row(1 + i) = masses.transpose() / sd;
-            observed(1 + i) = (s.weight.value() - masses.sum()) / sd;
+            observed(1 + i) = (s.weight.value() - all) / sd;
         }
         const double alike = std::exp(-1.0 / (static_cast<double>(p - 1) * prior.reach));
         const double fresh = prior.spread * std::sqrt(1.0 - alike * alike);
@@ -187,8 +192,8 @@ struct slice_regression {
 
 /// Brings a model into line with the weight of the loin, and with slices weighed off it.
 ///
-/// The model is first calibrated to `weight` alone. Its mass per length is then multiplied by a factor along the axis,
-/// which is found by weighted least squares with a prior: the factors b at the knots make least
+/// The model is first calibrated to `weight` alone. What calibration changes of it, the fill of tape readings or else the mass
+/// per length, is then multiplied by a factor along the axis, which is found by weighted least squares with a prior: the factors b at the knots make least
 /// Σ ((reading - predicted(b)) / sd)² + (b - 1)' P⁻¹ (b - 1), P being the covariance of `slice_prior`, while the loin
 /// as a whole keeps its weight. So the factor follows the readings where they are, and returns to 1 at a distance of
 /// some `reach`. With Gaussian errors this is the mean of the posterior, and the standard deviations are those of it.
@@ -200,7 +205,7 @@ struct slice_regression {
 /// the loin that fits the rest least, that is named. Two wrong readings side by side can hide each other. Also throws
 /// what `calibrate` does. Without readings it is `calibrate`.
 ///
-/// Cost: four tabulations, and O((knots + readings) × knots²).
+/// Cost: four tabulations at most, and O((knots + readings) × knots²).
 template <loin_model Model>
 [[nodiscard]] slice_calibration<Model> calibrate_by_slices(const Model& model, mass weight,
                                                            const std::vector<weighed_slice>& slices,
@@ -210,9 +215,10 @@ template <loin_model Model>
     const profile meat = tabulate(by_weight, how.step, how.densities);
     detail::check_slices(slices, meat.extent(), weight);
 
-    const detail::slice_regression<> regression(meat, slices, prior);
+    constexpr bool with_tail = !detail::leaves_fill_open<Model>;
+    const detail::slice_regression<> regression(meat, with_tail, slices, prior);
     const detail::least_squares_fit& fit = regression.fit;
-    slice_calibration<Model> result{.loin = {.model = model, .factors = {}}, .findings = {}, .factors = {}};
+    slice_calibration<Model> result{.loin = {.model = by_weight.model, .factors = {}}, .findings = {}, .factors = {}};
     std::size_t worst = 0;
     for (std::size_t i = 0; i < slices.size(); ++i) {
         const auto row = static_cast<Eigen::Index>(1 + i);
@@ -252,7 +258,7 @@ template <loin_model Model>
     // The table counts straight lines by the middle of a cell, tabulating the loin by Simpson's rule: a last few
     // micrograms.
     const mass aim = to_mass(to_micrograms(weight));
-    const double last = aim / tabulate(result.loin, how.step, how.densities).unrounded_total();
+    const double last = detail::open_mass_of(result.loin, how.step, how.densities).factor(aim);
     // Not to its last bits, which are Eigen's: they depend on what it vectorises and fuses.
     for (double& factor : result.loin.factors) factor = std::round(factor * last * 0x1p32) * 0x1p-32;
     result.loin.weight = aim;

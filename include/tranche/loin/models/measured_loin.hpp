@@ -7,8 +7,10 @@
 #include <string>
 #include <vector>
 
+#include <tranche/loin/detail/face_columns.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/tape/detail/monotone.hpp>
+#include <tranche/loin/tape/detail/taped_columns.hpp>
 #include <tranche/loin/tape/taped_face.hpp>
 #include <tranche/loin/tape/taped_outlines.hpp>
 #include <tranche/units/detail/unfused.hpp>
@@ -64,6 +66,34 @@ struct measured_loin {
         if (!(at > gluteus_medius.onset)) return 0.0;
         return detail::unfused(gluteus_medius.share_at_end *
                                double((at - gluteus_medius.onset) / (length - gluteus_medius.onset)));
+    }
+
+    [[nodiscard]] fraction fill() const { return shape.fill; }
+    /// The same readings of faces that are filled otherwise, above 0 to 1.
+    [[nodiscard]] measured_loin with_fill(fraction filled) const {
+        measured_loin other = *this;
+        other.shape.fill = filled;
+        return other;
+    }
+
+    /// What `face_at` says, on a stretch of a grid at once.
+    template <class = detail::when_called>
+    void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {
+        const auto at = [&](std::size_t i) { return stations[i].at.value(); };
+        const detail::places_among places(stations.size(), at, block.all());
+        const auto course = [&](tranche::length station::*column, detail::place_column& into) {
+            places.interpolate(
+                at, [&](std::size_t i) { return (stations[i].*column).value(); }, into.data());
+        };
+        detail::reading_columns r;
+        course(&station::width, r.width);
+        course(&station::depth, r.depth);
+        course(&station::fat_cover, r.fat_cover);
+        course(&station::tail, r.tail);
+        for (std::size_t i = 0; i < block.size(); ++i) r.gluteus_medius[i] = gluteus_medius_at(block.at(i));
+        const bool fat = std::any_of(stations.begin(), stations.end(),
+                                     [](const station& s) { return s.fat_cover > tranche::length{}; });
+        detail::taped_columns(r, shape, fat, block, columns);
     }
 
     friend bool operator==(const measured_loin&, const measured_loin&) = default;

@@ -2,9 +2,12 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <tranche/loin/detail/face_columns.hpp>
 #include <tranche/loin/loin_model.hpp>
+#include <tranche/loin/tape/detail/taped_columns.hpp>
 #include <tranche/loin/tape/taped_face.hpp>
 #include <tranche/loin/tape/taped_outlines.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
@@ -17,6 +20,26 @@ struct prism_loin {
     [[nodiscard]] tranche::length extent() const { return length; }
     [[nodiscard]] tranche::face face_at(tranche::length /*at*/) const { return taped_face(face, shape, 0.0); }
     [[nodiscard]] painted_face painted_at(tranche::length /*at*/) const { return taped_outlines(face, shape, 0.0); }
+
+    [[nodiscard]] fraction fill() const { return shape.fill; }
+    /// The same readings of faces that are filled otherwise, above 0 to 1.
+    [[nodiscard]] prism_loin with_fill(fraction filled) const {
+        prism_loin other = *this;
+        other.shape.fill = filled;
+        return other;
+    }
+
+    /// What `face_at` says, on a stretch of a grid at once.
+    template <class = detail::when_called>
+    void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {
+        detail::reading_columns r;
+        r.width.fill(face.width.value());
+        r.depth.fill(face.depth.value());
+        r.fat_cover.fill(face.fat_cover.value());
+        r.tail.fill(face.tail.value());
+        r.gluteus_medius.fill(0.0);
+        detail::taped_columns(r, shape, face.fat_cover > tranche::length{}, block, columns);
+    }
 
     friend bool operator==(const prism_loin&, const prism_loin&) = default;
 };

@@ -12,6 +12,7 @@
 #include <vector>
 
 #include <tranche/loin/cut_tilt.hpp>
+#include <tranche/loin/detail/checked_face.hpp>
 #include <tranche/loin/detail/mixed_layers.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/loin_side.hpp>
@@ -67,6 +68,7 @@ public:
             const double inside = spread > 0.0 ? (to - from) / (2.0 * spread) : 1.0;
             const double x = 0.5 * (from + to);
             const face there = model_.face_at(length::from_value(x));
+            detail::require_layers(there, length::from_value(x));
             by_tissue<area> part;
             for (const tissue t : all_tissues)
                 part[t] = detail::unfused(there.areas[t] * (share(t, x / loin, k) * inside / cosine_));

@@ -2,10 +2,16 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <cstddef>
+
+#include <tranche/loin/detail/face_columns.hpp>
+#include <tranche/loin/face.hpp>
 #include <tranche/loin/loin_model.hpp>
+#include <tranche/loin/tape/detail/taped_columns.hpp>
 #include <tranche/loin/tape/taped_face.hpp>
 #include <tranche/loin/tape/taped_outlines.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
@@ -31,6 +37,32 @@ struct tapered_loin {
                 .depth = mix(rib.depth, sirloin.depth),
                 .fat_cover = mix(rib.fat_cover, sirloin.fat_cover),
                 .tail = mix(rib.tail, sirloin.tail)};
+    }
+
+    [[nodiscard]] fraction fill() const { return shape.fill; }
+    /// The same readings of faces that are filled otherwise, above 0 to 1.
+    [[nodiscard]] tapered_loin with_fill(fraction filled) const {
+        tapered_loin other = *this;
+        other.shape.fill = filled;
+        return other;
+    }
+
+    /// What `face_at` says, on a stretch of a grid at once.
+    template <class = detail::when_called>
+    void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {
+        const auto course = [&](tranche::length taped_readings::*reading, detail::place_column& column) {
+            const double from = (rib.*reading).value(), to = (sirloin.*reading).value(), all = length.value();
+            for (std::size_t i = 0; i < block.size(); ++i)
+                column[i] = detail::mixed_share(block.places[i] / all, from, to);
+        };
+        detail::reading_columns r;
+        course(&taped_readings::width, r.width);
+        course(&taped_readings::depth, r.depth);
+        course(&taped_readings::fat_cover, r.fat_cover);
+        course(&taped_readings::tail, r.tail);
+        r.gluteus_medius.fill(0.0);
+        const bool fat = rib.fat_cover > tranche::length{} || sirloin.fat_cover > tranche::length{};
+        detail::taped_columns(r, shape, fat, block, columns);
     }
 
     friend bool operator==(const tapered_loin&, const tapered_loin&) = default;

@@ -6,6 +6,7 @@
 #include <string>
 
 #include <tranche/loin/calibration/detail/unit_slip.hpp>
+#include <tranche/loin/detail/face_columns.hpp>
 #include <tranche/loin/kinds/loin_proportions.hpp>
 #include <tranche/loin/models/measured_loin.hpp>
 #include <tranche/loin/painted_face.hpp>
@@ -24,8 +25,8 @@ class typical_loin {
 public:
     /// `densities` are those that the loin will be tabulated with. Throws `invalid_input` for proportions that cannot
     /// be (naming the field), for a weight more than four spreads from the typical one (and says so when pounds and
-    /// kilograms look swapped), and for proportions that give another weight than their own (`width_factor`). Cost: one
-    /// tabulation.
+    /// kilograms look swapped), and for proportions that give another weight than their own (`width_factor`). Cost: less
+    /// than one tabulation.
     template <class = detail::when_called>
     typical_loin(mass weight, const loin_proportions& kind,
                  const tissue_densities& densities = densities_at_4_celsius());
@@ -33,7 +34,22 @@ public:
     [[nodiscard]] length extent() const { return readings_.length; }
     [[nodiscard]] face face_at(length at) const { return readings_.face_at(at); }
     template <class = detail::when_called>
-    [[nodiscard]] painted_face painted_at(length at) const { return readings_.painted_at(at); }
+    [[nodiscard]] painted_face painted_at(length at) const {
+        return readings_.painted_at(at);
+    }
+
+    template <class = detail::when_called>
+    void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {
+        readings_.read_faces(block, columns);
+    }
+
+    [[nodiscard]] fraction fill() const { return readings_.fill(); }
+    /// The same readings of faces that are filled otherwise, above 0 to 1; it weighs more or less than `weight()` then.
+    [[nodiscard]] typical_loin with_fill(fraction filled) const {
+        typical_loin other = *this;
+        other.readings_.shape.fill = filled;
+        return other;
+    }
 
     /// The readings that a tape measure would give, for those who have some of them and not others.
     [[nodiscard]] const measured_loin& readings() const { return readings_; }
@@ -107,7 +123,7 @@ typical_loin::typical_loin(mass weight, const loin_proportions& kind, const tiss
     detail::check_typical_weight(weight, kind);
     readings_ = detail::scaled_readings(weight, kind);
     // Every area is a product with the width or the tail, so the mass is proportional to both together.
-    width_factor_ = weight / tabulate(readings_, default_step, densities).unrounded_total();
+    width_factor_ = weight / detail::modelled_mass(readings_, default_step, densities);
     if (!(width_factor_ >= 0.75 && width_factor_ <= 1.33))
         throw invalid_input("proportions of " + std::string(kind.name),
                             detail::shown(weight / width_factor_) + " by size",

@@ -18,7 +18,7 @@ namespace tranche {
 namespace detail {
 
 /// Spreads over a grid of fills (0.5 to 1) and slopes (0 to 1). Between its entries they run so straight that a share is
-/// interpolated to 3e-4; at a fill of 1 the cap is even.
+/// interpolated to 3e-4; at a fill of 1 the cap is even. A spread between entries is a mixture of them, and so never falls.
 class cap_spreads {
 public:
     cap_spreads() {
@@ -26,28 +26,32 @@ public:
         entries_.back().fill(even_spread);
     }
 
+    static constexpr std::size_t slopes = 11;
+
+    /// Where a slope lies among the spreads of one fill, 0 to slopes - 1.
+    [[nodiscard]] static double place_of_slope(double slope) {
+        return unfused(std::clamp(slope, 0.0, 1.0) * static_cast<double>(slopes - 1));
+    }
+    /// The spread of one fill at slope `k` / (slopes - 1).
+    [[nodiscard]] layer_spread at_slope(fraction fill, std::size_t k) const {
+        const double entry = unfused(std::clamp(2.0 * fill - 1.0, 0.0, 1.0) * static_cast<double>(fills - 1));
+        const auto index = std::min(static_cast<std::size_t>(entry), fills - 2);
+        return mixed(entry - static_cast<double>(index), entries_[index][k], entries_[index + 1][k]);
+    }
     [[nodiscard]] layer_spread at(fraction fill, double slope) const {
-        const auto [i, s] = place(2.0 * fill - 1.0, fills);
-        const auto [k, t] = place(slope, slopes);
-        const auto mix = [](double part, double x, double y) { return unfused((1.0 - part) * x) + unfused(part * y); };
-        layer_spread mixed;
-        const auto &a = entries_[i][k], &b = entries_[i][k + 1], &c = entries_[i + 1][k], &d = entries_[i + 1][k + 1];
-        for (std::size_t m = 0; m < mixed.size(); ++m) mixed[m] = mix(s, mix(t, a[m], b[m]), mix(t, c[m], d[m]));
-        mixed.back() = 1.0;
-        return mixed;
+        const double place = place_of_slope(slope);
+        const auto below = std::min(static_cast<std::size_t>(place), slopes - 2);
+        return mixed(place - static_cast<double>(below), at_slope(fill, below), at_slope(fill, below + 1));
     }
 
 private:
-    static constexpr std::size_t fills = 21, slopes = 11, pieces = 256;
+    static constexpr std::size_t fills = 21, pieces = 256;
 
-    struct grid_place {
-        std::size_t index;
-        double part;
-    };
-    [[nodiscard]] static grid_place place(double share, std::size_t count) {
-        const double entry = std::clamp(share, 0.0, 1.0) * static_cast<double>(count - 1);
-        const auto index = std::min(static_cast<std::size_t>(entry), count - 2);
-        return {index, entry - static_cast<double>(index)};
+    [[nodiscard]] static layer_spread mixed(double part, const layer_spread& from, const layer_spread& to) {
+        layer_spread result;
+        for (std::size_t m = 0; m < result.size(); ++m) result[m] = mixed_share(part, from[m], to[m]);
+        result.back() = 1.0;
+        return result;
     }
 
     /// By the middles of chords of the curve X = cos^(2/n) t, y = sin^(2/n) t.
@@ -78,6 +82,13 @@ private:
     std::array<std::array<layer_spread, slopes>, fills> entries_{};
 };
 
+/// Tabulated once, when first asked for.
+template <class = when_called>
+[[nodiscard]] const cap_spreads& all_cap_spreads() {
+    static const cap_spreads spreads;
+    return spreads;
+}
+
 } // namespace detail
 
 /// The spread of a fat cover that lies on a superellipse as `taped_outlines` draws it: thickest in the middle, where it was
@@ -94,8 +105,7 @@ private:
 template <class = detail::when_called>
 [[nodiscard]] layer_spread cap_spread(fraction fill, double slope) {
     if (fill >= 1.0) return even_spread;
-    static const detail::cap_spreads spreads;
-    return spreads.at(fill, slope);
+    return detail::all_cap_spreads().at(fill, slope);
 }
 
 } // namespace tranche

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include <tranche/cut/cutting_plan.hpp>
+#include <tranche/loin/detail/checked_face.hpp>
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/loin_side.hpp>
@@ -26,7 +27,7 @@ struct cut_face {
 
 /// The face of each slab that looks towards the rib end, where the slab starts, in order; then the sirloin face. `loin` is
 /// what the plan's profile was tabulated from, `flank` the side on which its flank lies. Throws `invalid_input` if the plan is
-/// not as long as the loin. O(slabs) calls of the model.
+/// not as long as the loin, and for layers that are none. O(slabs) calls of the model.
 template <shaped_loin_model Model>
 [[nodiscard]] std::vector<cut_face> cut_faces(const Model& loin, const cutting_plan& cuts, loin_side flank) {
     validate_model(loin);
@@ -34,7 +35,10 @@ template <shaped_loin_model Model>
         throw invalid_input("plan.extent", detail::shown(cuts.extent),
                             "the length of the loin, " + detail::shown(loin.extent()));
     std::vector<cut_face> faces;
-    const auto open = [&](length at) { faces.push_back({at, loin.painted_at(at), loin.face_at(at), flank}); };
+    const auto open = [&](length at) {
+        faces.push_back({at, loin.painted_at(at), loin.face_at(at), flank});
+        detail::require_layers(faces.back().measured, at);
+    };
     for (const slab& s : cuts.slabs) open(s.start);
     open(cuts.extent);
     return faces;

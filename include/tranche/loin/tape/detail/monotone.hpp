@@ -5,7 +5,10 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <span>
+#include <vector>
 
+#include <tranche/loin/detail/face_columns.hpp>
 #include <tranche/units/detail/unfused.hpp>
 
 namespace tranche::detail {
@@ -27,6 +30,39 @@ namespace tranche::detail {
     return slope;
 }
 
+/// The slope at reading `i` of `count` that stand at strictly rising at(i).
+template <class At, class Value>
+[[nodiscard]] double slope_at(std::size_t count, const At& at, const Value& value, std::size_t i) {
+    const auto width = [&](std::size_t k) { return at(k + 1) - at(k); };
+    const auto secant = [&](std::size_t k) { return (value(k + 1) - value(k)) / width(k); };
+    if (count == 2) return secant(0);
+    if (i == 0) return end_slope(width(0), width(1), secant(0), secant(1));
+    if (i == count - 1) return end_slope(width(i - 1), width(i - 2), secant(i - 1), secant(i - 2));
+    return inner_slope(width(i - 1), width(i), secant(i - 1), secant(i));
+}
+
+/// The cubic in the gap behind reading `k`.
+class monotone_cubic {
+public:
+    template <class At, class Value>
+    monotone_cubic(std::size_t count, const At& at, const Value& value, std::size_t k)
+        : width_(at(k + 1) - at(k)), from_(value(k)), to_(value(k + 1)), slope_from_(slope_at(count, at, value, k)),
+          slope_to_(slope_at(count, at, value, k + 1)), low_(std::min(from_, to_)), high_(std::max(from_, to_)) {}
+
+    /// At a share `t` of the gap.
+    [[nodiscard]] double operator()(double t) const {
+        const double u = 1.0 - t;
+        const double y = unfused(u * u * (1.0 + 2.0 * t) * from_) + unfused(t * t * (3.0 - 2.0 * t) * to_) +
+                         unfused(width_ * t * u * (unfused(u * slope_from_) - unfused(t * slope_to_)));
+        // The last digit may stray beyond the readings; the promise is that it does not.
+        const double above = y < low_ ? low_ : y;
+        return above > high_ ? high_ : above;
+    }
+
+private:
+    double width_, from_, to_, slope_from_, slope_to_, low_, high_;
+};
+
 /// The interpolant at `x` through `count` readings (at(i), value(i)) with strictly rising at(i); constant outside them.
 /// One reading gives a constant, two a straight line. O(count); nothing is stored, so a model can stay a plain
 /// aggregate. (The interpolators of Boost.Math want four readings at least; a loin often has two or three.)
@@ -36,20 +72,51 @@ template <class At, class Value>
     if (x >= at(count - 1)) return value(count - 1);
     std::size_t k = 0;
     while (x >= at(k + 1)) ++k;
-
-    const auto width = [&](std::size_t i) { return at(i + 1) - at(i); };
-    const auto secant = [&](std::size_t i) { return (value(i + 1) - value(i)) / width(i); };
-    const auto slope = [&](std::size_t i) {
-        if (count == 2) return secant(0);
-        if (i == 0) return end_slope(width(0), width(1), secant(0), secant(1));
-        if (i == count - 1) return end_slope(width(i - 1), width(i - 2), secant(i - 1), secant(i - 2));
-        return inner_slope(width(i - 1), width(i), secant(i - 1), secant(i));
-    };
-    const double h = width(k), t = (x - at(k)) / h, u = 1.0 - t;
-    const double y = unfused(u * u * (1.0 + 2.0 * t) * value(k)) + unfused(t * t * (3.0 - 2.0 * t) * value(k + 1)) +
-                     unfused(h * t * u * (unfused(u * slope(k)) - unfused(t * slope(k + 1))));
-    // The last digit may stray beyond the readings; the promise is that it does not.
-    return std::clamp(y, std::min(value(k), value(k + 1)), std::max(value(k), value(k + 1)));
+    return monotone_cubic(count, at, value, k)((x - at(k)) / (at(k + 1) - at(k)));
 }
+
+/// Rising places among readings that several columns share: gaps are found once for all of them, slopes once a gap.
+class places_among {
+public:
+    /// `count` readings stand at at(i), strictly rising.
+    template <class At>
+    places_among(std::size_t count, const At& at, std::span<const double> x) : count_(count) {
+        std::size_t i = 0;
+        while (i < x.size() && (count == 1 || x[i] <= at(0))) ++i;
+        runs_.push_back({0, i, 0});
+        for (std::size_t k = 0; k + 1 < count && i < x.size(); ++k) {
+            const double from = at(k), to = at(k + 1);
+            if (x[i] >= to) continue;
+            const std::size_t first = i;
+            for (; i < x.size() && x[i] < to; ++i) parts_[i] = (x[i] - from) / (to - from);
+            runs_.push_back({first, i, k});
+        }
+        runs_.push_back({i, x.size(), count - 1});
+    }
+
+    /// `monotone_interpolation` of one column at all places.
+    template <class At, class Value>
+    void interpolate(const At& at, const Value& value, double* y) const {
+        for (const run& r : runs_) {
+            const bool outside = &r == &runs_.front() || &r == &runs_.back();
+            if (outside) {
+                std::fill(y + r.from, y + r.to, value(r.reading));
+                continue;
+            }
+            const monotone_cubic cubic(count_, at, value, r.reading);
+            const double* const part = parts_.data();
+            for (std::size_t i = r.from; i < r.to; ++i) y[i] = cubic(part[i]);
+        }
+    }
+
+private:
+    struct run {
+        std::size_t from, to; ///< places
+        std::size_t reading;  ///< in the gap behind it; in the first and the last run, outside them all
+    };
+    std::size_t count_;
+    place_column parts_; // of the gap that a place lies in
+    std::vector<run> runs_;
+};
 
 } // namespace tranche::detail

@@ -181,20 +181,15 @@ template <class = when_called>
         left = std::min(left, from), right = std::max(right, to);
     }
     const face& f = seen.shown().measured;
-    const double fat = f.fat_cover.within(trim.fat_cover), tail = f.tail.within(trim.tail);
+    by_tissue<fraction> shares;
+    for (const tissue t : all_tissues) shares[t] = share_left(t, trim, f);
     constexpr int lines = 400;
     const double step = (right - left) / lines;
     std::vector<double> before{0.0};
     for (int i = 0; i < lines; ++i) {
         const double x = left + (i + 0.5) * step;
         double kept = 0.0;
-        for (const tissue t : all_tissues) {
-            const double share = t == tissue::fat_cover    ? fat
-                                 : t == tissue::tail       ? tail
-                                 : t == tissue::connective ? (trim.silverskin ? 1.0 : 0.0)
-                                                           : 1.0;
-            kept += share * total_length(seen.chords(t, x));
-        }
+        for (const tissue t : all_tissues) kept += shares[t] * total_length(seen.chords(t, x));
         before.push_back(before.back() + kept);
     }
     std::vector<flat_line> result;

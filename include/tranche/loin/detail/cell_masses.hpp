@@ -1,0 +1,125 @@
+// What the cells of a grid along a loin weigh, tissue by tissue.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <concepts>
+#include <cstddef>
+
+#include <tranche/loin/detail/checked_face.hpp>
+#include <tranche/loin/detail/face_columns.hpp>
+#include <tranche/loin/loin_model.hpp>
+#include <tranche/loin/tissue.hpp>
+#include <tranche/units/detail/shown.hpp>
+#include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/invalid_input.hpp>
+#include <tranche/units/quantity.hpp>
+
+namespace tranche::detail {
+
+/// Whether a model knows the exact volume in front of a position; see `tabulate`.
+template <class Model>
+concept knows_volume = requires(const Model& model, length at) {
+    { model.volume_before(at) } -> std::same_as<volume>;
+};
+
+/// Whether it also knows the first moment of that volume about the plane there, ∫ `volume_before` from 0 on: what a factor
+/// that changes along the loin needs to stay exact (`slice_calibrated_loin`).
+template <class Model>
+concept knows_moment = knows_volume<Model> && requires(const Model& model, length at) {
+    { model.moment_before(at) } -> std::same_as<decltype(volume{} * length{})>;
+};
+
+/// Multiplies the masses of one cell so that their volumes add up to `exact`.
+inline void scale_to(volume exact, const tissue_densities& densities, by_tissue<double>& masses) {
+    double cubic_metres = 0.0;
+    for (const tissue t : all_tissues) cubic_metres += masses[t] / densities[t].value();
+    if (!std::isfinite(exact.value()))
+        throw invalid_input("volume of a cell", detail::shown(exact.value()), "a finite volume");
+    const double wanted = std::max(0.0, exact.value()); // a rounding error below zero is no meat
+    if (cubic_metres > 0.0)
+        for (double& kilograms : masses.values) kilograms = unfused(kilograms * (wanted / cubic_metres));
+    else
+        masses[tissue::eye] = wanted * densities[tissue::eye].value();
+}
+
+/// A running sum that keeps the digits a plain one loses: Knuth's two-sum (The Art of Computer Programming 2, 4.2.2, from
+/// memory), and what is lost added up apart (Neumaier 1974, ZAMM 54:39).
+class compensated_sum {
+public:
+    void add(double value) {
+        const double next = sum_ + value, added = next - sum_;
+        lost_ += (sum_ - (next - added)) + (value - added);
+        sum_ = next;
+    }
+    [[nodiscard]] double value() const { return sum_ + lost_; }
+
+private:
+    double sum_ = 0.0, lost_ = 0.0;
+};
+
+[[nodiscard]] inline double sum_of(const by_tissue<double>& kilograms) {
+    compensated_sum whole;
+    for (const double one : kilograms.values) whole.add(one);
+    return whole.value();
+}
+
+/// Reads a model block by block, and calls visit(block, faces, masses) with the kilograms of each tissue in front of the end
+/// of each cell, from the rib face on. Returns those in the whole loin. Throws `invalid_input` for faces that are none.
+template <loin_model Model, class Visit>
+by_tissue<double> for_each_block(const Model& model, const even_grid& grid, const tissue_densities& densities,
+                                 bool areas_alone, face_columns& faces, const Visit& visit) {
+    by_tissue<compensated_sum> sums;
+    by_tissue<double> whole;
+    by_tissue<cell_column> masses;
+    cell_column sixths;
+    grid_block block;
+    block.areas_alone = areas_alone;
+    for (std::size_t first = 0; first < grid.cells(); first += cells_in_block) {
+        grid.fill(block, first);
+        read_faces(model, block, faces);
+        const std::size_t cells = block.cells;
+        for (std::size_t i = 0; i < cells; ++i) sixths[i] = (block.places[2 * i + 2] - block.places[2 * i]) / 6.0;
+        bool good = true;
+        for (std::size_t i = 0; !areas_alone && i <= cells; ++i)
+            good = good && is_thickness(faces.widths[2 * i]) && is_thickness(faces.depths[2 * i]);
+        by_tissue<bool> some;
+        for (const tissue t : all_tissues) {
+            const column_check check({faces.areas[t].data(), block.size()});
+            good = good && check.clean;
+            some[t] = knows_volume<Model> || check.some;
+        }
+        if (!good) refuse_bad_face(faces, block); // or a zero with a sign
+        for (const tissue t : all_tissues) {
+            if (!some[t]) continue;
+            const place_column& areas = faces.areas[t];
+            const double per_area = densities[t].value();
+            for (std::size_t i = 0; i < cells; ++i)
+                masses[t][i] =
+                    unfused(sixths[i] * (unfused(areas[2 * i] * per_area) + 4.0 * unfused(areas[2 * i + 1] * per_area) +
+                                         unfused(areas[2 * i + 2] * per_area)));
+        }
+        if constexpr (knows_volume<Model>)
+            for (std::size_t i = 0; i < cells; ++i) {
+                by_tissue<double> cell;
+                for (const tissue t : all_tissues) cell[t] = masses[t][i];
+                scale_to(model.volume_before(block.at(2 * i + 2)) - model.volume_before(block.at(2 * i)), densities,
+                         cell);
+                for (const tissue t : all_tissues) masses[t][i] = cell[t];
+            }
+        for (const tissue t : all_tissues) {
+            compensated_sum sum = sums[t];
+            for (std::size_t i = 0; i < cells; ++i) {
+                if (some[t]) sum.add(masses[t][i]);
+                masses[t][i] = sum.value();
+            }
+            sums[t] = sum;
+            whole[t] = sum.value();
+        }
+        visit(block, faces, masses);
+    }
+    return whole;
+}
+
+} // namespace tranche::detail

@@ -1,0 +1,131 @@
+// The faces of a loin on a stretch of a grid at once, in columns of plain numbers.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <array>
+#include <bit>
+#include <cmath>
+#include <concepts>
+#include <cstddef>
+#include <cstdint>
+#include <span>
+
+#include <tranche/loin/detail/checked_face.hpp>
+#include <tranche/loin/detail/layer_column.hpp>
+#include <tranche/loin/face.hpp>
+#include <tranche/loin/loin_model.hpp>
+#include <tranche/loin/tissue.hpp>
+#include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/quantity.hpp>
+
+namespace tranche::detail {
+
+/// Cells that are read at once: their columns stay on the stack and in the cache.
+inline constexpr std::size_t cells_in_block = 128;
+
+/// One number a place, and one a cell, of a block.
+using place_column = std::array<double, 2 * cells_in_block + 1>;
+using cell_column = std::array<double, cells_in_block>;
+
+/// Neighbouring cells of a grid along a loin: their positions in metres, and between them their middles.
+struct grid_block {
+    std::size_t first_cell = 0, cells = 0;
+    place_column places;      ///< `size()` of them, rising
+    bool areas_alone = false; ///< whether nobody asks for layers and outlines
+
+    [[nodiscard]] std::size_t size() const { return 2 * cells + 1; }
+    [[nodiscard]] length at(std::size_t place) const { return length::from_value(places[place]); }
+    [[nodiscard]] std::span<const double> all() const { return {places.data(), size()}; }
+};
+
+/// Positions an even step apart; only the last cell may be shorter.
+class even_grid {
+public:
+    /// Of at most `most_cells` cells.
+    even_grid(length extent, length step) : extent_(extent.value()), step_(step.value()) {
+        const double steps = extent / step;
+        // A loin that is a whole number of steps but for the last bits of a conversion gets no sliver of a cell.
+        cells_ = static_cast<std::size_t>(std::max(1.0, std::ceil(steps - unfused(1e-9 * std::max(1.0, steps)))));
+    }
+    [[nodiscard]] std::size_t cells() const { return cells_; }
+
+    /// The cells from `first` on, as many as a block holds.
+    void fill(grid_block& block, std::size_t first) const {
+        block.first_cell = first;
+        block.cells = std::min(cells_in_block, cells_ - first);
+        const auto from = static_cast<std::int32_t>(first), count = static_cast<std::int32_t>(block.cells);
+        for (std::int32_t i = 0; i <= count; ++i)
+            block.places[2 * static_cast<std::size_t>(i)] = unfused(static_cast<double>(from + i) * step_);
+        if (first + block.cells == cells_) block.places[2 * block.cells] = extent_;
+        for (std::size_t i = 0; i < block.cells; ++i)
+            block.places[2 * i + 1] = 0.5 * (block.places[2 * i] + block.places[2 * i + 2]);
+    }
+
+private:
+    double extent_, step_;
+    std::size_t cells_ = 0;
+};
+
+/// Faces on a block: areas in square metres at all places, outlines in metres at positions, which are the even ones. Layers
+/// of the middles are added to those of the blocks before.
+struct face_columns {
+    by_tissue<place_column> areas;
+    place_column widths, depths;
+    layer_column fat_covers{}, tails{};
+};
+
+/// Whether a model gives the faces of a block at once: to the last bit what `face_at` says at each place.
+template <class Model>
+concept reads_columns = requires(const Model& model, const grid_block& block, face_columns& columns) {
+    model.read_faces(block, columns);
+};
+
+/// The columns of a model; of one that has only `face_at`, read face by face.
+/// Throws `invalid_input` for layers that are none.
+template <loin_model Model>
+void read_faces(const Model& model, const grid_block& block, face_columns& columns) {
+    if constexpr (reads_columns<Model>) {
+        model.read_faces(block, columns);
+    } else {
+        for (std::size_t k = 0; k < block.size(); ++k) {
+            const face f = model.face_at(block.at(k));
+            for (const tissue t : all_tissues) columns.areas[t][k] = f.areas[t].value();
+            columns.widths[k] = f.width.value();
+            columns.depths[k] = f.depth.value();
+            if (k % 2 == 0 || block.areas_alone) continue;
+            require_layers(f, block.at(k));
+            columns.fat_covers.push_back(f.fat_cover);
+            columns.tails.push_back(f.tail);
+        }
+    }
+}
+
+/// What all bits of a column together say, without a branch: whether its numbers are finite and none has a sign, and whether
+/// any is not zero.
+struct column_check {
+    bool clean = false, some = false;
+
+    explicit column_check(std::span<const double> column) {
+        std::uint64_t bits = 0, not_finite = 0;
+        for (const double x : column) {
+            bits |= std::bit_cast<std::uint64_t>(x);
+            not_finite |= std::bit_cast<std::uint64_t>(x - x); // zero, but of what is infinite or no number
+        }
+        clean = bits >> 63 == 0 && not_finite == 0;
+        some = bits != 0;
+    }
+};
+
+/// Throws `invalid_input` for the first place of a block where an area, an outline or a layer is none.
+inline void refuse_bad_face(const face_columns& columns, const grid_block& block) {
+    for (std::size_t k = 0; k < block.size(); ++k) {
+        if (!block.areas_alone && k % 2 == 0) {
+            require_thickness(length::from_value(columns.widths[k]), "width", block.at(k));
+            require_thickness(length::from_value(columns.depths[k]), "depth", block.at(k));
+        }
+        for (const tissue t : all_tissues) require_area(columns.areas[t][k], t, block.at(k));
+    }
+}
+
+} // namespace tranche::detail
