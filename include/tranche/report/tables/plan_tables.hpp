@@ -29,9 +29,7 @@ namespace detail {
 /// "123.61" from 123.61 USD.
 template <currency C>
 [[nodiscard]] std::string number_of(amount<C> a) {
-    std::string text = to_text(a);
-    text.resize(text.size() - C::code.size() - 1);
-    return text;
+    return minor_units_text(a.minor, C::minor_digits);
 }
 
 } // namespace detail
