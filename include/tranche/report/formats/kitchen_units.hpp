@@ -10,6 +10,7 @@
 #include <vector>
 
 #include <tranche/text/to_text.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/shown.hpp>
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/sentence.hpp>
@@ -61,7 +62,7 @@ namespace detail {
 
 /// The number of `to_text` without the unit, for a column that has it in its head; pounds and ounces keep theirs.
 template <class Quantity, class Division>
-[[nodiscard]] std::string number_of(Quantity value, Division how) {
+[[nodiscard]] TRANCHE_COLD std::string number_of(Quantity value, Division how) {
     std::string text = to_text(value, how);
     const std::string unit = unit_name(how);
     if (!unit.empty()) text.resize(text.size() - unit.size() - 1);
@@ -70,7 +71,7 @@ template <class Quantity, class Division>
 
 /// "1/4 oz": the smallest step that a division can write.
 template <class Division>
-[[nodiscard]] std::string smallest_step(Division how) {
+[[nodiscard]] TRANCHE_COLD std::string smallest_step(Division how) {
     const std::string unit = unit_name(how);
     return detail::number_text(1, how.parts) + ' ' + (unit.empty() ? "oz" : unit);
 }
@@ -110,7 +111,7 @@ template <class Division>
 /// off by more than 2 %, such as a grid of 1/64 in, or where two that differ would look alike: 4 1/64 oz, above 4 oz.
 /// O(parts²). Weights, lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <class = detail::when_called>
-[[nodiscard]] std::string in_units(const sentence& words, const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD std::string in_units(const sentence& words, const kitchen_units& units) {
     std::pair<std::vector<written_quantity<length>>, std::vector<written_quantity<mass>>> all;
     (void)words.written([&]<class Quantity>(const written_quantity<Quantity>& quantity) {
         std::get<std::vector<written_quantity<Quantity>>>(all).push_back(quantity);
