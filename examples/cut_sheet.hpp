@@ -199,13 +199,15 @@ template <currency C>
     return sheet_reader<C>(sections).result();
 }
 
-/// Calls f(C{}) for the currency that a sheet is written in.
+/// Calls f(C{}) in the currency that a sheet is written in: any of ISO 4217, and compiled once for all of them.
 template <class F>
 decltype(auto) in_currency_of(const sheet_sections& sections, F&& f) {
     sheet_section in("sheet", section_named(sections, "sheet"));
     const std::string code = in.required_text("currency", "an ISO 4217 code such as USD");
-    in.checked({{"currency", "currency"}}, [&] { detail::with_currency(code, [](auto) {}); });
-    return detail::with_currency(code, std::forward<F>(f));
+    iso_currency written;
+    in.checked({{"currency", "currency"}}, [&] { written = iso_currency_named(code); });
+    const currency_choice choice(written);
+    return std::forward<F>(f)(chosen_currency{});
 }
 
 } // namespace example

@@ -36,6 +36,7 @@ TRANCHE_COMPILED_PLAN(least_waste)
                                                           const price_list<C>&, rounding, const settle_rules&);        \
     TRANCHE_COMPILED_ELSEWHERE template std::string text_report<C>(const planned_cuts&, const bill<C>&,                \
                                                                    const kitchen_units&);
+TRANCHE_COMPILED_MONEY(chosen_currency)
 TRANCHE_COMPILED_MONEY(eur)
 TRANCHE_COMPILED_MONEY(gbp)
 TRANCHE_COMPILED_MONEY(usd)

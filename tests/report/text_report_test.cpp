@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: BSL-1.0
+#include <tranche/report/formats/csv.hpp>
 #include <tranche/report/text_report.hpp>
 #include <tranche/text/from_text.hpp>
+#include <tranche/units/chosen_currency.hpp>
 
 #include <algorithm>
 #include <cstddef>
@@ -170,6 +172,21 @@ std::string flat(const std::string& text) {
 }
 
 } // namespace
+
+TEST_CASE("a report in a chosen currency says what one in the type of that currency says") {
+    const planned_cuts planned = as_given(mixed_plan(meat()));
+    const auto written = [&]<currency C>(C, double dearer) {
+        const bill<C> settled = settle(planned.plan, bought<C>(dearer), prices<C>(dearer));
+        return text_report(planned, settled) + slabs_csv(planned.plan, settled) + account_csv(settled);
+    };
+    const auto check = [&]<currency C>(C, double dearer) {
+        const currency_choice choice(iso_currency_named(C::code));
+        CHECK(written(chosen_currency{}, dearer) == written(C{}, dearer));
+    };
+    check(jpy{}, 150.0);
+    check(usd{}, 1.0);
+    check(bhd{}, 0.4);
+}
 
 TEST_CASE("the report says what the edible part of the portions costs by weight") {
     const profile loin = meat();

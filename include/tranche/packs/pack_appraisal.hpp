@@ -121,7 +121,7 @@ template <currency C>
     std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return price(a) < price(b); });
     // Rounding each price by itself would part two that are equal but for noise about the border between two roundings.
     const auto dearer = [&](std::size_t a, std::size_t b) {
-        return price(b) > price(a) + 1e-6 / static_cast<double>(detail::minor_units_in_one<C>);
+        return price(b) > price(a) + 1e-6 / static_cast<double>(detail::minor_units_in_one<C>());
     };
     for (auto first = order.begin(); first != order.end();) {
         auto last = std::next(first);

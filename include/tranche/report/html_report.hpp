@@ -15,6 +15,7 @@
 #include <tranche/report/pictures/what_if_picture.hpp>
 #include <tranche/report/report_section.hpp>
 #include <tranche/report/report_sections.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
@@ -61,7 +62,7 @@ figure svg { display: block; width: 100%; min-width: 36rem; max-width: 60rem; he
 )";
 
 template <class = when_called>
-[[nodiscard]] std::string html_table(const report_table& table) {
+[[nodiscard]] TRANCHE_COLD std::string html_table(const report_table& table) {
     std::string html = "<div class=\"scroll\">\n<table>\n";
     if (!table.caption.empty()) html += "<caption>" + escape_xml(table.caption) + "</caption>\n";
     const auto side = [&](std::size_t c) {
@@ -87,7 +88,7 @@ template <class = when_called>
 }
 
 template <class = when_called>
-[[nodiscard]] std::string html_section(const report_section& section) {
+[[nodiscard]] TRANCHE_COLD std::string html_section(const report_section& section) {
     std::string html = section.title == "Warnings" ? "<section class=\"warnings\">\n" : "<section>\n";
     html += "<h2>" + escape_xml(section.title) + "</h2>\n";
     for (const report_table& table : section.tables) html += html_table(table);
@@ -105,7 +106,7 @@ inline constexpr std::string_view html_foot = "</main>\n</body>\n</html>\n";
 
 /// Everything of a page in front of its sections.
 template <class = when_called>
-[[nodiscard]] std::string html_head(std::string_view title, std::string_view if_blank) {
+[[nodiscard]] TRANCHE_COLD std::string html_head(std::string_view title, std::string_view if_blank) {
     const bool blank = printable(title).find_first_not_of(' ') == std::string::npos;
     const std::string name = escape_xml(blank ? if_blank : title);
     return "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n"
@@ -120,7 +121,7 @@ template <class = when_called>
 /// also well-formed XML. A blank `title` becomes "Report". O(characters). Any text: what HTML would take for marks is
 /// escaped, and bytes that are no UTF-8 are replaced. Throws nothing but for lack of memory.
 template <class = detail::when_called>
-[[nodiscard]] std::string html_of(std::string_view title, const std::vector<report_section>& sections) {
+[[nodiscard]] TRANCHE_COLD std::string html_of(std::string_view title, const std::vector<report_section>& sections) {
     std::string html = detail::html_head(title, "Report");
     for (const report_section& section : sections) html += detail::html_section(section);
     return html + std::string(detail::html_foot);
@@ -139,9 +140,9 @@ struct page_pictures {
 /// as spaces; a blank one becomes "Cutting plan". Throws `invalid_input` if the plan is not as long as the outline, and what `faces_svg`
 /// throws. O(points), and `cut_ruler_pages` and `faces_svg`.
 template <class = detail::when_called>
-[[nodiscard]] std::string html_report(std::string_view title, const std::vector<report_section>& sections,
-                                      const cutting_plan& cuts, const page_pictures& pictures,
-                                      const kitchen_units& units = us_kitchen) {
+[[nodiscard]] TRANCHE_COLD std::string html_report(std::string_view title, const std::vector<report_section>& sections,
+                                                   const cutting_plan& cuts, const page_pictures& pictures,
+                                                   const kitchen_units& units = us_kitchen) {
     const auto& [outline, faces] = pictures;
     std::string html = detail::html_head(title, "Cutting plan");
     bool drawn = false;
@@ -184,9 +185,9 @@ void add_pictures(std::vector<report_section>& sections, const bill<C>& settled,
 /// The same of what `text_report` says, with a waterfall and a what-if grid for each saving. Throws what `text_report` throws
 /// as well.
 template <currency C>
-[[nodiscard]] std::string html_report(std::string_view title, const planned_cuts& planned,
-                                      const page_pictures& pictures, const bill<C>& settled,
-                                      const report_options<C>& options = {}) {
+[[nodiscard]] TRANCHE_COLD std::string html_report(std::string_view title, const planned_cuts& planned,
+                                                   const page_pictures& pictures, const bill<C>& settled,
+                                                   const report_options<C>& options = {}) {
     std::vector<report_section> sections = report_sections(planned, settled, options);
     add_pictures<C>(sections, settled, options.saved, options.units);
     return html_report(title, sections, planned.plan, pictures, options.units);
@@ -195,8 +196,9 @@ template <currency C>
 /// The page of a plan without prices. Weights, lengths and prices are written in `units`; throws as `to_text` for one
 /// that cannot be written.
 template <class = detail::when_called>
-[[nodiscard]] std::string html_report(std::string_view title, const planned_cuts& planned,
-                                      const page_pictures& pictures, const kitchen_units& units = us_kitchen) {
+[[nodiscard]] TRANCHE_COLD std::string html_report(std::string_view title, const planned_cuts& planned,
+                                                   const page_pictures& pictures,
+                                                   const kitchen_units& units = us_kitchen) {
     return html_report(title, report_sections(planned, units), planned.plan, pictures, units);
 }
 

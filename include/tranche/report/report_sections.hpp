@@ -17,6 +17,7 @@
 #include <tranche/report/tables/bill_tables.hpp>
 #include <tranche/report/tables/plan_tables.hpp>
 #include <tranche/report/tables/savings_tables.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
@@ -60,7 +61,7 @@ template <class = detail::when_called>
 namespace detail {
 
 template <class = when_called>
-[[nodiscard]] std::string plan_status(const planned_cuts& planned) {
+[[nodiscard]] TRANCHE_COLD std::string plan_status(const planned_cuts& planned) {
     if (planned.positions == 0) return "as given";
     const std::string grid = std::to_string(planned.positions) + " positions";
     if (planned.stop == stop_reason::objective_not_finite) return "means nothing, see the warnings";
@@ -72,8 +73,8 @@ template <class = when_called>
 }
 
 template <class = when_called>
-[[nodiscard]] report_section loin_section(const planned_cuts& planned, const kitchen_units& units,
-                                          std::vector<report_table::row> bought) {
+[[nodiscard]] TRANCHE_COLD report_section loin_section(const planned_cuts& planned, const kitchen_units& units,
+                                                       std::vector<report_table::row> bought) {
     report_section section{.title = "The loin"};
     report_table facts{.columns = {{""}, {""}}, .rows = std::move(bought)};
     facts.rows.push_back({.cells = {"On the board", to_text(to_mass(planned.plan.total), units.bulk)}});
@@ -86,7 +87,7 @@ template <class = when_called>
 
 /// To which step each kind of quantity is shown, where kinds differ in it.
 template <class = when_called>
-[[nodiscard]] std::string nearest_steps(const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD std::string nearest_steps(const kitchen_units& units) {
     const auto alike = [](double a, double b) { return std::abs(a - b) < 1e-9 * a; };
     std::string text = "Weights are shown to the nearest " + smallest_step(units.portion);
     if (!alike(step_of(units.portion).value(), step_of(units.bulk).value()))
@@ -111,8 +112,8 @@ template <class = when_called>
 inline constexpr const char *costs_title = "Costs", *savings_title = "Savings"; // of the sections that have pictures
 
 template <currency C>
-[[nodiscard]] report_section savings_section(const bill<C>& settled, const std::vector<savings<C>>& saved,
-                                             const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD report_section savings_section(const bill<C>& settled, const std::vector<savings<C>>& saved,
+                                                          const kitchen_units& units) {
     report_section section{.title = savings_title};
     for (const savings<C>& one : saved) {
         section.tables.push_back(cost_breakdown_table(cost_breakdown(one, settled.test), units));
@@ -125,28 +126,53 @@ template <currency C>
 }
 
 template <class = when_called>
-void add_warnings(std::vector<report_section>& sections, const planned_cuts& planned, const kitchen_units& units) {
+TRANCHE_COLD void add_warnings(std::vector<report_section>& sections, const planned_cuts& planned,
+                               const kitchen_units& units) {
     const std::vector<std::string> warnings = warnings_of(planned, units);
     if (!warnings.empty()) sections.push_back({.title = "Warnings", .points = warnings});
 }
 
+/// What is written of a bill, whatever its currency.
+struct bill_tables {
+    std::string bought{}; ///< weight and price
+    std::string purge{};
+    portion_costs costs{};
+    report_table lines{}, totals{};
+    const std::vector<std::string>* remarks = nullptr;
+};
+
 /// What a report with prices says of the bill itself, up to its costs.
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD std::vector<report_section> bill_sections(const planned_cuts& planned, bill_tables settled,
+                                                                     const kitchen_units& units) {
+    std::vector<report_table::row> facts(2);
+    facts[0].cells = {"Bought", std::move(settled.bought)};
+    facts[1].cells = {"Purge", std::move(settled.purge)};
+    std::vector<report_section> sections{loin_section(planned, units, std::move(facts))};
+    add_warnings(sections, planned, units);
+    for (report_section& s : cutting_sections(planned, units, settled.costs)) sections.push_back(std::move(s));
+    sections.push_back({.title = "Where the mass went"});
+    sections.back().tables.push_back(std::move(settled.lines));
+    sections.push_back({.title = costs_title, .points = *settled.remarks});
+    sections.back().tables.push_back(std::move(settled.totals));
+    return sections;
+}
+
 template <currency C>
 [[nodiscard]] std::vector<report_section> bill_sections(const planned_cuts& planned, const bill<C>& settled,
                                                         const kitchen_units& units, const edible_basis& basis = {}) {
     const purchase<C>& bought = settled.test.purchase;
-    std::vector<report_table::row> facts{
-        {.cells = {"Bought", to_text(bought.weight, units.bulk) + " at " + price_text<C>(bought.price, units)}},
-        {.cells = {"Purge", to_text(to_mass(settled.purge), units.portion)}}};
-    std::vector<report_section> sections{loin_section(planned, units, std::move(facts))};
-    add_warnings(sections, planned, units);
-    for (report_section& s : cutting_sections(planned, units, costs_of(planned.plan, settled)))
-        sections.push_back(std::move(s));
-    sections.push_back({.title = "Where the mass went", .tables = {yield_lines_table(settled, units)}});
-    sections.push_back({.title = costs_title,
-                        .tables = {costs_table(settled, planned.plan, units, basis)},
-                        .points = settled.remarks});
-    return sections;
+    return bill_sections(planned,
+                         {to_text(bought.weight, units.bulk) + " at " + price_text<C>(bought.price, units),
+                          to_text(to_mass(settled.purge), units.portion), costs_of(planned.plan, settled),
+                          yield_lines_table(settled, units), costs_table(settled, planned.plan, units, basis),
+                          &settled.remarks},
+                         units);
+}
+
+template <class = when_called>
+TRANCHE_COLD void add_cautions(std::vector<report_section>& sections) {
+    sections.push_back({.title = "Cautions", .points = cautions()});
 }
 
 } // namespace detail
@@ -159,7 +185,7 @@ template <class = detail::when_called>
     detail::add_warnings(sections, planned, units);
     for (report_section& s : detail::cutting_sections(planned, units, {})) sections.push_back(std::move(s));
     sections.push_back({.title = "Where the mass went", .tables = {mass_table(planned.plan, units)}});
-    sections.push_back({.title = "Cautions", .points = cautions()});
+    detail::add_cautions(sections);
     return sections;
 }
 
@@ -179,7 +205,7 @@ template <currency C>
 [[nodiscard]] std::vector<report_section> report_sections(const planned_cuts& planned, const bill<C>& settled,
                                                           const kitchen_units& units) {
     std::vector<report_section> sections = detail::bill_sections(planned, settled, units);
-    sections.push_back({.title = "Cautions", .points = cautions()});
+    detail::add_cautions(sections);
     return sections;
 }
 
@@ -194,7 +220,7 @@ template <currency C>
     if (!offers.empty())
         sections.push_back(
             {.title = "Offers, by the cost of an edible portion", .tables = {offers_table(offers, units)}});
-    sections.push_back({.title = "Cautions", .points = cautions()});
+    detail::add_cautions(sections);
     return sections;
 }
 

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include <tranche/report/report_sections.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
@@ -14,7 +15,7 @@ namespace tranche {
 /// Sections as UTF-8 text of at most `report_width` columns, each line ended by a newline. Bytes that are no UTF-8 are
 /// replaced. Throws nothing but for lack of memory. O(characters).
 template <class = detail::when_called>
-[[nodiscard]] std::string text_of(const std::vector<report_section>& sections) {
+[[nodiscard]] TRANCHE_COLD std::string text_of(const std::vector<report_section>& sections) {
     std::string text;
     const auto paragraph = [&](const std::string& first, const std::string& words) {
         std::string lead = first;
@@ -45,22 +46,23 @@ template <class = detail::when_called>
 /// The report of a plan and its bill. Nothing is printed. Throws `invalid_input` where a number is too large to be written
 /// (more than 15 digits). O(specs + slabs + portions log portions).
 template <currency C>
-[[nodiscard]] std::string text_report(const planned_cuts& planned, const bill<C>& settled,
-                                      const kitchen_units& units = us_kitchen) {
+[[nodiscard]] TRANCHE_COLD std::string text_report(const planned_cuts& planned, const bill<C>& settled,
+                                                   const kitchen_units& units = us_kitchen) {
     return text_of(report_sections(planned, settled, units));
 }
 
 /// The same with comparisons with ready-cut meat (of this bill) and offers ranked. Throws for a saving of another bill as well.
 template <currency C>
-[[nodiscard]] std::string text_report(const planned_cuts& planned, const bill<C>& settled,
-                                      const report_options<C>& options) {
+[[nodiscard]] TRANCHE_COLD std::string text_report(const planned_cuts& planned, const bill<C>& settled,
+                                                   const report_options<C>& options) {
     return text_of(report_sections(planned, settled, options));
 }
 
 /// The report of a plan without prices. Weights, lengths and prices are written in `units`; throws as `to_text` for one
 /// that cannot be written.
 template <class = detail::when_called>
-[[nodiscard]] std::string text_report(const planned_cuts& planned, const kitchen_units& units = us_kitchen) {
+[[nodiscard]] TRANCHE_COLD std::string text_report(const planned_cuts& planned,
+                                                   const kitchen_units& units = us_kitchen) {
     return text_of(report_sections(planned, units));
 }
 

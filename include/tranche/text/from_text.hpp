@@ -302,21 +302,29 @@ template <currency C>
     return {negative ? count : -count};
 }
 
-/// Tries the known currencies in turn for the one of which `Quantity` is money, price, wage or amount.
-template <class Quantity, currency First, currency... Rest>
-[[nodiscard]] Quantity read_monetary(std::string_view text, std::string_view field,
-                                     currency_list<First, Rest...> /*unused*/) {
-    if constexpr (std::same_as<Quantity, amount<First>>)
-        return read_amount<First>(text, field);
-    else if constexpr (std::same_as<Quantity, money<First>>)
-        return Quantity::from_value(read_rate<First>(text, field, such_as<First>("money", ""), {}));
-    else if constexpr (std::same_as<Quantity, unit_price<First>>)
-        return Quantity::from_value(read_rate<First>(text, field, such_as<First>("a price", "/lb or /kg"), mass_units));
-    else if constexpr (std::same_as<Quantity, wage<First>>)
-        return Quantity::from_value(read_rate<First>(text, field, such_as<First>("a wage", "/h"), duration_units));
+template <class Quantity>
+struct amount_currency {
+    using type = void;
+};
+template <currency C>
+struct amount_currency<amount<C>> {
+    using type = C;
+};
+
+/// Money, price, wage or amount, of whichever currency `Quantity` is.
+template <class Quantity>
+[[nodiscard]] Quantity read_monetary(std::string_view text, std::string_view field) {
+    using counted = typename amount_currency<Quantity>::type;
+    using C = currency_of<Quantity>;
+    if constexpr (currency<counted>)
+        return read_amount<counted>(text, field);
+    else if constexpr (any_money<Quantity>)
+        return Quantity::from_value(read_rate<C>(text, field, such_as<C>("money", ""), {}));
+    else if constexpr (any_price<Quantity>)
+        return Quantity::from_value(read_rate<C>(text, field, such_as<C>("a price", "/lb or /kg"), mass_units));
     else {
-        static_assert(sizeof...(Rest) > 0, "from_text knows no text form for this type; see text/from_text.hpp");
-        return read_monetary<Quantity>(text, field, currency_list<Rest...>{});
+        static_assert(any_wage<Quantity>, "from_text knows no text form for this type; see text/from_text.hpp");
+        return Quantity::from_value(read_rate<C>(text, field, such_as<C>("a wage", "/h"), duration_units));
     }
 }
 
@@ -338,7 +346,7 @@ Quantity from_text(std::string_view text, std::string_view field) {
     else if constexpr (std::same_as<Quantity, fraction>)
         return read_fraction(text, field);
     else
-        return read_monetary<Quantity>(text, field, known_currencies{});
+        return read_monetary<Quantity>(text, field);
 }
 
 } // namespace tranche

@@ -9,6 +9,7 @@
 
 #include <tranche/units/amount.hpp>
 #include <tranche/units/currency.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/shown.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/quantity.hpp>
@@ -68,7 +69,7 @@ namespace detail {
 }
 
 /// A non-negative count of 1/`parts` as "5", "5.30" (powers of ten), "1 1/4" or "3/4" (other parts).
-[[nodiscard]] inline std::string number_text(std::int64_t count, std::int64_t parts) {
+[[nodiscard]] TRANCHE_COLD inline std::string number_text(std::int64_t count, std::int64_t parts) {
     const std::int64_t whole = count / parts, rest = count % parts;
     if (parts == 1) return std::to_string(whole);
     if (is_power_of_ten(parts)) {
@@ -81,7 +82,7 @@ namespace detail {
     return whole == 0 ? part : std::to_string(whole) + ' ' + part;
 }
 
-[[nodiscard]] inline std::string signed_text(std::int64_t count, std::int64_t parts) {
+[[nodiscard]] TRANCHE_COLD inline std::string signed_text(std::int64_t count, std::int64_t parts) {
     return (count < 0 ? "-" : "") + number_text(count < 0 ? -count : count, parts);
 }
 
@@ -109,7 +110,7 @@ namespace detail {
 
 /// A decimal number with `digits` places (0 to 15), independent of the locale. Throws `invalid_input` for NaN, infinity
 /// and what needs more than 15 digits.
-[[nodiscard]] inline std::string to_text(double value, int digits) {
+[[nodiscard]] TRANCHE_COLD inline std::string to_text(double value, int digits) {
     if (digits < 0 || digits > 15) throw invalid_input("digits", std::to_string(digits), "0 to 15");
     std::int64_t parts = 1;
     for (int i = 0; i < digits; ++i) parts *= 10;
@@ -118,7 +119,7 @@ namespace detail {
 
 /// "12 lb 6 oz", "11 1/4 oz", "5.398 kg": the nearest division, halves away from zero. `from_text<mass>` reads it back
 /// to the same division. Throws `invalid_input` for NaN, infinity and 10^15 divisions or more.
-[[nodiscard]] inline std::string to_text(mass m, mass_division how) {
+[[nodiscard]] TRANCHE_COLD inline std::string to_text(mass m, mass_division how) {
     using unit = mass_division::unit;
     const auto written = [&](mass one, const char* name) {
         return detail::signed_text(detail::counted(m / one, how.parts, "mass"), how.parts) + ' ' + name;
@@ -142,7 +143,7 @@ namespace detail {
 
 /// "1 1/4 in", "32 mm", "41.9 cm"; otherwise as for a mass. The nearest division, halves away from zero, read back by
 /// `from_text<length>`. Throws `invalid_input` for NaN, infinity and 10^15 divisions or more.
-[[nodiscard]] inline std::string to_text(length l, length_division how) {
+[[nodiscard]] TRANCHE_COLD inline std::string to_text(length l, length_division how) {
     using unit = length_division::unit;
     const auto written = [&](length one, const char* name) {
         return detail::signed_text(detail::counted(l / one, how.parts, "length"), how.parts) + ' ' + name;
@@ -158,7 +159,7 @@ namespace detail {
 
 /// "3 h 20 min", "20 min", to the nearest minute. Halves away from zero; below zero it has a sign. Throws as for a
 /// mass, with minutes as divisions.
-[[nodiscard]] inline std::string to_text(duration t) {
+[[nodiscard]] TRANCHE_COLD inline std::string to_text(duration t) {
     const std::int64_t count = detail::counted(t / minute, 1, "duration"), size = count < 0 ? -count : count;
     std::string text = count < 0 ? "-" : "";
     if (size >= 60) text += std::to_string(size / 60) + " h";
@@ -169,7 +170,7 @@ namespace detail {
 
 /// "7.90 USD": to `extra_digits` beyond the currency's minor unit, halves away from zero.
 template <detail::any_money Money>
-[[nodiscard]] std::string to_text(Money m, int extra_digits = 0) {
+[[nodiscard]] TRANCHE_COLD std::string to_text(Money m, int extra_digits = 0) {
     using C = detail::currency_of<Money>;
     return to_text(m.value(), C::minor_digits + extra_digits) + ' ' + std::string(C::code);
 }
@@ -178,7 +179,7 @@ template <detail::any_money Money>
 /// the stroke, `extra_digits` 0 or more and 15 together with those of the currency. Throws `invalid_input` as `to_text`
 /// of a number.
 template <detail::any_price Price>
-[[nodiscard]] std::string to_text(Price p, price_basis basis, int extra_digits = 0) {
+[[nodiscard]] TRANCHE_COLD std::string to_text(Price p, price_basis basis, int extra_digits = 0) {
     const money<detail::currency_of<Price>> of_basis = p * detail::basis_mass(basis);
     return to_text(of_basis, extra_digits) + '/' + detail::basis_name(basis);
 }
@@ -186,14 +187,16 @@ template <detail::any_price Price>
 /// "18.00 USD/h". By the hour, to `extra_digits` (0 or more) beyond the minor unit, halves away from zero. Throws
 /// `invalid_input` as `to_text` of a number.
 template <detail::any_wage Wage>
-[[nodiscard]] std::string to_text(Wage w, int extra_digits = 0) {
+[[nodiscard]] TRANCHE_COLD std::string to_text(Wage w, int extra_digits = 0) {
     const money<detail::currency_of<Wage>> an_hour = w * hour;
     return to_text(an_hour, extra_digits) + "/h";
 }
 
 /// "16.77 %" from 0.1677. `f` is a share, any finite number, and `digits` are 0 to 15. Throws `invalid_input` as
 /// `to_text` of a number.
-[[nodiscard]] inline std::string percent_text(fraction f, int digits = 1) { return to_text(f * 100.0, digits) + " %"; }
+[[nodiscard]] TRANCHE_COLD inline std::string percent_text(fraction f, int digits = 1) {
+    return to_text(f * 100.0, digits) + " %";
+}
 
 namespace detail {
 

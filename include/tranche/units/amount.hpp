@@ -7,12 +7,12 @@
 #include <compare>
 #include <cstddef>
 #include <cstdint>
-#include <functional>
 #include <iosfwd>
 #include <limits>
 #include <numeric>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include <tranche/units/currency.hpp>
@@ -59,25 +59,47 @@ private:
 
 namespace detail {
 
+[[nodiscard]] constexpr std::int64_t power_of_ten(int exponent) {
+    std::int64_t n = 1;
+    for (int i = 0; i < exponent; ++i) n *= 10;
+    return n;
+}
+
 /// How many minor units make one unit of `C`: 100 for USD, 1 for JPY, 1000 for BHD.
 template <currency C>
-inline constexpr std::int64_t minor_units_in_one = [] {
-    std::int64_t n = 1;
-    for (int i = 0; i < C::minor_digits; ++i) n *= 10;
-    return n;
-}();
+[[nodiscard]] constexpr std::int64_t minor_units_in_one() {
+    return power_of_ten(C::minor_digits);
+}
+
+/// "123.61" from 12361 with two digits: exact.
+[[nodiscard]] inline std::string minor_units_text(std::int64_t minor, int digits) {
+    const std::uint64_t size = minor < 0 ? ~static_cast<std::uint64_t>(minor) + 1 : static_cast<std::uint64_t>(minor);
+    const auto one = static_cast<std::uint64_t>(power_of_ten(digits));
+    std::string text = (minor < 0 ? "-" : "") + std::to_string(size / one);
+    if (one > 1) text += '.' + std::to_string(one + size % one).substr(1);
+    return text;
+}
+
+/// `value` as a whole number of minor units, of which `one` make a unit; see `rounded`. Its `code` stands in errors.
+[[nodiscard]] inline std::int64_t rounded_to_minor(double value, std::int64_t one, rounding how, const char* field,
+                                                   std::string_view code) {
+    const double scaled = unfused(value * static_cast<double>(one));
+    if (!(std::abs(scaled) < 9.2e18))
+        throw invalid_input(field, shown(value) + ' ' + std::string(code), "a finite sum of money");
+    const double below = std::floor(scaled), rest = scaled - below;
+    const bool tie = std::abs(rest - 0.5) <= std::min(0.01, 2e-15 * std::max(1.0, std::abs(scaled)));
+    const auto low = static_cast<std::int64_t>(below);
+    if (!tie) return rest < 0.5 ? low : low + 1;
+    if (how == rounding::half_even) return low % 2 == 0 ? low : low + 1;
+    return scaled < 0.0 ? low : low + 1;
+}
 
 } // namespace detail
 
 /// "123.61 USD", "1200 JPY": exact. The code is of ISO 4217. Any amount; throws nothing but for lack of memory.
 template <currency C>
 [[nodiscard]] std::string to_text(amount<C> a) {
-    const std::uint64_t size =
-        a.minor < 0 ? ~static_cast<std::uint64_t>(a.minor) + 1 : static_cast<std::uint64_t>(a.minor);
-    const auto one = static_cast<std::uint64_t>(detail::minor_units_in_one<C>);
-    std::string text = (a.minor < 0 ? "-" : "") + std::to_string(size / one);
-    if (one > 1) text += '.' + std::to_string(one + size % one).substr(1);
-    return text + ' ' + std::string(C::code);
+    return detail::minor_units_text(a.minor, C::minor_digits) + ' ' + std::string(C::code);
 }
 
 /// As `to_text` has it.
@@ -89,7 +111,7 @@ std::basic_ostream<char, Traits>& operator<<(std::basic_ostream<char, Traits>& o
 /// The amount as working money. Not rounded: the nearest double. Throws nothing. O(1).
 template <currency C>
 [[nodiscard]] constexpr money<C> to_money(amount<C> a) {
-    return money<C>::from_value(static_cast<double>(a.minor) / static_cast<double>(detail::minor_units_in_one<C>));
+    return money<C>::from_value(static_cast<double>(a.minor) / static_cast<double>(detail::minor_units_in_one<C>()));
 }
 
 /// `value` to the nearest minor unit. A value within two parts in 10^15 of a half counts as a half, because 0.145 and
@@ -97,15 +119,7 @@ template <currency C>
 /// units. `how` says where an exact half goes. Source of half-even: IEEE 754-2019, 4.3.1, "roundTiesToEven". O(1).
 template <currency C>
 [[nodiscard]] amount<C> rounded(money<C> value, rounding how, const char* field = "money") {
-    const double scaled = detail::unfused(value.value() * static_cast<double>(detail::minor_units_in_one<C>));
-    if (!(std::abs(scaled) < 9.2e18))
-        throw invalid_input(field, detail::shown(value.value()) + ' ' + std::string(C::code), "a finite sum of money");
-    const double below = std::floor(scaled), rest = scaled - below;
-    const bool tie = std::abs(rest - 0.5) <= std::min(0.01, 2e-15 * std::max(1.0, std::abs(scaled)));
-    const auto low = static_cast<std::int64_t>(below);
-    if (!tie) return {rest < 0.5 ? low : low + 1};
-    if (how == rounding::half_even) return {low % 2 == 0 ? low : low + 1};
-    return {scaled < 0.0 ? low : low + 1};
+    return {detail::rounded_to_minor(value.value(), detail::minor_units_in_one<C>(), how, field, C::code)};
 }
 
 /// The same, of whichever currency the money is: `rounded(7.905_usd, rounding::half_even)`.

@@ -5,7 +5,6 @@
 #include <concepts>
 #include <string>
 #include <string_view>
-#include <utility>
 
 #include <boost/units/base_dimension.hpp>
 #include <boost/units/base_unit.hpp>
@@ -17,7 +16,6 @@
 #include <tranche/units/detail/digits.hpp>
 #include <tranche/units/detail/quantity_operators.hpp>
 #include <tranche/units/detail/settled.hpp>
-#include <tranche/units/invalid_input.hpp>
 
 namespace tranche {
 
@@ -132,30 +130,6 @@ struct unit_form<Unit> {
         return digits(any_wage<quantity> ? value * an_hour : value, C::minor_digits) + ' ' + std::string(C::code) + per;
     }
 };
-
-template <currency... C>
-struct currency_list {};
-using known_currencies = currency_list<usd, eur, gbp, cad, aud, jpy, bhd>;
-
-template <class F, currency First, currency... Rest>
-decltype(auto) dispatch_currency(std::string_view code, F&& f, currency_list<First, Rest...> /*unused*/) {
-    if (code == First::code) return std::forward<F>(f)(First{});
-    if constexpr (sizeof...(Rest) > 0)
-        return dispatch_currency(code, std::forward<F>(f), currency_list<Rest...>{});
-    else
-        throw invalid_input("currency", '"' + std::string(code) + '"', "one of USD, EUR, GBP, CAD, AUD, JPY, BHD");
-}
-
-} // namespace detail
-
-namespace detail {
-
-/// Calls `f(C{})` for the currency whose ISO 4217 code is `code`; throws `invalid_input` for one that is not known here.
-/// All calls of `f` must return the same type. This is how text decides at run time what types decide at compile time.
-template <class F>
-decltype(auto) with_currency(std::string_view code, F&& f) {
-    return detail::dispatch_currency(code, std::forward<F>(f), detail::known_currencies{});
-}
 
 } // namespace detail
 

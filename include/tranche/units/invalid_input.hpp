@@ -7,6 +7,7 @@
 #include <string_view>
 #include <utility>
 
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/sentence.hpp>
 
 namespace tranche {
@@ -16,7 +17,7 @@ namespace tranche {
 /// What is merely impossible (no plan meets the limits) is a result and never this exception.
 class invalid_input : public std::invalid_argument {
 public:
-    invalid_input(std::string field, sentence value, sentence expected)
+    TRANCHE_COLD invalid_input(std::string field, sentence value, sentence expected)
         : std::invalid_argument(field + ": got " + value.text() + ", expected " + expected.text()),
           field_(std::move(field)), value_(value.text()), expected_(expected.text()), value_words_(std::move(value)),
           expected_words_(std::move(expected)) {}
@@ -39,7 +40,7 @@ private:
 
 /// `inner` again, with `outer` put before its field: "stations[2].width" from "width" and "stations[2].". Any text will
 /// do for `outer`. The quantities of the error stay quantities. Throws nothing but for lack of memory.
-[[nodiscard]] inline invalid_input within(std::string_view outer, const invalid_input& inner) {
+[[nodiscard]] TRANCHE_COLD inline invalid_input within(std::string_view outer, const invalid_input& inner) {
     return {std::string(outer) + inner.field(), inner.value_words(), inner.expected_words()};
 }
 

@@ -9,6 +9,7 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/shown.hpp>
 #include <tranche/units/quantity.hpp>
 
@@ -52,21 +53,22 @@ template <class Quantity>
 class sentence {
 public:
     sentence() = default;
-    sentence(std::string words) : parts_{{std::move(words), what::words, {}, {}}} {} // NOLINT: words are a sentence
-    sentence(const char* words) : sentence(std::string(words)) {}                    // NOLINT
-    sentence(length value) : sentence(written_quantity<length>{value}) {}            // NOLINT
-    sentence(mass value) : sentence(written_quantity<mass>{value}) {}                // NOLINT
-    sentence(written_quantity<length> value) : parts_{{{}, what::a_length, value, {}}} {} // NOLINT
-    sentence(written_quantity<mass> value) : parts_{{{}, what::a_mass, {}, value}} {}     // NOLINT
+    TRANCHE_COLD sentence(std::string words)
+        : parts_{{std::move(words), what::words, {}, {}}} {}                           // NOLINT: words are a sentence
+    TRANCHE_COLD sentence(const char* words) : sentence(std::string(words)) {}         // NOLINT
+    TRANCHE_COLD sentence(length value) : sentence(written_quantity<length>{value}) {} // NOLINT
+    TRANCHE_COLD sentence(mass value) : sentence(written_quantity<mass>{value}) {}     // NOLINT
+    TRANCHE_COLD sentence(written_quantity<length> value) : parts_{{{}, what::a_length, value, {}}} {} // NOLINT
+    TRANCHE_COLD sentence(written_quantity<mass> value) : parts_{{{}, what::a_mass, {}, value}} {}     // NOLINT
 
-    sentence& operator+=(const sentence& more) {
+    TRANCHE_COLD sentence& operator+=(const sentence& more) {
         // Counted first and looked up anew each time: `more` may be this sentence itself.
         const std::size_t parts = more.parts_.size();
         parts_.reserve(parts_.size() + parts);
         for (std::size_t i = 0; i < parts; ++i) parts_.push_back(more.parts_[i]);
         return *this;
     }
-    friend sentence operator+(sentence first, const sentence& more) { return std::move(first += more); }
+    TRANCHE_COLD friend sentence operator+(sentence first, const sentence& more) { return std::move(first += more); }
 
     /// Equal in their words and quantities, however those are written.
     friend bool operator==(const sentence&, const sentence&) = default;
@@ -75,7 +77,7 @@ public:
 
     /// `write` says how it writes a `written_quantity` of either kind. O(parts).
     template <class Write>
-    [[nodiscard]] std::string written(const Write& write) const {
+    [[nodiscard]] TRANCHE_COLD std::string written(const Write& write) const {
         std::string text;
         for (const part& p : parts_) {
             if (p.is == what::words) text += p.words;
@@ -85,7 +87,7 @@ public:
         return text;
     }
     /// In millimetres to two decimals and grams to one, as errors have them; less than that as `shown` has it.
-    [[nodiscard]] std::string text() const {
+    [[nodiscard]] TRANCHE_COLD std::string text() const {
         return written([]<class Quantity>(const written_quantity<Quantity>& q) {
             if (q.to == written_quantity<Quantity>::rounding::nearest) return detail::shown(q.value);
             if constexpr (std::is_same_v<Quantity, length>)

@@ -4,7 +4,6 @@
 
 #include <compare>
 #include <cstddef>
-#include <functional>
 #include <iosfwd>
 #include <string>
 #include <string_view>

@@ -94,7 +94,7 @@ struct plate_cost {
             throw invalid_input("step", std::to_string(step), "one minor unit or more, at most 9e15");
         if (ending < 0 || ending >= step)
             throw invalid_input("ending", std::to_string(ending), "zero or more minor units, below the step");
-        const double exact = menu_price(percentage).value() * static_cast<double>(detail::minor_units_in_one<C>);
+        const double exact = menu_price(percentage).value() * static_cast<double>(detail::minor_units_in_one<C>());
         if (!(exact < 9e15)) throw invalid_input("menu price", detail::shown(exact), "fewer than 9e15 minor units");
         const auto least = static_cast<std::int64_t>(std::ceil(exact - 1e-6));
         const std::int64_t steps_up = least > ending ? (least - ending - 1) / step + 1 : 0;

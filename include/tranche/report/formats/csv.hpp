@@ -18,6 +18,7 @@
 #include <tranche/report/formats/plain_text.hpp>
 #include <tranche/report/tables/plan_tables.hpp>
 #include <tranche/text/detail/csv_formula.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/require.hpp>
 
@@ -29,7 +30,7 @@ namespace detail {
 /// line break. Spreadsheets take a text that starts with = + - or @, also full-width and behind blanks, for a formula, so
 /// such a text gets an apostrophe in front; numbers do not go through here. Control characters become spaces.
 template <class = when_called>
-[[nodiscard]] std::string csv_text(std::string_view text) {
+[[nodiscard]] TRANCHE_COLD std::string csv_text(std::string_view text) {
     std::string cell = printable(text);
     if (detail::looks_like_formula(cell)) cell.insert(cell.begin(), '\'');
     if (cell.find_first_of(",\"") == std::string::npos) return cell;
@@ -39,7 +40,9 @@ template <class = when_called>
 }
 
 /// "340.194277": grams to the microgram, exact.
-[[nodiscard]] inline std::string csv_grams(micrograms m) { return detail::signed_text(m.count, 1'000'000); }
+[[nodiscard]] TRANCHE_COLD inline std::string csv_grams(micrograms m) {
+    return detail::signed_text(m.count, 1'000'000);
+}
 
 } // namespace detail
 
@@ -47,14 +50,14 @@ namespace detail {
 
 /// Cells as one record; RFC 4180 ends it with CR LF.
 template <class = when_called>
-[[nodiscard]] std::string csv_record(const std::vector<std::string>& cells) {
+[[nodiscard]] TRANCHE_COLD std::string csv_record(const std::vector<std::string>& cells) {
     std::string record;
     for (std::size_t i = 0; i < cells.size(); ++i) record += (i == 0 ? "" : ",") + cells[i];
     return record + "\r\n";
 }
 
 /// Millimetres to the nanometre.
-[[nodiscard]] inline std::string csv_millimetres(length l) { return detail::shown(l / millimetre, 6); }
+[[nodiscard]] TRANCHE_COLD inline std::string csv_millimetres(length l) { return detail::shown(l / millimetre, 6); }
 
 /// What was lost from a slab in one part a piece, as `cutting_plan::portions_of` has the weights.
 template <class = when_called>
@@ -64,7 +67,7 @@ template <class = when_called>
 
 /// A price with `digits` decimals and never an exponent, however large.
 template <class = when_called>
-[[nodiscard]] std::string csv_price(double value, int digits) {
+[[nodiscard]] TRANCHE_COLD std::string csv_price(double value, int digits) {
     if (!std::isfinite(value)) throw invalid_input("price", detail::shown(value), "a finite value");
     std::array<char, 400> text{}; // the largest double has 309 digits before the point
     const auto [end, error] =
@@ -75,8 +78,9 @@ template <class = when_called>
 }
 
 template <class = when_called>
-[[nodiscard]] std::string slabs_csv(const cutting_plan& cuts, const std::vector<std::vector<std::string>>& costs,
-                                    const std::string& currency) {
+[[nodiscard]] TRANCHE_COLD std::string slabs_csv(const cutting_plan& cuts,
+                                                 const std::vector<std::vector<std::string>>& costs,
+                                                 const std::string& currency) {
     std::vector<std::string> head{"slab", "kind", "cut", "portion", "start_mm", "thickness_mm", "weight_g"};
     for (const tissue t : all_tissues) {
         std::string name = "trim_" + std::string(name_of(t)) + "_g";
@@ -120,7 +124,7 @@ template <class = when_called>
 /// O(slabs + portions log portions). Masses are grams, lengths millimetres, as the heads say. Throws as `to_text` for a
 /// number that cannot be written.
 template <currency C>
-[[nodiscard]] std::string slabs_csv(const cutting_plan& cuts, const bill<C>& settled) {
+[[nodiscard]] TRANCHE_COLD std::string slabs_csv(const cutting_plan& cuts, const bill<C>& settled) {
     std::vector<std::vector<std::string>> costs(cuts.slabs.size());
     for (const costed_portion<C>& p : settled.portions) costs.at(p.slab).push_back(detail::number_of(p.cost));
     return detail::slabs_csv(cuts, costs, std::string(C::code));
@@ -128,7 +132,7 @@ template <currency C>
 
 /// The same without costs: their columns are empty. Throws as `to_text` for a number that cannot be written. O(slabs).
 template <class = detail::when_called>
-[[nodiscard]] std::string slabs_csv(const cutting_plan& cuts) {
+[[nodiscard]] TRANCHE_COLD std::string slabs_csv(const cutting_plan& cuts) {
     return detail::slabs_csv(cuts, {}, "");
 }
 
@@ -136,7 +140,7 @@ namespace detail {
 
 /// `costs` are those of the usable lines, in their order; where they end there are none.
 template <currency C>
-[[nodiscard]] std::string account_csv(const yield_test<C>& test, const std::vector<amount<C>>& costs) {
+[[nodiscard]] TRANCHE_COLD std::string account_csv(const yield_test<C>& test, const std::vector<amount<C>>& costs) {
     const std::string code(C::code);
     const auto per_kilogram = [&](unit_price<C> price) {
         return csv_price((price * kilogram).value(), C::minor_digits + 4);
@@ -167,7 +171,7 @@ template <currency C>
 /// exactly; so do credits, and credits with costs to what was paid if anything is usable. Throws `invalid_input` for a
 /// price that is not finite. O(lines log lines).
 template <currency C>
-[[nodiscard]] std::string account_csv(const yield_test<C>& test) {
+[[nodiscard]] TRANCHE_COLD std::string account_csv(const yield_test<C>& test) {
     std::vector<std::int64_t> weights; // of the usable lines
     for (const yield_line<C>& line : test.lines)
         if (line.part.role == part_role::usable) weights.push_back(line.weight.count);
@@ -178,7 +182,7 @@ template <currency C>
 /// The same of a bill, where a usable part costs what its portions cost together. O(lines + portions log specs). Throws
 /// as `to_text` for a number that cannot be written.
 template <currency C>
-[[nodiscard]] std::string account_csv(const bill<C>& settled) {
+[[nodiscard]] TRANCHE_COLD std::string account_csv(const bill<C>& settled) {
     std::map<std::size_t, amount<C>> of_spec; // of each spec that has portions, as the usable lines of the test stand
     for (const costed_portion<C>& p : settled.portions)
         if (p.weight.count > 0) of_spec[p.spec] += p.cost;

@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
-#include <algorithm>
 #include <cmath>
 #include <string>
 #include <type_traits>
@@ -10,6 +9,7 @@
 #include <vector>
 
 #include <tranche/text/to_text.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/shown.hpp>
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/sentence.hpp>
@@ -61,7 +61,7 @@ namespace detail {
 
 /// The number of `to_text` without the unit, for a column that has it in its head; pounds and ounces keep theirs.
 template <class Quantity, class Division>
-[[nodiscard]] std::string number_of(Quantity value, Division how) {
+[[nodiscard]] TRANCHE_COLD std::string number_of(Quantity value, Division how) {
     std::string text = to_text(value, how);
     const std::string unit = unit_name(how);
     if (!unit.empty()) text.resize(text.size() - unit.size() - 1);
@@ -70,7 +70,7 @@ template <class Quantity, class Division>
 
 /// "1/4 oz": the smallest step that a division can write.
 template <class Division>
-[[nodiscard]] std::string smallest_step(Division how) {
+[[nodiscard]] TRANCHE_COLD std::string smallest_step(Division how) {
     const std::string unit = unit_name(how);
     return detail::number_text(1, how.parts) + ' ' + (unit.empty() ? "oz" : unit);
 }
@@ -106,35 +106,46 @@ template <class Division>
 
 } // namespace detail
 
+namespace detail {
+
+/// A quantity of a sentence that has `others` of its kind; see `in_units`.
+template <class Quantity>
+[[nodiscard]] TRANCHE_COLD std::string written_among(const written_quantity<Quantity>& quantity,
+                                                     const std::vector<written_quantity<Quantity>>& others,
+                                                     const kitchen_units& units) {
+    const auto size = [](Quantity q) { return std::abs(q.value()); };
+    auto how = division_for(quantity.value, units);
+    if (!std::isfinite(quantity.value.value())) {
+        const std::string unit = unit_name(how);
+        return shown(quantity.value.value()) + ' ' + (unit.empty() ? "oz" : unit);
+    }
+    const auto tells = [&] {
+        const Quantity step = step_of(how), as_written = quantity.in_whole(step);
+        if (size(as_written - quantity.value) > 0.02 * size(quantity.value)) return false;
+        for (const written_quantity<Quantity>& other : others)
+            if (std::isfinite(other.value.value()) && size(other.value - quantity.value) > 1e-6 * step.value() &&
+                size(other.in_whole(step) - as_written) < 0.5 * step.value())
+                return false;
+        return true;
+    };
+    for (int times = 0; times < 3 && !tells(); ++times) how.parts *= is_power_of_ten(how.parts) ? 10 : 4;
+    return to_text(quantity.in_whole(step_of(how)), how);
+}
+
+} // namespace detail
+
 /// A sentence with its quantities in these units. Up to three times finer than the kitchen writes them where that would be
 /// off by more than 2 %, such as a grid of 1/64 in, or where two that differ would look alike: 4 1/64 oz, above 4 oz.
 /// O(parts²). Weights, lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <class = detail::when_called>
-[[nodiscard]] std::string in_units(const sentence& words, const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD std::string in_units(const sentence& words, const kitchen_units& units) {
     std::pair<std::vector<written_quantity<length>>, std::vector<written_quantity<mass>>> all;
     (void)words.written([&]<class Quantity>(const written_quantity<Quantity>& quantity) {
         std::get<std::vector<written_quantity<Quantity>>>(all).push_back(quantity);
         return std::string();
     });
     return words.written([&]<class Quantity>(const written_quantity<Quantity>& quantity) {
-        const auto size = [](Quantity q) { return std::abs(q.value()); };
-        auto how = detail::division_for(quantity.value, units);
-        if (!std::isfinite(quantity.value.value())) {
-            const std::string unit = detail::unit_name(how);
-            return detail::shown(quantity.value.value()) + ' ' + (unit.empty() ? "oz" : unit);
-        }
-        const auto off = [&] { return size(quantity.in_whole(detail::step_of(how)) - quantity.value); };
-        const auto alike = [&](const written_quantity<Quantity>& other) {
-            const Quantity step = detail::step_of(how);
-            return std::isfinite(other.value.value()) && size(other.value - quantity.value) > 1e-6 * step.value() &&
-                   size(other.in_whole(step) - quantity.in_whole(step)) < 0.5 * step.value();
-        };
-        const auto& others = std::get<std::vector<written_quantity<Quantity>>>(all);
-        for (int times = 0; times < 3; ++times) {
-            if (off() <= 0.02 * size(quantity.value) && std::none_of(others.begin(), others.end(), alike)) break;
-            how.parts *= detail::is_power_of_ten(how.parts) ? 10 : 4;
-        }
-        return to_text(quantity.in_whole(detail::step_of(how)), how);
+        return detail::written_among(quantity, std::get<std::vector<written_quantity<Quantity>>>(all), units);
     });
 }
 

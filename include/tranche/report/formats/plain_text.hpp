@@ -9,6 +9,7 @@
 #include <vector>
 
 #include <tranche/text/utf8.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
@@ -34,7 +35,7 @@ namespace detail {
 /// `text` as valid UTF-8 on one line (`is_plain_line`): bytes that are no UTF-8 and code points that XML does not have become
 /// U+FFFD, control characters spaces. What is printable stays as it is. O(length).
 template <class = when_called>
-[[nodiscard]] std::string printable(std::string_view text) {
+[[nodiscard]] TRANCHE_COLD std::string printable(std::string_view text) {
     std::string result;
     for (std::size_t at = 0; at < text.size();) {
         const detail::code_point c = detail::code_point_at(text, at);
@@ -117,7 +118,7 @@ template <class = when_called>
 
 /// Printable `text` in at most `width` columns (1 or more), with an ellipsis where something was left out.
 template <class = when_called>
-[[nodiscard]] std::string shortened(std::string_view text, std::size_t width) {
+[[nodiscard]] TRANCHE_COLD std::string shortened(std::string_view text, std::size_t width) {
     if (columns_of(text) <= width) return std::string(text);
     std::string result(width > 1 ? text.substr(0, detail::bytes_within(text, width - 1)) : std::string_view{});
     if (columns_of(result) >= width) result.clear(); // a wide first letter

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include <tranche/report/formats/plain_text.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
@@ -67,7 +68,7 @@ public:
         while (total() > width && (shrink(true, 14) || shrink(false, 2))) {}
     }
 
-    [[nodiscard]] std::string text() const {
+    [[nodiscard]] TRANCHE_COLD std::string text() const {
         std::string result;
         if (table_.headed()) {
             std::vector<std::string> heads;
@@ -99,7 +100,7 @@ private:
     }
 
     /// One row as lines, each cell wrapped; heads stand at the foot of theirs.
-    [[nodiscard]] std::string lines(const std::vector<std::string>& cells, bool at_foot) const {
+    [[nodiscard]] TRANCHE_COLD std::string lines(const std::vector<std::string>& cells, bool at_foot) const {
         std::vector<std::vector<std::string>> wraps;
         std::size_t height = 0;
         for (std::size_t c = 0; c < widths_.size(); ++c) {
@@ -123,7 +124,7 @@ private:
         return result;
     }
 
-    [[nodiscard]] std::string rule() const {
+    [[nodiscard]] TRANCHE_COLD std::string rule() const {
         std::string line;
         for (const std::size_t w : widths_) line += (line.empty() ? "" : std::string(gap, ' ')) + std::string(w, '-');
         return line + '\n';
@@ -139,7 +140,7 @@ private:
 /// wrapped, nothing is left out. O(characters + cells × width). Columns are of a fixed-pitch display. Throws nothing
 /// but for lack of memory.
 template <class = detail::when_called>
-[[nodiscard]] std::string text_table(const report_table& table, std::size_t width = detail::report_width) {
+[[nodiscard]] TRANCHE_COLD std::string text_table(const report_table& table, std::size_t width = detail::report_width) {
     std::string caption;
     if (!table.caption.empty())
         for (const std::string& line : detail::wrapped(detail::printable(table.caption), width)) caption += line + '\n';

@@ -12,6 +12,7 @@
 #include <tranche/cost/savings/offers.hpp>
 #include <tranche/cost/savings/savings_grid.hpp>
 #include <tranche/report/formats/csv.hpp>
+#include <tranche/units/detail/config.hpp>
 
 namespace tranche {
 
@@ -19,7 +20,7 @@ namespace detail {
 
 /// A price per kilogram with four digits beyond the minor unit.
 template <currency C>
-[[nodiscard]] std::string csv_per_kilogram(unit_price<C> price) {
+[[nodiscard]] TRANCHE_COLD std::string csv_per_kilogram(unit_price<C> price) {
     return csv_price((price * kilogram).value(), C::minor_digits + 4);
 }
 
@@ -29,7 +30,7 @@ template <currency C>
 /// saving, `gross` the gross saving, `difference` the steps from there to the net saving. What is no `total` adds up
 /// to it: the steps of `money`, and `gross` with `difference`. Throws what `cost_breakdown` throws. O(lines).
 template <currency C>
-[[nodiscard]] std::string savings_csv(const std::vector<savings<C>>& saved, const yield_test<C>& test) {
+[[nodiscard]] TRANCHE_COLD std::string savings_csv(const std::vector<savings<C>>& saved, const yield_test<C>& test) {
     std::string text = detail::csv_record({"against", "list", "text", "weight_g", "value", "currency"});
     const std::string code(C::code);
     for (const savings<C>& s : saved) {
@@ -48,7 +49,7 @@ template <currency C>
 /// One record for each cell of the grids. Prices are per kilogram; the break-even price is empty where there is none.
 /// O(cells). Yields are shares. Throws as `to_text` for a number that cannot be written.
 template <currency C>
-[[nodiscard]] std::string savings_grid_csv(const std::vector<savings_grid<C>>& grids) {
+[[nodiscard]] TRANCHE_COLD std::string savings_grid_csv(const std::vector<savings_grid<C>>& grids) {
     std::string text =
         detail::csv_record({"against", "yield", "price_per_kg", "net_saving", "break_even_price_per_kg", "currency"});
     for (const savings_grid<C>& grid : grids)
@@ -66,7 +67,7 @@ template <currency C>
 /// Offers in their order, one record each. Prices are per kilogram; `worth_up_to_per_kg` is empty where there is none.
 /// O(offers). Throws as `to_text` for a number that cannot be written.
 template <currency C>
-[[nodiscard]] std::string offers_csv(const std::vector<ranked_offer<C>>& offers) {
+[[nodiscard]] TRANCHE_COLD std::string offers_csv(const std::vector<ranked_offer<C>>& offers) {
     std::string text =
         detail::csv_record({"rank", "offer", "price_per_kg", "yield", "edible_share", "edible_g", "portions",
                             "cost_per_edible_kg", "cost_per_portion", "worth_up_to_per_kg", "currency"});

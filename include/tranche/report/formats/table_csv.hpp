@@ -10,6 +10,7 @@
 
 #include <tranche/report/formats/csv.hpp>
 #include <tranche/report/formats/report_table.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
@@ -65,7 +66,7 @@ template <class = when_called>
 /// `csv_text`; those of a column of numbers, towards the right, keep their sign where all of the cell is one number, with or
 /// without a unit. O(characters). Throws nothing but for lack of memory.
 template <class = detail::when_called>
-[[nodiscard]] std::string table_csv(const report_table& table) {
+[[nodiscard]] TRANCHE_COLD std::string table_csv(const report_table& table) {
     std::string text;
     const auto cell = [&](const report_table::column& column, const std::string& words) {
         const bool number = column.towards == report_table::align::right && detail::is_written_number(words);

@@ -3,6 +3,8 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -10,34 +12,20 @@
 #include <tranche/cost/savings/cost_per_edible.hpp>
 #include <tranche/cost/yield/settle.hpp>
 #include <tranche/cost/yield/yield_test.hpp>
+#include <tranche/report/formats/detail/money_cells.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
 #include <tranche/report/tables/plan_tables.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/when_called.hpp>
+#include <tranche/units/iso_currency.hpp>
 
 namespace tranche {
-
-namespace detail {
-
-/// Prices per ounce are small numbers and get two more digits.
-template <currency C>
-[[nodiscard]] std::string price_text(unit_price<C> price, const kitchen_units& units) {
-    return to_text(price, units.basis, units.basis == price_basis::per_ounce ? 2 : 0);
-}
-
-/// "12.99" from "12.99 USD/lb", for a column that has the rest in its head.
-template <currency C>
-[[nodiscard]] std::string price_number(unit_price<C> price, const kitchen_units& units) {
-    const std::string text = price_text<C>(price, units);
-    return text.substr(0, text.find(' '));
-}
-
-} // namespace detail
 
 /// Where the mass went without a bill: the balance of a plan, which adds up to the loin on the board exactly. Weights,
 /// lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <class = detail::when_called>
-[[nodiscard]] report_table mass_table(const cutting_plan& cuts, const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD report_table mass_table(const cutting_plan& cuts, const kitchen_units& units) {
     const auto right = report_table::align::right;
     report_table table;
     table.columns = {{"Part"}, {detail::headed_in("Weight", detail::unit_name(units.bulk)), right}, {"Share", right}};
@@ -58,71 +46,117 @@ template <class = detail::when_called>
 
 namespace detail {
 
-/// The heads of a table of yield lines; with where each part goes if asked for.
+/// A line of a cutting test, whatever the currency.
+struct line_figures {
+    const std::string* name = nullptr;
+    std::string goes_to{};
+    micrograms weight{};
+    fraction share = 0.0;
+    bool credited = false;
+    double value = 0.0; ///< of a kilogram
+    std::int64_t credit = 0;
+};
+
 template <currency C>
-[[nodiscard]] report_table yield_lines_heads(const kitchen_units& units, bool with_destinations) {
+[[nodiscard]] line_figures figures_of(const yield_line<C>& line) {
+    return {&line.part.name,
+            destination_text(line.part),
+            line.weight,
+            line.ratio,
+            line.part.role == part_role::by_product,
+            line.part.value.value(),
+            line.credit.minor};
+}
+
+/// The heads of a table of yield lines; with where each part goes if asked for.
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD report_table yield_lines_heads(const iso_currency& in, const kitchen_units& units,
+                                                          bool with_destinations) {
     const auto right = report_table::align::right;
-    const std::string code(C::code);
     report_table table;
     table.columns = {{"Part"}};
     if (with_destinations) table.columns.push_back({"Goes to"});
     for (const std::string& head : {headed_in("Weight", unit_name(units.bulk)), std::string("Share"),
-                                    "Value, " + code + '/' + basis_name(units.basis), "Credit, " + code})
+                                    "Value, " + price_unit(in, units), "Credit, " + in.code})
         table.columns.push_back({head, right});
     return table;
 }
 
 /// A row of such a table, whose second cell is left out where the table has no destinations.
 template <class = when_called>
-void add_yield_row(report_table& table, std::vector<std::string> cells, bool total = false) {
+TRANCHE_COLD void add_yield_row(report_table& table, std::vector<std::string> cells, bool total = false) {
     if (table.columns.size() < cells.size()) cells.erase(cells.begin() + 1);
     table.rows.push_back({.cells = std::move(cells), .total = total});
 }
 
-template <currency C>
-void add_yield_line(report_table& table, const yield_line<C>& line, const kitchen_units& units) {
-    const bool credited = line.part.role == part_role::by_product;
-    add_yield_row(table, {line.part.name, destination_text(line.part), number_of(to_mass(line.weight), units.bulk),
-                          percent_text(line.ratio), credited ? price_number<C>(line.part.value, units) : "",
-                          credited ? number_of(line.credit) : ""});
+template <class = when_called>
+TRANCHE_COLD void add_yield_line(report_table& table, const line_figures& line, const iso_currency& in,
+                                 const kitchen_units& units) {
+    add_yield_row(table, {*line.name, line.goes_to, number_of(to_mass(line.weight), units.bulk),
+                          percent_text(line.share), line.credited ? price_number(line.value, in, units) : "",
+                          line.credited ? money_number(line.credit, in) : ""});
 }
 
 /// The last row: what was bought, and all that is credited.
-template <currency C>
-void add_purchase_row(report_table& table, const yield_test<C>& test, amount<C> credit, const kitchen_units& units) {
-    add_yield_row(table,
-                  {"bought", "", number_of(to_mass(test.whole), units.bulk), percent_text(1.0), "", number_of(credit)},
-                  true);
+template <class = when_called>
+TRANCHE_COLD void add_purchase_row(report_table& table, micrograms whole, std::int64_t credit, const iso_currency& in,
+                                   const kitchen_units& units) {
+    add_yield_row(
+        table, {"bought", "", number_of(to_mass(whole), units.bulk), percent_text(1.0), "", money_number(credit, in)},
+        true);
 }
 
 template <currency C>
-[[nodiscard]] report_table yield_lines_table(const yield_test<C>& test, const kitchen_units& units,
-                                             bool with_destinations) {
-    report_table table = yield_lines_heads<C>(units, with_destinations);
-    for (const yield_line<C>& line : test.lines) add_yield_line(table, line, units);
-    add_purchase_row(table, test, test.credit, units);
+[[nodiscard]] TRANCHE_COLD report_table yield_lines_table(const yield_test<C>& test, const kitchen_units& units,
+                                                          bool with_destinations) {
+    const iso_currency in = iso_form<C>();
+    report_table table = yield_lines_heads(in, units, with_destinations);
+    for (const yield_line<C>& line : test.lines) add_yield_line(table, figures_of(line), in, units);
+    add_purchase_row(table, test.whole, test.credit.minor, in, units);
     return table;
 }
 
-/// `what` carries the cost; `none` says so where there is none of it.
+/// What a cutting test comes to, whatever the currency. Prices are those of a kilogram.
+struct cost_figures {
+    mass bought{};
+    double price = 0.0;
+    std::int64_t paid = 0, less_credit = 0, primary_value = 0;
+    bool any_usable = false;
+    fraction yield = 0.0;
+    std::optional<double> per_usable{}, factor{}, per_edible{};
+};
+
+template <class Quantity>
+[[nodiscard]] std::optional<double> plain(const std::optional<Quantity>& quantity) {
+    return quantity ? std::optional<double>(quantity->value()) : std::nullopt;
+}
+
 template <currency C>
-[[nodiscard]] report_table costs_table(const yield_test<C>& test, const kitchen_units& units, const std::string& what,
-                                       const std::string& none) {
+[[nodiscard]] cost_figures figures_of(const yield_test<C>& test) {
+    return {test.purchase.weight, test.purchase.price.value(),   test.paid.minor,
+            (-test.credit).minor, test.primary_value.minor,      test.usable.count > 0,
+            test.yield(),         plain(test.cost_per_usable()), test.cost_factor()};
+}
+
+/// `what` carries the cost; `none` says so where there is none of it.
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD report_table costs_table(const cost_figures& test, const iso_currency& in,
+                                                    const kitchen_units& units, const std::string& what,
+                                                    const std::string& none) {
     report_table table;
     table.columns = {{""}, {"", report_table::align::right}};
     const auto add = [&](const std::string& name, const std::string& value) {
         table.rows.push_back({.cells = {name, value}});
     };
-    add("Paid: " + to_text(test.purchase.weight, units.bulk) + " at " + price_text<C>(test.purchase.price, units),
-        to_text(test.paid));
-    add("Credit for by-products", to_text(-test.credit));
-    table.rows.push_back({.cells = {test.usable.count > 0 ? "Cost of the " + what : "Cost that " + none + " carries",
-                                    to_text(test.primary_value)},
-                          .total = true});
-    add("Yield: " + what + " out of what was bought", percent_text(test.yield()));
-    if (const auto cost = test.cost_per_usable())
-        add("Cost of the " + what + " by weight", price_text<C>(*cost, units));
-    if (const auto factor = test.cost_factor()) add("Cost factor: that over the price paid", to_text(*factor, 3));
+    add("Paid: " + to_text(test.bought, units.bulk) + " at " + price_text(test.price, in, units),
+        money_text(test.paid, in));
+    add("Credit for by-products", money_text(test.less_credit, in));
+    add(test.any_usable ? "Cost of the " + what : "Cost that " + none + " carries", money_text(test.primary_value, in));
+    table.rows.back().total = true;
+    add("Yield: " + what + " out of what was bought", percent_text(test.yield));
+    if (test.per_usable) add("Cost of the " + what + " by weight", price_text(*test.per_usable, in, units));
+    if (test.factor) add("Cost factor: that over the price paid", to_text(*test.factor, 3));
+    if (test.per_edible) add("Cost of the edible part of them by weight", price_text(*test.per_edible, in, units));
     return table;
 }
 
@@ -132,34 +166,32 @@ template <currency C>
 /// which they add up to. O(lines). Weights, lengths and prices are written in `units`; throws as `to_text` for one that
 /// cannot be written.
 template <currency C>
-[[nodiscard]] report_table yield_lines_table(const yield_test<C>& test, const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD report_table yield_lines_table(const yield_test<C>& test, const kitchen_units& units) {
     return detail::yield_lines_table(test, units, true);
 }
 
 /// The same of a bill, whose parts say in their names where they go: "trim to grind". Weights, lengths and prices are
 /// written in `units`; throws as `to_text` for one that cannot be written.
 template <currency C>
-[[nodiscard]] report_table yield_lines_table(const bill<C>& settled, const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD report_table yield_lines_table(const bill<C>& settled, const kitchen_units& units) {
     return detail::yield_lines_table(settled.test, units, false);
 }
 
 /// Paid, credited, and what is left for the usable meat to carry; yield, cost per usable weight and cost factor. O(1).
 /// Weights, lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <currency C>
-[[nodiscard]] report_table costs_table(const yield_test<C>& test, const kitchen_units& units) {
-    return detail::costs_table(test, units, "usable meat", "nothing");
+[[nodiscard]] TRANCHE_COLD report_table costs_table(const yield_test<C>& test, const kitchen_units& units) {
+    return detail::costs_table(detail::figures_of(test), detail::iso_form<C>(), units, "usable meat", "nothing");
 }
 
 /// The same of a bill and the plan that it settles, for the portions, with the cost of what is wanted of them. Weights,
 /// lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <currency C>
-[[nodiscard]] report_table costs_table(const bill<C>& settled, const cutting_plan& cuts, const kitchen_units& units,
-                                       const edible_basis& basis = {}) {
-    report_table table = detail::costs_table(settled.test, units, "portions", "no portion");
-    if (const auto cost = edible_portion_cost(cuts, settled, basis))
-        table.rows.push_back(
-            {.cells = {"Cost of the edible part of them by weight", detail::price_text<C>(*cost, units)}});
-    return table;
+[[nodiscard]] TRANCHE_COLD report_table costs_table(const bill<C>& settled, const cutting_plan& cuts,
+                                                    const kitchen_units& units, const edible_basis& basis = {}) {
+    detail::cost_figures figures = detail::figures_of(settled.test);
+    figures.per_edible = detail::plain(edible_portion_cost(cuts, settled, basis));
+    return detail::costs_table(figures, detail::iso_form<C>(), units, "portions", "no portion");
 }
 
 } // namespace tranche

@@ -14,7 +14,9 @@
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
 #include <tranche/report/tables/bill_tables.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/when_called.hpp>
+#include <tranche/units/iso_currency.hpp>
 
 namespace tranche {
 
@@ -23,22 +25,23 @@ namespace tranche {
 /// those of both tests. O(parts). Weights, lengths and prices are written in `units`; throws as `to_text` for one that
 /// cannot be written.
 template <currency C>
-[[nodiscard]] report_table cooking_loss_table(const cooking_loss<C>& test, const kitchen_units& units) {
-    report_table table = detail::yield_lines_heads<C>(units, true);
+[[nodiscard]] TRANCHE_COLD report_table cooking_loss_table(const cooking_loss<C>& test, const kitchen_units& units) {
+    const iso_currency in = detail::iso_form<C>();
+    report_table table = detail::yield_lines_heads(in, units, true);
     for (const yield_line<C>& line : test.cut.lines)
-        if (line.part.role != part_role::usable) detail::add_yield_line(table, line, units);
+        if (line.part.role != part_role::usable) detail::add_yield_line(table, detail::figures_of(line), in, units);
     detail::add_yield_row(table,
                           {"lost in cooking", "lost", detail::number_of(to_mass(test.lost_in_cooking), units.bulk),
                            percent_text(to_mass(test.lost_in_cooking) / to_mass(test.cut.whole)), "", ""});
-    for (const yield_line<C>& line : test.lines) detail::add_yield_line(table, line, units);
-    detail::add_purchase_row(table, test.cut, test.cut.credit + test.credit, units);
+    for (const yield_line<C>& line : test.lines) detail::add_yield_line(table, detail::figures_of(line), in, units);
+    detail::add_purchase_row(table, test.cut.whole, (test.cut.credit + test.credit).minor, in, units);
     return table;
 }
 
 /// What the salable meat carries, and its rates before and after cooking. O(1). Weights, lengths and prices are written
 /// in `units`; throws as `to_text` for one that cannot be written.
 template <currency C>
-[[nodiscard]] report_table cooking_costs_table(const cooking_loss<C>& test, const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD report_table cooking_costs_table(const cooking_loss<C>& test, const kitchen_units& units) {
     report_table table;
     table.columns = {{""}, {"", report_table::align::right}};
     const auto add = [&](const std::string& what, const std::string& value) {
@@ -65,7 +68,7 @@ template <currency C>
 /// without sales and margin if a product has no value. O(products). Money to the minor unit, shares in per cent. Throws
 /// as `to_text` for what cannot be written.
 template <currency C>
-[[nodiscard]] report_table joint_cost_table(const joint_allocation<C>& shared) {
+[[nodiscard]] TRANCHE_COLD report_table joint_cost_table(const joint_allocation<C>& shared) {
     const auto right = report_table::align::right;
     report_table table;
     table.caption =
@@ -105,7 +108,7 @@ template <currency C>
 /// convention. All allocations are of the same products in the same order; throws `invalid_input` otherwise.
 /// O(products × methods).
 template <currency C>
-[[nodiscard]] report_table joint_methods_table(const std::vector<joint_allocation<C>>& methods) {
+[[nodiscard]] TRANCHE_COLD report_table joint_methods_table(const std::vector<joint_allocation<C>>& methods) {
     if (methods.empty()) throw invalid_input("methods", "none", "at least one allocation");
     report_table table;
     table.caption = "Joint cost, " + std::string(C::code) + ", by";
@@ -133,7 +136,7 @@ template <currency C>
 /// halves to even, and so is the meat; everything else is what lies between them, so that the figures add up as they are
 /// shown, each within a minor unit of its own worth. Throws as `plate_cost`.
 template <currency C>
-[[nodiscard]] report_table plate_table(const plate_cost<C>& plate, amount<C> menu_price) {
+[[nodiscard]] TRANCHE_COLD report_table plate_table(const plate_cost<C>& plate, amount<C> menu_price) {
     const auto food = rounded<C>(plate.food(), rounding::half_even, "food");
     const auto meat = rounded<C>(plate.meat, rounding::half_even, "meat");
     report_table table;
@@ -158,7 +161,7 @@ struct asked_loins {
 /// How many loins are enough with each probability, and with which one loin fewer would be. O(orders). Shares in per
 /// cent. Takes what the library made at its word; throws as `to_text` for a number that is not finite.
 template <class = detail::when_called>
-[[nodiscard]] report_table loin_orders_table(const std::vector<asked_loins>& orders) {
+[[nodiscard]] TRANCHE_COLD report_table loin_orders_table(const std::vector<asked_loins>& orders) {
     const auto right = report_table::align::right;
     report_table table;
     table.columns = {{"Asked for", right},

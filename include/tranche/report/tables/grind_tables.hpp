@@ -17,13 +17,14 @@
 #include <tranche/report/formats/report_table.hpp>
 #include <tranche/report/report_section.hpp>
 #include <tranche/report/tables/bill_tables.hpp>
+#include <tranche/units/detail/config.hpp>
 
 namespace tranche {
 
 namespace detail {
 
 /// "at most 20.0 %", "20.0 %", "15.0 % to 20.0 %".
-[[nodiscard]] inline std::string fat_range_text(const fat_range& fat, int digits) {
+[[nodiscard]] TRANCHE_COLD inline std::string fat_range_text(const fat_range& fat, int digits) {
     if (fat.min == fat.max) return percent_text(fat.max, digits);
     return (fat.min > 0.0 ? percent_text(fat.min, digits) + " to " : "at most ") + percent_text(fat.max, digits);
 }
@@ -34,7 +35,7 @@ namespace detail {
 /// the last row is the blend. Of a blend that is not made only fat, price and supply are known. Weights, lengths and
 /// prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <currency C>
-[[nodiscard]] report_table blend_table(const blend<C>& b, const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD report_table blend_table(const blend<C>& b, const kitchen_units& units) {
     const auto right = report_table::align::right;
     const std::string code(C::code), per = code + '/' + detail::basis_name(units.basis);
     report_table table;
@@ -69,7 +70,7 @@ template <currency C>
 /// takes to see why a blend is not made. Shares in per cent. Takes what the library made at its word; throws as
 /// `to_text` for a number that is not finite.
 template <currency C>
-[[nodiscard]] report_table blend_facts_table(const blend<C>& b) {
+[[nodiscard]] TRANCHE_COLD report_table blend_facts_table(const blend<C>& b) {
     report_table table{.columns = {{""}, {""}}};
     const auto add = [&](const std::string& what, const std::string& value) {
         table.rows.push_back({.cells = {what, value}});
@@ -87,9 +88,10 @@ template <currency C>
 
 /// A two-source square with its parts (percentage points of fat) and shares, and the weights of a batch; the last row is
 /// the blend. Throws as the square, and for a batch that is not above zero. O(1).
-[[nodiscard]] inline report_table fat_square_table(const fat_square& square, const std::string& name_of_first,
-                                                   const std::string& name_of_second, mass batch,
-                                                   const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD inline report_table fat_square_table(const fat_square& square,
+                                                                const std::string& name_of_first,
+                                                                const std::string& name_of_second, mass batch,
+                                                                const kitchen_units& units) {
     const auto right = report_table::align::right;
     report_table table;
     table.columns = {{"Source"},
@@ -112,8 +114,8 @@ template <currency C>
 
 /// What a plan leaves for the grinder: each tissue of which there is some, loose and trimmed off, with its lipid; the last
 /// row adds up, with the fat of all of it. Throws as `fat_of`. O(1).
-[[nodiscard]] inline report_table own_trim_table(const own_trim& own, const by_tissue<fraction>& lipids,
-                                                 const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD inline report_table own_trim_table(const own_trim& own, const by_tissue<fraction>& lipids,
+                                                              const kitchen_units& units) {
     const auto right = report_table::align::right;
     const std::string unit = detail::unit_name(units.bulk);
     report_table table;
@@ -138,8 +140,8 @@ template <currency C>
 /// The section of a blend, with what is in its way if it is not made, and the cautions that ground meat needs. Weights,
 /// lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <currency C>
-[[nodiscard]] report_section blend_section(const blend<C>& b, const kitchen_units& units,
-                                           const std::string& title = "Grind") {
+[[nodiscard]] TRANCHE_COLD report_section blend_section(const blend<C>& b, const kitchen_units& units,
+                                                        const std::string& title = "Grind") {
     report_section section{.title = title, .tables = {blend_facts_table(b), blend_table(b, units)}};
     if (b.made())
         section.paragraphs.push_back(
@@ -166,7 +168,7 @@ template <currency C>
 /// exactly; of a blend that is not made they are empty, and so is the most of a supply without an end. Throws as
 /// `to_text` for a number that cannot be written.
 template <currency C>
-[[nodiscard]] std::string blend_csv(const blend<C>& b) {
+[[nodiscard]] TRANCHE_COLD std::string blend_csv(const blend<C>& b) {
     const auto price = [](unit_price<C> p) { return detail::csv_price((p * kilogram).value(), C::minor_digits + 4); };
     const std::string code(C::code);
     std::string text = detail::csv_record(

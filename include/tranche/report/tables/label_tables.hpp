@@ -16,13 +16,14 @@
 #include <tranche/report/formats/report_table.hpp>
 #include <tranche/report/report_section.hpp>
 #include <tranche/report/tables/plan_tables.hpp>
+#include <tranche/units/detail/config.hpp>
 
 namespace tranche {
 
 /// One row a label, and the sum of the totals. Net weights and prices are shown as the labels have them, the tare in the
 /// unit of the scale. Throws as `to_text` for a number that cannot be written.
 template <currency C>
-[[nodiscard]] report_table labels_table(const std::vector<pack_label<C>>& labels) {
+[[nodiscard]] TRANCHE_COLD report_table labels_table(const std::vector<pack_label<C>>& labels) {
     const auto right = report_table::align::right;
     report_table table;
     table.columns = {{"Product"},
@@ -46,7 +47,8 @@ template <currency C>
 /// The section of labels with the order of rounding and the cautions that goods sold by weight need. `rules` are those that
 /// the labels were made by. Throws as `to_text` for a number that cannot be written.
 template <currency C>
-[[nodiscard]] report_section labels_section(const std::vector<pack_label<C>>& labels, const label_rules& rules) {
+[[nodiscard]] TRANCHE_COLD report_section labels_section(const std::vector<pack_label<C>>& labels,
+                                                         const label_rules& rules) {
     return {
         .title = "Labels",
         .tables = {labels_table(labels)},
@@ -58,7 +60,7 @@ template <currency C>
 /// One record a label; heads in the first record. Weights are in the unit of the scale, prices per `per`. Throws as
 /// `to_text` for a number that cannot be written.
 template <currency C>
-[[nodiscard]] std::string labels_csv(const std::vector<pack_label<C>>& labels) {
+[[nodiscard]] TRANCHE_COLD std::string labels_csv(const std::vector<pack_label<C>>& labels) {
     std::string text = detail::csv_record(
         {"product", "net_weight", "net_unit", "tare_g", "unit_price", "per", "total_price", "currency"});
     for (const pack_label<C>& label : labels) {
@@ -81,7 +83,7 @@ struct lot_rule {
     bool holds = false;
 };
 
-[[nodiscard]] inline report_table lot_rules_table(const std::vector<lot_rule>& rules, bool passes) {
+[[nodiscard]] TRANCHE_COLD inline report_table lot_rules_table(const std::vector<lot_rule>& rules, bool passes) {
     report_table table;
     table.columns = {{"Rule"}, {"Found"}, {"Holds"}};
     for (const lot_rule& r : rules) table.rows.push_back({.cells = {r.rule, r.found, r.holds ? "yes" : "no"}});
@@ -90,7 +92,7 @@ struct lot_rule {
 }
 
 /// "1 of 30"
-[[nodiscard]] inline std::string of_packs(std::size_t count, std::size_t packs) {
+[[nodiscard]] TRANCHE_COLD inline std::string of_packs(std::size_t count, std::size_t packs) {
     return std::to_string(count) + " of " + std::to_string(packs);
 }
 
@@ -109,7 +111,7 @@ namespace detail {
 /// A lot of one nominal quantity against each rule, in the unit of a portion. A mean that is too low is written with as many
 /// decimals as it takes to see that. Weights, lengths and prices are written in `units`; throws as `to_text` for one
 /// that cannot be written.
-[[nodiscard]] inline report_table lot_table(const nominal_lot& lot, const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD inline report_table lot_table(const nominal_lot& lot, const kitchen_units& units) {
     const mass_division how = detail::one_unit(units.portion);
     const auto limit = [&](mass m) { return detail::text_in_full(m, how); };
     const mass_division mean = lot.mean_holds ? how : detail::telling_apart(lot.mean, lot.nominal, how);
@@ -124,7 +126,7 @@ namespace detail {
 /// A lot of packs of different weights against each rule. The mean error (found - labelled) is shown in thousandths of the
 /// unit of a portion, or in finer ones where it takes them to see that it is below zero. Weights, lengths and prices
 /// are written in `units`; throws as `to_text` for one that cannot be written.
-[[nodiscard]] inline report_table lot_table(const random_weight_lot& lot, const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD inline report_table lot_table(const random_weight_lot& lot, const kitchen_units& units) {
     mass_division how{detail::one_unit(units.portion).in, 1000};
     if (!lot.mean_holds) how = detail::telling_apart(lot.mean_error, mass{}, how);
     return detail::lot_rules_table(
@@ -143,7 +145,8 @@ struct scale_reading {
 
 /// A scale of class III, whose division is `division`, against its maintenance tolerance at each test weight. Errors are
 /// written in its divisions' unit, to the division or as much finer as it takes to see that one is beyond the tolerance. Throws as `scale_compliance`, and for no readings. O(readings).
-[[nodiscard]] inline report_table scale_table(const std::vector<scale_reading>& readings, mass_division division) {
+[[nodiscard]] TRANCHE_COLD inline report_table scale_table(const std::vector<scale_reading>& readings,
+                                                           mass_division division) {
     if (readings.empty()) throw invalid_input("readings", "none", "at least one test weight");
     const auto right = report_table::align::right;
     report_table table;

@@ -14,6 +14,7 @@
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
 #include <tranche/report/tables/bill_tables.hpp>
+#include <tranche/units/detail/config.hpp>
 
 namespace tranche {
 
@@ -21,8 +22,8 @@ namespace tranche {
 /// worth nothing and with it credited, the shares of wanted lean and fat, and the excess fat with what was paid for it.
 /// Throws `invalid_input` for a number of more than 15 digits. O(packs).
 template <currency C>
-[[nodiscard]] report_table packs_table(const std::vector<pack_appraisal<C>>& packs,
-                                       const kitchen_units& units = us_kitchen) {
+[[nodiscard]] TRANCHE_COLD report_table packs_table(const std::vector<pack_appraisal<C>>& packs,
+                                                    const kitchen_units& units = us_kitchen) {
     const auto right = report_table::align::right;
     const std::string basis = std::string(C::code) + '/' + detail::basis_name(units.basis);
     report_table table;
@@ -55,7 +56,8 @@ namespace detail {
 /// "12.6 oz; ordered 12.0 oz, 11.5 oz to 12.5 oz allowed": a value outside its limits with as many decimals as it takes to
 /// see that.
 template <class Quantity, class Division>
-[[nodiscard]] std::string finding_text(const found_and_allowed<Quantity>& f, tolerance_verdict verdict, Division how) {
+[[nodiscard]] TRANCHE_COLD std::string finding_text(const found_and_allowed<Quantity>& f, tolerance_verdict verdict,
+                                                    Division how) {
     if (f.found && f.allowed && verdict == tolerance_verdict::outside)
         how = telling_apart(*f.found, *f.found < f.allowed->min ? f.allowed->min : f.allowed->max, how);
     const auto written = [&](Quantity q) { return to_text(q, how); };
@@ -70,9 +72,9 @@ template <class Quantity, class Division>
 
 /// What one document allows, and what a pack has. Weights, lengths and prices are written in `units`; throws as
 /// `to_text` for one that cannot be written.
-[[nodiscard]] inline report_table tolerances_table(const pack_tolerances& limits,
-                                                   const std::vector<tolerance_finding>& findings,
-                                                   const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD inline report_table tolerances_table(const pack_tolerances& limits,
+                                                                const std::vector<tolerance_finding>& findings,
+                                                                const kitchen_units& units) {
     report_table table;
     table.caption = std::string(limits.source) + ": " + std::string(name_of(detail::verdict_of(findings)));
     table.columns = {{"Limit"}, {"Found and allowed"}, {"Verdict"}};
@@ -89,7 +91,7 @@ template <class Quantity, class Division>
 /// One record a pack in the order given, heads first: its masses by tissue, exact to the microgram, which add up to the
 /// pack; prices per kilogram. Throws `invalid_input` for a price that is not finite. O(packs).
 template <currency C>
-[[nodiscard]] std::string packs_csv(const std::vector<pack_appraisal<C>>& packs) {
+[[nodiscard]] TRANCHE_COLD std::string packs_csv(const std::vector<pack_appraisal<C>>& packs) {
     const std::vector<std::string> head{"place",
                                         "pack",
                                         "pieces",

@@ -4,14 +4,18 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <cstdint>
 #include <string>
 #include <vector>
 
 #include <tranche/cost/yield/settle.hpp>
 #include <tranche/cut/cutting_plan.hpp>
+#include <tranche/report/formats/detail/money_cells.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/when_called.hpp>
+#include <tranche/units/iso_currency.hpp>
 
 namespace tranche {
 
@@ -26,12 +30,32 @@ struct portion_costs {
 
 namespace detail {
 
-/// "123.61" from 123.61 USD.
-template <currency C>
-[[nodiscard]] std::string number_of(amount<C> a) {
-    std::string text = to_text(a);
-    text.resize(text.size() - C::code.size() - 1);
-    return text;
+/// A `costed_portion`, whatever the currency.
+struct portion_figure {
+    std::size_t slab = 0, spec = 0;
+    std::int64_t cost = 0;
+};
+
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD portion_costs costs_of(const cutting_plan& cuts, const std::vector<portion_figure>& portions,
+                                                  const iso_currency& in) {
+    struct spread {
+        std::int64_t least = 0, most = 0;
+        bool any = false;
+    };
+    std::vector<spread> slabs(cuts.slabs.size()), specs(cuts.specs.size());
+    for (const portion_figure& p : portions)
+        for (spread* s : {&slabs.at(p.slab), &specs.at(p.spec)})
+            *s = {s->any ? std::min(s->least, p.cost) : p.cost, s->any ? std::max(s->most, p.cost) : p.cost, true};
+    const auto texts = [&](const std::vector<spread>& spreads) {
+        std::vector<std::string> all;
+        for (const spread& s : spreads) {
+            all.push_back(s.any ? money_number(s.least, in) : "");
+            if (s.least < s.most) all.back() += "–" + money_number(s.most, in);
+        }
+        return all;
+    };
+    return {in.code, texts(slabs), texts(specs)};
 }
 
 } // namespace detail
@@ -39,36 +63,18 @@ template <currency C>
 /// The costs on a bill for each slab and spec of its plan: "8.31", or "8.31–8.32" where they differ. O(portions). Money
 /// to the minor unit. `settled` is the bill of `cuts`; throws nothing but for lack of memory.
 template <currency C>
-[[nodiscard]] portion_costs costs_of(const cutting_plan& cuts, const bill<C>& settled) {
-    struct spread {
-        amount<C> least{}, most{};
-        bool any = false;
-        void add(amount<C> a) {
-            least = any ? std::min(least, a) : a;
-            most = any ? std::max(most, a) : a;
-            any = true;
-        }
-        [[nodiscard]] std::string text() const {
-            if (!any) return "";
-            return detail::number_of(least) + (least < most ? "–" + detail::number_of(most) : "");
-        }
-    };
-    std::vector<spread> slabs(cuts.slabs.size()), specs(cuts.specs.size());
-    for (const costed_portion<C>& p : settled.portions) {
-        slabs.at(p.slab).add(p.cost);
-        specs.at(p.spec).add(p.cost);
-    }
-    portion_costs costs{.currency = std::string(C::code)};
-    for (const spread& s : slabs) costs.of_slab.push_back(s.text());
-    for (const spread& s : specs) costs.of_spec.push_back(s.text());
-    return costs;
+[[nodiscard]] TRANCHE_COLD portion_costs costs_of(const cutting_plan& cuts, const bill<C>& settled) {
+    std::vector<detail::portion_figure> portions;
+    portions.reserve(settled.portions.size());
+    for (const costed_portion<C>& p : settled.portions) portions.push_back({p.slab, p.spec, p.cost.minor});
+    return detail::costs_of(cuts, portions, detail::iso_form<C>());
 }
 
 namespace detail {
 
 /// What a slab is: the name of its cut, or where its meat goes: "end, to grind".
 template <class = when_called>
-[[nodiscard]] std::string what_is(const slab& s, const cutting_plan& cuts) {
+[[nodiscard]] TRANCHE_COLD std::string what_is(const slab& s, const cutting_plan& cuts) {
     if (s.kind == slab_kind::portions) return cuts.spec_of(s).name;
     const std::string kind = s.kind == slab_kind::loose ? "loose meat" : std::string(name_of(s.kind));
     return kind + ", to " + std::string(name_of(cuts.destination_of(s)));
@@ -79,13 +85,13 @@ template <class = when_called>
 namespace detail {
 
 template <class = when_called>
-[[nodiscard]] std::string headed_in(const std::string& head, const std::string& unit) {
+[[nodiscard]] TRANCHE_COLD std::string headed_in(const std::string& head, const std::string& unit) {
     return unit.empty() ? head : head + ", " + unit;
 }
 
 /// "8 %", nothing for none of it, and never "0 %" for some.
 template <class = when_called>
-[[nodiscard]] std::string whole_percent(fraction share) {
+[[nodiscard]] TRANCHE_COLD std::string whole_percent(fraction share) {
     return share <= 0.0 ? "" : share < 0.005 ? "under 1 %" : percent_text(share, 0);
 }
 
@@ -100,7 +106,8 @@ namespace detail {
 
 /// "2 × 7 1/4": the portions of a slab, or the weight of any other.
 template <class = when_called>
-[[nodiscard]] std::string weight_text(const slab& s, const cutting_plan& cuts, const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD std::string weight_text(const slab& s, const cutting_plan& cuts,
+                                                   const kitchen_units& units) {
     if (s.kind != slab_kind::portions) return number_of(to_mass(s.weight()), units.portion);
     const int pieces = cuts.spec_of(s).pieces;
     return (pieces > 1 ? std::to_string(pieces) + " × " : "") + number_of(detail::portion_mass(s, cuts), units.portion);
@@ -111,8 +118,8 @@ template <class = when_called>
 /// One row a slab, in cutting order from the rib. Columns for gluteus medius and costs stand only where there are any.
 /// Weights, lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <class = detail::when_called>
-[[nodiscard]] report_table slabs_table(const cutting_plan& cuts, const kitchen_units& units,
-                                       const portion_costs& costs = {}) {
+[[nodiscard]] TRANCHE_COLD report_table slabs_table(const cutting_plan& cuts, const kitchen_units& units,
+                                                    const portion_costs& costs = {}) {
     const std::string along = detail::unit_name(units.along), thick = detail::unit_name(units.thickness);
     const std::string weight = detail::unit_name(units.portion);
     const bool second_muscle =
@@ -147,7 +154,7 @@ template <class = detail::when_called>
 /// number are no-break spaces (U+00A0). Weights, lengths and prices are written in `units`; throws as `to_text` for one
 /// that cannot be written.
 template <class = detail::when_called>
-[[nodiscard]] std::string cut_positions_text(const cutting_plan& cuts, const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD std::string cut_positions_text(const cutting_plan& cuts, const kitchen_units& units) {
     std::string text;
     for (std::size_t i = 0; i + 1 < cuts.slabs.size(); ++i) {
         text += text.empty() ? "" : ", ";
@@ -160,8 +167,8 @@ template <class = detail::when_called>
 /// One row a spec: how many portions, their weight together, the lightest and the heaviest, and what one costs.
 /// Weights, lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <class = detail::when_called>
-[[nodiscard]] report_table portions_table(const cutting_plan& cuts, const kitchen_units& units,
-                                          const portion_costs& costs = {}) {
+[[nodiscard]] TRANCHE_COLD report_table portions_table(const cutting_plan& cuts, const kitchen_units& units,
+                                                       const portion_costs& costs = {}) {
     const auto right = report_table::align::right;
     const std::string weight = detail::unit_name(units.portion);
     report_table table;

@@ -21,12 +21,13 @@
 #include <tranche/report/formats/report_table.hpp>
 #include <tranche/text/detail/csv_formula.hpp>
 #include <tranche/text/to_text.hpp>
+#include <tranche/units/detail/config.hpp>
 
 namespace tranche {
 
 /// "2026-03-14" (ISO 8601). The year has four digits at least. Throws nothing, and writes a day that is not in the
 /// calendar as it is.
-[[nodiscard]] inline std::string date_text(std::chrono::year_month_day date) {
+[[nodiscard]] TRANCHE_COLD inline std::string date_text(std::chrono::year_month_day date) {
     const auto digits = [](int value, std::size_t width) {
         std::string text = std::to_string(value);
         return std::string(width - std::min(width, text.size()), '0') + text;
@@ -38,12 +39,12 @@ namespace tranche {
 
 namespace detail {
 
-[[nodiscard]] inline std::string record_text(const std::string& text) {
+[[nodiscard]] TRANCHE_COLD inline std::string record_text(const std::string& text) {
     return csv_text(is_guarded_formula(text) ? '\'' + text : text);
 }
 
 /// The shortest decimal that reads back as the same double.
-[[nodiscard]] inline std::string exact_share(const std::optional<fraction>& share) {
+[[nodiscard]] TRANCHE_COLD inline std::string exact_share(const std::optional<fraction>& share) {
     if (!share) return "";
     if (*share == 0.0) return "0";
     std::array<char, 400> text{}; // the smallest double has 324 zeros in front
@@ -51,17 +52,19 @@ namespace detail {
     return {text.data(), end};
 }
 
-[[nodiscard]] inline std::string percent_or(const std::optional<double>& share, int digits = 1) {
+[[nodiscard]] TRANCHE_COLD inline std::string percent_or(const std::optional<double>& share, int digits = 1) {
     return share ? percent_text(*share, digits) : std::string("not known");
 }
 /// "-1.47 ± 1.27 %": with the distance to the ends of its interval, where there is one.
-[[nodiscard]] inline std::string percent_within(double share, const std::optional<confidence_interval>& interval,
-                                                int digits) {
+[[nodiscard]] TRANCHE_COLD inline std::string percent_within(double share,
+                                                             const std::optional<confidence_interval>& interval,
+                                                             int digits) {
     if (!interval) return percent_text(share, digits);
     return to_text(100.0 * share, digits) + " ± " + percent_text((interval->high - interval->low) / 2.0, digits);
 }
 /// "72.1 to 74.9 %"
-[[nodiscard]] inline std::string percent_or(const std::optional<confidence_interval>& shares, int digits = 1) {
+[[nodiscard]] TRANCHE_COLD inline std::string percent_or(const std::optional<confidence_interval>& shares,
+                                                         int digits = 1) {
     return shares ? to_text(100.0 * shares->low, digits) + " to " + percent_text(shares->high, digits)
                   : std::string("not known");
 }
@@ -74,8 +77,8 @@ inline constexpr double days_of_trend = 30.0; ///< a change a day is too small t
 /// their weights are whole micrograms, and write(read(text)) is the same text where it was written here. Throws
 /// `invalid_input` for a record that `validate` refuses, a year beyond four digits and a record that repeats another, with
 /// its place in the list. O(length).
-[[nodiscard]] inline std::string cutting_records_csv(const std::vector<cutting_record>& records,
-                                                     mass scale_tolerance = mass{}) {
+[[nodiscard]] TRANCHE_COLD inline std::string cutting_records_csv(const std::vector<cutting_record>& records,
+                                                                  mass scale_tolerance = mass{}) {
     std::string text = detail::csv_record({detail::record_columns.begin(), detail::record_columns.end()});
     std::map<std::string, std::size_t> lines;
     for (std::size_t i = 0; i < records.size(); ++i) {
@@ -112,7 +115,7 @@ inline constexpr double days_of_trend = 30.0; ///< a change a day is too small t
 /// is one. What a record is too short for is "not known", and of a supplier without plans there is no bias.
 /// O(suppliers). Shares in per cent. Takes what the library made at its word; throws as `to_text` for a number that is
 /// not finite.
-[[nodiscard]] inline report_table record_table(const record_summary& summary) {
+[[nodiscard]] TRANCHE_COLD inline report_table record_table(const record_summary& summary) {
     const auto right = report_table::align::right;
     report_table table;
     table.caption = "Yield as portions out of what was bought, ± to the ends of its interval; a trend and the bias of "
@@ -144,7 +147,7 @@ inline constexpr double days_of_trend = 30.0; ///< a change a day is too small t
 
 /// What lies behind the yields: the spread between suppliers and within them, and the bias of the plans. O(1). Shares
 /// in per cent. Takes what the library made at its word; throws as `to_text` for a number that is not finite.
-[[nodiscard]] inline report_table record_findings_table(const record_summary& summary) {
+[[nodiscard]] TRANCHE_COLD inline report_table record_findings_table(const record_summary& summary) {
     report_table table;
     table.columns = {{""}, {"", report_table::align::right}};
     const auto add = [&](const std::string& what, const std::string& found) {
@@ -166,7 +169,7 @@ inline constexpr double days_of_trend = 30.0; ///< a change a day is too small t
 
 /// What was learned for the next loin: each share with its standard error and interval. O(1). Shares in per cent. Takes
 /// what the library made at its word; throws as `to_text` for a number that is not finite.
-[[nodiscard]] inline report_table learned_table(const learned_losses& learned) {
+[[nodiscard]] TRANCHE_COLD inline report_table learned_table(const learned_losses& learned) {
     const auto right = report_table::align::right;
     report_table table;
     table.columns = {{"Share"}, {"Of"}, {"Estimate", right}, {"Standard error", right}, {"Interval", right}};

@@ -12,6 +12,7 @@
 #include <tranche/report/formats/report_table.hpp>
 #include <tranche/report/tables/bill_tables.hpp>
 #include <tranche/units/amount.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/micrograms.hpp>
 
 namespace tranche {
@@ -31,8 +32,8 @@ struct portion_questions {
 /// the answers asked for; what to buy is rounded up to what the units write. What has no answer, because nothing is usable
 /// or nothing was paid, says "none". Throws as `usable_cost`. O(1).
 template <currency C>
-[[nodiscard]] report_table usable_cost_table(const usable_cost<C>& costs, const portion_questions& asked,
-                                             const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD report_table usable_cost_table(const usable_cost<C>& costs, const portion_questions& asked,
+                                                          const kitchen_units& units) {
     report_table table;
     table.columns = {{""}, {"", report_table::align::right}};
     const auto add = [&](const std::string& what, const std::optional<std::string>& answer) {

@@ -18,6 +18,7 @@
 #include <tranche/report/formats/report_table.hpp>
 #include <tranche/report/report_section.hpp>
 #include <tranche/report/tables/plan_tables.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
@@ -35,7 +36,8 @@ template <class = when_called>
 namespace detail {
 
 template <class = when_called>
-[[nodiscard]] std::string limit_text(const request_limit& limit, const limit_value& value, const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD std::string limit_text(const request_limit& limit, const limit_value& value,
+                                                  const kitchen_units& units) {
     const auto* const l = std::get_if<length>(&value);
     if (l != nullptr && std::isfinite(l->value())) return to_text(*l, units.thickness);
     if (const auto* m = std::get_if<mass>(&value)) return to_text(*m, units.portion);
@@ -55,8 +57,9 @@ template <class = when_called>
 /// One row a change: the limit as it is, as it would have to be, and what the plan is then. Weights, lengths and prices
 /// are written in `units`; throws as `to_text` for one that cannot be written.
 template <class = detail::when_called>
-[[nodiscard]] report_table changes_table(const cutting_request& request, const std::vector<limit_change>& changes,
-                                         const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD report_table changes_table(const cutting_request& request,
+                                                      const std::vector<limit_change>& changes,
+                                                      const kitchen_units& units) {
     const auto right = report_table::align::right;
     report_table table;
     table.columns = {
@@ -77,9 +80,10 @@ template <class = detail::when_called>
 /// without a change. Unless every cut of the request has a price there is no telling worth, and no column for it. Throws as
 /// `worth_of` does for a bad list.
 template <currency C>
-[[nodiscard]] report_table costs_of_limits_table(const cutting_request& request, const std::vector<limit_cost>& costs,
-                                                 const cutting_plan& now, const price_list<C>& prices,
-                                                 const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD report_table costs_of_limits_table(const cutting_request& request,
+                                                              const std::vector<limit_cost>& costs,
+                                                              const cutting_plan& now, const price_list<C>& prices,
+                                                              const kitchen_units& units) {
     const auto right = report_table::align::right;
     report_table table;
     table.columns = {{"Cut"},

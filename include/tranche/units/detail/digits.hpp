@@ -7,11 +7,13 @@
 #include <cmath>
 #include <string>
 
+#include <tranche/units/detail/config.hpp>
+
 namespace tranche::detail {
 
 /// 15 significant digits, which every double keeps (DBL_DIG), without trailing zeros but for `least_decimals` (0 to 9):
 /// "25", "304.8", "7.90". No exponent from 10^-12 to 10^15, so that it can be read back there.
-[[nodiscard]] inline std::string digits(double value, int least_decimals = 0) {
+[[nodiscard]] TRANCHE_COLD inline std::string digits(double value, int least_decimals = 0) {
     std::array<char, 64> text{};
     char* const begin = text.data();
     const double size = std::abs(value);

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <string>
 
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/quantity.hpp>
 
 namespace tranche::detail {
@@ -29,8 +30,8 @@ namespace tranche::detail {
     const bool zero = fixed == "0" || fixed == "-0";
     return zero && value != 0.0 ? written(std::chars_format::general, 3) : zero ? "0" : fixed;
 }
-[[nodiscard]] inline std::string shown(length value) { return shown(value / millimetre, 2) + " mm"; }
-[[nodiscard]] inline std::string shown(mass value) { return shown(value / gram, 1) + " g"; }
-[[nodiscard]] inline std::string shown(density value) { return shown(value.value(), 1) + " kg/m3"; }
+[[nodiscard]] TRANCHE_COLD inline std::string shown(length value) { return shown(value / millimetre, 2) + " mm"; }
+[[nodiscard]] TRANCHE_COLD inline std::string shown(mass value) { return shown(value / gram, 1) + " g"; }
+[[nodiscard]] TRANCHE_COLD inline std::string shown(density value) { return shown(value.value(), 1) + " kg/m3"; }
 
 } // namespace tranche::detail

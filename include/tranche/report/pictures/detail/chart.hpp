@@ -1,4 +1,4 @@
-// What charts of money share: the sheet with its title and patterns, letters, bars, and steps of an axis that read well.
+// What charts of money share: the sheet with its title and patterns, letters and bars.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -10,20 +10,11 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/report/formats/detail/round_step.hpp>
 #include <tranche/report/pictures/detail/svg.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
-
-/// The least of 1, 2, 5 × 10^k that is at least `step`; 1 for a step that is not above zero and finite.
-template <class = when_called>
-[[nodiscard]] double round_step(double step) {
-    if (!(std::isfinite(step) && step > 0.0)) return 1.0;
-    const double tens = std::pow(10.0, std::floor(std::log10(step)));
-    for (const double times : {1.0, 2.0, 5.0})
-        if (times * tens >= step * (1.0 - 1e-9)) return times * tens;
-    return 10.0 * tens;
-}
 
 /// A chart being drawn, 960 wide; its ids begin with its name.
 template <class = when_called>
