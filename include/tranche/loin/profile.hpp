@@ -16,6 +16,7 @@
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/tissue.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
@@ -78,12 +79,13 @@ public:
     [[nodiscard]] length position(std::size_t i) const {
         return i < cells() ? detail::unfused(static_cast<double>(i) * step_) : extent_;
     }
-    /// The position nearest to `at`, which is clamped to the loin. Throws `invalid_input` for what is no number.
+    /// The position nearest to `at`, which is clamped to the loin, to 1/16 um; the one behind on a tie. Throws `invalid_input`
+    /// for what is no number.
     [[nodiscard]] std::size_t nearest(length at) const {
         if (std::isnan(at.value())) throw invalid_input("position", detail::shown(at), "a place along the loin");
         const double cell = std::clamp<double>(at / step_, 0.0, static_cast<double>(cells()));
         const auto below = std::min(static_cast<std::size_t>(cell), cells() - 1);
-        return at - position(below) < position(below + 1) - at ? below : below + 1;
+        return detail::snapped(at - position(below)) < detail::snapped(position(below + 1) - at) ? below : below + 1;
     }
 
     /// Micrograms of `t` in front of each position (cells() + 1 entries, the first 0, never falling).
@@ -135,7 +137,7 @@ public:
     [[nodiscard]] fraction tail_within(std::size_t i, length reach) const {
         return tails_.within<Even>(i, reach);
     }
-    /// The gluteus medius share of the lean on the face at position `i`.
+    /// The gluteus medius share of the lean on the face at position `i`, to a billionth.
     [[nodiscard]] fraction gluteus_medius_share(std::size_t i) const { return gluteus_medius_shares_[i]; }
     /// The largest such share on any face up to each position: the second muscle does not leave again once it has entered.
     [[nodiscard]] std::span<const double> gluteus_medius_entered() const { return gluteus_medius_entered_; }
@@ -293,12 +295,13 @@ inline void profile::close_total() {
 /// One that knows its mass, by a `std::optional<mass> known_mass() const`, is taken at its word too: all masses are
 /// multiplied by one factor, so that a loin that was weighed weighs the same whatever the step and the densities.
 ///
-/// `step` is above zero and gives at most `most_cells` cells; a step longer than the loin gives one cell. Throws
+/// `step` is above zero, read to 1/16 um, and gives at most `most_cells` cells; a step longer than the loin gives one cell. Throws
 /// `invalid_input` for a bad step, density or face, and what the model's `validate` throws.
 /// Two calls of `face_at` a cell; O(cells) memory. Densities are above zero, in kilograms per cubic metre; areas of a
 /// face zero or more, in square metres.
 template <loin_model Model>
-profile tabulate(const Model& model, length step, const tissue_densities& densities) {
+profile tabulate(const Model& written, length step, const tissue_densities& densities) {
+    const auto& model = detail::as_tabulated(written);
     validate_model(model);
     const length extent = model.extent();
     detail::require_positive(extent, "extent");
@@ -306,17 +309,20 @@ profile tabulate(const Model& model, length step, const tissue_densities& densit
         throw invalid_input("extent", extent, sentence("less than ") + detail::largest_loin);
     detail::require_positive(step, "step");
     for (const tissue t : all_tissues) detail::require_positive(densities[t], "density of " + std::string(name_of(t)));
-    const double steps = extent / step;
+    const length read = std::max(detail::snapped(step), 1.0 / detail::grains_in_a_metre * metre);
+    const double steps = extent / std::min(step, read);
     if (!(steps <= static_cast<double>(most_cells)))
         throw invalid_input("step", step,
                             sentence("at least ") + detail::rounded_up(extent / static_cast<double>(most_cells)) +
                                 " for a loin of " + extent);
 
-    // A loin that is a whole number of steps but for the last bits of a conversion gets no sliver of a cell.
-    const auto cells =
-        static_cast<std::size_t>(std::max(1.0, std::ceil(steps - detail::unfused(1e-9 * std::max(1.0, steps)))));
     profile result;
-    result.extent_ = extent;
+    result.extent_ = detail::snapped(extent);
+    step = read;
+    const auto cells =
+        static_cast<std::size_t>(std::max(1.0, std::ceil(detail::in_grains(extent) / detail::in_grains(step))));
+    // What a model computed is not on the grain; its last cell reaches as far as the model does.
+    const auto place = [&](std::size_t i) { return i < cells ? result.position(i) : extent; };
     result.step_ = step;
     result.lean_for_fat_ = densities[tissue::eye] / densities[tissue::fat_cover];
     result.total_.assign(cells + 1, 0);
@@ -327,8 +333,8 @@ profile tabulate(const Model& model, length step, const tissue_densities& densit
     result.depths_.resize(cells + 1);
 
     const auto read_position = [&](std::size_t i) {
-        const face f = model.face_at(result.position(i));
-        const fraction share = gluteus_medius_share(f.areas);
+        const face f = model.face_at(place(i));
+        const fraction share = detail::snapped_share(gluteus_medius_share(f.areas));
         result.gluteus_medius_shares_[i] = share;
         result.gluteus_medius_entered_[i] = i > 0 ? std::max(result.gluteus_medius_entered_[i - 1], share) : share;
         detail::require_thickness(f.width, "width", result.position(i));
@@ -340,7 +346,7 @@ profile tabulate(const Model& model, length step, const tissue_densities& densit
     by_tissue<detail::compensated_sum> sums;
     by_tissue<double> left = read_position(0);
     for (std::size_t i = 0; i < cells; ++i) {
-        const length from = result.position(i), to = result.position(i + 1), middle = 0.5 * (from + to);
+        const length from = place(i), to = place(i + 1), middle = 0.5 * (from + to);
         const face f = model.face_at(middle);
         detail::require_layer(f.fat_cover, "fat cover", middle);
         detail::require_layer(f.tail, "tail", middle);

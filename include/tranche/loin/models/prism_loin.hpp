@@ -5,10 +5,11 @@
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/tape/taped_face.hpp>
 #include <tranche/loin/tape/taped_outlines.hpp>
+#include <tranche/units/detail/snapped.hpp>
 
 namespace tranche {
 
-/// One face from end to end: mass = length × Σ area × density.
+/// One face from end to end: mass = length × Σ area × density. Tables read it to 1/16 um (`snapped`).
 struct prism_loin {
     tranche::length length{};
     taped_readings face{};
@@ -18,13 +19,18 @@ struct prism_loin {
     [[nodiscard]] tranche::face face_at(tranche::length /*at*/) const { return taped_face(face, shape, 0.0); }
     [[nodiscard]] painted_face painted_at(tranche::length /*at*/) const { return taped_outlines(face, shape, 0.0); }
 
+    /// The same loin with every length on the grain of 1/16 um.
+    [[nodiscard]] prism_loin snapped() const {
+        return {detail::snapped(length), detail::snapped(face), detail::snapped(shape)};
+    }
+
     friend bool operator==(const prism_loin&, const prism_loin&) = default;
 };
 
 /// Throws `invalid_input` for a length that is not above zero, and readings or a shape that are impossible. Readings as
 /// for `taped_readings`: width and depth above zero, the others zero or more.
 inline void validate(const prism_loin& loin) {
-    detail::require_positive(loin.length, "length");
+    detail::require_positive(detail::snapped(loin.length), "length");
     validate(loin.shape);
     validate(loin.face, loin.shape, "face.");
 }
