@@ -52,9 +52,18 @@ inline constexpr int most_portions_asked_for = 10'000;
     return words;
 }
 
+/// A length, or two of them: "3 in to 2 in".
+[[nodiscard]] inline tail_limit read_tail(const sheet_section& in) {
+    const std::string text = in.text("tail"), between = " to ";
+    const auto to = text.find(between);
+    if (to == std::string::npos) return in.optional<length>("tail", unlimited<length>());
+    const auto end = [&](const std::string& part) { return from_text<length>(part, in.field("tail")); };
+    return {end(text.substr(0, to)), end(text.substr(to + between.size()))};
+}
+
 [[nodiscard]] inline trim_spec read_trim(sheet_section& in) {
     const trim_spec trim{.fat_cover = in.optional<length>("fat cover", unlimited<length>()),
-                         .tail = in.optional<length>("tail", unlimited<length>()),
+                         .tail = read_tail(in),
                          .silverskin = in.choice<bool>("silverskin", {{"on", true}, {"off", false}}, true),
                          .over_cut = in.optional<length>("over-cut", length{})};
     in.checked({{"fat_cover", "fat cover"}, {"tail", "tail"}, {"over_cut", "over-cut"}}, [&] { validate(trim, ""); });

@@ -8,6 +8,7 @@
 #include <tranche/cut/plan_worth.hpp>
 #include <tranche/cut/price_list.hpp>
 #include <tranche/cut/steak_face.hpp>
+#include <tranche/cut/tail_limit.hpp>
 #include <tranche/cut/trim.hpp>
 #include <tranche/cut/verify.hpp>
 #include <tranche/cut/yield_table.hpp>

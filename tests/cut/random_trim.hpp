@@ -5,6 +5,7 @@
 #include <random>
 
 #include <tranche/cut/trim.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/quantity.hpp>
 
 namespace tranche_test {
@@ -14,8 +15,14 @@ namespace tranche_test {
 
 [[nodiscard]] inline tranche::trim_spec some_trim(std::mt19937& random) {
     tranche::trim_spec trim;
-    if (random() % 3 != 0) trim.fat_cover = 15.0 * random_share(random) * tranche::millimetre;
-    if (random() % 3 != 0) trim.tail = 50.0 * random_share(random) * tranche::millimetre;
+    const auto up_to = [&](double most) {
+        return tranche::detail::snapped(most * random_share(random) * tranche::millimetre);
+    };
+    if (random() % 3 != 0) trim.fat_cover = up_to(15.0);
+    if (const auto kind = random() % 4; kind == 1)
+        trim.tail = {up_to(50.0), up_to(50.0)};
+    else if (kind > 1)
+        trim.tail = up_to(50.0);
     trim.silverskin = random() % 2 == 0;
     return trim;
 }

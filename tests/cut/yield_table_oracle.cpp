@@ -10,6 +10,7 @@
 #include <tranche/cut/yield_table.hpp>
 
 #include "cut/random_trim.hpp"
+#include "cut/tail_by_definition.hpp"
 #include "loin/layer_share.hpp"
 #include "loin/samples.hpp"
 
@@ -26,7 +27,7 @@ std::int64_t kept_by_definition(const profile& meat, std::size_t cell, tissue t,
     const auto all = static_cast<double>(meat.between(cell, cell + 1, t).count);
     const auto part = [&](const layer& l, length reach) { return std::llround(all * share_by_definition(l, reach)); };
     if (t == tissue::fat_cover) return part(meat.fat_cover(cell), trim.fat_cover);
-    if (t == tissue::tail) return part(meat.tail(cell), trim.tail);
+    if (t == tissue::tail) return part(meat.tail(cell), tail_by_definition(meat, cell, trim.tail));
     if (t == tissue::connective && !trim.silverskin) return 0;
     return std::llround(all);
 }

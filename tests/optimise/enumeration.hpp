@@ -16,6 +16,7 @@
 #include <tranche/loin/models/tapered_loin.hpp>
 #include <tranche/optimise/plans/plans.hpp>
 
+#include "cut/tail_by_definition.hpp"
 #include "loin/layer_share.hpp"
 #include "optimise/instances.hpp"
 
@@ -150,7 +151,8 @@ private:
                 const std::int64_t all = r_.meat.between(cell, cell + 1, t).count;
                 double stays = 1.0;
                 if (t == tissue::fat_cover) stays = share_by_definition(r_.meat.fat_cover(cell), trim.fat_cover);
-                if (t == tissue::tail) stays = share_by_definition(r_.meat.tail(cell), trim.tail);
+                if (t == tissue::tail)
+                    stays = share_by_definition(r_.meat.tail(cell), tail_by_definition(r_.meat, cell, trim.tail));
                 if (t == tissue::connective) stays = trim.silverskin ? 1.0 : 0.0;
                 const auto kept = static_cast<std::int64_t>(std::floor(static_cast<double>(all) * stays + 0.5));
                 const auto in_front = [&](std::int64_t mass) {

@@ -255,7 +255,7 @@ TEST_CASE("no way to plan asks an objective about a slab that cannot be, whereve
         request r = small_request(seed, seed % 2 == 1);
         for (std::size_t start = 0; start <= r.meat.cells(); start += (start + 3 < r.meat.cells() ? 3 : 1)) {
             CAPTURE(seed, start);
-            r.rules.facing = std::min(r.meat.position(start), r.meat.extent() - 1e-7 * r.meat.step());
+            r.rules.facing = std::min(r.meat.position(start), r.meat.extent() - 1.0 / 1.6e7 * metre); // a grain less
             const cutting_problem problem(r.meat, r.specs, r.rules);
             REQUIRE(problem.start() == start);
             plan_every_way(problem, only_what_can_be{&problem});

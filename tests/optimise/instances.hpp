@@ -8,6 +8,7 @@
 #include <cstdint>
 #include <cstdlib>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <tranche/cut/verify.hpp>
@@ -173,14 +174,21 @@ struct request {
     cutting_rules rules;
 };
 
+/// As the library reads it, so that an oracle compares the same lengths.
+inline void snap(request& r) {
+    r.specs = detail::snapped(cut_list(std::move(r.specs)));
+    r.rules = detail::snapped(std::move(r.rules));
+}
+
 /// One to three cuts of one to five steps on a loin of `least` to `most` cells.
 [[nodiscard]] inline request random_request(dice& d, std::size_t least, std::size_t most) {
-    const length step = d.between(2.0, 25.0) * millimetre;
+    const length step = detail::snapped(d.between(2.0, 25.0) * millimetre);
     request r{random_profile(d, d.whole(least, most), step), {}, {}};
     const std::size_t specs = d.whole(1, 3);
     for (std::size_t i = 0; i < specs; ++i)
         r.specs.push_back(random_spec(d, r.meat, std::string("cut ") + static_cast<char>('A' + i), 0.6, 5.0));
     r.rules = random_rules(d, r.meat, 4.0);
+    snap(r);
     return r;
 }
 
@@ -198,6 +206,7 @@ inline void add_limits(dice& d, request& r) {
     }
     if (d.once_in(2)) r.rules.remnant.thickness = d.between(0.0, 5.0) * r.meat.step();
     if (d.once_in(3)) r.rules.remnant.weight = d.between(0.0, 0.4) * to_mass(r.meat.total());
+    snap(r);
 }
 
 /// Further limits that link slabs: an order of two cuts, cuts of one thickness.
@@ -213,12 +222,13 @@ inline void add_links(dice& d, request& r) {
 
 /// A request of the size people have: `least` to `most` cells of about 1 mm to 5 mm, one to three cuts of several cells.
 [[nodiscard]] inline request request_of_size(dice& d, std::size_t least, std::size_t most) {
-    const length step = d.between(1.0, 5.0) * millimetre;
+    const length step = detail::snapped(d.between(1.0, 5.0) * millimetre);
     request r{random_profile(d, d.whole(least, most), step), {}, {}};
     const std::size_t specs = d.whole(1, 3);
     for (std::size_t i = 0; i < specs; ++i)
         r.specs.push_back(random_spec(d, r.meat, std::string("cut ") + static_cast<char>('A' + i), 3.0, 25.0));
     r.rules = random_rules(d, r.meat, 8.0);
+    snap(r);
     return r;
 }
 

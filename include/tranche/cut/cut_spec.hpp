@@ -9,6 +9,7 @@
 #include <vector>
 
 #include <tranche/cut/trim.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -28,7 +29,8 @@ inline constexpr gluteus_medius_rule on_one_face{0.0, 1.0};
 /// At most `share` of the lean on either face. `share` is 0 to 1, which `validate` of the spec checks. Throws nothing.
 [[nodiscard]] constexpr gluteus_medius_rule gluteus_medius_up_to(fraction share) { return {share, share}; }
 
-/// One kind of portion. A slab of the thickness is cut, trimmed and divided into `pieces` equal portions.
+/// One kind of portion. A slab of the thickness is cut, trimmed and divided into `pieces` equal portions. Lengths are read to
+/// 1/16 um and shares to a billionth, so a plan's specs may differ from those that were asked for in their last bits.
 struct cut_spec {
     std::string name{};                               ///< not empty; unlike the other names in a request
     range<length> thickness{};                        ///< of the slab, between the cuts; min above zero
@@ -54,10 +56,30 @@ struct cut_list : std::vector<cut_spec> {
     cut_list(std::initializer_list<cut_spec> cuts) : std::vector<cut_spec>(cuts) {}
 };
 
+namespace detail {
+
+[[nodiscard]] inline cut_spec snapped(cut_spec spec) {
+    spec.thickness = snapped(spec.thickness);
+    spec.trim = snapped(spec.trim);
+    spec.gluteus_medius = {snapped_share(spec.gluteus_medius.towards_rib),
+                           snapped_share(spec.gluteus_medius.towards_sirloin)};
+    spec.kerf = snapped(spec.kerf);
+    spec.zone = snapped(spec.zone);
+    spec.thickness_step = snapped(spec.thickness_step);
+    return spec;
+}
+[[nodiscard]] inline cut_list snapped(cut_list specs) {
+    for (cut_spec& spec : specs) spec = snapped(std::move(spec));
+    return specs;
+}
+
+} // namespace detail
+
 /// Throws `invalid_input` naming the field (after the spec's name), the value and the limit. Thickness is above zero,
 /// its ends the right way round as those of portion and zone; pieces are 1 to 100, shares 0 to 1, kerf, step and trims
 /// zero or more.
-inline void validate(const cut_spec& spec) {
+inline void validate(const cut_spec& written) {
+    const cut_spec spec = detail::snapped(written);
     if (spec.name.empty()) throw invalid_input("name", "\"\"", "a name for the cut");
     const std::string where = spec.name + ": ";
     detail::require_range(spec.thickness, where + "thickness");
@@ -115,13 +137,28 @@ struct cutting_rules {
     friend bool operator==(const cutting_rules&, const cutting_rules&) = default;
 };
 
+namespace detail {
+
+[[nodiscard]] inline cutting_rules snapped(cutting_rules rules) {
+    rules.trim_whole = snapped(rules.trim_whole);
+    rules.facing = snapped(rules.facing);
+    for (loose_cut& loose : rules.loose) {
+        loose.trim = snapped(loose.trim);
+        loose.least_thickness = snapped(loose.least_thickness);
+    }
+    rules.remnant.thickness = snapped(rules.remnant.thickness);
+    return rules;
+}
+
+} // namespace detail
+
 /// Throws `invalid_input` for rules that are impossible in themselves or on a loin of this extent. The facing
 /// is zero or more and shorter than the loin; trims, remnant and the least thickness of loose meat are zero or more, and
 /// there is at least one way to use loose meat.
 inline void validate(const cutting_rules& rules, length extent) {
     validate(rules.trim_whole, "trim_whole.");
     detail::require_not_negative(rules.facing, "facing");
-    if (!(rules.facing < extent))
+    if (!(detail::snapped(rules.facing) < detail::snapped(extent)))
         throw invalid_input("facing", rules.facing,
                             sentence("less than the loin's length, ") + detail::rounded_down(extent));
     if (rules.loose.empty()) throw invalid_input("loose", "none", "at least one way to use loose meat");

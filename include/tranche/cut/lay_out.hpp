@@ -11,6 +11,7 @@
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/cut/yield_table.hpp>
 #include <tranche/loin/profile.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
@@ -44,7 +45,7 @@ namespace detail {
 /// The first position at or behind the facing cut.
 [[nodiscard]] inline std::size_t position_behind_facing(const profile& meat, const cutting_rules& rules) {
     std::size_t i = meat.nearest(rules.facing);
-    if (meat.position(i) < rules.facing - 1e-9 * metre) ++i;
+    if (snapped(meat.position(i)) < snapped(rules.facing)) ++i;
     return std::min(i, meat.cells());
 }
 
@@ -76,10 +77,12 @@ inline void weigh(slab& s, const profile& meat, const trim_spec& trim, std::size
 /// sirloin face, in order. Throws `invalid_input` for bad specs or rules, a gap, an overlap, an option that does not exist, or a slab no
 /// thicker than its kerf. Limits of the specs are not looked at: `verify` does that.
 /// O(cells). Positions are whole steps of the profile, 0 at the rib face, and masses whole micrograms. Specs and rules
-/// are as `validate` wants them.
+/// are as `validate` wants them, and in the plan with their lengths on the grain of 1/16 um and shares on that of a billionth.
 template <class = detail::when_called>
-[[nodiscard]] cutting_plan lay_out(const profile& meat, const std::vector<cut_spec>& specs, const cutting_rules& rules,
-                                   const std::vector<detail::stretch>& stretches) {
+[[nodiscard]] cutting_plan lay_out(const profile& meat, const std::vector<cut_spec>& written_specs,
+                                   const cutting_rules& written_rules, const std::vector<detail::stretch>& stretches) {
+    const cut_list specs = detail::snapped(cut_list(written_specs));
+    const cutting_rules rules = detail::snapped(written_rules);
     validate(specs);
     validate(rules, meat.extent());
     validate(rules.order, specs);
@@ -103,7 +106,7 @@ template <class = detail::when_called>
                                                 : slab_kind::loose,
                  .option = s.option};
         detail::weigh(cut, meat, result.trim_of(cut), s.from, s.to, kerf);
-        if (!(cut.thickness > 1e-9 * metre)) // what the last bits of a difference leave is no slab
+        if (!(detail::snapped(cut.thickness) > length{}))
             throw invalid_input("stretch", detail::shown(meat.position(s.to) - meat.position(s.from)),
                                 "more than the kerf, " + detail::shown(kerf));
         result.slabs.push_back(cut);

@@ -9,9 +9,11 @@
 #include <string>
 #include <string_view>
 
+#include <tranche/cut/tail_limit.hpp>
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/loin/tissue.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/require.hpp>
 
@@ -54,25 +56,31 @@ struct by_destination {
 /// How far a portion is trimmed. By default everything stays on.
 struct trim_spec {
     length fat_cover = unlimited<length>(); ///< thickness of the fat that stays, zero or more
-    length tail = unlimited<length>();      ///< length of the tail that stays, zero or more
-    bool silverskin = true;                 ///< whether silverskin and back strap stay
-    length over_cut{}; ///< how much deeper than aimed at the knife goes where it takes fat off, zero or
-                       ///< more and finite; deeper than the fat that should stay, it takes lean
+    tail_limit tail{};      ///< length of the tail that stays, zero or more; it may taper along the loin
+    bool silverskin = true; ///< whether silverskin and back strap stay
+    length over_cut{};      ///< how much deeper than aimed at the knife goes where it takes fat off, zero or
+                            ///< more and finite; deeper than the fat that should stay, it takes lean
 
     friend bool operator==(const trim_spec&, const trim_spec&) = default;
 };
 
-/// Throws `invalid_input` for a negative or NaN length, naming the field after `where`.
+/// Throws `invalid_input` for a negative or NaN length, and for a tail that is limited at one end only, naming the field
+/// after `where`.
 inline void validate(const trim_spec& trim, const std::string& where) {
-    const auto check = [&](length l, const char* field) {
-        if (!(l >= length{})) throw invalid_input(where + field, l, "zero or more");
-    };
-    check(trim.fat_cover, "fat_cover");
-    check(trim.tail, "tail");
+    if (!(trim.fat_cover >= length{})) throw invalid_input(where + "fat_cover", trim.fat_cover, "zero or more");
+    validate(trim.tail, where + "tail");
     detail::require_not_negative(trim.over_cut, where + "over_cut");
 }
 
 namespace detail {
+
+/// The trim with every length on the grain.
+[[nodiscard]] inline trim_spec snapped(const trim_spec& trim) {
+    return {.fat_cover = snapped(trim.fat_cover),
+            .tail = trim.tail,
+            .silverskin = trim.silverskin,
+            .over_cut = snapped(trim.over_cut)};
+}
 
 /// One trim after another: what both leave. The second cuts only where the first left more than it aims at. Where the first
 /// went deeper than that by its over-cut, all that the second cuts counts as cut so deep, so what is kept may be a little
@@ -83,7 +91,7 @@ namespace detail {
     if (then.fat_cover < first.fat_cover)
         over_cut = std::max<length>(then.over_cut, then.fat_cover - (first.fat_cover - first.over_cut));
     return {.fat_cover = std::min(first.fat_cover, then.fat_cover),
-            .tail = std::min(first.tail, then.tail),
+            .tail = shorter(first.tail, then.tail),
             .silverskin = first.silverskin && then.silverskin,
             .over_cut = over_cut};
 }
@@ -93,7 +101,7 @@ namespace detail {
     switch (t) {
     case tissue::eye: return !(trim.over_cut > trim.fat_cover);
     case tissue::fat_cover: return trim.fat_cover == unlimited<length>();
-    case tissue::tail: return trim.tail == unlimited<length>();
+    case tissue::tail: return trim.tail == tail_limit{};
     case tissue::connective: return trim.silverskin;
     case tissue::gluteus_medius: break;
     }
@@ -103,6 +111,12 @@ namespace detail {
 } // namespace detail
 
 namespace detail {
+
+/// The tail that a trim leaves in a cell, as it is in the middle of it, where layers are read too.
+[[nodiscard]] inline length tail_left(const profile& meat, std::size_t cell, const trim_spec& trim) {
+    if (!trim.tail.tapers()) return trim.tail.at_rib();
+    return trim.tail.at(0.5 * (meat.position(cell) + meat.position(cell + 1)) / meat.extent());
+}
 
 /// What an over-cut takes in a cell: micrograms of fat that should have stayed, and of the lean below it. The knife runs
 /// where the fat is thicker than it should stay, along a contour of length area × growth; there it goes `over_cut` deeper.
@@ -130,14 +144,14 @@ private:
 namespace detail {
 
 /// Of a tissue, the share that a trim aims to leave, 0 to 1: of fat cover and tail what lies within the length that stays, as
-/// fat_within(reach) and tail_within(reach) say; of the connective tissue all or nothing; all of the lean. Weights, pictures and
+/// fat_within() and tail_within() say; of the connective tissue all or nothing; all of the lean. Weights, pictures and
 /// appraisals ask here.
 template <class FatWithin, class TailWithin>
 [[nodiscard]] fraction share_left(tissue t, const trim_spec& trim, const FatWithin& fat_within,
                                   const TailWithin& tail_within) {
     switch (t) {
-    case tissue::fat_cover: return fat_within(trim.fat_cover);
-    case tissue::tail: return tail_within(trim.tail);
+    case tissue::fat_cover: return fat_within();
+    case tissue::tail: return tail_within();
     case tissue::connective: return trim.silverskin ? 1.0 : 0.0;
     case tissue::eye:
     case tissue::gluteus_medius: break;
@@ -145,11 +159,11 @@ template <class FatWithin, class TailWithin>
     return 1.0;
 }
 
-/// The same on a face.
-[[nodiscard]] inline fraction share_left(tissue t, const trim_spec& trim, const face& f) {
+/// The same on a face that lies `along` of the way from the rib face, 0, to the sirloin face, 1.
+[[nodiscard]] inline fraction share_left(tissue t, const trim_spec& trim, const face& f, fraction along = 0.0) {
     return share_left(
-        t, trim, [&](length reach) { return f.fat_cover.within(reach); },
-        [&](length reach) { return f.tail.within(reach); });
+        t, trim, [&] { return f.fat_cover.within(trim.fat_cover); },
+        [&] { return f.tail.within(trim.tail.at(along)); });
 }
 
 /// What the trim leaves of tissue `t` in `cell` of the profile, in whole micrograms: its share to the nearest, less what an
@@ -161,8 +175,8 @@ template <bool EvenLayers = false, bool OverCut = true>
 [[nodiscard]] std::int64_t kept_in_cell(const profile& meat, std::size_t cell, tissue t, const trim_spec& trim) {
     const std::int64_t all = meat.between(cell, cell + 1, t).count;
     const fraction share = share_left(
-        t, trim, [&](length reach) { return meat.fat_cover_within<EvenLayers>(cell, reach); },
-        [&](length reach) { return meat.tail_within<EvenLayers>(cell, reach); });
+        t, trim, [&] { return meat.fat_cover_within<EvenLayers>(cell, trim.fat_cover); },
+        [&] { return meat.tail_within<EvenLayers>(cell, tail_left(meat, cell, trim)); });
     const std::int64_t aimed_at =
         share == 1.0 ? all : static_cast<std::int64_t>(detail::unfused(static_cast<double>(all) * share) + 0.5);
     if (!OverCut || !(trim.over_cut > length{})) return aimed_at;

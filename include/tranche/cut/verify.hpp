@@ -6,12 +6,14 @@
 #include <cmath>
 #include <cstddef>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <tranche/cut/cut_spec.hpp>
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/cut/trim.hpp>
 #include <tranche/loin/profile.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
@@ -44,41 +46,43 @@ private:
     void fault(const std::string& text) {
         faults_.push_back((number_ == 0 ? "plan: " : "slab " + std::to_string(number_) + ": ") + text);
     }
-    [[nodiscard]] bool near(length a, length b) const { return std::abs((a - b).value()) < 1e-9; }
+    /// Places and thicknesses are compared in whole grains: exactly, and whatever their sums have lost in their last bits.
+    [[nodiscard]] bool same(length a, length b) const { return in_grains(a) == in_grains(b); }
 
     void whole() {
         length at{};
         micrograms mass;
         for (const slab& s : plan_.slabs) {
-            if (!near(s.start, at))
+            if (!same(s.start, at))
                 fault("a slab starts at " + detail::shown(s.start) + ", not at " + detail::shown(at));
             at = s.end();
             mass += s.weight() + s.trim.sum() + s.cutting_loss;
         }
-        if (!near(at, meat_.extent()))
+        if (!same(at, meat_.extent()))
             fault("the slabs end at " + detail::shown(at) + ", the loin at " + detail::shown(meat_.extent()));
-        if (!near(plan_.extent, meat_.extent())) fault("made for a loin of " + detail::shown(plan_.extent));
+        if (!same(plan_.extent, meat_.extent())) fault("made for a loin of " + detail::shown(plan_.extent));
         if (mass != meat_.total() || plan_.total != meat_.total())
             fault("masses add up to " + std::to_string(mass.count) + " micrograms, the loin weighs " +
                   std::to_string(meat_.total().count));
         const bool faced = !plan_.slabs.empty() && plan_.slabs.front().kind == slab_kind::facing;
         const length facing = faced ? plan_.slabs.front().thickness : length{};
         // The facing ends at the first position that it reaches.
-        if (facing < plan_.rules.facing - tiny || facing > plan_.rules.facing + meat_.step() - tiny)
+        const double least = in_grains(plan_.rules.facing);
+        if (in_grains(facing) < least || (faced && in_grains(facing - meat_.step()) >= least))
             fault("a facing of " + detail::shown(facing) + ", not " + detail::shown(plan_.rules.facing));
     }
 
     /// What a slab is must agree with where it lies.
     void place_in_plan(const slab& s) {
-        const bool last = near(s.end(), meat_.extent()), portions = s.kind == slab_kind::portions;
-        if (!(s.thickness > length{})) fault("no thicker than " + detail::shown(s.thickness));
+        const bool last = same(s.end(), meat_.extent()), portions = s.kind == slab_kind::portions;
+        if (!(in_grains(s.thickness) > 0.0)) fault("no thicker than " + detail::shown(s.thickness));
         if (s.kind == slab_kind::facing && number_ > 1) fault("a facing that is not in front");
         if (s.kind == slab_kind::end && !last) fault("an end that does not reach the sirloin face");
         if (s.kind == slab_kind::loose && last) fault("loose meat at the sirloin face that is not called the end");
         const length kerf = portions && !last ? plan_.spec_of(s).kerf : length{};
-        if (!near(s.kerf, kerf)) fault("a kerf of " + detail::shown(s.kerf) + ", not " + detail::shown(kerf));
+        if (!same(s.kerf, kerf)) fault("a kerf of " + detail::shown(s.kerf) + ", not " + detail::shown(kerf));
         const auto shows = [&](length at, fraction share) {
-            return std::abs(meat_.gluteus_medius_share(meat_.nearest(at)) - share) <= 1e-12;
+            return meat_.gluteus_medius_share(meat_.nearest(at)) == share;
         };
         if (!shows(s.start, s.gluteus_medius_towards_rib)) fault("wrong share of gluteus medius towards the rib");
         if (!shows(s.end(), s.gluteus_medius_towards_sirloin))
@@ -87,7 +91,8 @@ private:
 
     /// Sums every cell that the slab covers, the last one in part when the kerf ends inside it.
     void masses(const slab& s) {
-        const trim_spec trim = plan_.trim_of(s);
+        trim_spec trim = plan_.trim_of(s);
+        const bool tapers = trim.tail.tapers();
         const std::size_t first = meat_.nearest(s.start), last = meat_.nearest(s.end());
         const length back = s.start + s.thickness;
         micrograms lost;
@@ -95,6 +100,7 @@ private:
             std::int64_t kept = 0, all = 0;
             for (std::size_t cell = first; cell < last; ++cell) {
                 const std::int64_t whole = meat_.between(cell, cell + 1, t).count;
+                if (tapers && t == tissue::tail) trim.tail = tail_limit_in(cell, s);
                 const std::int64_t left = kept_in_cell(meat_, cell, t, trim);
                 const length from = meat_.position(cell), to = meat_.position(cell + 1);
                 // To 2^-20 of a cell, as masses inside a cell are defined.
@@ -117,24 +123,39 @@ private:
         if (lost != s.cutting_loss) fault("wrong cutting loss");
     }
 
+    /// Worked out by itself: the shorter one, in the middle of a cell, of the limits that the whole loin and the slab have.
+    [[nodiscard]] length tail_limit_in(std::size_t cell, const slab& s) const {
+        const length middle = 0.5 * (meat_.position(cell) + meat_.position(cell + 1));
+        const auto there = [&](const trim_spec& trim) {
+            const length rib = trim.tail.at_rib(), sirloin = trim.tail.at_sirloin();
+            return rib == sirloin ? rib : snapped(rib + unfused((sirloin - rib) * double(middle / meat_.extent())));
+        };
+        const length whole = there(plan_.rules.trim_whole);
+        if (s.kind == slab_kind::facing) return whole;
+        const bool portions = s.kind == slab_kind::portions;
+        return std::min(whole, there(portions ? plan_.spec_of(s).trim : plan_.rules.loose[s.option].trim));
+    }
+
     void limits(const slab& s, const cut_spec& spec) {
         // A window that holds no thickness of the grid is met by the nearest one. Thicknesses of the grid are whole steps less
-        // the kerf, and at the sirloin face the distances of positions from it.
-        const bool last_slab = near(s.end(), meat_.extent());
-        const double step = meat_.step().value(), thin = spec.thickness.min.value(), thick = spec.thickness.max.value();
-        const double shift = last_slab ? std::fmod(meat_.extent().value(), step) : -s.kerf.value();
-        const bool reachable = std::floor((thick - shift) / step + 1e-9) >= std::ceil((thin - shift) / step - 1e-9);
-        length slack = reachable || thick - thin >= step ? tiny : 0.5 * meat_.step() + tiny;
+        // the kerf, and at the sirloin face the distances of positions from it. All in grains.
+        const bool last_slab = same(s.end(), meat_.extent());
+        const double step = step_in_grains(meat_.step()), thickness = in_grains(s.thickness);
+        const double thin = in_grains(spec.thickness.min), thick = in_grains(spec.thickness.max);
+        const double shift = last_slab ? std::fmod(in_grains(meat_.extent()), step) : -in_grains(s.kerf);
+        const bool reachable = std::floor((thick - shift + 0.5 - below_half) / step) >=
+                               std::ceil((thin - shift - 0.5 - below_half) / step);
+        double slack = reachable || thick - thin >= step ? 0.0 : half_a_step();
         if (spec.thickness_step > length{}) { // so is a notch
-            const double base = (thin - shift) / step,
-                         notches = (s.thickness - spec.thickness.min) / spec.thickness_step;
-            slack = std::abs(base - std::round(base)) < 1e-6 ? tiny : 0.5 * meat_.step() + tiny;
-            if (std::abs(notches - std::round(notches)) * spec.thickness_step > slack)
+            const double base = (thin - shift) / step, notch = in_grains(spec.thickness_step);
+            slack = std::abs(base - std::round(base)) * step < 0.5 ? 0.0 : half_a_step();
+            if (std::abs(std::remainder(thickness - thin, notch)) > slack)
                 fault(spec.name + " is " + detail::shown(s.thickness) + " thick, which is no notch");
         }
-        if (s.start < spec.zone.min - tiny || s.start + s.thickness > spec.zone.max + tiny)
+        if (in_grains(s.start) < in_grains(spec.zone.min) ||
+            in_grains(s.start + s.thickness) > in_grains(spec.zone.max))
             fault(spec.name + " lies outside its zone");
-        if (s.thickness < spec.thickness.min - slack || s.thickness > spec.thickness.max + slack)
+        if (thickness < thin - slack || thickness > thick + slack)
             fault(spec.name + " is " + detail::shown(s.thickness) + " thick, outside its limits");
         for (const micrograms w : plan_.portions_of(s)) {
             // Limits are compared in whole micrograms, and of an odd one the half belongs to either portion.
@@ -155,6 +176,12 @@ private:
             fault(spec.name + " shows too much gluteus medius towards the sirloin");
     }
 
+    /// In grains; of a grid that is not on them, with what the rounding of a thickness may add.
+    [[nodiscard]] double half_a_step() const {
+        const double step = step_in_grains(meat_.step());
+        return 0.5 * step + (step == std::floor(step) ? 0.0 : 0.5);
+    }
+
     [[nodiscard]] bool behind_facing() const {
         return number_ == 1 || plan_.slabs[number_ - 2].kind == slab_kind::facing;
     }
@@ -162,7 +189,7 @@ private:
     void remnant(const slab& s) {
         const least_remnant& least = plan_.rules.remnant;
         if (behind_facing()) return; // nothing was portioned
-        if (s.thickness < least.thickness - tiny || s.weight() < to_micrograms(least.weight))
+        if (in_grains(s.thickness) < in_grains(least.thickness) || s.weight() < to_micrograms(least.weight))
             fault("a remnant of " + detail::shown(s.thickness) + " and " + detail::shown(to_mass(s.weight())) +
                   ", less than allowed");
     }
@@ -174,8 +201,8 @@ private:
             const slab* before = nullptr;
             for (const slab& s : plan_.slabs) {
                 if (s.kind != slab_kind::portions || s.option != spec) continue;
-                const length slack = near(s.end(), meat_.extent()) ? 0.5 * meat_.step() + tiny : tiny;
-                if (before != nullptr && std::abs((s.thickness - before->thickness).value()) > slack.value())
+                const double slack = same(s.end(), meat_.extent()) ? half_a_step() : 0.0;
+                if (before != nullptr && std::abs(in_grains(s.thickness) - in_grains(before->thickness)) > slack)
                     fault(plan_.specs[spec].name + " is " + detail::shown(before->thickness) + " thick and " +
                           detail::shown(s.thickness) + ", and should have one thickness");
                 before = &s;
@@ -196,11 +223,10 @@ private:
     }
 
     void stretch_between_portions(const slab& s) {
-        if (!behind_facing() && s.thickness < plan_.rules.loose[s.option].least_thickness - tiny)
+        if (!behind_facing() && in_grains(s.thickness) < in_grains(plan_.rules.loose[s.option].least_thickness))
             fault("loose meat of " + detail::shown(s.thickness) + " between portions, thinner than allowed");
     }
 
-    static constexpr length tiny = 1e-9 * metre;
     const cutting_plan& plan_;
     const profile& meat_;
     std::size_t number_ = 0;
@@ -213,14 +239,17 @@ private:
 /// facing; each slab's kind and kerf are those of its place; every mass, by tissue, to the microgram; the total; the gluteus
 /// medius on each face; each portion's thickness, notch, weight, zone and gluteus medius; the least thickness of loose meat
 /// between portions; the least remnant; one thickness for cuts that must have one; the order of cuts. Also that the plan was made for these `specs` and `rules`.
-/// O(cells × slabs). Positions are whole steps of the profile. Bad specs, rules and a bad plan are faults, not
+/// O(cells × slabs). Positions are whole steps of the profile; lengths are compared in whole 1/16 um, without a tolerance,
+/// and shares in billionths. Bad specs, rules and a bad plan are faults, not
 /// exceptions.
 template <class = detail::when_called>
-[[nodiscard]] std::vector<std::string> verify(const cutting_plan& p, const profile& meat, const cut_list& specs,
+[[nodiscard]] std::vector<std::string> verify(cutting_plan p, const profile& meat, const cut_list& specs,
                                               const cutting_rules& rules) {
     std::vector<std::string> faults;
-    if (!(p.specs == specs)) faults.emplace_back("plan: made for other specs");
-    if (!(p.rules == rules)) faults.emplace_back("plan: made under other rules");
+    p.specs = detail::snapped(cut_list(std::move(p.specs)));
+    p.rules = detail::snapped(std::move(p.rules));
+    if (!(p.specs == detail::snapped(specs))) faults.emplace_back("plan: made for other specs");
+    if (!(p.rules == detail::snapped(rules))) faults.emplace_back("plan: made under other rules");
     try {
         validate(p.specs);
         validate(p.rules, meat.extent());

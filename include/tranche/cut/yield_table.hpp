@@ -10,6 +10,7 @@
 #include <tranche/cut/trim.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/loin/tissue.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/micrograms.hpp>
 
 namespace tranche {
@@ -29,13 +30,13 @@ namespace detail {
 } // namespace detail
 
 /// Cumulative mass that a trim leaves on, in micrograms, in front of each position of a profile. The profile must outlive
-/// the table. Built in O(cells); a trim that takes nothing off costs nothing.
+/// the table. The trim's lengths are read to 1/16 um. Built in O(cells); a trim that takes nothing off costs nothing.
 class yield_table {
 public:
-    yield_table(const profile& meat, const trim_spec& trim) : meat_(&meat), trim_(trim) {
+    yield_table(const profile& meat, const trim_spec& trim) : meat_(&meat), trim_(detail::snapped(trim)) {
         if (trim == trim_spec{}) return;
         kept_.resize(meat.cells() + 1);
-        if (trim.over_cut > length{})
+        if (trim_.over_cut > length{})
             fill<false, true>();
         else if (meat.layers_are_even())
             fill<true, false>();

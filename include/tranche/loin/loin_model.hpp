@@ -14,7 +14,9 @@ namespace tranche {
 /// gives the face for any x in between, with areas that are finite and not negative. Both are called on const objects.
 ///
 /// `prism_loin` is one. A class whose `face_at` returns only an area is not: trim and the second muscle need the tissues.
-/// A model may also have a free function `validate(const Model&)` that throws `invalid_input`; `tabulate` calls it first.
+/// A model may also have a free function `validate(const Model&)` that throws `invalid_input`; `tabulate` calls it first. One
+/// that keeps readings as they were written may have a `Model snapped() const` with all of them on the grain of 1/16 um (shares:
+/// of a billionth), as those of the library have: then that is what `tabulate` reads, and units do not matter.
 template <class Model>
 concept loin_model = requires(const Model& model, length at) {
     { model.extent() } -> std::same_as<length>;
@@ -44,6 +46,21 @@ template <class Model>
 concept knows_mass = requires(const Model& model) {
     { model.known_mass() } -> std::same_as<std::optional<mass>>;
 };
+
+/// Whether a model keeps readings that are not on the grain.
+template <class Model>
+concept can_be_snapped = requires(const Model& model) {
+    { model.snapped() } -> std::same_as<Model>;
+};
+
+/// The model as tables read it.
+template <loin_model Model>
+[[nodiscard]] decltype(auto) as_tabulated(const Model& model) {
+    if constexpr (can_be_snapped<Model>)
+        return model.snapped();
+    else
+        return (model); // itself, not a copy
+}
 
 } // namespace detail
 } // namespace tranche

@@ -9,6 +9,7 @@
 #include <string>
 
 #include <tranche/loin/profile.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/invalid_input.hpp>
 
@@ -36,7 +37,8 @@ namespace tranche {
     for (auto& column : fine.cumulative_.values) column.push_back(0);
     const auto add_position = [&](std::size_t cell, double into) {
         const auto between = [&](auto from, auto to) { return from + detail::unfused(into * (to - from)); };
-        const double share = between(meat.gluteus_medius_shares_[cell], meat.gluteus_medius_shares_[cell + 1]);
+        const double share =
+            detail::snapped_share(between(meat.gluteus_medius_shares_[cell], meat.gluteus_medius_shares_[cell + 1]));
         fine.gluteus_medius_shares_.push_back(share);
         const bool first = fine.gluteus_medius_entered_.empty();
         fine.gluteus_medius_entered_.push_back(first ? share : std::max(fine.gluteus_medius_entered_.back(), share));

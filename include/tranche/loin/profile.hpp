@@ -21,6 +21,7 @@
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/tissue.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
@@ -51,12 +52,13 @@ public:
     [[nodiscard]] length position(std::size_t i) const {
         return i < cells() ? detail::unfused(static_cast<double>(i) * step_) : extent_;
     }
-    /// The position nearest to `at`, which is clamped to the loin. Throws `invalid_input` for what is no number.
+    /// The position nearest to `at`, which is clamped to the loin, to 1/16 um; the one behind on a tie. Throws `invalid_input`
+    /// for what is no number.
     [[nodiscard]] std::size_t nearest(length at) const {
         if (std::isnan(at.value())) throw invalid_input("position", detail::shown(at), "a place along the loin");
         const double cell = std::clamp<double>(at / step_, 0.0, static_cast<double>(cells()));
         const auto below = std::min(static_cast<std::size_t>(cell), cells() - 1);
-        return at - position(below) < position(below + 1) - at ? below : below + 1;
+        return detail::snapped(at - position(below)) < detail::snapped(position(below + 1) - at) ? below : below + 1;
     }
 
     /// Micrograms of `t` in front of each position (cells() + 1 entries, the first 0, never falling).
@@ -110,7 +112,7 @@ public:
     }
     /// fat_cover(i).growth(reach).
     [[nodiscard]] double fat_cover_growth(std::size_t i, length reach) const { return fat_covers_.growth(i, reach); }
-    /// The gluteus medius share of the lean on the face at position `i`.
+    /// The gluteus medius share of the lean on the face at position `i`, to a billionth.
     [[nodiscard]] fraction gluteus_medius_share(std::size_t i) const { return gluteus_medius_shares_[i]; }
     /// The largest such share on any face up to each position: the second muscle does not leave again once it has entered.
     [[nodiscard]] std::span<const double> gluteus_medius_entered() const { return gluteus_medius_entered_; }
@@ -146,8 +148,8 @@ inline void profile::write(const detail::grid_block& block, const detail::face_c
     const std::size_t first = block.first_cell;
     double most = first > 0 ? gluteus_medius_entered_[first] : 0.0;
     for (std::size_t i = 0; i <= block.cells; ++i) {
-        const double share =
-            detail::share_of_lean(faces.areas[tissue::eye][2 * i], faces.areas[tissue::gluteus_medius][2 * i]);
+        const double share = detail::snapped_share(
+            detail::share_of_lean(faces.areas[tissue::eye][2 * i], faces.areas[tissue::gluteus_medius][2 * i]));
         gluteus_medius_shares_[first + i] = share;
         gluteus_medius_entered_[first + i] = most = std::max(most, share);
         widths_[first + i] = faces.widths[2 * i];
@@ -200,16 +202,18 @@ template <loin_model Model>
     if (!(extent < largest_loin)) throw invalid_input("extent", extent, sentence("less than ") + largest_loin);
     require_positive(step, "step");
     for (const tissue t : all_tissues) require_positive(densities[t], "density of " + std::string(name_of(t)));
-    if (!(extent / step <= static_cast<double>(most_cells)))
+    const length read = std::max(snapped(step), 1.0 / grains_in_a_metre * metre);
+    if (!(extent / std::min(step, read) <= static_cast<double>(most_cells)))
         throw invalid_input("step", step,
                             sentence("at least ") + rounded_up(extent / static_cast<double>(most_cells)) +
                                 " for a loin of " + extent);
-    return even_grid(extent, step);
+    return even_grid(extent, read);
 }
 
 /// Of each tissue the kilograms that `tabulate` finds, without the table and before what the model may know of its mass.
 template <loin_model Model>
-[[nodiscard]] by_tissue<double> tissue_masses(const Model& model, length step, const tissue_densities& densities) {
+[[nodiscard]] by_tissue<double> tissue_masses(const Model& written, length step, const tissue_densities& densities) {
+    const auto& model = as_tabulated(written);
     face_columns faces;
     return for_each_block(model, checked_grid(model, step, densities), densities, true, faces,
                           [](const auto&, const auto&, const auto&) {});
@@ -240,16 +244,18 @@ template <loin_model Model>
 /// One that knows its mass, by a `std::optional<mass> known_mass() const`, is taken at its word too: all masses are
 /// multiplied by one factor, so that a loin that was weighed weighs the same whatever the step and the densities.
 ///
-/// `step` is above zero and gives at most `most_cells` cells; a step longer than the loin gives one cell. Throws
+/// `step` is above zero, read to 1/16 um, and gives at most `most_cells` cells; a step longer than the loin gives one cell. Throws
 /// `invalid_input` for a bad step, density or face, and what the model's `validate` throws.
 /// Two calls of `face_at` a cell, or none of a model that the library reads in columns; O(cells) memory. Densities are above zero, in kilograms per cubic metre; areas of a
 /// face zero or more, in square metres.
 template <loin_model Model>
-profile tabulate(const Model& model, length step, const tissue_densities& densities) {
+profile tabulate(const Model& written, length step, const tissue_densities& densities) {
+    const auto& model = detail::as_tabulated(written);
     const detail::even_grid grid = detail::checked_grid(model, step, densities);
     const std::size_t positions = grid.cells() + 1;
     profile result;
-    result.extent_ = model.extent();
+    result.extent_ = detail::snapped(model.extent());
+    step = grid.step();
     result.step_ = step;
     result.lean_for_fat_ = densities[tissue::eye] / densities[tissue::fat_cover];
     result.total_.assign(positions, 0);

@@ -88,7 +88,7 @@ TEST_CASE("every limit that is dropped or widened never does worse") {
 TEST_CASE("a loin twice as long, with all lengths and weights twice as large, is cut at the same positions") {
     for (std::uint64_t seed = 0; seed < rounds(60); ++seed) {
         dice d(seed + 860'000);
-        const length step = d.between(1.0, 5.0) * millimetre;
+        const length step = detail::snapped(d.between(1.0, 5.0) * millimetre);
         tapered_loin loin{.length = static_cast<double>(d.whole(40, 150)) * step,
                           .rib = random_readings(d),
                           .sirloin = random_readings(d)};
@@ -119,7 +119,7 @@ TEST_CASE("a loin seen from the other end gives as many portions of the same mas
     // Where limits are the same from both ends: no facing, no kerf, no remnant, any gluteus medius, a whole last cell.
     for (std::uint64_t seed = 0; seed < rounds(60); ++seed) {
         dice d(seed + 870'000);
-        const length step = d.between(1.0, 5.0) * millimetre;
+        const length step = detail::snapped(d.between(1.0, 5.0) * millimetre);
         const auto cells = static_cast<double>(d.whole(40, 150));
         const tapered_loin loin{.length = cells * step, .rib = random_readings(d), .sirloin = random_readings(d)};
         request r{tabulate(loin, step), {}, {}};

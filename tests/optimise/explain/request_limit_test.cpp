@@ -10,6 +10,7 @@
 #include <vector>
 
 #include <tranche/loin/models/prism_loin.hpp>
+#include <tranche/optimise/explain/detail/wider_values.hpp>
 #include <tranche/optimise/explain/request_limit.hpp>
 #include <tranche/units/literals.hpp>
 
@@ -73,6 +74,55 @@ TEST_CASE("a limit that is not asked for is as wide as can be, and nothing is di
     request.specs[0].thickness_step = 5_mm;
     request.specs[0].one_thickness = true;
     for (const kind what : {kind::thickness_step, kind::one_thickness}) look(what, true);
+}
+
+TEST_CASE("a tail limit that tapers is moved by its longer end and the other end moves along") {
+    using kind = request_limit::kind;
+    using way = detail::wider_values<>::way;
+    const profile meat =
+        tabulate(prism_loin{.length = 30_cm, .face = {.width = 20_cm, .depth = 7_cm, .tail = 40_mm}}, 5_mm);
+    cutting_request request{.specs = {{.name = "steak", .thickness = 25_mm, .trim = {.tail = {30_mm, 20_mm}}}}};
+    const request_limit limit{kind::tail_left, 0};
+    CHECK(value_of(request, limit) == limit_value{30_mm});
+    const auto tail = [&](length to) { return moved(request, limit, to).specs[0].trim.tail; };
+    CHECK(tail(35_mm) == tail_limit{35_mm, 25_mm});
+    CHECK(tail(5_mm) == tail_limit{5_mm, 0_mm}); // nothing below zero
+    CHECK(detail::name_in(request, limit) == "tail left at the longer end");
+
+    // In steps of 5 mm: 35 to 50 mm, as 50 mm at one end leave all of 40 mm at the other; and 25 mm to none.
+    const limit_steps steps{.thickness = 5_mm};
+    const detail::wider_values more(meat, request, limit, steps, way::more_left);
+    const detail::wider_values less(meat, request, limit, steps, way::less_left);
+    REQUIRE(more.count() == 4);
+    CHECK(more[3] == limit_value{detail::snapped(50_mm)});
+    REQUIRE(less.count() == 6);
+    CHECK(less[5] == limit_value{0_mm});
+
+    request.specs[0].trim.tail = {20_mm, 30_mm}; // the other way round
+    CHECK(value_of(request, limit) == limit_value{30_mm});
+    CHECK(tail(35_mm) == tail_limit{25_mm, 35_mm});
+    request.specs[0].trim.tail = 30_mm;
+    CHECK(tail(35_mm) == tail_limit{35_mm});
+    CHECK(detail::name_in(request, limit) == "tail left");
+    request.specs[0].trim.tail = {};
+    CHECK(value_of(request, limit) == limit_value{unlimited<length>()});
+    CHECK(tail(35_mm) == tail_limit{35_mm});
+}
+
+TEST_CASE("values of a limit lie on whole steps whatever unit it was written in") {
+    using kind = request_limit::kind;
+    const profile meat = tabulate(prism_loin{.length = 30_cm, .face = {.width = 20_cm, .depth = 7_cm}}, 5_mm);
+    const auto first = [&](length thinnest) {
+        const cutting_request request{.specs = {{.name = "steak", .thickness = {thinnest, 60_mm}}}};
+        const detail::wider_values values(meat, request, {kind::thickness_min, 0}, {.thickness = 0.1_mm});
+        return std::get<length>(values[0]);
+    };
+    for (int tenths = 100; tenths < 500; ++tenths) {
+        const length expected = detail::snapped((tenths - 1) / 10.0 * millimetre);
+        CHECK(first(tenths / 10.0 * millimetre) == expected);
+        CHECK(first(tenths / 100.0 * centimetre) == expected);
+        CHECK(first(tenths / 254.0 * inch) == expected);
+    }
 }
 
 } // namespace request_limit_test

@@ -494,6 +494,29 @@ TEST_CASE("a trim leaves as much more fat or tail as a steak lacks of its least 
     CHECK(find(nearest_feasible(meat, much, by_count), kind::fat_left) == nullptr);
 }
 
+TEST_CASE("a tail limit that tapers is moved as a whole and told by its longer end") {
+    // From 25 mm to 15 mm over 200 mm, so a steak of 30 mm at the rib end keeps 24.25 mm on average. It needs 30 mm of tail,
+    // less what a hundredth of a millimetre cannot weigh: 5.75 mm more at both ends.
+    const profile meat = tabulate(box_loin{}, 1_mm);
+    cutting_request request{.specs = {{.name = "steak",
+                                       .thickness = 30_mm,
+                                       .portion = {of_box(30_mm, 4, 30) - 0.002_g, unlimited<mass>()},
+                                       .trim = {.fat_cover = 4_mm, .tail = {25_mm, 15_mm}}}}};
+    for (const kind what : {kind::tail_left, kind::whole_tail_left}) {
+        const auto changes = nearest_feasible(meat, request, by_count);
+        const limit_change* const change = find(changes, what);
+        REQUIRE(change != nullptr);
+        CHECK_THAT(in_mm(change->to), WithinAbs(30.75, 1e-9));
+        CHECK(change->planned.plan.portion_count() == 1);
+        const cutting_request then = moved(request, change->which, change->to);
+        CHECK(verify(change->planned.plan, meat, then.specs, then.rules) == std::vector<std::string>{});
+        CHECK_THAT(change->text,
+                   ContainsSubstring(": tail left at the longer end 30.75 mm instead of 25 mm gives 1 portion"));
+        std::swap(request.specs[0].trim,
+                  request.rules.trim_whole); // the same where it is the whole loin that is trimmed
+    }
+}
+
 TEST_CASE("the trim of the whole loin leaves as much more as the least remnant lacks") {
     // Six steaks in their zone leave 20 mm behind them, and five 50 mm.
     const profile meat = tabulate(box_loin{}, 1_mm);

@@ -28,11 +28,11 @@ using namespace tranche_test;
 
 namespace {
 
-/// Portions, micrograms in them, the thinnest slab in tenths of a micrometre, and the spread, negative: more of each
+/// Portions, micrograms in them, the thinnest slab in sixteenths of a micrometre, and the spread, negative: more of each
 /// is better.
 using choice = std::array<std::int64_t, 4>;
 
-std::int64_t tenths_of_a_micrometre(length l) { return std::llround(l.value() * 1e7); }
+std::int64_t sixteenths_of_a_micrometre(length l) { return std::llround(l.value() * 1.6e7); }
 
 bool covers(const choice& a, const choice& b, std::int64_t spread_bound = 0) {
     return a[0] >= b[0] && a[1] >= b[1] && a[2] >= b[2] && a[3] >= b[3] - spread_bound;
@@ -51,7 +51,7 @@ std::set<choice> all_choices(const request& r, const small_request& all) {
             count += pieces;
             mass_in += slab;
             thinnest =
-                std::min(thinnest, tenths_of_a_micrometre(r.meat.position(s.to) - r.meat.position(s.from) - kerf));
+                std::min(thinnest, sixteenths_of_a_micrometre(r.meat.position(s.to) - r.meat.position(s.from) - kerf));
             lightest = std::min(lightest, slab / pieces);
             heaviest = std::max(heaviest, slab / pieces + (slab % pieces != 0 ? 1 : 0));
         }
@@ -78,7 +78,7 @@ std::set<choice> as_choices(const request& r, const even_front& front, bool with
     std::set<choice> found;
     for (const front_point& p : front.points)
         found.insert({static_cast<std::int64_t>(p.portions), r.meat.total().count - p.waste.count,
-                      with_thickness ? tenths_of_a_micrometre(p.thinnest) : 0, -p.spread.count});
+                      with_thickness ? sixteenths_of_a_micrometre(p.thinnest) : 0, -p.spread.count});
     return found;
 }
 

@@ -75,7 +75,7 @@ TEST_CASE("evening out keeps score, limits and count, and spreads no run further
     std::size_t moved = 0;
     for (std::uint64_t seed = 0; seed < rounds(500); ++seed) {
         dice d(seed + 300'000);
-        const length step = d.between(1.0, 5.0) * millimetre;
+        const length step = detail::snapped(d.between(1.0, 5.0) * millimetre);
         request r{random_profile(d, d.whole(20, 300), step), {}, {}};
         const std::size_t specs = d.whole(1, 2);
         for (std::size_t i = 0; i < specs; ++i)

@@ -35,7 +35,7 @@ std::size_t settings_of(const request& r, const small_request& all, const std::v
         const double kerf = all.spec(s.option).kerf.value();
         const double cells = s.to < all.cells() ? static_cast<double>(s.to - s.from)
                                                 : std::round((extent + kerf) / h) - static_cast<double>(s.from);
-        distinct.insert(std::llround((cells * h - kerf) * 1e9));
+        distinct.insert(std::llround((cells * h - kerf) * 1.6e7));
     }
     return distinct.size();
 }
@@ -76,7 +76,7 @@ TEST_CASE("the fewest settings and the best plan with them equal those of all ti
         const planned_cuts most = most_portions(r.meat, r.specs, r.rules);
         std::set<long long> distinct;
         for (const slab& s : most.plan.slabs)
-            if (s.kind == slab_kind::portions) distinct.insert(std::llround(s.thickness.value() * 1e9));
+            if (s.kind == slab_kind::portions) distinct.insert(std::llround(s.thickness.value() * 1.6e7));
         fewer += found.settings < distinct.size();
         costs += found.planned.score_parts < unlinked.planned.score_parts || found.settings > unlinked.settings;
     }

@@ -24,10 +24,10 @@ using namespace tranche_test;
 
 namespace {
 
-/// Portions, micrograms in them, and the thinnest slab in tenths of a micrometre: more of each is better.
+/// Portions, micrograms in them, and the thinnest slab in sixteenths of a micrometre: more of each is better.
 using choice = std::tuple<std::int64_t, std::int64_t, std::int64_t>;
 
-std::int64_t tenths_of_a_micrometre(length l) { return std::llround(l.value() * 1e7); }
+std::int64_t sixteenths_of_a_micrometre(length l) { return std::llround(l.value() * 1.6e7); }
 
 /// The choices of all tilings that have portions and whose slabs go together.
 std::set<choice> all_choices(const request& r, const small_request& all) {
@@ -40,7 +40,7 @@ std::set<choice> all_choices(const request& r, const small_request& all) {
                                      (s.to < all.cells() ? all.spec(s.option).kerf : length{});
             count += all.spec(s.option).pieces;
             mass_in += all.masses(s.option, s.from, s.to).weight();
-            thinnest = std::min(thinnest, tenths_of_a_micrometre(thickness));
+            thinnest = std::min(thinnest, sixteenths_of_a_micrometre(thickness));
         }
         if (count > 0 && all.go_together(slabs)) found.insert({count, mass_in, thinnest});
     });
@@ -64,7 +64,7 @@ std::set<choice> as_choices(const request& r, const std::vector<front_point>& fr
     std::set<choice> found;
     for (const front_point& p : front)
         found.insert({static_cast<std::int64_t>(p.portions), r.meat.total().count - p.waste.count,
-                      with_thickness ? tenths_of_a_micrometre(p.thinnest) : 0});
+                      with_thickness ? sixteenths_of_a_micrometre(p.thinnest) : 0});
     return found;
 }
 

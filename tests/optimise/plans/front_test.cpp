@@ -27,7 +27,7 @@ using namespace tranche_test;
 namespace {
 
 request request_for_fronts(dice& d) {
-    const length step = d.between(2.0, 5.0) * millimetre;
+    const length step = detail::snapped(d.between(2.0, 5.0) * millimetre);
     request r{random_profile(d, d.whole(40, 120), step), {}, {}};
     const std::size_t specs = d.whole(1, 2);
     for (std::size_t i = 0; i < specs; ++i)

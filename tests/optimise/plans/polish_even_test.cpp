@@ -158,7 +158,7 @@ TEST_CASE("polished portions are no less equal than those of the grid, and no mo
     std::size_t better = 0, best = 0, seen = 0;
     for (std::uint64_t seed = 0; seed < rounds(120); ++seed) {
         dice d(seed + 850'000);
-        const length step = d.between(3.0, 10.0) * millimetre;
+        const length step = detail::snapped(d.between(3.0, 10.0) * millimetre);
         request r{random_profile(d, d.whole(12, 30), step), {}, {}};
         const std::size_t parts = 4, specs = d.whole(1, 2);
         for (std::size_t i = 0; i < specs; ++i) {

@@ -239,7 +239,7 @@ TEST_CASE("a polished plan scores no less than the coarse one, and a wider windo
     std::size_t better = 0;
     for (std::uint64_t seed = 0; seed < rounds(60); ++seed) {
         dice d(seed + 830'000);
-        const length step = d.between(3.0, 10.0) * millimetre;
+        const length step = detail::snapped(d.between(3.0, 10.0) * millimetre);
         request r{random_profile(d, d.whole(20, 60), step), {}, {}};
         r.specs.push_back(random_spec(d, r.meat, "cut", 3.0, 9.0));
         const std::size_t parts = 20;
@@ -298,7 +298,7 @@ TEST_CASE("polished cuts of one thickness are no fewer than on the coarse grid")
     std::size_t better = 0, seen = 0, kept = 0;
     for (std::uint64_t seed = 0; seed < rounds(60); ++seed) {
         dice d(seed + 840'000);
-        const length step = d.between(3.0, 10.0) * millimetre;
+        const length step = detail::snapped(d.between(3.0, 10.0) * millimetre);
         request r{random_profile(d, d.whole(20, 50), step), {}, {}};
         const std::size_t parts = 5, specs = d.whole(1, 2);
         for (std::size_t i = 0; i < specs; ++i) {

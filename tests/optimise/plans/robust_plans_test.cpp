@@ -234,7 +234,7 @@ TEST_CASE("no plan that ignores the knife does better on average") {
     std::size_t better = 0, worth_more = 0;
     for (std::uint64_t seed = 0; seed < rounds(80); ++seed) {
         dice d(seed + 841'000);
-        const length step = d.between(2.0, 6.0) * millimetre;
+        const length step = detail::snapped(d.between(2.0, 6.0) * millimetre);
         request r{random_profile(d, d.whole(20, 50), step), {}, {}};
         const std::size_t specs = d.whole(1, 2);
         for (std::size_t i = 0; i < specs; ++i)

@@ -59,6 +59,11 @@ struct calibrated_loin {
         return {model.with_fill(filled), factor, std::nullopt};
     }
 
+    /// As tables read it.
+    [[nodiscard]] calibrated_loin snapped() const requires detail::can_be_snapped<Model> {
+        return {model.snapped(), factor, scale_weight};
+    }
+
     friend bool operator==(const calibrated_loin&, const calibrated_loin&) = default;
 };
 

@@ -76,6 +76,11 @@ struct slice_calibrated_loin {
         return detail::unfused((1.0 - t) * factors[k]) + detail::unfused(t * factors[k + 1]);
     }
 
+    /// As tables read it.
+    [[nodiscard]] slice_calibrated_loin snapped() const requires detail::can_be_snapped<Model> {
+        return {model.snapped(), factors, weight};
+    }
+
     friend bool operator==(const slice_calibrated_loin&, const slice_calibrated_loin&) = default;
 };
 

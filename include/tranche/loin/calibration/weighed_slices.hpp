@@ -14,6 +14,7 @@
 #include <tranche/loin/calibration/detail/least_squares.hpp>
 #include <tranche/loin/calibration/slice_calibrated.hpp>
 #include <tranche/loin/profile.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/micrograms.hpp>
 
@@ -95,14 +96,13 @@ namespace detail {
 
 /// Refuses readings that cannot be right by themselves, or two that cannot both be.
 inline void check_slices(std::span<const weighed_slice> slices, length extent, mass weight) {
-    constexpr length tiny = 1e-9 * metre; // what a conversion from inches may cost
     for (std::size_t i = 0; i < slices.size(); ++i) {
         const weighed_slice& s = slices[i];
         const std::string where = name_of_slice(slices, i);
         require_not_negative(s.from, where + ".from");
-        if (!(s.to > s.from))
+        if (!(snapped(s.to) > snapped(s.from)))
             throw invalid_input(where + ".to", detail::shown(s.to), "more than from, " + detail::shown(s.from));
-        if (!(s.to <= extent + tiny))
+        if (!(snapped(s.to) <= snapped(extent)))
             throw invalid_input(where + ".to", detail::shown(s.to),
                                 "at most the length of the loin, " + detail::shown(extent));
         require_positive(s.weight, where + ".weight");
@@ -114,10 +114,11 @@ inline void check_slices(std::span<const weighed_slice> slices, length extent, m
     for (std::size_t i = 0; i < slices.size(); ++i)
         for (std::size_t k = 0; k < slices.size(); ++k) {
             const weighed_slice &a = slices[i], &b = slices[k];
-            if (a.from + tiny < b.from && b.from + tiny < a.to && a.to + tiny < b.to)
+            const length a_from = snapped(a.from), a_to = snapped(a.to), b_from = snapped(b.from), b_to = snapped(b.to);
+            if (a_from < b_from && b_from < a_to && a_to < b_to)
                 throw invalid_input(name_of_slice(slices, std::max(i, k)), "a part of it in another slice",
                                     "a slice beside " + name_of_slice(slices, std::min(i, k)) + ", or one cut from it");
-            const bool within = b.from <= a.from + tiny && a.to <= b.to + tiny && a.to - a.from + tiny < b.to - b.from;
+            const bool within = b_from <= a_from && a_to <= b_to && (b_from < a_from || a_to < b_to);
             if (within && a.weight > b.weight)
                 throw invalid_input(name_of_slice(slices, i) + ".weight", detail::shown(a.weight),
                                     "at most that of the slice it was cut from, " + detail::shown(b.weight));

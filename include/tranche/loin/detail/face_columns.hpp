@@ -16,6 +16,7 @@
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/tissue.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/quantity.hpp>
 
@@ -42,13 +43,13 @@ struct grid_block {
 /// Positions an even step apart; only the last cell may be shorter.
 class even_grid {
 public:
-    /// Of at most `most_cells` cells.
-    even_grid(length extent, length step) : extent_(extent.value()), step_(step.value()) {
-        const double steps = extent / step;
-        // A loin that is a whole number of steps but for the last bits of a conversion gets no sliver of a cell.
-        cells_ = static_cast<std::size_t>(std::max(1.0, std::ceil(steps - unfused(1e-9 * std::max(1.0, steps)))));
-    }
+    /// Of at most `most_cells` cells; the step is snapped. What a model computed need not be: its last cell reaches as far as
+    /// the model does.
+    even_grid(length extent, length step)
+        : extent_(extent.value()), step_(step.value()),
+          cells_(static_cast<std::size_t>(std::max(1.0, std::ceil(in_grains(extent) / in_grains(step))))) {}
     [[nodiscard]] std::size_t cells() const { return cells_; }
+    [[nodiscard]] length step() const { return length::from_value(step_); }
 
     /// The cells from `first` on, as many as a block holds.
     void fill(grid_block& block, std::size_t first) const {

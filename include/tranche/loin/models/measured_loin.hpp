@@ -13,6 +13,7 @@
 #include <tranche/loin/tape/detail/taped_columns.hpp>
 #include <tranche/loin/tape/taped_face.hpp>
 #include <tranche/loin/tape/taped_outlines.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
@@ -36,7 +37,8 @@ struct gluteus_medius_entry {
 
 /// Readings at one or more stations in the order in which they stand along the loin, as it lies under the knife (a loin
 /// stretched for the tape is a fifth longer). Between stations each reading is interpolated without overshoot, beyond
-/// the outermost ones it stays as it is. `face_at` is O(stations).
+/// the outermost ones it stays as it is. `face_at` is O(stations). Readings stay as they were written until a table, or
+/// `validate`, reads them to 1/16 um (`snapped`), so that units decide nothing.
 struct measured_loin {
     tranche::length length{};
     std::vector<station> stations{};
@@ -96,6 +98,20 @@ struct measured_loin {
         detail::taped_columns(r, shape, fat, block, columns);
     }
 
+    /// The same loin with every length on the grain of 1/16 um and the share on that of a billionth.
+    [[nodiscard]] measured_loin snapped() const {
+        measured_loin loin{.length = detail::snapped(length),
+                           .stations = stations,
+                           .gluteus_medius = {detail::snapped(gluteus_medius.onset),
+                                              detail::snapped_share(gluteus_medius.share_at_end)},
+                           .shape = detail::snapped(shape)};
+        for (station& s : loin.stations)
+            for (tranche::length station::*reading :
+                 {&station::at, &station::width, &station::depth, &station::fat_cover, &station::tail})
+                s.*reading = detail::snapped(s.*reading);
+        return loin;
+    }
+
     friend bool operator==(const measured_loin&, const measured_loin&) = default;
 
 private:
@@ -110,7 +126,8 @@ private:
 /// impossible (see `taped_readings`), an onset that is not on the loin although a share is given. Readings are lengths;
 /// width and depth are above zero, the others zero or more, and `share_at_end` is 0 to 1.
 template <class = detail::when_called>
-void validate(const measured_loin& loin) {
+void validate(const measured_loin& written) {
+    const measured_loin loin = written.snapped();
     detail::require_positive(loin.length, "length");
     validate(loin.shape);
     if (loin.stations.empty()) throw invalid_input("stations", "none", "at least one");
@@ -118,8 +135,7 @@ void validate(const measured_loin& loin) {
         const station& s = loin.stations[i];
         const std::string where = "stations[" + std::to_string(i) + "].";
         detail::require_not_negative(s.at, where + "at");
-        // The last bits of a conversion put no station beyond the loin.
-        if (s.at > loin.length + 1e-9 * metre)
+        if (s.at > loin.length)
             throw invalid_input(where + "at", detail::rounded_up(s.at),
                                 sentence("at most the length, ") + detail::rounded_down(loin.length));
         if (i > 0 && !(s.at > loin.stations[i - 1].at))

@@ -7,11 +7,12 @@
 #include <tranche/loin/tape/detail/taped_columns.hpp>
 #include <tranche/loin/tape/taped_face.hpp>
 #include <tranche/loin/tape/taped_outlines.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
-/// One face from end to end: mass = length × Σ area × density.
+/// One face from end to end: mass = length × Σ area × density. Tables read it to 1/16 um (`snapped`).
 struct prism_loin {
     tranche::length length{};
     taped_readings face{};
@@ -41,13 +42,18 @@ struct prism_loin {
         detail::taped_columns(r, shape, face.fat_cover > tranche::length{}, block, columns);
     }
 
+    /// The same loin with every length on the grain of 1/16 um.
+    [[nodiscard]] prism_loin snapped() const {
+        return {detail::snapped(length), detail::snapped(face), detail::snapped(shape)};
+    }
+
     friend bool operator==(const prism_loin&, const prism_loin&) = default;
 };
 
 /// Throws `invalid_input` for a length that is not above zero, and readings or a shape that are impossible. Readings as
 /// for `taped_readings`: width and depth above zero, the others zero or more.
 inline void validate(const prism_loin& loin) {
-    detail::require_positive(loin.length, "length");
+    detail::require_positive(detail::snapped(loin.length), "length");
     validate(loin.shape);
     validate(loin.face, loin.shape, "face.");
 }

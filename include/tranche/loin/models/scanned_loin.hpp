@@ -24,6 +24,7 @@
 #include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/tape/detail/monotone.hpp>
 #include <tranche/loin/tissue.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/require.hpp>
 
@@ -99,6 +100,7 @@ private:
         double chine = 0.0, flank = 0.0, tail_from = 0.0; ///< across
         detail::section_part tail_part, body, below_fat, lean;
     };
+    void snap_readings();
     void validate_readings() const;
     [[nodiscard]] static layer_spread fat_spread(const divided& d, double depth);
     [[nodiscard]] static layer_spread tail_spread(const divided& d);
@@ -129,7 +131,17 @@ inline scanned_loin::scanned_loin(const triangle_mesh& mesh, scan_readings readi
         throw invalid_input("extent of the scan", detail::shown(extent()),
                             detail::shown(detail::plausible_scan_extent.min) + " to " +
                                 detail::shown(detail::plausible_scan_extent.max) + "; check the unit of the file");
+    snap_readings();
     validate_readings();
+}
+
+/// Readings are read to 1/16 um. The mesh is as it was scanned, so a reading at its very end is as far along as it reaches.
+inline void scanned_loin::snap_readings() {
+    for (probe_reading& p : readings_.probes)
+        p = {detail::snapped(p.at), detail::snapped(p.fat_cover), detail::snapped(p.silverskin),
+             detail::snapped(p.tail)};
+    gluteus_medius_entry& entry = readings_.gluteus_medius;
+    entry = {detail::snapped(entry.onset), detail::snapped_share(entry.share_at_end)};
 }
 
 inline void scanned_loin::validate_readings() const {
@@ -139,8 +151,7 @@ inline void scanned_loin::validate_readings() const {
         const probe_reading& p = probes[i];
         const std::string where = "probes[" + std::to_string(i) + "].";
         detail::require_not_negative(p.at, where + "at");
-        // Rounding in the vertices, or the last bits of a conversion, put no reading beyond the loin.
-        if (p.at > extent() + 1e-9 * metre)
+        if (p.at > detail::snapped(extent()))
             throw invalid_input(where + "at", detail::shown(p.at),
                                 "at most the extent of the scan, " + detail::shown(extent()));
         if (i > 0 && !(p.at > probes[i - 1].at))
@@ -162,7 +173,7 @@ inline void scanned_loin::validate_readings() const {
     detail::require_share(entry.share_at_end, "gluteus_medius.share_at_end");
     if (entry.share_at_end > 0.0) {
         detail::require_not_negative(entry.onset, "gluteus_medius.onset");
-        if (!(entry.onset < extent()))
+        if (!(entry.onset < detail::snapped(extent())))
             throw invalid_input("gluteus_medius.onset", detail::shown(entry.onset),
                                 "less than the extent of the scan, " + detail::shown(extent()));
     }

@@ -48,7 +48,9 @@ public:
     [[nodiscard]] length extent() const { return (end_ - begin_) * cosine_ * metre; }
     [[nodiscard]] loin_side flank() const { return flank_; }
     /// No tilt takes meat away.
-    [[nodiscard]] std::optional<mass> known_mass() const requires detail::knows_mass<Model> { return model_.known_mass(); }
+    [[nodiscard]] std::optional<mass> known_mass() const requires detail::knows_mass<Model> {
+        return model_.known_mass();
+    }
 
     [[nodiscard]] face face_at(length at) const {
         const double loin = model_.extent().value(), origin = origin_of(at);
@@ -113,7 +115,7 @@ private:
     static constexpr std::size_t stations = 65, faces_a_station = 4; // pictures need more faces than areas
 
     slanted_loin(Model model, const cut_tilt& tilt, std::optional<loin_side> flank)
-        : model_(std::move(model)), flank_(flank ? *flank : flank_of(model_)) {
+        : model_(detail::as_tabulated(model)), flank_(flank ? *flank : flank_of(model_)) {
         validate_model(model_);
         validate(tilt);
         // Outlines run across towards the flank, and a knife swings to the left.

@@ -10,13 +10,15 @@
 #include <tranche/loin/tape/detail/taped_columns.hpp>
 #include <tranche/loin/tape/taped_face.hpp>
 #include <tranche/loin/tape/taped_outlines.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
 /// Width, depth, cover and tail run in straight lines from one face to the other, so that the volume is that of a
-/// frustum: length / 3 × (A0 + A1 + √(A0 A1)) when both faces have the same proportions.
+/// frustum: length / 3 × (A0 + A1 + √(A0 A1)) when both faces have the same proportions. Tables read it to 1/16 um
+/// (`snapped`).
 struct tapered_loin {
     tranche::length length{};
     taped_readings rib{}, sirloin{};
@@ -65,13 +67,18 @@ struct tapered_loin {
         detail::taped_columns(r, shape, fat, block, columns);
     }
 
+    /// The same loin with every length on the grain of 1/16 um.
+    [[nodiscard]] tapered_loin snapped() const {
+        return {detail::snapped(length), detail::snapped(rib), detail::snapped(sirloin), detail::snapped(shape)};
+    }
+
     friend bool operator==(const tapered_loin&, const tapered_loin&) = default;
 };
 
 /// Throws `invalid_input` for a length that is not above zero, and readings or a shape that are impossible. Readings as
 /// for `taped_readings`: width and depth above zero, the others zero or more.
 inline void validate(const tapered_loin& loin) {
-    detail::require_positive(loin.length, "length");
+    detail::require_positive(detail::snapped(loin.length), "length");
     validate(loin.shape);
     validate(loin.rib, loin.shape, "rib.");
     validate(loin.sirloin, loin.shape, "sirloin.");

@@ -18,6 +18,7 @@
 #include <tranche/loin/outline/outline.hpp>
 #include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/tape/detail/monotone.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/require.hpp>
@@ -180,29 +181,30 @@ inline constexpr length thickest_silverskin = 50.0 * millimetre;
 /// measured straight across from the edge of the eye. Their spreads are sampled on 400 lines across the face.
 class traced_loin {
 public:
-    /// `silverskin` is the thickness of the band between lean and fat, zero for none, at most `thickest_silverskin`. Throws
+    /// `silverskin` is the thickness of the band between lean and fat, zero for none, at most `thickest_silverskin`. It, the
+    /// length and the places of the faces are read to 1/16 um, outlines as they were traced. Throws
     /// `invalid_input` for a bad length, no faces, faces out of order or beyond the loin, and bad outlines, naming face and
     /// outline. O(faces × points × samples of the fat).
     template <class = detail::when_called>
     traced_loin(length extent, std::vector<traced_face> faces, length silverskin = {})
-        : extent_(extent), silverskin_(silverskin), faces_(std::move(faces)) {
-        detail::require_positive(extent, "length");
+        : extent_(detail::snapped(extent)), silverskin_(detail::snapped(silverskin)), faces_(std::move(faces)) {
+        detail::require_positive(extent_, "length");
         detail::require_not_negative(silverskin, "silverskin");
-        if (silverskin > thickest_silverskin)
+        if (silverskin_ > thickest_silverskin)
             throw invalid_input("silverskin", detail::shown(silverskin),
                                 "at most " + detail::shown(thickest_silverskin));
         if (faces_.empty()) throw invalid_input("faces", "none", "at least one");
         for (std::size_t i = 0; i < faces_.size(); ++i) {
             const std::string where = "faces[" + std::to_string(i) + "].";
             detail::require_not_negative(faces_[i].at, where + "at");
-            // The last bits of a conversion put no face beyond the loin.
-            if (faces_[i].at > extent + 1e-9 * metre)
+            faces_[i].at = detail::snapped(faces_[i].at);
+            if (faces_[i].at > extent_)
                 throw invalid_input(where + "at", detail::shown(faces_[i].at),
-                                    "at most the length, " + detail::shown(extent));
+                                    "at most the length, " + detail::shown(extent_));
             if (i > 0 && !(faces_[i].at > faces_[i - 1].at))
                 throw invalid_input(where + "at", detail::shown(faces_[i].at),
                                     "more than at the face before it, " + detail::shown(faces_[i - 1].at));
-            measured_.push_back(detail::traced_tissues(faces_[i], where).measured(silverskin));
+            measured_.push_back(detail::traced_tissues(faces_[i], where).measured(silverskin_));
         }
     }
 

@@ -51,7 +51,8 @@ public:
         return other;
     }
 
-    /// The readings that a tape measure would give, for those who have some of them and not others.
+    /// The readings that a tape measure would give, for those who have some of them and not others. They were computed, and
+    /// are not on the grain of 1/16 um that a table of them has.
     [[nodiscard]] const measured_loin& readings() const { return readings_; }
     [[nodiscard]] mass weight() const { return weight_; }
     /// What width and tail of the kind were multiplied by to give the weight; 1 where the data agree with themselves,
@@ -122,8 +123,9 @@ typical_loin::typical_loin(mass weight, const loin_proportions& kind, const tiss
     validate(kind);
     detail::check_typical_weight(weight, kind);
     readings_ = detail::scaled_readings(weight, kind);
+    validate(readings_);
     // Every area is a product with the width or the tail, so the mass is proportional to both together.
-    width_factor_ = weight / detail::modelled_mass(readings_, default_step, densities);
+    width_factor_ = weight / detail::modelled_mass(*this, default_step, densities);
     if (!(width_factor_ >= 0.75 && width_factor_ <= 1.33))
         throw invalid_input("proportions of " + std::string(kind.name),
                             detail::shown(weight / width_factor_) + " by size",

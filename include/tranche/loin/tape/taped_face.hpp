@@ -7,6 +7,7 @@
 
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/tape/cap_spread.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/invalid_input.hpp>
@@ -34,6 +35,17 @@ struct face_shape {
     friend bool operator==(const face_shape&, const face_shape&) = default;
 };
 
+namespace detail {
+
+[[nodiscard]] inline taped_readings snapped(const taped_readings& r) {
+    return {snapped(r.width), snapped(r.depth), snapped(r.fat_cover), snapped(r.tail)};
+}
+[[nodiscard]] inline face_shape snapped(const face_shape& shape) {
+    return {shape.fill, shape.tail_depth, snapped(shape.silverskin)};
+}
+
+} // namespace detail
+
 /// The face that the readings describe. With w = width - tail, d = depth, c = fat cover, s = silverskin and f = fill:
 /// fat = f w c, connective = f w s, lean = f w (d - c - s), tail = tail × tail_depth × d. `gluteus_medius` is its share of
 /// the lean, 0 to 1. The fat runs out at both edges (`cap_spread`), so a trim to half of the cover takes less than
@@ -60,16 +72,18 @@ template <class = detail::when_called>
 }
 
 /// Throws `invalid_input`, with `where` before the field, unless every reading is finite, width and depth are above
-/// zero, the tail is shorter than the width, and cover and silverskin leave some lean.
+/// zero, the tail is shorter than the width, and cover and silverskin leave some lean. To 1/16 um, as they are tabulated.
 template <class = detail::when_called>
-void validate(const taped_readings& r, const face_shape& shape, const std::string& where) {
+void validate(const taped_readings& read, const face_shape& filled, const std::string& where) {
+    const taped_readings r = detail::snapped(read);
+    const face_shape shape = detail::snapped(filled);
     detail::require_positive(r.width, where + "width");
     detail::require_positive(r.depth, where + "depth");
     detail::require_not_negative(r.fat_cover, where + "fat_cover");
     detail::require_not_negative(r.tail, where + "tail");
     if (!(r.tail < r.width))
         throw invalid_input(where + "tail", r.tail, sentence("less than the width, ") + detail::rounded_down(r.width));
-    if (!(r.fat_cover + shape.silverskin < r.depth))
+    if (!(detail::snapped(r.fat_cover + shape.silverskin) < r.depth))
         throw invalid_input(where + "fat_cover", r.fat_cover,
                             sentence("less, with the silverskin, than the depth, ") + detail::rounded_down(r.depth));
 }

@@ -12,6 +12,7 @@
 #include <vector>
 
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/sentence.hpp>
 
@@ -83,8 +84,8 @@ void say_room_in_zone(const cutting_problem& problem, std::size_t option, bindin
     const std::size_t first = std::min(std::max(problem.start(), w.first_from), problem.cells());
     const std::size_t to = std::max(w.past_to, std::size_t{1}) - 1;
     if (first < w.past_from && first < to)
-        limit.thickness =
-            meat.position(to) - meat.position(first) - (to == problem.cells() ? length{} : problem.kerf(option));
+        limit.thickness = snapped(meat.position(to) - meat.position(first) -
+                                  (to == problem.cells() ? length{} : problem.kerf(option)));
     limit.thickness = std::max(limit.thickness, length{});
     const length zone_end = std::min(cut.zone.max, meat.extent());
     const auto entered = meat.gluteus_medius_entered();
@@ -130,8 +131,8 @@ void say_room(const cutting_problem& problem, std::size_t option, binding_limit&
     }
     if (cut.zone != range<length>{}) return say_room_in_zone(problem, option, limit);
     if (start < w.past_from && to > start)
-        limit.thickness =
-            meat.position(to) - meat.position(start) - (to == problem.cells() ? length{} : problem.kerf(option));
+        limit.thickness = snapped(meat.position(to) - meat.position(start) -
+                                  (to == problem.cells() ? length{} : problem.kerf(option)));
     const bool second_muscle = to < problem.cells() || !(limit.thickness > length{});
     const bool coarse = limit.thickness > cut.thickness.max; // there is room, but no position for the cut
     limit.at = second_muscle ? meat.position(std::min(to, std::max(w.past_from, std::size_t{1}) - 1)) : meat.extent();
@@ -195,10 +196,10 @@ void say_remnant(const cutting_problem& problem, std::size_t option, std::size_t
     const least_remnant& least = problem.rules().remnant;
     limit.what = binding_limit::kind::remnant;
     limit.at = meat.position(to);
-    limit.thickness = meat.extent() - limit.at;
+    limit.thickness = snapped(meat.extent() - limit.at);
     for (std::size_t o = 0; o < problem.loose_count(); ++o)
         limit.nearest = std::max(limit.nearest, to_mass({problem.front(o).back() - problem.front(o)[to]}));
-    const bool thin = limit.thickness < least.thickness - 1e-9 * meat.step(), light = limit.nearest < least.weight;
+    const bool thin = limit.thickness < least.thickness, light = limit.nearest < least.weight;
     const auto both = [&](const sentence& thick, const sentence& heavy) {
         return (thin ? thick : sentence()) + (thin && light ? " and " : "") + (light ? heavy : sentence());
     };
@@ -279,7 +280,7 @@ template <class = detail::when_called>
     // Rounded so that a limit of that weight lets the whole slab through.
     limit.nearest = to_mass({(nearest.weight + (heavy ? cut.pieces - 1 : 0)) / cut.pieces});
     limit.at = meat.position(nearest.from);
-    limit.thickness = meat.position(nearest.to) - limit.at - (nearest.to == end ? length{} : cut.kerf);
+    limit.thickness = detail::snapped(meat.position(nearest.to) - limit.at - (nearest.to == end ? length{} : cut.kerf));
 
     const std::string each = cut.pieces == 1 ? "" : " in " + std::to_string(cut.pieces) + " pieces";
     const sentence lies = sentence(limit.thickness) + " thick at " + limit.at + " from the rib face, gives " +

@@ -7,18 +7,16 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <optional>
 #include <string>
 #include <type_traits>
 #include <variant>
 #include <vector>
 
 #include <tranche/cut/cut_spec.hpp>
-#include <tranche/loin/profile.hpp>
+#include <tranche/cut/tail_limit.hpp>
 #include <tranche/optimise/request/cutting_request.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/units/detail/when_called.hpp>
-#include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -38,12 +36,13 @@ struct request_limit {
         zone_to,                        ///< of a spec, from the rib face; wider is higher
         thickness_step,                 ///< of a spec; wider is none, and no other step is looked at
         one_thickness,                  ///< of a spec; wider is not asked for
-        fat_left,          ///< of a spec's trim: how thick a fat cover it leaves; moved both ways, neither is wider
-        tail_left,         ///< of a spec's trim: how long a tail it leaves; moved both ways
-        whole_fat_left,    ///< of the rules, the trim of the whole loin; moved both ways
-        whole_tail_left,   ///< of the rules, the trim of the whole loin; moved both ways
-        order,             ///< of the rules, one order of cuts; wider is not asked for
-        facing,            ///< of the rules; wider is lower
+        fat_left,        ///< of a spec's trim: how thick a fat cover it leaves; moved both ways, neither is wider
+        tail_left,       ///< of a spec's trim: how long a tail it leaves; moved both ways. Of a limit that tapers it is
+                         ///< what its longer end leaves, and the other end moves along
+        whole_fat_left,  ///< of the rules, the trim of the whole loin; moved both ways
+        whole_tail_left, ///< of the rules, the trim of the whole loin; moved both ways
+        order,           ///< of the rules, one order of cuts; wider is not asked for
+        facing,          ///< of the rules; wider is lower
         remnant_thickness, ///< of the rules; wider is lower
         remnant_weight,    ///< of the rules; wider is lower
         loose_thickness,   ///< of a loose cut, the least one; wider is lower
@@ -103,9 +102,9 @@ template <class = detail::when_called>
     case kind::thickness_step: return request.specs[i].thickness_step;
     case kind::one_thickness: return request.specs[i].one_thickness;
     case kind::fat_left: return request.specs[i].trim.fat_cover;
-    case kind::tail_left: return request.specs[i].trim.tail;
+    case kind::tail_left: return request.specs[i].trim.tail.longer_end();
     case kind::whole_fat_left: return request.rules.trim_whole.fat_cover;
-    case kind::whole_tail_left: return request.rules.trim_whole.tail;
+    case kind::whole_tail_left: return request.rules.trim_whole.tail.longer_end();
     case kind::order: return i < request.rules.order.size();
     case kind::facing: return request.rules.facing;
     case kind::remnant_thickness: return request.rules.remnant.thickness;
@@ -145,9 +144,13 @@ template <class = detail::when_called>
     case kind::thickness_step: request.specs[i].thickness_step = std::get<length>(to); break;
     case kind::one_thickness: request.specs[i].one_thickness = std::get<bool>(to); break;
     case kind::fat_left: request.specs[i].trim.fat_cover = std::get<length>(to); break;
-    case kind::tail_left: request.specs[i].trim.tail = std::get<length>(to); break;
+    case kind::tail_left:
+    case kind::whole_tail_left: {
+        trim_spec& trim = limit.what == kind::tail_left ? request.specs[i].trim : request.rules.trim_whole;
+        trim.tail = trim.tail.with_longer_end(std::get<length>(to));
+        break;
+    }
     case kind::whole_fat_left: request.rules.trim_whole.fat_cover = std::get<length>(to); break;
-    case kind::whole_tail_left: request.rules.trim_whole.tail = std::get<length>(to); break;
     case kind::order: {
         std::vector<cut_order>& order = request.rules.order;
         if (!std::get<bool>(to)) order.erase(order.begin() + static_cast<std::ptrdiff_t>(i));
@@ -162,126 +165,6 @@ template <class = detail::when_called>
     }
     return request;
 }
-
-namespace detail {
-
-/// A value in metres, kilograms, shares or pieces; 1 for what is asked for.
-template <class = when_called>
-[[nodiscard]] double raw_number(const limit_value& value) {
-    const auto raw = [](const auto& v) {
-        if constexpr (std::is_arithmetic_v<std::decay_t<decltype(v)>>)
-            return static_cast<double>(v);
-        else
-            return v.value();
-    };
-    return std::visit(raw, value);
-}
-
-/// The thickest fat cover or the longest tail of a loin: a trim that leaves as much takes nothing off.
-template <class = when_called>
-[[nodiscard]] length most_to_trim(const profile& meat, const request_limit& limit) {
-    const bool fat = limit.what == request_limit::kind::fat_left || limit.what == request_limit::kind::whole_fat_left;
-    length most{};
-    for (std::size_t i = 0; i < meat.cells(); ++i)
-        most = std::max(most, fat ? meat.fat_cover(i).thickness : meat.tail(i).thickness);
-    return most;
-}
-
-/// Values of one limit that are wider than what it is, on whole steps, nearest first; `count` of them. Of a trim: values
-/// that leave more, or those that leave less.
-template <class = when_called>
-class wider_values {
-public:
-    enum class way { wider, more_left = wider, less_left };
-
-    wider_values(const profile& meat, const cutting_request& request, const request_limit& limit,
-                 const limit_steps& steps, way trim = way::more_left)
-        : kind_(value_of(request, limit)), now_(raw_number(kind_)), widest_(now_) {
-        using kind = request_limit::kind;
-        step_ = std::holds_alternative<length>(kind_)     ? steps.thickness.value()
-                : std::holds_alternative<mass>(kind_)     ? steps.portion.value()
-                : std::holds_alternative<fraction>(kind_) ? steps.share
-                                                          : 1.0;
-        switch (limit.what) {
-        case kind::zone_to:
-        case kind::thickness_max: widest_ = meat.extent().value(); break;
-        case kind::portion_max: widest_ = to_mass(meat.total()).value(); break;
-        case kind::gluteus_medius_towards_rib:
-        case kind::gluteus_medius_towards_sirloin: widest_ = 1.0; break;
-        case kind::at_most:
-            widest_ = request.specs[spec_of(request.demands[limit.index], request.specs)].pieces *
-                      static_cast<double>(meat.cells());
-            break;
-        case kind::thickness_min: // above zero
-        case kind::portion_min:
-        case kind::kerf:
-        case kind::zone_from:
-        case kind::facing:
-        case kind::remnant_thickness:
-        case kind::remnant_weight:
-        case kind::loose_thickness:
-        case kind::at_least:
-            upwards_ = false;
-            positive_ = limit.what == kind::thickness_min;
-            widest_ = 0.0;
-            break;
-        case kind::fat_left:
-        case kind::tail_left:
-        case kind::whole_fat_left:
-        case kind::whole_tail_left:
-            upwards_ = trim == way::more_left;
-            widest_ = most_to_trim(meat, limit).value();
-            now_ = std::min(now_, widest_);
-            if (!upwards_) widest_ = 0.0;
-            break;
-        case kind::thickness_step:
-        case kind::one_thickness:
-        case kind::order:
-            upwards_ = false;
-            step_ = now_; // to none at once
-            widest_ = 0.0;
-            break;
-        case kind::pieces: break; // neither way is wider
-        }
-        open_ = upwards_ ? now_ < widest_ : now_ > widest_;
-        if (!open_) return; // and no step to divide by, where it is what it is now, which may be nothing
-        first_ = upwards_ ? std::floor(now_ / step_ + slack) + 1.0 : std::ceil(now_ / step_ - slack) - 1.0;
-        last_ = upwards_ ? std::ceil(widest_ / step_ - slack) : positive_ ? 1.0 : 0.0;
-    }
-
-    /// Of a trim that leaves more than there is: what there is.
-    [[nodiscard]] double now() const { return now_; }
-    [[nodiscard]] std::int64_t count() const {
-        const double further = upwards_ ? last_ - first_ : first_ - last_;
-        return open_ && further >= 0.0 ? static_cast<std::int64_t>(std::min(further, 1e15)) + 1 : 0;
-    }
-    [[nodiscard]] limit_value operator[](std::int64_t i) const {
-        return as_limit((first_ + (upwards_ ? 1.0 : -1.0) * static_cast<double>(i)) * step_);
-    }
-    /// The value one step from what it is, or as far as it goes; none if it is as wide as can be.
-    [[nodiscard]] std::optional<limit_value> one_step() const {
-        if (!open_) return std::nullopt;
-        if (upwards_) return as_limit(std::min(now_ + step_, widest_));
-        return as_limit(std::max(now_ - step_, positive_ ? 0.5 * now_ : widest_));
-    }
-
-private:
-    static constexpr double slack = 1e-6; // of a step: what a conversion from other units may cost
-
-    [[nodiscard]] limit_value as_limit(double value) const {
-        if (std::holds_alternative<length>(kind_)) return length::from_value(value);
-        if (std::holds_alternative<mass>(kind_)) return mass::from_value(value);
-        if (std::holds_alternative<fraction>(kind_)) return std::min(value, 1.0);
-        if (std::holds_alternative<bool>(kind_)) return value > 0.5;
-        return std::llround(value);
-    }
-
-    limit_value kind_;
-    double now_, widest_, step_ = 1.0, first_ = 0.0, last_ = 0.0;
-    bool upwards_ = true, positive_ = false, open_ = false; // open: it can be wider
-};
-
-} // namespace detail
 
 /// "31.5 mm", "340 g", "12.5 %", "3"; "unlimited" for what is; "asked for", "not asked for". Lengths in millimetres,
 /// masses in grams, shares in per cent, to the digits that tell them apart. Throws nothing but for lack of memory.
@@ -367,6 +250,19 @@ template <class = detail::when_called>
 }
 
 namespace detail {
+
+/// The tail that a limit of a request is about; one that tapers nowhere where it is about something else.
+template <class = when_called>
+[[nodiscard]] tail_limit tail_of(const cutting_request& request, const request_limit& limit) {
+    if (limit.what == request_limit::kind::tail_left) return request.specs[limit.index].trim.tail;
+    return limit.what == request_limit::kind::whole_tail_left ? request.rules.trim_whole.tail : tail_limit{};
+}
+
+/// What a change of the limit is about: its name, and of a tail that tapers at which end.
+template <class = when_called>
+[[nodiscard]] std::string name_in(const cutting_request& request, const request_limit& limit) {
+    return name_of(limit) + (tail_of(request, limit).tapers() ? " at the longer end" : "");
+}
 
 /// Every limit of a request, spec by spec, then those of the rules, then those of the demands. Ones that cannot be
 /// wider on this loin are among them.

@@ -22,6 +22,7 @@
 #include <tranche/optimise/engine/segment.hpp>
 #include <tranche/optimise/engine/segment_with_demand.hpp>
 #include <tranche/optimise/explain/detail/nearest_value.hpp>
+#include <tranche/optimise/explain/detail/wider_values.hpp>
 #include <tranche/optimise/explain/limits.hpp>
 #include <tranche/optimise/explain/request_limit.hpp>
 #include <tranche/optimise/plans/plans.hpp>
@@ -138,8 +139,8 @@ template <class = when_called>
 
 template <class = when_called>
 [[nodiscard]] std::string change_text(const cutting_request& request, const limit_change& change) {
-    return owner_of(request, change.which) + ": " + name_of(change.which) + " " + limit_text(change.which, change.to) +
-           " instead of " + limit_text(change.which, change.from);
+    return owner_of(request, change.which) + ": " + name_in(request, change.which) + " " +
+           limit_text(change.which, change.to) + " instead of " + limit_text(change.which, change.from);
 }
 
 /// "12 portions, 4012.5 g together".

@@ -17,6 +17,7 @@
 #include <tranche/optimise/plans/front.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/want/objective.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/micrograms.hpp>
 
@@ -156,7 +157,7 @@ private:
             std::vector<stretch> even = slabs;
             even_out(problem, objective, even);
             front_point point = front_point_of(problem_, even);
-            if (with_thickness_ && point.thinnest < thinnest - tiny) point = front_point_of(problem_, slabs);
+            if (with_thickness_ && snapped(point.thinnest) < snapped(thinnest)) point = front_point_of(problem_, slabs);
             front_.points.push_back(std::move(point));
         }
     }
@@ -164,7 +165,7 @@ private:
     /// Whether `a` is as good as `b` in everything.
     [[nodiscard]] bool covers(const front_point& a, const front_point& b) const {
         return a.portions >= b.portions && a.waste <= b.waste && a.spread <= b.spread &&
-               (!with_thickness_ || a.thinnest >= b.thinnest - tiny);
+               (!with_thickness_ || snapped(a.thinnest) >= snapped(b.thinnest));
     }
     /// Drops what another point is as good as, the later of equals, and sorts.
     void tidy() {
@@ -181,8 +182,6 @@ private:
         });
         front_.points = std::move(kept);
     }
-
-    static constexpr length tiny = 1e-9 * metre; // what positions lose in their last bits
 
     cutting_problem problem_;
     bool with_thickness_;

@@ -19,6 +19,7 @@
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/want/lexicographic.hpp>
 #include <tranche/optimise/want/portion_objectives.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
@@ -177,11 +178,11 @@ private:
         for (std::size_t o = problem_.loose_count(); o < problem_.option_count(); ++o)
             each_allowed_slab(problem_, o, [&](std::size_t from, std::size_t to) { f(o, from, to); });
     }
-    /// In nanometres. Up to the sirloin face there is no cut: the thickness is the one that the slab is nearest to.
+    /// In grains. Up to the sirloin face there is no cut: the thickness is the one that the slab is nearest to.
     [[nodiscard]] std::int64_t thickness(std::size_t o, std::size_t from, std::size_t to) const {
         const length thick =
             static_cast<double>(problem_.cells_of(o, from, to)) * problem_.meat().step() - problem_.kerf(o);
-        return std::llround(thick / (1e-9 * metre));
+        return std::llround(in_grains(thick));
     }
 
     [[nodiscard]] std::size_t setting_of(std::size_t o, std::size_t from, std::size_t to) const {

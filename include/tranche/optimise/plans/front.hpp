@@ -14,6 +14,7 @@
 #include <tranche/optimise/engine/segment.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/want/objective.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
@@ -98,20 +99,13 @@ template <class = when_called>
     for (std::size_t o = problem.loose_count(); o < problem.option_count(); ++o) {
         const option_window& w = problem.window(o);
         for (std::size_t cells = w.least_cells; cells <= w.most_cells; ++cells)
-            all.push_back(static_cast<double>(cells) * meat.step() - problem.kerf(o));
+            all.push_back(snapped(static_cast<double>(cells) * meat.step() - problem.kerf(o)));
         for (std::size_t from = w.first_to_end; from <= w.last_to_end; ++from)
-            all.push_back(meat.extent() - meat.position(from));
+            all.push_back(snapped(meat.extent() - meat.position(from)));
     }
     std::sort(all.begin(), all.end(), [](length a, length b) { return b < a; });
-    // What differs in the last bits is one thickness; the smaller of the two stands for both.
-    std::vector<length> distinct;
-    for (const length& thickness : all) {
-        if (!distinct.empty() && distinct.back() - thickness < 1e-9 * metre)
-            distinct.back() = thickness;
-        else
-            distinct.push_back(thickness);
-    }
-    return distinct;
+    all.erase(std::unique(all.begin(), all.end()), all.end());
+    return all;
 }
 
 } // namespace detail

@@ -16,6 +16,7 @@
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/cut/yield_table.hpp>
 #include <tranche/loin/profile.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 
 namespace tranche {
@@ -47,7 +48,7 @@ class cutting_problem {
 public:
     /// Throws `invalid_input` for specs or rules that are impossible in themselves or on this loin.
     cutting_problem(const profile& meat, cut_list specs, cutting_rules rules)
-        : meat_(&meat), specs_(std::move(specs)), rules_(std::move(rules)) {
+        : meat_(&meat), specs_(detail::snapped(std::move(specs))), rules_(detail::snapped(std::move(rules))) {
         validate(specs_);
         validate(rules_, meat.extent());
         validate(rules_.order, specs_);
@@ -185,7 +186,6 @@ public:
     }
 
 private:
-    static constexpr double slack = 1e-9; // of a step: what a conversion from inches may cost
     /// Stands for "no limit"; far enough from the ends of 64 bits to be added to a weight.
     static constexpr std::int64_t no_limit = std::numeric_limits<std::int64_t>::max() / 4;
 
@@ -195,7 +195,6 @@ private:
                                 "at most the last position, " + std::to_string(cells()));
         detail::require_positive(mass_ratio, "mass_ratio");
     }
-
     /// Undoes what slabs in front have narrowed.
     void whole_again() {
         if (!whole_windows_.empty()) windows_ = whole_windows_;
@@ -219,7 +218,8 @@ private:
     /// Notches up to the sirloin face may be other numbers of cells than those in front of it.
     void keep_thickness(std::size_t option, length thickness) {
         const detail::option_window& w = windows_[option];
-        const double wanted = (thickness + kerf(option)) / meat_->step(), stride = static_cast<double>(w.stride);
+        const double wanted = detail::in_grains(thickness + kerf(option)) / detail::step_in_grains(meat_->step());
+        const auto stride = static_cast<double>(w.stride);
         std::size_t cells = 0;
         const auto offer = [&](std::size_t least, std::size_t most) {
             const double notches = std::floor(static_cast<double>(most - least) / stride),
@@ -237,7 +237,7 @@ private:
 
     void add_loose(const loose_cut& loose) {
         detail::option_window w;
-        w.least_cells = whole_steps(std::ceil(loose.least_thickness / meat_->step() - slack), 1);
+        w.least_cells = whole_steps(detail::least_steps(loose.least_thickness, meat_->step()), 1);
         w.most_cells = cells();
         w.past_from = w.past_to = cells() + 1;
         w.first_to_end = start_;
@@ -255,8 +255,7 @@ private:
         const std::span<const std::int64_t> kept = front(option);
         const auto enough = [&](std::size_t from) {
             return kept.back() - kept[from] >= least &&
-                   meat_->extent() - meat_->position(from) >=
-                       rules_.remnant.thickness - detail::unfused(slack * meat_->step());
+                   detail::snapped(meat_->extent() - meat_->position(from)) >= rules_.remnant.thickness;
         };
         std::size_t none = cells(), some = 0; // what is behind position 0 is all there is
         while (none - some > 1) {
@@ -267,21 +266,22 @@ private:
     }
 
     void add_portions(const cut_spec& spec) {
-        const double step = meat_->step().value(), kerf = spec.kerf.value();
-        const double thin = spec.thickness.min.value(), thick = spec.thickness.max.value();
+        const double step = detail::step_in_grains(meat_->step()), kerf = detail::in_grains(spec.kerf);
+        const double thin = detail::in_grains(spec.thickness.min), thick = detail::in_grains(spec.thickness.max);
         const bool narrow = thick - thin < step;
         detail::option_window w;
-        double least = std::ceil((thin + kerf) / step - slack), most = std::floor((thick + kerf) / step + slack);
+        double least = detail::least_steps(spec.thickness.min + spec.kerf, meat_->step());
+        double most = detail::most_steps(spec.thickness.max + spec.kerf, meat_->step());
         if (least > most && narrow) { // no position inside: the nearest one, unless it is where the knife starts
             const double nearest = std::round((0.5 * (thin + thick) + kerf) / step);
             if (nearest * step > kerf && nearest >= 1.0) least = most = nearest;
         }
         w.least_cells = whole_steps(least, 1);
         w.most_cells = whole_steps(most, 0);
-
         // Behind the sirloin face there is nothing to cut, and the last cell may be short.
-        const double extent = meat_->extent().value(), last_start = static_cast<double>(cells()) - 1.0;
-        double first = std::ceil((extent - thick) / step - slack), last = std::floor((extent - thin) / step + slack);
+        const double extent = detail::in_grains(meat_->extent()), last_start = static_cast<double>(cells()) - 1.0;
+        double first = std::ceil((extent - thick - 0.5 + detail::below_half) / step);
+        double last = std::floor((extent - thin + 0.5 + detail::below_half) / step);
         if (first > last && narrow) first = last = std::round((extent - 0.5 * (thin + thick)) / step);
         first = std::max(first, 0.0);
         if (first <= last && first <= last_start) {
@@ -304,16 +304,16 @@ private:
 
     /// The thinnest slab is the nearest that the grid has to the first notch, and so are all others to theirs.
     void set_notches(detail::option_window& w, const cut_spec& spec) const {
-        const double step = meat_->step().value(), kerf = spec.kerf.value(), thin = spec.thickness.min.value();
-        const double cells_a_notch = std::round(spec.thickness_step / meat_->step());
-        if (!(cells_a_notch >= 1.0) ||
-            std::abs(detail::unfused(cells_a_notch * step) - spec.thickness_step.value()) > 1e-6 * step)
+        const double step = detail::step_in_grains(meat_->step()), kerf = detail::in_grains(spec.kerf);
+        const double thin = detail::in_grains(spec.thickness.min), notch = detail::in_grains(spec.thickness_step);
+        const double cells_a_notch = std::round(notch / step);
+        if (!(cells_a_notch >= 1.0) || detail::nearest_whole(cells_a_notch * step) != notch)
             throw invalid_input(spec.name + ": thickness_step", spec.thickness_step,
                                 sentence("a whole multiple of the grid's step, ") + meat_->step());
         const double last_start = static_cast<double>(cells()) - 1.0;
-        const double notches = std::floor((spec.thickness.max - spec.thickness.min) / spec.thickness_step + slack);
+        const double notches = std::floor((detail::in_grains(spec.thickness.max) - thin) / notch);
         const double first = std::round((thin + kerf) / step),
-                     last = std::round((meat_->extent().value() - thin) / step);
+                     last = std::round((detail::in_grains(meat_->extent()) - thin) / step);
         const double reach = std::min(notches, std::floor(static_cast<double>(cells()) / cells_a_notch));
         no_slab(w); // unless there is room
         w.stride = static_cast<std::size_t>(std::min(cells_a_notch, static_cast<double>(cells()) + 1.0));
@@ -334,7 +334,6 @@ private:
         w.least_cells = cells() + 1;
         w.most_cells = cells();
     }
-
     void no_slab(detail::option_window& w) const {
         no_slab_in_front(w);
         w.first_to_end = 1;
@@ -342,17 +341,18 @@ private:
     }
 
     void keep_to_zone(detail::option_window& w, const cut_spec& spec) const {
-        const length slight = slack * meat_->step();
-        while (w.first_from < cells() && meat_->position(w.first_from) < spec.zone.min - slight) ++w.first_from;
-        if (meat_->extent() <= spec.zone.max + slight) return;
+        const auto place = [&](std::size_t i, length off) { return detail::snapped(meat_->position(i) - off); };
+        while (w.first_from < cells() && place(w.first_from, length{}) < spec.zone.min) ++w.first_from;
+        if (meat_->extent() <= spec.zone.max) return;
         w.past_to = std::min(w.past_to, cells()); // the sirloin face lies outside
-        while (w.past_to > 0 && meat_->position(w.past_to - 1) - spec.kerf > spec.zone.max + slight) --w.past_to;
+        while (w.past_to > 0 && place(w.past_to - 1, spec.kerf) > spec.zone.max) --w.past_to;
     }
 
     /// The positions of the sirloin face and a kerf behind it, rounded: a slab of n cells up to the face starts n before.
     [[nodiscard]] std::size_t end_and_kerf(std::size_t option) const {
         const length end = meat_->extent(), behind = std::min(kerf(option), end); // a kerf may be endless
-        return static_cast<std::size_t>(std::llround((end + behind) / meat_->step()));
+        return static_cast<std::size_t>(
+            std::llround(detail::in_grains(end + behind) / detail::step_in_grains(meat_->step())));
     }
 
     [[nodiscard]] std::size_t whole_steps(double steps, std::size_t least) const {

@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
-#include <cmath>
 #include <vector>
 
 #include <tranche/cut/cutting_plan.hpp>
@@ -11,6 +10,7 @@
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/loin_side.hpp>
 #include <tranche/loin/painted_face.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -31,7 +31,7 @@ struct cut_face {
 template <shaped_loin_model Model>
 [[nodiscard]] std::vector<cut_face> cut_faces(const Model& loin, const cutting_plan& cuts, loin_side flank) {
     validate_model(loin);
-    if (std::abs((cuts.extent - loin.extent()).value()) > 1e-9)
+    if (detail::snapped(cuts.extent) != detail::snapped(loin.extent()))
         throw invalid_input("plan.extent", detail::shown(cuts.extent),
                             "the length of the loin, " + detail::shown(loin.extent()));
     std::vector<cut_face> faces;

@@ -74,8 +74,10 @@ public:
             divisions_.emplace_back();
             if (!is_slab(i)) continue;
             const slab& s = cuts.slabs[i];
-            const trim_spec trim = cuts.trim_of(s);
-            for (const auto& lines : {fat_trim(seen_[i], trim.fat_cover), tail_trim(seen_[i], trim.tail)})
+            trim_spec trim = cuts.trim_of(s);
+            const length tail = trim.tail.at(faces[i].at / cuts.extent);
+            trim.tail = tail; // as it is on this face
+            for (const auto& lines : {fat_trim(seen_[i], trim.fat_cover), tail_trim(seen_[i], tail)})
                 trims_[i].insert(trims_[i].end(), lines.begin(), lines.end());
             if (s.kind == slab_kind::portions) divisions_[i] = divisions(seen_[i], trim, cuts.spec_of(s).pieces);
         }

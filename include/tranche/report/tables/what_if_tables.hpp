@@ -49,7 +49,8 @@ template <class = when_called>
 [[nodiscard]] std::vector<std::string> limit_cells(const cutting_request& request, const request_limit& limit,
                                                    const limit_value& from, const limit_value& to,
                                                    const kitchen_units& units) {
-    return {owner_of(request, limit), name_of(limit), limit_text(limit, from, units), limit_text(limit, to, units)};
+    return {owner_of(request, limit), name_in(request, limit), limit_text(limit, from, units),
+            limit_text(limit, to, units)};
 }
 
 } // namespace detail

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/invalid_input.hpp>
@@ -50,7 +51,7 @@ void each_common_thickness(const cutting_problem& problem, length thinnest, cons
     for (std::size_t cells = least; cells <= most; ++cells) {
         // A slab up to the sirloin face may be half a step thicker.
         const length thickest = unfused((static_cast<double>(cells) + 1.0) * problem.meat().step()) - problem.kerf(o);
-        if (cells > least && thickest < thinnest) continue;
+        if (cells > least && snapped(thickest) < snapped(thinnest)) continue;
         cutting_problem one = problem;
         one.narrow_cells(o, cells, cells);
         each_common_thickness(std::as_const(one), thinnest, f);

@@ -3,7 +3,6 @@
 #pragma once
 
 #include <algorithm>
-#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <limits>
@@ -16,6 +15,7 @@
 #include <tranche/optimise/engine/segment.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/want/objective.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/invalid_input.hpp>
 
@@ -92,18 +92,17 @@ public:
     /// Portions thinner than `thinnest` are left out, whatever their specs allow.
     layer_filler(const cutting_problem& problem, const O& objective, length thinnest = {})
         : problem_(problem), objective_(objective), cells_in_block_(problem.cells()) {
-        constexpr double slack = 1e-6; // of a step: what binary fractions of positions may lose
-        const double step = problem.meat().step().value(), extent = problem.meat().extent().value();
+        const length step = problem.meat().step();
         for (std::size_t o = 0; o < problem.option_count(); ++o) {
             const option_window& w = problem.window(o);
             limits_.emplace_back(problem, o);
             past_to_end_.push_back(std::min(w.last_to_end + 1, w.past_from));
             cells_in_block_ = std::min(cells_in_block_, w.least_cells);
             if (!problem.is_portion(o) || !(thinnest > length{})) continue;
-            const double cells = std::ceil((thinnest + problem.kerf(o)).value() / step - slack);
+            const double cells = least_steps(thinnest + problem.kerf(o), step);
             if (const auto least = static_cast<std::size_t>(cells); least > w.least_cells)
                 limits_[o].least_cells += (least - w.least_cells + w.stride - 1) / w.stride * w.stride;
-            const double last = std::floor((extent - thinnest.value()) / step + slack);
+            const double last = most_steps(problem.meat().extent() - thinnest, step);
             past_to_end_[o] = last < 0.0 ? 0 : std::min(past_to_end_[o], static_cast<std::size_t>(last) + 1);
         }
     }

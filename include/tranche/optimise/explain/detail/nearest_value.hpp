@@ -9,8 +9,10 @@
 #include <optional>
 #include <utility>
 
+#include <tranche/optimise/explain/detail/wider_values.hpp>
 #include <tranche/optimise/explain/request_limit.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
@@ -96,9 +98,11 @@ public:
         double distance = 0.0;
         for (const way which : {way::more_left, way::less_left}) {
             const wider_values values(meat_, request_, limit_, steps_, which);
-            const auto off = [&](std::int64_t i) { return std::abs(raw_number(values[i]) - values.now()); };
+            const auto off = [&](std::int64_t i) {
+                return std::abs(in_grains(std::get<length>(values[i]) - length::from_value(values.now())));
+            };
             const auto found = first_of(values);
-            if (!found || (best && !(off(*found) < distance - 1e-6 * steps_.thickness.value()))) continue;
+            if (!found || (best && !(off(*found) < distance))) continue;
             best = values[*found];
             distance = off(*found);
         }

@@ -170,7 +170,7 @@ template <class = when_called>
     return lines;
 }
 
-/// Upright lines that divide what a trim leaves into `pieces` of equal area. Of fat and tail
+/// Upright lines that divide what a trim, the tail of which does not taper, leaves into `pieces` of equal area. Of fat and tail
 /// each line counts the share that stays of the whole. Sampled on 400 lines.
 template <class = when_called>
 [[nodiscard]] std::vector<flat_line> divisions(const visible_face& seen, const trim_spec& trim, int pieces) {

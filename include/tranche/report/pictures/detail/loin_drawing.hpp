@@ -3,7 +3,6 @@
 #pragma once
 
 #include <algorithm>
-#include <cmath>
 #include <cstddef>
 #include <string>
 #include <string_view>
@@ -13,6 +12,7 @@
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/report/pictures/detail/loin_canvas.hpp>
 #include <tranche/report/pictures/loin_outline.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
@@ -27,7 +27,7 @@ protected:
         : loin_canvas<>(from == loin_view::above ? "above" : "side", 0.018 * outline.extent),
           above_(from == loin_view::above), cuts_(cuts), outline_(outline), extent_(outline.extent),
           height_(above_ ? outline.widest : outline.deepest) {
-        if (!(std::abs(cuts.extent / millimetre - extent_) <= 1e-6))
+        if (snapped(cuts.extent) != snapped(extent_ * millimetre))
             throw invalid_input("plan.extent", shown(cuts.extent),
                                 "the length of the loin that is drawn, " + shown(extent_ * millimetre));
     }
@@ -154,11 +154,13 @@ void loin_drawing<T>::slabs() {
             mark_as_loose(shape);
         }
         const trim_spec trim = cuts_.trim_of(s);
-        const double keep = (above_ ? trim.tail : trim.fat_cover) / millimetre;
+        const auto keep = [&](const point& p) {
+            return (above_ ? trim.tail.at(p.at / extent_) : trim.fat_cover) / millimetre;
+        };
         const std::vector<point> points = between(from, to);
         const auto thickness = [&](const point& p) { return above_ ? p.tail : p.fat; };
-        const auto trimmed = [&](const point& p) { return thickness(p) > keep + 0.05; };
-        const auto kept = [&](const point& p) { return trimmed_to(p, keep); };
+        const auto trimmed = [&](const point& p) { return thickness(p) > keep(p) + 0.05; };
+        const auto kept = [&](const point& p) { return trimmed_to(p, keep(p)); };
         const bool off = std::any_of(points.begin(), points.end(), trimmed);
         trims_drawn_ = trims_drawn_ || off;
         if (off) trim_line(curve(points, kept));
