@@ -14,9 +14,9 @@
 #include <tranche/cost/savings/make_or_buy.hpp>
 #include <tranche/cost/savings/offers.hpp>
 #include <tranche/cost/savings/savings_grid.hpp>
+#include <tranche/report/formats/detail/round_step.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
-#include <tranche/report/pictures/detail/chart.hpp>
 #include <tranche/report/tables/bill_tables.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
