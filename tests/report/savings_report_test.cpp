@@ -290,16 +290,6 @@ TEST_CASE("savings, what-ifs and offers read back from CSV exactly") {
     CHECK(table.rows[0].cells[6] == detail::number_of(offers[0].cost_per_portion));
 }
 
-TEST_CASE("steps of an axis are one, two or five times a power of ten") {
-    CHECK(detail::round_step(0.3) == 0.5);
-    CHECK(detail::round_step(1.0) == 1.0);
-    CHECK(detail::round_step(1.01) == 2.0);
-    CHECK(detail::round_step(51.0) == 100.0);
-    CHECK_THAT(detail::round_step(0.0021), WithinRel(0.005, 1e-12));
-    CHECK(detail::round_step(0.0) == 1.0);
-    CHECK(detail::round_step(-3.0) == 1.0);
-}
-
 TEST_CASE("a saving of exactly nothing is not called a loss") {
     sample s;
     const auto last_line = [&](std::int64_t minor) {

@@ -165,13 +165,17 @@ TEST_CASE("tests that are all alike have a chart of numbers") {
     CHECK(of_kind(parse_xml(control_chart_svg(chart_of({0.7}))), "limit").empty());
 }
 
-TEST_CASE("steps of an axis are round and leave four to ten parts") {
-    for (double size = 1e-4; size < 3.0; size *= 1.07) {
-        const double step = detail::axis_step(size);
-        CHECK(size / step >= 4.0 - 1e-9);
-        CHECK(size / step <= 10.0 + 1e-9);
-        const double digit = step / std::pow(10.0, std::floor(std::log10(step) + 1e-9));
-        CHECK((std::abs(digit - 1) < 1e-9 || std::abs(digit - 2) < 1e-9 || std::abs(digit - 5) < 1e-9));
+TEST_CASE("marks of the chart stand three letters apart at least, and three of them at least") {
+    for (const double away : {0.0, 0.003, 0.01, 0.04, 0.2, -0.5}) {
+        std::vector<double> yields = steady(20);
+        yields[12] += away;
+        const auto ticks = of_kind(parse_xml(control_chart_svg(chart_of(yields))), "tick");
+        INFO(away);
+        REQUIRE(ticks.size() >= 3);
+        for (std::size_t i = 1; i < ticks.size(); ++i) {
+            CHECK(ticks[i - 1].number("y") - ticks[i].number("y") >= 3.0 * ticks[i].number("font-size") - 2e-4);
+            CHECK(ticks[i].text != ticks[i - 1].text);
+        }
     }
 }
 

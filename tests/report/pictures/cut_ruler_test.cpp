@@ -384,4 +384,44 @@ TEST_CASE("the check bar has an upright at either end, and blue is explained whe
     CHECK_THAT(without, !ContainsSubstring("Blue"));
 }
 
+TEST_CASE("all words of a strip lie on its paper and apart from each other, however short it is") {
+    cutting_plan cuts = mixed_plan(meat());
+    for (const double extent : {40.0, 105.0, 181.0, 201.0, 300.0, 419.1}) {
+        cuts.extent = extent * millimetre;
+        cuts.slabs.resize(1);
+        cuts.slabs[0].thickness = cuts.extent;
+        cuts.slabs[0].kerf = 1_mm;
+        for (const kitchen_units& units : {us_kitchen, metric_kitchen})
+            for (const std::string& svg : cut_ruler_pages(cuts, units, 100.0 * millimetre)) {
+                const strip s(svg);
+                const double paper = s.elements.front().number("width"), high = s.elements.front().number("height");
+                double left = -s.loin_at_left, below = 2.0; // of the group that an element is in
+                std::vector<detail::picture_box> boxes;
+                std::vector<std::string> words;
+                std::size_t groups = 0;
+                for (const xml_element& e : s.elements) {
+                    if (e.name == "g" && ++groups == 2) {
+                        std::istringstream moved(e.attributes.at("transform").substr(std::string("translate(").size()));
+                        moved >> left >> below;
+                    }
+                    if (e.name != "text" || e.attributes.count("transform") == 1) continue;
+                    const double size = e.number("font-size"), x = left + e.number("x"), y = below + e.number("y");
+                    const double w = detail::width_of_text(e.text, size, e.attributes.at("font-weight") == "bold");
+                    const std::string anchor = e.attributes.at("text-anchor");
+                    const double from = anchor == "start" ? x : anchor == "end" ? x - w : x - 0.5 * w;
+                    boxes.push_back({from, from + w, y - 0.75 * size, y + 0.22 * size});
+                    words.push_back(e.text);
+                }
+                for (std::size_t i = 0; i < boxes.size(); ++i) {
+                    CAPTURE(extent, words[i]);
+                    CHECK((boxes[i].left >= 0.0 && boxes[i].right <= paper && boxes[i].bottom <= high));
+                    for (std::size_t k = 0; k < i; ++k) {
+                        CAPTURE(words[k]);
+                        CHECK_FALSE(boxes[i].meets(boxes[k]));
+                    }
+                }
+            }
+    }
+}
+
 } // namespace cut_ruler_test

@@ -6,13 +6,12 @@
 #include <cmath>
 #include <cstddef>
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
+#include <tranche/report/pictures/detail/loin_canvas.hpp>
 #include <tranche/report/pictures/detail/spread_labels.hpp>
-#include <tranche/report/pictures/detail/svg.hpp>
 #include <tranche/report/tables/plan_tables.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
@@ -22,73 +21,54 @@ namespace detail {
 
 /// One strip of the ruler, from `from` to `to` mm of loin. One unit of its view box is one millimetre on paper.
 template <class = when_called>
-class ruler_strip {
+class ruler_strip : canvas<> {
 public:
     ruler_strip(const cutting_plan& cuts, const kitchen_units& units, double from, double to, std::size_t page,
                 std::size_t pages)
-        : cuts_(cuts), units_(units), from_(from), to_(to), page_(page), pages_(pages) {}
+        : canvas<>("ruler" + (pages > 1 ? '-' + std::to_string(page + 1) : std::string()), 2.6), cuts_(cuts),
+          units_(units), from_(from), to_(to), page_(page), pages_(pages) {}
 
     [[nodiscard]] std::string draw() {
-        const double width = std::max(to_ - from_, check_bar + 4.0) + 2.0 * margin, height = foot + 17.0;
-        svg_.open("svg", {{"xmlns", "http://www.w3.org/2000/svg"},
-                          {"width", detail::shown(width, 4) + "mm"},
-                          {"height", detail::shown(height, 4) + "mm"},
-                          {"viewBox", "0 0 " + detail::shown(width, 4) + ' ' + detail::shown(height, 4)},
-                          {"role", "img"},
-                          {"font-family", "sans-serif"},
-                          {"font-size", letters}});
-        const std::string title = "Cut ruler" + (pages_ > 1 ? ", " + page_name(page_) : std::string());
-        svg_.add("title", {}, title);
-        svg_.add("desc", {}, "Cut at, from the rib end: " + cut_positions_text(cuts_, units_) + '.');
-        svg_.add("rect", {{"width", width}, {"height", height}, {"fill", "#FFFFFF"}});
-        svg_.open(
-            "g", {{"transform", "translate(" + detail::shown(margin - from_, 4) + ' ' + detail::shown(edge, 4) + ')'}});
+        const double room = std::max(to_ - from_, check_bar + 4.0), wide = std::min(room, 140.0), size = 0.92;
+        std::vector<std::string> notes =
+            filled_lines({"Measure this bar: it must be 100 mm.", "If not, print again at 100 %, without fitting."},
+                         wide, size * em_, true);
+        const std::size_t bold = notes.size();
+        for (const std::string& words : filled_lines(how_to_use(), wide, size * em_)) notes.push_back(words);
+        notes.emplace_back("Keep paper off the meat: use a clean sleeve.");
+        begin(room + 2.0 * margin, foot() + 7.4 + 3.2 * static_cast<double>(notes.size()),
+              "Cut ruler" + (pages_ > 1 ? ", " + page_name(page_) : std::string()),
+              "Cut at, from the rib end: " + cut_positions_text(cuts_, units_) + '.', {}, "mm");
+        begin_group(margin - from_, edge);
         scale();
         slabs();
         cuts();
         figures();
         ends();
-        svg_.close("g");
-        svg_.open("g", {{"transform", "translate(" + detail::shown(margin, 4) + ' ' + detail::shown(foot, 4) + ')'}});
-        check();
-        svg_.close("g");
-        svg_.close("svg");
-        return svg_.text();
+        end_group();
+        begin_group(margin, foot());
+        line("check", 0.0, 3.0, check_bar, 3.0, {.width = 0.2});
+        for (const double end : {0.0, check_bar}) line("check-end", end, 1.0, end, 5.0, {.width = 0.12});
+        for (std::size_t i = 0; i < notes.size(); ++i)
+            label(0.0, 8.6 + 3.2 * static_cast<double>(i), notes[i], {.size = size, .bold = i < bold});
+        end_group();
+        return end();
     }
 
 private:
-    static constexpr double margin = 4.0, edge = 2.0, foot = 64.0, check_bar = 100.0, letters = 2.8;
+    static constexpr double margin = 4.0, edge = 2.0, check_bar = 100.0;
 
     [[nodiscard]] std::string page_name(std::size_t page) const {
         return "strip " + std::to_string(page + 1) + " of " + std::to_string(pages_);
     }
     [[nodiscard]] bool inches() const { return units_.along.in == length_division::unit::inches; }
-    void line(std::string_view what, double x1, double y1, double x2, double y2, double width) {
-        svg_.add("line", {{"class", what},
-                          {"x1", x1},
-                          {"y1", y1},
-                          {"x2", x2},
-                          {"y2", y2},
-                          {"stroke", palette::black},
-                          {"stroke-width", width}});
-    }
-    void label(double x, double y, const std::string& text, std::string_view anchor = "start", double size = letters,
-               bool bold = false) {
-        svg_.add("text",
-                 {{"x", x},
-                  {"y", y},
-                  {"text-anchor", anchor},
-                  {"font-size", size},
-                  {"font-weight", bold ? "bold" : "normal"}},
-                 text);
-    }
 
     /// Ticks along the edge: `parts` of `one` mm, the longer the rounder.
     void scale() {
-        const double one = inches() ? 25.4 : 10.0;
+        const double one = figure_gap(units_);
         const int parts = inches() ? 16 : 10;
-        line("edge", from_, 0.0, to_, 0.0, 0.3);
-        std::string path;
+        line("edge", from_, 0.0, to_, 0.0, {.width = 0.12});
+        std::string ticks;
         const auto first = static_cast<long>(std::ceil(from_ * parts / one - 1e-6));
         const auto last = static_cast<long>(std::floor(to_ * parts / one + 1e-6));
         for (long k = first; k <= last; ++k) {
@@ -98,24 +78,23 @@ private:
             else
                 length = k % 10 == 0 ? 5.0 : k % 5 == 0 ? 3.4 : 2.0;
             const double x = static_cast<double>(k) * one / parts;
-            path += 'M' + detail::shown(x, 4) + " 0V" + detail::shown(length, 4);
+            ticks += 'M' + svg_number(x) + " 0V" + svg_number(length);
         }
-        svg_.add("path", {{"class", "ticks"}, {"d", path}, {"stroke", palette::black}, {"stroke-width", 0.15}});
+        path("ticks", ticks, {.edge = {.width = 0.06}});
     }
 
     /// Figures go on top of the marks: where they meet, the mark gives way for the height of a figure.
     void figures() {
-        const double one = inches() ? 25.4 : 10.0, size = 2.6;
+        const double one = figure_gap(units_);
         const auto first = static_cast<long>(std::ceil(from_ / one - 1e-6));
         for (long k = first; static_cast<double>(k) * one <= to_ + 1e-6; ++k) {
             const std::string figure = std::to_string(inches() ? k : 10 * k);
-            const double wide = 0.64 * size * static_cast<double>(figure.size());
+            const double wide = width_of_text(figure, em_);
             const double low = from_ + 0.5 * wide, high = to_ - 0.5 * wide;
             // On a strip narrower than the figure, in the middle.
             const double x = low > high ? 0.5 * (from_ + to_) : std::clamp(static_cast<double>(k) * one, low, high);
-            svg_.add("rect",
-                     {{"x", x - 0.5 * wide}, {"y", 6.0}, {"width", wide}, {"height", 2.6}, {"fill", "#FFFFFF"}});
-            label(x, 8.2, figure, "middle", size);
+            rect({}, x - 0.5 * wide, 6.0, wide, em_, {.colour = "#FFFFFF"});
+            label(x, 8.2, figure, {.anchor = "middle"});
         }
     }
 
@@ -129,38 +108,24 @@ private:
             if (to - from < 0.01) continue;
             middles.push_back(0.5 * (from + to));
             numbers.push_back(i + 1);
-            if (s.kind != slab_kind::portions)
-                svg_.add("rect", {{"class", "loose"},
-                                  {"x", from},
-                                  {"y", 10.0},
-                                  {"width", to - from},
-                                  {"height", 15.5},
-                                  {"fill", "#D9D9D9"}});
+            if (s.kind != slab_kind::portions) rect("loose", from, 10.0, to - from, 15.5, {.colour = "#D9D9D9"});
             if (s.kerf > length{} && s.start + s.thickness < to_ * millimetre)
-                svg_.add("rect", {{"class", "kerf"},
-                                  {"x", (s.start + s.thickness) / millimetre},
-                                  {"y", 0.0},
-                                  {"width", s.kerf / millimetre},
-                                  {"height", 25.5},
-                                  {"fill", palette::sky_blue}});
-            const double room = (to - from - 1.0) / 2.6; // in sizes of the letters
+                rect("kerf", (s.start + s.thickness) / millimetre, 0.0, s.kerf / millimetre, 25.5,
+                     {.colour = palette::sky_blue});
+            const double room = to - from - 1.0;
             const std::string unit = unit_name(units_.portion);
             const auto inside = [&](double y, const std::string& text) {
-                if (room >= std::min(5.0, ems_of(text))) label(0.5 * (from + to), y, fitted(text, room), "middle", 2.6);
+                if (room >= std::min(5.0 * em_, width_of_text(text, em_)))
+                    label(0.5 * (from + to), y, text, {.anchor = "middle", .room = room});
             };
             inside(20.6, printable(what_is(s, cuts_)));
             inside(24.0, weight_text(s, cuts_, units_) + (unit.empty() ? "" : ' ' + unit));
         }
         const std::vector<double> places = spread_labels(middles, 5.6, from_ + 1.0, to_ - 1.0);
         for (std::size_t k = 0; k < places.size(); ++k) {
-            if (std::abs(places[k] - middles[k]) > 0.5) line("leader", middles[k], 10.0, places[k], 13.6, 0.15);
-            svg_.add("circle", {{"cx", places[k]},
-                                {"cy", 13.6},
-                                {"r", 2.5},
-                                {"fill", "#FFFFFF"},
-                                {"stroke", palette::black},
-                                {"stroke-width", 0.25}});
-            label(places[k], 14.6, std::to_string(numbers[k]), "middle", numbers[k] < 100 ? letters : 2.0, true);
+            if (std::abs(places[k] - middles[k]) > 0.5)
+                line("leader", middles[k], 10.0, places[k], 13.6, {.width = 0.06});
+            disc(places[k], 13.6, numbers[k]);
         }
     }
 
@@ -170,18 +135,11 @@ private:
             const double x = (cuts_.slabs[i].start + cuts_.slabs[i].thickness) / millimetre;
             if (x >= from_ && (x < to_ || page_ + 1 == pages_)) at.push_back(x);
         }
-        const std::vector<double> places = spread_labels(at, 1.25 * letters, from_ + 1.0, to_ - 1.0);
+        const std::vector<double> places = spread_labels(at, 1.35 * em_, from_ + 1.0, to_ - 1.0);
         for (std::size_t k = 0; k < at.size(); ++k) {
-            line("cut", at[k], 0.0, at[k], 25.5, 0.5);
-            line("leader", at[k], 25.5, places[k], 28.5, 0.15);
-            const std::string x = detail::shown(places[k] + 0.85, 4);
-            svg_.add("text",
-                     {{"x", x},
-                      {"y", 29.2},
-                      {"text-anchor", "end"},
-                      {"font-size", 2.4},
-                      {"transform", "rotate(-90 " + x + " 29.2)"}},
-                     distance_text(at[k] * millimetre));
+            line("cut", at[k], 0.0, at[k], 25.5, {.width = 0.2});
+            line("leader", at[k], 25.5, places[k], 28.5, {.width = 0.06});
+            label(places[k], 29.2, distance_text(at[k] * millimetre), {.anchor = "end", .size = 0.92, .upwards = true});
         }
     }
 
@@ -195,46 +153,42 @@ private:
 
     /// Which way the strip lies, and where it joins the next.
     void ends() {
-        const auto join = [&](double x) {
-            svg_.add("line", {{"class", "join"},
-                              {"x1", x},
-                              {"y1", 0.0},
-                              {"x2", x},
-                              {"y2", 63.0},
-                              {"stroke", palette::black},
-                              {"stroke-width", 0.2},
-                              {"stroke-dasharray", "2 1"}});
-        };
-        const bool first = page_ == 0, last = page_ + 1 == pages_;
-        if (!first) join(from_);
-        if (!last) join(to_);
-        label(from_ + 1.0, 62.5, first ? "◀ rib end" : "◀ joins " + page_name(page_ - 1), "start", 3.2, true);
-        label(to_ - 1.0, 62.5, last ? "sirloin end ▶" : "joins " + page_name(page_ + 1) + " ▶", "end", 3.2, true);
+        const auto join = [&](double x) { line("join", x, 0.0, x, foot() - 1.0, {.width = 0.08, .dashes = "2 1"}); };
+        if (page_ > 0) join(from_);
+        if (page_ + 1 < pages_) join(to_);
+        const text_style name{.size = 1.25, .bold = true};
+        label(from_ + 1.0, 62.5, name_of_start(), name);
+        if (narrow())
+            label(from_ + 1.0, 67.5, name_of_end(), name);
+        else
+            label(to_ - 1.0, 62.5, name_of_end(), {.anchor = "end", .size = name.size, .bold = true});
     }
 
-    void check() {
-        line("check", 0.0, 3.0, check_bar, 3.0, 0.5);
-        line("check-end", 0.0, 1.0, 0.0, 5.0, 0.3);
-        line("check-end", check_bar, 1.0, check_bar, 5.0, 0.3);
-        label(0.0, 8.6, "Measure this bar: it must be 100 mm. If not, print again at 100 %, without fitting.", "start",
-              2.4, true);
-        const bool kerf =
-            std::any_of(cuts_.slabs.begin(), cuts_.slabs.end(), [](const slab& s) { return s.kerf > length{}; });
-        label(0.0, 11.8,
-              "Lay the edge with the ticks along the loin, 0 at the rib face. Figures: " +
-                  std::string(inches() ? "in" : "mm") + (kerf ? ". Blue: lost to the knife." : "."),
-              "start", 2.4);
-        label(0.0, 15.0,
-              std::string(pages_ > 1 ? "Cut the strips at the dashed lines and join them edge to edge. " : "") +
-                  "Keep paper off the meat: use a clean sleeve.",
-              "start", 2.4);
+    [[nodiscard]] std::string name_of_start() const {
+        return page_ == 0 ? "◀ rib end" : "◀ joins " + page_name(page_ - 1);
+    }
+    [[nodiscard]] std::string name_of_end() const {
+        return page_ + 1 == pages_ ? "sirloin end ▶" : "joins " + page_name(page_ + 1) + " ▶";
+    }
+    /// Whether the names of its ends have to stand one below the other.
+    [[nodiscard]] bool narrow() const {
+        return width_of_text(name_of_start() + ' ' + name_of_end(), 1.25 * em_, true) > to_ - from_ - 2.0;
+    }
+    [[nodiscard]] double foot() const { return narrow() ? 69.0 : 64.0; }
+
+    [[nodiscard]] std::vector<std::string> how_to_use() const {
+        std::vector<std::string> sentences{"Lay the edge with the ticks along the loin, 0 at the rib face.",
+                                           "Figures: " + std::string(inches() ? "in." : "mm.")};
+        if (std::any_of(cuts_.slabs.begin(), cuts_.slabs.end(), [](const slab& s) { return s.kerf > length{}; }))
+            sentences.emplace_back("Blue: lost to the knife.");
+        if (pages_ > 1) sentences.emplace_back("Cut the strips at the dashed lines and join them edge to edge.");
+        return sentences;
     }
 
     const cutting_plan& cuts_;
     const kitchen_units& units_;
     double from_, to_;
     std::size_t page_, pages_;
-    svg_writer svg_;
 };
 
 } // namespace detail
@@ -275,7 +229,7 @@ template <class = detail::when_called>
                                                        length page = ruler_page) {
     if (!(page >= 100.0 * millimetre && page < unlimited<length>()))
         throw invalid_input("page", detail::shown(page), "100 mm or more");
-    const double one = units.along.in == length_division::unit::inches ? 25.4 : 10.0; // strips end at a figure
+    const double one = detail::figure_gap(units); // strips end at a figure
     const std::vector<double> ends = detail::strip_ends(cuts.extent / millimetre, one, page / millimetre);
     std::vector<std::string> strips;
     for (std::size_t k = 0; k + 1 < ends.size(); ++k)

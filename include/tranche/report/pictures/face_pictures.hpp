@@ -3,11 +3,9 @@
 #pragma once
 
 #include <algorithm>
-#include <cmath>
 #include <cstddef>
 #include <limits>
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include <tranche/cut/cutting_plan.hpp>
@@ -65,8 +63,8 @@ class faces_picture : loin_canvas<> {
 public:
     faces_picture(const std::vector<cut_face>& faces, const cutting_plan& cuts, const kitchen_units& units,
                   const faces_room& room)
-        : loin_canvas<>("faces", em_for(faces.size(), room.width)), faces_(faces), cuts_(cuts), units_(units),
-          room_(room), across_(columns_for(faces.size())) {
+        : loin_canvas<>("faces", em_for(faces.size(), room.width), units), faces_(faces), cuts_(cuts), room_(room),
+          across_(columns_for(faces.size())) {
         for (std::size_t i = 0; i < faces.size(); ++i) {
             for (const painted_outline& p : faces[i].painted) drawn_[p.fill] = true;
             seen_.emplace_back(faces[i]);
@@ -84,30 +82,27 @@ public:
     }
 
     [[nodiscard]] std::string draw() {
-        const double margin = 2.5 * em_, across = static_cast<double>(across_), gap = gap_ems * em_;
-        const double content = across * room_.width + (across - 1.0) * gap, width = content + 2.0 * margin;
+        const double across = static_cast<double>(across_), gap = gap_ems * em_;
+        const double content = across * room_.width + (across - 1.0) * gap;
         const double row = room_.height + 4.9 * em_, top = 3.6 * em_;
         const double scale = top + row * static_cast<double>((faces_.size() + across_ - 1) / across_) + 0.4 * em_;
         const double keys = scale + 2.6 * em_;
-        const std::vector<std::string> notes = picture_notes();
-        const double total = keys + em_ * (1.2 + 1.5 * static_cast<double>(notes.size()));
-        const std::string title = "The faces of the cuts, in cutting order";
-        begin(width, total, title, description());
-        label(margin, 2.0 * em_, title, "start", 1.25, true);
+        const std::vector<std::string> lines = picture_notes();
+        begin(content + 2.0 * margin(), keys + em_ * (1.2 + 1.5 * static_cast<double>(lines.size())),
+              "The faces of the cuts, in cutting order", description());
         for (std::size_t i = 0; i < faces_.size(); ++i) {
-            const double x = margin + static_cast<double>(i % across_) * (room_.width + gap);
-            const double y = top + static_cast<double>(i / across_) * row;
-            svg_.open("g", {{"class", "face"},
-                            {"transform", "translate(" + detail::shown(x, 4) + ' ' + detail::shown(y, 4) + ')'}});
+            begin_group(margin() + static_cast<double>(i % across_) * (room_.width + gap),
+                        top + static_cast<double>(i / across_) * row, "face");
             draw_face(i);
-            svg_.close("g");
+            end_group();
         }
-        scale_bar(margin, scale, std::min(content, 2.0 * room_.width), units_);
-        key(margin, keys);
-        for (std::size_t i = 0; i < notes.size(); ++i)
-            label(margin, keys + em_ * (1.9 + 1.5 * static_cast<double>(i)), notes[i], "start", 0.85);
-        svg_.close("svg");
-        return svg_.text();
+        scale_bar(margin(), scale, std::min(content, 2.0 * room_.width));
+        std::vector<tissue> seen;
+        for (const tissue t : all_tissues)
+            if (drawn_[t]) seen.push_back(t);
+        key(margin(), keys, seen, cuts_);
+        notes(keys + 1.9 * em_, lines);
+        return end();
     }
 
 private:
@@ -134,12 +129,10 @@ private:
     [[nodiscard]] double below(std::size_t i, double metres) const {
         return room_.height - (metres * 1000.0 - room_.boxes[i].low);
     }
-    [[nodiscard]] std::string path_of(std::size_t i, const std::vector<flat_point>& points) const {
-        std::string path;
-        for (const flat_point& p : points)
-            path +=
-                (path.empty() ? "M" : "L") + detail::shown(right_of(i, p.x), 2) + ' ' + detail::shown(below(i, p.y), 2);
-        return path;
+    [[nodiscard]] std::string path_of(std::size_t i, const std::vector<flat_point>& points, bool closed = false) const {
+        std::vector<picture_point> corners;
+        for (const flat_point& p : points) corners.push_back({right_of(i, p.x), below(i, p.y)});
+        return path_through(corners, closed);
     }
     /// The rings of an outline, the outer one against the clock and holes with it, so that outlines together fill what any
     /// of them fills.
@@ -149,20 +142,18 @@ private:
             flat_ring ring = region.rings()[i];
             if ((signed_area(ring) > 0.0) != (i == 0)) std::reverse(ring.begin(), ring.end());
             // Half of what is written of a corner: sections of a scan have one at every edge of its mesh.
-            path += path_of(face, without_straight_corners(ring, 0.5e-5)) + 'Z';
+            path += path_of(face, without_straight_corners(ring, 0.5e-5), true);
         }
         return path;
     }
 
     void draw_face(std::size_t i);
     void captions(std::size_t i);
-    void key(double x, double y);
     [[nodiscard]] std::vector<std::string> picture_notes() const;
     [[nodiscard]] std::string description() const;
 
     const std::vector<cut_face>& faces_;
     const cutting_plan& cuts_;
-    const kitchen_units& units_;
     const faces_room& room_;
     std::size_t across_;
     by_tissue<bool> drawn_{};
@@ -176,24 +167,12 @@ void faces_picture<T>::draw_face(std::size_t i) {
     std::string all;
     for (const flat_region& region : seen.regions()) all += shape_of(i, region);
     // Under the paint, of which the inner half is hidden.
-    svg_.add("path", {{"class", "outline"},
-                      {"d", all},
-                      {"fill", "none"},
-                      {"stroke", palette::black},
-                      {"stroke-width", detail::shown(0.24 * em_, 3)},
-                      {"stroke-linejoin", "round"}});
+    path("outline", all, {.edge = {.width = 0.24}});
     for (std::size_t k = 0; k < seen.regions().size(); ++k) {
         const tissue t = faces_[i].painted[k].fill;
-        const std::string shape = shape_of(i, seen.regions()[k]);
-        svg_.add("path", {{"class", name_of(t)}, {"d", shape}, {"fill", colour_of(t)}});
-        if (const std::string_view pattern = pattern_of(t); !pattern.empty())
-            svg_.add("path", {{"d", shape}, {"fill", fill(pattern)}});
         // A line on the edge of the eye would hide the silverskin.
-        if (t != tissue::connective && !(t == tissue::eye && seen.curve_of(tissue::connective) != nullptr))
-            svg_.add("path", {{"d", shape},
-                              {"fill", "none"},
-                              {"stroke", palette::black},
-                              {"stroke-width", detail::shown(0.04 * em_, 3)}});
+        const bool skin = t == tissue::connective || (t == tissue::eye && seen.curve_of(tissue::connective) != nullptr);
+        meat(t, shape_of(i, seen.regions()[k]), skin ? 0.0 : 0.04);
     }
     if (is_slab(i) && cuts_.slabs[i].kind != slab_kind::portions) mark_as_loose(all);
     for (const flat_line& cut : trims_[i]) trim_line(path_of(i, cut));
@@ -206,20 +185,10 @@ void faces_picture<T>::draw_face(std::size_t i) {
 /// Number and name under the face, and under them where it lies.
 template <class T>
 void faces_picture<T>::captions(std::size_t i) {
-    const double first = room_.height + 1.8 * em_, room = room_.width / em_ + gap_ems - 0.6;
-    const double indent = 2.5;
+    const double first = room_.height + 1.8 * em_, indent = 2.5 * em_;
     if (is_slab(i)) disc(0.95 * em_, first - 0.34 * em_, i + 1);
-    label(indent * em_, first, fitted(name_of_face(i), (room - indent) / 1.1), "start", 1.0, true);
-    label(indent * em_, first + 1.4 * em_, place_of_face(i), "start", 0.95);
-}
-
-template <class T>
-void faces_picture<T>::key(double x, double y) {
-    for (const tissue t : all_tissues)
-        if (drawn_[t]) x = swatch(x, y, t);
-    const auto loose = [](const slab& s) { return s.kind != slab_kind::portions; };
-    if (std::any_of(cuts_.slabs.begin(), cuts_.slabs.end(), loose))
-        (void)swatch(x, y, "#FFFFFF", "loose", "not portions");
+    label(indent, first, name_of_face(i), {.bold = true, .room = room_.width + (gap_ems - 0.6) * em_ - indent});
+    label(indent, first + 1.4 * em_, place_of_face(i), {.size = 0.95});
 }
 
 template <class T>

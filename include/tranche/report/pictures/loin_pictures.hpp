@@ -24,10 +24,9 @@ template <class = when_called>
 class loin_picture : loin_drawing<> {
 public:
     loin_picture(loin_view from, const cutting_plan& cuts, const loin_outline& outline, const kitchen_units& units)
-        : loin_drawing<>(from, cuts, outline), units_(units) {}
+        : loin_drawing<>(from, cuts, outline, units) {}
 
     [[nodiscard]] std::string draw() {
-        const double margin = 2.5 * em_, width = extent_ + 2.0 * margin;
         const double numbers = 2.2 * em_ * static_cast<double>(number_rows());
         const double top = 4.6 * em_ + numbers + 1.2 * em_;
         const double under = top + height_ + 0.6 * em_;
@@ -41,58 +40,55 @@ public:
 
         const std::string title =
             above_ ? "The loin from above, with its cuts" : "The loin from the side, with its cuts";
-        begin(width, total, title, description());
-        label(margin, 2.0 * em_, title, "start", 1.25, true);
-        label(margin, 4.0 * em_, "◀ rib end", "start", 1.0, true);
-        label(margin + extent_, 4.0 * em_, "sirloin end ▶", "end", 1.0, true);
-        svg_.open("g", {{"transform", "translate(" + detail::shown(margin, 4) + ' ' + detail::shown(top, 4) + ')'}});
+        begin(extent_ + 2.0 * margin(), total, title, description());
+        label(margin(), 4.0 * em_, "◀ rib end", {.bold = true});
+        label(margin() + extent_, 4.0 * em_, "sirloin end ▶", {.anchor = "end", .bold = true});
+        begin_group(margin(), top);
         tissues();
         slabs();
         if (above_) names_inside();
         numbers_above();
         cut_distances();
         const double scale = height_ + distances_height() + 3.2 * em_;
-        scale_bar(0.0, scale, extent_, units_);
+        scale_bar(0.0, scale, extent_);
         if (cuts_.slabs.size() > 1)
             label(extent_, scale, "figures at the cuts: " + std::string(unit_name(units_.along)) + " from the rib end",
-                  "end", 0.9);
-        svg_.close("g");
+                  {.anchor = "end", .size = 0.9});
+        end_group();
         for (std::size_t i = 0; i < entries.size(); ++i) {
             const std::size_t column = i / down, row = i % down;
-            const double x = margin + static_cast<double>(column) * extent_ / static_cast<double>(across);
+            const double x = margin() + static_cast<double>(column) * extent_ / static_cast<double>(across);
             const double y = legend + 1.5 * em_ * static_cast<double>(row + 1);
-            label(x + 1.2 * em_, y, std::to_string(i + 1), "end", 0.92, true);
-            label(x + 1.8 * em_, y, entries[i], "start", 0.92);
+            label(x + 1.2 * em_, y, std::to_string(i + 1), {.anchor = "end", .size = 0.92, .bold = true});
+            label(x + 1.8 * em_, y, entries[i], {.size = 0.92});
         }
-        key(margin, keys + em_);
-        const std::vector<std::string> notes = picture_notes();
-        for (std::size_t i = 0; i < notes.size(); ++i)
-            label(margin, keys + em_ * (2.8 + 1.5 * static_cast<double>(i)), notes[i], "start", 0.85);
-        svg_.close("svg");
-        return svg_.text();
+        key(margin(), keys + em_, tissues_seen(), cuts_);
+        notes(keys + 2.8 * em_, picture_notes());
+        return end();
     }
 
 private:
+    static constexpr double distance_letters = 0.9; // of the figures at the cuts
+
     void names_inside();
     void numbers_above();
     void cut_distances();
-    void key(double x, double y);
+    [[nodiscard]] std::vector<tissue> tissues_seen() const;
     [[nodiscard]] std::size_t number_rows() const {
         return 1 + static_cast<std::size_t>(2.2 * em_ * static_cast<double>(cuts_.slabs.size()) / extent_);
     }
     /// Of the figures under the cuts, which stand upright.
     [[nodiscard]] double distances_height() const {
-        std::size_t longest = 0;
+        double longest = 0.0;
         for (const slab& s : cuts_.slabs)
-            longest = std::max(longest, number_of(s.start + s.thickness, units_.along).size());
-        return (0.55 * static_cast<double>(longest) + 1.0) * em_;
+            longest = std::max(longest,
+                               width_of_text(number_of(s.start + s.thickness, units_.along), distance_letters * em_));
+        return longest + em_;
     }
     [[nodiscard]] std::vector<std::string> legend_entries() const;
     [[nodiscard]] std::size_t legend_columns(const std::vector<std::string>& entries) const;
     [[nodiscard]] std::vector<std::string> picture_notes() const;
     [[nodiscard]] std::string description() const;
-
-    const kitchen_units& units_;
 };
 
 /// Name and weight of the portions, reading upwards along the slab, where it is wide enough for them.
@@ -111,15 +107,8 @@ void loin_picture<T>::names_inside() {
         const double room = (meat_to - meat_from) / cuts_.spec_of(s).pieces - 1.6 * em_;
         if (room < 3.0 * em_) continue;
         const auto write = [&](double x, const std::string& text, bool bold) {
-            const std::string at = detail::shown(x + 0.35 * em_, 2),
-                              top = detail::shown(std::min(down(meat_from), down(meat_to)) + 0.9 * em_, 2);
-            svg_.add("text",
-                     {{"x", at},
-                      {"y", top},
-                      {"text-anchor", "end"},
-                      {"font-weight", bold ? "bold" : "normal"},
-                      {"transform", "rotate(-90 " + at + ' ' + top + ')'}},
-                     fitted(printable(text), room / em_ / (bold ? 1.1 : 1.0)));
+            label(x, std::min(down(meat_from), down(meat_to)) + 0.9 * em_, printable(text),
+                  {.anchor = "end", .bold = bold, .room = room, .upwards = true});
         };
         const std::string unit = unit_name(units_.portion);
         const bool both = thickness > 2.8 * em_;
@@ -137,8 +126,9 @@ void loin_picture<T>::numbers_above() {
         spread_labels(middles, 2.2 * em_ / static_cast<double>(rows), 0.5 * em_, extent_ - 0.5 * em_);
     const auto height = [&](std::size_t i) { return -em_ * (1.8 + 2.2 * static_cast<double>(i % rows)); };
     for (std::size_t i = 0; i < places.size(); ++i) {
-        line("leader", places[i], height(i), places[i], -0.8 * em_, 0.08);
-        line("leader", places[i], -0.8 * em_, middles[i], edge(outline_.there(middles[i])) + 0.4 * em_, 0.08);
+        line("leader", places[i], height(i), places[i], -0.8 * em_, {.width = 0.08});
+        line("leader", places[i], -0.8 * em_, middles[i], edge(outline_.there(middles[i])) + 0.4 * em_,
+             {.width = 0.08});
     }
     for (std::size_t i = 0; i < places.size(); ++i) disc(places[i], height(i), i + 1);
 }
@@ -149,32 +139,24 @@ void loin_picture<T>::cut_distances() {
     for (std::size_t i = 0; i + 1 < cuts_.slabs.size(); ++i)
         cuts.push_back((cuts_.slabs[i].start + cuts_.slabs[i].thickness) / millimetre);
     const double gap = 1.15 * em_;
-    const double size = cuts.size() > 1 ? std::min(0.9, 0.9 * extent_ / (gap * static_cast<double>(cuts.size()))) : 0.9;
+    const double crowd = gap * static_cast<double>(cuts.size()) / extent_; // above 1, the figures shrink
     const std::vector<double> places = spread_labels(cuts, gap, 0.0, extent_);
     for (std::size_t i = 0; i < places.size(); ++i) {
         const double y = height_ + 1.9 * em_;
-        line("leader", cuts[i], height_ + 0.6 * em_, places[i], y - 0.3 * em_, 0.08);
-        const std::string x = detail::shown(places[i] + 0.35 * size * em_, 2);
-        svg_.add("text",
-                 {{"x", x},
-                  {"y", detail::shown(y, 2)},
-                  {"text-anchor", "end"},
-                  {"font-size", detail::shown(size * em_, 3)},
-                  {"transform", "rotate(-90 " + x + ' ' + detail::shown(y, 2) + ')'}},
-                 number_of(cuts_.slabs[i].start + cuts_.slabs[i].thickness, units_.along));
+        line("leader", cuts[i], height_ + 0.6 * em_, places[i], y - 0.3 * em_, {.width = 0.08});
+        label(places[i], y, number_of(cuts_.slabs[i].start + cuts_.slabs[i].thickness, units_.along),
+              {.anchor = "end", .size = distance_letters / std::max(1.0, crowd), .upwards = true});
     }
 }
 
 template <class T>
-void loin_picture<T>::key(double x, double y) {
-    x = swatch(x, y, tissue::eye);
-    if (outline_.gluteus_medius) x = swatch(x, y, tissue::gluteus_medius);
-    if (above_ && outline_.tail) x = swatch(x, y, tissue::tail);
-    if (!above_ && outline_.fat) x = swatch(x, y, tissue::fat_cover);
-    if (!above_ && outline_.silverskin) x = swatch(x, y, tissue::connective);
-    const auto loose = [](const slab& s) { return s.kind != slab_kind::portions; };
-    if (std::any_of(cuts_.slabs.begin(), cuts_.slabs.end(), loose))
-        (void)swatch(x, y, "#FFFFFF", "loose", "not portions");
+std::vector<tissue> loin_picture<T>::tissues_seen() const {
+    std::vector<tissue> seen{tissue::eye};
+    if (outline_.gluteus_medius) seen.push_back(tissue::gluteus_medius);
+    if (above_ && outline_.tail) seen.push_back(tissue::tail);
+    if (!above_ && outline_.fat) seen.push_back(tissue::fat_cover);
+    if (!above_ && outline_.silverskin) seen.push_back(tissue::connective);
+    return seen;
 }
 
 template <class T>
@@ -193,8 +175,8 @@ std::vector<std::string> loin_picture<T>::legend_entries() const {
 template <class T>
 std::size_t loin_picture<T>::legend_columns(const std::vector<std::string>& entries) const {
     double longest = 1.0;
-    for (const std::string& entry : entries) longest = std::max(longest, ems_of(entry));
-    return std::clamp<std::size_t>(static_cast<std::size_t>(extent_ / em_ / (0.92 * longest + 2.5)), 1, 3);
+    for (const std::string& entry : entries) longest = std::max(longest, width_of_text(entry, 0.92));
+    return std::clamp<std::size_t>(static_cast<std::size_t>(extent_ / em_ / (longest + 2.5)), 1, 3);
 }
 
 template <class T>

@@ -6,12 +6,11 @@
 #include <cmath>
 #include <cstddef>
 #include <string>
-#include <string_view>
 #include <utility>
 #include <vector>
 
 #include <tranche/cost/savings/cost_breakdown.hpp>
-#include <tranche/report/pictures/detail/chart.hpp>
+#include <tranche/report/pictures/detail/canvas.hpp>
 #include <tranche/report/tables/plan_tables.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
@@ -20,68 +19,77 @@ namespace tranche {
 namespace detail {
 
 template <currency C>
-class waterfall_chart : chart<> {
+class waterfall_chart : canvas<> {
 public:
     waterfall_chart(const std::vector<cost_step<C>>& steps, std::string name)
-        : chart<>(std::move(name)), steps_(steps) {
-        double low = 0.0, high = 0.0;
+        : canvas<>(std::move(name), em, 2.0 / 3.0), steps_(steps) {
+        axis_.low = axis_.high = 0.0;
         for (const cost_step<C>& s : steps_) {
-            low = std::min(low, whole(s.level));
-            high = std::max(high, whole(s.level));
+            axis_.low = std::min(axis_.low, whole(s.level));
+            axis_.high = std::max(axis_.high, whole(s.level));
         }
-        if (!(high > low)) high = low + 1.0;
-        low_ = low;
-        scale_ = (right - left) / (high - low);
-        // Marks at least as far apart as their figures are wide.
-        step_ = round_step((high - low) / 10.0);
-        for (int k = 0; k < 3; ++k)
-            if (step_ * scale_ < 1.2 * em * std::max(ems_of(detail::shown(low)), ems_of(detail::shown(high))))
-                step_ = round_step(1.5 * step_);
+        if (!(axis_.high > axis_.low)) axis_.high = axis_.low + 1.0;
     }
 
     [[nodiscard]] std::string draw(const std::string& title) {
         const double foot = top + row * static_cast<double>(steps_.size());
-        begin(foot + 3.2 * em, title, description());
-        label("title", edge, 1.4 * em, title, "start", width - 2.0 * edge, true);
-        for (double mark = std::ceil(low_ / step_) * step_; place(mark) <= right + 1e-6; mark += step_) {
-            const double x = place(mark);
-            line("mark", x, top - 0.3 * em, x, foot, 0.75, "#BBBBBB");
-            label("mark", x, top - 0.6 * em, detail::shown(std::abs(mark) < 1e-9 * step_ ? 0.0 : mark), "middle",
-                  step_ * scale_);
+        begin(width, foot + 3.2 * em, title, description(), chart_patterns());
+        label(edge, 1.4 * em, title, {.what = "title", .bold = true, .room = width - 2.0 * edge});
+        // Marks at least as far apart as their figures are wide.
+        const double figures = std::max(width_of_text(shown(axis_.low), em), width_of_text(shown(axis_.high), em));
+        const double step = axis_.step(std::max(3.0 * em, 1.2 * figures));
+        for (const double value : axis_.marks(step)) {
+            const double x = axis_.at(value);
+            line("mark", x, top - 0.3 * em, x, foot, {.colour = "#BBBBBB"});
+            label(x, top - 0.6 * em, shown(value),
+                  {.what = "mark", .anchor = "middle", .room = axis_.at(step) - axis_.at(0.0)});
         }
-        label("mark", width - edge, top - 0.6 * em, std::string(C::code), "end", width - edge - right);
-        line("zero", place(0.0), top - 0.3 * em, place(0.0), foot, 1.5);
-        for (std::size_t i = 0; i < steps_.size(); ++i) step(i);
-        double x = swatch(edge, foot + 2.0 * em, palette::vermillion, "stripes", "paid");
-        x = swatch(x, foot + 2.0 * em, palette::orange, "cross", "paid for what was lost");
-        x = swatch(x, foot + 2.0 * em, palette::sky_blue, {}, "came back");
-        (void)swatch(x, foot + 2.0 * em, palette::black, {}, "total");
+        label(width - edge, top - 0.6 * em, std::string(C::code),
+              {.what = "mark", .anchor = "end", .room = width - edge - right});
+        line("zero", axis_.at(0.0), top - 0.3 * em, axis_.at(0.0), foot, {.width = 0.1});
+        for (std::size_t i = 0; i < steps_.size(); ++i) step_at(i);
+        double x = edge;
+        for (const kind k : {kind::paid, kind::lost, kind::back, kind::total})
+            x = swatch(x, foot + 2.0 * em,
+                       k == kind::paid   ? "paid"
+                       : k == kind::lost ? "paid for what was lost"
+                       : k == kind::back ? "came back"
+                                         : "total",
+                       look_of(k));
         return end();
     }
 
 private:
-    static constexpr double edge = 12.0, left = 372.0, right = 836.0, top = 4.4 * em, row = 1.8 * em;
+    enum class kind { paid, lost, back, total };
+    static constexpr double width = 960.0, em = 15.0, edge = 12.0, left = 372.0, right = 836.0, top = 4.4 * em,
+                            row = 1.8 * em;
 
     [[nodiscard]] static double whole(amount<C> a) { return to_money(a).value(); }
-    [[nodiscard]] double place(double value) const { return left + (value - low_) * scale_; }
+    [[nodiscard]] static fill_style look_of(kind k) {
+        switch (k) {
+        case kind::paid: return {.colour = palette::vermillion, .pattern = "stripes", .edge = {}};
+        case kind::lost: return {.colour = palette::orange, .pattern = "cross", .edge = {}};
+        case kind::back: return {.colour = palette::sky_blue, .edge = {}};
+        case kind::total: break;
+        }
+        return {.colour = palette::black, .edge = {}};
+    }
 
-    void step(std::size_t i) {
+    void step_at(std::size_t i) {
         const cost_step<C>& s = steps_[i];
         const double y = top + row * static_cast<double>(i), base = y + 1.15 * em;
-        const double from = s.total ? place(0.0) : place(whole(s.level) - whole(s.change)), to = place(whole(s.level));
-        const bool out = s.change < amount<C>{}, lost = s.part == savings_part::loss;
-        const std::string_view colour = s.total ? palette::black
-                                        : lost  ? palette::orange
-                                        : out   ? palette::vermillion
-                                                : palette::sky_blue;
-        const std::string_view over = s.total ? "" : lost ? "cross" : out ? "stripes" : "";
-        if (s.total) line("rule", edge, y, width - edge, y, 0.75);
-        label("step", edge, base, printable(s.text), "start", left - edge - em, s.total);
-        bar(s.total ? "total" : "step", std::min(from, to), y + 0.25 * em, std::max(std::abs(to - from), 0.75),
-            row - 0.5 * em, colour, over);
-        if (i + 1 < steps_.size()) line("link", to, y + row - 0.25 * em, to, y + row + 0.25 * em, 0.75);
-        label("value", width - edge, base, (s.total || s.change <= amount<C>{} ? "" : "+") + number_of(s.change), "end",
-              width - edge - right - 0.5 * em, s.total);
+        const double from = axis_.at(s.total ? 0.0 : whole(s.level) - whole(s.change)), to = axis_.at(whole(s.level));
+        const kind k = s.total                        ? kind::total
+                       : s.part == savings_part::loss ? kind::lost
+                       : s.change < amount<C>{}       ? kind::paid
+                                                      : kind::back;
+        if (s.total) line("rule", edge, y, width - edge, y);
+        label(edge, base, printable(s.text), {.what = "step", .bold = s.total, .room = left - edge - em});
+        rect(s.total ? "total" : "step", std::min(from, to), y + 0.25 * em, std::max(std::abs(to - from), 0.75),
+             row - 0.5 * em, look_of(k));
+        if (i + 1 < steps_.size()) line("link", to, y + row - 0.25 * em, to, y + row + 0.25 * em);
+        label(width - edge, base, (s.total || s.change <= amount<C>{} ? "" : "+") + number_of(s.change),
+              {.what = "value", .anchor = "end", .bold = s.total, .room = width - edge - right - 0.5 * em});
     }
 
     /// Every step in words, for those who do not see the picture.
@@ -93,7 +101,7 @@ private:
     }
 
     const std::vector<cost_step<C>>& steps_;
-    double low_ = 0.0, scale_ = 1.0, step_ = 1.0;
+    picture_axis axis_{.from = left, .to = right};
 };
 
 } // namespace detail

@@ -5,14 +5,13 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <cstdint>
 #include <string>
 #include <string_view>
 #include <utility>
 
 #include <tranche/cost/savings/savings_grid.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
-#include <tranche/report/pictures/detail/chart.hpp>
+#include <tranche/report/pictures/detail/canvas.hpp>
 #include <tranche/report/tables/savings_tables.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
@@ -21,10 +20,10 @@ namespace tranche {
 namespace detail {
 
 template <currency C>
-class what_if_chart : chart<> {
+class what_if_chart : canvas<> {
 public:
     what_if_chart(const savings_grid<C>& grid, const kitchen_units& units, std::string name)
-        : chart<>(std::move(name)), grid_(grid), units_(units),
+        : canvas<>(std::move(name), em, 2.0 / 3.0), grid_(grid), units_(units),
           cell_((right - left) / static_cast<double>(grid.prices.size())) {
         for (const auto& yield_row : grid_.net_saving)
             for (const amount<C> a : yield_row) largest_ = std::max(largest_, std::abs(static_cast<double>(a.minor)));
@@ -32,32 +31,35 @@ public:
 
     [[nodiscard]] std::string draw() {
         const std::size_t rows = grid_.yields.size();
-        const double foot = top + row * static_cast<double>(rows);
+        const double foot = top + row * static_cast<double>(rows), keys = foot + 2.0 * em;
         const std::string title =
             "What if: saved by cutting, " + std::string(C::code) + ", against " + printable(grid_.against);
-        begin(foot + 3.2 * em, title, description());
-        label("title", edge, 1.4 * em, title, "start", width - 2.0 * edge, true);
-        label("axis", 0.5 * (left + right), 3.0 * em,
-              "price paid for the whole loin, " + std::string(C::code) + '/' + basis_name(units_.basis), "middle",
-              right - left);
-        label("axis", edge, 4.4 * em, "yield", "start", left - edge);
-        label("axis", width - edge, 3.0 * em, "breaks even", "end", width - edge - right - em);
-        label("axis", width - edge, 4.4 * em, "at a price of", "end", width - edge - right - em);
+        begin(width, foot + 3.2 * em, title, description(), chart_patterns());
+        label(edge, 1.4 * em, title, {.what = "title", .bold = true, .room = width - 2.0 * edge});
+        label(0.5 * (left + right), 3.0 * em,
+              "price paid for the whole loin, " + std::string(C::code) + '/' + basis_name(units_.basis),
+              {.what = "axis", .anchor = "middle", .room = right - left});
+        label(edge, 4.4 * em, "yield", {.what = "axis", .room = left - edge});
+        label(width - edge, 3.0 * em, "breaks even", {.what = "axis", .anchor = "end", .room = last_column});
+        label(width - edge, 4.4 * em, "at a price of", {.what = "axis", .anchor = "end", .room = last_column});
         for (std::size_t k = 0; k < grid_.prices.size(); ++k)
-            label("price", x_of(k) + 0.5 * cell_, 4.4 * em, number(grid_.prices[k]), "middle", cell_ - 0.4 * em,
-                  grid_.prices[k] == grid_.price);
+            label(x_of(k) + 0.5 * cell_, 4.4 * em, number(grid_.prices[k]),
+                  {.what = "price",
+                   .anchor = "middle",
+                   .bold = grid_.prices[k] == grid_.price,
+                   .room = cell_ - 0.4 * em});
         for (std::size_t i = 0; i < rows; ++i) yield(i);
         edges();
-        double x = swatch(edge, foot + 2.0 * em, palette::sky_blue, {}, "saved", 0.6);
-        x = swatch(x, foot + 2.0 * em, palette::orange, "stripes", "lost", 0.6);
-        x += 0.5 * em;
-        line("key", x, foot + 1.7 * em, x + 2.0 * em, foot + 1.7 * em, 3.0);
-        label("key", x + 2.6 * em, foot + 2.0 * em, "break-even; bold: as it was bought and cut", "start", width);
+        double x = swatch(edge, keys, "saved", {.colour = palette::sky_blue, .opacity = 0.6});
+        x = swatch(x, keys, "lost", {.colour = palette::orange, .pattern = "stripes", .opacity = 0.6}) + 0.5 * em;
+        line("key", x, keys - 0.3 * em, x + 2.0 * em, keys - 0.3 * em, {.width = 0.2});
+        label(x + 2.6 * em, keys, "break-even; bold: as it was bought and cut", {.what = "key", .size = 0.92});
         return end();
     }
 
 private:
-    static constexpr double edge = 12.0, left = 100.0, right = 800.0, top = 5.0 * em, row = 2.0 * em, band = 0.8 * em;
+    static constexpr double width = 960.0, em = 15.0, edge = 12.0, left = 100.0, right = 800.0, top = 5.0 * em,
+                            row = 2.0 * em, band = 0.8 * em, last_column = width - edge - right - em;
 
     [[nodiscard]] double x_of(std::size_t k) const { return left + cell_ * static_cast<double>(k); }
     [[nodiscard]] double y_of(std::size_t i) const { return top + row * static_cast<double>(i); }
@@ -66,31 +68,35 @@ private:
 
     void yield(std::size_t i) {
         const double base = y_of(i) + 1.3 * em;
-        label("yield", left - 0.6 * em, base, percent_text(grid_.yields[i]), "end", left - edge - 0.6 * em,
-              grid_.yields[i] == grid_.yield);
+        label(
+            left - 0.6 * em, base, percent_text(grid_.yields[i]),
+            {.what = "yield", .anchor = "end", .bold = grid_.yields[i] == grid_.yield, .room = left - edge - 0.6 * em});
+        const double clear = std::min(band, 0.2 * cell_);
         for (std::size_t k = 0; k < grid_.prices.size(); ++k) {
             const bool saved = saves(i, k), here = grid_.yields[i] == grid_.yield && grid_.prices[k] == grid_.price;
             const double share =
                 largest_ > 0.0 ? std::abs(static_cast<double>(grid_.net_saving[i][k].minor)) / largest_ : 0.0;
-            bar("cell", x_of(k), y_of(i), cell_, row, saved ? palette::sky_blue : palette::orange, {},
-                0.12 + 0.55 * share);
+            const std::string_view colour = saved ? palette::sky_blue : palette::orange;
+            rect("cell", x_of(k), y_of(i), cell_, row, {.colour = colour, .opacity = 0.12 + 0.55 * share, .edge = {}});
             // Losses have a striped edge beside their minus sign; the figure itself stays clear of it.
-            if (!saved) bar("loss", x_of(k), y_of(i), std::min(band, 0.2 * cell_), row, palette::orange, "stripes");
-            const double clear = std::min(band, 0.2 * cell_);
-            label(here ? "here" : "saving", x_of(k) + clear + 0.5 * (cell_ - clear), base,
-                  number_of(grid_.net_saving[i][k]), "middle", cell_ - clear - 0.4 * em, here);
+            if (!saved)
+                rect("loss", x_of(k), y_of(i), clear, row, {.colour = colour, .pattern = "stripes", .edge = {}});
+            label(
+                x_of(k) + clear + 0.5 * (cell_ - clear), base, number_of(grid_.net_saving[i][k]),
+                {.what = here ? "here" : "saving", .anchor = "middle", .bold = here, .room = cell_ - clear - 0.4 * em});
         }
-        label("even", width - edge, base,
-              break_even_text(grid_.break_evens[i], [&](unit_price<C> p) { return number(p); }), "end",
-              width - edge - right - em);
+        label(width - edge, base, break_even_text(grid_.break_evens[i], [&](unit_price<C> p) { return number(p); }),
+              {.what = "even", .anchor = "end", .room = last_column});
     }
 
     /// A thick line wherever saving turns into loss.
     void edges() {
         for (std::size_t i = 0; i < grid_.yields.size(); ++i)
             for (std::size_t k = 0; k < grid_.prices.size(); ++k) {
-                if (k > 0 && saves(i, k) != saves(i, k - 1)) line("turn", x_of(k), y_of(i), x_of(k), y_of(i + 1), 3.0);
-                if (i > 0 && saves(i, k) != saves(i - 1, k)) line("turn", x_of(k), y_of(i), x_of(k + 1), y_of(i), 3.0);
+                if (k > 0 && saves(i, k) != saves(i, k - 1))
+                    line("turn", x_of(k), y_of(i), x_of(k), y_of(i + 1), {.width = 0.2});
+                if (i > 0 && saves(i, k) != saves(i - 1, k))
+                    line("turn", x_of(k), y_of(i), x_of(k + 1), y_of(i), {.width = 0.2});
             }
     }
 

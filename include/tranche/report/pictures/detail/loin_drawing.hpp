@@ -23,8 +23,8 @@ enum class loin_view { above, side };
 template <class = when_called>
 class loin_drawing : protected loin_canvas<> {
 protected:
-    loin_drawing(loin_view from, const cutting_plan& cuts, const loin_outline& outline)
-        : loin_canvas<>(from == loin_view::above ? "above" : "side", 0.018 * outline.extent),
+    loin_drawing(loin_view from, const cutting_plan& cuts, const loin_outline& outline, const kitchen_units& units)
+        : loin_canvas<>(from == loin_view::above ? "above" : "side", 0.018 * outline.extent, units),
           above_(from == loin_view::above), cuts_(cuts), outline_(outline), extent_(outline.extent),
           height_(above_ ? outline.widest : outline.deepest) {
         if (snapped(cuts.extent) != snapped(extent_ * millimetre))
@@ -78,33 +78,22 @@ protected:
         return points;
     }
     template <class Height>
-    [[nodiscard]] static std::string curve(const std::vector<point>& points, Height height) {
-        std::string path;
-        for (const point& p : points) path += (path.empty() ? "M" : "L") + shown(p.at, 2) + ' ' + shown(height(p), 2);
-        return path;
+    [[nodiscard]] static std::vector<picture_point> curve(const std::vector<point>& points, Height height) {
+        std::vector<picture_point> line;
+        for (const point& p : points) line.push_back({p.at, height(p)});
+        return line;
     }
     /// The closed shape between two heights.
     template <class Upper, class Lower>
     [[nodiscard]] std::string band(double from, double to, Upper upper, Lower lower) const {
-        std::vector<point> points = between(from, to);
-        const std::string there = curve(points, upper);
-        std::reverse(points.begin(), points.end());
-        return there + 'L' + curve(points, lower).substr(1) + 'Z';
-    }
-    template <class Upper, class Lower>
-    void layer_of(tissue t, Upper upper, Lower lower) {
-        layer_of(t, 0.0, extent_, upper, lower);
+        const std::vector<point> points = between(from, to);
+        std::vector<picture_point> around = curve(points, upper), back = curve(points, lower);
+        around.insert(around.end(), back.rbegin(), back.rend());
+        return path_through(around, true);
     }
     template <class Upper, class Lower>
     void layer_of(tissue t, double from, double to, Upper upper, Lower lower) {
-        const std::string shape = band(from, to, upper, lower);
-        svg_.add("path", {{"class", name_of(t)},
-                          {"d", shape},
-                          {"fill", colour_of(t)},
-                          {"stroke", palette::black},
-                          {"stroke-width", shown(0.06 * em_, 3)}});
-        if (const std::string_view pattern = pattern_of(t); !pattern.empty())
-            svg_.add("path", {{"d", shape}, {"fill", fill(pattern)}});
+        meat(t, band(from, to, upper, lower), 0.06);
     }
     void tissues();
     void slabs();
@@ -125,34 +114,33 @@ void loin_drawing<T>::tissues() {
     const auto second_foot = [&](const point& p) { return second_to(p); };
     const auto flank = [&](const point& p) { return down(p.chine + p.width); };
     const auto skin_foot = [&](const point& p) { return lean_from(p) + p.silverskin; };
-    layer_of(tissue::eye, lean_top, lean_foot);
+    layer_of(tissue::eye, 0.0, extent_, lean_top, lean_foot);
     if (!above_ && outline_.silverskin) {
         // A band, or where only its weight is known, a line.
         const bool known = std::any_of(outline_.points.begin(), outline_.points.end(),
                                        [](const point& p) { return p.silverskin > 0.0; });
-        svg_.add("path", {{"class", name_of(tissue::connective)},
-                          {"d", known ? band(0.0, extent_, lean_top, skin_foot) : curve(outline_.points, lean_top)},
-                          {"fill", known ? colour_of(tissue::connective) : std::string_view("none")},
-                          {"stroke", colour_of(tissue::connective)},
-                          {"stroke-width", shown((known ? 0.06 : 0.18) * em_, 3)}});
+        const std::string_view colour = colour_of(tissue::connective);
+        path(name_of(tissue::connective),
+             known ? band(0.0, extent_, lean_top, skin_foot) : path_through(curve(outline_.points, lean_top)),
+             {.colour = known ? colour : "none", .edge = {.width = known ? 0.06 : 0.18, .colour = colour}});
     }
     if (outline_.gluteus_medius)
         for (const auto& [from, to] : second_stretches())
             layer_of(tissue::gluteus_medius, from, to, second_top, second_foot);
-    if (above_ && outline_.tail) layer_of(tissue::tail, lean_foot, flank);
-    if (!above_ && outline_.fat) layer_of(tissue::fat_cover, top, lean_top);
+    if (above_ && outline_.tail) layer_of(tissue::tail, 0.0, extent_, lean_foot, flank);
+    if (!above_ && outline_.fat) layer_of(tissue::fat_cover, 0.0, extent_, top, lean_top);
 }
 
 template <class T>
 void loin_drawing<T>::slabs() {
+    const auto whole = [&](double from, double to) {
+        return band(
+            from, to, [&](const point& p) { return edge(p); }, [&](const point& p) { return foot(p); });
+    };
     for (const slab& s : cuts_.slabs) {
         const double from = s.start / millimetre, to = (s.start + s.thickness) / millimetre;
         const bool portions = s.kind == slab_kind::portions;
-        if (!portions) {
-            const std::string shape = band(
-                from, to, [&](const point& p) { return edge(p); }, [&](const point& p) { return foot(p); });
-            mark_as_loose(shape);
-        }
+        if (!portions) mark_as_loose(whole(from, to));
         const trim_spec trim = cuts_.trim_of(s);
         const auto keep = [&](const point& p) {
             return (above_ ? trim.tail.at(p.at / extent_) : trim.fat_cover) / millimetre;
@@ -163,7 +151,7 @@ void loin_drawing<T>::slabs() {
         const auto kept = [&](const point& p) { return trimmed_to(p, keep(p)); };
         const bool off = std::any_of(points.begin(), points.end(), trimmed);
         trims_drawn_ = trims_drawn_ || off;
-        if (off) trim_line(curve(points, kept));
+        if (off) trim_line(path_through(curve(points, kept)));
         if (!portions || !above_) continue;
         const int pieces = cuts_.spec_of(s).pieces;
         divisions_drawn_ = divisions_drawn_ || pieces > 1;
@@ -172,24 +160,12 @@ void loin_drawing<T>::slabs() {
             division(from, part(points.front()), to, part(points.back()));
         }
     }
-    svg_.add("path", {{"class", "outline"},
-                      {"d", band(
-                                0.0, extent_, [&](const point& p) { return edge(p); },
-                                [&](const point& p) { return foot(p); })},
-                      {"fill", "none"},
-                      {"stroke", palette::black},
-                      {"stroke-width", shown(0.14 * em_, 3)}});
+    path("outline", whole(0.0, extent_), {.edge = {.width = 0.14}});
     for (std::size_t i = 0; i + 1 < cuts_.slabs.size(); ++i) {
         const slab& s = cuts_.slabs[i];
         const double at = (s.start + s.thickness) / millimetre, kerf = s.kerf / millimetre;
-        if (kerf > 0.0)
-            svg_.add("rect", {{"class", "kerf"},
-                              {"x", at},
-                              {"y", 0.0},
-                              {"width", kerf},
-                              {"height", shown(height_, 2)},
-                              {"fill", "#FFFFFF"}});
-        line("cut", at, -0.3 * em_, at, height_ + 0.6 * em_, 0.2);
+        if (kerf > 0.0) rect("kerf", at, 0.0, kerf, height_, {.colour = "#FFFFFF"});
+        line("cut", at, -0.3 * em_, at, height_ + 0.6 * em_, {.width = 0.2});
     }
 }
 

@@ -4,9 +4,9 @@
 
 #include <cmath>
 #include <cstddef>
-#include <initializer_list>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include <tranche/report/formats/plain_text.hpp>
 #include <tranche/units/detail/when_called.hpp>
@@ -59,6 +59,12 @@ template <class = when_called>
     return ems;
 }
 
+/// The same in the units of the picture, for letters of this size. Bold letters are a tenth wider.
+template <class = when_called>
+[[nodiscard]] double width_of_text(std::string_view text, double size, bool bold = false) {
+    return ems_of(text) * size * (bold ? 1.1 : 1.0);
+}
+
 /// Printable `text` shortened, with an ellipsis, until it is no wider than `ems` by that estimate: the longest start of it
 /// that fits, without a space or a comma at its end; the ellipsis alone where nothing does. O(length).
 template <class = when_called>
@@ -81,35 +87,55 @@ template <class = when_called>
     return std::string(text.substr(0, kept)) + "…";
 }
 
-/// Name and value of an attribute; numbers are written with at most four decimals.
+/// Sentences one after the other, in lines no wider than `room` except where one alone is. O(length).
+template <class = when_called>
+[[nodiscard]] std::vector<std::string> filled_lines(const std::vector<std::string>& sentences, double room, double size,
+                                                    bool bold = false) {
+    std::vector<std::string> lines;
+    for (const std::string& next : sentences) {
+        if (!lines.empty() && width_of_text(lines.back() + ' ' + next, size, bold) <= room)
+            lines.back() += ' ' + next;
+        else
+            lines.push_back(next);
+    }
+    return lines;
+}
+
+/// A number with at most so many decimals and no exponent, as long as it is below 900 million.
+template <class = when_called>
+[[nodiscard]] std::string svg_number(double number, int decimals = 4) {
+    return shown(std::abs(number) < 0.5 * std::pow(10.0, -decimals) ? 0.0 : number, decimals);
+}
+
+/// Name and value of an attribute; one without a value is not written.
 struct svg_attribute {
     std::string_view name;
     std::string value;
 
     svg_attribute(std::string_view n, std::string_view text) : name(n), value(escape_xml(text)) {}
     svg_attribute(std::string_view n, const char* text) : svg_attribute(n, std::string_view(text)) {}
-    svg_attribute(std::string_view n, double number)
-        : name(n), value(shown(std::abs(number) < 5e-5 ? 0.0 : number, 4)) {}
+    svg_attribute(std::string_view n, double number) : name(n), value(svg_number(number)) {}
 };
 
 /// Writes elements one after the other; what was opened must be closed in reverse.
 class svg_writer {
 public:
-    using attributes = std::initializer_list<svg_attribute>;
+    using attributes = std::vector<svg_attribute>;
 
-    void open(std::string_view element, attributes list) { start(element, list, ">\n"); }
+    void open(std::string_view element, const attributes& list) { start(element, list, ">\n"); }
     void close(std::string_view element) { (text_ += "</").append(element) += ">\n"; }
-    void add(std::string_view element, attributes list) { start(element, list, "/>\n"); }
-    void add(std::string_view element, attributes list, std::string_view content) {
+    void add(std::string_view element, const attributes& list) { start(element, list, "/>\n"); }
+    void add(std::string_view element, const attributes& list, std::string_view content) {
         start(element, list, ">");
         ((text_ += escape_xml(content)) += "</").append(element) += ">\n";
     }
     [[nodiscard]] const std::string& text() const { return text_; }
 
 private:
-    void start(std::string_view element, attributes list, std::string_view end) {
+    void start(std::string_view element, const attributes& list, std::string_view end) {
         (text_ += '<').append(element);
-        for (const svg_attribute& a : list) ((text_ += ' ').append(a.name) += "=\"").append(a.value) += '"';
+        for (const svg_attribute& a : list)
+            if (!a.value.empty()) ((text_ += ' ').append(a.name) += "=\"").append(a.value) += '"';
         text_ += end;
     }
 
