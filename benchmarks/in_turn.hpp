@@ -43,18 +43,8 @@ struct task {
     return markdown;
 }
 
-/// Runs every task once under Google Benchmark and `rounds` times in turn; prints medians and how many times longer the
-/// first task takes than each.
-inline void run_in_turn(std::vector<task>& tasks, int rounds, const std::string& title, bool markdown) {
-    for (task& t : tasks)
-        benchmark::RegisterBenchmark(t.name.c_str(),
-                                     [&t](benchmark::State& state) {
-                                         for (auto _ : state) benchmark::DoNotOptimize(t.run());
-                                     })
-            ->Unit(benchmark::kMillisecond)
-            ->Iterations(1);
-    benchmark::RunSpecifiedBenchmarks();
-    benchmark::ClearRegisteredBenchmarks();
+/// Runs every task `rounds` times in turn; prints medians and how many times longer the first task takes than each.
+inline void time_in_turn(std::vector<task>& tasks, int rounds, const std::string& title, bool markdown) {
     for (int i = 0; i < rounds; ++i)
         for (task& t : tasks) {
             const auto before = std::chrono::steady_clock::now();
@@ -64,8 +54,21 @@ inline void run_in_turn(std::vector<task>& tasks, int rounds, const std::string&
     std::printf("\n%s%s: median of %d, and the first over it\n\n", markdown ? "### " : "", title.c_str(), rounds);
     if (markdown) std::printf("| task | milliseconds | ratio |\n| --- | ---: | ---: |\n");
     for (const task& t : tasks)
-        std::printf(markdown ? "| %s | %.3f | %.3g |\n" : "%-36s %10.3f ms %10.3g\n", t.name.c_str(), 1e3 * t.median(),
+        std::printf(markdown ? "| %s | %.4f | %.3g |\n" : "%-36s %10.4f ms %10.3g\n", t.name.c_str(), 1e3 * t.median(),
                     tasks[0].median() / t.median());
+}
+
+/// The same after every task ran once under Google Benchmark, which does that once in a program.
+inline void run_in_turn(std::vector<task>& tasks, int rounds, const std::string& title, bool markdown) {
+    for (task& t : tasks)
+        benchmark::RegisterBenchmark(t.name.c_str(),
+                                     [&t](benchmark::State& state) {
+                                         for (auto _ : state) benchmark::DoNotOptimize(t.run());
+                                     })
+            ->Unit(benchmark::kMillisecond)
+            ->Iterations(1);
+    benchmark::RunSpecifiedBenchmarks();
+    time_in_turn(tasks, rounds, title, markdown);
 }
 
 } // namespace tranche_benchmark

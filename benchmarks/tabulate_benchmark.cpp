@@ -82,7 +82,7 @@ void whole_job(bool markdown) {
                  settle<usd>(most_portions(weighed, cuts, rules).plan, bought, {}).portions.size());
          }},
     };
-    run_in_turn(tasks, 301, "From the scale weight to the bill at 0.5 mm", markdown);
+    time_in_turn(tasks, 301, "From the scale weight to the bill at 0.5 mm", markdown);
 }
 
 } // namespace

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstddef>
 #include <random>
+#include <vector>
 
 #include <tranche/loin/calibration/calibrated.hpp>
 #include <tranche/loin/detail/face_columns.hpp>
@@ -114,7 +115,7 @@ TEST_CASE("an area that is none is found wherever it lies in a block of cells") 
     };
     const profile good = tabulate(fault{-1_m, 0.0}, 1_mm);
     CHECK(good.total(tissue::tail) == micrograms{});
-    for (const std::size_t place : {0, 1, 255, 256, 257, 512, 799, 800})
+    for (const std::size_t place : std::vector<std::size_t>{0, 1, 255, 256, 257, 512, 799, 800})
         for (const double bad : {-1e-9, not_a_number, infinite}) {
             const length at = place == 800 ? 40_cm : static_cast<double>(place) * 0.5_mm;
             // Middles are half way between two positions, to the last bit.
