@@ -12,6 +12,7 @@
 #include <tranche/loin/kinds/tissue_lipids.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/loin_side.hpp>
+#include <tranche/loin/models/doubts.hpp>
 #include <tranche/loin/models/measured_loin.hpp>
 #include <tranche/loin/models/prism_loin.hpp>
 #include <tranche/loin/models/slanted.hpp>

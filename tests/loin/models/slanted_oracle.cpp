@@ -16,6 +16,7 @@
 #include <tranche/loin/models/slanted.hpp>
 #include <tranche/loin/models/tapered_loin.hpp>
 #include <tranche/loin/models/traced_loin.hpp>
+#include <tranche/loin/tape/taped_outlines.hpp>
 #include <tranche/units/literals.hpp>
 
 #include "loin/mesh_shapes.hpp"
@@ -40,10 +41,19 @@ double cosine(const cut_tilt& tilt) {
     return std::cos(tilt.about_vertical.value()) * std::cos(tilt.about_transverse.value());
 }
 
-/// A rod of this radius: an ellipse has fill pi / 4.
-prism_loin rod(length radius) {
-    return {.length = 40_cm, .face = {.width = 2.0 * radius, .depth = 2.0 * radius}, .shape = {.fill = pi / 4.0}};
-}
+/// A rod of this radius, drawn as the circle that it is: an ellipse has fill pi / 4.
+struct round_rod {
+    length radius{};
+
+    [[nodiscard]] static length extent() { return 40_cm; }
+    [[nodiscard]] face face_at(length /*at*/) const {
+        return taped_face({.width = 2.0 * radius, .depth = 2.0 * radius}, {.fill = pi / 4.0}, 0.0);
+    }
+    [[nodiscard]] painted_face painted_at(length /*at*/) const {
+        return {{tissue::eye, superellipse({}, 2.0 * radius, 2.0 * radius, 2.0)}};
+    }
+};
+round_rod rod(length radius) { return {radius}; }
 
 /// Area, and the semi-axes of the ellipse that has the polygon's second moments of area (Green's theorem), in metres.
 struct as_ellipse {
@@ -118,7 +128,7 @@ static_assert(shaped_loin_model<slanted_loin<measured_loin>> && shaped_loin_mode
 // Closed form: a plane at an angle cuts a round cylinder in an ellipse of semi-axes r and r / cos θ.
 TEST_CASE("slanted_loin: cuts a rod in an ellipse as wide as the rod and longer by one over the cosine") {
     for (const cut_tilt& tilt : {tilted(20, 0), tilted(0, -30), tilted(30, 30), tilted(-12, 25)}) {
-        const slanted_loin<prism_loin> loin(rod(5_cm), tilt);
+        const slanted_loin<round_rod> loin(rod(5_cm), tilt);
         const painted_face painted = loin.painted_at(0.5 * loin.extent());
         REQUIRE(painted.size() == 1);
         CHECK(painted[0].fill == tissue::eye);
@@ -134,7 +144,7 @@ TEST_CASE("slanted_loin: cuts a rod in an ellipse as wide as the rod and longer 
 TEST_CASE("slanted_loin: draws where the knife leaves the rod through its ends") {
     // About the vertical by 30°: half way into the end, u = r sin 30°, the plane meets the end at the middle of the circle,
     // and the face is half the ellipse, cut off upright.
-    const slanted_loin<prism_loin> loin(rod(5_cm), tilted(30, 0));
+    const slanted_loin<round_rod> loin(rod(5_cm), tilted(30, 0));
     for (const length& at : {0.5 * 5_cm, loin.extent() - 0.5 * 5_cm}) {
         const painted_face painted = loin.painted_at(at);
         REQUIRE(painted.size() == 1);
@@ -289,7 +299,7 @@ TEST_CASE("slanted_loin: passes over outlines without corners, and refuses a mod
         }
     };
     const slanted_loin<sparing_loin> loin({}, tilted(10, 0));
-    const slanted_loin<prism_loin> expected(rod(5_cm), tilted(10, 0));
+    const slanted_loin<round_rod> expected(rod(5_cm), tilted(10, 0));
     CHECK(loin.extent() == expected.extent());
     CHECK(loin.face_at(20_cm).areas == expected.face_at(20_cm).areas);
     CHECK(loin.painted_at(20_cm).size() == 1);

@@ -7,6 +7,10 @@
 #include <tranche/loin/tape/taped_outlines.hpp>
 #include <tranche/units/literals.hpp>
 
+#include <algorithm>
+#include <numbers>
+#include <utility>
+
 #include "support/catch.hpp"
 
 namespace taped_outlines_test {
@@ -42,50 +46,58 @@ TEST_CASE("superellipse_exponent: is the inverse of the fill") {
     CHECK(detail::superellipse_exponent(1.0) > 20.0);
 }
 
-TEST_CASE("taped_outlines: have the areas of the readings") {
-    const taped_readings readings{.width = 20_cm, .depth = 8_cm, .fat_cover = 11_mm, .tail = 4_cm};
-    for (const double fill : {0.65, 0.785, 0.80, 0.9}) {
-        const face_shape shape{.fill = fill, .silverskin = 1_mm};
-        const face expected = taped_face(readings, shape, 0.25);
-        const painted_face painted = taped_outlines(readings, shape, 0.25);
-        const area lean = area_of(outline_of(painted, tissue::eye)),
-                   other_muscle = area_of(outline_of(painted, tissue::gluteus_medius));
-        const area skin = area_of(outline_of(painted, tissue::connective)),
-                   all = area_of(outline_of(painted, tissue::fat_cover));
-        // Polygons of 96 corners lie inside the curve: up to 1 part in 500 is lost, of the whole face.
-        const double lost = 0.002 * (all / 1_cm2);
-        CHECK_THAT((lean - other_muscle) / 1_cm2, WithinAbs(expected.areas[tissue::eye] / 1_cm2, lost));
-        CHECK_THAT(other_muscle / lean, WithinAbs(0.25, 1e-6));
-        CHECK_THAT((skin - lean) / 1_cm2, WithinAbs(expected.areas[tissue::connective] / 1_cm2, lost));
-        CHECK_THAT((all - skin) / 1_cm2, WithinAbs(expected.areas[tissue::fat_cover] / 1_cm2, lost));
-        for (const painted_outline& p : painted) CHECK_NOTHROW(validate(p.curve, "outline"));
-    }
+TEST_CASE("bell_fill: is the published one of a parabola, and of an ellipse") {
+    CHECK_THAT(detail::bell_fill(1.0), WithinRel(2.0 / 3.0, 1e-14)); // Archimedes' quadrature
+    CHECK_THAT(detail::bell_fill(0.5), WithinRel(std::numbers::pi / 4.0, 1e-14));
+    CHECK_THAT(detail::bell_fill(2.0), WithinRel(8.0 / 15.0, 1e-14)); // the integral of 1 - 2 x^2 + x^4
 }
 
-TEST_CASE("taped_outlines: what is seen of each tissue has its area") {
-    // Unlike differences of outlines, this finds a layer that hangs out of the one around it.
-    const taped_readings readings{.width = 20_cm, .depth = 8_cm, .fat_cover = 11_mm, .tail = 4_cm};
-    for (const double tail_depth : {0.2, 0.4, 0.7, 1.0}) {
-        const face_shape shape{.tail_depth = tail_depth, .silverskin = 1_mm};
-        const face expected = taped_face(readings, shape, 0.25);
-        const painted_face painted = taped_outlines(readings, shape, 0.25);
-        by_tissue<double> seen;
-        constexpr int columns = 4000;
-        for (int i = 0; i < columns; ++i) {
-            detail::chord_list covered;
-            for (auto p = painted.rbegin(); p != painted.rend(); ++p) {
-                const auto chords = detail::flat_region(p->curve).chords(0.2 * (i + 0.5) / columns);
-                seen[p->fill] += detail::total_length(detail::without(chords, covered)) * 0.2 / columns;
-                covered.insert(covered.end(), chords.begin(), chords.end());
-            }
-        }
-        // 1 part in 500 of a tissue is lost to the polygon. Columns are exact for straight sides but where they cross a
-        // corner, at most 96 a curve: there half a column, 25 um, of at most the depth may be wrong, with either sign.
-        for (const tissue t : all_tissues) {
-            CAPTURE(tail_depth, name_of(t));
-            CHECK_THAT(seen[t] / expected.areas[t].value(), WithinAbs(0.999, 0.002));
-        }
+TEST_CASE("taped_outlines: a face is a comma, thick at the chine, with its tip on the board") {
+    const taped_readings readings{.width = 22_cm, .depth = 8_cm, .fat_cover = 12_mm, .tail = 6_cm};
+    const painted_face painted = taped_outlines(readings, {}, 0.0);
+    const outline &tail = outline_of(painted, tissue::tail), &whole = outline_of(painted, tissue::fat_cover);
+    const auto top_at = [](const outline& curve, double across) {
+        const auto chords = detail::flat_region(curve).chords(across);
+        return chords.empty() ? 0.0 : chords.back().second;
+    };
+    // The outer edge rises to the middle of the face without its tail, and then falls all the way.
+    const auto outer = [&](double across) { return std::max(top_at(tail, across), top_at(whole, across)); };
+    for (int mm = 1; mm < 80; ++mm) CHECK(outer(0.001 * mm) <= outer(0.001 * (mm + 1)));
+    for (int mm = 80; mm < 218; ++mm) {
+        CAPTURE(mm);
+        CHECK(outer(0.001 * mm) >= outer(0.001 * (mm + 1)));
+        CHECK(outer(0.001 * mm) - outer(0.001 * (mm + 1)) < 0.002); // and never steeper than 2 : 1
     }
+    CHECK(top_at(whole, 0.005) > 0.05);                                 // 5 mm from the chine edge: more than 5 cm high
+    CHECK(outer(0.215) < 0.02);                                         // 5 mm from the tip: less than 2 cm
+    CHECK(detail::flat_region(tail).chords(0.16).front().first < 5e-4); // it lies on the board
+}
+
+TEST_CASE("taped_outlines: the second muscle begins as a round spot and becomes a half-moon") {
+    const taped_readings readings{.width = 22_cm, .depth = 8_cm, .fat_cover = 12_mm, .tail = 5_cm};
+    const auto extent = [](const outline& curve) {
+        const detail::flat_region region(curve);
+        const auto [left, right] = region.extent(&detail::flat_point::x);
+        const auto [low, high] = region.extent(&detail::flat_point::y);
+        return std::pair{right - left, high - low};
+    };
+    const painted_face early = taped_outlines(readings, {}, 0.005), late = taped_outlines(readings, {}, 0.3);
+    const outline &spot = outline_of(early, tissue::gluteus_medius), &moon = outline_of(late, tissue::gluteus_medius);
+    const auto [spot_wide, spot_high] = extent(spot);
+    const auto [moon_wide, moon_high] = extent(moon);
+    CHECK(spot_wide / spot_high < 1.5);
+    CHECK(moon_wide / moon_high > 1.5);
+    // The half-moon's upper edge is that of the lean for more than half of its width; below, the seam is curved.
+    const detail::flat_region lean(outline_of(late, tissue::eye)), part(moon);
+    const double left = part.extent(&detail::flat_point::x).first;
+    int on_the_cap = 0;
+    for (int k = 1; k < 100; ++k) {
+        const double across = left + 0.01 * k * moon_wide;
+        on_the_cap += lean.chords(across).back().second - part.chords(across).back().second < 1e-9;
+    }
+    CHECK(on_the_cap > 50);
+    const auto seam = [&](double share) { return part.chords(left + share * moon_wide).front().first; };
+    CHECK(seam(0.5) < 0.5 * (seam(0.25) + seam(0.75)) - 0.002);
 }
 
 TEST_CASE("taped_outlines: leave out what is not there") {

@@ -8,9 +8,9 @@
 #include <string>
 
 #include <tranche/loin/models/measured_loin.hpp>
-#include <tranche/loin/models/prism_loin.hpp>
 #include <tranche/loin/models/scanned_loin.hpp>
 #include <tranche/loin/models/slanted.hpp>
+#include <tranche/loin/tape/taped_outlines.hpp>
 #include <tranche/report/pictures/loin_pictures.hpp>
 
 #include "loin/mesh_shapes.hpp"
@@ -131,10 +131,18 @@ TEST_CASE("loin_outline: the silverskin is as thick as a probe found it") {
 TEST_CASE("loin_outline: under a slanted knife a rod stands askew") {
     // A rod of radius 50 mm, cut at 30° about the vertical: its silhouette is 2 r / cos 30° wide across, and its edges run away
     // from the normal of the cut by tan 30°.
-    const prism_loin rod{
-        .length = 40.0_cm, .face = {.width = 10.0_cm, .depth = 10.0_cm}, .shape = {.fill = std::numbers::pi / 4.0}};
+    struct round_rod {
+        [[nodiscard]] static length extent() { return 40.0_cm; }
+        [[nodiscard]] static face face_at(length /*at*/) {
+            return taped_face({.width = 10.0_cm, .depth = 10.0_cm}, {.fill = std::numbers::pi / 4.0}, 0.0);
+        }
+        [[nodiscard]] static painted_face painted_at(length /*at*/) {
+            return {{tissue::eye, superellipse({}, 10.0_cm, 10.0_cm, 2.0)}};
+        }
+    };
+    const round_rod rod;
     for (const double degrees : {30.0, -30.0}) {
-        const slanted_loin<prism_loin> slanted(rod, {.about_vertical = degrees * degree});
+        const slanted_loin<round_rod> slanted(rod, {.about_vertical = degrees * degree});
         const loin_outline outline = outline_of(slanted, 40);
         CHECK(outline.extent == Approx(400.0 * std::cos(std::numbers::pi / 6) + 100.0 * 0.5).margin(0.1));
         const loin_outline::point &front = outline.points[12], &behind = outline.points[28];

@@ -8,8 +8,11 @@
 #include <numbers>
 #include <vector>
 
+#include <tranche/loin/outline/outline.hpp>
 #include <tranche/loin/painted_face.hpp>
-#include <tranche/loin/tape/superellipse.hpp>
+#include <tranche/loin/tape/detail/comma_face.hpp>
+#include <tranche/loin/tape/detail/half_moon.hpp>
+#include <tranche/loin/tape/detail/taper.hpp>
 #include <tranche/loin/tape/taped_face.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
@@ -33,81 +36,44 @@ template <class = detail::when_called>
     return curve;
 }
 
-namespace detail {
-
-/// What a superellipse's polygon leaves when every column of it keeps this share of its height, from below.
-template <class = when_called>
-[[nodiscard]] outline lowered(outline curve, double share) {
-    const std::size_t corners = curve.points.size();
-    for (std::size_t i = 0; i < corners / 2; ++i) {
-        const length foot = curve.points[corners - 1 - i].up; // straight below
-        curve.points[i].up = foot + unfused(share * (curve.points[i].up - foot));
-    }
-    return curve;
-}
-
-/// A band of even length across, up to `top`, along the flank side of a superellipse's polygon: up its side, and back.
-template <class = when_called>
-[[nodiscard]] outline beside(const outline& curve, length across, length top) {
-    const std::size_t corners = curve.points.size(), lowest = 3 * corners / 4;
-    std::vector<outline_point> side{{curve.points[lowest].across, {}}};
-    for (std::size_t k = 0; k < corners / 2; ++k) {
-        const outline_point next = curve.points[(lowest + k) % corners], last = side.back();
-        if (next.up < top) {
-            side.push_back(next);
-            continue;
-        }
-        const double t = (top - last.up) / (next.up - last.up);
-        side.push_back({last.across + unfused(t * (next.across - last.across)), top});
-        break;
-    }
-    if (side.back().up < top) side.push_back({side.back().across, top});
-    outline band{.points = side};
-    for (auto p = side.rbegin(); p != side.rend(); ++p) band.points.push_back({p->across + across, p->up});
-    return band;
-}
-
-} // namespace detail
-
-/// The face that the readings describe, chine edge at 0. The whole but for the tail is a superellipse; silverskin and lean
-/// are what each column of it has below the layers above, as shares of its height, so that every layer runs out at the
-/// sides. The tail is a band along its flank side, as long across at every height. What is seen of each tissue has its
-/// area in `taped_face`, but for the polygon. The gluteus medius is the part of the lean on the flank side that has its
-/// share: common practice, no source. Readings and shape are as `validate` wants them, `gluteus_medius` is 0 to 1;
-/// nothing is checked here. Throws nothing of its own. O(corners).
+/// The face that the readings describe, chine edge at 0: a comma, thick and round at the chine, flat on the board, with one arc
+/// above from the chine to the tip of the tail. Sizes and areas are those that were read: width, depth, tail, the cover
+/// straight down over the middle of the face without its tail, and the area of each tissue as `taped_face` has it, to about a
+/// part in 10^12 of the face (what is seen: silverskin and lean lie on the fat, the second muscle on the lean). Each column
+/// of the face has its fill's share of the depth (`detail::height_course`); silverskin and lean are what it has below the
+/// layers above, as shares of its height, so that every layer runs out at the ends. The tail tapers along the flank end, and
+/// counts the fat that lies on it. The gluteus medius is a round spot under the cap that grows into a half-moon. The shape is
+/// common practice, no source. A fill above 0.999 is drawn with upright ends, as a box; below 0.3 the ends may be thinner than
+/// numbers tell apart, and a tail thinner than a hundredth of the depth may miss its area. Readings and shape are as `validate`
+/// wants them, `gluteus_medius` is 0 to 1; nothing is checked here. Throws nothing of its own. O(corners), about a hundred an
+/// outline.
 template <class = detail::when_called>
 [[nodiscard]] painted_face taped_outlines(const taped_readings& r, const face_shape& shape, fraction gluteus_medius) {
-    const length width = r.width - r.tail;
-    const outline whole = superellipse({}, width, r.depth, detail::superellipse_exponent(shape.fill));
-    painted_face painted;
-    if (r.tail > length{} && shape.tail_depth > 0.0)
-        painted.push_back({tissue::tail, detail::beside(whole, r.tail, shape.tail_depth * r.depth)});
-    if (r.fat_cover > length{}) painted.push_back({tissue::fat_cover, whole});
-    if (shape.silverskin > length{})
-        painted.push_back({tissue::connective, detail::lowered(whole, 1.0 - r.fat_cover / r.depth)});
-    const outline lean = detail::lowered(whole, 1.0 - (r.fat_cover + shape.silverskin) / r.depth);
-    painted.push_back({tissue::eye, lean});
-    if (!(gluteus_medius > 0.0)) return painted;
-
-    // The polygon clipped to the right of a line; the line is moved until the share is right.
-    const auto right_of = [&](length line) {
-        outline part;
-        for (std::size_t i = 0; i < lean.points.size(); ++i) {
-            const outline_point a = lean.points[i], b = lean.points[(i + 1) % lean.points.size()];
-            if (a.across >= line) part.points.push_back(a);
-            if ((a.across >= line) != (b.across >= line))
-                part.points.push_back(
-                    {line, a.up + detail::unfused((b.up - a.up) * double((line - a.across) / (b.across - a.across)))});
-        }
-        return part;
+    const double width = (r.width - r.tail).value(), depth = r.depth.value();
+    const double fat = r.fat_cover / r.depth, skin = shape.silverskin / r.depth;
+    const bool tail = r.tail > length{} && shape.tail_depth > 0.0;
+    const detail::face_columns columns = detail::columns_of(
+        width, depth, shape.fill, detail::ends_of(shape.fill, fat + skin, tail ? shape.tail_depth : 0.0));
+    const auto up_to = [&](const std::vector<double>& heights) {
+        outline curve;
+        for (std::size_t i = 0; i < heights.size(); ++i)
+            curve.points.push_back(detail::to_outline_point({columns.across[i], columns.bottom[i]}));
+        for (std::size_t i = heights.size(); i-- > 0;)
+            if (heights[i] > columns.bottom[i])
+                curve.points.push_back(detail::to_outline_point({columns.across[i], heights[i]}));
+        return curve;
     };
-    length low{}, high = width;
-    for (int i = 0; i < 40; ++i) {
-        const length line = 0.5 * (low + high);
-        const outline part = right_of(line);
-        (part.points.size() > 2 && area_of(part) > gluteus_medius * area_of(lean) ? low : high) = line;
-    }
-    painted.push_back({tissue::gluteus_medius, right_of(low)});
+    painted_face painted;
+    if (tail)
+        painted.push_back({tissue::tail, detail::taper(columns, depth, r.tail.value(), shape.tail_depth * depth)});
+    if (r.fat_cover > length{}) painted.push_back({tissue::fat_cover, up_to(columns.top)});
+    if (shape.silverskin > length{})
+        painted.push_back({tissue::connective, up_to(detail::heights_up_to(columns, 1.0 - fat))});
+    const std::vector<double> lean = detail::heights_up_to(columns, 1.0 - (fat + skin));
+    painted.push_back({tissue::eye, up_to(lean)});
+    if (gluteus_medius > 0.0)
+        painted.push_back(
+            {tissue::gluteus_medius, detail::half_moon(columns.across, columns.bottom, lean).holding(gluteus_medius)});
     return painted;
 }
 
