@@ -1,16 +1,12 @@
 // How long a scan of a million triangles takes to load, to check and to integrate, against plain slicing of the same mesh:
-// each of 840 planes compared with every triangle. Ends in a table of ratios; with --markdown the table is Markdown. Then
-// how a text STL file compares with an OBJ file byte by byte, and how the check grows with the mesh.
+// each of 840 planes compared with every triangle. Ends in a table of ratios; with --markdown the table is Markdown.
 // SPDX-License-Identifier: BSL-1.0
-#include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <cstdio>
 #include <cstdlib>
 #include <iostream>
 #include <sstream>
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include <tranche/loin/mesh/cumulative_volume.hpp>
@@ -75,8 +71,6 @@ int main(int argc, char** argv) {
     tranche_test::dice dice(1);
     const tranche_test::motion turn = tranche_test::random_motion(dice, 0.2);
     const triangle_mesh mesh = turn(straight);
-    const triangle_mesh quarter = turn(tranche_test::bumpy_loin(250, 500));
-    const std::string obj = tranche_test::obj_file(mesh), text_stl = tranche_test::text_stl_file(mesh);
     const mesh_point direction = turn.turned({0.9, 0.3, 0.1});
     const auto load = [](auto reader, const std::string& file) {
         return [reader, file] {
@@ -94,10 +88,10 @@ int main(int argc, char** argv) {
          }},
         {"cumulative volume, oblique", [&] { return cumulative_volume(mesh, direction).total().value(); }},
         {"check", [&] { return check(mesh).closed() ? 1.0 : 0.0; }},
-        {"load OBJ", load(read_obj, obj)},
+        {"load OBJ", load(read_obj, tranche_test::obj_file(mesh))},
         {"load PLY, text", load(read_ply, tranche_test::ascii_ply_file(mesh))},
         {"load PLY, binary", load(read_ply, tranche_test::binary_ply_file(mesh))},
-        {"load STL, text", load(read_stl, text_stl)},
+        {"load STL, text", load(read_stl, tranche_test::text_stl_file(mesh))},
         {"load STL, binary", load(read_stl, tranche_test::binary_stl_file(mesh))},
         {"scanned loin from a mesh", [&] { return scanned_loin(straight, readings).extent().value(); }},
         {"tabulate at 0.5 mm", [&] { return tabulate(loin).unrounded_total().value(); }},
@@ -110,24 +104,5 @@ int main(int argc, char** argv) {
     require_close(whole, tasks[2].run(), 1e-10, "the oblique cumulative volume");
 
     run_in_turn(tasks, rounds, "Scan of " + std::to_string(mesh.triangles.size()) + " triangles", markdown);
-
-    const auto median_of = [&](std::string_view name) {
-        return std::find_if(tasks.begin(), tasks.end(), [&](const task& t) { return t.name == name; })->median();
-    };
-    const double bytes = static_cast<double>(text_stl.size()) / static_cast<double>(obj.size());
-    std::printf("\nText STL over OBJ: %.2f times as long for %.2f times as many bytes\n",
-                median_of("load STL, text") / median_of("load OBJ"), bytes);
-
-    // Crumbs, every other one inside out: as many pieces as a scan of a board has when nobody has swept it.
-    const triangle_mesh few = tranche_test::crumbs(20'000), many = tranche_test::crumbs(80'000);
-    std::vector<task> checks{
-        {"check, one piece, n", [&] { return check(quarter).closed() ? 1.0 : 0.0; }},
-        {"check, one piece, 4 n", [&] { return check(mesh).closed() ? 1.0 : 0.0; }},
-        {"check, crumbs, n", [&] { return static_cast<double>(check(few).stray_hollows.count); }},
-        {"check, crumbs, 4 n", [&] { return static_cast<double>(check(many).stray_hollows.count); }},
-    };
-    run_in_turn(checks, rounds, "Checks that grow", markdown);
-    std::printf("\n4 n over n: one piece %.2f, crumbs %.2f\n", checks[1].median() / checks[0].median(),
-                checks[3].median() / checks[2].median());
     return EXIT_SUCCESS;
 }
