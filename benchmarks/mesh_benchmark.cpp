@@ -121,10 +121,10 @@ int main(int argc, char** argv) {
     // Crumbs, every other one inside out: as many pieces as a scan of a board has when nobody has swept it.
     const triangle_mesh few = tranche_test::crumbs(20'000), many = tranche_test::crumbs(80'000);
     std::vector<task> checks{
-        {"check, one piece, n", [&] { return check(quarter).closed() ? 1.0 : 0.0; }},
+        {"check, one piece, n", [&] { return faults_of(quarter).closed() ? 1.0 : 0.0; }},
         {"check, one piece, 4 n", [&] { return faults_of(mesh).closed() ? 1.0 : 0.0; }},
-        {"check, crumbs, n", [&] { return static_cast<double>(check(few).stray_hollows.count); }},
-        {"check, crumbs, 4 n", [&] { return static_cast<double>(check(many).stray_hollows.count); }},
+        {"check, crumbs, n", [&] { return static_cast<double>(faults_of(few).stray_hollows.count); }},
+        {"check, crumbs, 4 n", [&] { return static_cast<double>(faults_of(many).stray_hollows.count); }},
     };
     run_in_turn(checks, rounds, "Checks that grow", markdown);
     std::printf("\n4 n over n: one piece %.2f, crumbs %.2f\n", checks[1].median() / checks[0].median(),
