@@ -27,6 +27,31 @@ namespace tranche::detail {
     return slope;
 }
 
+/// The slope at reading i of `count`, two or more, from width(k) and secant(k) of the gap behind each reading.
+template <class Width, class Secant>
+[[nodiscard]] double slope_at(std::size_t count, std::size_t i, Width width, Secant secant) {
+    if (count == 2) return secant(0);
+    if (i == 0) return end_slope(width(0), width(1), secant(0), secant(1));
+    if (i == count - 1) return end_slope(width(i - 1), width(i - 2), secant(i - 1), secant(i - 2));
+    return inner_slope(width(i - 1), width(i), secant(i - 1), secant(i));
+}
+
+/// The cubic between two readings with given slopes, at a place between them.
+class hermite_weights {
+public:
+    hermite_weights(double from, double to, double x) : h_(to - from), t_((x - from) / h_), u_(1.0 - t_) {}
+
+    [[nodiscard]] double operator()(double from, double to, double slope_from, double slope_to) const {
+        const double y = unfused(u_ * u_ * (1.0 + 2.0 * t_) * from) + unfused(t_ * t_ * (3.0 - 2.0 * t_) * to) +
+                         unfused(h_ * t_ * u_ * (unfused(u_ * slope_from) - unfused(t_ * slope_to)));
+        // The last digit may stray beyond the readings; the promise is that it does not.
+        return std::clamp(y, std::min(from, to), std::max(from, to));
+    }
+
+private:
+    double h_, t_, u_;
+};
+
 /// The interpolant at `x` through `count` readings (at(i), value(i)) with strictly rising at(i); constant outside them.
 /// One reading gives a constant, two a straight line. O(count); nothing is stored, so a model can stay a plain
 /// aggregate. (The interpolators of Boost.Math want four readings at least; a loin often has two or three.)
@@ -39,17 +64,8 @@ template <class At, class Value>
 
     const auto width = [&](std::size_t i) { return at(i + 1) - at(i); };
     const auto secant = [&](std::size_t i) { return (value(i + 1) - value(i)) / width(i); };
-    const auto slope = [&](std::size_t i) {
-        if (count == 2) return secant(0);
-        if (i == 0) return end_slope(width(0), width(1), secant(0), secant(1));
-        if (i == count - 1) return end_slope(width(i - 1), width(i - 2), secant(i - 1), secant(i - 2));
-        return inner_slope(width(i - 1), width(i), secant(i - 1), secant(i));
-    };
-    const double h = width(k), t = (x - at(k)) / h, u = 1.0 - t;
-    const double y = unfused(u * u * (1.0 + 2.0 * t) * value(k)) + unfused(t * t * (3.0 - 2.0 * t) * value(k + 1)) +
-                     unfused(h * t * u * (unfused(u * slope(k)) - unfused(t * slope(k + 1))));
-    // The last digit may stray beyond the readings; the promise is that it does not.
-    return std::clamp(y, std::min(value(k), value(k + 1)), std::max(value(k), value(k + 1)));
+    const auto slope = [&](std::size_t i) { return slope_at(count, i, width, secant); };
+    return hermite_weights(at(k), at(k + 1), x)(value(k), value(k + 1), slope(k), slope(k + 1));
 }
 
 } // namespace tranche::detail
