@@ -16,6 +16,7 @@
 #include <tranche/loin/detail/slanted_reading.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/loin_side.hpp>
+#include <tranche/loin/outline/detail/section_columns.hpp>
 #include <tranche/loin/outline/detail/seen_line.hpp>
 #include <tranche/loin/outline/detail/tilted_outlines.hpp>
 #include <tranche/loin/outline/outline.hpp>
