@@ -34,7 +34,7 @@ TEST_CASE("faces between known ones are those whose every number is interpolated
         const std::vector<face> some(faces.begin(), faces.begin() + static_cast<std::ptrdiff_t>(count));
         const detail::face_course<> course(
             count, [&](std::size_t i) { return places[i]; }, some);
-        for (const length& at : {0_cm, 1_cm, 3_cm, 9_cm, 14.7_cm, 22_cm, 31_cm, 40_cm, 50_cm}) {
+        for (const length& at : {0_cm, 1_cm, 3_cm, 9_cm, 9.4_cm, 14.7_cm, 22_cm, 22.9_cm, 31_cm, 40_cm, 50_cm}) {
             const face f = course.at(at);
             const auto expected = [&](auto number) {
                 return detail::monotone_interpolation(

@@ -213,23 +213,23 @@ TEST_CASE("traced_loin: of a tight face the silverskin is what offsets of the le
 
 TEST_CASE("traced_loin: lines the holes of the lean with silverskin, and fills small ones") {
     const auto with_hole = [](double radius) {
-        outline eye = outline_from(circle(4, 0, 0), 1_cm, {circle(radius, 1, 1)});
-        return traced_loin(20_cm, {{.at = 0_cm, .whole = outline_from(circle(5, 0, 0), 1_cm), .eye = eye}}, 2_mm)
+        outline eye = outline_from(circle(4, 0, 0, 60), 1_cm, {circle(radius, 1, 1, 60)});
+        return traced_loin(20_cm, {{.at = 0_cm, .whole = outline_from(circle(5, 0, 0, 60), 1_cm), .eye = eye}}, 2_mm)
                    .face_at(0_cm)
                    .areas[tissue::connective] /
                1_mm / 1_mm;
     };
-    const double around =
-        traced_loin(
-            20_cm,
-            {{.at = 0_cm, .whole = outline_from(circle(5, 0, 0), 1_cm), .eye = outline_from(circle(4, 0, 0), 1_cm)}},
-            2_mm)
-            .face_at(0_cm)
-            .areas[tissue::connective] /
-        1_mm / 1_mm;
-    // From 8 to 10 mm around the middle of the hole, a polygon whose sides lie 10 cos(pi / 180) mm from there; and all of it.
-    const auto polygon_of = [](double radius) { return 90.0 * std::sin(3.14159265358979 / 90.0) * radius * radius; };
-    const double inner = 10.0 - 2.0 / std::cos(3.14159265358979 / 180.0);
+    const double around = traced_loin(20_cm,
+                                      {{.at = 0_cm,
+                                        .whole = outline_from(circle(5, 0, 0, 60), 1_cm),
+                                        .eye = outline_from(circle(4, 0, 0, 60), 1_cm)}},
+                                      2_mm)
+                              .face_at(0_cm)
+                              .areas[tissue::connective] /
+                          1_mm / 1_mm;
+    // From 8 to 10 mm around the middle of the hole, a polygon whose sides lie 10 cos(pi / 60) mm from there; and all of it.
+    const auto polygon_of = [](double radius) { return 30.0 * std::sin(3.14159265358979 / 30.0) * radius * radius; };
+    const double inner = 10.0 - 2.0 / std::cos(3.14159265358979 / 60.0);
     CHECK_THAT(with_hole(1.0) - around, WithinRel(polygon_of(10.0) - polygon_of(inner), 1e-9));
     CHECK_THAT(with_hole(0.15) - around, WithinRel(polygon_of(1.5), 1e-9));
 }
