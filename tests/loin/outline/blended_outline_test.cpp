@@ -54,12 +54,12 @@ TEST_CASE("congruent curves traced from different corners are the same curve mid
     const numbers corner{{0, 0}, {40, 0}, {40, 10}, {13, 10}, {13, 40}, {0, 40}};
     for (const auto& [curve, exact] : {std::pair(square, true), std::pair(corner, false)})
         for (std::size_t shift = 0; shift < curve.size(); ++shift)
-            for (const bool back : {false, true}) {
+            for (const bool reversed : {false, true}) {
                 numbers other = curve;
                 std::rotate(other.begin(), other.begin() + static_cast<std::ptrdiff_t>(shift), other.end());
-                if (back) std::reverse(other.begin(), other.end());
+                if (reversed) std::reverse(other.begin(), other.end());
                 const outline one = outline_from(curve, 1_mm), half = between(one, outline_from(other, 1_mm), 0.5);
-                CAPTURE(shift, back);
+                CAPTURE(shift, reversed);
                 CHECK_THAT(in_mm2(half), WithinRel(in_mm2(one), 1e-12));
                 const detail::flat_region edge(one);
                 double off = 0.0;

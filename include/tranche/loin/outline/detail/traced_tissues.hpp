@@ -157,8 +157,8 @@ public:
         const double skin = silverskin.value(), band = skin > 0.0 ? std::min(fat, fat_within(near, skin)) : 0.0;
         f.areas[tissue::connective] = area::from_value(band);
         f.areas[tissue::fat_cover] = area::from_value(fat - band);
-        f.fat_cover = fat_cover(near, skin, band);
-        if (!regions_.tail.empty()) f.tail = tail();
+        f.fat_cover = fat_layer(near, skin, band);
+        if (!regions_.tail.empty()) f.tail = tail_layer();
         return f;
     }
 
@@ -167,7 +167,7 @@ private:
         return std::max(0.0, near.area_within(distance) - lean_);
     }
 
-    [[nodiscard]] layer fat_cover(const near_lean<>& near, double skin, double band) const {
+    [[nodiscard]] layer fat_layer(const near_lean<>& near, double skin, double band) const {
         const double thickness = deepest_place<>(regions_).of(fat_) - skin, all = area_of(fat_) - band;
         if (!(thickness > 0.0 && all > 0.0)) return {};
         layer result{.thickness = length::from_value(thickness)};
@@ -181,7 +181,7 @@ private:
     }
 
     /// By its length from the edge of the eye, straight across.
-    [[nodiscard]] layer tail() const {
+    [[nodiscard]] layer tail_layer() const {
         const auto [eye_left, eye_right] = regions_.eye.extent(&flat_point::x);
         const auto [tail_left, tail_right] = regions_.tail.extent(&flat_point::x);
         const bool beyond = tail_left + tail_right > eye_left + eye_right; // the eye, seen from the chine
