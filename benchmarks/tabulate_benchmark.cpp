@@ -94,7 +94,8 @@ int main(int argc, char** argv) {
                                .rib = {.width = 22_cm, .depth = 8_cm, .fat_cover = 10_mm},
                                .sirloin = {.width = 20_cm, .depth = 7_cm, .fat_cover = 7_mm}};
     const traced_loin traced = traced_from_measured();
-    const slanted_loin<measured_loin> slanted(measured, {.about_vertical = 10.0 * degree});
+    const cut_tilt tilt{.about_vertical = 10.0 * degree};
+    const slanted_loin<measured_loin> slanted(measured, tilt);
     const profile grid = tabulate(measured);
     const double adaptive = cell_by_cell(measured, grid);
     if (std::abs(adaptive / grid.unrounded_total().value() - 1.0) > 1e-6) {
@@ -112,6 +113,8 @@ int main(int argc, char** argv) {
         {"traced_loin, four faces", tabulation(traced)},
         {"traced_loin, reading its outlines", [] { return traced_from_measured().extent().value(); }},
         {"slanted_loin of the measured one", tabulation(slanted)},
+        {"slanted_loin, reading the measured one",
+         [&] { return slanted_loin<measured_loin>(measured, tilt).extent().value(); }},
         {"typical_loin from its weight",
          [] { return tabulate(typical_loin(5.4_kg, beef_strip_loin)).unrounded_total().value(); }},
         {"calibrated to the scale, then tabulated",

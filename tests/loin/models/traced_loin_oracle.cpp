@@ -51,12 +51,15 @@ region flat(const numbers& points) {
     return {p};
 }
 
-/// The area of `fat` within `depth` of `lean`, by offset and intersection.
+/// The area of `fat` within `depth` of `lean`, by offset and intersection. Of chords, 720 a circle, whose polygon has
+/// (2 pi / 720)² / 6 = 1.3e-5 of a circle less than it. The oracle rounds corners that it makes to 1e-7 of the face: over sides
+/// of some 10 cm, `on_grid` square centimetres.
+constexpr double on_grid = 2e-5;
 double area_near(const region& fat, const region& lean, double depth) {
     namespace strategy = bg::strategy::buffer;
     region grown, near;
     bg::buffer(lean, grown, strategy::distance_symmetric<double>(depth), strategy::side_straight(),
-               strategy::join_round(180), strategy::end_flat(), strategy::point_circle(180));
+               strategy::join_round(720), strategy::end_flat(), strategy::point_circle(720));
     bg::intersection(grown, fat, near);
     return bg::area(near);
 }
@@ -87,11 +90,12 @@ TEST_CASE("traced_loin: gives the spread of a ring of fat by its closed form") {
     const face f = loin.face_at(7_cm);
     // Polygons of 180 corners instead of circles: areas are smaller by 2 pi²/(3 180²) = 2e-4 of themselves.
     CHECK_THAT(f.areas[tissue::fat_cover] / 1_cm2, WithinRel(9.0 * 3.14159265358979, 3e-4));
-    CHECK_THAT(f.fat_cover.thickness / 1_mm, WithinAbs(10.0, 0.05));
-    for (const double d : {0.1, 0.25, 0.5, 0.75, 0.9, 0.99})
-        // Within d of the lean: pi ((4 + d)² - 16) of 9 pi. Sampled 0.25 mm apart over 10 mm: within half a sample of the
-        // depth, 1.25e-2 of a millimetre in a hundred lines, and a sixteenth squared over eight for the straight pieces.
-        CHECK_THAT(f.fat_cover.within(d * 1_cm), WithinAbs((8.0 * d + d * d) / 9.0, 2e-3));
+    CHECK_THAT(f.fat_cover.thickness / 1_mm,
+               WithinAbs(10.0, 2e-4)); // from corner to corner, to a tenth of a micrometre
+    for (std::size_t k = 0; k < 32; k += 5) {
+        const double d = even_spread[k]; // within d of the lean: pi ((4 + d)² - 16) of 9 pi
+        CHECK_THAT(f.fat_cover.spread[k], WithinAbs((8.0 * d + d * d) / 9.0, 3e-4));
+    }
 }
 
 TEST_CASE("traced_loin: agrees with offsets of the lean on an uneven cap") {
@@ -108,21 +112,39 @@ TEST_CASE("traced_loin: agrees with offsets of the lean on an uneven cap") {
     CHECK_THAT(f.areas[tissue::gluteus_medius] / 1_cm2, WithinRel(bg::area(other_muscle), 1e-12));
     CHECK_THAT(f.areas[tissue::tail] / 1_cm2, WithinRel(bg::area(tail), 1e-12));
     CHECK_THAT(f.areas[tissue::fat_cover] / 1_cm2, WithinRel(bg::area(fat), 1e-10));
-    for (const double d : {0.2, 0.4, 0.6, 1.0, 1.5, 2.0, 2.5})
-        // 400 lines over 21 cm stand half a millimetre apart; a share is off by no more than the edge of the fat times
-        // half a sample over its area, 40 cm × 0.026 cm / 60 cm², and mostly much less.
-        CHECK_THAT(f.fat_cover.within(d * 1_cm), WithinAbs(area_near(fat, lean, d) / bg::area(fat), 0.01));
+    // Beside the tail, at a corner of the fat: no place of a grid lies deeper.
+    double deepest = 0.0;
+    for (const polygon& p : fat)
+        for (const point& corner : p.outer()) deepest = std::max(deepest, bg::distance(corner, lean));
+    for (double x = -1.0; x < 20.3; x += 0.25)
+        for (double y = -0.2; y < 8.4; y += 0.25)
+            if (bg::within(point(x, y), fat)) CHECK(bg::distance(point(x, y), lean) <= deepest);
+    CHECK_THAT(f.fat_cover.thickness / 1_cm, WithinAbs(deepest, on_grid));
+    for (std::size_t k = 0; k < 32; ++k) {
+        const double d = even_spread[k] * (f.fat_cover.thickness / 1_cm);
+        // Corners that jut out turn by two circles in all, and the oracle's circles are too small.
+        CHECK_THAT(f.fat_cover.spread[k] * bg::area(fat),
+                   WithinAbs(area_near(fat, lean, d), 1.3e-5 * 2.0 * 3.1416 * d * d + on_grid));
+    }
 }
 
 TEST_CASE("traced_loin: cuts the tail straight across at a length from the eye") {
     const invented_face face_in_cm;
     const traced_loin loin(30_cm, {face_in_cm.traced(10_cm)});
     const layer tail = loin.face_at(10_cm).tail;
-    CHECK_THAT(tail.thickness / 1_cm, WithinAbs(20.1 - 9.8, 0.06)); // from the edge of the eye to the last line
-    for (const double kept : {4.5, 6.0, 8.0}) {
+    CHECK_THAT(tail.thickness / 1_cm, WithinRel(20.1 - 9.8, 1e-12));
+    // Seen from the other side of the paper, the chine lies where the flank was.
+    invented_face turned = face_in_cm;
+    for (numbers* curve : {&turned.whole, &turned.eye, &turned.other_muscle, &turned.tail})
+        for (auto& [x, y] : *curve) x = -x;
+    const layer other_side = traced_loin(30_cm, {turned.traced(10_cm)}).face_at(10_cm).tail;
+    for (std::size_t k = 0; k < 32; ++k) {
+        const double end = 9.8 + even_spread[k] * (20.1 - 9.8);
         region left;
-        bg::intersection(flat(face_in_cm.tail), flat({{0, -5}, {9.8 + kept, -5}, {9.8 + kept, 5}, {0, 5}}), left);
-        CHECK_THAT(tail.within(kept * 1_cm), WithinAbs(bg::area(left) / bg::area(flat(face_in_cm.tail)), 0.01));
+        bg::intersection(flat(face_in_cm.tail), flat({{0, -5}, {end, -5}, {end, 5}, {0, 5}}), left);
+        CHECK_THAT(tail.spread[k],
+                   WithinAbs(bg::area(left) / bg::area(flat(face_in_cm.tail)), on_grid / 11.0)); // cm2 of tail
+        CHECK_THAT(other_side.spread[k], WithinAbs(tail.spread[k], 1e-12));
     }
 }
 
@@ -133,13 +155,16 @@ TEST_CASE("traced_loin: takes the silverskin out of the fat next to the lean") {
     CHECK_THAT((skinned.areas[tissue::connective] + skinned.areas[tissue::fat_cover]) / bare.areas[tissue::fat_cover],
                WithinRel(1.0, 1e-12));
     // A ring from 40 to 41 mm: pi (41² - 40²) mm². Around a polygon of n corners in a circle of radius r the band of width s
-    // is 2 n r sin(pi / n) s + pi s², but for arcs made of chords; n = 180 has a perimeter of 1 - pi² / (6 n²) of the circle's.
-    CHECK_THAT(skinned.areas[tissue::connective] / 1_mm / 1_mm, WithinRel(3.14159265 * 81.0, 1e-4));
-    // The fat that is left is 9 mm thick, and within d of the silverskin lies (41 + d)² - 41² of 50² - 41².
-    CHECK_THAT(skinned.fat_cover.thickness / 1_mm, WithinAbs(9.0, 0.05));
-    for (const double d : {1.0, 3.0, 6.0})
-        CHECK_THAT(skinned.fat_cover.within(d * 1_mm),
-                   WithinAbs((82.0 * d + d * d) / 819.0, 5e-3)); // samples of 0.25 mm
+    // is 2 n r sin(pi / n) s + pi s².
+    const double pi = 3.14159265358979;
+    CHECK_THAT(skinned.areas[tissue::connective] / 1_mm / 1_mm,
+               WithinRel(360.0 * 40.0 * std::sin(pi / 180.0) + pi, 1e-12));
+    // The fat that is left is 9 mm thick, and within d of the silverskin lies (41 + d)² - 41² of 50² - 41², but for corners.
+    CHECK_THAT(skinned.fat_cover.thickness / 1_mm, WithinAbs(9.0, 2e-4));
+    for (std::size_t k = 0; k < 32; k += 5) {
+        const double d = 9.0 * even_spread[k];
+        CHECK_THAT(skinned.fat_cover.spread[k], WithinAbs((82.0 * d + d * d) / 819.0, 3e-4));
+    }
     CHECK(skinned.fat_cover.within(9.1_mm) == 1.0);
 }
 
@@ -159,7 +184,9 @@ TEST_CASE("traced_loin: paints the silverskin as a band of its thickness around 
     CHECK_THAT(area_of(band->curve) / 1_mm / 1_mm, WithinRel(3.14159265 * 42.0 * 42.0, 3e-4)); // 2 pi² / (3 180²)
     const by_tissue<double> seen = seen_areas(painted);
     const face f = loin.face_at(7_cm);
-    for (const tissue t : all_tissues) CHECK_THAT(seen[t], WithinAbs(f.areas[t].value(), 1e-12));
+    // Arcs of 2 degrees are painted as chords: 180 times 2² (pi / 90 - sin(pi / 90)) / 2 mm² less.
+    for (const tissue t : all_tissues)
+        CHECK_THAT(seen[t], WithinAbs(f.areas[t].value(), 360e-6 * (0.034906585 - std::sin(0.034906585)) + 1e-12));
 }
 
 TEST_CASE("traced_loin: of a tight face the silverskin is what offsets of the lean have of the fat") {
@@ -174,11 +201,10 @@ TEST_CASE("traced_loin: of a tight face the silverskin is what offsets of the le
         const traced_loin loin(30_cm, {face_in_cm.traced(10_cm)}, thick * 1_mm);
         const face f = loin.face_at(10_cm);
         CAPTURE(thick);
-        // Corners that jut out turn by two circles in all; chords of 15 degrees fall short of their sectors by 1.1 %, and
-        // the oracle's are finer.
+        // Corners that jut out turn by two circles in all, and the oracle's circles are too small.
         const double corners = 2.0 * 3.14159265 * thick * thick / 100.0;
         CHECK_THAT(f.areas[tissue::connective] / 1_cm2,
-                   WithinAbs(area_near(fat, lean, thick / 10.0), 0.012 * corners + 1e-6));
+                   WithinAbs(area_near(fat, lean, thick / 10.0), 1.3e-5 * corners + on_grid));
         // 4000 lines 0.05 mm apart, wrong next to corners only: some dozen steps of a few mm.
         const by_tissue<double> seen = areas_on_lines(loin.painted_at(10_cm));
         for (const tissue t : all_tissues) CHECK_THAT(seen[t] / 1e-4, WithinAbs(f.areas[t] / 1_cm2, 0.01));
@@ -187,22 +213,25 @@ TEST_CASE("traced_loin: of a tight face the silverskin is what offsets of the le
 
 TEST_CASE("traced_loin: lines the holes of the lean with silverskin, and fills small ones") {
     const auto with_hole = [](double radius) {
-        outline eye = outline_from(circle(4, 0, 0), 1_cm, {circle(radius, 1, 1)});
-        return traced_loin(20_cm, {{.at = 0_cm, .whole = outline_from(circle(5, 0, 0), 1_cm), .eye = eye}}, 2_mm)
+        outline eye = outline_from(circle(4, 0, 0, 60), 1_cm, {circle(radius, 1, 1, 60)});
+        return traced_loin(20_cm, {{.at = 0_cm, .whole = outline_from(circle(5, 0, 0, 60), 1_cm), .eye = eye}}, 2_mm)
                    .face_at(0_cm)
                    .areas[tissue::connective] /
                1_mm / 1_mm;
     };
-    const double around =
-        traced_loin(
-            20_cm,
-            {{.at = 0_cm, .whole = outline_from(circle(5, 0, 0), 1_cm), .eye = outline_from(circle(4, 0, 0), 1_cm)}},
-            2_mm)
-            .face_at(0_cm)
-            .areas[tissue::connective] /
-        1_mm / 1_mm;
-    CHECK_THAT(with_hole(1.0) - around, WithinRel(3.14159265 * (100.0 - 64.0), 1e-3)); // from 8 to 10 mm
-    CHECK_THAT(with_hole(0.15) - around, WithinRel(3.14159265 * 2.25, 1e-3));          // all of it
+    const double around = traced_loin(20_cm,
+                                      {{.at = 0_cm,
+                                        .whole = outline_from(circle(5, 0, 0, 60), 1_cm),
+                                        .eye = outline_from(circle(4, 0, 0, 60), 1_cm)}},
+                                      2_mm)
+                              .face_at(0_cm)
+                              .areas[tissue::connective] /
+                          1_mm / 1_mm;
+    // From 8 to 10 mm around the middle of the hole, a polygon whose sides lie 10 cos(pi / 60) mm from there; and all of it.
+    const auto polygon_of = [](double radius) { return 30.0 * std::sin(3.14159265358979 / 30.0) * radius * radius; };
+    const double inner = 10.0 - 2.0 / std::cos(3.14159265358979 / 60.0);
+    CHECK_THAT(with_hole(1.0) - around, WithinRel(polygon_of(10.0) - polygon_of(inner), 1e-9));
+    CHECK_THAT(with_hole(0.15) - around, WithinRel(polygon_of(1.5), 1e-9));
 }
 
 TEST_CASE("traced_loin: is exact at traced faces and never overshoots between them") {
@@ -252,18 +281,40 @@ TEST_CASE("traced_loin: has the size of its traced faces, and sizes in between t
     size(15_cm, 19.17, 6.45); // two faces: a straight line
 }
 
-TEST_CASE("traced_loin: samples a tall face as finely as a broad one") {
-    // 5 cm broad and 99 high, with 1 cm of fat all around.
+TEST_CASE("traced_loin: is as exact on a tall face as on a broad one, and where all of the fat is as deep") {
+    // 5 cm broad and 99 high, with 1 cm of fat all around: the deepest places are its corners.
     const numbers whole{{0, 0}, {5, 0}, {5, 99}, {0, 99}}, eye{{1, 1}, {4, 1}, {4, 98}, {1, 98}};
-    const traced_loin loin(20_cm, {{.at = 0_cm, .whole = outline_from(whole, 1_cm), .eye = outline_from(eye, 1_cm)}});
-    const face f = loin.face_at(0_cm);
-    const region lean = flat(eye);
+    const auto read = [](const numbers& all, const numbers& lean) {
+        return traced_loin(20_cm, {{.at = 0_cm, .whole = outline_from(all, 1_cm), .eye = outline_from(lean, 1_cm)}})
+            .face_at(0_cm)
+            .fat_cover;
+    };
+    const layer tall = read(whole, eye);
+    CHECK_THAT(tall.thickness / 1_cm, WithinRel(std::sqrt(2.0), 1e-7));
     region fat;
-    bg::difference(flat(whole), lean, fat);
-    for (const double d : {0.2, 0.5, 0.8, 1.0})
-        // Beside the lean lines stand a hundredth of its depth apart; above and below it, on 10 of 204 cm², samples are a
-        // quarter of a centimetre high, and half of that off at most.
-        CHECK_THAT(f.fat_cover.within(d * 1_cm), WithinAbs(area_near(fat, lean, d) / bg::area(fat), 0.011));
+    bg::difference(flat(whole), flat(eye), fat);
+    for (std::size_t k = 0; k < 32; ++k) {
+        const double d = even_spread[k] * (tall.thickness / 1_cm);
+        CHECK_THAT(tall.spread[k] * bg::area(fat),
+                   WithinAbs(area_near(fat, flat(eye), d), 1.3e-5 * 3.1416 * d * d + on_grid));
+    }
+    // A cap of 1 cm on top of the eye has no deepest place, and is even.
+    const layer cap = read({{0, 0}, {20, 0}, {20, 8}, {0, 8}}, {{0, 0}, {20, 0}, {20, 7}, {0, 7}});
+    CHECK_THAT(cap.thickness / 1_cm, WithinRel(1.0, 1e-12));
+    for (std::size_t k = 0; k < 32; ++k) CHECK_THAT(cap.spread[k], WithinAbs(even_spread[k], 1e-12));
+}
+
+TEST_CASE("traced_loin: finds the deepest fat on a ridge between two parts of the lean") {
+    // All of the fat is a seam of 6 mm between two muscles, flush with the face around them: no place lies further than 3 mm.
+    const auto box = [](double left, double right) {
+        return outline_from({{left, 0}, {right, 0}, {right, 60}, {left, 60}}, 1_mm);
+    };
+    const traced_loin loin(20_cm,
+                           {{.at = 0_cm, .whole = box(0, 126), .eye = box(0, 90), .gluteus_medius = box(96, 126)}});
+    const layer seam = loin.face_at(0_cm).fat_cover;
+    CHECK(seam.thickness / 1_mm >= 3.0 - 1e-9);
+    CHECK(seam.thickness / 1_mm <= 3.05); // cut into at most 2000 columns
+    CHECK_THAT(seam.within(1.5_mm), WithinAbs(0.5, 0.01));
 }
 
 TEST_CASE("traced_loin: spreads rise between faces whatever was traced") {

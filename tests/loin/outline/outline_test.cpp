@@ -140,10 +140,33 @@ TEST_CASE("outline: sides meet where they have a point in common, whichever way 
             };
             const flat_point a = turned(p.a), b = turned(p.b), c = turned(p.c), d = turned(p.d);
             CAPTURE(a.x, a.y, b.x, b.y, c.x, c.y, d.x, d.y);
-            for (const bool meet : {detail::sides_meet(a, b, c, d), detail::sides_meet(b, a, c, d),
-                                    detail::sides_meet(a, b, d, c), detail::sides_meet(c, d, a, b)})
+            for (const bool meet :
+                 {detail::sides_meet(a, b, c, d), detail::sides_meet(b, a, c, d), detail::sides_meet(a, b, d, c),
+                  detail::sides_meet(c, d, a, b), detail::sides_meet(d, c, a, b), detail::sides_meet(c, d, b, a)})
                 CHECK(meet == p.meet);
         }
+}
+
+TEST_CASE("outline: a line through corners meets what lies beside them on one side") {
+    // A diamond with a diamond as its hole; lines count as a little to the right of where they are.
+    const detail::flat_region diamond(
+        outline_from({{0, -4}, {4, 0}, {0, 4}, {-4, 0}}, 1_m, {{{0, -1}, {1, 0}, {0, 1}, {-1, 0}}}));
+    const auto inside = [&](double x) {
+        double sum = 0.0;
+        for (const auto& [low, high] : diamond.chords(x)) sum += high - low;
+        return sum;
+    };
+    for (const auto& [x, expected] : numbers{{-4, 0}, {-2, 4}, {-1, 6}, {0, 6}, {1, 6}, {4, 0}}) {
+        CAPTURE(x);
+        CHECK_THAT(inside(x), WithinAbs(expected, 1e-15));
+        CHECK(diamond.chords(x).size() <= 2);
+    }
+    // Left of an upright: (x + 4)² of the outer one up to its middle, (x + 1)² of the hole.
+    for (const auto& [x, expected] :
+         numbers{{-5, 0}, {-4, 0}, {-3, 1}, {-1, 9}, {-0.5, 12}, {0, 15}, {3, 29}, {9, 30}}) {
+        CAPTURE(x);
+        CHECK_THAT(diamond.area_left_of(x), WithinAbs(expected, 1e-14));
+    }
 }
 
 TEST_CASE("outline: says what is wrong with a curve that is none") {

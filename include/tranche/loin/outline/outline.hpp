@@ -41,15 +41,19 @@ struct flat_point {
 };
 using flat_ring = std::vector<flat_point>;
 
-/// Without points that stand twice in a row, the closing one among them.
+/// Without points that stand twice in a row, or less than a picometre from the one before, the closing one among them: sides
+/// have a direction.
 template <class = when_called>
 [[nodiscard]] flat_ring flattened(const std::vector<outline_point>& points) {
+    const auto same = [](flat_point a, flat_point b) {
+        return std::abs(a.x - b.x) < 1e-12 && std::abs(a.y - b.y) < 1e-12;
+    };
     flat_ring ring;
     for (const outline_point& p : points) {
         const flat_point next{p.across.value(), p.up.value()};
-        if (ring.empty() || !(ring.back() == next)) ring.push_back(next);
+        if (ring.empty() || !same(ring.back(), next)) ring.push_back(next);
     }
-    while (ring.size() > 1 && ring.back() == ring.front()) ring.pop_back();
+    while (ring.size() > 1 && same(ring.back(), ring.front())) ring.pop_back();
     return ring;
 }
 
@@ -127,6 +131,13 @@ public:
         for (const auto& hole : curve.holes) rings_.push_back(flattened(hole));
     }
 
+    /// Puts every corner where `place` says.
+    template <class Place>
+    void move(Place place) {
+        for (flat_ring& ring : rings_)
+            for (flat_point& p : ring) p = place(p);
+    }
+
     [[nodiscard]] bool empty() const { return rings_.empty(); }
     [[nodiscard]] const std::vector<flat_ring>& rings() const { return rings_; }
 
@@ -135,6 +146,23 @@ public:
         double sum = 0.0;
         for (const flat_ring& ring : rings_)
             sum += &ring == &rings_.front() ? std::abs(signed_area(ring)) : -std::abs(signed_area(ring));
+        return sum;
+    }
+
+    /// What of that lies on the side of less x than an upright.
+    [[nodiscard]] double area_left_of(double upright) const {
+        double sum = 0.0;
+        for (const flat_ring& ring : rings_) {
+            double one = 0.0;
+            for_each_side(ring, [&](flat_point a, flat_point b) {
+                if (a.x >= upright && b.x >= upright) return;
+                const auto height = [&](double x) { return a.y + unfused((b.y - a.y) * ((x - a.x) / (b.x - a.x))); };
+                const flat_point from = a.x > upright ? flat_point{upright, height(upright)} : a;
+                const flat_point to = b.x > upright ? flat_point{upright, height(upright)} : b;
+                one += unfused(0.5 * (to.x - from.x) * (from.y + to.y - 2.0 * ring.front().y));
+            });
+            sum += &ring == &rings_.front() ? std::abs(one) : -std::abs(one);
+        }
         return sum;
     }
 
@@ -165,9 +193,10 @@ public:
             for_each_side(ring, [&](flat_point a, flat_point b) {
                 const double dx = b.x - a.x, dy = b.y - a.y, square = unfused(dx * dx) + unfused(dy * dy);
                 const double t = std::clamp((unfused((p.x - a.x) * dx) + unfused((p.y - a.y) * dy)) / square, 0.0, 1.0);
-                least = std::min(least, std::hypot(p.x - a.x - unfused(t * dx), p.y - a.y - unfused(t * dy)));
+                const double x = p.x - a.x - unfused(t * dx), y = p.y - a.y - unfused(t * dy);
+                least = std::min(least, unfused(x * x) + unfused(y * y));
             });
-        return least;
+        return std::sqrt(least);
     }
 
     /// The least and the greatest x or y.

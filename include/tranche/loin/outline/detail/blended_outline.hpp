@@ -6,6 +6,8 @@
 #include <cmath>
 #include <cstddef>
 #include <limits>
+#include <optional>
+#include <utility>
 #include <vector>
 
 #include <tranche/loin/outline/outline.hpp>
@@ -16,17 +18,19 @@ namespace tranche::detail {
 
 /// `count` points along a closed curve, evenly spaced, from its point nearest the chine on, against the clock.
 template <class = when_called>
-[[nodiscard]] std::vector<flat_point> evenly_spaced(const std::vector<outline_point>& curve, std::size_t count) {
-    flat_ring ring = flattened(curve);
+[[nodiscard]] flat_ring evenly_spaced(flat_ring ring, std::size_t count) {
     if (signed_area(ring) < 0.0) std::reverse(ring.begin(), ring.end());
     std::rotate(ring.begin(),
                 std::min_element(ring.begin(), ring.end(), [](flat_point a, flat_point b) { return a.x < b.x; }),
                 ring.end());
     ring.push_back(ring.front());
-    const auto side = [&](std::size_t i) { return std::hypot(ring[i + 1].x - ring[i].x, ring[i + 1].y - ring[i].y); };
+    const auto side = [&](std::size_t i) {
+        const double dx = ring[i + 1].x - ring[i].x, dy = ring[i + 1].y - ring[i].y;
+        return std::sqrt(unfused(dx * dx) + unfused(dy * dy));
+    };
     double around = 0.0;
     for (std::size_t i = 0; i + 1 < ring.size(); ++i) around += side(i);
-    std::vector<flat_point> points;
+    flat_ring points;
     double passed = 0.0;
     for (std::size_t i = 0; points.size() < count;) {
         const double wanted = around * static_cast<double>(points.size()) / static_cast<double>(count);
@@ -41,76 +45,127 @@ template <class = when_called>
     return points;
 }
 
-template <class = when_called>
-[[nodiscard]] std::vector<outline_point> blended_points(const std::vector<outline_point>& a,
-                                                        const std::vector<outline_point>& b, double t) {
-    constexpr std::size_t count = 128;
-    const auto one = evenly_spaced(a, count), other = evenly_spaced(b, count);
-    std::vector<outline_point> mixed;
-    for (std::size_t i = 0; i < count; ++i)
-        mixed.push_back(to_outline_point({unfused((1.0 - t) * one[i].x) + unfused(t * other[i].x),
-                                          unfused((1.0 - t) * one[i].y) + unfused(t * other[i].y)}));
-    return mixed;
-}
-
 /// The mean of its corners.
 template <class = when_called>
-[[nodiscard]] outline_point middle_of(const std::vector<outline_point>& curve) {
-    outline_point middle;
-    for (const outline_point& p : curve) {
-        middle.across += p.across / static_cast<double>(curve.size());
-        middle.up += p.up / static_cast<double>(curve.size());
+[[nodiscard]] flat_point middle_of(const flat_ring& ring) {
+    flat_point middle;
+    for (const flat_point p : ring) middle.x += p.x, middle.y += p.y;
+    return {middle.x / static_cast<double>(ring.size()), middle.y / static_cast<double>(ring.size())};
+}
+
+template <class = when_called>
+void scale(flat_ring& ring, flat_point about, double factor) {
+    for (flat_point& p : ring)
+        p = {about.x + unfused(factor * (p.x - about.x)), about.y + unfused(factor * (p.y - about.y))};
+}
+
+/// The outline with its holes, larger or smaller about the mean of its corners.
+template <class = when_called>
+[[nodiscard]] outline scaled(const outline& curve, double factor) {
+    flat_ring points = flattened(curve.points);
+    const flat_point middle = middle_of(points);
+    scale(points, middle, factor);
+    outline result{.points = to_outline_points(points)};
+    for (const auto& hole : curve.holes) {
+        flat_ring ring = flattened(hole);
+        scale(ring, middle, factor);
+        result.holes.push_back(to_outline_points(ring));
     }
-    return middle;
-}
-
-template <class = when_called>
-[[nodiscard]] std::vector<outline_point> shrunk_points(std::vector<outline_point> curve, outline_point towards,
-                                                       double factor) {
-    for (outline_point& p : curve)
-        p = {towards.across + unfused(factor * (p.across - towards.across)),
-             towards.up + unfused(factor * (p.up - towards.up))};
-    return curve;
-}
-
-/// Towards the mean of its corners, holes and all.
-template <class = when_called>
-[[nodiscard]] outline shrunk(const outline& curve, double factor) {
-    const outline_point middle = middle_of(curve.points);
-    outline result{.points = shrunk_points(curve.points, middle, factor)};
-    for (const auto& hole : curve.holes) result.holes.push_back(shrunk_points(hole, middle, factor));
     return result;
 }
 
-/// Holes between those of two outlines. Pairs are made of what lies nearest to each other, nearest first, and blended; one
-/// that is left over shrinks towards its middle, its area in a straight line. O(holes³).
+/// Two closed curves, and those between them: point by point, from the pairs whose squared distances have the least sum of all
+/// ways around (the first of those that have), and of the area that runs in a straight line from the one to the other.
 template <class = when_called>
-[[nodiscard]] std::vector<std::vector<outline_point>> blended_holes(const outline& a, const outline& b, double t) {
-    std::vector<std::vector<outline_point>> mixed, left = a.holes, other = b.holes;
-    while (!left.empty() && !other.empty()) {
-        double least = std::numeric_limits<double>::infinity();
-        auto one = left.begin(), with = other.begin();
-        for (auto i = left.begin(); i != left.end(); ++i)
-            for (auto k = other.begin(); k != other.end(); ++k) {
-                const outline_point p = middle_of(*i), q = middle_of(*k);
-                const double apart = std::hypot((p.across - q.across).value(), (p.up - q.up).value());
-                if (apart < least) least = apart, one = i, with = k;
+class blended_ring {
+public:
+    blended_ring(const flat_ring& a, const flat_ring& b)
+        : from_(evenly_spaced(a, count)), to_(evenly_spaced(b, count)), area_from_(std::abs(signed_area(a))),
+          area_to_(std::abs(signed_area(b))) {
+        // Σ |a - b|² is least where Σ a b is greatest.
+        const flat_point p = middle_of(from_), q = middle_of(to_);
+        std::size_t best = 0;
+        double greatest = -std::numeric_limits<double>::infinity();
+        for (std::size_t shift = 0; shift < count; ++shift) {
+            double sum = 0.0;
+            for (std::size_t i = 0; i < count; ++i) {
+                const flat_point one = from_[i], other = to_[(i + shift) % count];
+                sum += unfused((one.x - p.x) * (other.x - q.x)) + unfused((one.y - p.y) * (other.y - q.y));
             }
-        mixed.push_back(blended_points(*one, *with, t));
-        left.erase(one);
-        other.erase(with);
+            // What differs in its last digits only is the same.
+            if (sum > greatest + 1e-12 * std::abs(greatest) || shift == 0) greatest = sum, best = shift;
+        }
+        std::rotate(to_.begin(), to_.begin() + static_cast<std::ptrdiff_t>(best), to_.end());
     }
-    for (const auto& hole : left) mixed.push_back(shrunk_points(hole, middle_of(hole), std::sqrt(1.0 - t)));
-    for (const auto& hole : other) mixed.push_back(shrunk_points(hole, middle_of(hole), std::sqrt(t)));
-    return mixed;
-}
 
-/// The outline at a part `t` of the way from one to the other, with its holes; at 0 and 1 it is the one and the other.
+    [[nodiscard]] flat_ring at(double t) const {
+        flat_ring mixed(count);
+        for (std::size_t i = 0; i < count; ++i)
+            mixed[i] = {unfused((1.0 - t) * from_[i].x) + unfused(t * to_[i].x),
+                        unfused((1.0 - t) * from_[i].y) + unfused(t * to_[i].y)};
+        const double size = signed_area(mixed), wanted = unfused((1.0 - t) * area_from_) + unfused(t * area_to_);
+        if (size > 0.0) scale(mixed, middle_of(mixed), std::sqrt(wanted / size));
+        return mixed;
+    }
+
+private:
+    static constexpr std::size_t count = 128;
+
+    flat_ring from_, to_;
+    double area_from_, area_to_;
+};
+
+/// Two outlines and those between them; either may be missing, and then the other shrinks towards the mean of its corners.
+/// Of the holes pairs are made of what lies nearest to each other, nearest first; one that is left over shrinks as well. All
+/// areas run in straight lines. To make it is O(points + holes³).
 template <class = when_called>
-[[nodiscard]] outline blended(const outline& a, const outline& b, double t) {
-    if (t == 0.0) return a;
-    if (t == 1.0) return b;
-    return {.points = blended_points(a.points, b.points, t), .holes = blended_holes(a, b, t)};
-}
+class blended_outline {
+public:
+    blended_outline(std::optional<outline> a, std::optional<outline> b) : from_(std::move(a)), to_(std::move(b)) {
+        if (!from_ || !to_) return;
+        const flat_region one(*from_), other(*to_);
+        outer_.emplace(one.rings().front(), other.rings().front());
+        closing_.assign(one.rings().begin() + 1, one.rings().end());
+        opening_.assign(other.rings().begin() + 1, other.rings().end());
+        while (!closing_.empty() && !opening_.empty()) {
+            double least = std::numeric_limits<double>::infinity();
+            auto with = closing_.begin(), from = opening_.begin();
+            for (auto i = closing_.begin(); i != closing_.end(); ++i)
+                for (auto k = opening_.begin(); k != opening_.end(); ++k) {
+                    const flat_point p = middle_of(*i), q = middle_of(*k);
+                    const double dx = p.x - q.x, dy = p.y - q.y, square = unfused(dx * dx) + unfused(dy * dy);
+                    if (square < least) least = square, with = i, from = k;
+                }
+            holes_.emplace_back(*with, *from);
+            closing_.erase(with);
+            opening_.erase(from);
+        }
+    }
+
+    /// The outline at a part `t` of the way, with its holes; at 0 and 1 it is the one and the other. One that is not there
+    /// has no points.
+    [[nodiscard]] outline at(double t) const {
+        if (t == 0.0) return from_.value_or(outline{});
+        if (t == 1.0) return to_.value_or(outline{});
+        if (!outer_) return from_ ? scaled(*from_, std::sqrt(1.0 - t)) : to_ ? scaled(*to_, std::sqrt(t)) : outline{};
+        outline result{.points = to_outline_points(outer_->at(t))};
+        for (const blended_ring<>& hole : holes_) result.holes.push_back(to_outline_points(hole.at(t)));
+        const auto add_shrunk = [&](const std::vector<flat_ring>& holes, double factor) {
+            for (flat_ring hole : holes) {
+                scale(hole, middle_of(hole), factor);
+                result.holes.push_back(to_outline_points(hole));
+            }
+        };
+        add_shrunk(closing_, std::sqrt(1.0 - t));
+        add_shrunk(opening_, std::sqrt(t));
+        return result;
+    }
+
+private:
+    std::optional<outline> from_, to_;
+    std::optional<blended_ring<>> outer_;
+    std::vector<blended_ring<>> holes_;
+    std::vector<flat_ring> closing_, opening_; ///< holes of only one of them
+};
 
 } // namespace tranche::detail

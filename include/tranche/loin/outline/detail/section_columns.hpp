@@ -6,74 +6,47 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
-#include <limits>
 #include <utility>
 #include <vector>
 
+#include <tranche/loin/outline/detail/sweep.hpp>
 #include <tranche/loin/outline/outline.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
 
-/// A stretch of meat between two uprights, with straight edges below and above.
-struct section_column {
-    double left = 0.0, right = 0.0;
-    double low_left = 0.0, low_right = 0.0, high_left = 0.0, high_right = 0.0;
-
-    [[nodiscard]] double area() const {
-        return unfused(0.5 * (right - left) * ((high_left - low_left) + (high_right - low_right)));
-    }
-};
-using section_part = std::vector<section_column>; ///< from left to right
-
-template <class = when_called>
-[[nodiscard]] double area_of(const section_part& part) {
-    double sum = 0.0;
-    for (const section_column& column : part) sum += column.area();
-    return sum;
-}
-
-/// What of a column lies between two uprights.
-template <class = when_called>
-[[nodiscard]] section_column between(const section_column& column, double from, double to) {
-    if (column.left >= from && column.right <= to) return column;
-    const double width = column.right - column.left;
-    const double s = std::max(0.0, (from - column.left) / width), t = std::min(1.0, (to - column.left) / width);
-    const auto mix = [](double a, double b, double k) { return a + unfused(k * (b - a)); };
-    return {std::max(from, column.left),
-            std::min(to, column.right),
-            mix(column.low_left, column.low_right, s),
-            mix(column.low_left, column.low_right, t),
-            mix(column.high_left, column.high_right, s),
-            mix(column.high_left, column.high_right, t)};
-}
-
-/// The curves of a section cut at every corner into columns with straight edges; what an odd number of curves is around is
-/// meat. Above each column runs the roof, the highest that the curves of `roof` reach there, and below that its floor, the
-/// lowest. Of curves that cross themselves it is what holds in the middle of a column. O(corners × curves that a column
-/// meets).
+/// The curves of a section cut into columns with straight edges; what an odd number of curves is around is meat. Above each
+/// column runs the roof, the highest that the curves of `roof` reach there, and below that its floor, the lowest. O(n log n),
+/// and for each side those that it shares columns with.
 template <class = when_called>
 class section_columns {
 public:
     section_columns(const std::vector<flat_ring>& rings, const std::vector<flat_ring>& roof) {
-        std::vector<side> sides;
-        const auto add = [&](const std::vector<flat_ring>& curves, bool meat, bool cover) {
-            for (const flat_ring& ring : curves)
-                for_each_side(ring, [&](flat_point a, flat_point b) {
-                    places_.push_back(b.x);
-                    if (a.x == b.x) return;
-                    if (a.x > b.x) std::swap(a, b);
-                    sides.push_back({a, b, meat, cover});
-                });
-        };
         const bool own_roof = &rings == &roof;
-        add(rings, true, own_roof);
-        if (!own_roof) add(roof, false, true);
-        std::sort(places_.begin(), places_.end());
-        places_.erase(std::unique(places_.begin(), places_.end()), places_.end());
-        std::sort(sides.begin(), sides.end(), [](const side& a, const side& b) { return a.from.x < b.from.x; });
-        cut(sides);
+        outline_sweep<> curves;
+        for (const flat_ring& ring : rings) curves.add(ring, own_roof ? both : meat);
+        if (!own_roof)
+            for (const flat_ring& ring : roof) curves.add(ring, cover);
+        curves.columns([&](double left, double right, const std::vector<met_side>& sides) {
+            const met_side *lowest = nullptr, *highest = nullptr, *begun = nullptr;
+            for (const auto& side : sides) {
+                if (side.side->group == meat) continue;
+                if (lowest == nullptr) lowest = &side;
+                highest = &side;
+            }
+            for (const auto& side : sides) {
+                if (side.side->group == cover) continue;
+                if (begun == nullptr) {
+                    begun = &side;
+                    continue;
+                }
+                column c{.meat = column_between(left, right, *begun, side), .roofed = highest != nullptr};
+                if (c.roofed) c.roof = column_between(left, right, *lowest, *highest);
+                columns_.push_back(c);
+                begun = nullptr;
+            }
+        });
     }
 
     /// All meat between two uprights.
@@ -99,49 +72,12 @@ public:
     }
 
 private:
-    struct side {
-        flat_point from, to; // from left to right
-        bool meat, cover;
-        [[nodiscard]] double height(double x) const {
-            const double t = (x - from.x) / (to.x - from.x);
-            return x == to.x ? to.y : from.y + unfused(t * (to.y - from.y));
-        }
-    };
+    enum group { meat, cover, both };
     struct column {
-        section_column meat;
+        section_column meat{};
         bool roofed = false;
         section_column roof{}; ///< from the floor up to it
     };
-
-    void cut(const std::vector<side>& sides) {
-        std::vector<const side*> met;
-        std::vector<std::pair<double, const side*>> edges; // of the meat, by height in the middle
-        std::size_t next = 0;
-        for (std::size_t i = 0; i + 1 < places_.size(); ++i) {
-            const double left = places_[i], right = places_[i + 1], middle = 0.5 * (left + right);
-            std::erase_if(met, [&](const side* s) { return s->to.x <= left; });
-            for (; next < sides.size() && sides[next].from.x <= left; ++next) met.push_back(&sides[next]);
-            const side *lowest = nullptr, *highest = nullptr;
-            edges.clear();
-            for (const side* s : met) {
-                if (s->cover && (lowest == nullptr || s->height(middle) < lowest->height(middle))) lowest = s;
-                if (s->cover && (highest == nullptr || s->height(middle) > highest->height(middle))) highest = s;
-                if (s->meat) edges.emplace_back(s->height(middle), s);
-            }
-            std::sort(edges.begin(), edges.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
-            for (std::size_t k = 0; k + 1 < edges.size(); k += 2) {
-                const auto from_to = [&](const side& low, const side& high) -> section_column {
-                    return {left, right, low.height(left), low.height(right), high.height(left), high.height(right)};
-                };
-                column c{.meat = from_to(*edges[k].second, *edges[k + 1].second)};
-                if (highest != nullptr) {
-                    c.roofed = true;
-                    c.roof = from_to(*lowest, *highest);
-                }
-                columns_.push_back(c);
-            }
-        }
-    }
 
     /// What two columns of the same width have in common, cut where an edge of one crosses one of the other's.
     static void add_common(const section_column& meat, const section_column& other, section_part& part) {
@@ -172,8 +108,7 @@ private:
         }
     }
 
-    /// A column with nothing in it is inside out. At a crossing two edges may be the other way about by rounding, or because
-    /// the curves of a mesh that cuts through itself cross inside a column.
+    /// A column with nothing in it is inside out. At a crossing two edges may be the other way about by rounding.
     static void add_right_side_out(section_column column, section_part& part) {
         if (!(column.area() > 0.0)) return;
         column.high_left = std::max(column.high_left, column.low_left);
@@ -181,7 +116,6 @@ private:
         part.push_back(column);
     }
 
-    std::vector<double> places_; ///< of the corners, across
     std::vector<column> columns_;
 };
 

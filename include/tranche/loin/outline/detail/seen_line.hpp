@@ -1,4 +1,4 @@
-// What is seen of each tissue along a line across a painted face.
+// What is seen of each tissue along a line across a painted face, and between such lines.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -6,10 +6,12 @@
 #include <cstddef>
 #include <vector>
 
+#include <tranche/loin/outline/detail/sweep.hpp>
 #include <tranche/loin/outline/outline.hpp>
 #include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/tissue.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
 
@@ -38,6 +40,37 @@ using seen_line = std::vector<seen_stretch>; ///< upwards
     }
     std::sort(line.begin(), line.end(), [](const seen_stretch& a, const seen_stretch& b) { return a.from < b.from; });
     return line;
+}
+
+/// How much is seen of each tissue on each of so many strips of even width between `low` and `high`, in square metres: exact.
+template <class = when_called>
+[[nodiscard]] std::vector<by_tissue<double>> seen_on_strips(const std::vector<painted_region>& face, double low,
+                                                            double high, std::size_t strips) {
+    outline_sweep<> curves;
+    for (std::size_t k = 0; k <= strips; ++k) { // so that each column lies on one strip
+        const double x = low + unfused((high - low) * (static_cast<double>(k) / static_cast<double>(strips)));
+        curves.add({.from = {x, 0.0}, .to = {x, 0.0}});
+    }
+    for (std::size_t i = 0; i < face.size(); ++i)
+        for (const flat_ring& ring : face[i].shape.rings()) curves.add(ring, static_cast<int>(i));
+    std::vector<by_tissue<double>> seen(strips);
+    std::vector<char> in(face.size());
+    const double per_width = static_cast<double>(strips) / (high - low);
+    curves.columns([&](double left, double right, const std::vector<met_side>& sides) {
+        const double strip = (0.5 * (left + right) - low) * per_width;
+        if (!(strip >= 0.0) || sides.empty()) return;
+        by_tissue<double>& here = seen[std::min(static_cast<std::size_t>(strip), strips - 1)];
+        std::fill(in.begin(), in.end(), '\0');
+        for (std::size_t k = 0; k + 1 < sides.size(); ++k) {
+            char& inside = in[static_cast<std::size_t>(sides[k].side->group)];
+            inside = inside == '\0' ? '\1' : '\0';
+            const auto top = std::find(in.rbegin(), in.rend(), '\1');
+            if (top != in.rend())
+                here[face[static_cast<std::size_t>(in.rend() - top) - 1].fill] +=
+                    column_between(left, right, sides[k], sides[k + 1]).area();
+        }
+    });
+    return seen;
 }
 
 /// Whether both show the same tissues in the same order.

@@ -7,43 +7,34 @@
 #include <cstddef>
 #include <limits>
 #include <numbers>
+#include <optional>
 #include <utility>
 #include <vector>
 
-#include <tranche/loin/outline/detail/section_columns.hpp>
 #include <tranche/loin/outline/detail/seen_line.hpp>
+#include <tranche/loin/outline/detail/sweep.hpp>
 #include <tranche/loin/outline/outline.hpp>
 #include <tranche/loin/tissue.hpp>
-#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
 
 /// Straight faces at even stations of a loin, turned so that the knife is tilted along x. A tilted plane meets each of its
 /// lines x = w on the straight face of one station, origin - w tan θ; so what it shows there is what the faces on both sides
-/// of that station show, interpolated.
-template <class = when_called>
+/// of that station show, interpolated. Only faces that are asked for are made, once each.
+template <class MakeFace>
 class tilted_outlines {
 public:
     using straight_face = std::vector<painted_region>;
 
-    /// Two faces or more, at the ends of a loin of this length in metres and evenly between.
-    tilted_outlines(std::vector<straight_face> faces, double loin, double tangent)
-        : faces_(std::move(faces)), loin_(loin), tangent_(tangent) {
-        for (const straight_face& face : faces_) {
-            reach r;
-            for (const painted_region& region : face) {
-                const auto [low, high] = region.shape.extent(&flat_point::x);
-                r = {std::min(r.low, low), std::max(r.high, high)};
-            }
-            low_ = std::min(low_, r.low), high_ = std::max(high_, r.high);
-            reaches_.push_back(r);
-        }
-    }
+    /// `count` faces, make(0) and on, two or more, at the ends of a loin of this length in metres and evenly between; across
+    /// the tilt they lie between `low` and `high`.
+    tilted_outlines(MakeFace make, std::size_t count, double loin, double tangent, double low, double high)
+        : make_(std::move(make)), faces_(count), loin_(loin), tangent_(tangent), low_(low), high_(high) {}
 
     /// The seen tissues, in the order in which to paint them: the fat as all of the face, under it connective tissue with
     /// the lean, the eye with the gluteus medius. Each is made of columns between lines, which stand closer towards both
     /// sides and on both sides of every place where other tissues come into sight. O(lines × corners).
-    [[nodiscard]] std::vector<std::pair<tissue, section_part>> painted(double origin) const {
+    [[nodiscard]] std::vector<std::pair<tissue, section_part>> painted(double origin) {
         const std::vector<place> places = places_across(origin);
         by_tissue<bool> seen{};
         for (const place& p : places)
@@ -66,26 +57,39 @@ private:
         double w = 0.0;
         seen_line line;
     };
-    struct reach { // across the tilt; of a face without outlines, upside down
+    struct made_face {
+        straight_face face;
+        // Across the tilt; of a face without outlines, upside down.
         double low = std::numeric_limits<double>::infinity(), high = -std::numeric_limits<double>::infinity();
     };
 
-    [[nodiscard]] seen_line line_at(double origin, double w) const {
+    [[nodiscard]] const made_face& face_at(std::size_t s) {
+        if (!faces_[s]) {
+            made_face made{.face = make_(s)};
+            for (const painted_region& region : made.face) {
+                const auto [low, high] = region.shape.extent(&flat_point::x);
+                made.low = std::min(made.low, low), made.high = std::max(made.high, high);
+            }
+            faces_[s] = std::move(made);
+        }
+        return *faces_[s];
+    }
+
+    [[nodiscard]] seen_line line_at(double origin, double w) {
         const double station = origin - w * tangent_, spans = static_cast<double>(faces_.size() - 1);
         if (!(station >= 0.0 && station <= loin_)) return {};
         const double entry = station / loin_ * spans;
         const auto s = std::min(static_cast<std::size_t>(entry), faces_.size() - 2);
         const double t = entry - static_cast<double>(s);
-        const reach &a = reaches_[s], &b = reaches_[s + 1];
-        if (!(a.low <= a.high) || !(b.low <= b.high))
-            return t < 0.5 ? seen_along(faces_[s], w) : seen_along(faces_[s + 1], w);
+        const made_face &a = face_at(s), &b = face_at(s + 1);
+        if (!(a.low <= a.high) || !(b.low <= b.high)) return seen_along(t < 0.5 ? a.face : b.face, w);
         // Between two faces the sides move from those of the one to those of the other.
         if (w < (1.0 - t) * a.low + t * b.low || w > (1.0 - t) * a.high + t * b.high) return {};
-        return between(seen_along(faces_[s], w), seen_along(faces_[s + 1], w), t);
+        return between(seen_along(a.face, w), seen_along(b.face, w), t);
     }
 
     /// The last place from `from` towards `to` that shows the same tissues, and the first that shows others.
-    [[nodiscard]] std::pair<place, place> change_between(double origin, place from, place to) const {
+    [[nodiscard]] std::pair<place, place> change_between(double origin, place from, place to) {
         for (int i = 0; i < 40; ++i) {
             const double w = 0.5 * (from.w + to.w);
             place middle{w, line_at(origin, w)};
@@ -95,7 +99,7 @@ private:
     }
 
     /// From the first line that shows anything to the last.
-    [[nodiscard]] std::pair<place, place> sides(double origin) const {
+    [[nodiscard]] std::pair<place, place> sides(double origin) {
         const double from = std::max(low_, (origin - loin_) / tangent_), to = std::min(high_, origin / tangent_);
         std::vector<place> tried;
         for (std::size_t i = 0; i <= lines && from <= to; ++i) {
@@ -110,7 +114,7 @@ private:
         const place right = last + 1 == tried.end() ? *last : first_shown(origin, *(last + 1), *last);
         return {left, right};
     }
-    [[nodiscard]] place first_shown(double origin, const place& nothing, place something) const {
+    [[nodiscard]] place first_shown(double origin, const place& nothing, place something) {
         double empty = nothing.w;
         for (int i = 0; i < 40; ++i) {
             const double w = 0.5 * (empty + something.w);
@@ -123,7 +127,7 @@ private:
         return something;
     }
 
-    [[nodiscard]] std::vector<place> places_across(double origin) const {
+    [[nodiscard]] std::vector<place> places_across(double origin) {
         auto [left, right] = sides(origin);
         if (!(left.w < right.w)) return {};
         const double middle = 0.5 * (left.w + right.w), half = 0.5 * (right.w - left.w), end = right.w;
@@ -177,10 +181,9 @@ private:
         return part;
     }
 
-    std::vector<straight_face> faces_;
-    std::vector<reach> reaches_; ///< beside `faces_`
-    double loin_, tangent_;
-    double low_ = std::numeric_limits<double>::infinity(), high_ = -std::numeric_limits<double>::infinity();
+    MakeFace make_;
+    std::vector<std::optional<made_face>> faces_;
+    double loin_, tangent_, low_, high_;
 };
 
 } // namespace tranche::detail

@@ -92,7 +92,7 @@ template <class = when_called>
 }
 
 /// The face without its tail in columns from the chine end on, in metres.
-struct face_columns {
+struct comma_columns {
     std::vector<double> across{}, bottom{}, top{};
     std::size_t middle = 0; ///< the column where the face is as deep as was read
     double tip = 0.0;       ///< height of the flank end
@@ -118,9 +118,9 @@ struct face_ends {
 /// With y as in `half_of`, a column has the height y × depth, and reaches from tip (1 - y) up: a low tip makes the lower edge
 /// the line of the board, and the upper one an arc.
 template <class = when_called>
-[[nodiscard]] face_columns columns_of(double width, double depth, double fill, const face_ends& tips) {
+[[nodiscard]] comma_columns columns_of(double width, double depth, double fill, const face_ends& tips) {
     const half_face half = half_of(fill);
-    face_columns face{.middle = half.place.size() - 1, .tip = depth * tips.flank};
+    comma_columns face{.middle = half.place.size() - 1, .tip = depth * tips.flank};
     const auto add = [&](std::size_t i, double side, double tip) {
         const double y = half.height[i];
         face.across.push_back(0.5 * width * (1.0 + unfused(side * half.place[i])));
@@ -134,7 +134,7 @@ template <class = when_called>
 
 /// What a share of the height of every column leaves, from below.
 template <class = when_called>
-[[nodiscard]] std::vector<double> heights_up_to(const face_columns& face, double share) {
+[[nodiscard]] std::vector<double> heights_up_to(const comma_columns& face, double share) {
     std::vector<double> heights;
     for (std::size_t i = 0; i < face.across.size(); ++i)
         heights.push_back(face.bottom[i] + unfused(share * (face.top[i] - face.bottom[i])));

@@ -44,10 +44,13 @@ template <class At, class Value>
 /// The cubic in the gap behind reading `k`.
 class monotone_cubic {
 public:
+    monotone_cubic(double width, double from, double to, double slope_from, double slope_to)
+        : width_(width), from_(from), to_(to), slope_from_(slope_from), slope_to_(slope_to), low_(std::min(from, to)),
+          high_(std::max(from, to)) {}
     template <class At, class Value>
     monotone_cubic(std::size_t count, const At& at, const Value& value, std::size_t k)
-        : width_(at(k + 1) - at(k)), from_(value(k)), to_(value(k + 1)), slope_from_(slope_at(count, at, value, k)),
-          slope_to_(slope_at(count, at, value, k + 1)), low_(std::min(from_, to_)), high_(std::max(from_, to_)) {}
+        : monotone_cubic(at(k + 1) - at(k), value(k), value(k + 1), slope_at(count, at, value, k),
+                         slope_at(count, at, value, k + 1)) {}
 
     /// At a share `t` of the gap.
     [[nodiscard]] double operator()(double t) const {

@@ -19,7 +19,7 @@ inline constexpr double slenderest_taper = 2.5;
 
 /// The flank end of a face, from the board up, as far as a tail lies on it.
 template <class = when_called>
-[[nodiscard]] flat_ring flank_edge(const face_columns& face, double up_to) {
+[[nodiscard]] flat_ring flank_edge(const comma_columns& face, double up_to) {
     flat_ring side;
     const std::size_t last = face.across.size() - 1;
     for (std::size_t i = face.middle; i <= last; ++i) {
@@ -46,7 +46,7 @@ template <class = when_called>
 /// end. So the outer edge leaves the arc of the face smoothly (p > 1) and comes down to the tip of the tail. A tail of
 /// more than about half of the depth is blunt (p < 1). The polygon is brought to the area exactly as the face is.
 template <class = when_called>
-[[nodiscard]] outline taper(const face_columns& face, double depth, double reach, double thickness) {
+[[nodiscard]] outline taper(const comma_columns& face, double depth, double reach, double thickness) {
     const double above = thickness - face.tip;
     const flat_ring side = flank_edge(face, std::min(depth, face.tip + (1.0 + slenderest_taper) * above));
     const double end = side.back().y, power = (end - face.tip) / above - 1.0;
