@@ -83,6 +83,14 @@ std::vector<ranked_offer<C>> ranked_offers(const example::cut_sheet<C>& sheet, c
     return rank_offers(offers, portion);
 }
 
+/// How the readings of the sheet agree with the scale and with what loins are like.
+report_section readings_section(const example::cutting_sheet& sheet) {
+    report_section section{.title = "Readings",
+                           .points = {in_units(scale_against_tape(sheet.loin, sheet.board_weight), sheet.units)}};
+    for (const sentence& doubt : doubts(sheet.loin)) section.points.push_back(in_units(doubt, sheet.units));
+    return section;
+}
+
 template <currency C>
 exit_status plan_sheet(const example::sheet_sections& written, const std::filesystem::path& folder) {
     const auto sheet = example::read_cut_sheet<C>(written);
@@ -108,7 +116,8 @@ exit_status plan_sheet(const example::sheet_sections& written, const std::filesy
     std::vector<report_section> sections = report_sections(
         planned_loin, settled, {.saved = compared, .units = sheet.units, .offers = offers, .basis = sheet.basis});
     add_pictures<C>(sections, settled, compared, sheet.units);
-    std::vector<report_section> more = cutting.remarks;
+    std::vector<report_section> more{readings_section(sheet)};
+    more.insert(more.end(), cutting.remarks.begin(), cutting.remarks.end());
     if (cutting.found)
         for (report_section& section : what_if_sections<C>(*cutting.found, sheet.prices, sheet.units))
             more.push_back(std::move(section));

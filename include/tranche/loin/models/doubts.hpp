@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include <tranche/loin/calibration/calibrated.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/models/measured_loin.hpp>
 #include <tranche/loin/profile.hpp>
@@ -105,23 +106,24 @@ template <class = detail::when_called>
 
 /// What the scale says of a loin that was measured: "The scale says 6 % more than the measurements: 5.2 kg for 4.9 kg.", in whole
 /// per cent and so in words alone where both agree to less than half a per cent. Beyond 10 per cent (common practice, no
-/// source) it asks to check both. Of tape readings it gives the fill that would explain it. `scale_weight` is above zero, or
-/// `invalid_input` is thrown, as by `tabulate`, which is called once, with `densities`.
+/// source) it asks to check both. Of tape readings it gives the fill that would explain it, as `calibrate` finds it.
+/// `scale_weight` is above zero, or `invalid_input` is thrown, as by `tabulate`. Cost: less than one tabulation.
 template <loin_model Model>
 [[nodiscard]] sentence scale_against_tape(const Model& model, mass scale_weight,
                                           const tissue_densities& densities = densities_at_4_celsius()) {
     detail::require_positive(scale_weight, "scale weight");
-    const mass measured = tabulate(model, default_step, densities).unrounded_total();
+    const detail::open_mass modelled = detail::open_mass_of(model, default_step, densities);
+    const mass measured = modelled.with(1.0);
     detail::require_positive(measured, "mass of the model");
     const double factor = scale_weight / measured, per_cent = std::round(100.0 * (factor - 1.0));
     sentence says = per_cent == 0.0 ? sentence("The scale agrees with the measurements: ")
                                     : sentence("The scale says ") + detail::shown(std::abs(per_cent)) + " % " +
                                           (per_cent > 0.0 ? "more" : "less") + " than the measurements: ";
     says += sentence(scale_weight) + " for " + measured;
-    if constexpr (requires { double(model.shape.fill); })
+    if constexpr (detail::leaves_fill_open<Model>)
         if (per_cent != 0.0)
-            says += ", as if the faces filled " + detail::two_decimals(factor * model.shape.fill) +
-                    " of width x depth and not " + detail::two_decimals(model.shape.fill);
+            says += ", as if the faces filled " + detail::two_decimals(modelled.factor(scale_weight) * model.fill()) +
+                    " of width x depth and not " + detail::two_decimals(model.fill());
     says += detail::usual_scale_to_tape.contains(factor) ? "." : "; check the scale, then length, widths and depths.";
     return says;
 }
