@@ -62,9 +62,13 @@ TEST_CASE("a loin weighs the same whether taped in inches or in centimetres") {
 
 TEST_CASE("a loin twice the size weighs eight times as much") {
     for (unsigned seed = 0; seed < 20; ++seed) {
-        std::mt19937 once(seed), twice(seed);
-        const mass small = tabulate(some_loin(once, inch), 1_mm).unrounded_total();
-        const mass large = tabulate(some_loin(twice, 2.0 * inch), 2_mm).unrounded_total();
+        std::mt19937 random(seed);
+        const measured_loin loin = some_loin(random, inch).snapped(); // of whole grains, as twice as many are
+        measured_loin twice = loin;
+        for (length* reading : {&twice.length, &twice.gluteus_medius.onset, &twice.shape.silverskin}) *reading *= 2.0;
+        for (station& s : twice.stations)
+            for (length* reading : {&s.at, &s.width, &s.depth, &s.fat_cover, &s.tail}) *reading *= 2.0;
+        const mass small = tabulate(loin, 1_mm).unrounded_total(), large = tabulate(twice, 2_mm).unrounded_total();
         REQUIRE(large == 8.0 * small); // powers of two: exact
     }
 }

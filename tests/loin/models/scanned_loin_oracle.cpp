@@ -15,6 +15,7 @@
 #include <tranche/loin/models/scanned_loin.hpp>
 #include <tranche/loin/models/slanted.hpp>
 #include <tranche/loin/profile.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/literals.hpp>
 
 #include "loin/mesh_shapes.hpp"
@@ -71,7 +72,11 @@ TEST_CASE("scanned_loin: what lies deep enough is the body common to the loin an
     for (int trial = 0; trial < 24; ++trial) {
         const triangle_mesh mesh = round_loin(d);
         const cut_tilt tilt = some_tilt(d, trial);
-        const double cover = d.between(0.002, 0.012), skin = d.between(0.001, 0.003);
+        // On the grain of 1/16 um that readings are read to.
+        const auto grained = [&](double from, double to) {
+            return detail::snapped(length::from_value(d.between(from, to))).value();
+        };
+        const double cover = grained(0.002, 0.012), skin = grained(0.001, 0.003);
         const scanned_loin loin(
             mesh, {.tilt = tilt,
                    .probes = {{.fat_cover = length::from_value(cover), .silverskin = length::from_value(skin)}}});
