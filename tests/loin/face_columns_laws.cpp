@@ -33,6 +33,7 @@ struct by_faces {
 
     [[nodiscard]] length extent() const { return model.extent(); }
     [[nodiscard]] face face_at(length at) const { return model.face_at(at); }
+    [[nodiscard]] by_faces snapped() const requires detail::can_be_snapped<Model> { return {model.snapped()}; }
 };
 static_assert(detail::reads_columns<measured_loin> && !detail::reads_columns<by_faces<measured_loin>>);
 

@@ -41,7 +41,7 @@ double share_at(const layer_spread& spread, double part) { // parts that are who
 
 TEST_CASE("cap_spread: what lies within a depth of a superellipse's lean, at right angles to it") {
     for (const taped_readings& r : faces)
-        for (const double fill : {0.70, 0.80, 0.90}) {
+        for (const double fill : {0.80, 0.90}) {
             const outline all = superellipse({}, r.width, r.depth, detail::superellipse_exponent(fill));
             const region whole = flat(all), lean = flat(lowered(all, 1.0 - r.fat_cover / r.depth));
             const layer_spread spread = cap_spread(fill, double((r.depth - 2.0 * r.fat_cover) / r.width));
@@ -54,33 +54,30 @@ TEST_CASE("cap_spread: what lies within a depth of a superellipse's lean, at rig
         }
 }
 
-TEST_CASE("taped_face: a trim leaves what is drawn within its thickness of the lean, but for the comma") {
-    for (const taped_readings& r : faces)
-        for (const double fill : {0.70, 0.80, 0.90}) {
-            const face_shape shape{.fill = fill};
-            const face f = taped_face(r, shape, 0.0);
-            const painted_face painted = taped_outlines(r, shape, 0.0);
-            REQUIRE(painted.size() == 2); // the whole as fat, and the eye on it
-            const region whole = flat(painted[0].curve), lean = flat(painted[1].curve);
-            const detail::face_ends tips = detail::ends_of(fill, r.fat_cover / r.depth, 0.0);
-            const auto slope = [&](double tip) {
-                return std::abs(2.0 * double(((1.0 - tip) * r.depth - r.fat_cover) / r.width));
-            };
-            for (const double part : {0.25, 0.5, 0.75}) {
-                CAPTURE(fill, r.fat_cover / 1_mm, part);
-                const double drawn = share_within(whole, lean, part * (r.fat_cover / 1_cm));
-                // The face of taped_face has both ends alike. By the formula of cap_spread (computed from it) the ends of
-                // the comma make a difference of up to 0.014 at 0.80 and more, and of 0.019 at 0.70. That formula leaves out
-                // how the lean bends, which it does more at the steeper end: up to 0.0061 here, measured.
-                CHECK_THAT(f.fat_cover.within(part * r.fat_cover),
-                           WithinAbs(drawn, (fill < 0.785 ? 0.019 : 0.014) + 0.007));
-                // The mean of both ends is what is drawn, where the heights are a superellipse's.
-                if (fill < 0.785) continue;
-                const double both = 0.5 * (share_at(cap_spread(fill, slope(tips.chine)), part) +
-                                           share_at(cap_spread(fill, slope(tips.flank)), part));
-                CHECK_THAT(both, WithinAbs(drawn, 0.007));
+TEST_CASE("taped_face: a trim leaves what is drawn within its thickness of the lean") {
+    // How near: 0.007 from a fill of 0.70 up. Below, a bell is the steeper and bends the more the less it fills: measured
+    // on the highest and fattest of these faces.
+    const auto promised = [](double fill) {
+        return fill < 0.5 ? 0.026 : fill < 0.6 ? 0.0125 : fill < 0.7 ? 0.008 : 0.007;
+    };
+    for (const taped_readings& read : faces)
+        for (const double fill : {0.45, 0.55, 0.62, 0.70, 0.80, 0.90})
+            for (const length& tail : {0_cm, 4_cm}) {
+                taped_readings r = read;
+                r.width += tail;
+                r.tail = tail;
+                const face_shape shape{.fill = fill};
+                const face f = taped_face(r, shape, 0.0);
+                const painted_face painted = taped_outlines(r, shape, 0.0);
+                const std::size_t body = painted.size() - 2; // the whole as fat, and the eye on it
+                REQUIRE(painted[body].fill == tissue::fat_cover);
+                const region whole = flat(painted[body].curve), lean = flat(painted[body + 1].curve);
+                for (const double part : {0.25, 0.5, 0.75}) {
+                    CAPTURE(fill, r.fat_cover / 1_mm, tail / 1_cm, part);
+                    CHECK_THAT(f.fat_cover.within(part * r.fat_cover),
+                               WithinAbs(share_within(whole, lean, part * (r.fat_cover / 1_cm)), promised(fill)));
+                }
             }
-        }
 }
 
 } // namespace cap_spread_oracle

@@ -1,6 +1,7 @@
 // Whatever the readings: the face that is drawn has the sizes and areas that were read, to the last digits.
 // SPDX-License-Identifier: BSL-1.0
 #include <cmath>
+#include <cstddef>
 #include <random>
 #include <string>
 
@@ -98,6 +99,18 @@ TEST_CASE("taped_outlines: no outline crosses itself") {
         CAPTURE(round, shape.fill, shape.tail_depth, gluteus_medius);
         for (const painted_outline& p : taped_outlines(readings, shape, gluteus_medius))
             CHECK_NOTHROW(detail::require_simple(detail::flat_region(p.curve).rings(), std::string(name_of(p.fill))));
+    }
+}
+
+TEST_CASE("taped_outlines: no end is drawn as a hair, however little the face fills") {
+    for (double fill = 0.3; fill < 1.0; fill += 0.01) {
+        CAPTURE(fill);
+        const detail::half_face half = detail::half_of(fill);
+        REQUIRE(half.height.size() > 10);
+        for (std::size_t i = 0; i + 1 < half.height.size(); ++i) {
+            CHECK(half.height[i] > 5e-5); // 4 um of 8 cm; brought to the area, which may take a part of it
+            CHECK(half.place[i + 1] - half.place[i] > 1e-6);
+        }
     }
 }
 

@@ -16,7 +16,7 @@ using namespace tranche::literals;
 using namespace tranche_test;
 
 TEST_CASE("taped_outlines: layers lie one in the other, and the tail beside them, without gap or overlap") {
-    for (const double fill : {0.45, 0.62, 0.80, 0.92, 1.0})
+    for (const double fill : {0.30, 0.45, 0.62, 0.80, 0.92, 1.0})
         for (const double tail_depth : {0.2, 0.4, 1.0})
             for (const double gluteus_medius : {0.01, 0.3, 0.7}) {
                 CAPTURE(fill, tail_depth, gluteus_medius);
@@ -35,16 +35,20 @@ TEST_CASE("taped_outlines: layers lie one in the other, and the tail beside them
                     bg::intersection(layers[a], layers[b], both);
                     return bg::area(both);
                 };
-                CHECK_THAT(shared(0, 1), WithinAbs(0.0, 1e-7)); // Boost.Geometry snaps corners that nearly meet
+                // Boost.Geometry takes corners for one that meet on a grid of 1e-7 of the box (here 2e-6 cm), which moves
+                // edges of up to half a centimetre: the corners of the second muscle lie anywhere among those of the lean.
+                constexpr double snapped = 1e-6;
+                CHECK_THAT(shared(0, 1), WithinAbs(0.0, snapped));
                 for (std::size_t k = 2; k < layers.size(); ++k)
-                    CHECK_THAT(shared(k - 1, k), WithinAbs(bg::area(layers[k]), 1e-7));
+                    CHECK_THAT(shared(k - 1, k), WithinAbs(bg::area(layers[k]), snapped));
                 region united;
                 bg::union_(layers[0], layers[1], united);
                 double all = 0.0;
                 for (const tissue t : all_tissues) all += expected.areas[t] / 1_cm2;
-                CHECK_THAT(bg::area(united), WithinAbs(all, 1e-7));
+                CHECK_THAT(bg::area(united), WithinAbs(all, snapped));
                 REQUIRE(united.size() == 1); // one piece, and no holes in it
-                CHECK(united[0].inners().empty());
+                // Where the tail has corners on a straight edge of the face, rounding makes rings of three points in a line.
+                for (const auto& hole : united[0].inners()) CHECK_THAT(bg::area(hole), WithinAbs(0.0, 1e-14));
             }
 }
 

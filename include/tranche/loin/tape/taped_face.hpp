@@ -3,10 +3,12 @@
 #pragma once
 
 #include <cmath>
+#include <cstddef>
 #include <string>
 
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/tape/cap_spread.hpp>
+#include <tranche/loin/tape/detail/comma_face.hpp>
 #include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
@@ -44,13 +46,34 @@ namespace detail {
     return {shape.fill, shape.tail_depth, snapped(shape.silverskin)};
 }
 
+/// How high the tips of the face are that these readings describe; `off_the_lean` is cover and silverskin over the depth.
+[[nodiscard]] inline face_ends tips_of(double off_the_lean, bool tail, const face_shape& shape) {
+    return ends_of(shape.fill, off_the_lean, tail ? shape.tail_depth : 0.0);
+}
+
+/// How steep the lower edge of the cover is towards either end, as `cap_spread` wants it.
+struct cap_slopes {
+    double chine = 0.0, flank = 0.0;
+};
+
+/// With t the tip of an end, the edge lies at t d + ((1 - t) d - c) y. In metres.
+[[nodiscard]] inline cap_slopes cap_slopes_of(double width, double depth, double cover, double tail,
+                                              const face_shape& shape) {
+    const face_ends tips = tips_of((cover + shape.silverskin.value()) / depth, tail > 0.0, shape);
+    const auto slope = [&](double tip) {
+        return std::abs(2.0 * (unfused((1.0 - tip) * depth) - cover) / (width - tail));
+    };
+    return {slope(tips.chine), slope(tips.flank)};
+}
+
 } // namespace detail
 
 /// The face that the readings describe. With w = width - tail, d = depth, c = fat cover, s = silverskin and f = fill:
 /// fat = f w c, connective = f w s, lean = f w (d - c - s), tail = tail × tail_depth × d. `gluteus_medius` is its share of
-/// the lean, 0 to 1. The fat runs out at both edges (`cap_spread`), so a trim to half of the cover takes less than
-/// half. Readings are lengths, as `validate` wants them, which is not called here: others give areas that are no face.
-/// Throws nothing of its own. The formulas are common practice, no source.
+/// the lean, 0 to 1. The fat runs out at both edges, as the face is drawn (`taped_outlines`): its spread is the mean of the
+/// `cap_spread`s of both ends, so a trim to half of the cover takes less than half. Readings are lengths, as `validate` wants
+/// them, which is not called here: others give areas that are no face. Throws nothing of its own. The formulas are common
+/// practice, no source.
 template <class = detail::when_called>
 [[nodiscard]] face taped_face(const taped_readings& r, const face_shape& shape, fraction gluteus_medius) {
     const area band = shape.fill * (r.width - r.tail) * metre; // of one metre's thickness
@@ -62,9 +85,12 @@ template <class = detail::when_called>
     f.areas[tissue::connective] = detail::unfused(band * (shape.silverskin / metre));
     f.areas[tissue::tail] = detail::unfused(r.tail * (shape.tail_depth * r.depth));
     f.fat_cover = {r.fat_cover};
-    if (r.fat_cover > length{})
-        f.fat_cover.spread =
-            cap_spread(shape.fill, std::abs(double((r.depth - 2.0 * r.fat_cover) / (r.width - r.tail))));
+    if (r.fat_cover > length{} && shape.fill < 1.0) {
+        const detail::cap_slopes slopes =
+            detail::cap_slopes_of(r.width.value(), r.depth.value(), r.fat_cover.value(), r.tail.value(), shape);
+        const layer_spread chine = cap_spread(shape.fill, slopes.chine), flank = cap_spread(shape.fill, slopes.flank);
+        for (std::size_t k = 0; k < chine.size(); ++k) f.fat_cover.spread[k] = 0.5 * (chine[k] + flank[k]);
+    }
     f.tail = {r.tail};
     f.width = r.width;
     f.depth = r.depth;

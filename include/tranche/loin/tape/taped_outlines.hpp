@@ -52,8 +52,8 @@ template <class = detail::when_called>
     const double width = (r.width - r.tail).value(), depth = r.depth.value();
     const double fat = r.fat_cover / r.depth, skin = shape.silverskin / r.depth;
     const bool tail = r.tail > length{} && shape.tail_depth > 0.0;
-    const detail::comma_columns columns = detail::columns_of(
-        width, depth, shape.fill, detail::ends_of(shape.fill, fat + skin, tail ? shape.tail_depth : 0.0));
+    const detail::comma_columns columns =
+        detail::columns_of(width, depth, shape.fill, detail::tips_of(fat + skin, r.tail > length{}, shape));
     const auto up_to = [&](const std::vector<double>& heights) {
         outline curve;
         for (std::size_t i = 0; i < heights.size(); ++i)

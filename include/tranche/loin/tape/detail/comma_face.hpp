@@ -66,13 +66,14 @@ struct half_face {
 template <class = when_called>
 [[nodiscard]] half_face half_of(double fill) {
     if (fill > 0.999) return {.place = {0.0, 0.5, 1.0}, .height = {1.0, 1.0, 4.0 * fill - 3.0}};
-    constexpr int corners = 24;
+    constexpr int corners = 28;
     const height_course course(fill);
     half_face half{.place = {0.0}, .height = {1.0}};
     for (int k = corners - 1; k > 0; --k) {
         const double place = course.place(k / double(corners));
         if (!(place > half.place.back() + 1e-6 && place < 1.0 - 1e-6)) continue; // a tenth of a micrometre apart
         const double height = course.height(place);
+        if (!(height > 1e-4)) continue; // no hair where the end is thinner than a hundredth of a millimetre
         half.place.push_back(place);
         half.height.push_back(height > 1.0 - 1e-4 ? 1.0 : height); // no slivers where the curve is all but level
     }
@@ -109,7 +110,7 @@ struct face_ends {
 /// high. Common practice, no source.
 [[nodiscard]] inline face_ends ends_of(double fill, double off_the_lean, double tail_depth) {
     face_ends ends{.chine = std::clamp(1.3 * (fill - 0.36), 0.02, 0.55), .flank = 0.20};
-    ends.chine = std::min(ends.chine, std::max(0.3, 1.0 - 1.5 * off_the_lean));
+    ends.chine = std::min(ends.chine, std::max(0.3, 1.0 - unfused(1.5 * off_the_lean)));
     ends.flank = std::min(ends.flank, ends.chine);
     if (tail_depth > 0.0) ends.flank = std::min(ends.flank, 0.4 * tail_depth);
     return ends;

@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
-#include <cmath>
+#include <array>
 #include <cstddef>
 #include <utility>
 #include <vector>
@@ -43,20 +43,24 @@ void taped_columns(const reading_columns& r, const face_shape& shape, bool fat, 
     columns.widths = r.width;
     columns.depths = r.depth;
     const bool uneven = fat && fill < 1.0; // as `cap_spread`
-    cell_column covers, tails, slopes;
+    cell_column covers, tails;
+    std::array<spread_places, cells_in_block> places;
     for (std::size_t i = 0; i < block.cells; ++i) {
         const std::size_t k = 2 * i + 1;
         covers[i] = r.fat_cover[k];
         tails[i] = r.tail[k];
-        slopes[i] =
-            cap_spreads::place_of_slope(std::abs((r.depth[k] - 2.0 * r.fat_cover[k]) / (r.width[k] - r.tail[k])));
+    }
+    for (std::size_t i = 0; uneven && i < block.cells; ++i) {
+        const std::size_t k = 2 * i + 1;
+        const cap_slopes slopes = cap_slopes_of(r.width[k], r.depth[k], r.fat_cover[k], r.tail[k], shape);
+        places[i] = {cap_spreads::place_of_slope(slopes.chine), cap_spreads::place_of_slope(slopes.flank)};
     }
     if (uneven && block.first_cell == 0) {
         std::vector<layer_spread> knots(cap_spreads::slopes);
         for (std::size_t k = 0; k < knots.size(); ++k) knots[k] = all_cap_spreads().at_slope(fill, k);
         columns.fat_covers.use(std::move(knots));
     }
-    columns.fat_covers.append({covers.data(), block.cells}, {slopes.data(), uneven ? block.cells : 0});
+    columns.fat_covers.append({covers.data(), block.cells}, {places.data(), uneven ? block.cells : 0});
     columns.tails.append({tails.data(), block.cells}, {});
 }
 
