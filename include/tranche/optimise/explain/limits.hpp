@@ -12,6 +12,7 @@
 #include <vector>
 
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/sentence.hpp>
@@ -72,7 +73,7 @@ template <class = when_called>
 
 /// Which of a cut's zone and its gluteus medius rule is in the way, when a slab has no room.
 template <class = when_called>
-void say_room_in_zone(const cutting_problem& problem, std::size_t option, binding_limit& limit) {
+TRANCHE_COLD void say_room_in_zone(const cutting_problem& problem, std::size_t option, binding_limit& limit) {
     const profile& meat = problem.meat();
     const option_window& w = problem.window(option);
     const cut_spec& cut = problem.spec_of(option);
@@ -117,7 +118,7 @@ void say_room_in_zone(const cutting_problem& problem, std::size_t option, bindin
 
 /// How thick a slab has room on the loin, whatever it weighs.
 template <class = when_called>
-void say_room(const cutting_problem& problem, std::size_t option, binding_limit& limit) {
+TRANCHE_COLD void say_room(const cutting_problem& problem, std::size_t option, binding_limit& limit) {
     const profile& meat = problem.meat();
     const option_window& w = problem.window(option);
     const std::size_t start = problem.start(), to = std::max(w.past_to, std::size_t{1}) - 1;
@@ -215,7 +216,8 @@ void say_remnant(const cutting_problem& problem, std::size_t option, std::size_t
 /// at. O(positions); with notches or where the remnant is in the way O(slabs). `spec` is an index below the number of
 /// specs, which is not checked. Throws nothing of its own.
 template <class = detail::when_called>
-[[nodiscard]] std::optional<binding_limit> binding_limit_of(const cutting_problem& problem, std::size_t spec) {
+[[nodiscard]] TRANCHE_COLD std::optional<binding_limit> binding_limit_of(const cutting_problem& problem,
+                                                                         std::size_t spec) {
     const std::size_t o = problem.loose_count() + spec, end = problem.cells();
     const cut_spec& cut = problem.specs()[spec];
     const detail::option_window& w = problem.window(o);

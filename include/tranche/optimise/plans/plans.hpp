@@ -24,6 +24,7 @@
 #include <tranche/optimise/want/portion_objectives.hpp>
 #include <tranche/optimise/want/score.hpp>
 #include <tranche/optimise/want/value_objective.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/same_number.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
@@ -76,7 +77,7 @@ struct planned_cuts {
     [[nodiscard]] std::size_t evaluated() const { return positions * options * states; }
 
     /// One sentence for each spec and each demand that cannot be met, on lines of their own; empty if all can.
-    [[nodiscard]] std::string why_not() const {
+    [[nodiscard]] TRANCHE_COLD std::string why_not() const {
         std::string text;
         for (const binding_limit& limit : limits) text += (text.empty() ? "" : "\n") + limit.text();
         for (const demand_shortfall& shortfall : shortfalls) text += (text.empty() ? "" : "\n") + shortfall.text;
