@@ -9,14 +9,34 @@
 #include <vector>
 
 #include <tranche/loin/face.hpp>
-#include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/quantity.hpp>
 
 namespace tranche::detail {
 
-/// One layer a cell. Its spread is a mixture of two neighbours among a few knots: at a `place` of 3.25 three quarters of
-/// the fourth and a quarter of the fifth. Mixtures of spreads that never fall never fall. Where all layers are of even
-/// thickness, they are kept as a thickness alone.
+/// A place among a few spreads, so far on the way from one to the next: at 3.25 three quarters of the fourth and a quarter of the
+/// fifth. Mixtures of spreads that never fall never fall.
+struct place_among_spreads {
+    std::size_t knot = 0;
+    double part = 0.0;
+
+    explicit place_among_spreads(double place)
+        : knot(static_cast<std::size_t>(place)), part(place - static_cast<double>(knot)) {}
+    /// Entry `k` of the spread there.
+    [[nodiscard]] double entry(const std::vector<layer_spread>& knots, std::size_t k) const {
+        const double first = knots[knot][k];
+        return part == 0.0 ? first : mixed_share(part, first, knots[knot + 1][k]);
+    }
+    /// A layer of that spread; of even thickness where there is none.
+    [[nodiscard]] layer of(const std::vector<layer_spread>& knots, length thickness) const {
+        layer result{thickness};
+        if (!(thickness > length{})) return result;
+        for (std::size_t k = 0; k < result.spread.size(); ++k) result.spread[k] = entry(knots, k);
+        return result;
+    }
+};
+
+/// One layer a cell. Its spread is a mixture of two neighbours among a few knots. Where all layers are of even thickness, they
+/// are kept as a thickness alone.
 class layer_column {
 public:
     /// Before the first layer: the knots among which places are given. Without them layers are even, or added as such.
@@ -44,6 +64,11 @@ public:
         }
         places_.push_back(static_cast<double>(knots_.size() - 1));
     }
+    /// Puts in place of layer `i` another one.
+    void replace(std::size_t i, std::size_t by) {
+        thicknesses_[i] = thicknesses_[by];
+        if (!even()) places_[i] = places_[by];
+    }
     /// The same layers, each as often in a row as `times(i)` says.
     template <class Times>
     [[nodiscard]] layer_column repeated(const Times& times) const {
@@ -59,11 +84,7 @@ public:
     [[nodiscard]] std::size_t size() const { return thicknesses_.size(); }
     [[nodiscard]] length thickness(std::size_t i) const { return length::from_value(thicknesses_[i]); }
     [[nodiscard]] layer at(std::size_t i) const {
-        layer result{thickness(i)};
-        if (even() || !(result.thickness > length{})) return result;
-        const place where = place_of(i);
-        for (std::size_t k = 0; k < result.spread.size(); ++k) result.spread[k] = entry(where, k);
-        return result;
+        return even() ? layer{thickness(i)} : place_of(i).of(knots_, thickness(i));
     }
     [[nodiscard]] bool even() const { return knots_.empty(); }
 
@@ -74,17 +95,17 @@ public:
         const double depth = share_of_depth(reach, thickness(i));
         if constexpr (!Even)
             if (!even()) {
-                const place where = place_of(i);
+                const place_among_spreads where = place_of(i);
                 if (where.part == 0.0) return share_within(knots_[where.knot], depth);
-                return share_on_line([&](std::size_t k) { return entry(where, k); }, depth);
+                return share_on_line([&](std::size_t k) { return where.entry(knots_, k); }, depth);
             }
         return depth;
     }
     /// What `layer::growth` says of `at(i)`.
     [[nodiscard]] double growth(std::size_t i, length reach) const {
         if (even()) return layer{thickness(i)}.growth(reach);
-        const place where = place_of(i);
-        return growth_of([&](std::size_t k) { return entry(where, k); }, reach, thickness(i));
+        const place_among_spreads where = place_of(i);
+        return growth_of([&](std::size_t k) { return where.entry(knots_, k); }, reach, thickness(i));
     }
 
     /// The same layers, however they are kept.
@@ -97,18 +118,7 @@ public:
     }
 
 private:
-    struct place {
-        std::size_t knot;
-        double part;
-    };
-    [[nodiscard]] place place_of(std::size_t i) const {
-        const auto knot = static_cast<std::size_t>(places_[i]);
-        return {knot, places_[i] - static_cast<double>(knot)};
-    }
-    [[nodiscard]] double entry(place where, std::size_t k) const {
-        const double first = knots_[where.knot][k];
-        return where.part == 0.0 ? first : mixed_share(where.part, first, knots_[where.knot + 1][k]);
-    }
+    [[nodiscard]] place_among_spreads place_of(std::size_t i) const { return place_among_spreads(places_[i]); }
 
     std::vector<double> thicknesses_, places_; // metres; beside each other, or no places where all are even
     std::vector<layer_spread> knots_;
