@@ -1,6 +1,7 @@
-// Faces in between known ones, against the interpolation of each of their numbers.
+// Faces in between known ones, against the interpolation of each of their numbers and the line between spreads.
 // SPDX-License-Identifier: BSL-1.0
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 #include <vector>
 
@@ -16,7 +17,7 @@ using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
 
-TEST_CASE("faces between known ones are those whose every number is interpolated by itself") {
+TEST_CASE("faces between known ones have numbers interpolated by themselves and spreads mixed along a line") {
     std::vector<face> faces(4);
     const std::vector<length> places{1_cm, 9_cm, 22_cm, 40_cm};
     for (std::size_t i = 0; i < faces.size(); ++i) {
@@ -28,7 +29,7 @@ TEST_CASE("faces between known ones are those whose every number is interpolated
         faces[i].tail.thickness = bend * bend * 4_cm;
         faces[i].fat_cover.thickness = bend * 1_cm;
         for (std::size_t k = 0; k < even_spread.size(); ++k)
-            faces[i].fat_cover.spread[k] = i % 2 == 0 ? even_spread[k] : 1.0 - (1.0 - even_spread[k]) / bend;
+            faces[i].fat_cover.spread[k] = i % 2 == 0 ? even_spread[k] : std::pow(even_spread[k], bend);
     }
     for (std::size_t count = 1; count <= faces.size(); ++count) {
         const std::vector<face> some(faces.begin(), faces.begin() + static_cast<std::ptrdiff_t>(count));
@@ -50,10 +51,17 @@ TEST_CASE("faces between known ones are those whose every number is interpolated
             CHECK(f.depth.value() == expected([](const face& g) { return g.depth.value(); }));
             CHECK(f.tail.thickness.value() == expected([](const face& g) { return g.tail.thickness.value(); }));
             CHECK(f.tail.spread == even_spread);
+            std::size_t gap = 0;
+            while (gap + 2 < count && at >= places[gap + 1]) ++gap;
+            const std::size_t next = std::min(gap + 1, count - 1);
+            const double way = next > gap ? double((at - places[gap]) / (places[next] - places[gap])) : 0.0;
+            const double part = std::clamp(way, 0.0, 1.0);
             double before = 0.0;
             for (std::size_t k = 0; k < even_spread.size(); ++k) {
-                before = std::max(before, expected([k](const face& g) { return g.fat_cover.spread[k]; }));
-                CHECK(f.fat_cover.spread[k] == before);
+                const double from = some[gap].fat_cover.spread[k], to = some[next].fat_cover.spread[k];
+                CHECK_THAT(f.fat_cover.spread[k], WithinAbs(from + part * (to - from), 1e-14));
+                CHECK(f.fat_cover.spread[k] >= before);
+                before = f.fat_cover.spread[k];
             }
         }
     }

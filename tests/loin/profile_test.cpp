@@ -223,6 +223,31 @@ TEST_CASE("layers are read in the middle of a cell and outlines at positions") {
     }
 }
 
+TEST_CASE("a layer that ends short of the middle of a cell is there as in the cell beside it") {
+    // Fat up to 44 mm and from 86 mm on, short of the middles of two cells.
+    own_loin loin;
+    loin.at = [](const length& at) {
+        face f;
+        f.areas[tissue::eye] = 90_cm2;
+        if (at <= 44_mm || at >= 86_mm) {
+            f.areas[tissue::fat_cover] = 8_cm2;
+            f.fat_cover = {at < 60_mm ? 9_mm : 7_mm};
+            f.fat_cover.spread.fill(at < 60_mm ? 0.5 : 0.25);
+            f.fat_cover.spread.back() = 1.0;
+        }
+        return f;
+    };
+    const profile meat = tabulate(loin, 10_mm);
+    for (std::size_t cell = 0; cell < meat.cells(); ++cell) {
+        CAPTURE(cell);
+        const bool fat = meat.between(cell, cell + 1, tissue::fat_cover) > micrograms{};
+        CHECK(fat == (cell <= 4 || cell >= 8));
+        const layer expected = loin.at(cell <= 4 ? 0_mm : 100_mm).fat_cover;
+        CHECK(meat.fat_cover(cell) == (fat ? expected : layer{}));
+        CHECK(meat.tail(cell) == layer{});
+    }
+}
+
 TEST_CASE("a loin of a few micrograms closes without a mass that falls") {
     // Five tissues of half a microgram each and less: the rounding of each is as large as the loin.
     for (int halves = 0; halves < 40; ++halves) {

@@ -93,7 +93,8 @@ public:
     /// The mass before it was rounded to micrograms; `total()` is the microgram nearest to it.
     [[nodiscard]] mass unrounded_total() const { return unrounded_total_; }
 
-    /// The fat cover and the tail in the middle of cell `i` (0 to cells() - 1).
+    /// The fat cover and the tail in the middle of cell `i` (0 to cells() - 1); where there is none and yet some of its mass in
+    /// the cell, that of the cell before it, or else behind it.
     [[nodiscard]] layer fat_cover(std::size_t i) const { return fat_covers_.at(i); }
     [[nodiscard]] layer tail(std::size_t i) const { return tails_.at(i); }
     /// How many micrograms of lean take the room of one microgram of fat.
@@ -131,6 +132,7 @@ private:
                const by_tissue<detail::cell_column>& kilograms);
     void count(double factor);
     void close_total();
+    void lend_layers(detail::layer_column& layers, tissue t) const;
 
     length extent_{}, step_{};
     mass unrounded_total_{};
@@ -191,6 +193,21 @@ inline void profile::close_total() {
     }
 }
 
+/// A layer that begins or ends within a cell may not reach its middle, and yet what is there of it has to be trimmed.
+inline void profile::lend_layers(detail::layer_column& layers, tissue t) const {
+    bool before = false;
+    for (std::size_t i = 0; i < cells(); ++i) {
+        const bool own = layers.thickness(i) > length{};
+        if (!own && between(i, i + 1, t) > micrograms{}) {
+            if (before)
+                layers.replace(i, i - 1);
+            else if (i + 1 < cells() && layers.thickness(i + 1) > length{})
+                layers.replace(i, i + 1);
+        }
+        before = own;
+    }
+}
+
 namespace detail {
 
 /// The grid for a model; throws what `tabulate` throws before it reads a face.
@@ -236,7 +253,8 @@ template <loin_model Model>
 /// Tabulates a model on an even grid. Mass of a tissue in front of x: density × ∫ area, by Simpson's rule on each cell
 /// (exact where areas are at most cubic in x, as in prisms and frustums; of fourth order in `step` where they are smooth; of
 /// second where they bend inside a cell, as where the gluteus medius sets in), rounded to the microgram. Layers are read in
-/// the middle of a cell, so what a trim leaves of them is of second order; shares and outlines are read at positions.
+/// the middle of a cell, so what a trim leaves of them is of second order; where one begins or ends within a cell and is not
+/// yet or no longer there in its middle, it is that of the neighbouring cell. Shares and outlines are read at positions.
 ///
 /// A model that knows its volume exactly, by a `volume volume_before(length) const`, is taken at its word: in each cell
 /// the volumes that Simpson's rule gives the tissues are multiplied by one factor, so that they add up to the difference
@@ -281,6 +299,8 @@ profile tabulate(const Model& written, length step, const tissue_densities& dens
         }
     result.count(modelled > mass{} ? double(result.unrounded_total_ / modelled) : 1.0);
     result.close_total();
+    result.lend_layers(result.fat_covers_, tissue::fat_cover);
+    result.lend_layers(result.tails_, tissue::tail);
     return result;
 }
 

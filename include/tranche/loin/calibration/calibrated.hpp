@@ -40,6 +40,7 @@ struct calibrated_loin {
     }
     void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {
         detail::read_faces(model, block, columns);
+        if (factor == 1.0) return;
         for (detail::place_column& column : columns.areas.values)
             for (std::size_t i = 0; i < block.size(); ++i) column[i] = detail::unfused(column[i] * factor);
     }

@@ -1,12 +1,13 @@
-// Faces in between a few known ones: every area, size and share of a spread interpolated without overshoot.
+// Faces in between a few known ones: areas and sizes interpolated without overshoot, spreads of layers mixed.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
-#include <algorithm>
 #include <array>
 #include <cstddef>
 #include <vector>
 
+#include <tranche/loin/detail/face_columns.hpp>
+#include <tranche/loin/detail/layer_column.hpp>
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/tape/detail/monotone.hpp>
 #include <tranche/loin/tissue.hpp>
@@ -15,7 +16,8 @@
 
 namespace tranche::detail {
 
-/// What `monotone_interpolation` gives of each number of a face, with all slopes found once.
+/// Areas, outlines and thicknesses are what `monotone_interpolation` gives of each. A spread is a mixture of those of the two
+/// faces around it, and goes from one to the other along a straight line; outside it is that of the outermost.
 template <class = when_called>
 class face_course {
 public:
@@ -23,64 +25,91 @@ public:
     /// Through `faces`, one or more, at strictly rising at(i).
     template <class At>
     face_course(std::size_t count, At at, const std::vector<face>& faces) {
-        const auto even = [&](layer face::*which) {
-            return std::all_of(faces.begin(), faces.end(),
-                               [&](const face& f) { return (f.*which).spread == even_spread; });
-        };
-        spread_fat_ = !even(&face::fat_cover), spread_tail_ = !even(&face::tail);
         for (std::size_t i = 0; i < count; ++i) {
-            places_.push_back(at(i).value());
             const face& f = faces[i];
-            for (const tissue t : all_tissues) values_.push_back(f.areas[t].value());
-            for (const length& size : {f.width, f.depth, f.fat_cover.thickness, f.tail.thickness})
-                values_.push_back(size.value());
-            if (spread_fat_) values_.insert(values_.end(), f.fat_cover.spread.begin(), f.fat_cover.spread.end());
-            if (spread_tail_) values_.insert(values_.end(), f.tail.spread.begin(), f.tail.spread.end());
+            places_.push_back(at(i).value());
+            for (const tissue t : all_tissues) areas_[t].push_back(f.areas[t].value());
+            widths_.push_back(f.width.value());
+            depths_.push_back(f.depth.value());
+            fat_covers_.add(f.fat_cover);
+            tails_.add(f.tail);
         }
-        numbers_ = values_.size() / count;
-        if (count < 2) return;
-        slopes_.resize(values_.size());
-        const auto place = [&](std::size_t k) { return places_[k]; };
-        for (std::size_t i = 0; i < count; ++i)
-            for (std::size_t n = 0; n < numbers_; ++n)
-                slopes_[i * numbers_ + n] = slope_at(
-                    count, place, [&](std::size_t k) { return values_[k * numbers_ + n]; }, i);
     }
 
     [[nodiscard]] face at(length place) const {
         const double x = place.value();
-        std::array<double, all_tissues.size() + 4 + 2 * even_spread.size()> y{};
-        if (places_.size() == 1 || x <= places_.front()) {
-            std::copy_n(values_.begin(), numbers_, y.begin());
-        } else if (x >= places_.back()) {
-            std::copy_n(values_.end() - static_cast<std::ptrdiff_t>(numbers_), numbers_, y.begin());
-        } else {
-            std::size_t k = 0;
-            while (x >= places_[k + 1]) ++k;
-            const double width = places_[k + 1] - places_[k], part = (x - places_[k]) / width;
-            const double *v0 = &values_[k * numbers_], *v1 = v0 + numbers_, *m0 = &slopes_[k * numbers_],
-                         *m1 = m0 + numbers_;
-            for (std::size_t n = 0; n < numbers_; ++n) y[n] = monotone_cubic(width, v0[n], v1[n], m0[n], m1[n])(part);
-        }
-        face f;
-        const double* number = y.data();
-        for (const tissue t : all_tissues) f.areas[t] = area::from_value(*number++);
-        for (length* size : {&f.width, &f.depth, &f.fat_cover.thickness, &f.tail.thickness})
-            *size = length::from_value(*number++);
-        // Each entry bends by itself, so one may come out a little below the one before it.
-        const auto rise = [&](layer_spread& spread) {
-            double before = 0.0;
-            for (double& share : spread) share = before = std::max(before, *number++);
+        const auto number = [&](const std::vector<double>& values) {
+            return monotone_interpolation(
+                places_.size(), [&](std::size_t i) { return places_[i]; }, [&](std::size_t i) { return values[i]; }, x);
         };
-        if (spread_fat_) rise(f.fat_cover.spread);
-        if (spread_tail_) rise(f.tail.spread);
+        face f;
+        for (const tissue t : all_tissues) f.areas[t] = area::from_value(number(areas_[t]));
+        f.width = length::from_value(number(widths_));
+        f.depth = length::from_value(number(depths_));
+        const auto mixed = [&](const layers& known) {
+            const length thickness = length::from_value(number(known.thicknesses));
+            return known.even ? layer{thickness} : place_among_spreads(place_among(x)).of(known.spreads, thickness);
+        };
+        f.fat_cover = mixed(fat_covers_);
+        f.tail = mixed(tails_);
         return f;
     }
 
+    /// What `at` says, on a stretch of a grid at once.
+    void read(const grid_block& block, face_columns& columns) const {
+        const auto at = [&](std::size_t i) { return places_[i]; };
+        const places_among places(places_.size(), at, block.all());
+        const auto course = [&](const std::vector<double>& values, place_column& into) {
+            places.interpolate(
+                at, [&](std::size_t i) { return values[i]; }, into.data());
+        };
+        for (const tissue t : all_tissues) course(areas_[t], columns.areas[t]);
+        if (block.areas_alone) return;
+        course(widths_, columns.widths);
+        course(depths_, columns.depths);
+        std::array<spread_places, cells_in_block> among;
+        for (std::size_t i = 0; i < block.cells; ++i) {
+            const double place = place_among(block.places[2 * i + 1]);
+            among[i] = {place, place}; // the fat of a tracing has no ends of its own
+        }
+        const auto add = [&](const layers& known, layer_column& into) {
+            place_column everywhere;
+            course(known.thicknesses, everywhere);
+            cell_column thicknesses;
+            for (std::size_t i = 0; i < block.cells; ++i) thicknesses[i] = everywhere[2 * i + 1];
+            if (!known.even && block.first_cell == 0) into.use(known.spreads);
+            into.append({thicknesses.data(), block.cells}, {among.data(), known.even ? 0 : block.cells});
+        };
+        add(fat_covers_, columns.fat_covers);
+        add(tails_, columns.tails);
+    }
+
 private:
-    std::vector<double> places_, values_, slopes_; ///< of the faces; of all numbers, face by face
-    std::size_t numbers_ = 0;                      ///< of one face
-    bool spread_fat_ = false, spread_tail_ = false;
+    /// One layer on all the faces.
+    struct layers {
+        std::vector<double> thicknesses{};
+        std::vector<layer_spread> spreads{};
+        bool even = true;
+
+        void add(const layer& l) {
+            thicknesses.push_back(l.thickness.value());
+            spreads.push_back(l.spread);
+            even = even && l.spread == even_spread;
+        }
+    };
+
+    /// Where a place lies among the faces, 0 to the last.
+    [[nodiscard]] double place_among(double x) const {
+        if (!(x > places_.front())) return 0.0;
+        std::size_t k = 0;
+        while (k + 1 < places_.size() && x >= places_[k + 1]) ++k;
+        const auto before = static_cast<double>(k);
+        return k + 1 < places_.size() ? before + (x - places_[k]) / (places_[k + 1] - places_[k]) : before;
+    }
+
+    std::vector<double> places_, widths_, depths_; // in metres, and so on
+    by_tissue<std::vector<double>> areas_;
+    layers fat_covers_, tails_;
 };
 
 } // namespace tranche::detail

@@ -9,22 +9,41 @@
 #include <vector>
 
 #include <tranche/loin/face.hpp>
-#include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/quantity.hpp>
 
 namespace tranche::detail {
 
-/// Where the spreads of both ends of a layer lie among the knots, 0 to the last: at a place of 3.25 a spread is three
-/// quarters of the fourth and a quarter of the fifth.
+/// A place among a few spreads, so far on the way from one to the next: at 3.25 three quarters of the fourth and a quarter of the
+/// fifth. Mixtures of spreads that never fall never fall.
+struct place_among_spreads {
+    std::size_t knot = 0;
+    double part = 0.0;
+
+    explicit place_among_spreads(double place)
+        : knot(static_cast<std::size_t>(place)), part(place - static_cast<double>(knot)) {}
+    /// Entry `k` of the spread there.
+    [[nodiscard]] double entry(const std::vector<layer_spread>& knots, std::size_t k) const {
+        const double first = knots[knot][k];
+        return part == 0.0 ? first : mixed_share(part, first, knots[knot + 1][k]);
+    }
+    /// A layer of that spread; of even thickness where there is none.
+    [[nodiscard]] layer of(const std::vector<layer_spread>& knots, length thickness) const {
+        layer result{thickness};
+        if (!(thickness > length{})) return result;
+        for (std::size_t k = 0; k < result.spread.size(); ++k) result.spread[k] = entry(knots, k);
+        return result;
+    }
+};
+
+/// Where the spreads of both ends of a layer lie among the knots, 0 to the last.
 struct spread_places {
     double chine = 0.0, flank = 0.0;
 
     friend bool operator==(const spread_places&, const spread_places&) = default;
 };
 
-/// One layer a cell. Its spread is the mean of those of its ends, each a mixture of two neighbours among a few knots.
-/// Mixtures of spreads that never fall never fall. Where all layers are of even thickness, they are kept as a thickness
-/// alone.
+/// One layer a cell. Its spread is the mean of those of its ends, each a mixture of two neighbours among a few knots. Where all
+/// layers are of even thickness, they are kept as a thickness alone.
 class layer_column {
 public:
     /// Before the first layer: the knots among which places are given. Without them layers are even, or added as such.
@@ -52,6 +71,11 @@ public:
         }
         const auto last = static_cast<double>(knots_.size() - 1);
         places_.push_back({last, last});
+    }
+    /// Puts in place of layer `i` another one.
+    void replace(std::size_t i, std::size_t by) {
+        thicknesses_[i] = thicknesses_[by];
+        if (!even()) places_[i] = places_[by];
     }
     /// The same layers, each as often in a row as `times(i)` says.
     template <class Times>
@@ -83,7 +107,7 @@ public:
         const double depth = share_of_depth(reach, thickness(i));
         if constexpr (!Even)
             if (!even()) {
-                const place chine = place_of(places_[i].chine);
+                const place_among_spreads chine(places_[i].chine);
                 if (chine.part == 0.0 && places_[i].chine == places_[i].flank)
                     return share_within(knots_[chine.knot], depth);
                 return share_on_line(entries_of(i), depth);
@@ -106,27 +130,17 @@ public:
     }
 
 private:
-    struct place {
-        std::size_t knot;
-        double part;
-    };
-    [[nodiscard]] static place place_of(double among) {
-        const auto knot = static_cast<std::size_t>(among);
-        return {knot, among - static_cast<double>(knot)};
-    }
     /// The entries of one layer's spread.
     struct mean_of_ends {
         const std::vector<layer_spread>& knots;
-        place chine, flank;
+        place_among_spreads chine, flank;
 
-        [[nodiscard]] double operator()(std::size_t k) const { return 0.5 * (at(chine, k) + at(flank, k)); }
-        [[nodiscard]] double at(place where, std::size_t k) const {
-            const double first = knots[where.knot][k];
-            return where.part == 0.0 ? first : mixed_share(where.part, first, knots[where.knot + 1][k]);
+        [[nodiscard]] double operator()(std::size_t k) const {
+            return 0.5 * (chine.entry(knots, k) + flank.entry(knots, k));
         }
     };
     [[nodiscard]] mean_of_ends entries_of(std::size_t i) const {
-        return {knots_, place_of(places_[i].chine), place_of(places_[i].flank)};
+        return {knots_, place_among_spreads(places_[i].chine), place_among_spreads(places_[i].flank)};
     }
 
     std::vector<double> thicknesses_;   // metres

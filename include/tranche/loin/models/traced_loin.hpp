@@ -10,6 +10,7 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/loin/detail/face_columns.hpp>
 #include <tranche/loin/detail/face_course.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/outline/detail/blended_outline.hpp>
@@ -37,8 +38,9 @@ struct traced_face {
 /// A silverskin is a millimetre thick or two; more than this is a slip of the keyboard (common practice, no source).
 inline constexpr length thickest_silverskin = 50.0 * millimetre;
 
-/// Traced faces in order along the loin. Areas are those of the polygons on a traced face; in between each tissue's area,
-/// and each layer, is interpolated without overshoot; beyond the outermost faces they stay as they are. The depth of fat is
+/// Traced faces in order along the loin. Areas are those of the polygons on a traced face; in between each tissue's area, width
+/// and depth, and the thickness of each layer, is interpolated without overshoot, and a layer's spread is a mixture of those of
+/// the two faces, a third of the way two thirds of the first. Beyond the outermost faces all stays as it is. The depth of fat is
 /// its distance from the nearest lean, which is at right angles to it, less the silverskin in between; the length of tail is
 /// measured straight across from the edge of the eye. On a traced face silverskin and spreads are those of the polygons, with
 /// round arcs about their corners, exact but for rounding; the greatest depth to a tenth of a micrometre.
@@ -86,6 +88,11 @@ public:
     template <class = detail::when_called>
     [[nodiscard]] face face_at(length at) const {
         return course_.at(at);
+    }
+    /// What `face_at` says, on a stretch of a grid at once.
+    template <class = detail::when_called>
+    void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {
+        course_.read(block, columns);
     }
 
     /// The outlines between two traced faces are blended point by point, with their holes, as the curves run alongside each
