@@ -2,17 +2,20 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <bit>
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <functional>
+#include <ios>
 #include <istream>
 #include <limits>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include <tranche/loin/mesh/detail/mesh_source.hpp>
@@ -80,26 +83,72 @@ private:
 
 /// The corners that were read lately from a text, by the text of their lines: a corner stands in some six facets near each
 /// other, with the same digits each time, and to find a text again takes less time than to read three numbers and look for
-/// them among all vertices. One place for each hash; the later line takes that of the earlier.
+/// them among all vertices. One place for each hash; the later line takes that of the earlier. Very long lines have none.
 class corner_texts {
 public:
     /// The index of a vertex whose line said just this; none if it was not put in lately, or if `line` is empty.
     [[nodiscard]] std::optional<std::uint32_t> find(std::string_view line) const {
         const place& found = places_[place_of(line)];
-        return !line.empty() && found.line == line ? std::optional(found.index) : std::nullopt;
+        return !line.empty() && found.text() == line ? std::optional(found.index) : std::nullopt;
     }
-    void put(std::string_view line, std::uint32_t index) { places_[place_of(line)] = {line, index}; }
+    void put(std::string_view line, std::uint32_t index) {
+        place& taken = places_[place_of(line)];
+        if (line.size() > taken.room.size()) return;
+        taken.index = index;
+        taken.size = static_cast<std::uint32_t>(line.size());
+        std::copy(line.begin(), line.end(), taken.room.begin());
+    }
 
 private:
     struct place {
-        std::string_view line{};
-        std::uint32_t index = 0;
+        std::uint32_t index = 0, size = 0;
+        std::array<char, 88> room; // three numbers of 17 digits with signs and exponents take 73
+
+        [[nodiscard]] std::string_view text() const { return {room.data(), size}; }
     };
     [[nodiscard]] std::size_t place_of(std::string_view line) const {
         return std::hash<std::string_view>()(line) % places_.size();
     }
 
     std::vector<place> places_{4096}; // a row of a scan's vertices and the next
+};
+
+/// A text STL file in blocks that end where a facet does: the memory for a whole one takes longer to get than its text to read.
+class facet_blocks {
+public:
+    /// Of `start` and what is left in `in`.
+    facet_blocks(std::string start, std::istream& in) : in_(in), text_(std::move(start)), total_(text_.size()) {}
+
+    /// The next block, in place of the last; empty at the end.
+    [[nodiscard]] std::string_view next() {
+        text_.erase(0, given_);
+        for (given_ = 0; given_ == 0 && in_.good(); given_ = end_of_last_facet()) {
+            const std::size_t held = text_.size();
+            text_.resize(held + std::max(held, block)); // twice as much, lest all be searched for each block
+            in_.read(text_.data() + held, static_cast<std::streamsize>(text_.size() - held));
+            text_.resize(held + static_cast<std::size_t>(in_.gcount()));
+            require_unbroken(in_, total_ += text_.size() - held, "STL");
+        }
+        if (!in_.good()) given_ = text_.size();
+        return std::string_view(text_).substr(0, given_);
+    }
+
+private:
+    static constexpr std::size_t block = 262144; // fits into a processor's own memory
+
+    /// Behind the last line that ends in "endfacet"; 0 if there is none. Only there no line goes on and no facet is open,
+    /// unless it is the name of the solid, or is refused.
+    [[nodiscard]] std::size_t end_of_last_facet() const {
+        constexpr std::string_view keyword = "endfacet";
+        const std::size_t last = text_.rfind(keyword);
+        if (last == std::string::npos) return 0;
+        const std::size_t end = text_.find_first_not_of(" \t\r", last + keyword.size());
+        return end != std::string::npos && text_[end] == '\n' ? end + 1 : 0;
+    }
+
+    std::istream& in_;
+    std::string text_;
+    std::size_t total_, given_ = 0;
 };
 
 inline constexpr std::size_t stl_header = 80, stl_record = 50;
@@ -128,13 +177,18 @@ inline constexpr std::size_t stl_header = 80, stl_record = 50;
     return mesh;
 }
 
-[[nodiscard]] inline triangle_mesh read_text_stl(std::string_view text, double scale) {
+[[nodiscard]] inline triangle_mesh read_text_stl(facet_blocks blocks, double scale) {
     triangle_mesh mesh;
     vertex_welder welder(mesh.vertices);
     corner_texts texts;
-    line_cursor cursor(text, "STL");
+    line_cursor cursor(blocks.next(), "STL");
     const auto skip_empty_lines = [&] {
-        while (!cursor.at_end() && cursor.at_end_of_line()) cursor.end_line();
+        while (cursor.at_end_of_line()) {
+            cursor.end_line();
+            if (!cursor.at_end()) continue;
+            cursor.go_on_in(blocks.next());
+            if (cursor.at_end()) return;
+        }
     };
     const auto expect_on_next_line = [&](std::string_view keyword) {
         skip_empty_lines();
@@ -182,18 +236,24 @@ inline constexpr std::size_t stl_header = 80, stl_record = 50;
 
 inline triangle_mesh read_stl(std::istream& in, length unit) {
     const double scale = detail::metres_in(unit);
-    const std::string bytes = detail::bytes_of(in, "STL");
+    detail::require_open(in, "STL");
     constexpr std::size_t shortest = detail::stl_header + 4;
-    if (bytes.size() >= shortest) {
+    std::string bytes(shortest, '\0');
+    in.read(bytes.data(), shortest);
+    bytes.resize(static_cast<std::size_t>(in.gcount()));
+    if (bytes.size() == shortest) {
         const std::size_t count = detail::little_endian<std::uint32_t>(bytes.data() + detail::stl_header);
-        if (bytes.size() == shortest + count * detail::stl_record) return detail::read_binary_stl(bytes, count, scale);
-        if (!std::string_view(bytes).starts_with("solid"))
+        const std::size_t whole = shortest + count * detail::stl_record;
+        const bool named = bytes.starts_with("solid");
+        // Letters where the number stands would make it a file larger than any.
+        if (!named || whole <= detail::largest_mesh_file) bytes = detail::bytes_of(in, "STL", std::move(bytes));
+        if (bytes.size() == whole) return detail::read_binary_stl(bytes, count, scale);
+        if (!named)
             throw invalid_input("STL", std::to_string(bytes.size()) + " bytes",
                                 "text that begins with \"solid\", or, with the " + std::to_string(count) +
-                                    " triangles of the binary header, " +
-                                    std::to_string(shortest + count * detail::stl_record) + " bytes");
+                                    " triangles of the binary header, " + std::to_string(whole) + " bytes");
     }
-    return detail::read_text_stl(bytes, scale);
+    return detail::read_text_stl({std::move(bytes), in}, scale);
 }
 
 } // namespace tranche
