@@ -44,41 +44,47 @@ namespace detail {
 /// Gives equal points equal indices: a hash table with open addressing.
 class vertex_welder {
 public:
-    explicit vertex_welder(std::vector<mesh_point>& vertices) : vertices_(vertices), slots_(64, none) {}
+    explicit vertex_welder(std::vector<mesh_point>& vertices) : vertices_(vertices), slots_(64) {}
 
     std::uint32_t index_of(mesh_point p) {
         p = {p.x + 0.0, p.y + 0.0, p.z + 0.0}; // -0 becomes 0
         if (2 * (vertices_.size() + 1) > slots_.size()) grow();
-        std::uint32_t& slot = slot_of(p);
-        if (slot == none) {
-            slot = static_cast<std::uint32_t>(vertices_.size());
+        slot& found = slot_of(p);
+        if (found.index == none) {
+            found.index = static_cast<std::uint32_t>(vertices_.size());
             vertices_.push_back(p);
         }
-        return slot;
+        return found.index;
     }
 
 private:
     static constexpr std::uint32_t none = std::numeric_limits<std::uint32_t>::max();
+    struct slot {
+        std::uint32_t index = none, hash = 0; // tells most points apart without a look at them, far off in memory
+    };
 
     [[nodiscard]] static std::uint64_t mixed(std::uint64_t x) { // the finaliser of SplitMix64 (Steele et al. 2014)
         x = (x ^ (x >> 30U)) * 0xbf58476d1ce4e5b9U;
         x = (x ^ (x >> 27U)) * 0x94d049bb133111ebU;
         return x ^ (x >> 31U);
     }
-    [[nodiscard]] std::uint32_t& slot_of(mesh_point p) {
+    /// The slot of a point, or the empty one that it gets.
+    [[nodiscard]] slot& slot_of(mesh_point p) {
         const auto bits = [](double value) { return std::bit_cast<std::uint64_t>(value); };
-        const std::uint64_t hash = mixed(mixed(mixed(bits(p.x)) + bits(p.y)) + bits(p.z));
-        std::size_t at = static_cast<std::size_t>(hash) & (slots_.size() - 1);
-        while (slots_[at] != none && !(vertices_[slots_[at]] == p)) at = (at + 1) & (slots_.size() - 1);
+        const auto hash = static_cast<std::uint32_t>(mixed(mixed(mixed(bits(p.x)) + bits(p.y)) + bits(p.z)));
+        const auto other = [&](slot s) { return s.index != none && !(s.hash == hash && vertices_[s.index] == p); };
+        std::size_t at = hash & (slots_.size() - 1);
+        while (other(slots_[at])) at = (at + 1) & (slots_.size() - 1);
+        slots_[at].hash = hash;
         return slots_[at];
     }
     void grow() {
-        slots_.assign(2 * slots_.size(), none);
-        for (std::size_t v = 0; v < vertices_.size(); ++v) slot_of(vertices_[v]) = static_cast<std::uint32_t>(v);
+        slots_.assign(2 * slots_.size(), {});
+        for (std::size_t v = 0; v < vertices_.size(); ++v) slot_of(vertices_[v]).index = static_cast<std::uint32_t>(v);
     }
 
     std::vector<mesh_point>& vertices_;
-    std::vector<std::uint32_t> slots_;
+    std::vector<slot> slots_;
 };
 
 /// The corners that were read lately from a text, by the text of their lines: a corner stands in some six facets near each
@@ -194,15 +200,25 @@ inline constexpr std::size_t stl_header = 80, stl_record = 50;
         skip_empty_lines();
         cursor.expect(keyword);
     };
+    // Most facets say this just as the facet before did, and to compare a text is faster than to read its words.
+    line_cursor::lines loop_start, facet_end;
+    const auto read_or_repeat = [&](line_cursor::lines& last, const auto& read_words) {
+        if (cursor.accept(last)) return;
+        const line_cursor start = cursor;
+        read_words();
+        last = cursor.lines_since(start);
+    };
     expect_on_next_line("solid");
     cursor.skip_comment(); // its name
     while (skip_empty_lines(), cursor.accept("facet")) {
         cursor.expect("normal");
         for (int i = 0; i < 3; ++i) (void)cursor.any_number("three numbers, the normal");
         cursor.end_line();
-        expect_on_next_line("outer");
-        cursor.expect("loop");
-        cursor.end_line();
+        read_or_repeat(loop_start, [&] {
+            expect_on_next_line("outer");
+            cursor.expect("loop");
+            cursor.end_line();
+        });
         triangle_mesh::triangle triangle{};
         for (std::uint32_t& corner : triangle) {
             expect_on_next_line("vertex");
@@ -219,10 +235,12 @@ inline constexpr std::size_t stl_header = 80, stl_record = 50;
             corner = welder.index_of({p[0], p[1], p[2]});
             if (cursor.offset() == end) texts.put(line, corner); // not if it went on on the next line
         }
-        for (const std::string_view end : {"endloop", "endfacet"}) {
-            expect_on_next_line(end);
-            cursor.end_line();
-        }
+        read_or_repeat(facet_end, [&] {
+            for (const std::string_view end : {"endloop", "endfacet"}) {
+                expect_on_next_line(end);
+                cursor.end_line();
+            }
+        });
         mesh.triangles.push_back(triangle);
     }
     if (!cursor.accept("endsolid")) cursor.fail("\"facet normal\" or \"endsolid\"");

@@ -53,8 +53,7 @@ inline void require_unbroken(const std::istream& in, std::size_t size, const cha
     require_open(in, format);
     // A string that grows moves each byte a few times, and takes half as long as reading the numbers in it. Only a hint:
     // what is no file may say anything.
-    if (const std::size_t left = bytes_left(in); left <= largest_mesh_file)
-        bytes.reserve(bytes.size() + left);
+    if (const std::size_t left = bytes_left(in); left <= largest_mesh_file) bytes.reserve(bytes.size() + left);
     std::array<char, 65536> block;
     while (in.read(block.data(), block.size()), in.gcount() > 0) {
         bytes.append(block.data(), static_cast<std::size_t>(in.gcount()));
@@ -164,6 +163,22 @@ public:
     [[nodiscard]] bool accept(char c) {
         if (at_end() || text_[at_] != c) return false;
         ++at_;
+        return true;
+    }
+
+    struct lines {
+        std::string text{};
+        std::size_t count = 0;
+    };
+    /// What was read since `start`, a copy made in the same text.
+    [[nodiscard]] lines lines_since(const line_cursor& start) const {
+        return {std::string(text_.substr(start.at_, at_ - start.at_)), line_ - start.line_};
+    }
+    /// Passes by the same text if it stands here again; not if it has no end of a line.
+    [[nodiscard]] bool accept(const lines& again) {
+        if (again.count == 0 || !text_.substr(at_).starts_with(again.text)) return false;
+        at_ += again.text.size();
+        line_ += again.count;
         return true;
     }
 
