@@ -126,7 +126,7 @@ int main(int argc, char** argv) {
         {"check, crumbs, n", [&] { return static_cast<double>(faults_of(few).stray_hollows.count); }},
         {"check, crumbs, 4 n", [&] { return static_cast<double>(faults_of(many).stray_hollows.count); }},
     };
-    run_in_turn(checks, rounds, "Checks that grow", markdown);
+    time_in_turn(checks, rounds, "Checks that grow", markdown);
     std::printf("\n4 n over n: one piece %.2f, crumbs %.2f\n", checks[1].median() / checks[0].median(),
                 checks[3].median() / checks[2].median());
     return EXIT_SUCCESS;

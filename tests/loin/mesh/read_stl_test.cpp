@@ -85,6 +85,9 @@ TEST_CASE("corners are found again by their text, and by their numbers where the
     CHECK(texts.find(std::string(" 1 0 0")) == 7U); // other bytes, the same text
     CHECK_FALSE(texts.find(" 1 0 0 "));
     CHECK_FALSE(texts.find(""));
+    texts.put(std::string(1000, '1'), 8); // too long to keep
+    CHECK_FALSE(texts.find(std::string(1000, '1')));
+    CHECK(texts.find(" 1 0 0") == 7U);
     // Each of the first facet's corners once more, as it stands there and written otherwise, and with a line that goes on.
     const auto facet = [](const std::string& a, const std::string& b, const std::string& c) {
         return " facet normal 0 0 1\n  outer loop\n   vertex " + a + "\n   vertex " + b + "\n   vertex " + c +
@@ -98,6 +101,52 @@ TEST_CASE("corners are found again by their text, and by their numbers where the
     // What is wrong in a line stays wrong when it stands there twice.
     CHECK(complaint(with("vertex 1 0 0\n   vertex 0 1 0", "vertex 1 0\n   vertex 1 0")) ==
           "STL line 5: got the end of the line, expected three finite coordinates");
+}
+
+TEST_CASE("a text of many blocks is read like a short one, however its lines end") {
+    const triangle_mesh mesh = ball(1.0, 50, 30);
+    const std::string file = text_stl_file(mesh);
+    REQUIRE(file.size() > 600'000);
+    const auto replaced = [&](const std::string& from, const std::string& to) {
+        std::string out;
+        std::size_t at = 0;
+        for (std::size_t next = file.find(from); next != std::string::npos; next = file.find(from, at)) {
+            out += file.substr(at, next - at) + to;
+            at = next + from.size();
+        }
+        return out + file.substr(at);
+    };
+    for (const std::string& written :
+         {file, replaced("\n", "\r\n"), replaced("endfacet\n", "endfacet \t\n\n"), replaced("\n", "\n\n"),
+          replaced("endfacet\n", "endfacet \\\n\n"), replaced("solid body", "solid endfacet"),
+          replaced("solid body", "solid " + std::string(300'000, 'x') + " endfacet")}) {
+        const triangle_mesh back = read(read_stl, written);
+        CHECK(back.vertices.size() == mesh.vertices.size());
+        check_same_triangles(back, mesh);
+    }
+
+    // Faults behind the first blocks: the last facet's lines are seven, and one says how the file ends.
+    const std::size_t lines = 2 + 7 * mesh.triangles.size();
+    const auto last = [&](const std::string& from, const std::string& to) {
+        std::string broken = file;
+        return complaint(broken.replace(broken.rfind(from), from.size(), to));
+    };
+    const auto line = [](std::size_t number) { return "STL line " + std::to_string(number) + ": got "; };
+    CHECK(last("endfacet", "endface") == line(lines - 1) + "\"endface\", expected \"endfacet\"");
+    CHECK(last("endloop", "endloop 1") == line(lines - 2) + "\"1\", expected the end of the line");
+    CHECK(last("outer", "inner") == line(lines - 6) + "\"inner loop\", expected \"outer\"");
+    CHECK(last("0 0 0", "0 00") == line(lines - 7) + "the end of the line, expected three numbers, the normal");
+    CHECK(last("endsolid body\n", "") ==
+          line(lines) + "the end of the file, expected \"facet normal\" or \"endsolid\"");
+    CHECK(complaint(file + "facet") == line(lines + 1) + "\"facet\", expected the end of the file after one solid");
+}
+
+TEST_CASE("a text is told from a binary file by its size even where its name holds a small number") {
+    std::string name(80, 'x');
+    name.replace(0, 6, "solid ");
+    name += std::string("\x01\0\0\0", 4);
+    CHECK(read(read_stl, with("solid a b\n", name + '\n')) == read(read_stl, one_facet));
+    CHECK(read(read_stl, name + std::string(50, '\0')).triangles.size() == 1);
 }
 
 TEST_CASE("a stream that cannot be wound is read like one that can") {

@@ -39,19 +39,27 @@ inline constexpr std::size_t largest_mesh_file = 4'000'000'000;
     return end > here ? static_cast<std::size_t>(end - here) : 0;
 }
 
-/// All that is left in a stream.
-[[nodiscard]] inline std::string bytes_of(std::istream& in, const char* format) {
+inline void require_open(const std::istream& in, const char* format) {
     if (!in.good()) throw invalid_input(format, "a stream that cannot be read", "an open file");
-    std::string bytes;
+}
+/// Of a stream that has given `size` bytes.
+inline void require_unbroken(const std::istream& in, std::size_t size, const char* format) {
+    if (size > largest_mesh_file) throw invalid_input(format, "more than 4 GB", "a smaller mesh");
+    if (in.bad()) throw invalid_input(format, "a stream that broke off", "a file that can be read to its end");
+}
+
+/// `bytes`, which may be those that were read from it, and all that is left in a stream.
+[[nodiscard]] inline std::string bytes_of(std::istream& in, const char* format, std::string bytes = {}) {
+    require_open(in, format);
     // A string that grows moves each byte a few times, and takes half as long as reading the numbers in it. Only a hint:
     // what is no file may say anything.
-    if (const std::size_t left = bytes_left(in); left <= largest_mesh_file) bytes.reserve(left);
+    if (const std::size_t left = bytes_left(in); left <= largest_mesh_file) bytes.reserve(bytes.size() + left);
     std::array<char, 65536> block;
     while (in.read(block.data(), block.size()), in.gcount() > 0) {
         bytes.append(block.data(), static_cast<std::size_t>(in.gcount()));
-        if (bytes.size() > largest_mesh_file) throw invalid_input(format, "more than 4 GB", "a smaller mesh");
+        require_unbroken(in, bytes.size(), format);
     }
-    if (in.bad()) throw invalid_input(format, "a stream that broke off", "a file that can be read to its end");
+    require_unbroken(in, bytes.size(), format);
     return bytes;
 }
 
@@ -99,6 +107,12 @@ private:
 class line_cursor {
 public:
     line_cursor(std::string_view text, const char* format) : text_(text), format_(format) {}
+
+    /// Walks on over the text that follows on this one, which may be gone.
+    void go_on_in(std::string_view text) {
+        text_ = text;
+        at_ = 0;
+    }
 
     [[nodiscard]] bool at_end() const { return at_ == text_.size(); }
     [[nodiscard]] bool at_end_of_line() {
@@ -149,6 +163,22 @@ public:
     [[nodiscard]] bool accept(char c) {
         if (at_end() || text_[at_] != c) return false;
         ++at_;
+        return true;
+    }
+
+    struct lines {
+        std::string text{};
+        std::size_t count = 0;
+    };
+    /// What was read since `start`, a copy made in the same text.
+    [[nodiscard]] lines lines_since(const line_cursor& start) const {
+        return {std::string(text_.substr(start.at_, at_ - start.at_)), line_ - start.line_};
+    }
+    /// Passes by the same text if it stands here again; not if it has no end of a line.
+    [[nodiscard]] bool accept(const lines& again) {
+        if (again.count == 0 || !text_.substr(at_).starts_with(again.text)) return false;
+        at_ += again.text.size();
+        line_ += again.count;
         return true;
     }
 
