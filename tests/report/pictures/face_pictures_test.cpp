@@ -319,26 +319,23 @@ TEST_CASE("the fat of a taped loin is trimmed along a parallel to the silverskin
     CHECK(checked == 3); // strip steak, fillet, end steak; the rest is not trimmed
 }
 
-TEST_CASE("the tail of a taped loin is trimmed to a line as far from the eye as the tail that stays") {
+TEST_CASE("the tail of a taped loin is trimmed straight down as far from the eye as the tail that stays is long") {
     const auto loin = taped();
     const cutting_plan cuts = mixed_plan(tabulate(loin));
     const std::vector<drawn_face> drawn = faces_in(faces_svg(cut_faces(loin, cuts), cuts));
-    // The strip steak keeps one inch: the band of tail up to the line has the share of the area that the layer says.
+    // The strip steak keeps one inch.
     REQUIRE(cuts.spec_of(cuts.slabs[1]).name == "strip steak");
     const outline line = read_back(drawn[1].kind("trim").at(1).attributes.at("d"));
     const detail::flat_region tail(curve_of(drawn[1], tissue::tail)), eye(curve_of(drawn[1], tissue::eye));
-    REQUIRE(line.points.size() > 3);
-    for (const outline_point& p : line.points) {
-        // The tail's first point at that height, going towards the flank, is the eye's side.
-        double side = 1.0;
-        for (const detail::flat_ring& ring : tail.rings())
-            detail::for_each_side(ring, [&](detail::flat_point a, detail::flat_point b) {
-                const double y = p.up.value();
-                if (std::min(a.y, b.y) - 1e-9 <= y && y <= std::max(a.y, b.y) + 1e-9 && a.y != b.y)
-                    side = std::min(side, a.x + (b.x - a.x) * (y - a.y) / (b.y - a.y));
-            });
-        CHECK(1000.0 * (p.across.value() - side) == Approx(25.4).margin(0.011)); // two roundings
-    }
+    const auto [eye_left, eye_right] = eye.extent(&detail::flat_point::x);
+    REQUIRE(line.points.size() == 2);
+    for (const outline_point& p : line.points)
+        CHECK(1000.0 * (p.across.value() - eye_right) == Approx(25.4).margin(0.011)); // two roundings
+    // From one side of the tail to the other.
+    const double x = line.points[0].across.value(), low = line.points[0].up.value(), high = line.points[1].up.value();
+    CHECK(tail.contains({x, 0.5 * (low + high)}));
+    for (const double beyond : {-0.0002, 0.0002})
+        CHECK_FALSE(tail.contains({x, (beyond < 0.0 ? std::min(low, high) : std::max(low, high)) + beyond}));
 }
 
 TEST_CASE("the fat of a traced loin is trimmed along a parallel to the lean") {
