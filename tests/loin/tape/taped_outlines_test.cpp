@@ -84,7 +84,8 @@ TEST_CASE("taped_outlines: the second muscle begins as a round spot and becomes 
     const painted_face early = taped_outlines(readings, {}, 0.005), late = taped_outlines(readings, {}, 0.3);
     const outline &spot = outline_of(early, tissue::gluteus_medius), &moon = outline_of(late, tissue::gluteus_medius);
     const auto [spot_wide, spot_high] = extent(spot);
-    const auto [moon_wide, moon_high] = extent(moon);
+    const auto wide_and_high = extent(moon);
+    const double moon_wide = wide_and_high.first, moon_high = wide_and_high.second;
     CHECK(spot_wide / spot_high < 1.5);
     CHECK(moon_wide / moon_high > 1.5);
     // The half-moon's upper edge is that of the lean for more than half of its width; below, the seam is curved.
