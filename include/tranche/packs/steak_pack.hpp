@@ -12,8 +12,8 @@
 
 #include <tranche/cost/yield/purchase.hpp>
 #include <tranche/cut/steak_face.hpp>
-#include <tranche/loin/detail/checked_face.hpp>
 #include <tranche/loin/face.hpp>
+#include <tranche/loin/profile.hpp>
 #include <tranche/units/amount.hpp>
 #include <tranche/units/currency.hpp>
 #include <tranche/units/micrograms.hpp>

@@ -5,11 +5,11 @@
 #include <vector>
 
 #include <tranche/cut/cutting_plan.hpp>
-#include <tranche/loin/detail/checked_face.hpp>
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/loin_side.hpp>
 #include <tranche/loin/painted_face.hpp>
+#include <tranche/loin/profile.hpp>
 #include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/require.hpp>
 

@@ -166,8 +166,8 @@ struct painted_silhouette {
 /// The outline as the model's own faces have it: the silhouettes of `painted_at` from above and from the side at `count` even
 /// places. Tracings may have their tail on the side of less `across`, drawn as seen: then the flank lies on the other side
 /// than `flank_of` says. Places without outlines, as where a loin runs out to a point, lie in the middle of the next one, and
-/// so does the gluteus medius at the place before it begins, seen from the side. Throws `invalid_input` if no face has
-/// an outline. O(count) calls of the model.
+/// so does the gluteus medius at the place before it begins, but for one that begins at the edge of the lean. Throws
+/// `invalid_input` if no face has an outline. O(count) calls of the model.
 template <shaped_loin_model Model>
 [[nodiscard]] loin_outline outline_of(const Model& loin, std::size_t count = detail::outline_points_along) {
     validate_model(loin);
@@ -208,8 +208,11 @@ template <shaped_loin_model Model>
         outline.deepest = std::max(outline.deepest, p.board + p.depth);
     }
     const auto shrink = [&](loin_outline::point& p, const loin_outline::point& next) {
-        if (!p.has_gluteus_medius() && next.has_gluteus_medius())
+        if (!p.has_gluteus_medius() && next.has_gluteus_medius()) {
+            if (next.gluteus_medius_to < next.chine + next.width - next.tail - 0.01) // not at the edge of the lean
+                p.gluteus_medius_from = p.gluteus_medius_to = 0.5 * (next.gluteus_medius_from + next.gluteus_medius_to);
             p.gluteus_medius_low = p.gluteus_medius_high = 0.5 * (next.gluteus_medius_low + next.gluteus_medius_high);
+        }
         if (known(p) || !known(next)) return;
         const double across = next.chine + 0.5 * next.width;
         p.chine = p.gluteus_medius_from = p.gluteus_medius_to = across;

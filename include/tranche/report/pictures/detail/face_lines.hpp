@@ -112,11 +112,6 @@ template <class = when_called>
     return lines;
 }
 
-template <class = when_called>
-[[nodiscard]] flat_point part_of_way(outline_point from, outline_point to, double share) {
-    return {(from.across + share * (to.across - from.across)).value(), (from.up + share * (to.up - from.up)).value()};
-}
-
 /// The outline below the fat of a face from tape readings, whose layers stand corner above corner; null for other faces.
 template <class = when_called>
 [[nodiscard]] const outline* layer_under_fat(const visible_face& seen) {
@@ -131,9 +126,6 @@ template <class = when_called>
                : nullptr;
 }
 
-/// No line is drawn where less than this lies beside it.
-inline constexpr length least_drawn = 0.5 * millimetre;
-
 /// Where the knife trims the fat down to `keep`: what stays lies within a parallel to what is under the fat. None where
 /// nothing comes off.
 template <class = when_called>
@@ -143,24 +135,12 @@ template <class = when_called>
     return parallel_in_fat(seen, std::max(keep.value(), 1e-4)); // on the edge itself they meet
 }
 
-/// Where the knife takes the tail off `keep` beyond the eye: beside a band from tape readings its side, moved; otherwise
-/// straight up and down, measured from the edge of the eye.
+/// Where the knife takes the tail off `keep` beyond the eye, straight up and down, measured from the edge of the eye.
 template <class = when_called>
 [[nodiscard]] std::vector<flat_line> tail_trim(const visible_face& seen, length keep) {
     const length reach = seen.shown().measured.tail.thickness;
     const outline *tail = seen.curve_of(tissue::tail), *eye = seen.curve_of(tissue::eye);
     if (tail == nullptr || eye == nullptr || !(reach > keep + 0.05 * millimetre)) return {};
-    const std::vector<outline_point>& points = tail->points;
-    const std::size_t half = points.size() / 2;
-    bool band = points.size() % 2 == 0;
-    for (std::size_t i = 0; band && i < half; ++i) band = points[i].up == points[points.size() - 1 - i].up;
-    if (band) {
-        flat_line line;
-        for (std::size_t i = 0; i < half; ++i)
-            if (points[i].up > std::min(3.0 * least_drawn, 0.2 * points[half - 1].up)) // not along the board
-                line.push_back(part_of_way(points[i], points[points.size() - 1 - i], keep / reach));
-        return {line};
-    }
     const auto [eye_left, eye_right] = flat_region(*eye).extent(&flat_point::x);
     const auto [tail_left, tail_right] = flat_region(*tail).extent(&flat_point::x);
     const bool beyond = tail_left + tail_right > eye_left + eye_right;
