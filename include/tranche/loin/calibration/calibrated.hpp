@@ -55,6 +55,7 @@ struct calibrated_loin {
         return model.painted_at(at);
     }
     [[nodiscard]] fraction fill() const requires detail::leaves_fill_open<Model> { return model.fill(); }
+    static constexpr bool refilled_as_a_whole = detail::refilled_as_a_whole<Model>;
     /// It weighs what that fill gives: the scale spoke of another.
     [[nodiscard]] calibrated_loin with_fill(fraction filled) const requires detail::leaves_fill_open<Model> {
         return {model.with_fill(filled), factor, std::nullopt};
@@ -89,10 +90,13 @@ struct open_mass {
     [[nodiscard]] mass with(double factor) const { return mass::from_value(fixed + unfused(factor * open)); }
 };
 
-/// The mass of a model as calibration sees it: another fill leaves the tail as it is, another density nothing.
+/// The mass of a model as calibration sees it: another fill leaves the tail as it is, another density nothing. Of a loin that is
+/// cut at a slant the straight one is asked.
 template <loin_model Model>
 [[nodiscard]] open_mass open_mass_of(const Model& model, length step, const tissue_densities& densities) {
-    if constexpr (leaves_fill_open<Model>) {
+    if constexpr (refilled_as_a_whole<Model> && requires { model.straight(); }) {
+        return open_mass_of(model.straight(), step, densities);
+    } else if constexpr (leaves_fill_open<Model>) {
         by_tissue<double> masses = tissue_masses(model, step, densities);
         const double tail = masses[tissue::tail];
         masses[tissue::tail] = 0.0;
@@ -142,6 +146,7 @@ template <class Possible>
 ///
 /// - Tape readings leave the fill of the faces open. With f the fill, T the mass of the tails, which does not depend on it, and M
 ///   that of the rest, the new fill is f (scale weight - T) / M; areas, the spread of the fat and outlines are those of it.
+///   A loin of tape readings that is cut at a slant (`slanted_loin`) has the fill that the straight one gets.
 /// - Of other models, as traced and scanned ones, the density is open: all areas are multiplied by scale weight / mass of the
 ///   model, layers and outlines stay.
 ///
