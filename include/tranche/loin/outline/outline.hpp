@@ -166,14 +166,18 @@ public:
         return sum;
     }
 
-    /// The stretches of a line x = const that lie inside, upwards: pairs of y.
-    [[nodiscard]] std::vector<std::pair<double, double>> chords(double x) const {
-        std::vector<double> crossings;
+    /// Calls f(y) wherever a curve crosses the line x = const.
+    template <class F>
+    void for_each_crossing(double x, F&& f) const {
         for (const flat_ring& ring : rings_)
             for_each_side(ring, [&](flat_point a, flat_point b) {
-                if ((a.x <= x) != (b.x <= x))
-                    crossings.push_back(a.y + unfused((b.y - a.y) * ((x - a.x) / (b.x - a.x))));
+                if ((a.x <= x) != (b.x <= x)) f(a.y + unfused((b.y - a.y) * ((x - a.x) / (b.x - a.x))));
             });
+    }
+    /// The stretches of such a line that lie inside, upwards: pairs of y.
+    [[nodiscard]] std::vector<std::pair<double, double>> chords(double x) const {
+        std::vector<double> crossings;
+        for_each_crossing(x, [&](double y) { crossings.push_back(y); });
         std::sort(crossings.begin(), crossings.end());
         std::vector<std::pair<double, double>> result;
         for (std::size_t i = 0; i + 1 < crossings.size(); i += 2) result.emplace_back(crossings[i], crossings[i + 1]);

@@ -91,7 +91,35 @@ struct swept_side {
 struct met_side {
     const swept_side* side = nullptr;
     double left = 0.0, middle = 0.0, right = 0.0;
+
+    [[nodiscard]] int group() const { return side->group; }
+    [[nodiscard]] int direction() const { return side->direction; }
 };
+
+/// How often the curves of one group are below a place, and how much more often to the right than to the left.
+struct passed_curves {
+    int below = 0, winding = 0;
+
+    [[nodiscard]] bool around() const { return below % 2 != 0; }
+};
+
+/// Takes sides upwards, of groups beneath `groups`, and calls found(kind, low, high) for each stretch between two of them
+/// that is of one kind; the kind of a place is kind_of(groups), and 0 is nothing.
+template <class Side, class KindOf, class Found>
+void for_each_stretch(const std::vector<Side>& sides, std::vector<passed_curves>& groups, KindOf&& kind_of,
+                      Found&& found) {
+    std::fill(groups.begin(), groups.end(), passed_curves{});
+    const Side* begun = nullptr;
+    int kind = 0;
+    for (const Side& side : sides) {
+        passed_curves& group = groups[static_cast<std::size_t>(side.group())];
+        ++group.below, group.winding += side.direction();
+        const int next = &side != &sides.back() ? kind_of(std::as_const(groups)) : 0;
+        if (next == kind) continue;
+        if (kind != 0) found(kind, *begun, side);
+        kind = next, begun = &side;
+    }
+}
 
 /// What of a column lies between two of its sides. Where they meet they may be the other way about by rounding.
 template <class = when_called>
@@ -147,6 +175,17 @@ public:
                 for (std::size_t j = k; j > 0 && met[j].middle < met[j - 1].middle; --j) std::swap(met[j], met[j - 1]);
             visit(left, right, std::as_const(met));
         }
+    }
+
+    /// Calls found(kind, left, right, low, high) for each stretch of a column that is of one kind: see `for_each_stretch`.
+    template <class KindOf, class Found>
+    void cells(std::size_t groups, KindOf kind_of, Found found) {
+        std::vector<passed_curves> passed(groups);
+        columns([&](double left, double right, const std::vector<met_side>& sides) {
+            for_each_stretch(sides, passed, kind_of, [&](int kind, const met_side& low, const met_side& high) {
+                found(kind, left, right, low, high);
+            });
+        });
     }
 
 private:

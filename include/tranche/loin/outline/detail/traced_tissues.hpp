@@ -210,25 +210,27 @@ private:
         add(regions_.eye, eye);
         add(regions_.gluteus_medius, second_muscle);
         add(regions_.tail, tail);
+        const auto in = [](int kind, group which) { return (kind >> which) % 2 != 0; };
+        const auto kind_of = [](const std::vector<passed_curves>& passed) {
+            int kind = 0;
+            for (std::size_t k = 0; k < groups; ++k) kind += passed[k].around() ? 1 << k : 0;
+            return kind;
+        };
         std::array<double, groups> misplaced{};
-        curves.columns([&](double left, double right, const std::vector<met_side>& sides) {
-            std::array<bool, groups> in{};
-            for (std::size_t k = 0; k + 1 < sides.size(); ++k) {
-                const auto group = static_cast<std::size_t>(sides[k].side->group);
-                in[group] = !in[group];
-                if (!in[whole] && !in[eye] && !in[second_muscle] && !in[tail]) continue;
-                const section_column cell = column_between(left, right, sides[k], sides[k + 1]);
-                if (!(cell.area() > 0.0)) continue;
-                if (in[eye] && !in[whole]) misplaced[eye] += cell.area();
-                if (in[second_muscle] && (!in[whole] || in[eye])) misplaced[second_muscle] += cell.area();
-                if (in[tail] && (!in[whole] || in[eye] || in[second_muscle])) misplaced[tail] += cell.area();
-                if (!in[whole] || in[tail]) continue;
-                if (in[eye] || in[second_muscle])
-                    lean_ += cell.area();
-                else
-                    fat_.push_back(cell);
-            }
-        });
+        curves.cells(groups, kind_of,
+                     [&](int kind, double left, double right, const met_side& low, const met_side& high) {
+                         const section_column cell = column_between(left, right, low, high);
+                         if (!(cell.area() > 0.0)) return;
+                         const bool on = in(kind, whole), lean = in(kind, eye) || in(kind, second_muscle);
+                         if (in(kind, eye) && !on) misplaced[eye] += cell.area();
+                         if (in(kind, second_muscle) && (!on || in(kind, eye))) misplaced[second_muscle] += cell.area();
+                         if (in(kind, tail) && (!on || lean)) misplaced[tail] += cell.area();
+                         if (!on || in(kind, tail)) return;
+                         if (lean)
+                             lean_ += cell.area();
+                         else
+                             fat_.push_back(cell);
+                     });
         const auto require_apart = [&](const flat_region& region, group of, const char* name) {
             const double bad = misplaced[of], all = region.area();
             if (bad > 0.01 * all)
