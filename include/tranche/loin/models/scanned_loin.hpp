@@ -103,7 +103,6 @@ private:
     void snap_readings();
     void validate_readings() const;
     [[nodiscard]] static layer_spread fat_spread(const divided& d, double depth);
-    [[nodiscard]] static layer_spread tail_spread(const divided& d);
     [[nodiscard]] divided divided_at(length at) const;
     [[nodiscard]] fraction gluteus_medius_at(length at) const {
         const gluteus_medius_entry& entry = readings_.gluteus_medius;
@@ -225,21 +224,6 @@ inline layer_spread scanned_loin::fat_spread(const divided& d, double depth) {
     return spread;
 }
 
-inline layer_spread scanned_loin::tail_spread(const divided& d) {
-    layer_spread spread = even_spread;
-    const double all = area_of(d.tail_part);
-    if (!(all > 0.0)) return spread;
-    for (double& share : spread) {
-        const double upright = d.tail_from + detail::unfused(share * (d.flank - d.tail_from));
-        double within = 0.0;
-        for (const detail::section_column& column : d.tail_part)
-            if (column.left < upright) within += detail::between(column, column.left, upright).area();
-        share = std::min(1.0, within / all);
-    }
-    spread.back() = 1.0;
-    return spread;
-}
-
 inline face scanned_loin::face_at(length at) const {
     at = std::clamp(at, length{}, extent());
     const area whole = std::max(area{}, shape_->volumes.area_at(at)); // a rounding error below zero is no face
@@ -250,7 +234,8 @@ inline face scanned_loin::face_at(length at) const {
     if (f.fat_cover.thickness > length{})
         f.fat_cover.spread =
             fat_spread(d, f.fat_cover.thickness.value() / std::cos(readings_.tilt.about_transverse.value()));
-    if (!d.tail_part.empty()) f.tail = {length::from_value(d.flank - d.tail_from), tail_spread(d)};
+    if (!d.tail_part.empty())
+        f.tail = {length::from_value(d.flank - d.tail_from), detail::spread_across(d.tail_part, d.tail_from, d.flank)};
     double low = std::numeric_limits<double>::infinity(), high = -low;
     for (const detail::flat_ring& ring : d.rings)
         for (const detail::flat_point& p : ring) low = std::min(low, p.y), high = std::max(high, p.y);

@@ -149,23 +149,6 @@ public:
         return sum;
     }
 
-    /// What of that lies on the side of less x than an upright.
-    [[nodiscard]] double area_left_of(double upright) const {
-        double sum = 0.0;
-        for (const flat_ring& ring : rings_) {
-            double one = 0.0;
-            for_each_side(ring, [&](flat_point a, flat_point b) {
-                if (a.x >= upright && b.x >= upright) return;
-                const auto height = [&](double x) { return a.y + unfused((b.y - a.y) * ((x - a.x) / (b.x - a.x))); };
-                const flat_point from = a.x > upright ? flat_point{upright, height(upright)} : a;
-                const flat_point to = b.x > upright ? flat_point{upright, height(upright)} : b;
-                one += unfused(0.5 * (to.x - from.x) * (from.y + to.y - 2.0 * ring.front().y));
-            });
-            sum += &ring == &rings_.front() ? std::abs(one) : -std::abs(one);
-        }
-        return sum;
-    }
-
     /// Calls f(y) wherever a curve crosses the line x = const.
     template <class F>
     void for_each_crossing(double x, F&& f) const {

@@ -6,9 +6,11 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <limits>
 #include <utility>
 #include <vector>
 
+#include <tranche/loin/face.hpp>
 #include <tranche/loin/outline/detail/sweep.hpp>
 #include <tranche/loin/outline/outline.hpp>
 #include <tranche/units/detail/unfused.hpp>
@@ -118,6 +120,26 @@ private:
 
     std::vector<column> columns_;
 };
+
+/// How a part of a face is spread from an upright on towards another: which share of it lies no further than each step.
+template <class = when_called>
+[[nodiscard]] layer_spread spread_across(const section_part& part, double from, double to) {
+    constexpr double infinite = std::numeric_limits<double>::infinity();
+    const double all = area_of(part);
+    if (!(all > 0.0)) return even_spread;
+    layer_spread spread{};
+    double before = 0.0;
+    for (std::size_t k = 0; k + 1 < spread.size(); ++k) {
+        const double upright = from + unfused(even_spread[k] * (to - from));
+        double within = 0.0;
+        for (const section_column& c : part)
+            if (from < to ? c.left < upright : c.right > upright)
+                within += (from < to ? between(c, -infinite, upright) : between(c, upright, infinite)).area();
+        spread[k] = before = std::clamp(within / all, before, 1.0);
+    }
+    spread.back() = 1.0;
+    return spread;
+}
 
 /// Around columns that do not overlap, closed curves: against the clock around meat and with it around hollows. Edges that
 /// two columns share are left out, and corners on a straight line. Columns that touch do so in the same numbers. O(n log n).

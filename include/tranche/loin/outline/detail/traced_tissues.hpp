@@ -13,6 +13,7 @@
 
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/outline/detail/near_lean.hpp>
+#include <tranche/loin/outline/detail/section_columns.hpp>
 #include <tranche/loin/outline/detail/sweep.hpp>
 #include <tranche/loin/outline/outline.hpp>
 #include <tranche/units/detail/unfused.hpp>
@@ -185,18 +186,10 @@ private:
         const auto [eye_left, eye_right] = regions_.eye.extent(&flat_point::x);
         const auto [tail_left, tail_right] = regions_.tail.extent(&flat_point::x);
         const bool beyond = tail_left + tail_right > eye_left + eye_right; // the eye, seen from the chine
-        const double reach = beyond ? tail_right - eye_right : eye_left - tail_left, all = regions_.tail.area();
-        if (!(reach > 0.0 && all > 0.0)) return {};
-        layer result{.thickness = length::from_value(reach)};
-        double before = 0.0;
-        for (std::size_t k = 0; k + 1 < result.spread.size(); ++k) {
-            const double length = unfused(reach * even_spread[k]);
-            const double within = beyond ? regions_.tail.area_left_of(eye_right + length)
-                                         : all - regions_.tail.area_left_of(eye_left - length);
-            result.spread[k] = before = std::clamp(within / all, before, 1.0);
-        }
-        result.spread.back() = 1.0;
-        return result;
+        const double reach = beyond ? tail_right - eye_right : eye_left - tail_left;
+        if (!(reach > 0.0 && area_of(tail_) > 0.0)) return {};
+        return {length::from_value(reach), beyond ? spread_across(tail_, eye_right, eye_right + reach)
+                                                  : spread_across(tail_, eye_left, eye_left - reach)};
     }
 
     /// Throws if too much of a region lies outside the whole face or on one of the others; finds the fat.
@@ -225,6 +218,7 @@ private:
                          if (in(kind, eye) && !on) misplaced[eye] += cell.area();
                          if (in(kind, second_muscle) && (!on || in(kind, eye))) misplaced[second_muscle] += cell.area();
                          if (in(kind, tail) && (!on || lean)) misplaced[tail] += cell.area();
+                         if (in(kind, tail)) tail_.push_back(cell);
                          if (!on || in(kind, tail)) return;
                          if (lean)
                              lean_ += cell.area();
@@ -244,7 +238,7 @@ private:
     }
 
     traced_regions regions_;
-    section_part fat_;
+    section_part fat_, tail_;
     double lean_ = 0.0; ///< on the whole face and not on the tail, in square metres
 };
 
