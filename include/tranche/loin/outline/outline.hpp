@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <compare>
 #include <cstddef>
 #include <limits>
 #include <string>
@@ -37,7 +38,7 @@ namespace detail {
 // a translation unit and, with g++ 12, warnings that come through from inside it; the tests use it as their oracle.
 struct flat_point {
     double x = 0.0, y = 0.0;
-    friend bool operator==(const flat_point&, const flat_point&) = default;
+    friend auto operator<=>(const flat_point&, const flat_point&) = default; // by x, then y
 };
 using flat_ring = std::vector<flat_point>;
 

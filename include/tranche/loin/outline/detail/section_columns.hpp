@@ -11,6 +11,7 @@
 #include <vector>
 
 #include <tranche/loin/face.hpp>
+#include <tranche/loin/outline/detail/closed_curves.hpp>
 #include <tranche/loin/outline/detail/sweep.hpp>
 #include <tranche/loin/outline/outline.hpp>
 #include <tranche/units/detail/unfused.hpp>
@@ -145,13 +146,9 @@ template <class = when_called>
 /// two columns share are left out, and corners on a straight line. Columns that touch do so in the same numbers. O(n log n).
 template <class = when_called>
 [[nodiscard]] std::vector<flat_ring> rings_around(const section_part& part) {
-    struct edge {
-        flat_point from, to;
-        bool used = false;
-    };
-    std::vector<edge> edges;
+    std::vector<curve_step<flat_point>> edges;
     const auto add = [&](flat_point from, flat_point to) {
-        if (!(from == to)) edges.push_back({from, to});
+        if (!(from == to)) edges.push_back({from, to, from});
     };
     struct upright { // where a column begins or ends
         double x, low, high;
@@ -187,24 +184,9 @@ template <class = when_called>
         return std::abs(turn(a, b, c)) <= 1e-12 * std::hypot(c.x - a.x, c.y - a.y) &&
                unfused((b.x - a.x) * (c.x - b.x)) + unfused((b.y - a.y) * (c.y - b.y)) >= 0.0;
     };
-    const auto before = [](flat_point a, flat_point b) { return a.x != b.x ? a.x < b.x : a.y < b.y; };
-    std::sort(edges.begin(), edges.end(), [&](const edge& a, const edge& b) { return before(a.from, b.from); });
-    std::vector<flat_ring> rings;
-    for (edge& first : edges) {
-        flat_ring ring;
-        for (edge* next = &first; next != nullptr && !next->used;) {
-            next->used = true;
-            while (ring.size() > 1 && straight(ring[ring.size() - 2], ring.back(), next->from)) ring.pop_back();
-            ring.push_back(next->from);
-            const flat_point at = next->to;
-            auto candidate = std::lower_bound(edges.begin(), edges.end(), at,
-                                              [&](const edge& e, flat_point p) { return before(e.from, p); });
-            while (candidate != edges.end() && candidate->from == at && candidate->used) ++candidate;
-            next = candidate != edges.end() && candidate->from == at ? &*candidate : nullptr;
-        }
-        if (ring.size() > 2 && signed_area(ring) != 0.0) rings.push_back(std::move(ring));
-    }
-    return rings;
+    return closed_curves(std::move(edges), [&](const flat_ring& ring, flat_point next) {
+        return ring.size() > 1 && straight(ring[ring.size() - 2], ring.back(), next);
+    });
 }
 
 /// The columns as outlines with their holes, largest first.
