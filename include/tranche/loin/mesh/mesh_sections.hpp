@@ -15,7 +15,6 @@
 #include <tranche/loin/mesh/cut_direction.hpp>
 #include <tranche/loin/mesh/detail/mesh_levels.hpp>
 #include <tranche/loin/mesh/triangle_mesh.hpp>
-#include <tranche/loin/outline/detail/closed_curves.hpp>
 #include <tranche/loin/outline/outline.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/quantity.hpp>

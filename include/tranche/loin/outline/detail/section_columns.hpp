@@ -11,7 +11,6 @@
 #include <vector>
 
 #include <tranche/loin/face.hpp>
-#include <tranche/loin/outline/detail/closed_curves.hpp>
 #include <tranche/loin/outline/detail/sweep.hpp>
 #include <tranche/loin/outline/outline.hpp>
 #include <tranche/units/detail/unfused.hpp>
