@@ -154,8 +154,13 @@ public:
     /// of one radius. O(n log n + crossings log n), and for each side those that it shares columns with.
     template <class Visit>
     void columns(Visit visit) {
-        std::sort(sides_.begin(), sides_.end(),
-                  [](const swept_side& a, const swept_side& b) { return a.from.x < b.from.x; });
+        std::vector<std::pair<double, std::size_t>> order; // lighter than the sides
+        for (const swept_side& s : sides_) order.emplace_back(s.from.x, order.size());
+        std::sort(order.begin(), order.end());
+        std::vector<swept_side> sorted;
+        sorted.reserve(order.size());
+        for (const auto& [x, i] : order) sorted.push_back(sides_[i]);
+        sides_.swap(sorted);
         add_crossings();
         std::sort(places_.begin(), places_.end());
         places_.erase(std::unique(places_.begin(), places_.end()), places_.end());
