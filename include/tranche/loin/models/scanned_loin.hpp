@@ -197,8 +197,9 @@ inline scanned_loin::divided scanned_loin::divided_at(length at) const {
     };
     const double fat = reading(&probe_reading::fat_cover, at).value();
     const double skin = reading(&probe_reading::silverskin, at).value();
-    if (tail > 0.0) d.tail_part = columns.all(d.tail_from, d.flank);
-    d.body = columns.all(d.chine, d.tail_from);
+    const detail::section_part all = columns.all(d.chine, d.flank);
+    if (tail > 0.0) d.tail_part = detail::between(all, d.tail_from, d.flank);
+    d.body = detail::between(all, d.chine, d.tail_from);
     d.below_fat = fat > 0.0 ? deeper_than(fat) : d.body;
     d.lean = skin > 0.0 ? deeper_than(fat + skin) : d.below_fat;
     return d;
@@ -270,12 +271,7 @@ inline painted_face scanned_loin::painted_at(length at) const {
         // The upright that leaves the share on the flank side.
         const double wanted = share * area_of(d.lean);
         double low = d.chine, high = d.tail_from;
-        const auto beyond = [&](double upright) {
-            detail::section_part part;
-            for (const detail::section_column& column : d.lean)
-                if (column.right > upright) part.push_back(detail::between(column, upright, column.right));
-            return part;
-        };
+        const auto beyond = [&](double upright) { return detail::between(d.lean, upright, d.tail_from); };
         for (int i = 0; i < 50; ++i) {
             const double upright = 0.5 * (low + high);
             (area_of(beyond(upright)) > wanted ? low : high) = upright;

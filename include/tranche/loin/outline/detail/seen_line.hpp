@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <span>
+#include <utility>
 #include <vector>
 
 #include <tranche/loin/outline/detail/sweep.hpp>
@@ -50,9 +52,11 @@ template <class = when_called>
     std::sort(crossings.begin(), crossings.end(), [](const crossing& a, const crossing& b) { return a.y < b.y; });
     seen_line line;
     std::vector<passed_curves> passed(face.size());
-    for_each_stretch(crossings, passed, on_top, [&](int top, const crossing& low, const crossing& high) {
-        if (low.y < high.y) line.push_back({face[static_cast<std::size_t>(top - 1)].fill, low.y, high.y});
-    });
+    for_each_stretch(std::span(std::as_const(crossings)), passed, on_top,
+                     [&](int top, const crossing& low, const crossing& high) {
+                         if (low.y < high.y)
+                             line.push_back({face[static_cast<std::size_t>(top - 1)].fill, low.y, high.y});
+                     });
     return line;
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <span>
 #include <utility>
 #include <vector>
 
@@ -106,7 +107,7 @@ struct passed_curves {
 /// Takes sides upwards, of groups beneath `groups`, and calls found(kind, low, high) for each stretch between two of them
 /// that is of one kind; the kind of a place is kind_of(groups), and 0 is nothing.
 template <class Side, class KindOf, class Found>
-void for_each_stretch(const std::vector<Side>& sides, std::vector<passed_curves>& groups, KindOf&& kind_of,
+void for_each_stretch(std::span<const Side> sides, std::vector<passed_curves>& groups, KindOf&& kind_of,
                       Found&& found) {
     std::fill(groups.begin(), groups.end(), passed_curves{});
     const Side* begun = nullptr;
@@ -187,9 +188,9 @@ public:
     void cells(std::size_t groups, KindOf kind_of, Found found) {
         std::vector<passed_curves> passed(groups);
         columns([&](double left, double right, const std::vector<met_side>& sides) {
-            for_each_stretch(sides, passed, kind_of, [&](int kind, const met_side& low, const met_side& high) {
-                found(kind, left, right, low, high);
-            });
+            for_each_stretch(
+                std::span(sides), passed, kind_of,
+                [&](int kind, const met_side& low, const met_side& high) { found(kind, left, right, low, high); });
         });
     }
 
