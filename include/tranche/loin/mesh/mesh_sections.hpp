@@ -8,7 +8,6 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <limits>
 #include <utility>
 #include <vector>
 
@@ -83,15 +82,11 @@ inline mesh_sections::mesh_sections(const triangle_mesh& mesh, const detail::cut
         places_[v] = {detail::dot(p, frame.across), detail::dot(p, frame.up)};
         levels_[v] = levels.level(v);
     }
-    constexpr double infinite = std::numeric_limits<double>::infinity();
-    detail::flat_point low{infinite, infinite}, high{-infinite, -infinite};
+    detail::flat_box box;
     for (const auto& corners : mesh.triangles)
-        for (const std::uint32_t v : corners) {
-            low = {std::min(low.x, places_[v].x), std::min(low.y, places_[v].y)};
-            high = {std::max(high.x, places_[v].x), std::max(high.y, places_[v].y)};
-        }
-    sizes_ = {high.x - low.x, high.y - low.y};
-    for (detail::flat_point& p : places_) p = {p.x - low.x, p.y - low.y};
+        for (const std::uint32_t v : corners) box.add(places_[v]);
+    sizes_ = {box.high.x - box.low.x, box.high.y - box.low.y};
+    for (detail::flat_point& p : places_) p = {p.x - box.low.x, p.y - box.low.y};
 
     const auto foremost = [&](const triangle_mesh::triangle& t) {
         return std::min({level(t[0]), level(t[1]), level(t[2])});

@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <limits>
 #include <memory>
 #include <string>
 #include <utility>
@@ -98,6 +97,7 @@ private:
     struct divided {
         std::vector<detail::flat_ring> rings;
         double chine = 0.0, flank = 0.0, tail_from = 0.0; ///< across
+        double depth = 0.0;
         detail::section_part tail_part, body, below_fat, lean;
     };
     void snap_readings();
@@ -182,9 +182,9 @@ inline scanned_loin::divided scanned_loin::divided_at(length at) const {
     divided d;
     d.rings = shape_->sections.rings_at(at);
     if (d.rings.empty()) return d;
-    d.chine = std::numeric_limits<double>::infinity(), d.flank = -d.chine;
-    for (const detail::flat_ring& ring : d.rings)
-        for (const detail::flat_point& p : ring) d.chine = std::min(d.chine, p.x), d.flank = std::max(d.flank, p.x);
+    detail::flat_box box;
+    for (const detail::flat_ring& ring : d.rings) box.add(ring);
+    d.chine = box.low.x, d.flank = box.high.x, d.depth = box.high.y - box.low.y;
     const double tail = reading(&probe_reading::tail, at).value();
     d.tail_from = std::max(d.chine, d.flank - tail);
 
@@ -237,10 +237,7 @@ inline face scanned_loin::face_at(length at) const {
             fat_spread(d, f.fat_cover.thickness.value() / std::cos(readings_.tilt.about_transverse.value()));
     if (!d.tail_part.empty())
         f.tail = {length::from_value(d.flank - d.tail_from), detail::spread_across(d.tail_part, d.tail_from, d.flank)};
-    double low = std::numeric_limits<double>::infinity(), high = -low;
-    for (const detail::flat_ring& ring : d.rings)
-        for (const detail::flat_point& p : ring) low = std::min(low, p.y), high = std::max(high, p.y);
-    if (low < high) f.depth = length::from_value(high - low);
+    f.depth = length::from_value(d.depth);
 
     const double tail = area_of(d.tail_part), body = area_of(d.body), below = area_of(d.below_fat);
     const double lean = area_of(d.lean);

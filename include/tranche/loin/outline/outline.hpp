@@ -68,6 +68,20 @@ template <class = when_called>
     return points;
 }
 
+/// How far some points reach; of none, upside down.
+struct flat_box {
+    flat_point low{std::numeric_limits<double>::infinity(), std::numeric_limits<double>::infinity()},
+        high{-low.x, -low.y};
+
+    void add(flat_point p) {
+        low = {std::min(low.x, p.x), std::min(low.y, p.y)};
+        high = {std::max(high.x, p.x), std::max(high.y, p.y)};
+    }
+    void add(const flat_ring& ring) {
+        for (const flat_point p : ring) add(p);
+    }
+};
+
 /// Calls f(a, b) for each side of a ring.
 template <class F>
 void for_each_side(const flat_ring& ring, F&& f) {
@@ -222,10 +236,9 @@ public:
 
     /// The least and the greatest x or y.
     [[nodiscard]] std::pair<double, double> extent(double flat_point::*coordinate) const {
-        const auto [low, high] =
-            std::minmax_element(rings_.front().begin(), rings_.front().end(),
-                                [&](flat_point a, flat_point b) { return a.*coordinate < b.*coordinate; });
-        return {(*low).*coordinate, (*high).*coordinate};
+        flat_box box;
+        box.add(rings_.front());
+        return {box.low.*coordinate, box.high.*coordinate};
     }
 
 private:

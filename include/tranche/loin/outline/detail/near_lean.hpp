@@ -75,12 +75,9 @@ public:
 
     /// Across or up, whichever is less.
     [[nodiscard]] double narrowest() const {
-        flat_point low = ring_.front(), high = low;
-        for (const flat_point p : ring_) {
-            low = {std::min(low.x, p.x), std::min(low.y, p.y)};
-            high = {std::max(high.x, p.x), std::max(high.y, p.y)};
-        }
-        return std::min(high.x - low.x, high.y - low.y);
+        flat_box box;
+        box.add(ring_);
+        return std::min(box.high.x - box.low.x, box.high.y - box.low.y);
     }
 
 private:

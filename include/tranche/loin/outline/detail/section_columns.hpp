@@ -41,7 +41,7 @@ private:
 
     [[nodiscard]] section_part cut(const std::vector<flat_ring>* roof, double depth, double from, double to) const {
         outline_sweep<> curves;
-        for (const flat_ring& ring : rings_) curves.add(ring, meat);
+        curves.add(rings_, meat);
         if (roof != nullptr)
             for (flat_ring ring : *roof) {
                 for (flat_point& p : ring) p.y -= depth;

@@ -69,8 +69,7 @@ template <class = when_called>
         const double x = low + unfused((high - low) * (static_cast<double>(k) / static_cast<double>(strips)));
         curves.add({.from = {x, 0.0}, .to = {x, 0.0}});
     }
-    for (std::size_t i = 0; i < face.size(); ++i)
-        for (const flat_ring& ring : face[i].shape.rings()) curves.add(ring, static_cast<int>(i));
+    for (std::size_t i = 0; i < face.size(); ++i) curves.add(face[i].shape.rings(), static_cast<int>(i));
     std::vector<by_tissue<double>> seen(strips);
     const double per_width = static_cast<double>(strips) / (high - low);
     curves.cells(

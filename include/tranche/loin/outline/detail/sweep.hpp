@@ -143,6 +143,9 @@ public:
     void add(const flat_ring& ring, int group) {
         for_each_side(ring, [&](flat_point a, flat_point b) { add({.from = a, .to = b, .group = group}); });
     }
+    void add(const std::vector<flat_ring>& rings, int group) {
+        for (const flat_ring& ring : rings) add(ring, group);
+    }
     /// A side in the direction of its curve.
     void add(swept_side side) {
         places_.push_back(side.to.x);

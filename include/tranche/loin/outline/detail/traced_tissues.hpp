@@ -196,13 +196,10 @@ private:
     void take_apart(const std::string& where) {
         enum group { whole, eye, second_muscle, tail, groups };
         outline_sweep<> curves;
-        const auto add = [&](const flat_region& region, int group) {
-            for (const flat_ring& ring : region.rings()) curves.add(ring, group);
-        };
-        add(regions_.whole, whole);
-        add(regions_.eye, eye);
-        add(regions_.gluteus_medius, second_muscle);
-        add(regions_.tail, tail);
+        curves.add(regions_.whole.rings(), whole);
+        curves.add(regions_.eye.rings(), eye);
+        curves.add(regions_.gluteus_medius.rings(), second_muscle);
+        curves.add(regions_.tail.rings(), tail);
         const auto in = [](int kind, group which) { return (kind >> which) % 2 != 0; };
         const auto kind_of = [](const std::vector<passed_curves>& passed) {
             int kind = 0;
