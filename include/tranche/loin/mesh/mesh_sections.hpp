@@ -14,6 +14,7 @@
 #include <tranche/loin/mesh/cut_direction.hpp>
 #include <tranche/loin/mesh/detail/mesh_levels.hpp>
 #include <tranche/loin/mesh/triangle_mesh.hpp>
+#include <tranche/loin/outline/detail/sweep.hpp>
 #include <tranche/loin/outline/outline.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/quantity.hpp>

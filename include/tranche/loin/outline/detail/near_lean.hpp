@@ -102,7 +102,7 @@ public:
     /// In square metres; exact but for rounding.
     [[nodiscard]] double area_within(double distance) const {
         double sum = 0.0;
-        sweep(distance, false, [&](double left, double right, const met_side& low, const met_side& high) {
+        sweep(distance, false, [&](int, double left, double right, const met_side& low, const met_side& high) {
             sum += area_between(left, right, low, high);
         });
         return sum;
@@ -110,7 +110,7 @@ public:
     /// Columns with arcs cut into chords, for painting.
     [[nodiscard]] section_part band(double distance) const {
         section_part part;
-        sweep(distance, true, [&](double left, double right, const met_side& low, const met_side& high) {
+        sweep(distance, true, [&](int, double left, double right, const met_side& low, const met_side& high) {
             const section_column column = column_between(left, right, low, high);
             if (column.area() > 0.0) part.push_back(column);
         });
@@ -148,9 +148,7 @@ private:
                    (!hole_of_eye && passed[near_first].winding > 0) ||
                    (!hole_of_second && passed[near_second].winding > 0);
         };
-        curves.cells(groups, near, [&](int, double left, double right, const met_side& low, const met_side& high) {
-            found(left, right, low, high);
-        });
+        curves.cells(groups, near, found);
     }
 
     traced_regions face_;
