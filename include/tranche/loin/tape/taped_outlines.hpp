@@ -45,9 +45,9 @@ template <class = detail::when_called>
 /// counts the fat that lies on it and on the flank of the eye: over that the arc of the face goes on down to the tail
 /// (`detail::tail_shape`). The gluteus medius is a round spot under the cap that grows into a half-moon. The shape is
 /// common practice, no source. A fill above 0.999 is drawn with upright ends, as a box; below 0.3 the ends may be thinner than
-/// numbers tell apart, and a tail thinner than a hundredth of the depth may miss its area. Readings and shape are as `validate`
-/// wants them, `gluteus_medius` is 0 to 1; nothing is checked here. Throws nothing of its own. O(corners), about a hundred an
-/// outline.
+/// numbers tell apart, and a tail thinner than a hundredth of the depth, or beside a fill above 0.99, may miss its area by a part
+/// in 10^6 of the face. Readings and shape are as `validate` wants them, `gluteus_medius` is 0 to 1; nothing is checked here.
+/// Throws nothing of its own. O(corners), about a hundred an outline.
 template <class = detail::when_called>
 [[nodiscard]] painted_face taped_outlines(const taped_readings& r, const face_shape& shape, fraction gluteus_medius) {
     const double width = (r.width - r.tail).value(), depth = r.depth.value();
