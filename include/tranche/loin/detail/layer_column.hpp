@@ -42,8 +42,8 @@ struct spread_places {
     friend bool operator==(const spread_places&, const spread_places&) = default;
 };
 
-/// One layer a cell. Its spread is the mean of those of its ends, each a mixture of two neighbours among a few knots. Where all
-/// layers are of even thickness, they are kept as a thickness alone.
+/// One layer a cell. Its spread is the mean of those of its ends, each a mixture of two neighbours among a few knots; a part of
+/// it may taper. Where all layers are of even thickness, they are kept as a thickness alone.
 class layer_column {
 public:
     void reserve(std::size_t layers) { thicknesses_.reserve(layers); }
@@ -56,13 +56,18 @@ public:
     }
     /// A layer that is as `layer_spread` says but for rounding, which is taken out of it.
     void push_back(const layer& l) {
-        const bool as_even = !(l.thickness > length{}) || l.spread == even_spread;
+        const bool tapers = l.thickness > length{} && l.taper.share > 0.0;
+        const bool as_even = !tapers && (!(l.thickness > length{}) || l.spread == even_spread);
         if (knots_.empty() && !as_even) {
             knots_.push_back(even_spread);
             places_.assign(thicknesses_.size(), {});
         }
         thicknesses_.push_back(l.thickness.value());
         if (knots_.empty()) return;
+        if (tapers || !tapers_.empty()) {
+            tapers_.resize(thicknesses_.size());
+            if (tapers) tapers_.back() = l.taper;
+        }
         const layer_spread& given = as_even ? even_spread : l.spread;
         if (given != knots_.back()) {
             knots_.push_back(given);
@@ -78,11 +83,18 @@ public:
         knots_ = std::move(knots);
         places_ = std::move(places);
     }
+    /// The same where a part of each tapers, and the rest is spread alike.
+    void taper(const layer_spread& rest, std::vector<layer_taper> tapers) {
+        knots_.assign(1, rest);
+        places_.assign(thicknesses_.size(), {});
+        tapers_ = std::move(tapers);
+    }
     [[nodiscard]] std::span<const double> thicknesses() const { return thicknesses_; }
     /// Puts in place of layer `i` another one.
     void replace(std::size_t i, std::size_t by) {
         thicknesses_[i] = thicknesses_[by];
         if (!even()) places_[i] = places_[by];
+        if (!tapers_.empty()) tapers_[i] = tapers_[by];
     }
     /// The same layers, each as often in a row as `times(i)` says.
     template <class Times>
@@ -92,6 +104,7 @@ public:
         for (std::size_t i = 0; i < thicknesses_.size(); ++i) {
             result.thicknesses_.insert(result.thicknesses_.end(), times(i), thicknesses_[i]);
             if (!even()) result.places_.insert(result.places_.end(), times(i), places_[i]);
+            if (!tapers_.empty()) result.tapers_.insert(result.tapers_.end(), times(i), tapers_[i]);
         }
         return result;
     }
@@ -103,6 +116,7 @@ public:
         if (even() || !(result.thickness > length{})) return result;
         const auto entry = entries_of(i);
         for (std::size_t k = 0; k < result.spread.size(); ++k) result.spread[k] = entry(k);
+        if (!tapers_.empty()) result.taper = tapers_[i];
         return result;
     }
     [[nodiscard]] bool even() const { return knots_.empty(); }
@@ -118,13 +132,17 @@ public:
         if (!(thickness > 0.0)) return 1.0;
         const double depth = share_of_depth(reach, length::from_value(thickness));
         if constexpr (!Even)
-            if (!even() && depth > 0.0) return share_in_spreads(i, depth);
+            if (!even()) {
+                const fraction spread = depth > 0.0 ? spread_within(i, depth) : 0.0;
+                return tapers_.empty() ? spread : with_taper(tapers_[i], spread, depth);
+            }
         return depth;
     }
     /// What `layer::growth` says of `at(i)`.
     [[nodiscard]] double growth(std::size_t i, length reach) const {
         if (even()) return layer{thickness(i)}.growth(reach);
-        return growth_of(entries_of(i), reach, thickness(i));
+        const double spread = growth_of(entries_of(i), reach, thickness(i));
+        return tapers_.empty() ? spread : growth_with_taper(tapers_[i], spread, reach, thickness(i));
     }
 
     /// What a knife leaves of a layer that aims at `reach` and goes `deeper` wherever it cuts, and the least growth up to there.
@@ -138,7 +156,7 @@ public:
     /// The same layers, however they are kept.
     friend bool operator==(const layer_column& a, const layer_column& b) {
         if (a.thicknesses_ != b.thicknesses_) return false;
-        if (a.places_ == b.places_ && a.knots_ == b.knots_) return true;
+        if (a.places_ == b.places_ && a.knots_ == b.knots_ && a.tapers_ == b.tapers_) return true;
         for (std::size_t i = 0; i < a.size(); ++i)
             if (a.at(i) != b.at(i)) return false;
         return true;
@@ -164,22 +182,27 @@ private:
 
         [[nodiscard]] double operator()(std::size_t k) const { return 0.5 * (chine(k) + flank(k)); }
     };
-    [[nodiscard]] mean_of_ends entries_of(std::size_t i) const {
-        return {mixed_entries(knots_, places_[i].chine), mixed_entries(knots_, places_[i].flank)};
-    }
-    template <class F>
-    [[nodiscard]] double of_entries(std::size_t i, const F& f) const {
-        return even() ? f([](std::size_t k) { return even_spread[k]; }) : f(entries_of(i));
-    }
-    [[nodiscard]] fraction share_in_spreads(std::size_t i, double depth) const {
+    /// What does not taper of layer `i` within a depth.
+    [[nodiscard]] fraction spread_within(std::size_t i, double depth) const {
         const mean_of_ends entries = entries_of(i);
         if (entries.chine.part == 0.0 && places_[i].chine == places_[i].flank)
             return share_within(knots_[place_among_spreads(places_[i].chine).knot], depth);
         return share_on_line(entries, depth);
     }
+    [[nodiscard]] mean_of_ends entries_of(std::size_t i) const {
+        return {mixed_entries(knots_, places_[i].chine), mixed_entries(knots_, places_[i].flank)};
+    }
+    template <class F>
+    [[nodiscard]] double of_entries(std::size_t i, const F& f) const {
+        if (even()) return f([](std::size_t k) { return even_spread[k]; });
+        const mean_of_ends entries = entries_of(i);
+        if (tapers_.empty()) return f(entries);
+        return f([&](std::size_t k) { return with_taper(tapers_[i], entries(k), even_spread[k]); });
+    }
 
     std::vector<double> thicknesses_;   // metres
     std::vector<spread_places> places_; // beside them, or none where all are even
+    std::vector<layer_taper> tapers_;   // beside them, or none where nothing tapers
     std::vector<layer_spread> knots_;
 };
 

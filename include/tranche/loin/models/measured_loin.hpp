@@ -71,11 +71,7 @@ struct measured_loin {
 
     [[nodiscard]] fraction fill() const { return shape.fill; }
     /// The same readings of faces that are filled otherwise, above 0 to 1.
-    [[nodiscard]] measured_loin with_fill(fraction filled) const {
-        measured_loin other = *this;
-        other.shape.fill = filled;
-        return other;
-    }
+    [[nodiscard]] measured_loin with_fill(fraction filled) const { return detail::filled_so(*this, filled); }
 
     /// What `face_at` says, on a stretch of a grid at once.
     template <class = detail::when_called>

@@ -11,6 +11,8 @@
 #include <tranche/loin/detail/face_columns.hpp>
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/tape/cap_spread.hpp>
+#include <tranche/loin/tape/detail/comma_face.hpp>
+#include <tranche/loin/tape/detail/tail_shape.hpp>
 #include <tranche/loin/tape/taped_face.hpp>
 #include <tranche/loin/tissue.hpp>
 #include <tranche/units/detail/unfused.hpp>
@@ -64,20 +66,35 @@ void taped_columns(const reading_columns& r, const face_shape& shape, const grid
     columns.depths_at_layers.insert(columns.depths_at_layers.end(), depths.data(), depths.data() + block.cells);
 }
 
-/// The spreads of covers that were read so, as `taped_face` has them of that shape.
+/// The spreads of covers and tails that were read so, as `taped_face` has them of that shape.
 template <class = when_called>
 void spread_taped_layers(const face_shape& shape, face_columns& columns) {
     const std::span<const double> covers = columns.fat_covers.thicknesses(), tails = columns.tails.thicknesses();
-    const bool fat = std::any_of(covers.begin(), covers.end(), [](double metres) { return metres > 0.0; });
-    if (!fat || !(shape.fill < 1.0)) return; // as `cap_spread`
-    std::vector<layer_spread> knots(cap_spreads::slopes);
-    for (std::size_t k = 0; k < knots.size(); ++k) knots[k] = all_cap_spreads().at_slope(shape.fill, k);
-    std::vector<spread_places> places(covers.size());
-    for (std::size_t i = 0; i < places.size(); ++i) {
-        const cap_slopes slopes =
-            cap_slopes_of(columns.widths_at_layers[i], columns.depths_at_layers[i], covers[i], tails[i], shape);
+    const auto some = [](std::span<const double> all) {
+        return std::any_of(all.begin(), all.end(), [](double metres) { return metres > 0.0; });
+    };
+    const double fill = shape.fill, silverskin = shape.silverskin.value();
+    const bool uneven = fill < 1.0 && some(covers); // as `cap_spread`
+    const bool tapers = tails_taper(shape) && some(tails);
+    const std::vector<double>&widths = columns.widths_at_layers, &depths = columns.depths_at_layers;
+    std::vector<spread_places> places(uneven ? covers.size() : 0);
+    std::vector<layer_taper> taper(tapers ? tails.size() : 0);
+    const face_ends bare = ends_of(fill, 0.0);
+    for (std::size_t i = 0; (uneven || tapers) && i < covers.size(); ++i) {
+        face_ends tips = uneven ? ends_of(fill, (covers[i] + silverskin) / depths[i]) : bare;
+        if (tapers && tails[i] > 0.0) {
+            const tail_shape tail(widths[i] - tails[i], tails[i], fill, shape.tail_depth, bare.flank);
+            taper[i] = tail.taper;
+            tips.flank = tail.tip;
+        }
+        if (!uneven) continue;
+        const cap_slopes slopes = cap_slopes_of(widths[i], depths[i], covers[i], tails[i], tips);
         places[i] = {cap_spreads::place_of_slope(slopes.chine), cap_spreads::place_of_slope(slopes.flank)};
     }
+    if (tapers) columns.tails.taper(all_at_once, std::move(taper));
+    if (!uneven) return;
+    std::vector<layer_spread> knots(cap_spreads::slopes);
+    for (std::size_t k = 0; k < knots.size(); ++k) knots[k] = all_cap_spreads().at_slope(fill, k);
     columns.fat_covers.spread(std::move(knots), std::move(places));
 }
 
