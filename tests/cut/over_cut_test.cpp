@@ -127,6 +127,35 @@ TEST_CASE("layer: grows as fast as its share does") {
     CHECK(layer{}.growth(0_mm) == 0.0);
 }
 
+// Computed: the ends of rays from the lean outwards, each cut to what it should keep less the over-cut where it is longer.
+TEST_CASE("over_cut: leaves of a wedge what its columns keep, and of a fan what its rays keep") {
+    layer wedge{.thickness = 32_mm}, fan{.thickness = 32_mm};
+    for (std::size_t k = 0; k < wedge.spread.size(); ++k) {
+        const double depth = even_spread[k];
+        wedge.spread[k] = depth * (2.0 - depth); // columns of all heights
+        fan.spread[k] = depth * depth;           // rays from a corner, all as long
+    }
+    const auto left = [](const layer& l, double keep, double over) {
+        return detail::share_left_deeper([&l](std::size_t k) { return l.spread[k]; }, keep * 1_mm, over * 1_mm,
+                                         l.thickness);
+    };
+    for (const double keep : {4.0, 9.0, 17.0, 31.0})
+        for (const double over : {0.0, 1.0, 4.0}) {
+            CAPTURE(keep, over);
+            const double aim = keep / 32.0, off = over / 32.0;
+            // Straight lines between 32 entries: slopes are those half an entry in front.
+            CHECK_THAT(left(wedge, keep, over),
+                       WithinAbs(aim * (2.0 - aim) - 2.0 * off * (1.0 - aim), 2.0 * off / 32.0));
+            CHECK_THAT(left(fan, keep, over), WithinAbs((aim - off) * (aim - off), 1e-12));
+        }
+    const auto contour = [](const layer& l, length keep) {
+        return detail::least_growth_of([&l](std::size_t k) { return l.spread[k]; }, keep, l.thickness);
+    };
+    CHECK_THAT(contour(wedge, 16_mm) * 0.032, WithinAbs(2.0 * (1.0 - 0.5), 2.0 / 32.0));
+    CHECK_THAT(contour(fan, 16_mm) * 0.032, WithinAbs(0.0, 1.01 / 32.0)); // all rays from one corner
+    CHECK(contour(fan, 32_mm) == 0.0);
+}
+
 TEST_CASE("over_cut: is refused when it is negative or endless") {
     const profile meat = tabulate(prism);
     CHECK_THROWS_WITH(slices(meat, {.over_cut = -1_mm}), StartsWith("steak: trim.over_cut: got -1 mm"));

@@ -31,9 +31,11 @@ const tail_limit item_180{3.0_in, 2.0_in}, option_2{1.0_in, 0.0_in};
 /// Cells of 5 mm with 2 g of tail, 20 mm long.
 profile block_table() { return tabulate(block(), 5_mm, all_of(1_g_per_cm3)); }
 
-/// 16 in long, with a tail of 4 in all along: 32 cells of half an inch.
+/// 16 in long, with a tail of 4 in all along, as thick at its tip as where it begins: 32 cells of half an inch.
 profile long_tail() {
-    return tabulate(prism_loin{.length = 16_in, .face = {.width = 10_in, .depth = 3_in, .tail = 4_in}}, 0.5_in);
+    return tabulate(
+        prism_loin{.length = 16_in, .face = {.width = 10_in, .depth = 3_in, .tail = 4_in}, .shape = {.fill = 1.0}},
+        0.5_in);
 }
 
 std::string text_of(const tail_limit& limit) {

@@ -6,7 +6,9 @@
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/models/measured_loin.hpp>
 #include <tranche/loin/models/prism_loin.hpp>
+#include <tranche/loin/models/slanted.hpp>
 #include <tranche/loin/models/tapered_loin.hpp>
+#include <tranche/loin/models/traced_loin.hpp>
 
 #include "loin/samples.hpp"
 
@@ -57,6 +59,11 @@ struct fill_without_another : least_loin {
 };
 static_assert(detail::leaves_fill_open<prism_loin> && detail::leaves_fill_open<tapered_loin> &&
               detail::leaves_fill_open<measured_loin> && detail::leaves_fill_open<calibrated_loin<measured_loin>>);
+static_assert(detail::leaves_fill_open<slanted_loin<measured_loin>> &&
+              !detail::leaves_fill_open<slanted_loin<traced_loin>>);
+static_assert(detail::refilled_as_a_whole<calibrated_loin<slanted_loin<measured_loin>>> &&
+              !detail::refilled_as_a_whole<calibrated_loin<measured_loin>> &&
+              !detail::refilled_as_a_whole<measured_loin>);
 static_assert(!detail::leaves_fill_open<least_loin> && !detail::leaves_fill_open<fill_without_another> &&
               !detail::leaves_fill_open<calibrated_loin<least_loin>>);
 static_assert(detail::reads_columns<measured_loin> && detail::reads_columns<calibrated_loin<least_loin>> &&

@@ -118,26 +118,18 @@ namespace detail {
     return trim.tail.at(0.5 * (meat.position(cell) + meat.position(cell + 1)) / meat.extent());
 }
 
-/// What an over-cut takes in a cell: micrograms of fat that should have stayed, and of the lean below it. The knife runs
-/// where the fat is thicker than it should stay, along a contour of length area × growth; there it goes `over_cut` deeper.
-struct over_cut_in_cell {
-    std::int64_t fat, lean;
-
-    over_cut_in_cell(const profile& meat, std::size_t cell, const trim_spec& trim) {
-        const auto all_fat = static_cast<double>(meat.between(cell, cell + 1, tissue::fat_cover).count);
-        const double contour = all_fat * meat.fat_cover_growth(cell, trim.fat_cover); // micrograms of fat a metre deep
-        const length in_fat = std::min(trim.over_cut, trim.fat_cover), in_lean = trim.over_cut - in_fat;
-        fat = micrograms_at_most(contour, in_fat.value());
-        lean = micrograms_at_most(contour, in_lean.value() * meat.lean_for_fat());
-    }
-
-private:
-    /// A layer that is next to nothing thick has a contour beyond any count; nobody cuts off more than the loin holds.
-    [[nodiscard]] static std::int64_t micrograms_at_most(double contour, double deep) {
-        const double count = deep > 0.0 ? contour * deep : 0.0;
-        return count < 9.2e18 ? static_cast<std::int64_t>(count) : std::int64_t{9'200'000'000'000'000'000};
-    }
-};
+/// What an over-cut takes of the lean in a cell, in micrograms: it goes deeper than all the fat wherever it cuts, along the
+/// contour on the lean. A looser trim takes no more.
+[[nodiscard]] inline std::int64_t lean_over_cut(const profile& meat, std::size_t cell, const trim_spec& trim) {
+    const length in_lean = trim.over_cut - trim.fat_cover;
+    if (!(in_lean > length{})) return 0;
+    const auto all_fat = static_cast<double>(meat.between(cell, cell + 1, tissue::fat_cover).count);
+    const double contour =
+        all_fat * meat.fat_cover_least_growth(cell, trim.fat_cover); // micrograms of fat a metre deep
+    // A layer that is next to nothing thick has a contour beyond any count; nobody cuts off more than the loin holds.
+    const double count = contour * in_lean.value() * meat.lean_for_fat();
+    return count < 9.2e18 ? static_cast<std::int64_t>(count) : std::int64_t{9'200'000'000'000'000'000};
+}
 
 } // namespace detail
 
@@ -166,24 +158,23 @@ template <class FatWithin, class TailWithin>
         [&] { return f.tail.within(trim.tail.at(along)); });
 }
 
-/// What the trim leaves of tissue `t` in `cell` of the profile, in whole micrograms: its share to the nearest, less what an
-/// over-cut takes of fat and eye.
+/// What the trim leaves of tissue `t` in `cell` of the profile, in whole micrograms: its share to the nearest, of the fat that
+/// which an over-cut leaves, and the eye less what that takes of it. A looser trim never leaves less.
 ///
 /// `EvenLayers` may be true if the profile's layers are, and `OverCut` false if there is none: they spare the loops that run
 /// over all cells the questions.
 template <bool EvenLayers = false, bool OverCut = true>
 [[nodiscard]] std::int64_t kept_in_cell(const profile& meat, std::size_t cell, tissue t, const trim_spec& trim) {
     const std::int64_t all = meat.between(cell, cell + 1, t).count;
-    const fraction share = share_left(
-        t, trim, [&] { return meat.fat_cover_within<EvenLayers>(cell, trim.fat_cover); },
-        [&] { return meat.tail_within<EvenLayers>(cell, tail_left(meat, cell, trim)); });
-    const std::int64_t aimed_at =
-        share == 1.0 ? all : static_cast<std::int64_t>(detail::unfused(static_cast<double>(all) * share) + 0.5);
-    if (!OverCut || !(trim.over_cut > length{})) return aimed_at;
-    if (t == tissue::fat_cover)
-        return std::max(std::int64_t{0}, aimed_at - detail::over_cut_in_cell(meat, cell, trim).fat);
-    if (t == tissue::eye) return std::max(std::int64_t{0}, all - detail::over_cut_in_cell(meat, cell, trim).lean);
-    return aimed_at;
+    const bool deeper = OverCut && trim.over_cut > length{};
+    if (deeper && t == tissue::eye) return std::max(std::int64_t{0}, all - lean_over_cut(meat, cell, trim));
+    const auto fat_left = [&] {
+        return deeper ? meat.fat_cover_left(cell, trim.fat_cover, trim.over_cut)
+                      : meat.fat_cover_within<EvenLayers>(cell, trim.fat_cover);
+    };
+    const fraction share =
+        share_left(t, trim, fat_left, [&] { return meat.tail_within<EvenLayers>(cell, tail_left(meat, cell, trim)); });
+    return share == 1.0 ? all : static_cast<std::int64_t>(detail::unfused(static_cast<double>(all) * share) + 0.5);
 }
 
 } // namespace detail

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <cstdint>
 #include <span>
@@ -35,7 +36,7 @@ class yield_table {
 public:
     yield_table(const profile& meat, const trim_spec& trim) : meat_(&meat), trim_(detail::snapped(trim)) {
         if (trim == trim_spec{}) return;
-        kept_.resize(meat.cells() + 1);
+        kept_.assign(meat.cumulative().begin(), meat.cumulative().end());
         if (trim_.over_cut > length{})
             fill<false, true>();
         else if (meat.layers_are_even())
@@ -46,6 +47,8 @@ public:
     yield_table(const profile&& meat, const trim_spec& trim) = delete; // it would be gone before the table is read
 
     [[nodiscard]] const profile& meat() const { return *meat_; }
+    /// To 1/16 um.
+    [[nodiscard]] const trim_spec& trim() const { return trim_; }
 
     /// Kept mass of all tissues in front of each position.
     [[nodiscard]] std::span<const std::int64_t> kept() const {
@@ -66,10 +69,23 @@ public:
 private:
     template <bool EvenLayers, bool OverCut>
     void fill() {
-        std::int64_t sum = 0;
-        for (std::size_t i = 0; i < meat_->cells(); ++i) {
-            for (const tissue t : all_tissues) sum += detail::kept_in_cell<EvenLayers, OverCut>(*meat_, i, t, trim_);
-            kept_[i + 1] = sum;
+        take_off<tissue::eye, EvenLayers, OverCut>();
+        take_off<tissue::fat_cover, EvenLayers, OverCut>();
+        take_off<tissue::connective, EvenLayers, OverCut>();
+        take_off<tissue::tail, EvenLayers, OverCut>();
+    }
+    /// Takes off what does not stay of a tissue, known where this is compiled.
+    template <tissue Tissue, bool EvenLayers, bool OverCut>
+    void take_off() {
+        if (detail::keeps_all_of(Tissue, trim_)) return;
+        const std::span<const std::int64_t> all = meat_->cumulative(Tissue);
+        if (all.back() == 0) return;
+        const std::size_t cells = meat_->cells();
+        std::int64_t* const kept = kept_.data();
+        std::int64_t off = 0;
+        for (std::size_t i = 0; i < cells; ++i) {
+            off += all[i + 1] - all[i] - detail::kept_in_cell<EvenLayers, OverCut>(*meat_, i, Tissue, trim_);
+            kept[i + 1] -= off;
         }
     }
 
@@ -77,5 +93,19 @@ private:
     trim_spec trim_;
     std::vector<std::int64_t> kept_; ///< empty where nothing is trimmed: then it is the profile's own column
 };
+
+namespace detail {
+
+/// Adds the table of a trim to others of the same profile: a copy where one of them has that trim.
+inline void add_table(std::vector<yield_table>& tables, const profile& meat, const trim_spec& trim) {
+    const auto same = std::find_if(tables.begin(), tables.end(),
+                                   [wanted = snapped(trim)](const yield_table& t) { return t.trim() == wanted; });
+    if (same != tables.end())
+        tables.push_back(yield_table(*same));
+    else
+        tables.emplace_back(meat, trim);
+}
+
+} // namespace detail
 
 } // namespace tranche

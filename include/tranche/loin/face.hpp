@@ -59,6 +59,46 @@ template <class Entry>
     return (entry(above) - low) * size / thickness.value();
 }
 
+/// What a knife leaves of such a layer that aims at `reach` and goes `deeper` wherever it cuts, 0 to 1. With S(d) the share within
+/// a depth and g its growth, the length of the contour there, it takes deeper × g(reach) of what should have stayed, but no more
+/// than lies so deep:
+///     max(S(reach) - deeper g(reach), S(reach - deeper)).
+/// Around lean that bulges contours get longer outwards, and the first overstates what is cut; but where a tighter trim leaves
+/// fat, a looser one does too, so the most counts that this is at any reach up to the one that is aimed at.
+template <class Entry>
+[[nodiscard]] constexpr fraction share_left_deeper(const Entry& entry, length reach, length deeper, length thickness) {
+    if (!(thickness > length{})) return 1.0;
+    constexpr auto size = static_cast<double>(even_spread.size());
+    const double aim = share_of_depth(reach, thickness), off = deeper / thickness;
+    const fraction aimed_at = share_on_line(entry, aim);
+    if (!(reach < thickness)) return aimed_at;
+    fraction most = share_on_line(entry, share_of_depth(reach - deeper, thickness)), before = 0.0;
+    const auto last = static_cast<std::size_t>(aim * size);
+    for (std::size_t k = 0; k <= last; ++k) {
+        const fraction behind = entry(k);
+        const double depth = k == last ? aim : even_spread[k];
+        most =
+            std::max(most, (k == last ? aimed_at : behind) - unfused((behind - before) * size * std::min(off, depth)));
+        before = behind;
+    }
+    return most;
+}
+
+/// The least growth of such a layer up to `reach`: no longer than that is the contour on the lean above which a knife cuts.
+template <class Entry>
+[[nodiscard]] constexpr double least_growth_of(const Entry& entry, length reach, length thickness) {
+    if (!(thickness > length{}) || !(reach < thickness) || !(reach >= length{})) return 0.0;
+    constexpr auto size = static_cast<double>(even_spread.size());
+    const auto last = static_cast<std::size_t>(reach / thickness * size);
+    double least = entry(0), before = least;
+    for (std::size_t k = 1; k <= last; ++k) {
+        const double behind = entry(k);
+        least = std::min(least, behind - before);
+        before = behind;
+    }
+    return least * size / thickness.value();
+}
+
 /// So far on the way from one share to another, 0 to 1.
 [[nodiscard]] constexpr double mixed_share(double part, double from, double to) {
     return unfused((1.0 - part) * from) + unfused(part * to);

@@ -41,6 +41,13 @@ concept leaves_fill_open = requires(const Model& model, fraction fill) {
     { model.with_fill(fill) } -> std::same_as<Model>;
 };
 
+/// Whether another fill makes such a model anew as a whole, outlines read and all, as one that is cut at a slant: too dear to be
+/// asked for face by face.
+template <class Model>
+concept refilled_as_a_whole = requires {
+    requires Model::refilled_as_a_whole;
+};
+
 /// Whether a model may know what it weighs, as one that was put on the scale does; see `tabulate`.
 template <class Model>
 concept knows_mass = requires(const Model& model) {

@@ -34,6 +34,20 @@ inline constexpr std::size_t most_cells = 2'000'000;
 
 class profile;
 
+namespace detail {
+
+/// What becomes of the masses that were read: the factor of each tissue, and what the loin weighs with them.
+struct settled_masses {
+    by_tissue<double> factors{};
+    mass whole{};
+};
+
+template <loin_model Model, class Settle>
+[[nodiscard]] profile tabulate_as(const Model& model, const even_grid& grid, const tissue_densities& densities,
+                                  const Settle& settle);
+
+} // namespace detail
+
 template <loin_model Model>
 [[nodiscard]] profile tabulate(const Model& model, length step = default_step,
                                const tissue_densities& densities = densities_at_4_celsius());
@@ -113,6 +127,14 @@ public:
     }
     /// fat_cover(i).growth(reach).
     [[nodiscard]] double fat_cover_growth(std::size_t i, length reach) const { return fat_covers_.growth(i, reach); }
+    /// Of the fat cover in cell `i`, what a knife leaves that aims at `reach` and goes `deeper` wherever it cuts, 0 to 1; and how
+    /// long the contour is on the lean above which it cuts, over the area of the cover, per metre.
+    [[nodiscard]] fraction fat_cover_left(std::size_t i, length reach, length deeper) const {
+        return fat_covers_.left_deeper(i, reach, deeper);
+    }
+    [[nodiscard]] double fat_cover_least_growth(std::size_t i, length reach) const {
+        return fat_covers_.least_growth(i, reach);
+    }
     /// The gluteus medius share of the lean on the face at position `i`, to a billionth.
     [[nodiscard]] fraction gluteus_medius_share(std::size_t i) const { return gluteus_medius_shares_[i]; }
     /// The largest such share on any face up to each position: the second muscle does not leave again once it has entered.
@@ -121,8 +143,9 @@ public:
     [[nodiscard]] length width(std::size_t i) const { return length::from_value(widths_[i]); }
     [[nodiscard]] length depth(std::size_t i) const { return length::from_value(depths_[i]); }
 
-    template <loin_model Model>
-    friend profile tabulate(const Model& model, length step, const tissue_densities& densities);
+    template <loin_model Model, class Settle>
+    friend profile detail::tabulate_as(const Model& model, const detail::even_grid& grid,
+                                       const tissue_densities& densities, const Settle& settle);
     friend profile on_finer_grid(const profile& meat, std::size_t parts);
     friend bool operator==(const profile&, const profile&) = default;
 
@@ -130,7 +153,7 @@ private:
     profile() = default;
     void write(const detail::grid_block& block, const detail::face_columns& faces,
                const by_tissue<detail::cell_column>& kilograms);
-    void count(double factor);
+    void count(const by_tissue<double>& factors);
     void close_total();
     void lend_layers(detail::layer_column& layers, tissue t) const;
 
@@ -150,8 +173,11 @@ inline void profile::write(const detail::grid_block& block, const detail::face_c
     const std::size_t first = block.first_cell;
     double most = first > 0 ? gluteus_medius_entered_[first] : 0.0;
     for (std::size_t i = 0; i <= block.cells; ++i) {
-        const double share = detail::snapped_share(
-            detail::share_of_lean(faces.areas[tissue::eye][2 * i], faces.areas[tissue::gluteus_medius][2 * i]));
+        const double second_muscle = faces.areas[tissue::gluteus_medius][2 * i];
+        const double share =
+            second_muscle > 0.0
+                ? detail::snapped_share(detail::share_of_lean(faces.areas[tissue::eye][2 * i], second_muscle))
+                : 0.0;
         gluteus_medius_shares_[first + i] = share;
         gluteus_medius_entered_[first + i] = most = std::max(most, share);
         widths_[first + i] = faces.widths[2 * i];
@@ -163,8 +189,10 @@ inline void profile::write(const detail::grid_block& block, const detail::face_c
 }
 
 /// Rounds what `write` kept, multiplied, to the nearest microgram. All of it fits in 64 bits.
-inline void profile::count(double factor) {
-    for (auto& column : cumulative_.values)
+inline void profile::count(const by_tissue<double>& factors) {
+    for (const tissue t : all_tissues) {
+        auto& column = cumulative_[t];
+        const double factor = factors[t];
         for (std::size_t i = 1; i < column.size(); ++i) {
             const double exact =
                 detail::unfused(factor * std::bit_cast<double>(column[i]) * detail::micrograms_in_a_kilogram);
@@ -172,6 +200,7 @@ inline void profile::count(double factor) {
             column[i] = whole + (exact - static_cast<double>(whole) >= 0.5 ? 1 : 0);
             total_[i] += column[i];
         }
+    }
 }
 
 /// Tissues are rounded one by one, so their sum may miss the nearest microgram by a few. Each microgram of the difference goes
@@ -195,6 +224,7 @@ inline void profile::close_total() {
 
 /// A layer that begins or ends within a cell may not reach its middle, and yet what is there of it has to be trimmed.
 inline void profile::lend_layers(detail::layer_column& layers, tissue t) const {
+    if (cumulative_[t].back() == 0 || !layers.missing()) return;
     bool before = false;
     for (std::size_t i = 0; i < cells(); ++i) {
         const bool own = layers.thickness(i) > length{};
@@ -225,6 +255,37 @@ template <loin_model Model>
                             sentence("at least ") + rounded_up(extent / static_cast<double>(most_cells)) +
                                 " for a loin of " + extent);
     return even_grid(extent, read);
+}
+
+/// A table of what settle(kilograms of each tissue, faces) makes of the masses that are read; it has the last word on layers too.
+template <loin_model Model, class Settle>
+profile tabulate_as(const Model& model, const even_grid& grid, const tissue_densities& densities,
+                    const Settle& settle) {
+    const std::size_t positions = grid.cells() + 1;
+    profile result;
+    result.extent_ = snapped(model.extent());
+    result.step_ = grid.step();
+    result.lean_for_fat_ = densities[tissue::eye] / densities[tissue::fat_cover];
+    result.total_.assign(positions, 0);
+    for (auto& column : result.cumulative_.values) column.assign(positions, 0);
+    for (auto* column :
+         {&result.gluteus_medius_shares_, &result.gluteus_medius_entered_, &result.widths_, &result.depths_})
+        column->resize(positions);
+    face_columns faces;
+    faces.reserve(grid.cells());
+    const by_tissue<double> kilograms = for_each_block(
+        model, grid, densities, false, faces,
+        [&](const auto& block, const auto& columns, const auto& masses) { result.write(block, columns, masses); });
+    const settled_masses settled = settle(kilograms, faces);
+    (void)to_micrograms(settled.whole, "mass of the loin"); // so that every count fits
+    result.fat_covers_ = std::move(faces.fat_covers);
+    result.tails_ = std::move(faces.tails);
+    result.unrounded_total_ = settled.whole;
+    result.count(settled.factors);
+    result.close_total();
+    result.lend_layers(result.fat_covers_, tissue::fat_cover);
+    result.lend_layers(result.tails_, tissue::tail);
+    return result;
 }
 
 /// Of each tissue the kilograms that `tabulate` finds, without the table and before what the model may know of its mass.
@@ -269,39 +330,21 @@ template <loin_model Model>
 template <loin_model Model>
 profile tabulate(const Model& written, length step, const tissue_densities& densities) {
     const auto& model = detail::as_tabulated(written);
-    const detail::even_grid grid = detail::checked_grid(model, step, densities);
-    const std::size_t positions = grid.cells() + 1;
-    profile result;
-    result.extent_ = detail::snapped(model.extent());
-    step = grid.step();
-    result.step_ = step;
-    result.lean_for_fat_ = densities[tissue::eye] / densities[tissue::fat_cover];
-    result.total_.assign(positions, 0);
-    for (auto& column : result.cumulative_.values) column.assign(positions, 0);
-    for (auto* column :
-         {&result.gluteus_medius_shares_, &result.gluteus_medius_entered_, &result.widths_, &result.depths_})
-        column->resize(positions);
-    detail::face_columns faces;
-    const by_tissue<double> whole = detail::for_each_block(
-        model, grid, densities, false, faces,
-        [&](const auto& block, const auto& columns, const auto& masses) { result.write(block, columns, masses); });
-    result.fat_covers_ = std::move(faces.fat_covers);
-    result.tails_ = std::move(faces.tails);
-
-    const mass modelled = mass::from_value(detail::sum_of(whole));
-    (void)to_micrograms(modelled, "mass of the loin"); // so that every count fits
-    result.unrounded_total_ = modelled;
-    if constexpr (detail::knows_mass<Model>)
-        if (const std::optional<mass> known = model.known_mass()) {
-            (void)to_micrograms(*known, "known mass");
-            detail::require_positive(modelled, "mass of the model");
-            result.unrounded_total_ = *known;
-        }
-    result.count(modelled > mass{} ? double(result.unrounded_total_ / modelled) : 1.0);
-    result.close_total();
-    result.lend_layers(result.fat_covers_, tissue::fat_cover);
-    result.lend_layers(result.tails_, tissue::tail);
-    return result;
+    const auto settle = [&](const by_tissue<double>& kilograms, detail::face_columns& faces) {
+        if constexpr (detail::spreads_layers<Model>) model.spread_layers(faces);
+        const mass modelled = mass::from_value(detail::sum_of(kilograms));
+        (void)to_micrograms(modelled, "mass of the loin");
+        mass whole = modelled;
+        if constexpr (detail::knows_mass<Model>)
+            if (const std::optional<mass> known = model.known_mass()) {
+                (void)to_micrograms(*known, "known mass");
+                detail::require_positive(modelled, "mass of the model");
+                whole = *known;
+            }
+        const double factor = modelled > mass{} ? double(whole / modelled) : 1.0;
+        return detail::settled_masses{{{factor, factor, factor, factor, factor}}, whole};
+    };
+    return detail::tabulate_as(model, detail::checked_grid(model, step, densities), densities, settle);
 }
 
 } // namespace tranche

@@ -56,7 +56,10 @@ TEST_CASE("calibrating and tabulating in one call gives what the two give in tur
     const profile two = tabulate(calibrate(strip_loin(), 5.1_kg, 2_mm, dense), 2_mm, dense);
     CHECK(one.total() == to_micrograms(5.1_kg));
     CHECK(one.step() == 2_mm);
-    for (const tissue t : all_tissues) CHECK(std::ranges::equal(one.cumulative(t), two.cumulative(t)));
+    REQUIRE(one.cells() == two.cells());
+    for (std::size_t i = 0; i <= one.cells(); ++i) // one rounding each, and closing
+        for (const tissue t : all_tissues) REQUIRE(std::abs(one.cumulative(t)[i] - two.cumulative(t)[i]) <= 3);
+    for (std::size_t i = 0; i < one.cells(); ++i) REQUIRE(one.fat_cover(i) == two.fat_cover(i));
     CHECK(calibrated_profile(strip_loin(), 5.2_kg).step() == default_step);
 }
 

@@ -161,12 +161,6 @@ TEST_CASE("outline: a line through corners meets what lies beside them on one si
         CHECK_THAT(inside(x), WithinAbs(expected, 1e-15));
         CHECK(diamond.chords(x).size() <= 2);
     }
-    // Left of an upright: (x + 4)² of the outer one up to its middle, (x + 1)² of the hole.
-    for (const auto& [x, expected] :
-         numbers{{-5, 0}, {-4, 0}, {-3, 1}, {-1, 9}, {-0.5, 12}, {0, 15}, {3, 29}, {9, 30}}) {
-        CAPTURE(x);
-        CHECK_THAT(diamond.area_left_of(x), WithinAbs(expected, 1e-14));
-    }
 }
 
 TEST_CASE("outline: says what is wrong with a curve that is none") {

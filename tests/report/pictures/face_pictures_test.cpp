@@ -16,6 +16,7 @@
 #include <tranche/loin/models/traced_loin.hpp>
 #include <tranche/loin/models/typical_loin.hpp>
 
+#include "report/clipped_area.hpp"
 #include "report/sample.hpp"
 #include "report/xml.hpp"
 #include "support/catch.hpp"
@@ -339,11 +340,11 @@ TEST_CASE("the tail of a taped loin is trimmed straight down as far from the eye
     // What lies in front of it is the share of the tail that the trim leaves: as painted, and as drawn to 0.01 mm.
     const cut_face painted = cut_faces(loin, cuts).at(1);
     const double left = detail::share_left(tissue::tail, {.tail = 1.0_in}, painted.measured);
-    const detail::flat_region whole(painted.painted.front().curve);
+    const outline& whole = painted.painted.front().curve;
     REQUIRE(painted.painted.front().fill == tissue::tail);
     const double end = (painted.measured.width - painted.measured.tail.thickness).value();
-    CHECK(whole.area_left_of(end + 0.0254) / whole.area() == Approx(left).margin(1e-9));
-    CHECK(tail.area_left_of(x) / tail.area() == Approx(left).margin(5e-4)); // the line and each corner rounded
+    CHECK(area_left_of(whole, end + 0.0254) / area_left_of(whole, 1.0) == Approx(left).margin(1e-9));
+    CHECK(area_left_of(curve_of(drawn[1], tissue::tail), x) / tail.area() == Approx(left).margin(5e-4)); // the line and each corner rounded
 }
 
 TEST_CASE("the fat of a traced loin is trimmed along a parallel to the lean") {

@@ -25,13 +25,18 @@ struct slice_calibrated_loin {
     std::vector<double> factors{1.0};
     std::optional<mass> weight{}; ///< what the scale said of it; none for factors of one's own
 
+    static constexpr bool refilled_as_a_whole = detail::refilled_as_a_whole<Model>;
+    /// Whether the factors are of the fill, and not of all areas.
+    static constexpr bool fills_faces = detail::leaves_fill_open<Model> && !refilled_as_a_whole;
+
     [[nodiscard]] length extent() const { return model.extent(); }
     [[nodiscard]] loin_side flank() const { return flank_of(model); }
     [[nodiscard]] std::optional<mass> known_mass() const { return weight; }
-    /// Of tape readings, the face that is filled by the factor more; of other models, the face with areas by the factor larger.
+    /// Of tape readings, the face that is filled by the factor more; of other models, and of slanted ones, the face with areas by
+    /// the factor larger.
     [[nodiscard]] face face_at(length at) const {
         const double factor = factor_at(at);
-        if constexpr (detail::leaves_fill_open<Model>) {
+        if constexpr (fills_faces) {
             return model.with_fill(factor * model.fill()).face_at(at);
         } else {
             face f = model.face_at(at);
@@ -57,7 +62,7 @@ struct slice_calibrated_loin {
     }
     /// With tape readings the fill at `at` shapes the outlines; outlines of other models stay as they are.
     [[nodiscard]] painted_face painted_at(length at) const requires shaped_loin_model<Model> {
-        if constexpr (detail::leaves_fill_open<Model>)
+        if constexpr (fills_faces)
             return model.with_fill(factor_at(at) * model.fill()).painted_at(at);
         else
             return model.painted_at(at);

@@ -216,7 +216,7 @@ template <loin_model Model>
     const profile meat = tabulate(by_weight, how.step, how.densities);
     detail::check_slices(slices, meat.extent(), weight);
 
-    constexpr bool with_tail = !detail::leaves_fill_open<Model>;
+    constexpr bool with_tail = !slice_calibrated_loin<Model>::fills_faces;
     const detail::slice_regression<> regression(meat, with_tail, slices, prior);
     const detail::least_squares_fit& fit = regression.fit;
     slice_calibration<Model> result{.loin = {.model = by_weight.model, .factors = {}}, .findings = {}, .factors = {}};
@@ -259,7 +259,10 @@ template <loin_model Model>
     // The table counts straight lines by the middle of a cell, tabulating the loin by Simpson's rule: a last few
     // micrograms.
     const mass aim = to_mass(to_micrograms(weight));
-    const double last = detail::open_mass_of(result.loin, how.step, how.densities).factor(aim);
+    const detail::open_mass open =
+        with_tail ? detail::open_mass{.open = detail::modelled_mass(result.loin, how.step, how.densities).value()}
+                  : detail::open_mass_of(result.loin, how.step, how.densities);
+    const double last = open.factor(aim);
     // Not to its last bits, which are Eigen's: they depend on what it vectorises and fuses.
     for (double& factor : result.loin.factors) factor = std::round(factor * last * 0x1p32) * 0x1p-32;
     result.loin.weight = aim;

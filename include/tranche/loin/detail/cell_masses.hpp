@@ -44,16 +44,18 @@ inline void scale_to(volume exact, const tissue_densities& densities, by_tissue<
         masses[tissue::eye] = wanted * densities[tissue::eye].value();
 }
 
-/// A running sum that keeps the digits a plain one loses: Knuth's two-sum (The Art of Computer Programming 2, 4.2.2, from
-/// memory), and what is lost added up apart (Neumaier 1974, ZAMM 54:39).
+/// A running sum that keeps the digits a plain one loses: what Knuth's two-sum (The Art of Computer Programming 2, 4.2.2, from
+/// memory) finds lost goes along with the next value.
 class compensated_sum {
 public:
     void add(double value) {
-        const double next = sum_ + value, added = next - sum_;
-        lost_ += (sum_ - (next - added)) + (value - added);
+        const double more = lost_ + value, next = sum_ + more, added = next - sum_;
+        lost_ = (sum_ - (next - added)) + (more - added);
         sum_ = next;
     }
-    [[nodiscard]] double value() const { return sum_ + lost_; }
+    /// What value() is after add(`more`).
+    [[nodiscard]] double value_with(double more) const { return sum_ + (lost_ + more); }
+    [[nodiscard]] double value() const { return sum_; }
 
 private:
     double sum_ = 0.0, lost_ = 0.0;
@@ -84,15 +86,9 @@ by_tissue<double> for_each_block(const Model& model, const even_grid& grid, cons
         bool good = true;
         for (std::size_t i = 0; !areas_alone && i <= cells; ++i)
             good = good && is_thickness(faces.widths[2 * i]) && is_thickness(faces.depths[2 * i]);
-        by_tissue<bool> some;
-        for (const tissue t : all_tissues) {
-            const column_check check({faces.areas[t].data(), block.size()});
-            good = good && check.clean;
-            some[t] = knows_volume<Model> || check.some;
-        }
+        for (const tissue t : all_tissues) good = good && is_clean({faces.areas[t].data(), block.size()});
         if (!good) refuse_bad_face(faces, block); // or a zero with a sign
         for (const tissue t : all_tissues) {
-            if (!some[t]) continue;
             const place_column& areas = faces.areas[t];
             const double per_area = densities[t].value();
             for (std::size_t i = 0; i < cells; ++i)
@@ -108,14 +104,16 @@ by_tissue<double> for_each_block(const Model& model, const even_grid& grid, cons
                          cell);
                 for (const tissue t : all_tissues) masses[t][i] = cell[t];
             }
-        for (const tissue t : all_tissues) {
-            compensated_sum sum = sums[t];
-            for (std::size_t i = 0; i < cells; ++i) {
-                if (some[t]) sum.add(masses[t][i]);
-                masses[t][i] = sum.value();
+        // Within a block digits hardly get lost. All tissues at once, or each addition waits for the one before.
+        by_tissue<double> in_block;
+        for (std::size_t i = 0; i < cells; ++i)
+            for (const tissue t : all_tissues) {
+                in_block[t] += masses[t][i];
+                masses[t][i] = sums[t].value_with(in_block[t]);
             }
-            sums[t] = sum;
-            whole[t] = sum.value();
+        for (const tissue t : all_tissues) {
+            sums[t].add(in_block[t]);
+            whole[t] = sums[t].value();
         }
         visit(block, faces, masses);
     }

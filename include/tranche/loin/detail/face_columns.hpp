@@ -10,6 +10,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <span>
+#include <vector>
 
 #include <tranche/loin/detail/checked_face.hpp>
 #include <tranche/loin/detail/layer_column.hpp>
@@ -69,14 +70,27 @@ private:
 };
 
 /// Faces on a block: areas in square metres at all places, outlines in metres at positions, which are the even ones. Layers
-/// of the middles are added to those of the blocks before.
+/// of the middles are added to those of the blocks before, and so are the outlines there that their spreads hang on.
 struct face_columns {
     by_tissue<place_column> areas;
     place_column widths, depths;
     layer_column fat_covers{}, tails{};
+    std::vector<double> widths_at_layers{}, depths_at_layers{};
+
+    void reserve(std::size_t cells) {
+        fat_covers.reserve(cells);
+        tails.reserve(cells);
+    }
 };
 
-/// Whether a model gives the faces of a block at once: to the last bit what `face_at` says at each place.
+/// Whether a model says last how its layers are spread, once all blocks were read: it may do so of another fill.
+template <class Model>
+concept spreads_layers = requires(const Model& model, face_columns& columns) {
+    model.spread_layers(columns);
+};
+
+/// Whether a model gives the faces of a block at once: to the last bit what `face_at` says at each place, but for the spreads of
+/// layers where those are said last.
 template <class Model>
 concept reads_columns = requires(const Model& model, const grid_block& block, face_columns& columns) {
     model.read_faces(block, columns);
@@ -102,21 +116,15 @@ void read_faces(const Model& model, const grid_block& block, face_columns& colum
     }
 }
 
-/// What all bits of a column together say, without a branch: whether its numbers are finite and none has a sign, and whether
-/// any is not zero.
-struct column_check {
-    bool clean = false, some = false;
-
-    explicit column_check(std::span<const double> column) {
-        std::uint64_t bits = 0, not_finite = 0;
-        for (const double x : column) {
-            bits |= std::bit_cast<std::uint64_t>(x);
-            not_finite |= std::bit_cast<std::uint64_t>(x - x); // zero, but of what is infinite or no number
-        }
-        clean = bits >> 63 == 0 && not_finite == 0;
-        some = bits != 0;
+/// Whether the numbers of a column are finite and none has a sign: what all bits together say, without a branch.
+[[nodiscard]] inline bool is_clean(std::span<const double> column) {
+    std::uint64_t bits = 0, not_finite = 0;
+    for (const double x : column) {
+        bits |= std::bit_cast<std::uint64_t>(x);
+        not_finite |= std::bit_cast<std::uint64_t>(x - x); // zero, but of what is infinite or no number
     }
-};
+    return bits >> 63 == 0 && not_finite == 0;
+}
 
 /// Throws `invalid_input` for the first place of a block where an area, an outline or a layer is none.
 inline void refuse_bad_face(const face_columns& columns, const grid_block& block) {

@@ -46,18 +46,13 @@ struct spread_places {
 /// it may taper. Where all layers are of even thickness, they are kept as a thickness alone.
 class layer_column {
 public:
+    void reserve(std::size_t layers) { thicknesses_.reserve(layers); }
     /// Before the first layer: the knots among which places are given. Without them layers are even, or added as such.
     void use(std::vector<layer_spread> knots) { knots_ = std::move(knots); }
     /// Layers, their thicknesses in metres, and the places among the knots; no places where there are none.
     void append(std::span<const double> thicknesses, std::span<const spread_places> places) {
         thicknesses_.insert(thicknesses_.end(), thicknesses.begin(), thicknesses.end());
         places_.insert(places_.end(), places.begin(), places.end());
-    }
-    /// Layers a part of which tapers; the rest is spread as the first knot says.
-    void append(std::span<const double> thicknesses, std::span<const layer_taper> tapers) {
-        thicknesses_.insert(thicknesses_.end(), thicknesses.begin(), thicknesses.end());
-        places_.resize(thicknesses_.size());
-        tapers_.insert(tapers_.end(), tapers.begin(), tapers.end());
     }
     /// A layer that is as `layer_spread` says but for rounding, which is taken out of it.
     void push_back(const layer& l) {
@@ -83,6 +78,18 @@ public:
         const auto last = static_cast<double>(knots_.size() - 1);
         places_.push_back({last, last});
     }
+    /// When all layers were appended without: the knots, and the places among them, one a layer.
+    void spread(std::vector<layer_spread> knots, std::vector<spread_places> places) {
+        knots_ = std::move(knots);
+        places_ = std::move(places);
+    }
+    /// The same where a part of each tapers, and the rest is spread alike.
+    void taper(const layer_spread& rest, std::vector<layer_taper> tapers) {
+        knots_.assign(1, rest);
+        places_.assign(thicknesses_.size(), {});
+        tapers_ = std::move(tapers);
+    }
+    [[nodiscard]] std::span<const double> thicknesses() const { return thicknesses_; }
     /// Puts in place of layer `i` another one.
     void replace(std::size_t i, std::size_t by) {
         thicknesses_[i] = thicknesses_[by];
@@ -113,15 +120,20 @@ public:
         return result;
     }
     [[nodiscard]] bool even() const { return knots_.empty(); }
+    /// Whether some cell has no layer.
+    [[nodiscard]] bool missing() const {
+        return std::any_of(thicknesses_.begin(), thicknesses_.end(), [](double metres) { return !(metres > 0.0); });
+    }
 
     /// What `layer::within` says of `at(i)`. `Even` is known to the loops that run over all cells; it spares them the question.
     template <bool Even>
     [[nodiscard]] fraction within(std::size_t i, length reach) const {
-        if (!(thicknesses_[i] > 0.0)) return 1.0;
-        const double depth = share_of_depth(reach, thickness(i));
+        const double thickness = thicknesses_[i];
+        if (!(thickness > 0.0)) return 1.0;
+        const double depth = share_of_depth(reach, length::from_value(thickness));
         if constexpr (!Even)
             if (!even()) {
-                const fraction spread = spread_within(i, depth);
+                const fraction spread = depth > 0.0 ? spread_within(i, depth) : 0.0;
                 return tapers_.empty() ? spread : with_taper(tapers_[i], spread, depth);
             }
         return depth;
@@ -131,6 +143,14 @@ public:
         if (even()) return layer{thickness(i)}.growth(reach);
         const double spread = growth_of(entries_of(i), reach, thickness(i));
         return tapers_.empty() ? spread : growth_with_taper(tapers_[i], spread, reach, thickness(i));
+    }
+
+    /// What a knife leaves of a layer that aims at `reach` and goes `deeper` wherever it cuts, and the least growth up to there.
+    [[nodiscard]] fraction left_deeper(std::size_t i, length reach, length deeper) const {
+        return of_entries(i, [&](const auto& entry) { return share_left_deeper(entry, reach, deeper, thickness(i)); });
+    }
+    [[nodiscard]] double least_growth(std::size_t i, length reach) const {
+        return of_entries(i, [&](const auto& entry) { return least_growth_of(entry, reach, thickness(i)); });
     }
 
     /// The same layers, however they are kept.
@@ -143,23 +163,41 @@ public:
     }
 
 private:
+    /// The entries of a mixture of two neighbouring knots.
+    struct mixed_entries {
+        const double *from, *to;
+        double part;
+
+        mixed_entries(const std::vector<layer_spread>& knots, double place) {
+            const place_among_spreads among(place);
+            from = knots[among.knot].data();
+            to = knots[std::min(among.knot + 1, knots.size() - 1)].data(); // a part of nothing at the last
+            part = among.part;
+        }
+        [[nodiscard]] double operator()(std::size_t k) const { return mixed_share(part, from[k], to[k]); }
+    };
     /// The entries of one layer's spread.
     struct mean_of_ends {
-        const std::vector<layer_spread>& knots;
-        place_among_spreads chine, flank;
+        mixed_entries chine, flank;
 
-        [[nodiscard]] double operator()(std::size_t k) const {
-            return 0.5 * (chine.entry(knots, k) + flank.entry(knots, k));
-        }
+        [[nodiscard]] double operator()(std::size_t k) const { return 0.5 * (chine(k) + flank(k)); }
     };
     /// What does not taper of layer `i` within a depth.
     [[nodiscard]] fraction spread_within(std::size_t i, double depth) const {
-        const place_among_spreads chine(places_[i].chine);
-        if (chine.part == 0.0 && places_[i].chine == places_[i].flank) return share_within(knots_[chine.knot], depth);
-        return share_on_line(entries_of(i), depth);
+        const mean_of_ends entries = entries_of(i);
+        if (entries.chine.part == 0.0 && places_[i].chine == places_[i].flank)
+            return share_within(knots_[place_among_spreads(places_[i].chine).knot], depth);
+        return share_on_line(entries, depth);
     }
     [[nodiscard]] mean_of_ends entries_of(std::size_t i) const {
-        return {knots_, place_among_spreads(places_[i].chine), place_among_spreads(places_[i].flank)};
+        return {mixed_entries(knots_, places_[i].chine), mixed_entries(knots_, places_[i].flank)};
+    }
+    template <class F>
+    [[nodiscard]] double of_entries(std::size_t i, const F& f) const {
+        if (even()) return f([](std::size_t k) { return even_spread[k]; });
+        const mean_of_ends entries = entries_of(i);
+        if (tapers_.empty()) return f(entries);
+        return f([&](std::size_t k) { return with_taper(tapers_[i], entries(k), even_spread[k]); });
     }
 
     std::vector<double> thicknesses_;   // metres

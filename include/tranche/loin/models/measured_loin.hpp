@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
-#include <algorithm>
 #include <cstddef>
 #include <string>
 #include <vector>
@@ -88,13 +87,14 @@ struct measured_loin {
         course(&station::depth, r.depth);
         course(&station::fat_cover, r.fat_cover);
         course(&station::tail, r.tail);
-        for (std::size_t i = 0; i < block.size(); ++i) r.gluteus_medius[i] = gluteus_medius_at(block.at(i));
-        const auto anywhere = [&](tranche::length station::*reading) {
-            return std::any_of(stations.begin(), stations.end(),
-                               [&](const station& s) { return s.*reading > tranche::length{}; });
-        };
-        const bool fat = anywhere(&station::fat_cover), tailed = anywhere(&station::tail);
-        detail::taped_columns(r, shape, fat, tailed, block, columns);
+        const bool begun = block.at(block.size() - 1) > gluteus_medius.onset;
+        for (std::size_t i = 0; i < block.size(); ++i)
+            r.gluteus_medius[i] = begun ? gluteus_medius_at(block.at(i)) : 0.0;
+        detail::taped_columns(r, shape, block, columns);
+    }
+    template <class = detail::when_called>
+    void spread_layers(detail::face_columns& columns) const {
+        detail::spread_taped_layers(shape, columns);
     }
 
     /// The same loin with every length on the grain of 1/16 um and the share on that of a billionth.

@@ -35,8 +35,11 @@ struct prism_loin {
         r.fat_cover.fill(face.fat_cover.value());
         r.tail.fill(face.tail.value());
         r.gluteus_medius.fill(0.0);
-        detail::taped_columns(r, shape, face.fat_cover > tranche::length{}, face.tail > tranche::length{}, block,
-                              columns);
+        detail::taped_columns(r, shape, block, columns);
+    }
+    template <class = detail::when_called>
+    void spread_layers(detail::face_columns& columns) const {
+        detail::spread_taped_layers(shape, columns);
     }
 
     /// The same loin with every length on the grain of 1/16 um.

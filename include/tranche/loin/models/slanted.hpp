@@ -50,10 +50,17 @@ public:
         : slanted_loin(std::move(model), tilt, std::optional(flank)) {}
 
     [[nodiscard]] length extent() const { return (end_ - begin_) * cosine_ * metre; }
+    /// The loin that the knife is held to. It weighs as much: no tilt takes meat away.
+    [[nodiscard]] const Model& straight() const { return model_; }
     [[nodiscard]] loin_side flank() const { return flank_; }
-    /// No tilt takes meat away.
     [[nodiscard]] std::optional<mass> known_mass() const requires detail::knows_mass<Model> {
         return model_.known_mass();
+    }
+    static constexpr bool refilled_as_a_whole = true;
+    [[nodiscard]] fraction fill() const requires detail::leaves_fill_open<Model> { return model_.fill(); }
+    /// The same cut through faces that are filled otherwise, above 0 to 1; all is read again, as when it was made.
+    [[nodiscard]] slanted_loin with_fill(fraction filled) const requires detail::leaves_fill_open<Model> {
+        return slanted_loin(model_.with_fill(filled), tilt_, flank_);
     }
 
     [[nodiscard]] face face_at(length at) const {
@@ -108,7 +115,7 @@ private:
     static constexpr std::size_t faces_a_station = 4, faces = (stations - 1) * faces_a_station + 1; // for pictures
 
     slanted_loin(Model model, const cut_tilt& tilt, std::optional<loin_side> flank)
-        : model_(detail::as_tabulated(model)), flank_(flank ? *flank : flank_of(model_)) {
+        : model_(detail::as_tabulated(model)), tilt_(tilt), flank_(flank ? *flank : flank_of(model_)) {
         validate_model(model_);
         validate(tilt);
         // Outlines run across towards the flank, and a knife swings to the left.
@@ -222,6 +229,7 @@ private:
     }
 
     Model model_;
+    cut_tilt tilt_{};
     loin_side flank_ = loin_side::right;
     double about_vertical_ = 0.0, about_transverse_ = 0.0; // in the directions of the outlines
     double cosine_ = 1.0, tangent_ = 0.0;

@@ -59,9 +59,11 @@ struct tapered_loin {
         course(&taped_readings::fat_cover, r.fat_cover);
         course(&taped_readings::tail, r.tail);
         r.gluteus_medius.fill(0.0);
-        const bool fat = rib.fat_cover > tranche::length{} || sirloin.fat_cover > tranche::length{};
-        const bool tailed = rib.tail > tranche::length{} || sirloin.tail > tranche::length{};
-        detail::taped_columns(r, shape, fat, tailed, block, columns);
+        detail::taped_columns(r, shape, block, columns);
+    }
+    template <class = detail::when_called>
+    void spread_layers(detail::face_columns& columns) const {
+        detail::spread_taped_layers(shape, columns);
     }
 
     /// The same loin with every length on the grain of 1/16 um.

@@ -42,6 +42,10 @@ public:
     void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {
         readings_.read_faces(block, columns);
     }
+    template <class = detail::when_called>
+    void spread_layers(detail::face_columns& columns) const {
+        readings_.spread_layers(columns);
+    }
 
     [[nodiscard]] fraction fill() const { return readings_.fill(); }
     /// The same readings of faces that are filled otherwise, above 0 to 1; it weighs more or less than `weight()` then.

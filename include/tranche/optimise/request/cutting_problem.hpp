@@ -244,7 +244,7 @@ private:
         w.most_weight = no_limit;
         windows_.push_back(w);
         trims_.push_back(detail::trimmed_twice(rules_.trim_whole, loose.trim));
-        tables_.emplace_back(*meat_, trims_.back());
+        detail::add_table(tables_, *meat_, trims_.back());
         backs_.emplace_back();
         windows_.back().last_to_end = last_remnant_start(windows_.size() - 1, 1.0);
     }
@@ -297,7 +297,7 @@ private:
         w.most_weight = slab_limit(spec.portion.max, spec.pieces);
         windows_.push_back(w);
         trims_.push_back(detail::trimmed_twice(rules_.trim_whole, spec.trim));
-        tables_.emplace_back(*meat_, trims_.back());
+        detail::add_table(tables_, *meat_, trims_.back());
         backs_.push_back(spec.kerf > length{} ? masses_in_front_of_kerf(tables_.back(), spec.kerf)
                                               : std::vector<std::int64_t>{});
     }

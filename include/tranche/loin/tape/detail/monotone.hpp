@@ -6,7 +6,6 @@
 #include <cmath>
 #include <cstddef>
 #include <span>
-#include <vector>
 
 #include <tranche/loin/detail/face_columns.hpp>
 #include <tranche/units/detail/unfused.hpp>
@@ -45,8 +44,12 @@ template <class At, class Value>
 class monotone_cubic {
 public:
     monotone_cubic(double width, double from, double to, double slope_from, double slope_to)
-        : width_(width), from_(from), to_(to), slope_from_(slope_from), slope_to_(slope_to), low_(std::min(from, to)),
-          high_(std::max(from, to)) {}
+        : from_(from), low_(std::min(from, to)), high_(std::max(from, to)) {
+        const double rise = to - from, first = unfused(width * slope_from), last = unfused(width * slope_to);
+        linear_ = first;
+        square_ = unfused(3.0 * rise) - unfused(2.0 * first) - last;
+        cube_ = first + last - 2.0 * rise;
+    }
     template <class At, class Value>
     monotone_cubic(std::size_t count, const At& at, const Value& value, std::size_t k)
         : monotone_cubic(at(k + 1) - at(k), value(k), value(k + 1), slope_at(count, at, value, k),
@@ -54,16 +57,14 @@ public:
 
     /// At a share `t` of the gap.
     [[nodiscard]] double operator()(double t) const {
-        const double u = 1.0 - t;
-        const double y = unfused(u * u * (1.0 + 2.0 * t) * from_) + unfused(t * t * (3.0 - 2.0 * t) * to_) +
-                         unfused(width_ * t * u * (unfused(u * slope_from_) - unfused(t * slope_to_)));
+        const double y = from_ + unfused(t * (linear_ + unfused(t * (square_ + unfused(t * cube_)))));
         // The last digit may stray beyond the readings; the promise is that it does not.
         const double above = y < low_ ? low_ : y;
         return above > high_ ? high_ : above;
     }
 
 private:
-    double width_, from_, to_, slope_from_, slope_to_, low_, high_;
+    double from_, low_, high_, linear_, square_, cube_;
 };
 
 /// The interpolant at `x` through `count` readings (at(i), value(i)) with strictly rising at(i); constant outside them.
@@ -78,48 +79,54 @@ template <class At, class Value>
     return monotone_cubic(count, at, value, k)((x - at(k)) / (at(k + 1) - at(k)));
 }
 
-/// Rising places among readings that several columns share: gaps are found once for all of them, slopes once a gap.
+/// Rising places among readings that several columns share: where in its gap each lies is found once for all of them, slopes once
+/// a gap.
 class places_among {
 public:
-    /// `count` readings stand at at(i), strictly rising.
+    /// `count` readings stand at at(i), strictly rising. The places have to outlive this.
     template <class At>
-    places_among(std::size_t count, const At& at, std::span<const double> x) : count_(count) {
-        std::size_t i = 0;
-        while (i < x.size() && (count == 1 || x[i] <= at(0))) ++i;
-        runs_.push_back({0, i, 0});
-        for (std::size_t k = 0; k + 1 < count && i < x.size(); ++k) {
-            const double from = at(k), to = at(k + 1);
-            if (x[i] >= to) continue;
-            const std::size_t first = i;
-            for (; i < x.size() && x[i] < to; ++i) parts_[i] = (x[i] - from) / (to - from);
-            runs_.push_back({first, i, k});
-        }
-        runs_.push_back({i, x.size(), count - 1});
+    places_among(std::size_t count, const At& at, std::span<const double> x) : count_(count), x_(x) {
+        for_each_gap(at, [&](std::size_t first, std::size_t end, std::size_t k, bool outside) {
+            if (outside) return;
+            const double from = at(k), gap = at(k + 1) - from;
+            const double* const place = x_.data();
+            for (std::size_t i = first; i < end; ++i) parts_[i] = (place[i] - from) / gap;
+        });
     }
 
     /// `monotone_interpolation` of one column at all places.
     template <class At, class Value>
     void interpolate(const At& at, const Value& value, double* y) const {
-        for (const run& r : runs_) {
-            const bool outside = &r == &runs_.front() || &r == &runs_.back();
+        for_each_gap(at, [&](std::size_t first, std::size_t end, std::size_t k, bool outside) {
             if (outside) {
-                std::fill(y + r.from, y + r.to, value(r.reading));
-                continue;
+                std::fill(y + first, y + end, value(k));
+                return;
             }
-            const monotone_cubic cubic(count_, at, value, r.reading);
+            const monotone_cubic cubic(count_, at, value, k);
             const double* const part = parts_.data();
-            for (std::size_t i = r.from; i < r.to; ++i) y[i] = cubic(part[i]);
-        }
+            for (std::size_t i = first; i < end; ++i) y[i] = cubic(part[i]);
+        });
     }
 
 private:
-    struct run {
-        std::size_t from, to; ///< places
-        std::size_t reading;  ///< in the gap behind it; in the first and the last run, outside them all
-    };
+    /// Calls f(first, end, k, outside) for the places first to end - 1 in the gap behind reading `k`, or outside them all beside it.
+    template <class At, class F>
+    void for_each_gap(const At& at, const F& f) const {
+        std::size_t i = 0;
+        const auto up_to = [&](std::size_t end, std::size_t k, bool outside) {
+            if (end > i) f(i, end, k, outside);
+            i = end;
+        };
+        const auto index = [&](auto place) { return static_cast<std::size_t>(place - x_.begin()); };
+        up_to(count_ == 1 ? x_.size() : index(std::upper_bound(x_.begin(), x_.end(), at(0))), 0, true);
+        for (std::size_t k = 0; k + 1 < count_ && i < x_.size(); ++k)
+            up_to(index(std::lower_bound(x_.begin() + static_cast<std::ptrdiff_t>(i), x_.end(), at(k + 1))), k, false);
+        up_to(x_.size(), count_ - 1, true);
+    }
+
     std::size_t count_;
+    std::span<const double> x_;
     place_column parts_; // of the gap that a place lies in
-    std::vector<run> runs_;
 };
 
 } // namespace tranche::detail
