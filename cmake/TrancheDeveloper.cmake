@@ -26,13 +26,20 @@ function(tranche_developer_options target)
     target_link_libraries(${target} PRIVATE tranche::tranche)
 endfunction()
 
-# Compiles each public header alone, with the warnings; the target to build is all_verify_interface_header_sets (CMake
-# 3.24). The options of an interface library reach its verification only as INTERFACE options, hence a second library
-# that nobody links.
-function(tranche_verify_headers headers)
-    add_library(tranche_checked INTERFACE)
-    target_sources(tranche_checked INTERFACE FILE_SET HEADERS BASE_DIRS include FILES ${headers})
-    target_compile_options(tranche_checked INTERFACE ${tranche_warnings})
-    target_link_libraries(tranche_checked INTERFACE tranche::tranche)
-    set_target_properties(tranche_checked PROPERTIES VERIFY_INTERFACE_HEADER_SETS ON)
+# Compiles each header alone, with the warnings: chains of headers (TrancheHeaderChains.cmake) as the target headers_alone.
+function(tranche_verify_headers include_dir headers)
+    include(${PROJECT_SOURCE_DIR}/cmake/TrancheHeaderChains.cmake)
+    tranche_header_chains(chains ${include_dir})
+    # Chains are made of what headers include.
+    set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS ${headers})
+    set(sources)
+    foreach(chain IN LISTS chains)
+        string(REPLACE "," ">\n#include <" lines ${chain})
+        string(REGEX REPLACE ".*," "" name ${chain})
+        set(source ${PROJECT_BINARY_DIR}/headers_alone/${name}.cpp)
+        file(CONFIGURE OUTPUT ${source} CONTENT "#include <${lines}>\n")
+        list(APPEND sources ${source})
+    endforeach()
+    add_library(headers_alone OBJECT EXCLUDE_FROM_ALL ${sources})
+    tranche_developer_options(headers_alone -O0)
 endfunction()

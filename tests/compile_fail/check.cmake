@@ -15,6 +15,9 @@
 #
 # Several such lines must all match. A regex is CMake's: no \s, no {n}, and no semicolon. Compilers quote names with '.
 #
+# With -DCONTROL=OFF only the nonsense is compiled. With -DCONTROLS=ON the source is the controls of all others, and has to
+# compile: see CMakeLists.txt.
+#
 # With -DCOMPLAINT=<regex> the script is tested itself: it fails unless it has that to complain of.
 
 cmake_minimum_required(VERSION 3.23)
@@ -52,16 +55,28 @@ macro(compile)
                     ERROR_VARIABLE output)
 endmacro()
 
+if(CONTROLS)
+    compile()
+    if(NOT status EQUAL 0)
+        complain("a control does not compile:\n${output}")
+    elseif(COMPLAINT)
+        message(FATAL_ERROR "there is no complaint like: ${COMPLAINT}")
+    endif()
+    return()
+endif()
+
 file(STRINGS ${SOURCE} expected REGEX "^// (message|${own}): .")
 if(NOT expected)
     complain("${name} does not name the message it expects of ${own}")
     return()
 endif()
 
-compile()
-if(NOT status EQUAL 0)
-    complain("the control of ${name} does not compile:\n${output}")
-    return()
+if(NOT DEFINED CONTROL OR CONTROL)
+    compile()
+    if(NOT status EQUAL 0)
+        complain("the control of ${name} does not compile:\n${output}")
+        return()
+    endif()
 endif()
 
 compile(-DTRANCHE_NONSENSE)

@@ -1,0 +1,70 @@
+# cmake -DCOMPILER=<compiler> -DCONTROL=<name> -DWORK_DIR=<dir> -P alone_control.cmake
+#
+# Controls of the check that each header compiles alone: a small tree in order, or with one header that leans on what others
+# include; fails unless a chain of it does not compile, and says why.
+
+cmake_minimum_required(VERSION 3.23)
+include(${CMAKE_CURRENT_LIST_DIR}/../../cmake/TrancheHeaderChains.cmake)
+
+set(tree ${WORK_DIR}/${CONTROL})
+file(REMOVE_RECURSE ${tree})
+
+# header(<path below tranche> <line>...)
+function(header path)
+    list(JOIN ARGN "\n" lines)
+    file(WRITE ${tree}/tranche/${path} "// A header.\n#pragma once\n${lines}\n")
+endfunction()
+
+# One chain: cuts includes lengths, and the umbrella both, with the standard header that cuts needs.
+set(vector "#include <vector>")
+set(lengths "#include <tranche/lengths.hpp>")
+set(cuts "#include <tranche/cuts.hpp>")
+header(lengths.hpp "namespace tranche {\ninline int length\;\n}")
+header(cuts.hpp ${vector} ${lengths} "namespace tranche {\ninline std::vector<int> cuts{length}\;\n}")
+header(all.hpp ${vector} ${lengths} ${cuts})
+set(expected_chains 1)
+
+set(expected)
+if(CONTROL STREQUAL "standard_header_left_out")
+    header(cuts.hpp ${lengths} "namespace tranche {\ninline std::vector<int> cuts{length}\;\n}")
+    set(expected "vector.* in namespace .*std|undeclared identifier .std")
+elseif(CONTROL STREQUAL "own_header_left_out")
+    header(cuts.hpp ${vector} "namespace tranche {\ninline std::vector<int> cuts{length}\;\n}")
+    set(expected_chains 2)
+    set(expected "length.* was not declared|undeclared identifier .length")
+elseif(CONTROL STREQUAL "own_header_by_another_way")
+    # What lengths includes, cuts has too: no fault.
+    header(lengths.hpp ${vector} "namespace tranche {\ninline int length\;\n}")
+    header(cuts.hpp ${lengths} "namespace tranche {\ninline std::vector<int> cuts{length}\;\n}")
+elseif(CONTROL STREQUAL "include_behind_its_use")
+    header(cuts.hpp ${vector} "namespace tranche {\ninline std::vector<int> cuts{length}\;\n}" ${lengths})
+    set(expected_chains 2)
+    set(expected "length.* was not declared|undeclared identifier .length")
+elseif(CONTROL STREQUAL "headers_that_include_each_other")
+    header(lengths.hpp "namespace tranche {\ninline int length = cuts.size()\;\n}" ${cuts})
+    set(expected_chains 2)
+    set(expected "cuts.* was not declared|undeclared identifier .cuts")
+elseif(NOT CONTROL STREQUAL "headers_that_compile_alone")
+    message(FATAL_ERROR "there is no control ${CONTROL}")
+endif()
+
+tranche_header_chains(chains ${tree})
+list(LENGTH chains count)
+if(NOT count EQUAL expected_chains)
+    message(FATAL_ERROR "${count} chains, not ${expected_chains}: ${chains}")
+endif()
+set(complaints)
+foreach(chain IN LISTS chains)
+    string(REPLACE "," ">\n#include <" lines ${chain})
+    file(WRITE ${tree}/chain.cpp "#include <${lines}>\n")
+    execute_process(COMMAND ${COMPILER} -std=c++20 -fsyntax-only -I ${tree} ${tree}/chain.cpp RESULT_VARIABLE status
+                    ERROR_VARIABLE output)
+    if(NOT status EQUAL 0)
+        string(APPEND complaints "${output}")
+    endif()
+endforeach()
+if("${expected}" STREQUAL "" AND complaints)
+    message(FATAL_ERROR "headers that compile alone are complained of:\n${complaints}")
+elseif(NOT "${expected}" STREQUAL "" AND NOT complaints MATCHES "${expected}")
+    message(FATAL_ERROR "the fault is not found (expected \"${expected}\"):\n${complaints}")
+endif()
