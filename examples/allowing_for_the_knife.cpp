@@ -21,7 +21,7 @@ outcome cut_once(const loop_scenario& scenario, const yield_table& kept, const c
     normal_numbers z(seed);
     const range<mass>& limits = scenario.cuts.front().portion;
     const unit_price<usd> steak = scenario.prices.of("steak").by_weight;
-    const unit_price<usd> grind = scenario.prices.by_products[destination::grind];
+    const unit_price<usd> grind = scenario.prices.of(destination::grind);
     outcome result;
     length at{};
     for (const slab& s : cuts.slabs) {

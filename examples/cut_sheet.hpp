@@ -110,7 +110,8 @@ private:
 
     void worth(sheet_section& in) {
         for (const destination d : all_destinations)
-            sheet_.prices.by_products[d] = in.monetary<unit_price<C>>(std::string(name_of(d)), true);
+            if (const std::string key(name_of(d)); in.has(key))
+                sheet_.prices.by_products[d] = in.monetary<unit_price<C>>(key, true);
     }
 
     void edible(sheet_section& in) {

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <random>
 #include <string_view>
 #include <vector>
@@ -55,8 +56,8 @@ struct loop_scenario {
     price_list<usd> prices{.portions = {{"steak", {.by_weight = 36_usd / 1_kg}}},
                            .by_products = grind_at(9_usd / 1_kg)};
 
-    [[nodiscard]] static by_destination<unit_price<usd>> grind_at(unit_price<usd> price) {
-        by_destination<unit_price<usd>> worth;
+    [[nodiscard]] static by_destination<std::optional<unit_price<usd>>> grind_at(unit_price<usd> price) {
+        by_destination<std::optional<unit_price<usd>>> worth;
         worth[destination::grind] = price;
         return worth;
     }
@@ -128,7 +129,7 @@ private:
         const double most = limits.max.value();
         const double per_kilogram = scenario_->prices.of("steak").by_weight.value();
         if (!steak || kilograms < limits.min.value()) {
-            result_.value += kilograms * scenario_->prices.by_products[destination::grind].value();
+            result_.value += kilograms * scenario_->prices.of(destination::grind).value();
             return;
         }
         result_.in_tolerance += kilograms <= most ? 1.0 : 0.0;

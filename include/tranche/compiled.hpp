@@ -28,6 +28,12 @@ TRANCHE_COMPILED_ELSEWHERE template profile calibrated_profile(const typical_loi
 TRANCHE_COMPILED_PLAN(most_portions)
 TRANCHE_COMPILED_PLAN(least_waste)
 #undef TRANCHE_COMPILED_PLAN
+TRANCHE_COMPILED_ELSEWHERE template planned_cuts
+least_giveaway<detail::when_called>(const profile&, const cut_list&, const charged_weights&, const cutting_rules&);
+TRANCHE_COMPILED_ELSEWHERE template planned_cuts
+least_giveaway<detail::when_called>(const profile&, const cut_list&, const charged_weights&, const cutting_rules&,
+                                    const std::vector<demand>&);
+TRANCHE_COMPILED_ELSEWHERE template std::string planned_cuts::why_not<detail::when_called>() const;
 
 #define TRANCHE_COMPILED_MONEY(C)                                                                                      \
     TRANCHE_COMPILED_ELSEWHERE template planned_cuts best_value<C>(const profile&, const cut_list&,                    \

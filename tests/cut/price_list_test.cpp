@@ -34,8 +34,16 @@ TEST_CASE("a cut without a price is refused by its name") {
           "price of Steak: got none, expected a price by weight or by the piece");
 }
 
-TEST_CASE("a by-product that is not named is worth nothing") {
-    CHECK(some_prices().by_products[destination::rendering] == unit_price<usd>{});
+TEST_CASE("a by-product without a value counts as nothing, and is not one that is worth nothing") {
+    price_list<usd> prices = some_prices();
+    CHECK(prices.of(destination::grind) == 4.2_usd / 1_lb);
+    CHECK(prices.of(destination::discard) == -0.1_usd / 1_lb);
+    CHECK_FALSE(prices.by_products[destination::rendering].has_value());
+    CHECK(prices.of(destination::rendering) == unit_price<usd>{});
+    prices.by_products[destination::rendering] = unit_price<usd>{};
+    CHECK(prices.of(destination::rendering) == unit_price<usd>{});
+    CHECK_FALSE(prices == some_prices());
+    CHECK_NOTHROW(validate(prices));
 }
 
 TEST_CASE("a price that is not finite is refused by its name") {

@@ -11,6 +11,12 @@ list(JOIN consumer_warnings " " warnings)
 
 set(build ${SCRATCH}/${NAME})
 file(REMOVE_RECURSE ${build})
+if(NAME STREQUAL "installed_compiled")
+    set(PREFIX ${SCRATCH}/with_compiled)
+    file(REMOVE_RECURSE ${PREFIX})
+    execute_process(COMMAND ${CMAKE_COMMAND} --install ${SCRATCH}/compiled --prefix ${PREFIX}
+                    OUTPUT_QUIET COMMAND_ERROR_IS_FATAL ANY)
+endif()
 execute_process(
     COMMAND
         ${CMAKE_COMMAND} --no-warn-unused-cli -S ${CMAKE_CURRENT_LIST_DIR}/consumer -B ${build} -G ${GENERATOR}
@@ -39,16 +45,16 @@ endfunction()
 
 must_not_match(${build}/CMakeCache.txt "BUILD_TESTING|TRANCHE_[A-Z_]*=ON|Catch2_DIR|GLPK")
 must_not_match(${build}/compile_commands.json "\"command\":[^\n]* -(W|O|g|f|march|mtune|include|DNDEBUG|D_GLIBCXX)")
-if(NAME STREQUAL "find_package")
+if(NAME STREQUAL "find_package" OR NAME STREQUAL "installed_compiled")
     # That the headers came from the installed tree.
     must_not_match(${build}/compile_commands.json "\"command\":[^\n]* -(I|isystem) ?${SOURCE_DIR}/include")
 endif()
-if(NAME STREQUAL "compiled")
+if(NAME MATCHES "compiled")
     # That what is long to compile came from the library: the consumer's own object has it undefined.
     file(GLOB_RECURSE object ${build}/CMakeFiles/consumer.dir/compiled.cpp.o*)
     find_program(nm NAMES nm llvm-nm REQUIRED)
     execute_process(COMMAND ${nm} -C ${object} OUTPUT_VARIABLE symbols COMMAND_ERROR_IS_FATAL ANY)
-    foreach(way IN ITEMS most_portions settle text_report)
+    foreach(way IN ITEMS most_portions least_giveaway planned_cuts::why_not settle text_report)
         if(NOT symbols MATCHES " U [^\n]*tranche::${way}<")
             message(FATAL_ERROR "the consumer compiled ${way} itself, or did not use it:\n${symbols}")
         endif()

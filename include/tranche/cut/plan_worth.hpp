@@ -26,7 +26,7 @@ template <currency C>
                  detail::unfused(static_cast<double>(cuts.spec_of(s).pieces) * price.each);
     }
     for (const destination to : all_destinations)
-        worth += detail::unfused(to_mass(balance.loose[to] + balance.trim[to]) * prices.by_products[to]);
+        worth += detail::unfused(to_mass(balance.loose[to] + balance.trim[to]) * prices.of(to));
     return worth;
 }
 

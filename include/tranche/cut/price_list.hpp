@@ -4,6 +4,7 @@
 
 #include <cmath>
 #include <map>
+#include <optional>
 #include <string>
 
 #include <tranche/cut/cut_spec.hpp>
@@ -39,12 +40,13 @@ struct cutting_labour {
     friend bool operator==(const cutting_labour&, const cutting_labour&) = default;
 };
 
-/// Values of the portions, by the name of their cut, and of the by-products. A by-product that is not named is worth
-/// nothing; a negative value is a cost of disposal. Labour counts when a plan is chosen and stands on no bill.
+/// Values of the portions, by the name of their cut, and of the by-products. Of a by-product without a value none is known: it
+/// counts as nothing, and a bill says so; zero is a value. A negative value is a cost of disposal. Labour counts when a plan is
+/// chosen and stands on no bill.
 template <currency C>
 struct price_list {
     std::map<std::string, portion_price<C>> portions{};
-    by_destination<unit_price<C>> by_products{};
+    by_destination<std::optional<unit_price<C>>> by_products{};
     cutting_labour<C> labour{};
 
     /// Throws `invalid_input` naming the cut if there is no price for it.
@@ -54,6 +56,9 @@ struct price_list {
             throw invalid_input("price of " + cut, "none", "a price by weight or by the piece");
         return found->second;
     }
+
+    /// What goes there is worth that: nothing, where no value is given.
+    [[nodiscard]] unit_price<C> of(destination d) const { return by_products[d] ? *by_products[d] : unit_price<C>{}; }
 
     friend bool operator==(const price_list&, const price_list&) = default;
 };
@@ -68,8 +73,7 @@ void validate(const price_list<C>& prices) {
         check(price.by_weight.value(), "price of " + cut + " by weight");
         check(price.each.value(), "price of " + cut + " by the piece");
     }
-    for (const destination d : all_destinations)
-        check(prices.by_products[d].value(), "value of " + std::string(name_of(d)));
+    for (const destination d : all_destinations) check(prices.of(d).value(), "value of " + std::string(name_of(d)));
     check(prices.labour.slab.value(), "labour a slab");
     check(prices.labour.portion.value(), "labour a portion");
     check(prices.labour.trimmed.value(), "labour a trimmed portion");

@@ -198,7 +198,7 @@ TEST_CASE("all prices and wages ten times as high make every figure ten times as
         tenfold.ready.price *= 10.0;
         tenfold.made.bought.price *= 10.0;
         for (auto& [name, price] : tenfold.made.prices.portions) price.by_weight *= 10.0;
-        for (unit_price<eur>& value : tenfold.made.prices.by_products.values) value *= 10.0;
+        for (auto& value : tenfold.made.prices.by_products.values) value = *value * 10.0;
         tenfold.costs.pay *= 10.0;
         tenfold.costs.packaging *= 10.0;
         tenfold.costs.freezing *= 10.0;

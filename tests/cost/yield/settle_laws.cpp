@@ -93,6 +93,23 @@ TEST_CASE("settle: says that no portion carries what was paid, and under strict 
                       StartsWith("plan: got no portions, expected portions, to carry the " + left));
 }
 
+TEST_CASE("settle: takes a by-product at zero at its word, and credits it as one without a value") {
+    for (std::uint32_t seed = 1; seed <= 20; ++seed) {
+        const scenario s = invented(seed);
+        for (const destination d : all_destinations) {
+            price_list<eur> zero = s.prices, none = s.prices;
+            zero.by_products[d] = unit_price<eur>{};
+            none.by_products[d] = std::nullopt;
+            const bill<eur> at_zero = settle(s.cuts.plan, s.bought, zero, rounding::half_even, {.strict = true});
+            const bill<eur> at_none = settle(s.cuts.plan, s.bought, none);
+            CHECK(at_zero.remarks.empty());
+            CHECK(at_zero.test.primary_value == at_none.test.primary_value);
+            CHECK(at_zero.portions == at_none.portions);
+            for (const auto& line : at_zero.test.lines) CHECK(line.part.name.find("no value") == std::string::npos);
+        }
+    }
+}
+
 TEST_CASE("settle: names each by-product without a value, and under strict rules refuses it") {
     for (std::uint32_t seed = 1; seed <= 20; ++seed) {
         scenario s = invented(seed);

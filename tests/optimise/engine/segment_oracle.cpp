@@ -192,9 +192,9 @@ TEST_CASE("best value equals the best of all tilings") {
             const slab_masses& m = all.masses(o, from, to);
             double value = 0.0;
             for (const tissue t : all_tissues)
-                value += static_cast<double>(m.trimmed[t]) * prices.by_products[r.rules.trim_goes_to[t]].value();
+                value += static_cast<double>(m.trimmed[t]) * prices.of(r.rules.trim_goes_to[t]).value();
             if (!all.is_portion(o))
-                return value + static_cast<double>(m.weight()) * prices.by_products[r.rules.loose[o].goes_to].value();
+                return value + static_cast<double>(m.weight()) * prices.of(r.rules.loose[o].goes_to).value();
             const auto& price = prices.portions.at(all.spec(o).name);
             return value + static_cast<double>(m.weight()) * price.by_weight.value() +
                    price.each.value() * all.spec(o).pieces * 1e9;
@@ -212,11 +212,10 @@ TEST_CASE("best value equals the best of all tilings") {
             if (s.kind == slab_kind::facing) continue;
             const bool portions = s.kind == slab_kind::portions;
             const auto each_tissue = [&](tissue t) { return static_cast<double>(s.trim[t].count); };
-            for (const tissue t : all_tissues)
-                stated += each_tissue(t) * prices.by_products[r.rules.trim_goes_to[t]].value();
-            const portion_price<usd> price =
-                portions ? prices.of(planned.plan.spec_of(s).name)
-                         : portion_price<usd>{prices.by_products[planned.plan.destination_of(s)], {}};
+            for (const tissue t : all_tissues) stated += each_tissue(t) * prices.of(r.rules.trim_goes_to[t]).value();
+            const portion_price<usd> price = portions
+                                                 ? prices.of(planned.plan.spec_of(s).name)
+                                                 : portion_price<usd>{prices.of(planned.plan.destination_of(s)), {}};
             stated += static_cast<double>(s.weight().count) * price.by_weight.value();
             if (portions) stated += price.each.value() * planned.plan.spec_of(s).pieces * 1e9;
         }

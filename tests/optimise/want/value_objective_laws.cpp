@@ -30,7 +30,8 @@ price_list<usd> scaled(price_list<usd> prices, double by) {
         price.by_weight *= by;
         price.each *= by;
     }
-    for (const destination to : all_destinations) prices.by_products[to] *= by;
+    for (auto& value : prices.by_products.values)
+        if (value) *value *= by;
     return prices;
 }
 

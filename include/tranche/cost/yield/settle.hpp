@@ -55,8 +55,8 @@ struct settle_rules {
 /// Settles a plan: purchase = purge + portions + loose meat and trim by destination + cutting loss. By-products are
 /// credited at the values of the list; the rest of what was paid is shared out among the portions by weight, by largest
 /// remainder. If there are no portions nothing carries it, and the primary value is the loss of the day: a remark says so.
-/// A by-product whose destination has no value in the list (zero; `discard` needs none) is credited at nothing, and its line
-/// is named "… (no value given)".
+/// A by-product whose destination has no value in the list is credited at nothing, and its line is named "… (no value
+/// given)"; zero is a value, and `discard` needs none.
 ///
 /// What was cut may weigh more than the purchase by the tolerance of the scales: there is no purge then, and a line
 /// "unaccounted for" below zero. Throws `invalid_input` for a bad purchase, value or tolerance, for a purchase that weighs
@@ -92,15 +92,14 @@ template <currency C>
         for (const destination d : all_destinations) {
             if (masses[d].count == 0) continue;
             std::string name = std::string(kind) + " to " + std::string(name_of(d));
-            if (d != destination::discard && prices.by_products[d] == unit_price<C>{}) {
+            if (d != destination::discard && !prices.by_products[d]) {
                 if (rules.strict)
                     throw invalid_input("value of " + std::string(name_of(d)), "none",
-                                        "one, because the plan has " + name + "; what is worth nothing is discarded");
+                                        "one, because the plan has " + name + "; zero is a value");
                 name += " (no value given)";
                 unvalued[d] = true;
             }
-            parts.push_back(
-                {name, to_mass(masses[d]), part_role::by_product, prices.by_products[d], std::string(name_of(d))});
+            parts.push_back({name, to_mass(masses[d]), part_role::by_product, prices.of(d), std::string(name_of(d))});
         }
     };
     by_products(balance.loose, "loose meat");

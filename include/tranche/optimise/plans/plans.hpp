@@ -77,6 +77,7 @@ struct planned_cuts {
     [[nodiscard]] std::size_t evaluated() const { return positions * options * states; }
 
     /// One sentence for each spec and each demand that cannot be met, on lines of their own; empty if all can.
+    template <class = detail::when_called>
     [[nodiscard]] TRANCHE_COLD std::string why_not() const {
         std::string text;
         for (const binding_limit& limit : limits) text += (text.empty() ? "" : "\n") + limit.text();

@@ -68,7 +68,7 @@ public:
     /// 4e9 currency units are counted with what errors of the knife may add to the weights.
     expected_value_objective(const cutting_problem& problem, const price_list<C>& prices, const knife_spread& knife)
         : problem_(&problem), knife_(knife), others_(problem, without_portions(problem, prices)),
-          loose_(prices.by_products[problem.rules().loose.front().goes_to].value()) {
+          loose_(prices.of(problem.rules().loose.front().goes_to).value()) {
         validate(prices); // `others_` has not seen those of portions
         validate(knife);
         for (const cut_spec& spec : problem.specs()) prices_.push_back(prices.of(spec.name));

@@ -34,12 +34,12 @@ public:
             if (problem.is_portion(o))
                 price = prices.of(problem.spec_of(o).name);
             else
-                price.by_weight = prices.by_products[problem.rules().loose[o].goes_to];
+                price.by_weight = prices.of(problem.rules().loose[o].goes_to);
 
             by_tissue<double> kept_rate, trim_rate; // billionths of the currency per microgram
             for (const tissue t : all_tissues) {
                 kept_rate[t] = price.by_weight.value();
-                trim_rate[t] = prices.by_products[problem.rules().trim_goes_to[t]].value();
+                trim_rate[t] = prices.of(problem.rules().trim_goes_to[t]).value();
                 const double rate = std::max(std::abs(kept_rate[t]), std::abs(trim_rate[t]));
                 of_meat_ = std::max(of_meat_, rate * static_cast<double>(meat.total().count));
             }

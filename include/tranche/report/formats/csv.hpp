@@ -8,6 +8,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <map>
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -15,11 +16,13 @@
 
 #include <tranche/cost/yield/settle.hpp>
 #include <tranche/cut/cutting_plan.hpp>
+#include <tranche/report/formats/detail/money_cells.hpp>
 #include <tranche/report/formats/plain_text.hpp>
-#include <tranche/report/tables/plan_tables.hpp>
+#include <tranche/report/tables/bill_tables.hpp>
 #include <tranche/text/detail/csv_formula.hpp>
 #include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/when_called.hpp>
+#include <tranche/units/iso_currency.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -75,6 +78,12 @@ template <class = when_called>
     std::string decimal(text.data(), end);
     const bool zero = decimal.find_first_of("123456789") == std::string::npos;
     return zero && decimal.front() == '-' ? decimal.substr(1) : decimal;
+}
+
+/// A price of a kilogram, with four digits beyond the minor unit.
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD std::string csv_per_kilogram(double price, const iso_currency& in) {
+    return csv_price(price, in.minor_digits + 4);
 }
 
 template <class = when_called>
@@ -138,29 +147,34 @@ template <class = detail::when_called>
 
 namespace detail {
 
+/// A line of a cutting test, and what it cost where that is known.
+template <class = when_called>
+TRANCHE_COLD void add_account_line(std::string& text, part_role role, const line_figures& line,
+                                   const std::optional<std::int64_t>& cost, const iso_currency& in) {
+    text +=
+        csv_record({role == part_role::usable ? "usable"
+                    : line.credited           ? "by-product"
+                                              : "loss",
+                    csv_text(*line.name), csv_text(line.goes_to), csv_grams(line.weight), shown(line.share, 6),
+                    line.credited ? csv_per_kilogram(line.value, in) : "",
+                    line.credited ? money_number(line.credit, in) : "", cost ? money_number(*cost, in) : "", in.code});
+}
+
 /// `costs` are those of the usable lines, in their order; where they end there are none.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD std::string account_csv(const yield_test<C>& test, const std::vector<amount<C>>& costs) {
-    const std::string code(C::code);
-    const auto per_kilogram = [&](unit_price<C> price) {
-        return csv_price((price * kilogram).value(), C::minor_digits + 4);
-    };
+    const iso_currency in = iso_form<C>();
     std::string text =
         csv_record({"role", "part", "goes_to", "weight_g", "share", "value_per_kg", "credit", "cost", "currency"});
     auto next = costs.cbegin();
     for (const yield_line<C>& line : test.lines) {
-        const bool credited = line.part.role == part_role::by_product, sold = line.part.role == part_role::usable;
-        std::string cost;
-        if (sold && next != costs.cend()) cost = number_of(*next++);
-        text += csv_record({sold       ? "usable"
-                            : credited ? "by-product"
-                                       : "loss",
-                            csv_text(line.part.name), csv_text(destination_text(line.part)), csv_grams(line.weight),
-                            detail::shown(line.ratio, 6), credited ? per_kilogram(line.part.value) : "",
-                            credited ? number_of(line.credit) : "", cost, code});
+        std::optional<std::int64_t> cost;
+        if (line.part.role == part_role::usable && next != costs.cend()) cost = (next++)->minor;
+        add_account_line(text, line.part.role, figures_of(line), cost, in);
     }
-    return text + csv_record({"whole", "bought", "", csv_grams(test.whole), "1", per_kilogram(test.purchase.price),
-                              number_of(test.credit), number_of(test.paid), code});
+    return text + csv_record({"whole", "bought", "", csv_grams(test.whole), "1",
+                              csv_per_kilogram(test.purchase.price.value(), in), money_number(test.credit.minor, in),
+                              money_number(test.paid.minor, in), in.code});
 }
 
 } // namespace detail

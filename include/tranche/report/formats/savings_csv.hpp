@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -12,16 +13,55 @@
 #include <tranche/cost/savings/offers.hpp>
 #include <tranche/cost/savings/savings_grid.hpp>
 #include <tranche/report/formats/csv.hpp>
+#include <tranche/report/formats/detail/money_cells.hpp>
+#include <tranche/report/formats/detail/saving_figures.hpp>
+#include <tranche/report/tables/savings_tables.hpp>
 #include <tranche/units/detail/config.hpp>
+#include <tranche/units/detail/when_called.hpp>
+#include <tranche/units/iso_currency.hpp>
 
 namespace tranche {
 
 namespace detail {
 
-/// A price per kilogram with four digits beyond the minor unit.
-template <currency C>
-[[nodiscard]] TRANCHE_COLD std::string csv_per_kilogram(unit_price<C> price) {
-    return csv_price((price * kilogram).value(), C::minor_digits + 4);
+/// A saving and the lists of it that `savings_csv` writes, whatever the currency.
+struct saving_lists {
+    const std::string* against = nullptr;
+    std::vector<step_figures> steps{};
+    micrograms bought{};
+    std::int64_t gross = 0;
+    std::vector<step_figures> differences{};
+};
+
+template <class = when_called>
+TRANCHE_COLD void add_saving(std::string& text, const saving_lists& s, const iso_currency& in) {
+    const auto add = [&](const char* list, std::string_view what, micrograms weight, std::int64_t value) {
+        text += csv_record(
+            {csv_text(*s.against), list, csv_text(what), csv_grams(weight), money_number(value, in), in.code});
+    };
+    for (const step_figures& step : s.steps) add(step.total ? "total" : "money", *step.text, step.weight, step.change);
+    add("gross", "gross saving", s.bought, s.gross);
+    for (const step_figures& line : s.differences) add("difference", *line.text, line.weight, line.change);
+}
+
+template <class = when_called>
+TRANCHE_COLD void add_grid(std::string& text, const grid_figures& grid, const iso_currency& in) {
+    for (std::size_t i = 0; i < grid.yields->size(); ++i)
+        for (std::size_t k = 0; k < grid.prices.size(); ++k) {
+            const auto& even = grid.break_evens[i].at;
+            text +=
+                csv_record({csv_text(*grid.against), shown((*grid.yields)[i]), csv_per_kilogram(grid.prices[k], in),
+                            money_number(grid.net_saving[i][k], in), even ? csv_per_kilogram(*even, in) : "", in.code});
+        }
+}
+
+template <class = when_called>
+TRANCHE_COLD void add_offer(std::string& text, const offer_figures& o, micrograms edible, double portions,
+                            const iso_currency& in) {
+    text += csv_record({std::to_string(o.rank), csv_text(*o.name), csv_per_kilogram(o.price, in), shown(o.yield),
+                        shown(o.edible_share), csv_grams(edible), shown(portions),
+                        csv_per_kilogram(o.edible_portion_cost, in), money_number(o.cost_per_portion, in),
+                        o.worth_up_to ? csv_per_kilogram(*o.worth_up_to, in) : "", in.code});
 }
 
 } // namespace detail
@@ -32,16 +72,12 @@ template <currency C>
 template <currency C>
 [[nodiscard]] TRANCHE_COLD std::string savings_csv(const std::vector<savings<C>>& saved, const yield_test<C>& test) {
     std::string text = detail::csv_record({"against", "list", "text", "weight_g", "value", "currency"});
-    const std::string code(C::code);
     for (const savings<C>& s : saved) {
-        const auto add = [&](const char* list, std::string_view what, micrograms weight, amount<C> value) {
-            text += detail::csv_record({detail::csv_text(s.against), list, detail::csv_text(what),
-                                        detail::csv_grams(weight), detail::number_of(value), code});
-        };
-        for (const cost_step<C>& step : cost_breakdown(s, test))
-            add(step.total ? "total" : "money", step.text, step.weight, step.change);
-        add("gross", "gross saving", test.whole, s.gross_saving);
-        for (const savings_line<C>& line : s.differences) add("difference", line.text, line.weight, line.value);
+        const std::vector<cost_step<C>> steps = cost_breakdown(s, test);
+        detail::saving_lists lists{&s.against, detail::figures_of(steps), test.whole, s.gross_saving.minor, {}};
+        for (const savings_line<C>& line : s.differences)
+            lists.differences.push_back({.text = &line.text, .weight = line.weight, .change = line.value.minor});
+        detail::add_saving(text, lists, detail::iso_form<C>());
     }
     return text;
 }
@@ -52,15 +88,7 @@ template <currency C>
 [[nodiscard]] TRANCHE_COLD std::string savings_grid_csv(const std::vector<savings_grid<C>>& grids) {
     std::string text =
         detail::csv_record({"against", "yield", "price_per_kg", "net_saving", "break_even_price_per_kg", "currency"});
-    for (const savings_grid<C>& grid : grids)
-        for (std::size_t i = 0; i < grid.yields.size(); ++i)
-            for (std::size_t k = 0; k < grid.prices.size(); ++k) {
-                const auto& even = grid.break_evens[i].at;
-                text += detail::csv_record({detail::csv_text(grid.against), detail::shown(grid.yields[i]),
-                                            detail::csv_per_kilogram<C>(grid.prices[k]),
-                                            detail::number_of(grid.net_saving[i][k]),
-                                            even ? detail::csv_per_kilogram<C>(*even) : "", std::string(C::code)});
-            }
+    for (const savings_grid<C>& grid : grids) detail::add_grid(text, detail::figures_of(grid), detail::iso_form<C>());
     return text;
 }
 
@@ -72,12 +100,7 @@ template <currency C>
         detail::csv_record({"rank", "offer", "price_per_kg", "yield", "edible_share", "edible_g", "portions",
                             "cost_per_edible_kg", "cost_per_portion", "worth_up_to_per_kg", "currency"});
     for (const ranked_offer<C>& o : offers)
-        text += detail::csv_record(
-            {std::to_string(o.rank), detail::csv_text(o.offer.name), detail::csv_per_kilogram<C>(o.offer.bought.price),
-             detail::shown(fraction(o.offer.portions / o.offer.bought.weight)), detail::shown(o.offer.edible_share),
-             detail::csv_grams(to_micrograms(o.edible)), detail::shown(o.portions),
-             detail::csv_per_kilogram<C>(o.edible_portion_cost), detail::number_of(o.cost_per_portion),
-             o.worth_up_to ? detail::csv_per_kilogram<C>(*o.worth_up_to) : "", std::string(C::code)});
+        detail::add_offer(text, detail::figures_of(o), to_micrograms(o.edible), o.portions, detail::iso_form<C>());
     return text;
 }
 

@@ -5,26 +5,30 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <cstdint>
 #include <string>
 #include <utility>
 #include <vector>
 
 #include <tranche/cost/savings/cost_breakdown.hpp>
+#include <tranche/report/formats/detail/money_cells.hpp>
+#include <tranche/report/formats/detail/saving_figures.hpp>
 #include <tranche/report/pictures/detail/canvas.hpp>
-#include <tranche/report/tables/plan_tables.hpp>
+#include <tranche/units/amount.hpp>
 #include <tranche/units/detail/when_called.hpp>
+#include <tranche/units/iso_currency.hpp>
 
 namespace tranche {
 
 namespace detail {
 
-template <currency C>
+template <class = when_called>
 class waterfall_chart : canvas<> {
 public:
-    waterfall_chart(const std::vector<cost_step<C>>& steps, std::string name)
-        : canvas<>(std::move(name), em, 2.0 / 3.0), steps_(steps) {
+    waterfall_chart(const std::vector<step_figures>& steps, iso_currency in, std::string name)
+        : canvas<>(std::move(name), em, 2.0 / 3.0), steps_(steps), in_(std::move(in)) {
         axis_.low = axis_.high = 0.0;
-        for (const cost_step<C>& s : steps_) {
+        for (const step_figures& s : steps_) {
             axis_.low = std::min(axis_.low, whole(s.level));
             axis_.high = std::max(axis_.high, whole(s.level));
         }
@@ -44,8 +48,7 @@ public:
             label(x, top - 0.6 * em, shown(value),
                   {.what = "mark", .anchor = "middle", .room = axis_.at(step) - axis_.at(0.0)});
         }
-        label(width - edge, top - 0.6 * em, std::string(C::code),
-              {.what = "mark", .anchor = "end", .room = width - edge - right});
+        label(width - edge, top - 0.6 * em, in_.code, {.what = "mark", .anchor = "end", .room = width - edge - right});
         line("zero", axis_.at(0.0), top - 0.3 * em, axis_.at(0.0), foot, {.width = 0.1});
         for (std::size_t i = 0; i < steps_.size(); ++i) step_at(i);
         double x = edge;
@@ -64,7 +67,9 @@ private:
     static constexpr double width = 960.0, em = 15.0, edge = 12.0, left = 372.0, right = 836.0, top = 4.4 * em,
                             row = 1.8 * em;
 
-    [[nodiscard]] static double whole(amount<C> a) { return to_money(a).value(); }
+    [[nodiscard]] double whole(std::int64_t minor) const {
+        return static_cast<double>(minor) / static_cast<double>(power_of_ten(in_.minor_digits));
+    }
     [[nodiscard]] static fill_style look_of(kind k) {
         switch (k) {
         case kind::paid: return {.colour = palette::vermillion, .pattern = "stripes", .edge = {}};
@@ -76,31 +81,32 @@ private:
     }
 
     void step_at(std::size_t i) {
-        const cost_step<C>& s = steps_[i];
+        const step_figures& s = steps_[i];
         const double y = top + row * static_cast<double>(i), base = y + 1.15 * em;
         const double from = axis_.at(s.total ? 0.0 : whole(s.level) - whole(s.change)), to = axis_.at(whole(s.level));
         const kind k = s.total                        ? kind::total
                        : s.part == savings_part::loss ? kind::lost
-                       : s.change < amount<C>{}       ? kind::paid
+                       : s.change < 0                 ? kind::paid
                                                       : kind::back;
         if (s.total) line("rule", edge, y, width - edge, y);
-        label(edge, base, printable(s.text), {.what = "step", .bold = s.total, .room = left - edge - em});
+        label(edge, base, printable(*s.text), {.what = "step", .bold = s.total, .room = left - edge - em});
         rect(s.total ? "total" : "step", std::min(from, to), y + 0.25 * em, std::max(std::abs(to - from), 0.75),
              row - 0.5 * em, look_of(k));
         if (i + 1 < steps_.size()) line("link", to, y + row - 0.25 * em, to, y + row + 0.25 * em);
-        label(width - edge, base, (s.total || s.change <= amount<C>{} ? "" : "+") + number_of(s.change),
+        label(width - edge, base, (s.total || s.change <= 0 ? "" : "+") + money_number(s.change, in_),
               {.what = "value", .anchor = "end", .bold = s.total, .room = width - edge - right - 0.5 * em});
     }
 
     /// Every step in words, for those who do not see the picture.
     [[nodiscard]] std::string description() const {
         std::string text;
-        for (const cost_step<C>& s : steps_)
-            text += (text.empty() ? "" : ", ") + printable(s.text) + ' ' + number_of(s.change);
-        return text + "; in " + std::string(C::code) + '.';
+        for (const step_figures& s : steps_)
+            text += (text.empty() ? "" : ", ") + printable(*s.text) + ' ' + money_number(s.change, in_);
+        return text + "; in " + in_.code + '.';
     }
 
-    const std::vector<cost_step<C>>& steps_;
+    const std::vector<step_figures>& steps_;
+    iso_currency in_;
     picture_axis axis_{.from = left, .to = right};
 };
 
@@ -114,7 +120,7 @@ template <currency C>
 [[nodiscard]] std::string waterfall_svg(const std::vector<cost_step<C>>& steps, const std::string& against,
                                         const std::string& name = "waterfall") {
     if (steps.empty()) throw invalid_input("steps", "none", "at least one");
-    return detail::waterfall_chart<C>(steps, name)
+    return detail::waterfall_chart<>(detail::figures_of(steps), detail::iso_form<C>(), name)
         .draw("Where the money went" + (against.empty() ? "" : ", against " + detail::printable(against)));
 }
 

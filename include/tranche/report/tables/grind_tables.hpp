@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <utility>
@@ -13,11 +14,14 @@
 #include <tranche/grind/own_trim.hpp>
 #include <tranche/grind/trim_in_blend.hpp>
 #include <tranche/report/formats/csv.hpp>
+#include <tranche/report/formats/detail/money_cells.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
 #include <tranche/report/report_section.hpp>
 #include <tranche/report/tables/bill_tables.hpp>
 #include <tranche/units/detail/config.hpp>
+#include <tranche/units/detail/when_called.hpp>
+#include <tranche/units/iso_currency.hpp>
 
 namespace tranche {
 
@@ -31,39 +35,110 @@ namespace detail {
 
 } // namespace detail
 
+namespace detail {
+
+/// A source of a blend and its line, whatever the currency. Prices are those of a kilogram.
+struct blend_source_figures {
+    const std::string* name = nullptr;
+    fraction fat = 0.0;
+    double price = 0.0;
+    range<mass> supply{};
+    // If the blend is made:
+    micrograms weight{};
+    std::int64_t cost = 0;
+    double worth = 0.0;
+};
+/// A blend, whatever the currency.
+struct blend_figures {
+    bool made = false;
+    std::vector<blend_source_figures> sources{};
+    fraction fat = 0.0;
+    double cost_by_weight = 0.0;
+    micrograms batch{};
+    std::int64_t cost = 0;
+};
+template <currency C>
+[[nodiscard]] blend_figures figures_of(const blend<C>& b) {
+    blend_figures figures{b.made(), {}, b.fat, 0.0, b.batch, b.cost.minor};
+    if (b.made()) figures.cost_by_weight = b.cost_by_weight().value();
+    for (const grind_source<C>& s : b.sources) {
+        figures.sources.push_back({&s.name, s.fat, s.price.value(), s.supply});
+        if (!b.made()) continue;
+        blend_source_figures& source = figures.sources.back();
+        const blend_line<C>& line = b.lines[figures.sources.size() - 1];
+        source.weight = line.weight;
+        source.cost = line.cost.minor;
+        source.worth = b.worth_of(s.fat).value();
+    }
+    return figures;
+}
+
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD report_table blend_table(const blend_figures& b, const iso_currency& in,
+                                                    const kitchen_units& units) {
+    const auto right = report_table::align::right;
+    const std::string per = price_unit(in, units), bulk = unit_name(units.bulk);
+    report_table table;
+    table.columns = {{"Source"}, {"Fat", right}, {"Price, " + per, right}};
+    const auto add = [&](const std::string& name, fraction fat, double price, const std::vector<std::string>& more) {
+        report_table::row row{.cells = {name, percent_text(fat), price_number(price, in, units)}};
+        row.cells.insert(row.cells.end(), more.begin(), more.end());
+        table.rows.push_back(std::move(row));
+    };
+    if (!b.made) {
+        table.columns.push_back({headed_in("Supply", bulk), right});
+        for (const blend_source_figures& s : b.sources)
+            add(*s.name, s.fat, s.price,
+                {s.supply.max == unlimited<mass>() ? "any" : number_of(s.supply.max, units.bulk)});
+        return table;
+    }
+    for (const std::string& head :
+         {headed_in("Weight", bulk), std::string("Share"), "Cost, " + in.code, "Worth, " + per})
+        table.columns.push_back({head, right});
+    for (const blend_source_figures& s : b.sources)
+        add(*s.name, s.fat, s.price,
+            {number_of(to_mass(s.weight), units.bulk), percent_text(to_mass(s.weight) / to_mass(b.batch)),
+             money_number(s.cost, in), price_number(s.worth, in, units)});
+    add("the blend", b.fat, b.cost_by_weight,
+        {number_of(to_mass(b.batch), units.bulk), percent_text(1.0), money_number(b.cost, in), ""});
+    table.rows.back().total = true;
+    return table;
+}
+
+/// What was asked of a blend and within what; see `blend`.
+struct blend_facts {
+    blend_outcome outcome{};
+    fat_range wanted{};
+    legal_fat_limit limit{};
+    fraction most_fat = 0.0;
+    std::optional<fraction> leanest{}, fattest{};
+};
+
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD report_table blend_facts_table(const blend_facts& b) {
+    report_table table{.columns = {{""}, {""}}};
+    const auto add = [&](const std::string& what, const std::string& value) {
+        table.rows.push_back({.cells = {what, value}});
+    };
+    int digits = 1;
+    if (b.outcome == blend_outcome::over_the_limit) digits = digits_apart(b.wanted.min, b.limit.most, digits);
+    if (b.outcome == blend_outcome::too_fat) digits = digits_apart(*b.leanest, b.most_fat, digits);
+    if (b.outcome == blend_outcome::too_lean) digits = digits_apart(*b.fattest, b.wanted.min, digits);
+    add("Fat asked for", fat_range_text(b.wanted, digits));
+    add("Legal limit", percent_text(b.limit.most, digits) + ", " + b.limit.law);
+    if (b.leanest) add("Leanest within the supplies", percent_text(*b.leanest, digits));
+    if (b.fattest) add("Fattest within the supplies", percent_text(*b.fattest, digits));
+    return table;
+}
+
+} // namespace detail
+
 /// Each source with its fat, price, weight, share of the batch, cost, and what one more of it would be worth in the blend;
 /// the last row is the blend. Of a blend that is not made only fat, price and supply are known. Weights, lengths and
 /// prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD report_table blend_table(const blend<C>& b, const kitchen_units& units) {
-    const auto right = report_table::align::right;
-    const std::string code(C::code), per = code + '/' + detail::basis_name(units.basis);
-    report_table table;
-    table.columns = {{"Source"}, {"Fat", right}, {"Price, " + per, right}};
-    if (!b.made()) {
-        table.columns.push_back({detail::headed_in("Supply", detail::unit_name(units.bulk)), right});
-        for (const grind_source<C>& s : b.sources)
-            table.rows.push_back(
-                {.cells = {s.name, percent_text(s.fat), detail::price_number<C>(s.price, units),
-                           s.supply.max == unlimited<mass>() ? "any" : detail::number_of(s.supply.max, units.bulk)}});
-        return table;
-    }
-    for (const std::string& head : {detail::headed_in("Weight", detail::unit_name(units.bulk)), std::string("Share"),
-                                    "Cost, " + code, "Worth, " + per})
-        table.columns.push_back({head, right});
-    for (std::size_t i = 0; i < b.sources.size(); ++i) {
-        const grind_source<C>& s = b.sources[i];
-        const mass weight = to_mass(b.lines[i].weight);
-        table.rows.push_back(
-            {.cells = {s.name, percent_text(s.fat), detail::price_number<C>(s.price, units),
-                       detail::number_of(weight, units.bulk), percent_text(weight / to_mass(b.batch)),
-                       detail::number_of(b.lines[i].cost), detail::price_number<C>(b.worth_of(s.fat), units)}});
-    }
-    table.rows.push_back(
-        {.cells = {"the blend", percent_text(b.fat), detail::price_number<C>(b.cost_by_weight(), units),
-                   detail::number_of(to_mass(b.batch), units.bulk), percent_text(1.0), detail::number_of(b.cost), ""},
-         .total = true});
-    return table;
+    return detail::blend_table(detail::figures_of(b), detail::iso_form<C>(), units);
 }
 
 /// What was asked for, the limit and its law, and how lean and fat the supplies could be made; with as many decimals as it
@@ -71,19 +146,7 @@ template <currency C>
 /// `to_text` for a number that is not finite.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD report_table blend_facts_table(const blend<C>& b) {
-    report_table table{.columns = {{""}, {""}}};
-    const auto add = [&](const std::string& what, const std::string& value) {
-        table.rows.push_back({.cells = {what, value}});
-    };
-    int digits = 1;
-    if (b.outcome == blend_outcome::over_the_limit) digits = detail::digits_apart(b.wanted.min, b.limit.most, digits);
-    if (b.outcome == blend_outcome::too_fat) digits = detail::digits_apart(*b.leanest, b.most_fat(), digits);
-    if (b.outcome == blend_outcome::too_lean) digits = detail::digits_apart(*b.fattest, b.wanted.min, digits);
-    add("Fat asked for", detail::fat_range_text(b.wanted, digits));
-    add("Legal limit", percent_text(b.limit.most, digits) + ", " + b.limit.law);
-    if (b.leanest) add("Leanest within the supplies", percent_text(*b.leanest, digits));
-    if (b.fattest) add("Fattest within the supplies", percent_text(*b.fattest, digits));
-    return table;
+    return detail::blend_facts_table({b.outcome, b.wanted, b.limit, b.most_fat(), b.leanest, b.fattest});
 }
 
 /// A two-source square with its parts (percentage points of fat) and shares, and the weights of a batch; the last row is
@@ -137,16 +200,17 @@ template <currency C>
     return table;
 }
 
-/// The section of a blend, with what is in its way if it is not made, and the cautions that ground meat needs. Weights,
-/// lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
-template <currency C>
-[[nodiscard]] TRANCHE_COLD report_section blend_section(const blend<C>& b, const kitchen_units& units,
-                                                        const std::string& title = "Grind") {
-    report_section section{.title = title, .tables = {blend_facts_table(b), blend_table(b, units)}};
-    if (b.made())
+namespace detail {
+
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD report_section blend_section(const std::string& title, std::vector<report_table> tables,
+                                                        bool made, bool least_purchase,
+                                                        std::vector<std::string> why_not) {
+    report_section section{.title = title, .tables = std::move(tables)};
+    if (made)
         section.paragraphs.push_back(
             std::string(
-                b.least_purchase
+                least_purchase
                     ? "Worth is what one more of a source would save in purchases, with nothing counted for the "
                       "larger batch; below zero is what it would cost. "
                     : "Worth is what one more of a source would be worth in this blend. ") +
@@ -160,8 +224,35 @@ template <currency C>
         "and "
         "licensed practice, and goods sold by weight need a legal-for-trade scale. Least internal temperature for US "
         "consumers (USDA FSIS): ground meat 160 °F (71.1 °C).");
-    section.points = b.why_not(units.bulk);
+    section.points = std::move(why_not);
     return section;
+}
+
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD std::string blend_csv(const blend_figures& b, const iso_currency& in) {
+    std::string text = csv_record(
+        {"role", "source", "fat", "price_per_kg", "least_g", "most_g", "weight_g", "cost", "worth_per_kg", "currency"});
+    for (const blend_source_figures& s : b.sources) {
+        const bool open = s.supply.max == unlimited<mass>();
+        text += csv_record({"source", csv_text(*s.name), shown(s.fat, 9), csv_per_kilogram(s.price, in),
+                            csv_grams(to_micrograms(s.supply.min)), open ? "" : csv_grams(to_micrograms(s.supply.max)),
+                            b.made ? csv_grams(s.weight) : "", b.made ? money_number(s.cost, in) : "",
+                            b.made ? csv_per_kilogram(s.worth, in) : "", in.code});
+    }
+    if (!b.made) return text;
+    return text + csv_record({"blend", "", shown(b.fat, 9), csv_per_kilogram(b.cost_by_weight, in), "", "",
+                              csv_grams(b.batch), money_number(b.cost, in), "", in.code});
+}
+
+} // namespace detail
+
+/// The section of a blend, with what is in its way if it is not made, and the cautions that ground meat needs. Weights,
+/// lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
+template <currency C>
+[[nodiscard]] TRANCHE_COLD report_section blend_section(const blend<C>& b, const kitchen_units& units,
+                                                        const std::string& title = "Grind") {
+    return detail::blend_section(title, {blend_facts_table(b), blend_table(b, units)}, b.made(), b.least_purchase,
+                                 b.why_not(units.bulk));
 }
 
 /// One record a source, then the blend; heads in the first record. Weights add up to the batch and costs to its cost, both
@@ -169,22 +260,7 @@ template <currency C>
 /// `to_text` for a number that cannot be written.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD std::string blend_csv(const blend<C>& b) {
-    const auto price = [](unit_price<C> p) { return detail::csv_price((p * kilogram).value(), C::minor_digits + 4); };
-    const std::string code(C::code);
-    std::string text = detail::csv_record(
-        {"role", "source", "fat", "price_per_kg", "least_g", "most_g", "weight_g", "cost", "worth_per_kg", "currency"});
-    for (std::size_t i = 0; i < b.sources.size(); ++i) {
-        const grind_source<C>& s = b.sources[i];
-        const bool open = s.supply.max == unlimited<mass>();
-        text += detail::csv_record(
-            {"source", detail::csv_text(s.name), detail::shown(s.fat, 9), price(s.price),
-             detail::csv_grams(to_micrograms(s.supply.min)), open ? "" : detail::csv_grams(to_micrograms(s.supply.max)),
-             b.made() ? detail::csv_grams(b.lines[i].weight) : "", b.made() ? detail::number_of(b.lines[i].cost) : "",
-             b.made() ? price(b.worth_of(s.fat)) : "", code});
-    }
-    if (!b.made()) return text;
-    return text + detail::csv_record({"blend", "", detail::shown(b.fat, 9), price(b.cost_by_weight()), "", "",
-                                      detail::csv_grams(b.batch), detail::number_of(b.cost), "", code});
+    return detail::blend_csv(detail::figures_of(b), detail::iso_form<C>());
 }
 
 } // namespace tranche

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <cstdint>
 #include <string>
 #include <vector>
 
@@ -11,37 +12,79 @@
 #include <tranche/packs/pack_label.hpp>
 #include <tranche/packs/scale_tolerance.hpp>
 #include <tranche/report/formats/csv.hpp>
+#include <tranche/report/formats/detail/money_cells.hpp>
 #include <tranche/report/formats/detail/telling_apart.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
 #include <tranche/report/report_section.hpp>
 #include <tranche/report/tables/plan_tables.hpp>
 #include <tranche/units/detail/config.hpp>
+#include <tranche/units/detail/when_called.hpp>
+#include <tranche/units/iso_currency.hpp>
 
 namespace tranche {
+
+namespace detail {
+
+/// A `pack_label`, whatever the currency.
+struct label_figures {
+    const std::string* product = nullptr;
+    net_weight net{};
+    mass tare{};
+    std::int64_t each = 0;
+    price_basis basis{};
+    std::int64_t total = 0;
+};
+template <currency C>
+[[nodiscard]] std::vector<label_figures> figures_of(const std::vector<pack_label<C>>& labels) {
+    std::vector<label_figures> figures;
+    figures.reserve(labels.size());
+    for (const pack_label<C>& l : labels)
+        figures.push_back({&l.product, l.net, l.tare, l.price.each.minor, l.price.basis, l.total.minor});
+    return figures;
+}
+
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD report_table labels_table(const std::vector<label_figures>& labels, std::int64_t sum,
+                                                     const iso_currency& in) {
+    const auto right = report_table::align::right;
+    report_table table;
+    table.columns = {
+        {"Product"}, {"Net weight", right}, {"Tare", right}, {"Unit price", right}, {"Total, " + in.code, right}};
+    for (const label_figures& label : labels)
+        table.rows.push_back(
+            {.cells = {*label.product, label.net.text(), text_in_full(label.tare, label.net.division),
+                       money_text(label.each, in) + '/' + basis_name(label.basis), money_number(label.total, in)}});
+    table.rows.push_back({.cells = {std::to_string(labels.size()) + (labels.size() == 1 ? " pack" : " packs"), "", "",
+                                    "", money_number(sum, in)},
+                          .total = true});
+    return table;
+}
+
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD std::string labels_csv(const std::vector<label_figures>& labels, const iso_currency& in) {
+    std::string text =
+        csv_record({"product", "net_weight", "net_unit", "tare_g", "unit_price", "per", "total_price", "currency"});
+    for (const label_figures& label : labels) {
+        // A spreadsheet reads decimals, not common fractions.
+        mass_division written = as_written(label.net.division);
+        if (!is_power_of_ten(written.parts)) written.parts = 1'000'000;
+        text += csv_record({csv_text(*label.product), number_of(label.net.weight(), written), unit_name(written),
+                            csv_grams(to_micrograms(label.tare)), money_number(label.each, in), basis_name(label.basis),
+                            money_number(label.total, in), in.code});
+    }
+    return text;
+}
+
+} // namespace detail
 
 /// One row a label, and the sum of the totals. Net weights and prices are shown as the labels have them, the tare in the
 /// unit of the scale. Throws as `to_text` for a number that cannot be written.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD report_table labels_table(const std::vector<pack_label<C>>& labels) {
-    const auto right = report_table::align::right;
-    report_table table;
-    table.columns = {{"Product"},
-                     {"Net weight", right},
-                     {"Tare", right},
-                     {"Unit price", right},
-                     {"Total, " + std::string(C::code), right}};
     amount<C> sum;
-    for (const pack_label<C>& label : labels) {
-        table.rows.push_back(
-            {.cells = {label.product, label.net.text(), detail::text_in_full(label.tare, label.net.division),
-                       label.price.text(), detail::number_of(label.total)}});
-        sum += label.total;
-    }
-    table.rows.push_back({.cells = {std::to_string(labels.size()) + (labels.size() == 1 ? " pack" : " packs"), "", "",
-                                    "", detail::number_of(sum)},
-                          .total = true});
-    return table;
+    for (const pack_label<C>& label : labels) sum += label.total;
+    return detail::labels_table(detail::figures_of(labels), sum.minor, detail::iso_form<C>());
 }
 
 /// The section of labels with the order of rounding and the cautions that goods sold by weight need. `rules` are those that
@@ -61,18 +104,7 @@ template <currency C>
 /// `to_text` for a number that cannot be written.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD std::string labels_csv(const std::vector<pack_label<C>>& labels) {
-    std::string text = detail::csv_record(
-        {"product", "net_weight", "net_unit", "tare_g", "unit_price", "per", "total_price", "currency"});
-    for (const pack_label<C>& label : labels) {
-        // A spreadsheet reads decimals, not common fractions.
-        mass_division written = as_written(label.net.division);
-        if (!detail::is_power_of_ten(written.parts)) written.parts = 1'000'000;
-        text += detail::csv_record({detail::csv_text(label.product), detail::number_of(label.net.weight(), written),
-                                    detail::unit_name(written), detail::csv_grams(to_micrograms(label.tare)),
-                                    detail::number_of(label.price.each), detail::basis_name(label.price.basis),
-                                    detail::number_of(label.total), std::string(C::code)});
-    }
-    return text;
+    return detail::labels_csv(detail::figures_of(labels), detail::iso_form<C>());
 }
 
 namespace detail {

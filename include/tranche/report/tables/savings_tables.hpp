@@ -18,6 +18,7 @@
 #include <tranche/cost/savings/savings_grid.hpp>
 #include <tranche/report/formats/detail/money_cells.hpp>
 #include <tranche/report/formats/detail/round_step.hpp>
+#include <tranche/report/formats/detail/saving_figures.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
 #include <tranche/report/tables/bill_tables.hpp>
@@ -53,6 +54,18 @@ TRANCHE_COLD void add_money_row(report_table& table, const std::string& text, mi
     table.rows.push_back(std::move(row));
 }
 
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD report_table cost_breakdown_table(const std::vector<step_figures>& steps,
+                                                             const iso_currency& in, const kitchen_units& units,
+                                                             const std::string& head) {
+    report_table table = money_table({head, "Money", "So far"}, in, units);
+    for (const step_figures& step : steps)
+        add_money_row(table, *step.text, step.weight,
+                      {step.total ? "" : money_number(step.change, in), money_number(step.level, in)}, units,
+                      step.total);
+    return table;
+}
+
 [[nodiscard]] inline const char* saved_or_lost(std::int64_t net) {
     return net < 0 ? "lost by cutting" : "saved by cutting";
 }
@@ -72,12 +85,7 @@ template <currency C>
 [[nodiscard]] TRANCHE_COLD report_table
 cost_breakdown_table(const std::vector<cost_step<C>>& steps, const kitchen_units& units,
                      const std::string& head = "Cutting it, against buying ready cut") {
-    report_table table = detail::money_table({head, "Money", "So far"}, detail::iso_form<C>(), units);
-    for (const cost_step<C>& step : steps)
-        detail::add_money_row(table, step.text, step.weight,
-                              {step.total ? "" : detail::number_of(step.change), detail::number_of(step.level)}, units,
-                              step.total);
-    return table;
+    return detail::cost_breakdown_table(detail::figures_of(steps), detail::iso_form<C>(), units, head);
 }
 
 /// From the gross saving, which takes all that was bought for steak, to the net saving, line by line. Weights,
@@ -107,11 +115,6 @@ struct saving_figures {
     std::optional<break_even<double>> pay{}; ///< none where no time was taken
     break_even<fraction> even_yield{};
 };
-
-template <class Quantity>
-[[nodiscard]] break_even<double> plain(const break_even<Quantity>& even) {
-    return {plain(even.at), even.saves_anyway};
-}
 
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD report_table break_even_table(const saving_figures& saved, const iso_currency& in,
@@ -192,25 +195,35 @@ template <currency C>
     return std::nullopt;
 }
 
+namespace detail {
+
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD report_table savings_grid_table(const grid_figures& grid, const iso_currency& in,
+                                                           const kitchen_units& units) {
+    const auto right = report_table::align::right;
+    const auto number = [&](double price) { return price_number(price, in, units); };
+    report_table table;
+    table.caption = "What if: saved at other prices of the whole loin (across, " + price_unit(in, units) +
+                    ") and other yields of portions (down)";
+    table.columns.push_back({"Yield", right});
+    for (const double price : grid.prices) table.columns.push_back({number(price), right});
+    table.columns.push_back({"Breaks even at", right});
+    for (std::size_t i = 0; i < grid.yields->size(); ++i) {
+        report_table::row row{.cells = {percent_text((*grid.yields)[i])}};
+        for (const std::int64_t saving : grid.net_saving[i]) row.cells.push_back(money_number(saving, in));
+        row.cells.push_back(break_even_text(grid.break_evens[i], number));
+        table.rows.push_back(std::move(row));
+    }
+    return table;
+}
+
+} // namespace detail
+
 /// The grid as a table: a row for each yield, with the price at which it breaks even in the last column. Weights,
 /// lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD report_table savings_grid_table(const savings_grid<C>& grid, const kitchen_units& units) {
-    const auto right = report_table::align::right;
-    const auto number = [&](unit_price<C> price) { return detail::price_number<C>(price, units); };
-    report_table table;
-    table.caption = "What if: saved at other prices of the whole loin (across, " + std::string(C::code) + '/' +
-                    detail::basis_name(units.basis) + ") and other yields of portions (down)";
-    table.columns.push_back({"Yield", right});
-    for (const unit_price<C>& price : grid.prices) table.columns.push_back({number(price), right});
-    table.columns.push_back({"Breaks even at", right});
-    for (std::size_t i = 0; i < grid.yields.size(); ++i) {
-        report_table::row row{.cells = {percent_text(grid.yields[i])}};
-        for (const amount<C> saving : grid.net_saving[i]) row.cells.push_back(detail::number_of(saving));
-        row.cells.push_back(detail::break_even_text(grid.break_evens[i], number));
-        table.rows.push_back(row);
-    }
-    return table;
+    return detail::savings_grid_table(detail::figures_of(grid), detail::iso_form<C>(), units);
 }
 
 namespace detail {
@@ -225,6 +238,18 @@ struct offer_figures {
     std::int64_t cost_per_portion = 0;
     std::optional<double> worth_up_to{};
 };
+
+template <currency C>
+[[nodiscard]] offer_figures figures_of(const ranked_offer<C>& o) {
+    return {o.rank,
+            &o.offer.name,
+            o.offer.bought.price.value(),
+            o.offer.portions / o.offer.bought.weight,
+            o.offer.edible_share,
+            o.edible_portion_cost.value(),
+            o.cost_per_portion.minor,
+            plain(o.worth_up_to)};
+}
 
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD report_table offers_heads(const iso_currency& in, const kitchen_units& units) {
@@ -257,11 +282,7 @@ template <currency C>
     const iso_currency in = detail::iso_form<C>();
     report_table table = detail::offers_heads(in, units);
     for (const ranked_offer<C>& o : offers)
-        detail::add_offer(table,
-                          {o.rank, &o.offer.name, o.offer.bought.price.value(),
-                           o.offer.portions / o.offer.bought.weight, o.offer.edible_share,
-                           o.edible_portion_cost.value(), o.cost_per_portion.minor, detail::plain(o.worth_up_to)},
-                          offers.size() > 1 ? "nothing" : "", in, units);
+        detail::add_offer(table, detail::figures_of(o), offers.size() > 1 ? "nothing" : "", in, units);
     return table;
 }
 

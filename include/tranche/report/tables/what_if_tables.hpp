@@ -20,6 +20,7 @@
 #include <tranche/report/tables/plan_tables.hpp>
 #include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/when_called.hpp>
+#include <tranche/units/iso_currency.hpp>
 
 namespace tranche {
 
@@ -76,6 +77,45 @@ template <class = detail::when_called>
     return table;
 }
 
+namespace detail {
+
+/// `worth` has what moving each limit gains; empty unless `priced`.
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD report_table costs_of_limits_table(const cutting_request& request,
+                                                              const std::vector<limit_cost>& costs,
+                                                              const std::vector<double>& worth, bool priced,
+                                                              const iso_currency& in, const kitchen_units& units) {
+    const auto right = report_table::align::right;
+    report_table table;
+    table.columns = {{"Cut"},
+                     {"Limit"},
+                     {"Now", right},
+                     {"Moved to", right},
+                     {"Portions", right},
+                     {headed_in("In portions", unit_name(units.portion)), right}};
+    if (priced) table.columns.push_back({"Worth, " + in.code, right});
+    const auto change = [](const std::string& number) {
+        const bool more = number.front() != '-' && number.find_first_of("123456789") != std::string::npos;
+        return more ? '+' + number : number;
+    };
+    for (std::size_t i = 0; i < costs.size(); ++i) {
+        const limit_cost& cost = costs[i];
+        if (!cost.binds()) continue;
+        const std::string kept = number_of(to_mass(cost.more_in_portions), units.portion);
+        const std::string nothing = to_text(0.0, in.minor_digits);
+        const std::string more = priced ? to_text(worth[i], in.minor_digits) : nothing;
+        if (cost.more_portions == 0 && kept == number_of(mass{}, units.portion) && more == nothing) continue;
+        report_table::row row{.cells = limit_cells(request, cost.which, cost.from, cost.to, units)};
+        for (const std::string& number : {std::to_string(cost.more_portions), kept})
+            row.cells.push_back(change(number));
+        if (priced) row.cells.push_back(change(more));
+        table.rows.push_back(std::move(row));
+    }
+    return table;
+}
+
+} // namespace detail
+
 /// One row a limit that binds: the step it was moved, and what the plan then gains in portions, in meat in portions
 /// and in worth, over that step. A limit whose gains are all too small to be written is left out. `now` is the plan
 /// without a change. Unless every cut of the request has a price there is no telling worth, and no column for it. Throws as
@@ -85,38 +125,14 @@ template <currency C>
                                                               const std::vector<limit_cost>& costs,
                                                               const cutting_plan& now, const price_list<C>& prices,
                                                               const kitchen_units& units) {
-    const auto right = report_table::align::right;
-    report_table table;
-    table.columns = {{"Cut"},
-                     {"Limit"},
-                     {"Now", right},
-                     {"Moved to", right},
-                     {"Portions", right},
-                     {detail::headed_in("In portions", detail::unit_name(units.portion)), right}};
     const bool priced = std::all_of(request.specs.begin(), request.specs.end(),
                                     [&](const cut_spec& cut) { return prices.portions.contains(cut.name); });
-    if (priced) table.columns.push_back({"Worth, " + std::string(C::code), right});
-    const auto change = [](const std::string& number) {
-        const bool more = number.front() != '-' && number.find_first_of("123456789") != std::string::npos;
-        return more ? '+' + number : number;
-    };
-    for (const limit_cost& cost : costs) {
-        if (!cost.binds()) continue;
-        const std::string kept = detail::number_of(to_mass(cost.more_in_portions), units.portion);
-        const std::string nothing = to_text(0.0, C::minor_digits);
-        std::string worth = nothing;
-        if (priced) {
-            const money<C> more = worth_of<C>(cost.planned.plan, prices) - worth_of<C>(now, prices);
-            worth = to_text(more.value(), C::minor_digits);
-        }
-        if (cost.more_portions == 0 && kept == detail::number_of(mass{}, units.portion) && worth == nothing) continue;
-        report_table::row row{.cells = detail::limit_cells(request, cost.which, cost.from, cost.to, units)};
-        for (const std::string& number : {std::to_string(cost.more_portions), kept})
-            row.cells.push_back(change(number));
-        if (priced) row.cells.push_back(change(worth));
-        table.rows.push_back(std::move(row));
-    }
-    return table;
+    std::vector<double> worth;
+    if (priced)
+        for (const limit_cost& cost : costs)
+            worth.push_back(cost.binds() ? (worth_of<C>(cost.planned.plan, prices) - worth_of<C>(now, prices)).value()
+                                         : 0.0);
+    return detail::costs_of_limits_table(request, costs, worth, priced, detail::iso_form<C>(), units);
 }
 
 /// What planning a request again and again says of it, told on the finest steps of a kitchen's units. The same type whatever
@@ -150,11 +166,12 @@ template <class Make>
     return found;
 }
 
-/// The sections that say what would help and what each limit costs; prices are for the costs. Throws as
-/// `costs_of_limits_table` does.
-template <currency C>
-[[nodiscard]] std::vector<report_section> what_if_sections(const what_ifs& found, const price_list<C>& prices,
-                                                           const kitchen_units& units) {
+namespace detail {
+
+/// What would help; the second section, what each limit costs, where there is a plan.
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD std::vector<report_section> what_if_sections(const what_ifs& found, report_table costs_table,
+                                                                        const kitchen_units& units) {
     report_section help{.title = "What would help"};
     const auto add = [&](const std::string& caption, const std::vector<limit_change>& changes) {
         if (changes.empty()) return;
@@ -169,13 +186,25 @@ template <currency C>
     if (!help.tables.empty()) help.paragraphs.emplace_back("Each was planned with, everything else as asked.");
     if (!found.planned.feasible()) return {help};
     report_section costs{.title = "What each limit costs"};
-    costs.tables = {costs_of_limits_table<C>(found.request, found.costs, found.planned.plan, prices, units)};
-    if (costs.tables.front().rows.empty()) costs.tables.clear();
-    costs.paragraphs = {costs.tables.empty()
-                            ? "No limit costs anything: none of them, moved a step, gives a better plan."
-                            : "What planning again gains when that limit alone is moved. Limits that are "
-                              "not listed gain nothing."};
+    const bool any = !costs_table.rows.empty();
+    if (any) costs.tables.push_back(std::move(costs_table));
+    costs.paragraphs = {any ? "What planning again gains when that limit alone is moved. Limits that are "
+                              "not listed gain nothing."
+                            : "No limit costs anything: none of them, moved a step, gives a better plan."};
     return {help, costs};
+}
+
+} // namespace detail
+
+/// The sections that say what would help and what each limit costs; prices are for the costs. Throws as
+/// `costs_of_limits_table` does.
+template <currency C>
+[[nodiscard]] std::vector<report_section> what_if_sections(const what_ifs& found, const price_list<C>& prices,
+                                                           const kitchen_units& units) {
+    report_table costs;
+    if (found.planned.feasible())
+        costs = costs_of_limits_table<C>(found.request, found.costs, found.planned.plan, prices, units);
+    return detail::what_if_sections(found, std::move(costs), units);
 }
 
 } // namespace tranche
