@@ -13,8 +13,8 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/optimise/engine/detail/branch.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
-#include <tranche/optimise/engine/detail/linked_slabs.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
 #include <tranche/optimise/engine/detail/relaxed_demand.hpp>
 #include <tranche/optimise/engine/segment.hpp>
@@ -143,7 +143,7 @@ template <objective O>
         std::vector<slab_demand> others = rows;
         others.erase(others.begin() + static_cast<std::ptrdiff_t>(k));
         const auto counted = count_of_slabs(objective, rows[k].option);
-        const count_states table(problem, counted, counters_of(problem, others), {}, most_entries);
+        const count_states table(problem, counted, counters_of(problem, others), most_entries);
         const auto best = best_state(table, others);
         if (!best) continue;
         const std::int64_t wanted = rows[k].least * spec.pieces,
@@ -192,7 +192,7 @@ template <objective O>
         if (best.outcome != demand_outcome::met || !best.finite) return std::nullopt;
         return best;
     };
-    if (auto best = thickness_search<result, decltype(solve)>(problem, solve).run()) {
+    if (auto best = best_of_one_thickness<result>(problem, solve)) {
         best->states = states;
         if (!all_known) best->bound = relaxed.bound; // a better one may lie where none was found
         return *std::move(best);
@@ -274,7 +274,7 @@ template <objective O>
         result.outcome = demand_outcome::not_searched;
         return result;
     }
-    const detail::count_states<O> table(problem, objective, std::move(counters), {}, search.most_entries);
+    const detail::count_states<O> table(problem, objective, std::move(counters), search.most_entries);
     result.states = table.searched();
     if (const auto best = detail::best_state(table, rows)) {
         result.stretches = table.stretches(*best);
