@@ -1,5 +1,6 @@
 // The engine again on plain numbers: the same algorithm and layout as tranche/optimise/engine/segment.hpp, with no type of the
-// library in it. What the engine takes longer than this is what its types cost.
+// library in it, and with the same intervals of starts, decided beforehand. What the engine takes longer than this is what its
+// types cost.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -18,6 +19,7 @@ struct raw_option {
     std::vector<Number> front, back;
     Number constant = 0, least_weight = 0, most_weight = 0;
     std::size_t least_cells = 1, most_cells = 0, first_to_end = 1, last_to_end = 0, past_from = 0, past_to = 0;
+    std::vector<std::uint32_t> first, past; ///< by end: where a slab may start, all limits looked at
 };
 
 /// The first `loose` options are loose meat.
@@ -65,19 +67,16 @@ public:
             for (std::size_t o = in_.loose; o < in_.options.size(); ++o) {
                 const raw_option<Number>& option = in_.options[o];
                 window w = std::move(portions_[o - in_.loose]);
-                for (std::size_t to = std::max(first, in_.start + option.least_cells);
-                     to < std::min(past, option.past_to); ++to)
-                    offer_portion(o, to, std::max(to, in_.start + option.most_cells) - option.most_cells,
-                                  std::min(to - option.least_cells + 1, option.past_from), w);
+                for (std::size_t to = first; to < std::min(past, option.past_to); ++to)
+                    if (option.first[to] < option.past[to]) offer_portion(o, to, option.first[to], option.past[to], w);
                 portions_[o - in_.loose] = std::move(w);
             }
         }
         for (std::size_t o = 0; o < in_.loose; ++o) offer_loose(o, end, 1);
         for (std::size_t o = in_.loose; o < in_.options.size(); ++o) {
             const raw_option<Number>& option = in_.options[o];
-            if (end < option.past_to && option.first_to_end <= option.last_to_end)
-                offer_portion(o, end, std::max(in_.start, option.first_to_end),
-                              std::min(option.last_to_end + 1, option.past_from), portions_[o - in_.loose]);
+            for (std::size_t from = option.first[end]; from < option.past[end]; ++from)
+                offer(end, best_[from].score + opening(option, from) + closing(option, end), from, o);
         }
         raw_result<Number> result{{}, best_[end].score};
         for (std::size_t at = end; at > in_.start; at = best_[at].from)
@@ -128,14 +127,9 @@ private:
     }
     void offer_portion(std::size_t o, std::size_t to, std::size_t first, std::size_t past, window& w) {
         const raw_option<Number>& option = in_.options[o];
-        const Number reach = option.back[to], heaviest = reach - option.most_weight;
-        const Number lightest = reach - option.least_weight;
-        while (w.head != w.past &&
-               (w.ring[w.head & w.mask].start < first || option.front[w.ring[w.head & w.mask].start] < heaviest))
-            ++w.head;
+        while (w.head != w.past && w.ring[w.head & w.mask].start < first) ++w.head;
         std::size_t next = std::max(w.next, first);
-        for (; next < past && option.front[next] <= lightest; ++next) {
-            if (option.front[next] < heaviest) continue;
+        for (; next < past; ++next) {
             const Number key = best_[next].score + opening(option, next);
             while (w.past != w.head && w.ring[(w.past - 1) & w.mask].key < key) --w.past;
             w.ring[w.past++ & w.mask] = {key, next};

@@ -39,6 +39,11 @@ template <class Number>
         option.last_to_end = w.last_to_end;
         option.past_from = w.past_from;
         option.past_to = w.past_to;
+        for (std::size_t to = 0; to <= problem.cells(); ++to) {
+            const tranche::detail::slab_starts& starts = problem.graph().lanes[o].to(to);
+            option.first.push_back(starts.first);
+            option.past.push_back(starts.past);
+        }
         raw.options.push_back(std::move(option));
     }
     return raw;

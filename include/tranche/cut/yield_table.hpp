@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
-#include <algorithm>
 #include <cstddef>
 #include <cstdint>
 #include <span>
@@ -93,19 +92,5 @@ private:
     trim_spec trim_;
     std::vector<std::int64_t> kept_; ///< empty where nothing is trimmed: then it is the profile's own column
 };
-
-namespace detail {
-
-/// Adds the table of a trim to others of the same profile: a copy where one of them has that trim.
-inline void add_table(std::vector<yield_table>& tables, const profile& meat, const trim_spec& trim) {
-    const auto same = std::find_if(tables.begin(), tables.end(),
-                                   [wanted = snapped(trim)](const yield_table& t) { return t.trim() == wanted; });
-    if (same != tables.end())
-        tables.push_back(yield_table(*same));
-    else
-        tables.emplace_back(meat, trim);
-}
-
-} // namespace detail
 
 } // namespace tranche

@@ -8,8 +8,8 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/optimise/engine/detail/branch.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
-#include <tranche/optimise/engine/detail/linked_slabs.hpp>
 #include <tranche/optimise/engine/detail/nearest_demand.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
 #include <tranche/optimise/engine/detail/relaxed_demand.hpp>
@@ -125,7 +125,7 @@ template <objective O>
                      .bound = {*missing, best.bound}};
         return near;
     };
-    auto best = thickness_search<nearest, decltype(solve)>(problem, solve).run();
+    auto best = best_of_one_thickness<nearest>(problem, solve);
     if (!best || (best->score.missing > 0 && !all_known)) {
         result none = without_demands(std::move(relaxed));
         none.states = states;
@@ -230,7 +230,7 @@ template <objective O>
         if (result.outcome == demand_outcome::met) result.outcome = demand_outcome::not_searched;
         return result;
     }
-    const detail::count_states<O> table(problem, objective, std::move(counters), {}, search.most_entries);
+    const detail::count_states<O> table(problem, objective, std::move(counters), search.most_entries);
     result.states = table.searched();
     const auto nearest = detail::nearest_state(problem, table, rows);
     if (nearest) {

@@ -10,7 +10,6 @@
 #include <utility>
 #include <vector>
 
-#include <tranche/optimise/engine/detail/allowed_slabs.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
 #include <tranche/optimise/engine/segment.hpp>
 #include <tranche/optimise/plans/even_out.hpp>
@@ -51,14 +50,11 @@ struct portion_weights {
     std::vector<std::int64_t> lightest, heaviest;
 
     explicit portion_weights(const cutting_problem& problem) {
-        for (std::size_t o = problem.loose_count(); o < problem.option_count(); ++o) {
-            const std::int64_t pieces = problem.pieces(o);
-            each_allowed_slab(problem, o, [&](std::size_t from, std::size_t to) {
-                const std::int64_t slab = problem.weight(o, from, to);
-                lightest.push_back(slab / pieces);
-                heaviest.push_back((slab + pieces - 1) / pieces);
-            });
-        }
+        problem.graph().each_portion_slab([&](const slab_lane& lane, std::size_t from, std::size_t to) {
+            const std::int64_t slab = problem.weight(lane.option(), from, to), pieces = problem.pieces(lane.option());
+            lightest.push_back(slab / pieces);
+            heaviest.push_back((slab + pieces - 1) / pieces);
+        });
         for (auto* const all : {&lightest, &heaviest}) {
             std::sort(all->begin(), all->end());
             all->erase(std::unique(all->begin(), all->end()), all->end());
@@ -125,14 +121,9 @@ public:
 
 private:
     void look_into(const weight_window& window, length thinnest) {
-        std::vector<cut_spec> specs = problem_.specs();
-        for (cut_spec& spec : specs) {
-            const mass low = std::max(spec.portion.min, to_mass({window.low}));
-            const mass high = std::min(spec.portion.max, to_mass({window.high}));
-            // A spec that has no portion in the window gets one of a weight that no slab has.
-            spec.portion = low <= high ? range<mass>{low, high} : range<mass>{2.0 * to_mass(problem_.meat().total())};
-        }
-        const cutting_problem problem(problem_.meat(), std::move(specs), problem_.rules());
+        cutting_problem problem = problem_;
+        problem.narrow_weights(window.low, window.high);
+        problem.narrow_thickness(thinnest);
         each_common_thickness(problem, thinnest, [&](const cutting_problem& one) { collect(one, window, thinnest); });
     }
 
@@ -140,7 +131,7 @@ private:
         const auto objective = kept_mass_objective::portions_then_mass(problem);
         const std::size_t most = portion_count(problem.specs(), segment(problem, objective).stretches);
         if (most == 0) return;
-        const count_states<kept_mass_objective> table(problem, objective, {all_portions(problem, most)}, thinnest);
+        const count_states<kept_mass_objective> table(problem, objective, {all_portions(problem, most)});
         for (std::size_t n = most; n > 0; --n) {
             if (!table.possible(n)) continue;
             const std::int64_t kept =

@@ -10,9 +10,9 @@
 #include <tuple>
 #include <vector>
 
+#include <tranche/optimise/engine/detail/branch.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
 #include <tranche/optimise/engine/detail/even_search.hpp>
-#include <tranche/optimise/engine/detail/linked_slabs.hpp>
 #include <tranche/optimise/plans/plans.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/want/portion_objectives.hpp>
@@ -31,27 +31,17 @@ struct even_tiling {
 };
 
 /// The most equal tiling of a problem into so many portions, cuts that must have one thickness taken as they are in its
-/// windows; none if there is no tiling. `linked` are those cuts. Adds what it searched to `states`.
+/// windows; none if there is no tiling. Adds what it searched to `states`.
 template <class = when_called>
 [[nodiscard]] std::optional<even_tiling> most_even(const cutting_problem& problem, std::int64_t portions,
-                                                   const std::vector<std::size_t>& linked, std::size_t& states) {
+                                                   std::size_t& states) {
     even_search<> search(problem, portions);
     const std::optional<even_weights> window = search.narrowest();
     states += search.states();
     if (!window) return std::nullopt;
-    const profile& meat = problem.meat();
-    std::vector<cut_spec> within = problem.specs();
-    for (cut_spec& spec : within) {
-        spec.portion = {std::max(spec.portion.min, to_mass({window->lightest})),
-                        std::min(spec.portion.max, to_mass({window->heaviest}))};
-        if (!(spec.portion.min <= spec.portion.max)) spec.portion = 2.0 * to_mass(meat.total()); // none of this spec
-    }
-    cutting_problem narrow(meat, within, problem.rules());
+    cutting_problem narrow = problem;
     narrow.let_thicknesses_differ();
-    for (const std::size_t o : linked) {
-        const auto [least, most] = problem.cells_of(o);
-        narrow.narrow_cells(o, least, most);
-    }
+    narrow.narrow_weights(window->lightest, window->heaviest);
     const portion_mass_objective mass_in_portions(narrow);
     const auto state = static_cast<std::size_t>(portions);
     const count_states<portion_mass_objective> table(narrow, mass_in_portions, {all_portions(narrow, state)});
@@ -67,10 +57,10 @@ template <class = when_called>
 /// limits allow) one with the smallest difference between the heaviest and the lightest. Of equally narrow weights the
 /// heavier ones, and within these the most mass in portions. Portions within a slab are equal to the microgram.
 ///
-/// Exact on the grid: for growing lower limits and falling upper ones, the narrowest window is closed in on by dynamic
-/// programs over the largest and smallest weight so far. O(slabs that are allowed × counts that can still lead to
-/// `portions`) each; how many there are depends on how near to the best the others come: some hundred on a loin. An order of
-/// cuts doubles that for each cut that others must lie before. Cuts that must have one thickness are found by branch and
+/// Exact on the grid: for growing lower limits and falling upper ones, the narrowest window is closed in on by searches for
+/// the counts that portions of a window of weights can make. O(positions × options) each, however wide the limits of the
+/// specs; how many there are depends on how near to the best the others come: some thousand on a loin. An order of cuts
+/// multiplies that by its states. Cuts that must have one thickness are found by branch and
 /// bound over thicknesses, up to twice as many searches as there are choices.
 ///
 /// `score` is minus that difference in micrograms. If there is no plan with so many portions, the answer is
@@ -87,10 +77,9 @@ template <class = detail::when_called>
     if (possible == 0 && !portions) return most;
     std::optional<detail::even_tiling> best;
     if (wanted <= possible) {
-        const std::vector<std::size_t> linked = problem.varying();
-        const auto solve = [&](const cutting_problem& p) { return detail::most_even(p, wanted, linked, most.states); };
-        best = linked.empty() ? solve(problem)
-                              : detail::thickness_search<detail::even_tiling, decltype(solve)>(problem, solve).run();
+        const auto solve = [&](const cutting_problem& p) { return detail::most_even(p, wanted, most.states); };
+        best = problem.varying().empty() ? solve(problem)
+                                         : detail::best_of_one_thickness<detail::even_tiling>(problem, solve);
     }
     if (!best) {
         most.stop = stop_reason::demand_impossible;

@@ -11,9 +11,8 @@
 #include <utility>
 #include <vector>
 
-#include <tranche/optimise/engine/detail/allowed_slabs.hpp>
+#include <tranche/optimise/engine/detail/branch.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
-#include <tranche/optimise/engine/detail/linked_slabs.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
 #include <tranche/optimise/plans/plans.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
@@ -46,7 +45,7 @@ public:
 
     struct tiling {
         std::vector<stretch> stretches;
-        score_type score{};
+        score_type score{}, bound{};
         settings_set used;
         [[nodiscard]] std::size_t settings() const {
             return static_cast<std::size_t>(std::count(used.begin(), used.end(), true));
@@ -55,13 +54,23 @@ public:
 
     settings_search(const cutting_problem& problem, const O& objective, std::size_t most_tilings)
         : problem_(problem), objective_(objective), orders_(order_states_within(problem, most_ordered_entries)),
-          linked_(problem.varying()), left_(most_tilings), slabs_to_(problem.cells() + 1) {
-        each_slab([&](std::size_t o, std::size_t from, std::size_t to) { all_.push_back(thickness(o, from, to)); });
+          linked_(problem.varying()), left_(most_tilings) {
+        std::vector<std::vector<bool>> there(problem.option_count(), std::vector<bool>(problem.cells() + 2));
+        problem.graph().each_portion_slab([&](const slab_lane& lane, std::size_t from, std::size_t to) {
+            std::vector<bool>& cells = there[lane.option()];
+            const std::size_t thick = problem.cells_of(lane.option(), from, to);
+            if (cells.size() <= thick) cells.resize(thick + 1); // a kerf behind the face
+            cells[thick] = true;
+        });
+        cells_.resize(problem.option_count());
+        for (std::size_t o = 0; o < there.size(); ++o)
+            for (std::size_t cells = 0; cells < there[o].size(); ++cells)
+                if (there[o][cells]) {
+                    cells_[o].push_back(cells);
+                    all_.push_back(thickness(o, cells));
+                }
         std::sort(all_.begin(), all_.end());
         all_.erase(std::unique(all_.begin(), all_.end()), all_.end());
-        each_slab([&](std::size_t o, std::size_t from, std::size_t to) {
-            slabs_to_[to].push_back({from, o, setting_of(o, from, to), problem.cells_of(o, from, to)});
-        });
     }
 
     [[nodiscard]] bool exhausted() const { return left_ == 0; }
@@ -70,155 +79,108 @@ public:
 
     /// The stretches of another search, as a tiling.
     [[nodiscard]] tiling as_tiling(std::vector<stretch> stretches, const score_type& score) const {
-        tiling result{.stretches = std::move(stretches), .score = score, .used = settings_set(all_.size())};
-        for (const stretch& s : result.stretches)
-            if (s.kind == slab_kind::portions)
-                result.used[setting_of(problem_.loose_count() + s.option, s.from, s.to)] = true;
+        tiling result{
+            .stretches = std::move(stretches), .score = score, .bound = score, .used = settings_set(all_.size())};
+        for (const stretch& s : result.stretches) {
+            const std::size_t o = problem_.loose_count() + s.option;
+            if (s.kind == slab_kind::portions) result.used[setting_of(o, problem_.cells_of(o, s.from, s.to))] = true;
+        }
         return result;
     }
-    /// The best tiling by all thicknesses, were it not for those in common.
-    [[nodiscard]] std::optional<tiling> best() { return best(settings_set(all_.size(), true), {}); }
 
     /// The best tiling of at most `most` settings that `enough` accepts; none if there is none, or tilings ran out.
     template <class Enough>
     [[nodiscard]] std::optional<tiling> with_at_most(std::size_t most, const Enough& enough) {
-        std::optional<tiling> best_found;
-        node all{settings_set(all_.size()), settings_set(all_.size(), true), {}};
-        if (!linked_.empty()) all.cells.assign(problem_.option_count(), {0, problem_.cells() + 1});
-        visit(most, all, enough, best_found);
-        return best_found;
+        const node all{settings_set(all_.size()), settings_set(all_.size(), true),
+                       cell_ranges(linked_.size(), {0, 2 * problem_.cells() + 2})};
+        return branch(
+            all,
+            [&](const node& at) -> std::optional<tiling> {
+                if (exhausted()) return std::nullopt;
+                const auto count = static_cast<std::size_t>(std::count(at.chosen.begin(), at.chosen.end(), true));
+                std::optional<tiling> found = best(count == most ? at.chosen : at.allowed, at.cells);
+                return found && enough(found->score) ? found : std::nullopt;
+            },
+            [&](const node& at, const tiling& bound) { return split(at, bound, most); });
     }
 
 private:
-    struct slab_set_to {
-        std::size_t from, option, setting, cells;
-    };
-    using cell_ranges = std::vector<std::pair<std::size_t, std::size_t>>; // by option; empty: any
-
     struct node {
         settings_set chosen, allowed;
-        cell_ranges cells;
+        cell_ranges cells; ///< of the linked options
     };
 
-    /// Of a loose cut: the best start so far, with the opening there.
-    struct loose_start {
-        reached<score_type> best{};
-        std::size_t next = 0;
-    };
-
-    /// The best tiling by allowed thicknesses; none if the objective forbids all. O((slabs + positions × loose cuts) × states of the order), or positions² if
-    /// the objective looks at whole slabs.
-    [[nodiscard]] std::optional<tiling> best(const settings_set& allowed, const cell_ranges& cells) {
-        if (left_ > 0) --left_;
-        ++searched_;
-        const std::size_t start = problem_.start(), end = problem_.cells(), width = end + 1;
-        const std::size_t orders = orders_.count(), options = problem_.option_count();
-        std::vector<reached<score_type>> table(orders * width);
-        std::vector<std::size_t> setting(table.size());
-        table[start].source = reached<score_type>::origin;
-        std::vector<loose_start> loose(orders * problem_.loose_count(), loose_start{.next = start});
-        for (std::size_t to = start + 1; to <= end; ++to) {
-            for (std::size_t order = 0; order < orders; ++order)
-                for (std::size_t o = 0; o < problem_.loose_count(); ++o)
-                    offer_loose(&table[order * width], o, order * options + o, to,
-                                loose[order * problem_.loose_count() + o]);
-            for (const slab_set_to& s : slabs_to_[to]) {
-                if (!allowed[s.setting]) continue;
-                if (!cells.empty() && (s.cells < cells[s.option].first || cells[s.option].second < s.cells)) continue;
-                for (std::size_t order = 0; order < orders; ++order) {
-                    const reached<score_type>& from = table[order * width + s.from];
-                    const std::size_t behind = orders_.behind(order, s.option);
-                    if (!from || behind == order_states::none) continue;
-                    const score_type score = from.score + slab_score(objective_, s.option, s.from, to);
-                    reached<score_type>& into = table[behind * width + to];
-                    if (into && !(into.score < score)) continue;
-                    into.offer(score, s.from, order * options + s.option);
-                    setting[behind * width + to] = s.setting;
-                }
-            }
-        }
-        std::size_t order = 0;
-        for (std::size_t other = 1; other < orders; ++other)
-            if (const auto& last = table[other * width + end], &so_far = table[order * width + end];
-                last && (!so_far || so_far.score < last.score))
-                order = other;
-        if (!table[order * width + end]) return std::nullopt;
-        tiling result{.stretches = {}, .score = table[order * width + end].score, .used = settings_set(all_.size())};
-        for (std::size_t at = end; at > start;) {
-            const reached<score_type>& last = table[order * width + at];
-            result.stretches.push_back(stretch_of(problem_, last.source % options, last.from, at));
-            if (problem_.is_portion(last.source % options)) result.used[setting[order * width + at]] = true;
-            order = last.source / options;
-            at = last.from;
-        }
-        std::reverse(result.stretches.begin(), result.stretches.end());
-        return result;
-    }
-
-    void offer_loose(reached<score_type>* table, std::size_t o, std::size_t source, std::size_t to,
-                     loose_start& starts) const {
-        if constexpr (separable_objective<O>) {
-            if (to < problem_.cells()) {
-                for (; starts.next < to && problem_.allows(o, starts.next, to); ++starts.next)
-                    if (table[starts.next])
-                        starts.best.offer(table[starts.next].score + objective_.opening(o, starts.next), starts.next,
-                                          source);
-                if (starts.best)
-                    table[to].offer(starts.best.score + objective_.closing(o, to), starts.best.from, source);
-                return;
-            }
-        }
-        for (std::size_t from = problem_.start(); from < to; ++from)
-            if (table[from] && problem_.allows(o, from, to))
-                table[to].offer(table[from].score + slab_score(objective_, o, from, to), from, source);
-    }
-
-    template <class F>
-    void each_slab(const F& f) const {
-        for (std::size_t o = problem_.loose_count(); o < problem_.option_count(); ++o)
-            each_allowed_slab(problem_, o, [&](std::size_t from, std::size_t to) { f(o, from, to); });
-    }
-    /// In grains. Up to the sirloin face there is no cut: the thickness is the one that the slab is nearest to.
-    [[nodiscard]] std::int64_t thickness(std::size_t o, std::size_t from, std::size_t to) const {
-        const length thick =
-            static_cast<double>(problem_.cells_of(o, from, to)) * problem_.meat().step() - problem_.kerf(o);
-        return std::llround(in_grains(thick));
-    }
-
-    [[nodiscard]] std::size_t setting_of(std::size_t o, std::size_t from, std::size_t to) const {
-        return static_cast<std::size_t>(std::lower_bound(all_.begin(), all_.end(), thickness(o, from, to)) -
-                                        all_.begin());
-    }
-
-    template <class Enough>
-    void visit(std::size_t most, const node& at, const Enough& enough, std::optional<tiling>& best_found) {
-        if (exhausted()) return;
-        const auto count = static_cast<std::size_t>(std::count(at.chosen.begin(), at.chosen.end(), true));
-        std::optional<tiling> found = best(count == most ? at.chosen : at.allowed, at.cells);
-        if (!found || !enough(found->score) || (best_found && !(best_found->score < found->score))) return;
-        tiling& bound = *found;
-        for (const std::size_t o : linked_) {
-            const auto [thin, thick] = used_cells(problem_, o, bound.stretches);
-            if (thin >= thick) continue;
-            node thinner = at, thicker = at;
-            thinner.cells[o].second = (thin + thick - 1) / 2;
-            thicker.cells[o].first = thinner.cells[o].second + 1;
-            visit(most, thicker, enough, best_found);
-            visit(most, thinner, enough, best_found);
-            return;
-        }
-        if (bound.settings() <= most) {
-            best_found = std::move(bound);
-            return;
-        }
+    [[nodiscard]] std::vector<node> split(const node& at, const tiling& bound, std::size_t most) const {
+        std::vector<node> parts;
+        for (cell_ranges& cells : split_thickness(problem_, linked_, at.cells, bound.stretches))
+            parts.push_back({at.chosen, at.allowed, std::move(cells)});
+        if (!parts.empty() || bound.settings() <= most) return parts;
         // Of the thicknesses that the bound uses beside the chosen ones there is at least one.
         std::size_t next = 0;
         while (at.chosen[next] || !bound.used[next]) ++next;
-        node with = at, without = at;
-        with.chosen[next] = true;
-        without.allowed[next] = false;
-        visit(most, with, enough, best_found);
-        visit(most, without, enough, best_found);
+        parts.assign(2, at);
+        parts[0].chosen[next] = true;
+        parts[1].allowed[next] = false;
+        return parts;
+    }
+
+    /// The best tiling by allowed thicknesses; none if the objective forbids all. As `segment`, with a lane for each run of
+    /// thicknesses that lie side by side.
+    [[nodiscard]] std::optional<tiling> best(const settings_set& allowed, const cell_ranges& ranges) {
+        if (left_ > 0) --left_;
+        ++searched_;
+        const slab_graph& all = problem_.graph();
+        slab_graph within{all.start, all.end, all.loose_count, all.option_count, {}};
+        for (const slab_lane& lane : all.lanes)
+            if (lane.option() < all.loose_count)
+                within.lanes.push_back(lane);
+            else
+                each_run(lane.option(), allowed, ranges, [&](std::size_t thin, std::size_t thick) {
+                    const std::size_t face = problem_.cells_of(lane.option(), 0, all.end); // and a kerf behind it
+                    within.lanes.push_back(lane.narrowed([&](std::size_t to, const slab_starts&) {
+                        const std::size_t end = to == all.end ? face : to;
+                        return slab_starts{static_cast<std::uint32_t>(end - std::min(end, thick)),
+                                           static_cast<std::uint32_t>(end + 1 - std::min(end + 1, thin))};
+                    }));
+                });
+        const path_table<O, order_states> table(within, objective_, orders_);
+        std::size_t order = 0;
+        for (std::size_t other = 1; other < orders_.count(); ++other)
+            if (table.whole(other) && (!table.whole(order) || table.whole(order).score < table.whole(other).score))
+                order = other;
+        if (!table.whole(order)) return std::nullopt;
+        std::vector<stretch> stretches;
+        table.each_slab(order, [&](std::size_t option, std::size_t from, std::size_t to) {
+            stretches.push_back(stretch_of(problem_, option, from, to));
+        });
+        return as_tiling(std::move(stretches), table.whole(order).score);
+    }
+
+    /// Calls f(thin, thick) for the runs of cells of an option whose thicknesses are allowed, the thickest first.
+    template <class F>
+    void each_run(std::size_t o, const settings_set& allowed, const cell_ranges& ranges, const F& f) const {
+        const auto linked = std::find(linked_.begin(), linked_.end(), o);
+        const auto may = [&](std::size_t cells) {
+            if (!allowed[setting_of(o, cells)]) return false;
+            if (linked == linked_.end()) return true;
+            const auto [least, most] = ranges[static_cast<std::size_t>(linked - linked_.begin())];
+            return least <= cells && cells <= most;
+        };
+        const std::vector<std::size_t>& cells = cells_[o];
+        for (std::size_t k = cells.size(); k > 0; --k) {
+            if (!may(cells[k - 1])) continue;
+            const std::size_t thick = cells[k - 1];
+            while (k > 1 && may(cells[k - 2])) --k;
+            f(cells[k - 1], thick);
+        }
+    }
+
+    /// In grains. Up to the sirloin face there is no cut: the thickness is the one that the slab is nearest to.
+    [[nodiscard]] std::int64_t thickness(std::size_t o, std::size_t cells) const {
+        return std::llround(in_grains(static_cast<double>(cells) * problem_.meat().step() - problem_.kerf(o)));
+    }
+    [[nodiscard]] std::size_t setting_of(std::size_t o, std::size_t cells) const {
+        return static_cast<std::size_t>(std::lower_bound(all_.begin(), all_.end(), thickness(o, cells)) - all_.begin());
     }
 
     const cutting_problem& problem_;
@@ -226,8 +188,8 @@ private:
     order_states orders_;
     std::vector<std::size_t> linked_; ///< options whose slabs must have one thickness
     std::size_t left_, searched_ = 0;
-    std::vector<std::int64_t> all_; ///< thicknesses in nanometres, thinnest first
-    std::vector<std::vector<slab_set_to>> slabs_to_;
+    std::vector<std::int64_t> all_;               ///< thicknesses in grains, thinnest first
+    std::vector<std::vector<std::size_t>> cells_; ///< by option: numbers of cells that a slab can have, fewest first
 };
 
 } // namespace detail
@@ -254,8 +216,7 @@ template <objective First, objective Then>
     const auto enough = [&](const typename search::score_type& score) {
         return !(std::get<0>(score.parts) < std::get<0>(free.score.parts));
     };
-    typename search::tiling chosen =
-        problem.varying().empty() ? sets.best().value() : sets.as_tiling(free.stretches, free.score);
+    typename search::tiling chosen = sets.as_tiling(free.stretches, free.score);
     std::size_t at_least = 0;
     while (at_least < chosen.settings()) {
         auto found = sets.with_at_most(at_least, enough);

@@ -75,7 +75,9 @@ void add_to_front(const cutting_problem& problem, std::size_t most_portions, len
     std::vector<std::int64_t> best = most_mass;                 // over the choices of a common thickness
     std::vector<std::vector<stretch>> plans(most_portions + 1);
     each_common_thickness(problem, thinnest, [&](const cutting_problem& one) {
-        const count_states<kept_mass_objective> table(one, objective, {all_portions(one, most_portions)}, thinnest);
+        cutting_problem thick = one;
+        thick.narrow_thickness(thinnest);
+        const count_states<kept_mass_objective> table(thick, objective, {all_portions(thick, most_portions)});
         for (std::size_t n = most_portions; n > 0; --n) {
             if (!table.possible(n)) continue;
             const std::int64_t in_portions = table.score(n) - each * static_cast<std::int64_t>(n);

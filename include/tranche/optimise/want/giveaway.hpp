@@ -109,6 +109,9 @@ public:
         if (!problem.is_portion(option)) return 0;
         return std::min<std::int64_t>(0, charged_.of(option) - problem.weight(option, from, to));
     }
+    /// Of loose meat, which scores nothing.
+    [[nodiscard]] score_type loose_opening(std::size_t /*option*/, std::size_t /*from*/) const { return 0; }
+    [[nodiscard]] score_type loose_closing(std::size_t /*option*/, std::size_t /*to*/) const { return 0; }
     /// As `value_objective::set_mass_ratio`.
     void set_mass_ratio(double ratio) { charged_.set_mass_ratio(ratio); }
 

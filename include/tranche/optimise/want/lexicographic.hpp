@@ -33,6 +33,15 @@ public:
         requires(!(separable_objective<Objectives> && ...)) {
         return each([&](const auto& o) { return slab_score(o, option, from, to); });
     }
+    /// Of loose meat, where that is separable in all parts.
+    [[nodiscard]] score_type loose_opening(std::size_t option, std::size_t from) const
+        requires(!(separable_objective<Objectives> && ...) && (separable_loose<Objectives> && ...)) {
+        return each([&](const auto& o) { return detail::loose_terms_of(o, option).opening(from); });
+    }
+    [[nodiscard]] score_type loose_closing(std::size_t option, std::size_t to) const
+        requires(!(separable_objective<Objectives> && ...) && (separable_loose<Objectives> && ...)) {
+        return each([&](const auto& o) { return detail::loose_terms_of(o, option).closing(to); });
+    }
 
     /// For `cutting_session`: each part that depends on what the rest weighs is told.
     void set_mass_ratio(double ratio) {

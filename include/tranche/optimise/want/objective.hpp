@@ -64,6 +64,37 @@ using terms_type_of = decltype(terms_of(std::declval<const O&>(), std::size_t{})
 
 } // namespace detail
 
+/// An objective whose loose meat is separable, whatever its portions are: one that is separable itself, or one by the whole
+/// slab with loose_opening(option, from) + loose_closing(option, to) equal to slab(option, from, to) of each loose cut. Loose
+/// meat has a window of all positions, so this is most of what there is to spare of the work of an objective by the whole slab.
+template <class O>
+concept separable_loose = separable_objective<O> ||
+    requires(const O& objective, std::size_t option, std::size_t position) {
+    { objective.loose_opening(option, position) } -> std::same_as<typename O::score_type>;
+    { objective.loose_closing(option, position) } -> std::same_as<typename O::score_type>;
+};
+
+namespace detail {
+
+template <separable_loose O>
+struct loose_slab_terms {
+    const O* objective;
+    std::size_t option;
+
+    [[nodiscard]] auto opening(std::size_t from) const { return objective->loose_opening(option, from); }
+    [[nodiscard]] auto closing(std::size_t to) const { return objective->loose_closing(option, to); }
+};
+/// The terms of a loose cut.
+template <separable_loose O>
+[[nodiscard]] auto loose_terms_of(const O& objective, std::size_t option) {
+    if constexpr (separable_objective<O>)
+        return terms_of(objective, option);
+    else
+        return loose_slab_terms<O>{&objective, option};
+}
+
+} // namespace detail
+
 /// Either kind.
 template <class O>
 concept objective = separable_objective<O> || whole_slab_objective<O>;

@@ -7,10 +7,11 @@
 #include <cstdint>
 #include <limits>
 #include <optional>
+#include <utility>
 #include <vector>
 
-#include <tranche/optimise/engine/detail/allowed_slabs.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
+#include <tranche/optimise/engine/detail/slab_graph.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
@@ -24,39 +25,147 @@ struct even_weights {
     friend bool operator==(const even_weights&, const even_weights&) = default;
 };
 
+/// The narrowest window of weights of all tilings, of windows equally narrow the one of the heaviest portions; none if there
+/// is no tiling. `lightest(h)` gives L(h), the largest lightest portion among tilings without one above h, if there are any;
+/// `heaviest(l)` gives H(l), the smallest heaviest among those without one below l, of which there are some.
+///
+/// L and H never fall. From the top down, a window [L(h), h] is shrunk to [L(h), H(L(h))]; the next h lies below that, and so
+/// far below that a narrower window is possible at all.
+template <class Lightest, class Heaviest>
+[[nodiscard]] std::optional<even_weights> narrowest_window(const Lightest& lightest, const Heaviest& heaviest) {
+    std::optional<even_weights> best;
+    std::int64_t most = std::numeric_limits<std::int64_t>::max() / 2;
+    while (true) {
+        const std::optional<std::int64_t> low = lightest(most);
+        if (!low) return best;
+        if (best && most - *low >= best->spread()) {
+            most = *low + best->spread() - 1;
+            continue;
+        }
+        best = even_weights{*low, heaviest(*low)};
+        if (best->spread() == 0) return best;
+        most = best->heaviest - 1;
+    }
+}
+
 /// Costs of slabs in `narrowest_window`: of what is not allowed, and less than any other.
 struct window_cost {
     static constexpr std::int64_t never = std::numeric_limits<std::int64_t>::max();
     static constexpr std::int64_t none = std::numeric_limits<std::int64_t>::min();
 };
 
-/// The narrowest window of weights of all tilings, of windows equally narrow the one of the heaviest portions; none if there
-/// is no tiling. `worst(cost)` gives the least, over all tilings, of the largest cost of a slab of portions, which is asked
-/// of its `lightest` and `heaviest`; `never` if every tiling has a slab that costs `never`.
-///
-/// With L(h) the largest lightest portion among tilings without one above h, and H(l) the smallest heaviest among those
-/// without one below l, both never fall. From the top down, a window [L(h), h] is shrunk to [L(h), H(L(h))]; the next h
-/// lies below that, and so far below that a narrower window is possible at all.
+/// The same by `worst(cost)`: the least, over all tilings, of the largest cost of a slab of portions, which is asked of its
+/// `lightest` and `heaviest`; `never` if every tiling has a slab that costs `never`.
 template <class Worst>
 [[nodiscard]] std::optional<even_weights> narrowest_window(const Worst& worst) {
-    std::optional<even_weights> best;
-    std::int64_t most = std::numeric_limits<std::int64_t>::max() / 2;
-    while (true) {
-        const std::int64_t cost =
-            worst([&](const auto& s) { return s.heaviest > most ? window_cost::never : -s.lightest; });
-        if (cost == window_cost::never) return best;
-        const std::int64_t lightest = -cost;
-        if (best && most - lightest >= best->spread()) {
-            most = lightest + best->spread() - 1;
-            continue;
-        }
-        const std::int64_t heaviest =
-            worst([&](const auto& s) { return s.lightest < lightest ? window_cost::never : s.heaviest; });
-        best = even_weights{lightest, heaviest};
-        if (best->spread() == 0) return best;
-        most = heaviest - 1;
-    }
+    return narrowest_window(
+        [&](std::int64_t most) -> std::optional<std::int64_t> {
+            const std::int64_t cost =
+                worst([&](const auto& s) { return s.heaviest > most ? window_cost::never : -s.lightest; });
+            return cost == window_cost::never ? std::optional<std::int64_t>{} : -cost;
+        },
+        [&](std::int64_t lightest) {
+            return worst([&](const auto& s) { return s.lightest < lightest ? window_cost::never : s.heaviest; });
+        });
 }
+
+/// Which numbers of portions can be cut up to each position from slabs of a graph: a bit a number, for each state of an order
+/// of cuts. A count that is reached or not needs no best slab, so all of them are one word (or some), and what the starts of a
+/// slab reach is one word too, kept as its interval moves on. O(positions × lanes).
+template <class = when_called>
+class counts_reached {
+public:
+    counts_reached(const cutting_problem& problem, std::size_t portions, const order_states& orders)
+        : problem_(problem), portions_(portions), orders_(orders), words_(portions / bits + 1),
+          row_(words_ * orders.count()), reached_((problem.cells() + 1) * row_) {}
+
+    /// Whether the whole loin can be cut into just so many.
+    [[nodiscard]] bool possible(const slab_graph& graph) {
+        std::fill(reached_.begin(), reached_.end(), word{0});
+        reached_[graph.start * row_] = 1;
+        starts_.resize(graph.lanes.size());
+        for (std::size_t k = 0; k < graph.lanes.size(); ++k) starts_[k].restart(graph.start, row_, reached_.size());
+        for (std::size_t to = graph.start + 1; to <= graph.end; ++to)
+            for (std::size_t k = 0; k < graph.lanes.size(); ++k) {
+                const slab_lane& lane = graph.lanes[k];
+                if (!lane.to(to).empty()) shift_into(to, lane.option(), at_starts(graph, lane, starts_[k], to));
+            }
+        const word* const whole = &reached_[graph.end * row_];
+        for (std::size_t order = 0; order < orders_.count(); ++order)
+            if ((whole[order * words_ + portions_ / bits] >> (portions_ % bits) & 1U) != 0) return true;
+        return false;
+    }
+
+private:
+    using word = std::uint64_t;
+    static constexpr std::size_t bits = 64;
+
+    /// What the starts of a lane reach: of those in front of `split` the rest from each on, of those behind it all so far.
+    struct interval {
+        std::vector<word> rest, all;
+        std::size_t split = 0, next = 0;
+        void restart(std::size_t start, std::size_t row, std::size_t room) {
+            rest.resize(room);
+            all.assign(row, 0);
+            split = next = start;
+        }
+    };
+
+    void add(std::vector<word>& sum, std::size_t position) const {
+        for (std::size_t w = 0; w < row_; ++w) sum[w] |= reached_[position * row_ + w];
+    }
+
+    [[nodiscard]] const std::vector<word>& at_starts(const slab_graph& graph, const slab_lane& lane, interval& in,
+                                                     std::size_t to) {
+        const slab_starts s = lane.to(to);
+        const bool loose = lane.option() < graph.loose_count;
+        if (loose) { // one interval that only grows, but for the remnant
+            if (s.past < in.next) in.restart(s.first, row_, 0);
+            for (; in.next < s.past; ++in.next) add(in.all, in.next);
+            return in.all;
+        }
+        if (to == graph.end || lane.stride() > 1) {
+            sum_.assign(row_, 0);
+            for (std::size_t at = s.first; at < s.past; at += lane.stride()) add(sum_, at);
+            return sum_;
+        }
+        if (s.first >= in.split) {
+            in.all.assign(row_, 0);
+            in.split = in.next = s.past;
+            sum_.assign(row_, 0);
+            for (std::size_t at = s.past; at-- > s.first;) {
+                add(sum_, at);
+                std::copy(sum_.begin(), sum_.end(), in.rest.begin() + static_cast<std::ptrdiff_t>(at * row_));
+            }
+        }
+        for (; in.next < s.past; ++in.next) add(in.all, in.next);
+        for (std::size_t w = 0; w < row_; ++w) sum_[w] = in.all[w] | in.rest[s.first * row_ + w];
+        return sum_;
+    }
+
+    /// So many portions more; counts beyond those asked for are of no use.
+    void shift_into(std::size_t to, std::size_t option, const std::vector<word>& from) {
+        const auto pieces = static_cast<std::size_t>(problem_.pieces(option));
+        const std::size_t over = pieces / bits, by = pieces % bits;
+        for (std::size_t order = 0; order < orders_.count(); ++order) {
+            const std::size_t behind = orders_.behind(order, option);
+            if (behind == order_states::none) continue;
+            word* const into = &reached_[to * row_ + behind * words_];
+            const word* const of = &from[order * words_];
+            for (std::size_t w = over; w < words_; ++w) {
+                into[w] |= of[w - over] << by;
+                if (by > 0 && w > over) into[w] |= of[w - over - 1] >> (bits - by);
+            }
+        }
+    }
+
+    const cutting_problem& problem_;
+    std::size_t portions_;
+    const order_states& orders_;
+    std::size_t words_, row_;
+    std::vector<word> reached_, sum_ = std::vector<word>(row_);
+    std::vector<interval> starts_;
+};
 
 /// Finds the narrowest window of weights within which a loin can be cut into just so many portions, in the order that cuts
 /// may have to lie in. One thickness for a cut is not looked at.
@@ -64,146 +173,105 @@ template <class = when_called>
 class even_search {
 public:
     even_search(const cutting_problem& problem, std::int64_t portions)
-        : problem_(problem), portions_(portions),
-          orders_(order_states_within(problem, most_ordered_entries, static_cast<std::size_t>(portions) + 1)),
-          slabs_to_(problem.cells() + 1) {
-        for (std::size_t o = problem.loose_count(); o < problem.option_count(); ++o) add_slabs(o);
-        bound_counts();
-    }
+        : problem_(problem), within_(problem.graph()), orders_(order_states_within(problem, most_ordered_entries)),
+          reach_(problem, static_cast<std::size_t>(portions), orders_) {}
 
     /// None if there is no such tiling.
     [[nodiscard]] std::optional<even_weights> narrowest() {
-        return narrowest_window([&](const auto& cost) { return worst(cost); });
+        std::int64_t low = heaviest_of_all(); // L(h) is no more than this
+        return narrowest_window(
+            [&](std::int64_t most) -> std::optional<std::int64_t> {
+                if (!look({0, most}).possible) return std::nullopt;
+                low = last_possible(std::min(low, most), -1, [&](std::int64_t l) { return look({l, most}); });
+                return low;
+            },
+            [&](std::int64_t lightest) {
+                return last_possible(lightest, 1, [&](std::int64_t h) { return look({lightest, h}); });
+            });
     }
 
-    /// Counts told apart by all searches so far, in the mean over the positions and rounded up.
-    [[nodiscard]] std::size_t states() const { return (entries_ + problem_.cells()) / (problem_.cells() + 1); }
+    /// States told apart by all searches so far.
+    [[nodiscard]] std::size_t states() const { return searches_ * orders_.count(); }
 
 private:
-    static constexpr std::int64_t unreachable = -1;
-
-    /// An allowed slab that ends at a position, and the portions it gives.
-    struct slab_weights {
-        std::size_t from, option;
-        std::int64_t pieces, lightest, heaviest;
+    /// What a window allows, and the weights of portions next to its limits: nothing changes before a limit comes to those.
+    struct sight {
+        bool possible = false;
+        even_weights inside, outside;
     };
 
-    void add_slabs(std::size_t o) {
-        const std::int64_t pieces = problem_.pieces(o);
-        each_allowed_slab(problem_, o, [&](std::size_t from, std::size_t to) {
-            const std::int64_t weight = problem_.weight(o, from, to);
-            slabs_to_[to].push_back({from, o, pieces, weight / pieces, (weight + pieces - 1) / pieces});
-        });
+    /// The limit nearest to `from`, in a direction of 1 or -1, that makes a tiling possible, if all behind it do: strides that
+    /// grow, then halves, both from weight to weight.
+    template <class Look>
+    [[nodiscard]] static std::int64_t last_possible(std::int64_t from, std::int64_t direction, const Look& look) {
+        const auto of = [&](const even_weights& w) { return direction < 0 ? w.lightest : w.heaviest; };
+        sight seen = look(from);
+        if (seen.possible) return from;
+        std::int64_t no = of(seen.outside) - direction, yes = no;
+        for (std::int64_t stride = first_stride; yes == no; stride *= 8) {
+            seen = look(no + direction * stride);
+            (seen.possible ? yes : no) = seen.possible ? of(seen.inside) : of(seen.outside) - direction;
+            if (!seen.possible) yes = no;
+        }
+        while (yes != no + direction) {
+            seen = look(no + (yes - no) / 2);
+            (seen.possible ? yes : no) = seen.possible ? of(seen.inside) : of(seen.outside) - direction;
+        }
+        return yes;
     }
 
-    /// Which loose meat may end at `to`: from the start, and from any position up to this one (none if below the start).
-    [[nodiscard]] std::size_t last_loose_start(std::size_t to) const { return last_loose_start_[to]; }
-
-    /// Portions in front of and behind each position, at most; together they say which counts are worth a look.
-    void bound_counts() {
-        const std::size_t start = problem_.start(), end = problem_.cells();
-        last_loose_start_.assign(end + 1, start);
-        for (std::size_t to = start + 1; to <= end; ++to)
-            for (std::size_t o = 0; o < problem_.loose_count(); ++o) {
-                const std::size_t least = problem_.window(o).least_cells;
-                const std::size_t last = to == end ? problem_.window(o).last_to_end : to - std::min(to, least);
-                last_loose_start_[to] = std::max(last_loose_start_[to], std::min(last, to - 1));
-            }
-        std::vector<std::int64_t> in_front(end + 1, unreachable), behind(end + 1, unreachable);
-        in_front[start] = 0;
-        std::int64_t loose = 0;
-        for (std::size_t to = start + 1, next = start + 1; to <= end; ++to) {
-            if (to == end) { // a remnant may have to start earlier than loose meat in front of it
-                loose = 0;
-                next = start + 1;
-            }
-            for (; next <= last_loose_start(to); ++next) loose = std::max(loose, in_front[next]);
-            in_front[to] = std::max(in_front[to], loose);
-            for (const slab_weights& s : slabs_to_[to])
-                if (in_front[s.from] != unreachable) in_front[to] = std::max(in_front[to], in_front[s.from] + s.pieces);
+    [[nodiscard]] sight look(const even_weights& window) {
+        ++searches_;
+        sight seen{false, {window_cost::never, window_cost::none}, {window_cost::none, window_cost::never}};
+        for (std::size_t o = problem_.loose_count(); o < problem_.option_count(); ++o) {
+            const std::int64_t pieces = problem_.pieces(o);
+            const slab_lane& all = problem_.graph().lanes[o];
+            within_.lanes[o] = all.of_weights(problem_.front(o).data(), problem_.back(o).data(),
+                                              of_pieces(window.lightest, pieces), of_pieces(window.heaviest, pieces));
+            note_weights(all, within_.lanes[o], pieces, window, seen);
         }
-        std::vector<std::int64_t> most_behind(end + 1, unreachable); // of positions from here up to the sirloin face
-        behind[end] = 0;
-        for (std::size_t p = end, loose_to = end;; --p) {
-            if (p < end) {
-                while (loose_to > p + 1 && last_loose_start(loose_to - 1) >= p) --loose_to;
-                behind[p] = std::max(behind[p], most_behind[loose_to]);
-                if (p == start || last_loose_start(end) >= p) behind[p] = std::max<std::int64_t>(behind[p], 0);
-                most_behind[p] = std::max(most_behind[p + 1], behind[p]);
-            }
-            if (p == start) break;
-            if (behind[p] == unreachable) continue;
-            for (const slab_weights& s : slabs_to_[p]) behind[s.from] = std::max(behind[s.from], behind[p] + s.pieces);
-        }
-        first_count_.resize(end + 2);
-        offset_.assign(end + 2, 0);
-        for (std::size_t p = start; p <= end; ++p) {
-            offset_[p + 1] = offset_[p];
-            if (in_front[p] == unreachable || behind[p] == unreachable) continue;
-            first_count_[p] = std::max<std::int64_t>(0, portions_ - behind[p]);
-            const std::int64_t last = std::min(in_front[p], portions_);
-            if (last >= first_count_[p]) offset_[p + 1] += static_cast<std::size_t>(last - first_count_[p] + 1);
-        }
+        seen.possible = reach_.possible(within_);
+        return seen;
     }
-
-    /// See `narrowest_window`. O(slabs × counts kept), times the states of an order of cuts.
-    template <class Cost>
-    [[nodiscard]] std::int64_t worst(const Cost& cost) {
-        const std::size_t start = problem_.start(), end = problem_.cells(), orders = orders_.count();
-        entries_ += offset_.back() * orders;
-        std::vector<std::int64_t> table(offset_.back() * orders,
-                                        window_cost::never); // by position, count, and how far the order has come
-        std::vector<std::int64_t> loose((static_cast<std::size_t>(portions_) + 1) * orders,
-                                        window_cost::never); // by count and order
-        const auto at = [&](std::size_t p, std::int64_t count) -> std::int64_t* {
-            const std::int64_t k = count - first_count_[p];
-            const bool kept = k >= 0 && static_cast<std::size_t>(k) < offset_[p + 1] - offset_[p];
-            return kept ? &table[(offset_[p] + static_cast<std::size_t>(k)) * orders] : nullptr;
-        };
-        const auto enter = [&](std::size_t p) {
-            std::size_t to = static_cast<std::size_t>(first_count_[p]) * orders;
-            for (std::size_t k = offset_[p] * orders; k < offset_[p + 1] * orders; ++k, ++to)
-                loose[to] = std::min(loose[to], table[k]);
-        };
-        if (std::int64_t* const origin = at(start, 0)) *origin = window_cost::none;
-        enter(start);
-        for (std::size_t to = start + 1, next = start + 1; to <= end; ++to) {
-            if (to == end) {
-                std::fill(loose.begin(), loose.end(), window_cost::never);
-                next = start;
-            }
-            for (; next <= last_loose_start(to); ++next) enter(next);
-            if (offset_[to] == offset_[to + 1]) continue;
-            std::size_t by = static_cast<std::size_t>(first_count_[to]) * orders;
-            for (std::size_t k = offset_[to] * orders; k < offset_[to + 1] * orders; ++k, ++by) table[k] = loose[by];
-            for (const slab_weights& s : slabs_to_[to]) {
-                const std::int64_t c = cost(s);
-                if (c == window_cost::never) continue;
-                for (std::size_t k = offset_[to]; k < offset_[to + 1]; ++k) {
-                    const std::int64_t count = first_count_[to] + static_cast<std::int64_t>(k - offset_[to]);
-                    const std::int64_t* const before = at(s.from, count - s.pieces);
-                    if (before == nullptr) continue;
-                    for (std::size_t order = 0; order < orders; ++order) {
-                        const std::size_t behind = orders_.behind(order, s.option);
-                        if (before[order] == window_cost::never || behind == order_states::none) continue;
-                        std::int64_t& best = table[k * orders + behind];
-                        best = std::min(best, std::max(before[order], c));
-                    }
-                }
-            }
+    void note_weights(const slab_lane& all, const slab_lane& kept, std::int64_t pieces, const even_weights& window,
+                      sight& seen) const {
+        even_weights inside{window_cost::never, window_cost::none}, outside{window_cost::none, window_cost::never};
+        const std::int64_t *const front = problem_.front(all.option()).data(), *const back =
+                                                                                   problem_.back(all.option()).data();
+        if (all.stride() > 1) { // next to a start may be none
+            seen.inside = {std::min(seen.inside.lightest, window.lightest),
+                           std::max(seen.inside.heaviest, window.heaviest)};
+            seen.outside = {std::max(seen.outside.lightest, window.lightest - 1),
+                            std::min(seen.outside.heaviest, window.heaviest + 1)};
+            return;
         }
-        const std::int64_t* const all = at(end, portions_);
-        return all ? *std::min_element(all, all + orders) : window_cost::never;
+        for (std::size_t to = problem_.start() + 1; to <= problem_.cells(); ++to) {
+            const slab_starts a = all.to(to), k = kept.to(to);
+            if (a.empty()) continue;
+            if (!k.empty())
+                inside = {std::min(inside.lightest, back[to] - front[k.past - 1]),
+                          std::max(inside.heaviest, back[to] - front[k.first])};
+            if (k.past < a.past) outside.lightest = std::max(outside.lightest, back[to] - front[k.past]);
+            if (k.first > a.first) outside.heaviest = std::min(outside.heaviest, back[to] - front[k.first - 1]);
+        }
+        const auto up = [&](std::int64_t weight) { return weight / pieces + (weight % pieces > 0 ? 1 : 0); };
+        if (inside.lightest != window_cost::never)
+            seen.inside = {std::min(seen.inside.lightest, inside.lightest / pieces),
+                           std::max(seen.inside.heaviest, up(inside.heaviest))};
+        if (outside.lightest != window_cost::none)
+            seen.outside.lightest = std::max(seen.outside.lightest, outside.lightest / pieces);
+        if (outside.heaviest != window_cost::never)
+            seen.outside.heaviest = std::min(seen.outside.heaviest, up(outside.heaviest));
     }
+    [[nodiscard]] std::int64_t heaviest_of_all() const { return problem_.meat().total().count; }
+
+    static constexpr std::int64_t first_stride = 1000;
 
     const cutting_problem& problem_;
-    std::int64_t portions_;
-    std::size_t entries_ = 0; ///< of the tables of all searches
+    slab_graph within_; ///< the slabs of a window
+    std::size_t searches_ = 0;
     order_states orders_;
-    std::vector<std::vector<slab_weights>> slabs_to_;
-    std::vector<std::size_t> last_loose_start_;
-    std::vector<std::int64_t> first_count_; ///< by position: counts in front of it that lead to all portions start here
-    std::vector<std::size_t> offset_;       ///< by position: into the table, as many entries as there are counts
+    counts_reached<> reach_;
 };
 
 } // namespace tranche::detail

@@ -165,7 +165,7 @@ template <objective O>
         std::vector<slab_demand> others = rows;
         others.erase(others.begin() + static_cast<std::ptrdiff_t>(k));
         const auto counted = count_of_slabs(objective, rows[k].option);
-        const count_states table(problem, counted, counters_of(problem, others), {}, most_entries);
+        const count_states table(problem, counted, counters_of(problem, others), most_entries);
         const auto best = best_state(table, others);
         if (!best) continue;
         const std::int64_t wanted = rows[k].least * spec.pieces,

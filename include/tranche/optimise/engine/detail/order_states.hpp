@@ -60,6 +60,13 @@ public:
     /// Whether there are no more than asked for; otherwise nothing else is known.
     [[nodiscard]] bool fit() const { return fit_; }
     [[nodiscard]] std::size_t count() const { return sizes_.size(); }
+    /// As a `slab_memory`.
+    [[nodiscard]] std::size_t size() const { return sizes_.size(); }
+    template <class F>
+    void each_before(std::size_t state, std::size_t option, const F& f) const {
+        for (std::size_t before = 0; before <= state; ++before)
+            if (behind(before, option) == state) f(before);
+    }
     /// How many cuts may no longer come.
     [[nodiscard]] std::size_t size(std::size_t state) const { return sizes_[state]; }
     [[nodiscard]] std::size_t largest() const { return sizes_.back(); }

@@ -176,10 +176,9 @@ template <std::size_t I, objective O>
                 if (to < problem.cells()) look_at(objective.opening(o, to));
                 if (to > problem.start()) look_at(objective.closing(o, to));
             } else {
-                const bool windowed = problem.is_portion(o) && to < problem.cells();
-                const std::size_t most = windowed ? problem.window(o).most_cells : problem.cells();
-                for (std::size_t from = std::max(problem.start(), to - std::min(to, most)); from < to; ++from)
-                    if (problem.allows(o, from, to)) look_at(objective.slab(o, from, to));
+                const slab_lane& lane = problem.graph().lanes[o];
+                for (std::size_t from = lane.to(to).first; from < lane.to(to).past; from += lane.stride())
+                    look_at(objective.slab(o, from, to));
             }
         }
     return largest;

@@ -1,5 +1,4 @@
-// What the engine's loops are made of: the best way to a position, the limits of an option on raw numbers, and the queue of
-// starts that may still win.
+// What the engine's loops are made of: the best way to a position, and the queue of starts that may still win.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -12,7 +11,6 @@
 #include <type_traits>
 #include <vector>
 
-#include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/want/score.hpp>
 
 namespace tranche::detail {
@@ -32,6 +30,9 @@ struct best_so_far {
     Score score{};
     std::uint32_t from = 0, option = 0;
     [[no_unique_address]] std::conditional_t<noted_apart<Score>, not_finite_note, no_note> note{};
+
+    static constexpr bool everywhere = true; ///< as loose meat leads to every position
+    [[nodiscard]] explicit constexpr operator bool() const { return true; }
 
     /// The first candidate, whatever it is worth.
     void begin(const Score& value, std::size_t start, std::size_t with) {
@@ -73,30 +74,26 @@ private:
     }
 };
 
-/// The limits of one option on raw numbers, unwrapped once: the loops below run millions of times a second.
-struct raw_limits {
-    const std::int64_t *front, *back;
-    std::int64_t least_weight, most_weight;
-    std::size_t start, least_cells, most_cells, past_from, past_to, starts;
+/// The best way to reach a position in a state, if there is one.
+template <class Score>
+struct reached {
+    static constexpr bool everywhere = false; ///< whether there is a way to every position
+    static constexpr std::uint32_t never = std::numeric_limits<std::uint32_t>::max();
+    static constexpr std::uint32_t origin = never - 1; ///< the source of where the knife starts
 
-    raw_limits(const cutting_problem& problem, std::size_t option)
-        : front(problem.front(option).data()), back(problem.back(option).data()),
-          least_weight(problem.window(option).least_weight), most_weight(problem.window(option).most_weight),
-          start(std::max(problem.start(), problem.window(option).first_from)),
-          least_cells(problem.window(option).least_cells), most_cells(problem.window(option).most_cells),
-          past_from(problem.window(option).past_from), past_to(problem.window(option).past_to), starts(3) {
-        const option_window& w = problem.window(option);
-        if (w.most_cells > w.least_cells) starts += w.most_cells - w.least_cells;
-        if (w.last_to_end >= w.first_to_end) starts = std::max(starts, w.last_to_end - w.first_to_end + 1);
-    }
+    Score score{};
+    std::uint32_t from = 0, source = never; ///< the last slab: where it starts, and which source it is of
 
-    /// Starts [first, past) of slabs that end at `to` in front of the sirloin face, by thickness and second muscle.
-    [[nodiscard]] std::size_t first(std::size_t to) const { return std::max(to, start + most_cells) - most_cells; }
-    [[nodiscard]] std::size_t past(std::size_t to) const {
-        return to >= least_cells ? std::min(to - least_cells + 1, past_from) : 0;
+    [[nodiscard]] explicit operator bool() const { return source != never; }
+    void offer(const Score& value, std::size_t start, std::size_t with) {
+        if constexpr (!always_finite<Score>)
+            if (forbids(value)) return; // not a way at all
+        if (!*this || score < value)
+            *this = {value, static_cast<std::uint32_t>(start), static_cast<std::uint32_t>(with)};
     }
-    /// A bound on past(to) - first(to), also where `to` is the sirloin face.
-    [[nodiscard]] std::size_t most_starts() const { return starts; }
+    /// What is not finite has been looked for before states are told apart.
+    void notice(const Score& /*value*/) const {}
+    void notice(const reached& /*other*/) const {}
 };
 
 /// Positions [first, past) at which slabs end. The engine goes from one such block to the next, and is short enough with

@@ -1,0 +1,103 @@
+// Branch and bound: one search for everything that links slabs beyond what a state can remember.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include <tranche/cut/lay_out.hpp>
+#include <tranche/optimise/request/cutting_problem.hpp>
+
+namespace tranche::detail {
+
+/// The best result of a tree. `solve(node)` gives an optional relaxation: a result with a `score`, and a `bound` that no result
+/// below the node exceeds; none where there is nothing. `split(node, relaxation)` gives the nodes that together hold all
+/// results which are better than nothing, the more promising first, or none where the relaxation is a result itself. A node is
+/// left where its bound is no better than the best result so far. The bound of the result is that of all.
+template <class Node, class Solve, class Split>
+[[nodiscard]] auto branch(const Node& root, const Solve& solve, const Split& split) -> decltype(solve(root)) {
+    using result = typename decltype(solve(root))::value_type;
+    std::optional<result> best;
+    std::optional<decltype(result{}.bound)> bound;
+    std::vector<Node> open{root}; // the next one last
+    while (!open.empty()) {
+        const Node node = std::move(open.back());
+        open.pop_back();
+        std::optional<result> relaxed = solve(node);
+        if (!relaxed || (best && !(best->score < relaxed->bound))) continue;
+        std::vector<Node> parts = split(node, *relaxed);
+        if (parts.empty()) {
+            if (!bound || *bound < relaxed->bound) bound = relaxed->bound;
+            if (!best || best->score < relaxed->score) best = std::move(relaxed);
+        }
+        for (auto part = parts.rbegin(); part != parts.rend(); ++part) open.push_back(std::move(*part));
+    }
+    if (best && best->bound < *bound) best->bound = *bound;
+    return best;
+}
+
+/// Whether no slab lies behind one that it should lie before.
+[[nodiscard]] inline bool keeps_order(const cutting_problem& problem, const std::vector<stretch>& stretches) {
+    for (const cut_order& order : problem.rules().order) {
+        bool then_seen = false;
+        for (const stretch& s : stretches) {
+            if (s.kind != slab_kind::portions) continue;
+            const std::string& name = problem.specs()[s.option].name;
+            if (then_seen && name == order.first) return false;
+            then_seen = then_seen || name == order.then;
+        }
+    }
+    return true;
+}
+
+/// A range of cells for each of some options.
+using cell_ranges = std::vector<std::pair<std::size_t, std::size_t>>;
+
+/// The first of the options whose slabs differ in thickness splits its range between the thinnest and the thickest of them, so
+/// that neither half contains that tiling again: the thicker half first. Empty if none of them does.
+[[nodiscard]] inline std::vector<cell_ranges> split_thickness(const cutting_problem& problem,
+                                                              const std::vector<std::size_t>& options,
+                                                              const cell_ranges& node,
+                                                              const std::vector<stretch>& stretches) {
+    for (std::size_t k = 0; k < options.size(); ++k) {
+        std::optional<std::pair<std::size_t, std::size_t>> cells;
+        for (const stretch& s : stretches) {
+            if (s.kind != slab_kind::portions || problem.loose_count() + s.option != options[k]) continue;
+            const std::size_t c = problem.cells_of(options[k], s.from, s.to);
+            cells = cells ? std::pair{std::min(cells->first, c), std::max(cells->second, c)} : std::pair{c, c};
+        }
+        if (!cells || cells->first == cells->second) continue;
+        cell_ranges thinner = node, thicker = node;
+        thinner[k].second = (cells->first + cells->second - 1) / 2;
+        thicker[k].first = thinner[k].second + 1;
+        return {std::move(thicker), std::move(thinner)};
+    }
+    return {};
+}
+
+/// The best result in which cuts that must have one thickness have one; none if there is none. `solve(problem)` gives an
+/// optional `Result`, with `stretches` too, for a problem in which their ranges are narrowed and thicknesses may differ.
+template <class Result, class Solve>
+[[nodiscard]] std::optional<Result> best_of_one_thickness(const cutting_problem& problem, const Solve& solve) {
+    const std::vector<std::size_t> linked = problem.varying();
+    cell_ranges all;
+    for (const std::size_t o : linked) all.push_back(problem.cells_of(o));
+    return branch(
+        all,
+        [&](const cell_ranges& node) -> std::optional<Result> {
+            cutting_problem narrowed = problem;
+            narrowed.let_thicknesses_differ();
+            for (std::size_t k = 0; k < linked.size(); ++k)
+                narrowed.narrow_cells(linked[k], node[k].first, node[k].second);
+            return solve(std::as_const(narrowed));
+        },
+        [&](const cell_ranges& node, const Result& relaxed) {
+            return split_thickness(problem, linked, node, relaxed.stretches);
+        });
+}
+
+} // namespace tranche::detail

@@ -1,0 +1,172 @@
+// Every limit on a single slab, decided once: for each option and end of a slab the interval of its starts.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <cstdint>
+#include <limits>
+#include <vector>
+
+#include <tranche/optimise/request/detail/option_window.hpp>
+
+namespace tranche::detail {
+
+/// Where slabs that end at one position may start: first, first + stride, ... below past.
+struct slab_starts {
+    std::uint32_t first = 0, past = 0;
+
+    [[nodiscard]] bool empty() const { return first >= past; }
+    [[nodiscard]] bool holds(std::size_t from, std::size_t stride) const {
+        return first <= from && from < past && (from - first) % stride == 0;
+    }
+    friend bool operator==(const slab_starts&, const slab_starts&) = default;
+};
+
+/// Slabs of one option: their starts for each end. Cumulative weights never fall, so what is heavy and light enough is an
+/// interval, and neither of its limits falls from one end to the next in front of the sirloin face. The face is apart from
+/// that: no kerf, a last cell that may be short, and the least remnant of loose meat.
+class slab_lane {
+public:
+    /// Loose meat: from `start` of any thickness, otherwise `least_cells` or more.
+    [[nodiscard]] static slab_lane of_loose(std::size_t option, std::size_t start, std::size_t cells,
+                                            const option_window& w) {
+        slab_lane lane(option, 1, cells);
+        const auto first = static_cast<std::uint32_t>(start);
+        for (std::size_t to = start + 1; to <= cells; ++to) {
+            const std::size_t last = to == cells ? w.last_to_end : to - std::min(to, w.least_cells);
+            lane.to_[to] = {first, static_cast<std::uint32_t>(std::min(std::max(last, start) + 1, to))};
+        }
+        lane.note_reach();
+        lane.least_cells_ = std::max(w.least_cells, std::size_t{1});
+        return lane;
+    }
+    /// Portions: two pointers over the weights in front of and behind a slab. O(positions).
+    [[nodiscard]] static slab_lane of_portions(std::size_t option, std::size_t start, std::size_t cells,
+                                               const option_window& w, const std::int64_t* front,
+                                               const std::int64_t* back) {
+        slab_lane lane(option, w.stride, cells);
+        const std::size_t first_from = std::max(start, w.first_from), least = w.least_cells, most = w.most_cells;
+        const std::size_t past_to = std::min(w.past_to, cells), past_from = w.past_from;
+        slab_starts* const starts = lane.to_.data();
+        weight_limits within{front, back, w.least_weight, w.most_weight, start, start};
+        for (std::size_t to = std::max(start + 1, least); to < past_to; ++to) {
+            const slab_starts all{static_cast<std::uint32_t>(std::max(first_from, to - std::min(to, most))),
+                                  static_cast<std::uint32_t>(std::min(to - least + 1, past_from))};
+            starts[to] = lane.notched(within.of(to, all), to - least);
+        }
+        if (start < cells && cells < w.past_to && w.first_to_end <= w.last_to_end) {
+            const slab_starts all{static_cast<std::uint32_t>(std::max(first_from, w.first_to_end)),
+                                  static_cast<std::uint32_t>(std::min({w.last_to_end + 1, past_from, cells}))};
+            within.heavy = within.light = start;
+            starts[cells] = lane.notched(within.of(cells, all), w.last_to_end);
+        }
+        lane.note_reach();
+        return lane;
+    }
+
+    [[nodiscard]] std::size_t option() const { return option_; }
+    [[nodiscard]] std::size_t stride() const { return stride_; }
+    [[nodiscard]] const slab_starts& to(std::size_t end) const { return to_[end]; }
+    [[nodiscard]] const slab_starts* by_end() const { return to_.data(); }
+    [[nodiscard]] bool empty() const { return past_ == 0; }
+    /// The ends [first, past) outside of which no slab ends in front of the sirloin face.
+    [[nodiscard]] std::size_t first_end() const { return first_; }
+    [[nodiscard]] std::size_t past_end() const { return std::min(past_, to_.size() - 1); }
+    /// No end in front of the face has more starts than this.
+    [[nodiscard]] std::size_t most_starts() const { return most_starts_; }
+    /// The fewest cells of a slab in front of the face, those of loose meat from the first start left out.
+    [[nodiscard]] std::size_t least_cells() const { return least_cells_; }
+
+    /// The same slabs as far as `keep(to, starts)` leaves them: it gives an interval, which is cut to the one there was.
+    template <class Keep>
+    [[nodiscard]] slab_lane narrowed(const Keep& keep) const {
+        slab_lane lane(option_, stride_, to_.size() - 1);
+        for (std::size_t to = first_; to < past_; ++to) {
+            const slab_starts all = to_[to];
+            if (all.empty()) continue;
+            const slab_starts kept = keep(to, all);
+            std::size_t first = std::max(all.first, kept.first);
+            if (stride_ > 1) first += (stride_ - (first - all.first) % stride_) % stride_;
+            lane.to_[to] = {static_cast<std::uint32_t>(first), std::min(all.past, kept.past)};
+        }
+        lane.note_reach();
+        return lane;
+    }
+
+    /// The same slabs as far as they weigh no less than `least` and no more than `most` micrograms. O(positions).
+    [[nodiscard]] slab_lane of_weights(const std::int64_t* front, const std::int64_t* back, std::int64_t least,
+                                       std::int64_t most) const {
+        weight_limits within{front, back, least, most, 0, 0};
+        return narrowed([&](std::size_t to, const slab_starts& all) {
+            if (to + 1 == to_.size()) within.heavy = within.light = all.first;
+            return within.of(to, all);
+        });
+    }
+
+private:
+    /// Two pointers that move on with the ends of slabs: the first starts that are not too heavy, and too light.
+    struct weight_limits {
+        const std::int64_t *front, *back;
+        std::int64_t least, most;
+        std::size_t heavy, light;
+
+        [[nodiscard]] slab_starts of(std::size_t to, const slab_starts& all) {
+            const std::int64_t reach = back[to], heaviest = reach - most, lightest = reach - least;
+            std::size_t h = heavy, l = light;
+            while (h < all.past && front[h] < heaviest) ++h;
+            while (l < all.past && front[l] <= lightest) ++l;
+            heavy = h;
+            light = l;
+            return {std::max(all.first, static_cast<std::uint32_t>(h)),
+                    std::min(all.past, static_cast<std::uint32_t>(l))};
+        }
+    };
+    /// From the first start of a residue class on.
+    [[nodiscard]] slab_starts notched(slab_starts all, std::size_t one_of_class) const {
+        if (stride_ > 1)
+            all.first += static_cast<std::uint32_t>((one_of_class % stride_ + stride_ - all.first % stride_) % stride_);
+        return all;
+    }
+
+    slab_lane(std::size_t option, std::size_t stride, std::size_t cells)
+        : option_(option), stride_(stride), to_(cells + 1) {}
+
+    void note_reach() {
+        const std::size_t end = to_.size() - 1;
+        for (std::size_t to = 0; to <= end; ++to) {
+            const slab_starts s = to_[to];
+            if (s.empty()) continue;
+            if (past_ == 0) first_ = to;
+            past_ = to + 1;
+            if (to == end) break;
+            most_starts_ = std::max(most_starts_, std::size_t{s.past - s.first});
+            least_cells_ = std::min(least_cells_, to - (s.past - 1U));
+        }
+    }
+
+    std::size_t option_, stride_;
+    std::vector<slab_starts> to_;
+    std::size_t first_ = 0, past_ = 0, most_starts_ = 0;
+    std::size_t least_cells_ = std::numeric_limits<std::size_t>::max();
+};
+
+/// All slabs of a problem between the first position behind the facing and the sirloin face: a network whose paths are the
+/// ways to cut the loin. Lanes go by option, and those of one option from thick to thin.
+struct slab_graph {
+    std::size_t start = 0, end = 0, loose_count = 0, option_count = 0;
+    std::vector<slab_lane> lanes;
+
+    /// Calls f(lane, from, to) for each slab of portions, lane by lane, by where it ends and then by where it starts.
+    template <class F>
+    void each_portion_slab(const F& f) const {
+        for (const slab_lane& lane : lanes) {
+            if (lane.option() < loose_count) continue;
+            for (std::size_t to = start + 1; to <= end; ++to)
+                for (std::size_t from = lane.to(to).first; from < lane.to(to).past; from += lane.stride())
+                    f(lane, from, to);
+        }
+    }
+};
+
+} // namespace tranche::detail

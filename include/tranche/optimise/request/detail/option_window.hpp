@@ -1,0 +1,152 @@
+// The limits of one cut on the grid of a profile: thicknesses in cells, weights in micrograms.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <limits>
+
+#include <tranche/cut/cut_spec.hpp>
+#include <tranche/cut/lay_out.hpp>
+#include <tranche/loin/profile.hpp>
+#include <tranche/units/detail/snapped.hpp>
+#include <tranche/units/invalid_input.hpp>
+#include <tranche/units/micrograms.hpp>
+#include <tranche/units/sentence.hpp>
+
+namespace tranche::detail {
+
+/// Which slabs [from, to) of one option of portions are allowed, all in positions and micrograms. Of loose meat only
+/// `least_cells` and `last_to_end` count.
+struct option_window {
+    std::size_t least_cells = 1, most_cells = 0;    ///< to - from, where `to` is not the sirloin face
+    std::size_t first_to_end = 1, last_to_end = 0;  ///< `from` of a slab that ends at the sirloin face
+    std::size_t first_from = 0;                     ///< the zone: from >= first_from
+    std::size_t past_from = 0, past_to = 0;         ///< zone and gluteus medius rule: from < past_from and to < past_to
+    std::size_t stride = 1;                         ///< notches: least_cells, last_to_end and whole strides from there
+    std::int64_t least_weight = 0, most_weight = 0; ///< of the trimmed slab
+
+    /// None that ends in front of the sirloin face on a grid of so many cells; what is thicker than the loin does not get in
+    /// the way of those up to the face.
+    void no_slab_in_front(std::size_t cells) {
+        least_cells = cells + 1;
+        most_cells = cells;
+    }
+    void no_slab(std::size_t cells) {
+        no_slab_in_front(cells);
+        first_to_end = 1;
+        last_to_end = 0;
+    }
+    /// The least number of whole strides that is no less than this.
+    [[nodiscard]] std::size_t in_strides(std::size_t cells) const { return (cells + stride - 1) / stride * stride; }
+    /// No slab up to the face starts behind this position, which may be negative.
+    void end_before(double last) {
+        if (first_to_end > last_to_end || static_cast<double>(last_to_end) <= last) return;
+        const std::size_t by = last < 0.0 ? last_to_end + 1 : in_strides(last_to_end - static_cast<std::size_t>(last));
+        if (by > last_to_end)
+            first_to_end = last_to_end + 1; // none left
+        else
+            last_to_end -= by;
+    }
+};
+
+/// Stands for "no limit"; far enough from the ends of 64 bits to be added to a weight.
+inline constexpr std::int64_t no_limit = std::numeric_limits<std::int64_t>::max() / 4;
+
+[[nodiscard]] inline std::int64_t slab_limit(mass portion, int pieces) {
+    if (!(to_mass({no_limit / 100}) > portion)) return no_limit;
+    return to_micrograms(portion).count * pieces;
+}
+
+/// What so many pieces weigh; not below zero, and no more than `no_limit`.
+[[nodiscard]] inline std::int64_t of_pieces(std::int64_t weight, std::int64_t pieces) {
+    return weight > no_limit / pieces ? no_limit : std::max(weight, std::int64_t{0}) * pieces;
+}
+
+/// A limit of the true weight as one of the profile's. Whole micrograms below nine tonnes are exact as doubles.
+[[nodiscard]] inline std::int64_t divided(std::int64_t limit, double ratio, double (*rounded)(double)) {
+    const double quotient = rounded(static_cast<double>(limit) / ratio);
+    if (limit == no_limit || !(quotient < static_cast<double>(no_limit))) return no_limit;
+    return static_cast<std::int64_t>(quotient);
+}
+
+[[nodiscard]] inline std::size_t whole_steps(const profile& meat, double steps, std::size_t least) {
+    return std::clamp(static_cast<std::size_t>(std::clamp(steps, 0.0, double(meat.cells()))), least, meat.cells());
+}
+
+/// How many positions there are before the gluteus medius share first exceeds `share`.
+[[nodiscard]] inline std::size_t positions_with(const profile& meat, fraction share) {
+    const auto entered = meat.gluteus_medius_entered();
+    return static_cast<std::size_t>(std::upper_bound(entered.begin(), entered.end(), share) - entered.begin());
+}
+
+/// The thinnest slab is the nearest that the grid has to the first notch, and so are all others to theirs.
+inline void set_notches(option_window& w, const profile& meat, const cut_spec& spec) {
+    const double step = step_in_grains(meat.step()), kerf = in_grains(spec.kerf);
+    const double thin = in_grains(spec.thickness.min), notch = in_grains(spec.thickness_step);
+    const double cells_a_notch = std::round(notch / step);
+    if (!(cells_a_notch >= 1.0) || nearest_whole(cells_a_notch * step) != notch)
+        throw invalid_input(spec.name + ": thickness_step", spec.thickness_step,
+                            sentence("a whole multiple of the grid's step, ") + meat.step());
+    const double last_start = static_cast<double>(meat.cells()) - 1.0;
+    const double notches = std::floor((in_grains(spec.thickness.max) - thin) / notch);
+    const double first = std::round((thin + kerf) / step), last = std::round((in_grains(meat.extent()) - thin) / step);
+    const double reach = std::min(notches, std::floor(static_cast<double>(meat.cells()) / cells_a_notch));
+    w.no_slab(meat.cells()); // unless there is room
+    w.stride = static_cast<std::size_t>(std::min(cells_a_notch, static_cast<double>(meat.cells()) + 1.0));
+    const bool cut = first >= 1.0 && first * step > kerf && first <= static_cast<double>(meat.cells());
+    if (cut) {
+        w.least_cells = static_cast<std::size_t>(first);
+        w.most_cells = w.least_cells + static_cast<std::size_t>(reach) * w.stride;
+    }
+    if (last >= 0.0 && last <= last_start) {
+        w.last_to_end = static_cast<std::size_t>(last);
+        w.first_to_end = w.last_to_end - std::min(static_cast<std::size_t>(reach), w.last_to_end / w.stride) * w.stride;
+    }
+}
+
+inline void keep_to_zone(option_window& w, const profile& meat, const cut_spec& spec) {
+    const auto place = [&](std::size_t i, length off) { return snapped(meat.position(i) - off); };
+    while (w.first_from < meat.cells() && place(w.first_from, length{}) < spec.zone.min) ++w.first_from;
+    if (meat.extent() <= spec.zone.max) return;
+    w.past_to = std::min(w.past_to, meat.cells()); // the sirloin face lies outside
+    while (w.past_to > 0 && place(w.past_to - 1, spec.kerf) > spec.zone.max) --w.past_to;
+}
+
+/// The window of a cut, by its thickness, notches, zone, gluteus medius rule and weights. O(positions) for a zone.
+[[nodiscard]] inline option_window window_of(const profile& meat, const cut_spec& spec) {
+    const double step = step_in_grains(meat.step()), kerf = in_grains(spec.kerf);
+    const double thin = in_grains(spec.thickness.min), thick = in_grains(spec.thickness.max);
+    const bool narrow = thick - thin < step;
+    option_window w;
+    double least = least_steps(spec.thickness.min + spec.kerf, meat.step());
+    double most = most_steps(spec.thickness.max + spec.kerf, meat.step());
+    if (least > most && narrow) { // no position inside: the nearest one, unless it is where the knife starts
+        const double nearest = std::round((0.5 * (thin + thick) + kerf) / step);
+        if (nearest * step > kerf && nearest >= 1.0) least = most = nearest;
+    }
+    w.least_cells = whole_steps(meat, least, 1);
+    w.most_cells = whole_steps(meat, most, 0);
+    // Behind the sirloin face there is nothing to cut, and the last cell may be short.
+    const double extent = in_grains(meat.extent()), last_start = static_cast<double>(meat.cells()) - 1.0;
+    double first = std::ceil((extent - thick - 0.5 + below_half) / step);
+    double last = std::floor((extent - thin + 0.5 + below_half) / step);
+    if (first > last && narrow) first = last = std::round((extent - 0.5 * (thin + thick)) / step);
+    first = std::max(first, 0.0);
+    if (first <= last && first <= last_start) {
+        w.first_to_end = static_cast<std::size_t>(first);
+        w.last_to_end = static_cast<std::size_t>(std::min(last, last_start));
+    }
+
+    if (spec.thickness_step > length{}) set_notches(w, meat, spec);
+    w.past_from = positions_with(meat, spec.gluteus_medius.towards_rib);
+    w.past_to = positions_with(meat, spec.gluteus_medius.towards_sirloin);
+    keep_to_zone(w, meat, spec);
+    w.least_weight = slab_limit(spec.portion.min, spec.pieces);
+    w.most_weight = slab_limit(spec.portion.max, spec.pieces);
+    return w;
+}
+
+} // namespace tranche::detail
