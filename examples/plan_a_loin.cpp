@@ -46,7 +46,7 @@ const std::vector<std::string_view> names_of_files{
 /// Cutting the loin against each alternative of the sheet, on the basis of what is wanted of either.
 template <currency C>
 std::vector<savings<C>> comparisons(const example::cut_sheet<C>& sheet, const profile& meat,
-                                    const planned_cuts& planned_loin, const bill<C>& settled) {
+                                    const planned& planned_loin, const bill<C>& settled) {
     std::vector<savings<C>> compared;
     for (const auto& other : sheet.alternatives) {
         ready_cut<C> ready = other.ready;
@@ -66,7 +66,7 @@ std::vector<savings<C>> comparisons(const example::cut_sheet<C>& sheet, const pr
 
 /// This loin as planned among the offers of the sheet, by what an edible portion like the plan's costs.
 template <currency C>
-std::vector<ranked_offer<C>> ranked_offers(const example::cut_sheet<C>& sheet, const planned_cuts& planned_loin,
+std::vector<ranked_offer<C>> ranked_offers(const example::cut_sheet<C>& sheet, const planned& planned_loin,
                                            const bill<C>& settled) {
     if (sheet.offers.empty() || !planned_loin.feasible()) return {};
     std::vector<offer<C>> offers{
@@ -98,7 +98,7 @@ exit_status plan_sheet(const example::sheet_sections& written, const std::filesy
     const profile meat = tabulate(loin, sheet.grid);
     const example::sheet_plan cutting = example::plan_of_sheet(
         sheet, meat, [&](const cutting_problem& problem) { return worth_objective(problem, sheet.prices); });
-    const planned_cuts& planned_loin = cutting.planned;
+    const planned& planned_loin = cutting.planned;
     // A second opinion before anybody takes up a knife.
     if (const auto faults = verify(planned_loin.plan, meat, sheet.cuts, sheet.rules); !faults.empty())
         throw std::logic_error("the plan does not hold: " + faults.front());

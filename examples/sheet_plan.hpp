@@ -20,7 +20,7 @@ namespace example {
 using worth_maker = std::function<worth_objective(const cutting_problem&)>;
 
 struct sheet_plan {
-    planned_cuts planned;
+    tranche::planned planned;
     std::optional<what_ifs> found{};       ///< none for even portions, fewest settings and too many cuts
     std::vector<report_section> remarks{}; ///< what the aim was about, where no table shows it
 };
@@ -117,7 +117,7 @@ inline constexpr std::size_t most_cuts_of_what_ifs = 12;
     what_ifs found = with_objective(sheet, worth, "what-ifs need one", [&](const auto& make) {
         return what_ifs_of(meat, sheet.request(), make, sheet.units);
     });
-    const planned_cuts planned = found.planned;
+    const tranche::planned planned = found.planned;
     return {planned, std::move(found)};
 }
 

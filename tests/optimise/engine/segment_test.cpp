@@ -112,7 +112,7 @@ struct spoilt_slab {
 
 template <objective O>
 void check_never_a_success(const cutting_problem& problem, const O& objective) {
-    const planned_cuts planned = plan_with(problem, objective);
+    const tranche::planned planned = plan_with(problem, objective);
     CHECK(planned.stop == stop_reason::objective_not_finite);
     CHECK_FALSE(planned.feasible());
     CHECK_FALSE(planned.proven_optimal());

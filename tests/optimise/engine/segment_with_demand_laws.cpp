@@ -85,7 +85,7 @@ TEST_CASE("a demand that the best plan meets already changes nothing") {
     for (std::uint64_t seed = 0; seed < rounds(200); ++seed) {
         dice d(seed + 620'000);
         const request r = request_of_size(d, 60, 300);
-        const planned_cuts free = most_portions(r.meat, r.specs, r.rules);
+        const planned free = most_portions(r.meat, r.specs, r.rules);
         if (!free.feasible()) continue;
         const auto counts = portions_of_each(free.plan);
         std::vector<demand> demands;
@@ -94,7 +94,7 @@ TEST_CASE("a demand that the best plan meets already changes nothing") {
                 {.spec = i,
                  .at_least = counts[i] - static_cast<std::int64_t>(d.whole(0, 1)) * (counts[i] > 0 ? 1 : 0),
                  .at_most = counts[i] + static_cast<std::int64_t>(d.whole(0, 2))});
-        const planned_cuts planned = most_portions(r.meat, r.specs, r.rules, demands);
+        const tranche::planned planned = most_portions(r.meat, r.specs, r.rules, demands);
         CAPTURE(seed);
         CHECK(planned.stop == stop_reason::optimal);
         CHECK(planned.score == free.score);
@@ -193,7 +193,7 @@ TEST_CASE("a plan that a gap is left for says so, and its bound is no lower than
         const std::vector<demand> demands = demands_for(d, r);
         const cutting_problem problem(r.meat, r.specs, r.rules);
         const auto objective = kept_mass_objective::mass_then_portions(problem);
-        const planned_cuts planned = plan_with(problem, objective, demands, {.most_entries = 0, .rounds = 40});
+        const tranche::planned planned = plan_with(problem, objective, demands, {.most_entries = 0, .rounds = 40});
         CAPTURE(seed);
         if (!planned.feasible()) continue;
         CHECK(planned.bound >= planned.score);
@@ -226,7 +226,7 @@ TEST_CASE("more demands than there is memory for are met by a plan, with a bound
     REQUIRE(found.outcome == demand_outcome::met);
     CHECK(found.states == 0); // six states or more each: 46,656 in all, times 841 positions
     CHECK(found.bound >= found.score);
-    const planned_cuts planned = plan_with(problem, objective, demands);
+    const tranche::planned planned = plan_with(problem, objective, demands);
     CHECK(meets(planned.plan, demands));
     CHECK(planned.feasible());
     CHECK(planned.bound == static_cast<double>(found.bound));
@@ -271,7 +271,7 @@ TEST_CASE("the least giveaway with more demands than there is memory for is a pl
     const profile meat = long_loin();
     const std::vector<cut_spec> specs = six_cuts();
     const std::vector<demand> demands = three_to_six_of_each();
-    const planned_cuts planned = least_giveaway(meat, specs, {}, {}, demands);
+    const tranche::planned planned = least_giveaway(meat, specs, {}, {}, demands);
     CHECK(planned.states == 0);
     REQUIRE(planned.feasible());
     CHECK(meets(planned.plan, demands));
@@ -293,8 +293,8 @@ TEST_CASE("more demands than there is memory for are met in an order of cuts as 
     const std::vector<cut_spec> specs = six_cuts();
     const std::vector<demand> demands = three_to_six_of_each();
     const cutting_rules rules{.order = {{"cut F", "cut A"}, {"cut E", "cut B"}, {"cut D", "cut A"}}};
-    const planned_cuts free = most_portions(meat, specs, {}, demands);
-    const planned_cuts ordered = most_portions(meat, specs, rules, demands);
+    const planned free = most_portions(meat, specs, {}, demands);
+    const planned ordered = most_portions(meat, specs, rules, demands);
     REQUIRE(ordered.feasible());
     CHECK(ordered.states == 0);
     CHECK(meets(ordered.plan, demands));
@@ -354,7 +354,7 @@ TEST_CASE("what an answer says can be had, can be had") {
         std::vector<demand> demands = demands_for(d, r);
         for (demand& wanted : demands)
             if (wanted.at_most == demand::any_number) wanted.at_least *= static_cast<std::int64_t>(d.whole(1, 12));
-        const planned_cuts planned = most_portions(r.meat, r.specs, r.rules, demands);
+        const tranche::planned planned = most_portions(r.meat, r.specs, r.rules, demands);
         if (planned.stop != stop_reason::demand_impossible) continue;
         REQUIRE(!planned.shortfalls.empty());
         for (const demand_shortfall& shortfall : planned.shortfalls) {

@@ -295,7 +295,7 @@ TEST_CASE("the facing costs what its meat is worth more as steak") {
     // Scores are billionths of the currency, cumulative worths rounded to one at either end; over a millimetre that is
     // 1e-6 of it.
     CHECK_THAT(facing->shadow_price() / 1e9, WithinRel(36.0 * per_metre, 1e-5)); // behind the facing
-    const planned_cuts now = best_value(meat, request.specs, prices, request.rules);
+    const planned now = best_value(meat, request.specs, prices, request.rules);
     const money<usd> more = worth_of<usd>(facing->planned.plan, prices) - worth_of<usd>(now.plan, prices);
     CHECK_THAT(more.value(), WithinRel(27.0 * per_metre * 0.001, 1e-5)); // the grind is one millimetre less
     CHECK_THAT(to_mass(facing->more_in_portions) / gram, WithinAbs(1000.0 * per_metre * 0.001, 1e-5));

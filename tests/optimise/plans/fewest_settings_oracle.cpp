@@ -73,7 +73,7 @@ TEST_CASE("the fewest settings and the best plan with them equal those of all ti
         CHECK(found.at_least == found.settings);
         CHECK(found.planned.feasible() == (portions > 0));
         CHECK(verify(found.planned.plan, r.meat, r.specs, r.rules).empty());
-        const planned_cuts most = most_portions(r.meat, r.specs, r.rules);
+        const planned most = most_portions(r.meat, r.specs, r.rules);
         std::set<long long> distinct;
         for (const slab& s : most.plan.slabs)
             if (s.kind == slab_kind::portions) distinct.insert(std::llround(s.thickness.value() * 1.6e7));

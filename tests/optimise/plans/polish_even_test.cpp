@@ -57,7 +57,7 @@ double root(const F& f, double low, double high) {
 TEST_CASE("equal portions below the grid are cut where the closed form says") {
     const profile meat = lean_loin(cuts_for_340_g.back() * centimetre, 0.5_mm);
     const cut_spec steak{.name = "steak", .thickness = {3_cm, 6_cm}, .portion = {330_g, 350_g}};
-    const planned_cuts coarse = even_portions(meat, steak, {}, 8);
+    const planned coarse = even_portions(meat, steak, {}, 8);
     CHECK(-coarse.score / 1e6 > 1.0); // grams: the grid is some 5 g a step
     const polished_cuts polished = polish_even_portions(meat, steak, {}, 8);
     REQUIRE(polished.planned.plan.portion_count() == 8);
@@ -145,7 +145,7 @@ TEST_CASE("equal steaks of a loin differ by grams on the grid and by less than a
                                   0.5_mm);
     const cut_spec steak{
         .name = "steak", .thickness = {25_mm, 45_mm}, .portion = {300_g, 420_g}, .gluteus_medius = any_gluteus_medius};
-    const planned_cuts coarse = even_portions(meat, steak);
+    const planned coarse = even_portions(meat, steak);
     const polished_cuts polished = polish_even_portions(meat, steak);
     CHECK(polished.planned.plan.portion_count() == 11);
     CHECK(coarse.plan.portion_count() == 11);
@@ -172,7 +172,7 @@ TEST_CASE("polished portions are no less equal than those of the grid, and no mo
         r.rules = random_rules(d, r.meat, 6.0);
         r.rules.facing = std::floor(r.rules.facing / step) * step;
         if (specs == 2 && d.once_in(2)) r.rules.order.push_back({r.specs[1].name, r.specs[0].name});
-        const planned_cuts by_default = even_portions(r.meat, r.specs, r.rules);
+        const planned by_default = even_portions(r.meat, r.specs, r.rules);
         if (!by_default.feasible()) continue;
         const auto n = static_cast<std::int64_t>(by_default.plan.portion_count());
         const polished_cuts polished =

@@ -101,7 +101,7 @@ TEST_CASE("an objective by the whole slab is polished to the weight it wants") {
     const profile meat = lean_loin(40_cm, 1_mm);
     const cutting_request request{.specs = {{.name = "steak", .thickness = {3_cm, 5_cm}}}};
     const auto make = [](const cutting_problem& problem) { return near_340_g{problem}; };
-    const planned_cuts coarse = plan_request(meat, request, make);
+    const planned coarse = plan_request(meat, request, make);
     const polished_cuts polished = polish(meat, request, make);
     CHECK(polished.planned.plan.portion_count() == coarse.plan.portion_count());
     CHECK(polished.planned.score > coarse.score);
@@ -312,7 +312,7 @@ TEST_CASE("polished cuts of one thickness are no fewer than on the coarse grid")
         }
         if (specs == 2 && d.once_in(2)) r.rules.order.push_back({r.specs[0].name, r.specs[1].name});
         const cutting_request asked{r.specs, r.rules, {}};
-        const planned_cuts coarse = plan_request(r.meat, asked, by_count);
+        const planned coarse = plan_request(r.meat, asked, by_count);
         if (!coarse.feasible()) continue;
         const polished_cuts polished = polish(r.meat, asked, by_count, step / static_cast<double>(parts));
         CAPTURE(seed);

@@ -246,7 +246,7 @@ TEST_CASE("no plan that ignores the knife does better on average") {
         const price_list<usd> prices = random_prices(d, r.specs);
         CAPTURE(seed);
 
-        const planned_cuts blind = most_portions(r.meat, r.specs, r.rules);
+        const planned blind = most_portions(r.meat, r.specs, r.rules);
         const robust_cuts robust = most_expected_portions(r.meat, {r.specs, r.rules}, knife);
         const double by_blind = expected_portions(blind.plan, chances_of(blind.plan, r.meat, knife));
         const double by_robust = expected_portions(robust.planned.plan, robust.chances);
@@ -281,7 +281,7 @@ TEST_CASE("an exact knife changes nothing") {
     for (std::size_t i = 0; i < robust.chances.size(); ++i)
         if (robust.planned.plan.slabs[i].kind == slab_kind::portions) CHECK(robust.chances[i].within == 1.0);
     const price_list<usd> prices = steak_prices();
-    const planned_cuts plain = best_value(meat, steaks, prices);
+    const planned plain = best_value(meat, steaks, prices);
     // Each slab is rounded to a billionth in both.
     CHECK_THAT(best_expected_value(meat, {steaks}, prices, exact).planned.score, WithinAbs(plain.score, 50.0));
 }

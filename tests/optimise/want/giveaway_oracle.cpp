@@ -48,7 +48,7 @@ TEST_CASE("least giveaway equals the best of all tilings") {
             return score{{spec.pieces, -std::max<std::int64_t>(above, 0)}};
         });
         CAPTURE(seed);
-        const planned_cuts planned = least_giveaway(r.meat, r.specs, charged, r.rules);
+        const tranche::planned planned = least_giveaway(r.meat, r.specs, charged, r.rules);
         CHECK(planned.score_parts == detail::numbers_of(best));
         CHECK(verify(planned.plan, r.meat, r.specs, r.rules).empty());
         gives += std::get<1>(best.parts) < 0;
@@ -63,7 +63,7 @@ TEST_CASE("giveaway of a prism is what its portions weigh above the charge") {
     const profile meat = tabulate(prism_loin{.length = 14_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_cm);
     const mass cell = to_mass(meat.total()) / 14.0;
     const cut_spec steak{.name = "steak", .thickness = {3_cm, 4_cm}, .portion = {2.9 * cell, 5.0 * cell}};
-    const planned_cuts planned = least_giveaway(meat, steak);
+    const tranche::planned planned = least_giveaway(meat, steak);
     REQUIRE(planned.feasible());
     CHECK(planned.plan.portion_count() == 4);
     // Masses of cells and limits are rounded to a microgram: at most one for each of 12 cells and 4 charges.
@@ -104,7 +104,7 @@ TEST_CASE("without a least portion all that a portion weighs is given away") {
 TEST_CASE("demands hold for least giveaway") {
     const profile meat = tabulate(prism_loin{.length = 24_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 5_mm);
     const cut_spec steak{.name = "steak", .thickness = {2_cm, 4_cm}, .portion = {240_g, 420_g}};
-    const planned_cuts planned = least_giveaway(meat, steak, {}, {}, {exactly(3, "steak")});
+    const tranche::planned planned = least_giveaway(meat, steak, {}, {}, {exactly(3, "steak")});
     REQUIRE(planned.feasible());
     CHECK(planned.plan.portion_count() == 3);
     CHECK(planned.score_parts[0] == 3.0);

@@ -199,7 +199,7 @@ TEST_CASE("a score may be a quantity") {
             return problem->is_portion(o) ? to_mass({problem->weight(o, from, to)}) : mass{};
         }
     };
-    const planned_cuts planned = plan_with(problem, heaviest{&problem});
+    const tranche::planned planned = plan_with(problem, heaviest{&problem});
     CHECK(planned.feasible());
     // The prism's 14 cm hold four steaks of 3 cm: 12/14 of it. Sums of four doubles.
     CHECK_THAT(planned.score, WithinRel(to_mass(meat.total()).value() * 12.0 / 14.0, 1e-8));

@@ -12,7 +12,7 @@ const tranche::version_number* version_seen_elsewhere() {
         .length = 40_cm, .stations = {{.at = 0_cm, .width = 20_cm, .depth = 7_cm, .fat_cover = 8_mm, .tail = 3_cm}}};
     const profile meat = calibrated_profile(loin, 5_kg);
     const cut_spec steak{.name = "steak", .thickness = {25_mm, 38_mm}, .portion = {250_g, 450_g}};
-    const planned_cuts planned = most_portions(meat, steak, {.facing = 6_mm});
+    const tranche::planned planned = most_portions(meat, steak, {.facing = 6_mm});
     const bill<usd> paid = settle<usd>(planned.plan, {.weight = 5_kg, .price = 18.00_usd / 1_kg});
     const bool whole = planned.proven_optimal() && verify(planned.plan, meat, {steak}, planned.plan.rules).empty();
     return whole && text_report(planned, paid).find("steak") != std::string::npos ? &version : nullptr;

@@ -39,14 +39,14 @@ namespace tranche {
 /// one in place of `make`. It has to look at all of a request that it is to answer for; `even_portions` has no demands.
 template <class Plan>
 concept request_planner = requires(const Plan& plan, const profile& meat, const cutting_request& request) {
-    { plan(meat, request) } -> std::same_as<planned_cuts>;
+    { plan(meat, request) } -> std::same_as<planned>;
 };
 
 /// The plan of a request by the objective that `make(problem)` gives, which may point into the problem: one of the
 /// library's (`kept_mass_objective::portions_then_mass` is `most_portions`) or your own. Throws as `plan_with` does.
 /// Complexity as for `plan_with`.
 template <class Make>
-[[nodiscard]] planned_cuts plan_request(const profile& meat, const cutting_request& request, const Make& make) {
+[[nodiscard]] planned plan_request(const profile& meat, const cutting_request& request, const Make& make) {
     if constexpr (request_planner<Make>)
         return make(meat, request);
     else {
@@ -59,8 +59,8 @@ template <class Make>
 struct limit_change {
     request_limit which;
     limit_value from{}, to{};
-    planned_cuts planned; ///< made with the change, by the same objective
-    std::string text{};   ///< one line that says this, to 0.01 mm, 0.1 g and 0.1 %
+    tranche::planned planned; ///< made with the change, by the same objective
+    std::string text{};       ///< one line that says this, to 0.01 mm, 0.1 g and 0.1 %
 
     friend bool operator==(const limit_change&, const limit_change&) = default;
 };
@@ -78,7 +78,7 @@ struct limit_cost {
     double moved_by = 0.0; ///< how far, in metres, kilograms, shares, pieces or portions; 1 for what is not asked for
     std::int64_t more_portions = 0; ///< how many more there are
     micrograms more_in_portions{};  ///< how much more they weigh together
-    planned_cuts planned;           ///< made with the change, by the same objective
+    tranche::planned planned;       ///< made with the change, by the same objective
 
     /// Whether the limit binds: whether the plan scores more without the last step of it.
     [[nodiscard]] bool binds() const {
@@ -90,7 +90,7 @@ struct limit_cost {
     /// price. A trim that leaves all is moved from the thickest that there is.
     [[nodiscard]] double shadow_price() const { return gain / moved_by; }
 
-    /// As of `planned_cuts`, NaN is the same as NaN.
+    /// As of `planned`, NaN is the same as NaN.
     friend bool operator==(const limit_cost& a, const limit_cost& b) {
         const auto& [limit, was, is, gained, gained_parts, by, more, more_mass, then] = a;
         return limit == b.which && was == b.from && is == b.to && detail::same_number(gained, b.gain) &&
@@ -110,7 +110,7 @@ struct plan_glance {
 template <class Make>
 [[nodiscard]] plan_glance glance_at(const profile& meat, const cutting_request& request, const Make& make) {
     if constexpr (request_planner<Make>) {
-        const planned_cuts planned = make(meat, request);
+        const tranche::planned planned = make(meat, request);
         return plan_glance{planned.feasible(), planned.plan.portion_count()};
     } else {
         const cutting_problem problem(meat, request.specs, request.rules);
@@ -198,10 +198,10 @@ template <class Make>
         meat, request, detail::limits_of(request), steps, works,
         [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, 0); },
         [&](const cutting_request& r) { return plan_request(meat, r, make); },
-        [](const planned_cuts& planned) { return planned.feasible(); });
+        [](const planned& planned) { return planned.feasible(); });
 }
 
-/// For a spec of which no portion can be cut (`planned_cuts::limits`), whatever becomes of the others: the nearest
+/// For a spec of which no portion can be cut (`planned::limits`), whatever becomes of the others: the nearest
 /// change of each single limit of that spec, and of whole trim, facing and remnant, that lets one be cut. The plan behind
 /// each has as many of that spec as there can be. Empty if it can be cut as it is. As `nearest_feasible` otherwise, without
 /// regard to demands or an order of cuts; O(positions) a value. Throws `invalid_input` for an index that no spec has.
@@ -230,7 +230,7 @@ template <class = detail::when_called>
             const cutting_problem problem(meat, r.specs, r.rules);
             return plan_with(problem, detail::slab_count_objective{problem.loose_count() + spec});
         },
-        [&](const planned_cuts& planned) { return balance_of(planned.plan).portions[spec] > micrograms{}; });
+        [&](const planned& planned) { return balance_of(planned.plan).portions[spec] > micrograms{}; });
 }
 
 /// For a feasible request: the nearest change of each single limit with which the plan has one more portion (or
@@ -250,7 +250,7 @@ template <class Make>
         },
         [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, now.portions); },
         [&](const cutting_request& r) { return plan_request(meat, r, make); },
-        [&](const planned_cuts& planned) { return planned.feasible() && planned.plan.portion_count() > now.portions; });
+        [&](const planned& planned) { return planned.feasible() && planned.plan.portion_count() > now.portions; });
 }
 
 namespace detail {
@@ -275,7 +275,7 @@ template <class Make>
                                                   const limit_steps& steps = detail::small_steps) {
     validate(steps);
     std::vector<limit_cost> costs;
-    const planned_cuts now = plan_request(meat, request, make);
+    const planned now = plan_request(meat, request, make);
     if (!now.feasible()) return costs;
     const micrograms in_portions = balance_of(now.plan).portion_total();
     const auto add = [&](const request_limit& limit, const limit_value& to, double was) {

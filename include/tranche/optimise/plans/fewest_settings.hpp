@@ -26,7 +26,7 @@ namespace tranche {
 
 /// A plan, and how many thicknesses its slabs of portions have.
 struct few_settings {
-    planned_cuts planned;
+    tranche::planned planned;
     std::size_t settings = 0; ///< thicknesses in the plan
     std::size_t at_least = 0; ///< no plan of the same score by the first objective has fewer
 

@@ -43,7 +43,7 @@ enum class stop_reason {
 };
 
 /// A plan and what is known of it.
-struct planned_cuts {
+struct planned {
     tranche::cutting_plan plan;
     stop_reason stop = stop_reason::optimal;
     std::size_t positions = 0, options = 0; ///< of the problem
@@ -90,7 +90,7 @@ struct planned_cuts {
     }
 
     /// NaN is the same as NaN here: what is not known of one plan is not known of its copy either.
-    friend bool operator==(const planned_cuts& a, const planned_cuts& b) {
+    friend bool operator==(const planned& a, const planned& b) {
         const auto& [its_plan, why, places, kinds, told_apart, out, value, most, apart, values, mosts, missing] = a;
         return its_plan == b.plan && why == b.stop && places == b.positions && kinds == b.options &&
                told_apart == b.states && out == b.limits && detail::same_number(value, b.score) &&
@@ -104,7 +104,7 @@ namespace detail {
 
 /// What is said of a plan once the objective has returned NaN or +infinity, or has forbidden every plan.
 template <class = when_called>
-void say_not_finite(planned_cuts& planned) {
+void say_not_finite(planned& planned) {
     planned.stop = stop_reason::objective_not_finite;
     planned.score = planned.bound = planned.gap = std::numeric_limits<double>::quiet_NaN();
     planned.score_parts.clear();
@@ -113,7 +113,7 @@ void say_not_finite(planned_cuts& planned) {
 
 /// What is said of a plan above which a better one may lie, without a bound between them that is a number.
 template <class = when_called>
-void say_gap_left(planned_cuts& planned, std::vector<double> bound_parts = {}) {
+void say_gap_left(planned& planned, std::vector<double> bound_parts = {}) {
     planned.stop = stop_reason::gap_left;
     planned.bound = planned.gap = std::numeric_limits<double>::quiet_NaN();
     planned.bound_parts = std::move(bound_parts);
@@ -121,13 +121,13 @@ void say_gap_left(planned_cuts& planned, std::vector<double> bound_parts = {}) {
 
 /// The plan that the stretches of a search make, and why the search stopped as far as the portions tell.
 template <class Score>
-[[nodiscard]] planned_cuts planned_from(const cutting_problem& problem, const std::vector<stretch>& stretches,
-                                        const Score& score, bool finite = true) {
-    planned_cuts result{.plan = lay_out(problem.meat(), problem.specs(), problem.rules(), stretches),
-                        .stop = stop_reason::optimal,
-                        .positions = problem.cells() + 1,
-                        .options = problem.option_count(),
-                        .limits = {}};
+[[nodiscard]] planned planned_from(const cutting_problem& problem, const std::vector<stretch>& stretches,
+                                   const Score& score, bool finite = true) {
+    planned result{.plan = lay_out(problem.meat(), problem.specs(), problem.rules(), stretches),
+                   .stop = stop_reason::optimal,
+                   .positions = problem.cells() + 1,
+                   .options = problem.option_count(),
+                   .limits = {}};
     std::size_t without = 0;
     std::vector<bool> used(problem.specs().size());
     for (const stretch& s : stretches)
@@ -164,10 +164,10 @@ template <class = when_called>
 /// Complexity as for `segment`, and O(cells × specs) for the weights. Scores are in units of the objective. Ties go as
 /// in `segment`. Throws what `segment` throws; an objective that is not finite is an answer, `objective_not_finite`.
 template <objective O>
-[[nodiscard]] planned_cuts plan_with(const cutting_problem& problem, const O& objective) {
+[[nodiscard]] planned plan_with(const cutting_problem& problem, const O& objective) {
     auto best = segment(problem, objective);
     even_out(problem, objective, best.stretches);
-    planned_cuts result = detail::planned_from(problem, best.stretches, best.score, best.finite);
+    planned result = detail::planned_from(problem, best.stretches, best.score, best.finite);
     result.states = best.searched;
     return result;
 }
@@ -176,8 +176,8 @@ template <objective O>
 /// see `stop` and `shortfalls`. Throws `invalid_input` for a demand that is impossible in itself. Complexity as for
 /// `segment_with_demand`.
 template <objective O>
-[[nodiscard]] planned_cuts plan_with(const cutting_problem& problem, const O& objective,
-                                     const std::vector<demand>& demands, const demand_search& search = {}) {
+[[nodiscard]] planned plan_with(const cutting_problem& problem, const O& objective, const std::vector<demand>& demands,
+                                const demand_search& search = {}) {
     if (demands.empty()) return plan_with(problem, objective);
     auto best = segment_with_demand(problem, objective, demands, search);
     even_out(problem, objective, best.stretches);
@@ -188,7 +188,7 @@ template <objective O>
                                                  s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0),
                                                  s.from, s.to);
     }
-    planned_cuts result = detail::planned_from(problem, best.stretches, best.score, best.finite);
+    planned result = detail::planned_from(problem, best.stretches, best.score, best.finite);
     result.states = best.states;
     result.shortfalls = std::move(best.shortfalls);
     if (result.stop == stop_reason::objective_not_finite) return result;
@@ -216,13 +216,13 @@ template <objective O>
 /// meat first, then earlier specs, then earlier starts. O(positions × specs), times the states of demands. Thickness is
 /// above zero, weights and shares as `validate` of a spec wants them; counts of demands are zero or more.
 template <class = detail::when_called>
-[[nodiscard]] planned_cuts most_portions(const profile& meat, const cut_list& specs, const cutting_rules& rules = {}) {
+[[nodiscard]] planned most_portions(const profile& meat, const cut_list& specs, const cutting_rules& rules = {}) {
     const cutting_problem problem(meat, specs, rules);
     return plan_with(problem, kept_mass_objective::portions_then_mass(problem));
 }
 template <class = detail::when_called>
-[[nodiscard]] planned_cuts most_portions(const profile& meat, const cut_list& specs, const cutting_rules& rules,
-                                         const std::vector<demand>& demands) {
+[[nodiscard]] planned most_portions(const profile& meat, const cut_list& specs, const cutting_rules& rules,
+                                    const std::vector<demand>& demands) {
     const cutting_problem problem(meat, specs, rules);
     return plan_with(problem, kept_mass_objective::portions_then_mass(problem), demands);
 }
@@ -230,13 +230,13 @@ template <class = detail::when_called>
 /// The most mass in portions that meet their limits, which leaves the least as trim, loose meat and loss; among equals
 /// the most portions. Throws as `most_portions`.
 template <class = detail::when_called>
-[[nodiscard]] planned_cuts least_waste(const profile& meat, const cut_list& specs, const cutting_rules& rules = {}) {
+[[nodiscard]] planned least_waste(const profile& meat, const cut_list& specs, const cutting_rules& rules = {}) {
     const cutting_problem problem(meat, specs, rules);
     return plan_with(problem, kept_mass_objective::mass_then_portions(problem));
 }
 template <class = detail::when_called>
-[[nodiscard]] planned_cuts least_waste(const profile& meat, const cut_list& specs, const cutting_rules& rules,
-                                       const std::vector<demand>& demands) {
+[[nodiscard]] planned least_waste(const profile& meat, const cut_list& specs, const cutting_rules& rules,
+                                  const std::vector<demand>& demands) {
     const cutting_problem problem(meat, specs, rules);
     return plan_with(problem, kept_mass_objective::mass_then_portions(problem), demands);
 }
@@ -245,9 +245,9 @@ namespace detail {
 
 /// `demands`, one list of them or nothing: what is not asked for is not compiled.
 template <class... Demands>
-[[nodiscard]] planned_cuts plan_of_least_giveaway(const profile& meat, const std::vector<cut_spec>& specs,
-                                                  const charged_weights& charged, const cutting_rules& rules,
-                                                  const Demands&... demands) {
+[[nodiscard]] planned plan_of_least_giveaway(const profile& meat, const std::vector<cut_spec>& specs,
+                                             const charged_weights& charged, const cutting_rules& rules,
+                                             const Demands&... demands) {
     const cutting_problem problem(meat, specs, rules);
     const portion_count_objective count(problem);
     const std::vector<mass> charges = charges_of(specs, charged);
@@ -271,13 +271,13 @@ template <class... Demands>
 /// short portions give nothing away. Minus the giveaway in micrograms is `score_parts[1]`.
 /// Throws as `most_portions`, and for a charge that is missing, bad, or for a cut that does not exist.
 template <class = detail::when_called>
-[[nodiscard]] planned_cuts least_giveaway(const profile& meat, const cut_list& specs,
-                                          const charged_weights& charged = {}, const cutting_rules& rules = {}) {
+[[nodiscard]] planned least_giveaway(const profile& meat, const cut_list& specs, const charged_weights& charged = {},
+                                     const cutting_rules& rules = {}) {
     return detail::plan_of_least_giveaway(meat, specs, charged, rules);
 }
 template <class = detail::when_called>
-[[nodiscard]] planned_cuts least_giveaway(const profile& meat, const cut_list& specs, const charged_weights& charged,
-                                          const cutting_rules& rules, const std::vector<demand>& demands) {
+[[nodiscard]] planned least_giveaway(const profile& meat, const cut_list& specs, const charged_weights& charged,
+                                     const cutting_rules& rules, const std::vector<demand>& demands) {
     return detail::plan_of_least_giveaway(meat, specs, charged, rules, demands);
 }
 
@@ -285,14 +285,14 @@ template <class = detail::when_called>
 /// Every spec needs a price. Throws as `most_portions`, and for a price that is missing or not finite. Scores are
 /// billionths of the currency, ties go as in `segment`. Negative values of by-products are costs of disposal.
 template <currency C>
-[[nodiscard]] planned_cuts best_value(const profile& meat, const cut_list& specs, const price_list<C>& prices,
-                                      const cutting_rules& rules = {}) {
+[[nodiscard]] planned best_value(const profile& meat, const cut_list& specs, const price_list<C>& prices,
+                                 const cutting_rules& rules = {}) {
     const cutting_problem problem(meat, specs, rules);
     return plan_with(problem, worth_objective(problem, prices));
 }
 template <currency C>
-[[nodiscard]] planned_cuts best_value(const profile& meat, const cut_list& specs, const price_list<C>& prices,
-                                      const cutting_rules& rules, const std::vector<demand>& demands) {
+[[nodiscard]] planned best_value(const profile& meat, const cut_list& specs, const price_list<C>& prices,
+                                 const cutting_rules& rules, const std::vector<demand>& demands) {
     const cutting_problem problem(meat, specs, rules);
     return plan_with(problem, worth_objective(problem, prices), demands);
 }

@@ -25,8 +25,8 @@ namespace tranche {
 
 /// A plan with its cuts on a finer grid.
 struct polished_cuts {
-    profile meat;         ///< the loin on the grid of the plan: what to `verify` it against and to draw it with
-    planned_cuts planned; ///< weights are those of `meat`, in whole micrograms that add up to the loin
+    profile meat;             ///< the loin on the grid of the plan: what to `verify` it against and to draw it with
+    tranche::planned planned; ///< weights are those of `meat`, in whole micrograms that add up to the loin
 
     friend bool operator==(const polished_cuts&, const polished_cuts&) = default;
 };
@@ -199,11 +199,11 @@ template <class Make>
     using objective_type = std::decay_t<std::invoke_result_t<const Make&, const cutting_problem&>>;
     if constexpr (separable_objective<objective_type>)
         if (request.demands.empty() || detail::has_choice_of_one_thickness(request.specs)) {
-            planned_cuts planned = plan_request(fine, request, make);
+            tranche::planned planned = plan_request(fine, request, make);
             return {std::move(fine), std::move(planned)};
         }
     detail::refuse_choice_of_one_thickness(request.specs);
-    planned_cuts coarse = plan_request(meat, request, make);
+    planned coarse = plan_request(meat, request, make);
     if (!coarse.feasible()) return {meat, std::move(coarse)};
     const cutting_problem problem(fine, request.specs, request.rules);
     const objective_type objective = make(problem);
@@ -214,7 +214,7 @@ template <class Make>
     }
     std::vector<detail::stretch> slabs = mover.slabs();
     even_out(problem, objective, slabs);
-    planned_cuts planned = detail::planned_from(problem, slabs, mover.score(), mover.finite());
+    tranche::planned planned = detail::planned_from(problem, slabs, mover.score(), mover.finite());
     if (planned.stop == stop_reason::optimal) detail::say_gap_left(planned);
     return {std::move(fine), std::move(planned)};
 }

@@ -188,7 +188,7 @@ template <class = detail::when_called>
     const cutting_problem problem(fine, specs, rules);
     const std::int64_t wanted = portions.value_or(segment(problem, portion_count_objective(problem)).score);
     if (wanted == 0) return {meat, even_portions(meat, specs, rules)};
-    planned_cuts coarse = even_portions(meat, specs, rules, wanted);
+    planned coarse = even_portions(meat, specs, rules, wanted);
 
     std::int64_t cell = 0;
     for (std::size_t i = 0; i < fine.cells(); ++i) cell = std::max(cell, fine.between(i, i + 1).count);
@@ -205,7 +205,7 @@ template <class = detail::when_called>
     start_from(detail::slabs_of_so_many(problem, static_cast<std::size_t>(wanted)));
     if (!best) return {meat, std::move(coarse)};
     const std::int64_t spread = best->window().spread();
-    planned_cuts planned = detail::planned_from(problem, best->slabs(), -spread);
+    tranche::planned planned = detail::planned_from(problem, best->slabs(), -spread);
     if (spread > 0) detail::say_gap_left(planned, {0.0});
     planned.bound = 0.0;
     planned.gap = static_cast<double>(spread);

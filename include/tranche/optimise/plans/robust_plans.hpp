@@ -168,7 +168,7 @@ template <class = detail::when_called>
 
 /// A plan, and how likely each of its slabs keeps its limits.
 struct robust_cuts {
-    planned_cuts planned;
+    tranche::planned planned;
     std::vector<portion_chances> chances; ///< one a slab, as `chances_of`
 
     friend bool operator==(const robust_cuts&, const robust_cuts&) = default;
@@ -182,7 +182,7 @@ template <class = detail::when_called>
 [[nodiscard]] robust_cuts most_expected_portions(const profile& meat, const cutting_request& request,
                                                  const knife_spread& knife) {
     const cutting_problem problem(meat, request.specs, request.rules);
-    planned_cuts planned = plan_with(problem, expected_portions_objective(problem, knife), request.demands);
+    tranche::planned planned = plan_with(problem, expected_portions_objective(problem, knife), request.demands);
     auto chances = chances_of(planned.plan, meat, knife);
     return {std::move(planned), std::move(chances)};
 }
@@ -193,7 +193,7 @@ template <currency C>
 [[nodiscard]] robust_cuts best_expected_value(const profile& meat, const cutting_request& request,
                                               const price_list<C>& prices, const knife_spread& knife) {
     const cutting_problem problem(meat, request.specs, request.rules);
-    planned_cuts planned = plan_with(problem, expected_value_objective<C>(problem, prices, knife), request.demands);
+    tranche::planned planned = plan_with(problem, expected_value_objective<C>(problem, prices, knife), request.demands);
     auto chances = chances_of(planned.plan, meat, knife);
     return {std::move(planned), std::move(chances)};
 }

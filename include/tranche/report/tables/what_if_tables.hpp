@@ -123,7 +123,7 @@ template <currency C>
 /// the objective: a report is made of it in one currency or another.
 struct what_ifs {
     cutting_request request{};
-    planned_cuts planned{};              ///< the request as it is
+    tranche::planned planned{};          ///< the request as it is
     std::vector<limit_change> changes{}; ///< any one gives one more portion, or a plan at all
     std::vector<std::pair<std::size_t, std::vector<limit_change>>> missing{}; ///< for a portion of a spec that has none
     std::vector<limit_cost> costs{}; ///< each limit a step wider (gluteus medius 5 %)
