@@ -182,7 +182,7 @@ exit_status cut_with(const example::cutting_sheet& sheet, const Make& make) {
     cutting_session session(meat, {sheet.cuts, sheet.rules, sheet.demands}, make);
     if (session.portions_to_come() == 0) {
         std::cout << "no portion can be cut:\n";
-        for (const std::string& why : warnings_of(plan_request(meat, sheet.request(), make), sheet.units))
+        for (const std::string& why : warnings_of(plan(meat, sheet.request(), make), sheet.units))
             std::cout << "  " << why << '\n';
         return no_portions;
     }

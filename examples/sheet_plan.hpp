@@ -108,7 +108,7 @@ inline constexpr std::size_t most_cuts_of_what_ifs = 12;
     }
     if (sheet.cuts.size() > most_cuts_of_what_ifs)
         return {with_objective(sheet, worth, "a plan needs one",
-                               [&](const auto& make) { return plan_request(meat, sheet.request(), make); }),
+                               [&](const auto& make) { return plan(meat, sheet.request(), make); }),
                 std::nullopt,
                 {{.title = "What would help",
                   .paragraphs = {"Not looked for, and neither is what limits cost: the sheet has " +

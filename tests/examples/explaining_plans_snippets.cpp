@@ -44,9 +44,9 @@ TEST_CASE("docs on explaining: a request takes an objective, or a function that 
     const auto make = kept_mass_objective::portions_then_mass;                                       // most_portions
     const auto by_mass = kept_mass_objective::mass_then_portions;                                    // least_waste
     const auto by_value = [&](const cutting_problem& p) { return value_objective<usd>(p, prices); }; // best_value
-    CHECK(plan_request(meat, request, make).feasible());
-    CHECK(plan_request(meat, request, by_mass).feasible());
-    CHECK(plan_request(meat, request, by_value).feasible());
+    CHECK(plan(meat, request, make).feasible());
+    CHECK(plan(meat, request, by_mass).feasible());
+    CHECK(plan(meat, request, by_value).feasible());
     const kept_output out;
     for (const limit_cost& cost : limit_costs(meat, request, make))
         if (cost.binds()) std::cout << name_of(cost.which) << ": " << cost.more_portions << " more portions\n";

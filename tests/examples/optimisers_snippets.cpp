@@ -44,7 +44,7 @@ TEST_CASE("docs: objectives in order, demands and fronts do what is said of them
     const cutting_problem problem(meat, specs, rules);
     {
         const auto even = evenness_objective(problem, 330_g);
-        const auto planned = plan_with(problem, lexicographic(portion_count_objective(problem), even));
+        const auto planned = plan(problem, lexicographic(portion_count_objective(problem), even));
         CHECK(planned.feasible());
         CHECK(planned.score_parts.size() == 2);
     }

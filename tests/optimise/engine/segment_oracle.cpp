@@ -248,7 +248,7 @@ TEST_CASE("a user's objective over whole slabs reaches the best of all tilings e
         CHECK(by_root.score == all.best<double>([&](std::size_t o, std::size_t from, std::size_t to) {
             return root.slab(o, from, to); // masses agree, as tested above
         }));
-        check_sound(r, plan_with(problem, root).plan);
+        check_sound(r, plan(problem, root).plan);
     }
 }
 

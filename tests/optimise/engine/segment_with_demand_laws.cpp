@@ -193,7 +193,7 @@ TEST_CASE("a plan that a gap is left for says so, and its bound is no lower than
         const std::vector<demand> demands = demands_for(d, r);
         const cutting_problem problem(r.meat, r.specs, r.rules);
         const auto objective = kept_mass_objective::mass_then_portions(problem);
-        const tranche::planned planned = plan_with(problem, objective, demands, {.most_entries = 0, .rounds = 40});
+        const tranche::planned planned = plan(problem, objective, demands, {.most_entries = 0, .rounds = 40});
         CAPTURE(seed);
         if (!planned.feasible()) continue;
         CHECK(planned.bound >= planned.score);
@@ -226,7 +226,7 @@ TEST_CASE("more demands than there is memory for are met by a plan, with a bound
     REQUIRE(found.outcome == demand_outcome::met);
     CHECK(found.states == 0); // six states or more each: 46,656 in all, times 841 positions
     CHECK(found.bound >= found.score);
-    const tranche::planned planned = plan_with(problem, objective, demands);
+    const tranche::planned planned = plan(problem, objective, demands);
     CHECK(meets(planned.plan, demands));
     CHECK(planned.feasible());
     CHECK(planned.bound == static_cast<double>(found.bound));

@@ -132,9 +132,9 @@ TEST_CASE("the nearest change of a limit is what trying one step after the other
         if (!r) continue;
         const cutting_request asked{r->specs, r->rules, {}};
         const limit_steps steps = coarse_steps(r->meat);
-        const std::size_t now = plan_request(r->meat, asked, by_count).plan.portion_count();
+        const std::size_t now = plan(r->meat, asked, by_count).plan.portion_count();
         const auto works = [&](const cutting_request& then) {
-            return plan_request(r->meat, then, by_count).plan.portion_count() > now;
+            return plan(r->meat, then, by_count).plan.portion_count() > now;
         };
         const auto changes = now == 0 ? nearest_feasible(r->meat, asked, by_count, steps)
                                       : one_more_portion(r->meat, asked, by_count, steps);
@@ -177,9 +177,9 @@ TEST_CASE("the nearest trim is what trying one after the other finds, however na
         }
         if (d.once_in(2)) asked.rules.trim_whole.fat_cover = d.between(0, 8) * millimetre;
         const limit_steps steps = coarse_steps(r->meat);
-        const std::size_t now = plan_request(r->meat, asked, by_count).plan.portion_count();
+        const std::size_t now = plan(r->meat, asked, by_count).plan.portion_count();
         const auto works = [&](const cutting_request& then) {
-            return plan_request(r->meat, then, by_count).plan.portion_count() > now;
+            return plan(r->meat, then, by_count).plan.portion_count() > now;
         };
         const auto changes = now == 0 ? nearest_feasible(r->meat, asked, by_count, steps)
                                       : one_more_portion(r->meat, asked, by_count, steps);

@@ -135,7 +135,7 @@ TEST_CASE("no change is offered with which the objective is not finite, whatever
         REQUIRE(find(changes, kind::thickness_min) != nullptr);
         CHECK(find(changes, kind::thickness_max) == nullptr);
         const cutting_request wide{.specs = {{.name = "steak", .thickness = {38_mm, 45_mm}}}};
-        CHECK_FALSE(plan_request(meat, wide, make).feasible());
+        CHECK_FALSE(plan(meat, wide, make).feasible());
         for (const limit_change& change : nearest_feasible(meat, wide, make)) {
             CHECK(change.planned.feasible());
             CHECK(change.which.what == kind::portion_max); // light enough is thin enough
@@ -143,7 +143,7 @@ TEST_CASE("no change is offered with which the objective is not finite, whatever
         CHECK(one_more_portion(meat, wide, make).empty());
         CHECK(limit_costs(meat, wide, make).empty());
         const cutting_request narrow{.specs = {{.name = "steak", .thickness = {38_mm, 40_mm}}}};
-        REQUIRE(plan_request(meat, narrow, make).feasible());
+        REQUIRE(plan(meat, narrow, make).feasible());
         const auto costs = limit_costs(meat, narrow, make);
         const limit_cost* const thicker = find(costs, kind::thickness_max);
         REQUIRE(thicker != nullptr);
@@ -249,7 +249,7 @@ TEST_CASE("the rule for the second muscle says what share would let one more sli
                                   1_mm);
     const cutting_request request{.specs = {{.name = "steak", .thickness = 3_cm, .gluteus_medius = no_gluteus_medius}}};
     // Ten slices lie in front of the onset; the eleventh ends at 33 cm. Both faces of the twelfth would show some.
-    CHECK(plan_request(meat, request, by_count).plan.portion_count() == 10);
+    CHECK(plan(meat, request, by_count).plan.portion_count() == 10);
     const auto changes = one_more_portion(meat, request, by_count);
     const limit_change* const share = find(changes, kind::gluteus_medius_towards_sirloin);
     REQUIRE(share != nullptr);
@@ -378,14 +378,14 @@ TEST_CASE("a remnant, a zone, a kerf, notches and one thickness are limits that 
     const profile meat = prism(); // 200 mm, 94.83 g a centimetre
     const auto check = [&](const cutting_request& request, kind what, const limit_value& to, const std::string& text) {
         CAPTURE(text);
-        CHECK_FALSE(plan_request(meat, request, by_count).feasible());
+        CHECK_FALSE(plan(meat, request, by_count).feasible());
         const auto changes = nearest_feasible(meat, request, by_count);
         const limit_change* const change = find(changes, what);
         REQUIRE(change != nullptr);
         CHECK_THAT(detail::raw_number(change->to), WithinAbs(detail::raw_number(to), 1e-12));
         CHECK_THAT(change->text, StartsWith(text));
         const cutting_request then = moved(request, change->which, change->to);
-        CHECK(plan_request(meat, then, by_count).feasible());
+        CHECK(plan(meat, then, by_count).feasible());
         CHECK(verify(change->planned.plan, meat, then.specs, then.rules) == std::vector<std::string>{});
     };
     const cut_spec inside{.name = "steak", .thickness = 30_mm, .zone = {20_mm, 100_mm}};
@@ -402,7 +402,7 @@ TEST_CASE("a remnant, a zone, a kerf, notches and one thickness are limits that 
           "whole loin: weight of the least remnant 1422.4 g instead of 1600 g gives 1 portion, ");
     // 60 mm of zone, cuts of 30 mm: two have room without a kerf between them, three never.
     cutting_request kerf{.specs = {{.name = "steak", .thickness = 30_mm, .kerf = 2_mm, .zone = {20_mm, 80_mm}}}};
-    CHECK(plan_request(meat, kerf, by_count).plan.portion_count() == 1);
+    CHECK(plan(meat, kerf, by_count).plan.portion_count() == 1);
     const auto two = one_more_portion(meat, kerf, by_count);
     REQUIRE(find(two, kind::kerf) != nullptr);
     CHECK_THAT(find(two, kind::kerf)->text,
@@ -429,8 +429,8 @@ TEST_CASE("one thickness for all costs a taper's portions, and can be left out")
         .specs = {{.name = "steak", .thickness = {15_mm, 60_mm}, .portion = {190_g, 230_g}, .one_thickness = true}}};
     cutting_request apart = one;
     apart.specs[0].one_thickness = false;
-    const std::size_t together = plan_request(meat, one, by_count).plan.portion_count();
-    const std::size_t most = plan_request(meat, apart, by_count).plan.portion_count();
+    const std::size_t together = plan(meat, one, by_count).plan.portion_count();
+    const std::size_t most = plan(meat, apart, by_count).plan.portion_count();
     REQUIRE(most > together);
     const auto changes = one_more_portion(meat, one, by_count);
     const limit_change* const change = find(changes, kind::one_thickness);
@@ -468,7 +468,7 @@ TEST_CASE("a trim leaves as much more fat or tail as a steak lacks of its least 
             const cutting_request then = moved(request, change->which, change->to);
             CHECK(verify(change->planned.plan, meat, then.specs, then.rules) == std::vector<std::string>{});
             const limit_value nearer = std::get<length>(change->to) - 0.01_mm;
-            CHECK_FALSE(plan_request(meat, moved(request, change->which, nearer), by_count).feasible());
+            CHECK_FALSE(plan(meat, moved(request, change->which, nearer), by_count).feasible());
         };
         const auto changes = nearest_feasible(meat, request, by_count);
         check(changes, kind::fat_left, hundredths_up(4.0 + lacks / fat_gram_per_mm));
@@ -523,7 +523,7 @@ TEST_CASE("the trim of the whole loin leaves as much more as the least remnant l
     const cutting_request request{
         .specs = {{.name = "steak", .thickness = 30_mm, .zone = {0_mm, 180_mm}}},
         .rules = {.trim_whole = {.fat_cover = 4_mm, .tail = 20_mm}, .remnant = {.weight = of_box(20_mm, 4, 20) + 3_g}}};
-    CHECK(plan_request(meat, request, by_count).plan.portion_count() == 5);
+    CHECK(plan(meat, request, by_count).plan.portion_count() == 5);
     const auto changes = one_more_portion(meat, request, by_count);
     const double fat_gram_per_mm = 2.0 * 1.5 * densities_at_4_celsius()[tissue::fat_cover].value() / 1000.0;
     const limit_change* const fat = find(changes, kind::whole_fat_left);
@@ -599,7 +599,7 @@ TEST_CASE("an order of cuts costs the portions that lie on the wrong side, and c
     cutting_request request{.specs = {{.name = "fillet", .thickness = 30_mm, .zone = {0_mm, 60_mm}},
                                       {.name = "steak", .thickness = 35_mm, .zone = {60_mm, 200_mm}}},
                             .rules = {.order = {{"steak", "fillet"}}}};
-    CHECK(plan_request(meat, request, by_count).plan.portion_count() == 4);
+    CHECK(plan(meat, request, by_count).plan.portion_count() == 4);
     const auto changes = one_more_portion(meat, request, by_count);
     const limit_change* const change = find(changes, kind::order);
     REQUIRE(change != nullptr);
@@ -617,7 +617,7 @@ TEST_CASE("an order of cuts costs the portions that lie on the wrong side, and c
     CHECK(cost->shadow_price() == cost->gain);
 
     request.demands = {at_least(1, "steak"), at_least(1, "fillet")};
-    CHECK_FALSE(plan_request(meat, request, by_count).feasible());
+    CHECK_FALSE(plan(meat, request, by_count).feasible());
     const auto needed = nearest_feasible(meat, request, by_count);
     REQUIRE(find(needed, kind::order) != nullptr);
     CHECK(find(needed, kind::order)->planned.feasible());
@@ -642,7 +642,7 @@ TEST_CASE("a limit costs the evenness that equal portions would gain without a s
     };
     const cutting_request request{.specs = {{.name = "steak", .thickness = {25_mm, 45_mm}}}};
     const double gram_per_cm3 = densities_at_4_celsius()[tissue::eye].value() / 1000.0;
-    CHECK_THAT(plan_request(meat, request, six_even).score / 1e6, WithinAbs(-25.0 * gram_per_cm3, 1e-5));
+    CHECK_THAT(plan(meat, request, six_even).score / 1e6, WithinAbs(-25.0 * gram_per_cm3, 1e-5));
     const auto costs = limit_costs(meat, request, six_even);
     const limit_cost* const thinner = find(costs, kind::thickness_min);
     const limit_cost* const thicker = find(costs, kind::thickness_max);

@@ -69,7 +69,7 @@ TEST_CASE("problems, requests, sessions and checks take one cut") {
     const auto portions = [](const cutting_problem& problem) { return portion_count_objective(problem); };
     check_all([&](const auto& cuts) {
         const cutting_problem problem(meat, cuts, {});
-        return plan_with(problem, portions(problem));
+        return plan(problem, portions(problem));
     });
     check_all([&](const auto& cuts) { return limit_costs(meat, {.specs = cuts}, portions); });
     check_all([&](const auto& cuts) { return one_more_portion(meat, {.specs = cuts}, portions); });

@@ -101,7 +101,7 @@ TEST_CASE("an objective by the whole slab is polished to the weight it wants") {
     const profile meat = lean_loin(40_cm, 1_mm);
     const cutting_request request{.specs = {{.name = "steak", .thickness = {3_cm, 5_cm}}}};
     const auto make = [](const cutting_problem& problem) { return near_340_g{problem}; };
-    const planned coarse = plan_request(meat, request, make);
+    const planned coarse = plan(meat, request, make);
     const polished_cuts polished = polish(meat, request, make);
     CHECK(polished.planned.plan.portion_count() == coarse.plan.portion_count());
     CHECK(polished.planned.score > coarse.score);
@@ -196,7 +196,7 @@ TEST_CASE("an objective that is not finite between the positions of the grid has
             const bool fine = p.cells() > 400;
             return not_finite_for_odd{{p}, fine ? bad : 0.0};
         };
-        REQUIRE(plan_request(meat, request, make).feasible());
+        REQUIRE(plan(meat, request, make).feasible());
         const polished_cuts polished = polish(meat, request, make, 0.05_mm);
         CHECK(polished.planned.stop == stop_reason::objective_not_finite);
         CHECK_FALSE(polished.planned.feasible());
@@ -257,7 +257,7 @@ TEST_CASE("a polished plan scores no less than the coarse one, and a wider windo
         CHECK(faults(two, wide) == std::vector<std::string>{});
         CHECK(two.planned.plan.portion_count() >= one.planned.plan.portion_count());
         CHECK(two.planned.score >= one.planned.score);
-        const std::size_t coarse = plan_request(r.meat, wide, by_count).plan.portion_count();
+        const std::size_t coarse = plan(r.meat, wide, by_count).plan.portion_count();
         CHECK(two.planned.plan.portion_count() >= coarse);
         better += two.planned.plan.portion_count() > coarse;
     }
@@ -312,7 +312,7 @@ TEST_CASE("polished cuts of one thickness are no fewer than on the coarse grid")
         }
         if (specs == 2 && d.once_in(2)) r.rules.order.push_back({r.specs[0].name, r.specs[1].name});
         const cutting_request asked{r.specs, r.rules, {}};
-        const planned coarse = plan_request(r.meat, asked, by_count);
+        const planned coarse = plan(r.meat, asked, by_count);
         if (!coarse.feasible()) continue;
         const polished_cuts polished = polish(r.meat, asked, by_count, step / static_cast<double>(parts));
         CAPTURE(seed);

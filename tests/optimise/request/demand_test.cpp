@@ -181,7 +181,7 @@ TEST_CASE("a score that is not finite does not end as a plan that meets a demand
     };
     const profile meat = prism_of_42_cm();
     const cutting_problem problem(meat, steak_roast_fillet, {});
-    const tranche::planned planned = plan_with(problem, broken{}, {at_least(2, "roast")});
+    const tranche::planned planned = plan(problem, broken{}, {at_least(2, "roast")});
     CHECK(planned.stop == stop_reason::objective_not_finite);
     CHECK_FALSE(planned.feasible());
     CHECK(std::isnan(planned.gap));
@@ -192,17 +192,17 @@ TEST_CASE("a lexicographic score has no gap when it is proven optimal, and a bou
     const cutting_problem problem(meat, steak_roast_fillet, {});
     const auto count_then_mass = lexicographic(portion_count_objective(problem), portion_mass_objective(problem));
     for (const auto& demands : {std::vector<demand>{}, {at_least(2, "roast")}, {at_most(7, "fillet"), exactly(1, 1)}}) {
-        const tranche::planned planned = plan_with(problem, count_then_mass, demands);
+        const tranche::planned planned = plan(problem, count_then_mass, demands);
         CHECK(planned.proven_optimal());
         CHECK(planned.gap == 0.0);
         CHECK(planned.score_parts.size() == 2);
         CHECK(planned.bound_parts == planned.score_parts);
         CHECK(std::isnan(planned.bound)); // the two are no number
-        const planned in_one = plan_with(problem, kept_mass_objective::portions_then_mass(problem), demands);
+        const planned in_one = plan(problem, kept_mass_objective::portions_then_mass(problem), demands);
         CHECK(planned.score_parts[0] == static_cast<double>(in_one.plan.portion_count()));
         CHECK(in_one.bound_parts == std::vector<double>{in_one.bound});
     }
-    const planned without = plan_with(problem, count_then_mass, {at_least(9, "roast")});
+    const planned without = plan(problem, count_then_mass, {at_least(9, "roast")});
     CHECK(without.stop == stop_reason::demand_impossible);
     CHECK_FALSE(without.gap == 0.0);
 }
@@ -222,7 +222,7 @@ TEST_CASE("a lexicographic score beyond the count states has a plan, a bound par
     CHECK(relaxed.states == 0);
     CHECK(relaxed.score == exact.score);
     CHECK_FALSE(relaxed.bound < exact.score);
-    const tranche::planned planned = plan_with(problem, count_then_mass, demands, {.most_entries = 100});
+    const tranche::planned planned = plan(problem, count_then_mass, demands, {.most_entries = 100});
     CHECK(planned.feasible());
     CHECK(std::isnan(planned.bound)); // the two are no number
     REQUIRE(planned.bound_parts.size() == 2);
@@ -231,8 +231,8 @@ TEST_CASE("a lexicographic score beyond the count states has a plan, a bound par
     CHECK(planned.proven_optimal() == (planned.gap == 0.0));
     CHECK(planned.stop == (planned.gap == 0.0 ? stop_reason::optimal : stop_reason::gap_left));
     // Demands that the best plan meets anyway, and impossible ones, need no states.
-    CHECK(plan_with(problem, count_then_mass, {at_least(1, "steak")}, {.most_entries = 0}).proven_optimal());
-    CHECK(plan_with(problem, count_then_mass, {at_least(5, "roast")}, {.most_entries = 0}).stop ==
+    CHECK(plan(problem, count_then_mass, {at_least(1, "steak")}, {.most_entries = 0}).proven_optimal());
+    CHECK(plan(problem, count_then_mass, {at_least(5, "roast")}, {.most_entries = 0}).stop ==
           stop_reason::demand_impossible);
     // A common thickness takes several such searches.
     std::vector<cut_spec> one = steak_roast_fillet;
@@ -278,7 +278,7 @@ TEST_CASE("a score that is no number does not search more count states than it m
     CHECK(none.stretches == free.stretches);
     CHECK(none.bound == free.score);
     CHECK_FALSE(none.bound < exact.score); // a bound that holds
-    const tranche::planned planned = plan_with(problem, fewest_slabs{}, demands, {.most_entries = 100});
+    const tranche::planned planned = plan(problem, fewest_slabs{}, demands, {.most_entries = 100});
     CHECK(planned.stop == stop_reason::demand_not_found);
     CHECK_FALSE(planned.feasible());
     CHECK_FALSE(planned.proven_optimal());
@@ -290,7 +290,7 @@ TEST_CASE("a score that is no number does not search more count states than it m
     REQUIRE(behind.outcome == demand_outcome::met);
     CHECK(std::get<1>(behind.bound.parts).slabs == 1);
     CHECK_FALSE(behind.bound < segment_with_demand(problem, count_then_few, demands).score);
-    CHECK(std::isnan(plan_with(problem, count_then_few, demands, {.most_entries = 100}).gap));
+    CHECK(std::isnan(plan(problem, count_then_few, demands, {.most_entries = 100}).gap));
 }
 
 TEST_CASE("searches are counted, however many a plan takes") {
@@ -319,8 +319,7 @@ TEST_CASE("searches are counted, however many a plan takes") {
     CHECK(cut_short.planned.states == tilings + 1); // and the plan without regard to settings
     CHECK(std::isnan(cut_short.planned.gap));
     CHECK(cut_short.planned.bound_parts ==
-          plan_with(problem, lexicographic(portion_count_objective(problem), portion_mass_objective(problem)))
-              .score_parts);
+          plan(problem, lexicographic(portion_count_objective(problem), portion_mass_objective(problem))).score_parts);
     const planned even = even_portions(meat, {steak});
     CHECK(even.states >
           even.plan.portion_count() + 2); // one table, the plan of the most portions, and those that narrow in

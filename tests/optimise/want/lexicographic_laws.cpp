@@ -109,7 +109,7 @@ TEST_CASE("a part of a lexicographic objective that looks at whole slabs reaches
             return score{{n, -n * off * off}};
         });
         CAPTURE(seed);
-        const tranche::planned planned = plan_with(problem, objective);
+        const tranche::planned planned = plan(problem, objective);
         CHECK(segment(problem, objective).score == best);
         CHECK(planned.score_parts == detail::numbers_of(best));
         CHECK(verify(planned.plan, r.meat, r.specs, r.rules).empty());

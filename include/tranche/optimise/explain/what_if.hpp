@@ -43,15 +43,15 @@ concept request_planner = requires(const Plan& plan, const profile& meat, const 
 };
 
 /// The plan of a request by the objective that `make(problem)` gives, which may point into the problem: one of the
-/// library's (`kept_mass_objective::portions_then_mass` is `most_portions`) or your own. Throws as `plan_with` does.
-/// Complexity as for `plan_with`.
+/// library's (`kept_mass_objective::portions_then_mass` is `most_portions`) or your own. Throws as `plan` does.
+/// Complexity as for `plan`.
 template <class Make>
-[[nodiscard]] planned plan_request(const profile& meat, const cutting_request& request, const Make& make) {
+[[nodiscard]] planned plan(const profile& meat, const cutting_request& request, const Make& make) {
     if constexpr (request_planner<Make>)
         return make(meat, request);
     else {
         const cutting_problem problem(meat, request.specs, request.rules);
-        return plan_with(problem, make(problem), request.demands);
+        return plan(problem, make(problem), request.demands);
     }
 }
 
@@ -187,7 +187,7 @@ template <class Works, class Might, class Plan, class Holds>
 /// What is found for it is the nearest of all, whatever the windows and the objective, as long as nothing is over-cut and
 /// the search is not given up (`detail::trim_search`).
 ///
-/// O(log(range / step)) plans a limit, up to 99 for pieces, and some hundreds for a trim at worst. Throws as `plan_with`
+/// O(log(range / step)) plans a limit, up to 99 for pieces, and some hundreds for a trim at worst. Throws as `plan`
 /// does, and for steps that are not above zero. Steps are a length, a mass and a share, each above zero.
 template <class Make>
 [[nodiscard]] std::vector<limit_change> nearest_feasible(const profile& meat, const cutting_request& request,
@@ -197,7 +197,7 @@ template <class Make>
     return detail::nearest_changes(
         meat, request, detail::limits_of(request), steps, works,
         [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, 0); },
-        [&](const cutting_request& r) { return plan_request(meat, r, make); },
+        [&](const cutting_request& r) { return plan(meat, r, make); },
         [](const planned& planned) { return planned.feasible(); });
 }
 
@@ -228,7 +228,7 @@ template <class = detail::when_called>
         meat, request, limits, steps, works, works,
         [&](const cutting_request& r) {
             const cutting_problem problem(meat, r.specs, r.rules);
-            return plan_with(problem, detail::slab_count_objective{problem.loose_count() + spec});
+            return plan(problem, detail::slab_count_objective{problem.loose_count() + spec});
         },
         [&](const planned& planned) { return balance_of(planned.plan).portions[spec] > micrograms{}; });
 }
@@ -249,7 +249,7 @@ template <class Make>
             return then.feasible && then.portions > now.portions;
         },
         [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, now.portions); },
-        [&](const cutting_request& r) { return plan_request(meat, r, make); },
+        [&](const cutting_request& r) { return plan(meat, r, make); },
         [&](const planned& planned) { return planned.feasible() && planned.plan.portion_count() > now.portions; });
 }
 
@@ -268,14 +268,14 @@ inline constexpr limit_steps small_steps{.thickness = 1.0 * millimetre, .portion
 /// Scores of the library's objectives look at what lies behind the facing: what the facing's own meat fetches is not
 /// in the gain. The difference of `worth_of` two plans, in money, has it.
 ///
-/// One plan a limit. Throws as `plan_with` does, and for steps that are not above zero. Gains are in units of the
+/// One plan a limit. Throws as `plan` does, and for steps that are not above zero. Gains are in units of the
 /// objective; steps are lengths, masses and shares above zero.
 template <class Make>
 [[nodiscard]] std::vector<limit_cost> limit_costs(const profile& meat, const cutting_request& request, const Make& make,
                                                   const limit_steps& steps = detail::small_steps) {
     validate(steps);
     std::vector<limit_cost> costs;
-    const planned now = plan_request(meat, request, make);
+    const planned now = plan(meat, request, make);
     if (!now.feasible()) return costs;
     const micrograms in_portions = balance_of(now.plan).portion_total();
     const auto add = [&](const request_limit& limit, const limit_value& to, double was) {
@@ -283,7 +283,7 @@ template <class Make>
                         .from = value_of(request, limit),
                         .to = to,
                         .moved_by = std::abs(detail::raw_number(to) - was),
-                        .planned = plan_request(meat, moved(request, limit, to), make)};
+                        .planned = plan(meat, moved(request, limit, to), make)};
         const stop_reason stop = cost.planned.stop;
         if (stop == stop_reason::objective_not_finite || stop == stop_reason::demand_impossible ||
             stop == stop_reason::demand_not_found) {

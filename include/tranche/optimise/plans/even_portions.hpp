@@ -81,7 +81,7 @@ template <class = detail::when_called>
                                     std::optional<std::int64_t> portions = {}) {
     if (portions && *portions < 1) throw invalid_input("portions", std::to_string(*portions), "one or more");
     const cutting_problem problem(meat, specs, rules);
-    planned most = plan_with(problem, kept_mass_objective::portions_then_mass(problem));
+    planned most = plan(problem, kept_mass_objective::portions_then_mass(problem));
     const auto possible = static_cast<std::int64_t>(most.plan.portion_count());
     const std::int64_t wanted = portions.value_or(possible);
     if (possible == 0 && !portions) return most;

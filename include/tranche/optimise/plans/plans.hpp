@@ -164,7 +164,7 @@ template <class = when_called>
 /// Complexity as for `segment`, and O(cells × specs) for the weights. Scores are in units of the objective. Ties go as
 /// in `segment`. Throws what `segment` throws; an objective that is not finite is an answer, `objective_not_finite`.
 template <objective O>
-[[nodiscard]] planned plan_with(const cutting_problem& problem, const O& objective) {
+[[nodiscard]] planned plan(const cutting_problem& problem, const O& objective) {
     auto best = segment(problem, objective);
     even_out(problem, objective, best.stretches);
     planned result = detail::planned_from(problem, best.stretches, best.score, best.finite);
@@ -176,9 +176,9 @@ template <objective O>
 /// see `stop` and `shortfalls`. Throws `invalid_input` for a demand that is impossible in itself. Complexity as for
 /// `segment_with_demand`.
 template <objective O>
-[[nodiscard]] planned plan_with(const cutting_problem& problem, const O& objective, const std::vector<demand>& demands,
-                                const demand_search& search = {}) {
-    if (demands.empty()) return plan_with(problem, objective);
+[[nodiscard]] planned plan(const cutting_problem& problem, const O& objective, const std::vector<demand>& demands,
+                           const demand_search& search = {}) {
+    if (demands.empty()) return plan(problem, objective);
     auto best = segment_with_demand(problem, objective, demands, search);
     even_out(problem, objective, best.stretches);
     if (best.outcome == demand_outcome::met && !best.proven_optimal()) { // evening out may have found a better one
@@ -218,13 +218,13 @@ template <objective O>
 template <class = detail::when_called>
 [[nodiscard]] planned most_portions(const profile& meat, const cut_list& specs, const cutting_rules& rules = {}) {
     const cutting_problem problem(meat, specs, rules);
-    return plan_with(problem, kept_mass_objective::portions_then_mass(problem));
+    return plan(problem, kept_mass_objective::portions_then_mass(problem));
 }
 template <class = detail::when_called>
 [[nodiscard]] planned most_portions(const profile& meat, const cut_list& specs, const cutting_rules& rules,
                                     const std::vector<demand>& demands) {
     const cutting_problem problem(meat, specs, rules);
-    return plan_with(problem, kept_mass_objective::portions_then_mass(problem), demands);
+    return plan(problem, kept_mass_objective::portions_then_mass(problem), demands);
 }
 
 /// The most mass in portions that meet their limits, which leaves the least as trim, loose meat and loss; among equals
@@ -232,13 +232,13 @@ template <class = detail::when_called>
 template <class = detail::when_called>
 [[nodiscard]] planned least_waste(const profile& meat, const cut_list& specs, const cutting_rules& rules = {}) {
     const cutting_problem problem(meat, specs, rules);
-    return plan_with(problem, kept_mass_objective::mass_then_portions(problem));
+    return plan(problem, kept_mass_objective::mass_then_portions(problem));
 }
 template <class = detail::when_called>
 [[nodiscard]] planned least_waste(const profile& meat, const cut_list& specs, const cutting_rules& rules,
                                   const std::vector<demand>& demands) {
     const cutting_problem problem(meat, specs, rules);
-    return plan_with(problem, kept_mass_objective::mass_then_portions(problem), demands);
+    return plan(problem, kept_mass_objective::mass_then_portions(problem), demands);
 }
 
 namespace detail {
@@ -258,9 +258,8 @@ template <class... Demands>
                                 "a weight, or a least portion of the cut");
         short_weight = short_weight || charges[s] > specs[s].portion.min;
     }
-    if (short_weight)
-        return plan_with(problem, lexicographic(count, overweight_objective(problem, charged)), demands...);
-    return plan_with(problem, lexicographic(count, giveaway_objective(problem, charged)), demands...);
+    if (short_weight) return plan(problem, lexicographic(count, overweight_objective(problem, charged)), demands...);
+    return plan(problem, lexicographic(count, giveaway_objective(problem, charged)), demands...);
 }
 
 } // namespace detail
@@ -288,13 +287,13 @@ template <currency C>
 [[nodiscard]] planned best_value(const profile& meat, const cut_list& specs, const price_list<C>& prices,
                                  const cutting_rules& rules = {}) {
     const cutting_problem problem(meat, specs, rules);
-    return plan_with(problem, worth_objective(problem, prices));
+    return plan(problem, worth_objective(problem, prices));
 }
 template <currency C>
 [[nodiscard]] planned best_value(const profile& meat, const cut_list& specs, const price_list<C>& prices,
                                  const cutting_rules& rules, const std::vector<demand>& demands) {
     const cutting_problem problem(meat, specs, rules);
-    return plan_with(problem, worth_objective(problem, prices), demands);
+    return plan(problem, worth_objective(problem, prices), demands);
 }
 
 } // namespace tranche

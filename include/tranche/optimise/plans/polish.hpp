@@ -188,7 +188,7 @@ void refuse_choice_of_one_thickness(const std::vector<cut_spec>& specs) {
 /// grid. So it does, with `stop` `objective_not_finite`, if the objective is not finite for a slab of the finer grid.
 ///
 /// `resolution` is above zero; finer than the most cells that a profile may have throws `invalid_input`, as does what
-/// `plan_with` refuses and, in the second case, a spec that must have one thickness and may choose it: cuts that move one by
+/// `plan` refuses and, in the second case, a spec that must have one thickness and may choose it: cuts that move one by
 /// one would not keep it. What the masses miss between positions: see `on_finer_grid`. For `even_portions` there is
 /// `polish_even_portions`.
 template <class Make>
@@ -199,11 +199,11 @@ template <class Make>
     using objective_type = std::decay_t<std::invoke_result_t<const Make&, const cutting_problem&>>;
     if constexpr (separable_objective<objective_type>)
         if (request.demands.empty() || detail::has_choice_of_one_thickness(request.specs)) {
-            tranche::planned planned = plan_request(fine, request, make);
+            tranche::planned planned = plan(fine, request, make);
             return {std::move(fine), std::move(planned)};
         }
     detail::refuse_choice_of_one_thickness(request.specs);
-    planned coarse = plan_request(meat, request, make);
+    planned coarse = plan(meat, request, make);
     if (!coarse.feasible()) return {meat, std::move(coarse)};
     const cutting_problem problem(fine, request.specs, request.rules);
     const objective_type objective = make(problem);

@@ -182,7 +182,7 @@ template <class = detail::when_called>
 [[nodiscard]] robust_cuts most_expected_portions(const profile& meat, const cutting_request& request,
                                                  const knife_spread& knife) {
     const cutting_problem problem(meat, request.specs, request.rules);
-    tranche::planned planned = plan_with(problem, expected_portions_objective(problem, knife), request.demands);
+    tranche::planned planned = plan(problem, expected_portions_objective(problem, knife), request.demands);
     auto chances = chances_of(planned.plan, meat, knife);
     return {std::move(planned), std::move(chances)};
 }
@@ -193,7 +193,7 @@ template <currency C>
 [[nodiscard]] robust_cuts best_expected_value(const profile& meat, const cutting_request& request,
                                               const price_list<C>& prices, const knife_spread& knife) {
     const cutting_problem problem(meat, request.specs, request.rules);
-    tranche::planned planned = plan_with(problem, expected_value_objective<C>(problem, prices, knife), request.demands);
+    tranche::planned planned = plan(problem, expected_value_objective<C>(problem, prices, knife), request.demands);
     auto chances = chances_of(planned.plan, meat, knife);
     return {std::move(planned), std::move(chances)};
 }

@@ -138,7 +138,7 @@ template <class Make>
 [[nodiscard]] what_ifs what_ifs_of(const profile& meat, const cutting_request& request, const Make& make,
                                    const kitchen_units& units) {
     const limit_steps steps = detail::finest_steps(units);
-    what_ifs found{.request = request, .planned = plan_request(meat, request, make)};
+    what_ifs found{.request = request, .planned = plan(meat, request, make)};
     if (!found.planned.feasible()) {
         found.changes = nearest_feasible(meat, request, make, steps);
         return found;
