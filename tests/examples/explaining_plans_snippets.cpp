@@ -40,7 +40,7 @@ TEST_CASE("docs on explaining: a request takes an objective, or a function that 
     const profile meat = short_prism();
     const price_list<usd> prices{.portions = {{"steak", {.by_weight = 30_usd / 1_kg}}, {"fillet", {.each = 9_usd}}}};
     const cutting_request request{
-        .specs = {steak, fillet}, .rules = {.facing = 6_mm}, .demands = {at_least(4, "fillet")}};
+        .cuts = {steak, fillet}, .rules = {.facing = 6_mm}, .demands = {at_least(4, "fillet")}};
     const auto make = kept_mass_objective::portions_then_mass;                                       // most_portions
     const auto by_mass = kept_mass_objective::mass_then_portions;                                    // least_waste
     const auto by_value = [&](const cutting_problem& p) { return value_objective<usd>(p, prices); }; // best_value
@@ -58,8 +58,8 @@ TEST_CASE("docs on explaining: eleven equal portions have limits that cost evenn
                                                .rib = {.width = 17_cm, .depth = 8_cm},
                                                .sirloin = {.width = 15_cm, .depth = 7_cm}},
                                   1_mm);
-    const cutting_request request{.specs = {{.name = "steak", .thickness = {25_mm, 40_mm}}}, .rules = {.facing = 6_mm}};
-    const auto even = [](const profile& m, const cutting_request& r) { return even_portions(m, r.specs, r.rules, 11); };
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = {25_mm, 40_mm}}}, .rules = {.facing = 6_mm}};
+    const auto even = [](const profile& m, const cutting_request& r) { return even_portions(m, r.cuts, r.rules, 11); };
     const double gain = limit_costs(meat, request, even)[0].gain / 1e6; // grams by which eleven portions get more equal
     CHECK(even(meat, request).plan.portion_count() == 11);
     CHECK(gain >= 0.0);
@@ -73,14 +73,14 @@ TEST_CASE("docs on explaining: what would help is said as on the page") {
         CHECK_THAT(page_text, ContainsSubstring(in_one_line(text)));
     };
     is_shown(
-        changes(short_prism(), {.specs = {{.name = "steak", .thickness = {38_mm, 45_mm}, .portion = {250_g, 300_g}}}}));
+        changes(short_prism(), {.cuts = {{.name = "steak", .thickness = {38_mm, 45_mm}, .portion = {250_g, 300_g}}}}));
     is_shown(changes(
         short_prism({.width = 16_cm, .depth = 7_cm, .fat_cover = 10_mm}),
-        {.specs = {
+        {.cuts = {
              {.name = "steak", .thickness = {25_mm, 31_mm}, .portion = {290_g, 380_g}, .trim = {.fat_cover = 4_mm}}}}));
     const std::string order =
-        changes(short_prism(), {.specs = {{.name = "steak", .thickness = {30_mm, 38_mm}, .zone = {10_cm, 20_cm}},
-                                          {.name = "fillet", .thickness = {40_mm, 50_mm}, .zone = {0_mm, 8_cm}}},
+        changes(short_prism(), {.cuts = {{.name = "steak", .thickness = {30_mm, 38_mm}, .zone = {10_cm, 20_cm}},
+                                         {.name = "fillet", .thickness = {40_mm, 50_mm}, .zone = {0_mm, 8_cm}}},
                                 .rules = {.order = {{"steak", "fillet"}}},
                                 .demands = {at_least(1, "fillet"), at_least(2, "steak")}});
     const std::size_t start = order.find("steak before fillet");
@@ -90,10 +90,10 @@ TEST_CASE("docs on explaining: what would help is said as on the page") {
 
 TEST_CASE("docs on explaining: polished plans verify on their own grid") {
     const profile meat = short_prism();
-    const cutting_request request{.specs = {steak}};
+    const cutting_request request{.cuts = {steak}};
     const auto make = kept_mass_objective::portions_then_mass;
     const polished_cuts polished = polish(meat, request, make); // to 0.01 mm, unless told otherwise
-    const auto faults = verify(polished.planned.plan, polished.meat, request.specs, request.rules); // none
+    const auto faults = verify(polished.planned.plan, polished.meat, request.cuts, request.rules); // none
     CHECK(faults.empty());
 }
 

@@ -71,9 +71,9 @@ TEST_CASE("problems, requests, sessions and checks take one cut") {
         const cutting_problem problem(meat, cuts, {});
         return plan(problem, portions(problem));
     });
-    check_all([&](const auto& cuts) { return limit_costs(meat, {.specs = cuts}, portions); });
-    check_all([&](const auto& cuts) { return one_more_portion(meat, {.specs = cuts}, portions); });
-    check_all([&](const auto& cuts) { return polish(meat, {.specs = cuts}, portions, 1_mm); });
+    check_all([&](const auto& cuts) { return limit_costs(meat, {.cuts = cuts}, portions); });
+    check_all([&](const auto& cuts) { return one_more_portion(meat, {.cuts = cuts}, portions); });
+    check_all([&](const auto& cuts) { return polish(meat, {.cuts = cuts}, portions, 1_mm); });
     check_all([&](const auto& cuts) {
         cutting_session session(meat, {cuts}, portions);
         return *session.next();

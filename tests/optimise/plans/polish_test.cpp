@@ -71,7 +71,7 @@ std::pair<mass, mass> lightest_and_heaviest(const cutting_plan& cuts) {
 }
 
 std::vector<std::string> faults(const polished_cuts& p, const cutting_request& request) {
-    return verify(p.planned.plan, p.meat, request.specs, request.rules);
+    return verify(p.planned.plan, p.meat, request.cuts, request.rules);
 }
 
 } // namespace
@@ -80,8 +80,8 @@ TEST_CASE("equal portions of a changing face are cut where the closed form says"
     // As much of the loin as eight portions take, so that sharing it out evenly is portions of 340 g.
     const profile meat = lean_loin(cuts_for_340_g.back() * centimetre, 0.5_mm);
     const cutting_request request{
-        .specs = {{.name = "steak", .thickness = {3_cm, 6_cm}, .portion = {339.9_g, 340.1_g}}}};
-    CHECK_FALSE(most_portions(meat, request.specs).plan.portion_count() == 8); // the grid has no such cuts
+        .cuts = {{.name = "steak", .thickness = {3_cm, 6_cm}, .portion = {339.9_g, 340.1_g}}}};
+    CHECK_FALSE(most_portions(meat, request.cuts).plan.portion_count() == 8); // the grid has no such cuts
     const polished_cuts polished = polish(meat, request, by_count);
     REQUIRE(polished.planned.plan.portion_count() == 8);
     REQUIRE(polished.planned.plan.slabs.size() == 8);
@@ -99,7 +99,7 @@ TEST_CASE("equal portions of a changing face are cut where the closed form says"
 
 TEST_CASE("an objective by the whole slab is polished to the weight it wants") {
     const profile meat = lean_loin(40_cm, 1_mm);
-    const cutting_request request{.specs = {{.name = "steak", .thickness = {3_cm, 5_cm}}}};
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = {3_cm, 5_cm}}}};
     const auto make = [](const cutting_problem& problem) { return near_340_g{problem}; };
     const planned coarse = plan(meat, request, make);
     const polished_cuts polished = polish(meat, request, make);
@@ -121,9 +121,9 @@ TEST_CASE("an objective by the whole slab is polished to the weight it wants") {
 TEST_CASE("a window narrower than the grid is kept below it") {
     const profile meat = tabulate(prism_loin{.length = 20_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_mm);
     for (const double thick : {20.2, 20.5, 20.83}) {
-        const cutting_request request{.specs = {{.name = "steak", .thickness = thick * millimetre, .kerf = 0.3_mm}}};
+        const cutting_request request{.cuts = {{.name = "steak", .thickness = thick * millimetre, .kerf = 0.3_mm}}};
         CAPTURE(thick);
-        for (const slab& s : most_portions(meat, request.specs).plan.slabs) // what there is to mend
+        for (const slab& s : most_portions(meat, request.cuts).plan.slabs) // what there is to mend
             if (s.kind == slab_kind::portions) CHECK(std::abs(s.thickness / millimetre - thick) > 0.1);
         const auto kept = [&](const polished_cuts& polished) {
             CHECK(faults(polished, request) == std::vector<std::string>{});
@@ -139,7 +139,7 @@ TEST_CASE("a window narrower than the grid is kept below it") {
 TEST_CASE("slabs that do not fit below the grid stay as they are") {
     // On the grid 20.1 mm are met by 20 mm, which fit ten times into 200 mm; ten of 20.1 mm do not.
     const profile meat = tabulate(prism_loin{.length = 20_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_mm);
-    const cutting_request request{.specs = {{.name = "steak", .thickness = 20.1_mm}}};
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = 20.1_mm}}};
     const polished_cuts kept = polish(meat, request, [](const cutting_problem& p) { return slabs_counted{p}; });
     CHECK(kept.planned.plan.portion_count() == 10);
     CHECK(kept.meat.cells() == meat.cells());
@@ -150,7 +150,7 @@ TEST_CASE("slabs that do not fit below the grid stay as they are") {
 TEST_CASE("polishing shares a prism out to the last hundredth of a millimetre") {
     // 193 mm behind the facing in six: 32.1666 mm each, and on the grid of 0.01 mm 32.16 or 32.17.
     const profile meat = tabulate(prism_loin{.length = 20_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 5_mm);
-    const cutting_request request{.specs = {{.name = "steak", .thickness = {30_mm, 40_mm}}}, .rules = {.facing = 7_mm}};
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = {30_mm, 40_mm}}}, .rules = {.facing = 7_mm}};
     const polished_cuts polished = polish(meat, request, by_count);
     REQUIRE(polished.planned.plan.slabs.size() == 7);
     CHECK_THAT(polished.planned.plan.slabs.front().thickness / millimetre, WithinAbs(7.0, 1e-9)); // the facing as asked
@@ -161,8 +161,8 @@ TEST_CASE("polishing shares a prism out to the last hundredth of a millimetre") 
 
 TEST_CASE("demands hold after polishing") {
     const profile meat = lean_loin(40_cm, 1_mm);
-    const cutting_request request{.specs = {{.name = "thick", .thickness = {4_cm, 5_cm}, .portion = {355_g, 360_g}},
-                                            {.name = "thin", .thickness = {2_cm, 3_cm}}},
+    const cutting_request request{.cuts = {{.name = "thick", .thickness = {4_cm, 5_cm}, .portion = {355_g, 360_g}},
+                                           {.name = "thin", .thickness = {2_cm, 3_cm}}},
                                   .demands = {exactly(3, "thick"), at_most(4, "thin")}};
     const polished_cuts polished = polish(meat, request, by_count);
     CHECK(polished.planned.feasible());
@@ -176,12 +176,12 @@ TEST_CASE("demands hold after polishing") {
 
 TEST_CASE("what cannot be planned cannot be polished, and bad resolutions are refused") {
     const profile meat = lean_loin(40_cm, 1_mm);
-    const cutting_request request{.specs = {{.name = "long", .thickness = 50_cm}}};
+    const cutting_request request{.cuts = {{.name = "long", .thickness = 50_cm}}};
     CHECK_FALSE(polish(meat, request, by_count).planned.feasible());
     CHECK_FALSE(polish(meat, request, [](const cutting_problem& p) { return near_340_g{p}; }).planned.feasible());
     CHECK_THROWS_AS(polish(meat, request, by_count, 0_mm), invalid_input);
     CHECK_THROWS_AS(polish(meat, request, by_count, 1e-9 * millimetre), invalid_input);
-    const cutting_request linked{.specs = {{.name = "even", .thickness = {2_cm, 3_cm}, .one_thickness = true}}};
+    const cutting_request linked{.cuts = {{.name = "even", .thickness = {2_cm, 3_cm}, .one_thickness = true}}};
     CHECK_THROWS_WITH(polish(meat, linked, [](const cutting_problem& p) { return near_340_g{p}; }),
                       ContainsSubstring("even: one_thickness"));
 }
@@ -190,7 +190,7 @@ TEST_CASE("an objective that is not finite between the positions of the grid has
     // Every slab of the coarse grid is a whole number of twenty finer cells, so the coarse plan meets no odd one; and the
     // first slab that is looked at on the finer grid is an even one as well.
     const profile meat = lean_loin(40_cm, 1_mm);
-    const cutting_request request{.specs = {{.name = "steak", .thickness = {3_cm, 5_cm}}}};
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = {3_cm, 5_cm}}}};
     for (const double bad : {std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::infinity()}) {
         const auto make = [&](const cutting_problem& p) {
             const bool fine = p.cells() > 400;
@@ -208,7 +208,7 @@ TEST_CASE("an objective that is not finite between the positions of the grid has
 
 TEST_CASE("polish keeps cuts off what an objective forbids between the positions of the grid") {
     const profile meat = lean_loin(40_cm, 1_mm);
-    const cutting_request request{.specs = {{.name = "steak", .thickness = {3_cm, 5_cm}}}};
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = {3_cm, 5_cm}}}};
     const auto make = [&](const cutting_problem& p) {
         return not_finite_for_odd{{p}, -std::numeric_limits<double>::infinity()};
     };
@@ -224,8 +224,7 @@ TEST_CASE("polish keeps cuts off what an objective forbids between the positions
 TEST_CASE("polished cuts keep to zones and to the notches of a slicer") {
     const profile meat = lean_loin(40_cm, 1_mm);
     const cutting_request request{
-        .specs = {
-            {.name = "notched", .thickness = {32_mm, 38.5_mm}, .zone = {5.05_cm, 30_cm}, .thickness_step = 2_mm}}};
+        .cuts = {{.name = "notched", .thickness = {32_mm, 38.5_mm}, .zone = {5.05_cm, 30_cm}, .thickness_step = 2_mm}}};
     const auto by_weight = [](const cutting_problem& p) { return near_340_g{p}; };
     const polished_cuts separable = polish(meat, request, by_count, 0.05_mm);
     const polished_cuts whole = polish(meat, request, by_weight, 0.05_mm);
@@ -268,7 +267,7 @@ TEST_CASE("cuts of one thickness are polished together") {
     // 193 mm behind the facing: 6 × 32.16 mm leave 0.04 mm, and 6 × 32.17 are too much. The coarse grid has 190 mm behind
     // the facing, and six cuts of 30 mm.
     const profile meat = tabulate(prism_loin{.length = 20_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 5_mm);
-    const cutting_request request{.specs = {{.name = "steak", .thickness = {30_mm, 40_mm}, .one_thickness = true}},
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = {30_mm, 40_mm}, .one_thickness = true}},
                                   .rules = {.facing = 7_mm}};
     const polished_cuts polished = polish(meat, request, by_count);
     CHECK(faults(polished, request) == std::vector<std::string>{});
@@ -277,8 +276,8 @@ TEST_CASE("cuts of one thickness are polished together") {
         if (s.kind == slab_kind::portions) CHECK_THAT(s.thickness / millimetre, WithinAbs(32.16, 1e-9));
     CHECK(polished.planned.proven_optimal());
     // So with a demand: four thick cuts and, of what is left, one roast of 40 mm or more; 4 × 38.25 mm leave just that.
-    const cutting_request asked{.specs = {{.name = "steak", .thickness = {30_mm, 40_mm}, .one_thickness = true},
-                                          {.name = "roast", .thickness = {40_mm, 45_mm}}},
+    const cutting_request asked{.cuts = {{.name = "steak", .thickness = {30_mm, 40_mm}, .one_thickness = true},
+                                         {.name = "roast", .thickness = {40_mm, 45_mm}}},
                                 .rules = {.facing = 7_mm},
                                 .demands = {exactly(4, "steak"), exactly(1, "roast")}};
     const polished_cuts both = polish(meat, asked, [](const cutting_problem& p) {

@@ -74,7 +74,7 @@ TEST_CASE("a facing that leaves one cell leaves one portion") {
     CHECK(planned.plan.slabs[0].kind == slab_kind::facing);
     CHECK(planned.plan.portion_count() == 1);
     // Just more than four cells is the whole loin on this grid: nothing is left to plan, and the answer says so.
-    const planned all_faced = sound_plan(meat, sliver, {.facing = 41_mm});
+    const tranche::planned all_faced = sound_plan(meat, sliver, {.facing = 41_mm});
     CHECK(all_faced.plan.slabs.size() == 1);
     CHECK_FALSE(all_faced.feasible());
     CHECK_THAT(all_faced.why_not(), ContainsSubstring("facing"));

@@ -92,7 +92,7 @@ TEST_CASE("without a least portion all that a portion weighs is given away") {
     const giveaway_objective giveaway(problem);
     CHECK(slab_score(giveaway, 1, 2, 6) == -problem.weight(1, 2, 6));
     // So that a what-if may lower a least portion all the way.
-    const cutting_request request{.specs = {{.name = "steak", .thickness = {3_cm, 4_cm}, .portion = {9_kg, 10_kg}}}};
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = {3_cm, 4_cm}, .portion = {9_kg, 10_kg}}}};
     const auto changes = nearest_feasible(meat, request, [](const cutting_problem& p) {
         return lexicographic(portion_count_objective(p), giveaway_objective(p));
     });

@@ -156,7 +156,7 @@ TEST_CASE("polish takes the prices that the plan of the grid takes") {
     prices.portions["steak"] = {.by_weight = {}, .each = money<jpy>::from_value(400'000.0)};
     const auto make = [&](const cutting_problem& p) { return worth_objective(p, prices); };
     const planned coarse = best_value(meat, {steak}, prices);
-    const polished_cuts fine = polish(meat, {.specs = {steak}}, make);
+    const polished_cuts fine = polish(meat, {.cuts = {steak}}, make);
     CHECK(coarse.plan.portion_count() == 15); // 300 mm by 20
     CHECK(fine.planned.plan.portion_count() == 15);
     CHECK(fine.planned.score == 15 * 400'000.0 * 1e9);

@@ -50,7 +50,7 @@ template <class Make>
     if constexpr (request_planner<Make>)
         return make(meat, request);
     else {
-        const cutting_problem problem(meat, request.specs, request.rules);
+        const cutting_problem problem(meat, request.cuts, request.rules);
         return plan(problem, make(problem), request.demands);
     }
 }
@@ -113,10 +113,10 @@ template <class Make>
         const tranche::planned planned = make(meat, request);
         return plan_glance{planned.feasible(), planned.plan.portion_count()};
     } else {
-        const cutting_problem problem(meat, request.specs, request.rules);
+        const cutting_problem problem(meat, request.cuts, request.rules);
         const auto objective = make(problem);
         const auto seen = [&](const auto& best, bool met) {
-            const std::size_t portions = portion_count(request.specs, best.stretches);
+            const std::size_t portions = portion_count(request.cuts, best.stretches);
             return plan_glance{met && best.finite && portions > 0, portions};
         };
         if (request.demands.empty()) return seen(segment(problem, objective), true);
@@ -128,7 +128,7 @@ template <class Make>
 /// Whether a plan of a request might have more than so many portions, whatever its objective wants: false only if none has.
 template <class = when_called>
 [[nodiscard]] bool might_have_more_than(const profile& meat, const cutting_request& request, std::size_t portions) {
-    const cutting_problem problem(meat, request.specs, request.rules);
+    const cutting_problem problem(meat, request.cuts, request.rules);
     const portion_count_objective count(problem);
     const auto more = [&](std::int64_t most) { return most > static_cast<std::int64_t>(portions); };
     if (request.demands.empty()) return more(segment(problem, count).score);
@@ -208,11 +208,11 @@ template <class Make>
 template <class = detail::when_called>
 [[nodiscard]] std::vector<limit_change> nearest_portion_of(const profile& meat, const cutting_request& request,
                                                            std::size_t spec, const limit_steps& steps = {}) {
-    if (spec >= request.specs.size())
+    if (spec >= request.cuts.size())
         throw invalid_input("spec", std::to_string(spec),
-                            "an index below the number of specs, " + std::to_string(request.specs.size()));
+                            "an index below the number of specs, " + std::to_string(request.cuts.size()));
     const auto works = [&](const cutting_request& r) {
-        return !binding_limit_of(cutting_problem(meat, r.specs, r.rules), spec).has_value();
+        return !binding_limit_of(cutting_problem(meat, r.cuts, r.rules), spec).has_value();
     };
     if (works(request)) return {};
     std::vector<request_limit> limits;
@@ -227,7 +227,7 @@ template <class = detail::when_called>
     return detail::nearest_changes(
         meat, request, limits, steps, works, works,
         [&](const cutting_request& r) {
-            const cutting_problem problem(meat, r.specs, r.rules);
+            const cutting_problem problem(meat, r.cuts, r.rules);
             return plan(problem, detail::slab_count_objective{problem.loose_count() + spec});
         },
         [&](const planned& planned) { return balance_of(planned.plan).portions[spec] > micrograms{}; });
@@ -302,7 +302,7 @@ template <class Make>
     };
     for (const request_limit& limit : detail::limits_of(request)) {
         if (limit.what == request_limit::kind::pieces) {
-            const std::int64_t pieces = request.specs[limit.index].pieces;
+            const std::int64_t pieces = request.cuts[limit.index].pieces;
             const auto now_pieces = static_cast<double>(pieces);
             if (pieces > 1) add(limit, pieces - 1, now_pieces);
             if (pieces < 100) add(limit, pieces + 1, now_pieces);

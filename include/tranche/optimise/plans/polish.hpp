@@ -198,14 +198,14 @@ template <class Make>
     profile fine = on_finer_grid(meat, finer);
     using objective_type = std::decay_t<std::invoke_result_t<const Make&, const cutting_problem&>>;
     if constexpr (separable_objective<objective_type>)
-        if (request.demands.empty() || detail::has_choice_of_one_thickness(request.specs)) {
+        if (request.demands.empty() || detail::has_choice_of_one_thickness(request.cuts)) {
             tranche::planned planned = plan(fine, request, make);
             return {std::move(fine), std::move(planned)};
         }
-    detail::refuse_choice_of_one_thickness(request.specs);
+    detail::refuse_choice_of_one_thickness(request.cuts);
     planned coarse = plan(meat, request, make);
     if (!coarse.feasible()) return {meat, std::move(coarse)};
-    const cutting_problem problem(fine, request.specs, request.rules);
+    const cutting_problem problem(fine, request.cuts, request.rules);
     const objective_type objective = make(problem);
     detail::cut_mover<objective_type> mover(problem, objective, detail::slabs_on(problem, coarse.plan));
     if (!mover.run(finer) && !mover.run(4 * finer)) {

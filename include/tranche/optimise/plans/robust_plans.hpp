@@ -181,7 +181,7 @@ struct robust_cuts {
 template <class = detail::when_called>
 [[nodiscard]] robust_cuts most_expected_portions(const profile& meat, const cutting_request& request,
                                                  const knife_spread& knife) {
-    const cutting_problem problem(meat, request.specs, request.rules);
+    const cutting_problem problem(meat, request.cuts, request.rules);
     tranche::planned planned = plan(problem, expected_portions_objective(problem, knife), request.demands);
     auto chances = chances_of(planned.plan, meat, knife);
     return {std::move(planned), std::move(chances)};
@@ -192,7 +192,7 @@ template <class = detail::when_called>
 template <currency C>
 [[nodiscard]] robust_cuts best_expected_value(const profile& meat, const cutting_request& request,
                                               const price_list<C>& prices, const knife_spread& knife) {
-    const cutting_problem problem(meat, request.specs, request.rules);
+    const cutting_problem problem(meat, request.cuts, request.rules);
     tranche::planned planned = plan(problem, expected_value_objective<C>(problem, prices, knife), request.demands);
     auto chances = chances_of(planned.plan, meat, knife);
     return {std::move(planned), std::move(chances)};

@@ -78,7 +78,7 @@ public:
     /// throw, for the demands too.
     template <class Make>
     cutting_session(const profile& meat, cutting_request request, const Make& make, const cutting_spreads& spreads = {})
-        : problem_(std::make_unique<cutting_problem>(meat, std::move(request.specs), std::move(request.rules))),
+        : problem_(std::make_unique<cutting_problem>(meat, std::move(request.cuts), std::move(request.rules))),
           demands_(std::move(request.demands)), objective_(make(std::as_const(*problem_))),
           whole_(meat, problem_->rules().trim_whole), links_(problem_->links_slabs()),
           facing_(problem_->start()), now_{.estimate = cutting_estimate(spreads)} {

@@ -93,7 +93,7 @@ template <currency C>
                      {"Moved to", right},
                      {"Portions", right},
                      {detail::headed_in("In portions", detail::unit_name(units.portion)), right}};
-    const bool priced = std::all_of(request.specs.begin(), request.specs.end(),
+    const bool priced = std::all_of(request.cuts.begin(), request.cuts.end(),
                                     [&](const cut_spec& cut) { return prices.portions.contains(cut.name); });
     if (priced) table.columns.push_back({"Worth, " + std::string(C::code), right});
     const auto change = [](const std::string& number) {
@@ -165,7 +165,7 @@ template <currency C>
     if (found.changes.empty()) help.paragraphs.push_back("No change of a single limit would do for " + goal + '.');
     add("For " + goal + ", any one of these:", found.changes);
     for (const auto& [spec, changes] : found.missing)
-        add("To cut " + found.request.specs[spec].name + " at all, any one of these:", changes);
+        add("To cut " + found.request.cuts[spec].name + " at all, any one of these:", changes);
     if (!help.tables.empty()) help.paragraphs.emplace_back("Each was planned with, everything else as asked.");
     if (!found.planned.feasible()) return {help};
     report_section costs{.title = "What each limit costs"};
