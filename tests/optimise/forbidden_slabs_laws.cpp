@@ -205,7 +205,7 @@ TEST_CASE("the fewest settings are found among plans that nothing forbids") {
         const few_settings few = fewest_settings(problem, count, objective);
         CHECK((few.planned.stop != stop_reason::objective_not_finite) == possible);
         if (!possible) continue;
-        CHECK(std::isfinite(few.planned.score_parts.at(1)));
+        CHECK(std::isfinite(few.planned.score_parts.at(1).value));
         ++found;
     }
     CHECK(found > 20);
@@ -264,7 +264,7 @@ TEST_CASE("no way to plan asks an objective about a slab that cannot be, whereve
             const auto planned = plan(problem, only_ends_that_can_be{&problem});
             CHECK(planned.stop == stop_reason::no_portion_fits);
             CHECK(planned.plan.slabs.size() == 1);
-            CHECK(planned.score == 0.0);
+            CHECK(planned.score() == 0.0);
         }
     }
 }

@@ -442,7 +442,7 @@ TEST_CASE("a warning names each cut that the best plan leaves out") {
 
 TEST_CASE("a plan whose objective went wrong is not called proven") {
     tranche::planned planned = as_given(mixed_plan(meat()));
-    planned.positions = 840;
+    planned.searched.positions = 840;
     CHECK_THAT(text_report(planned), ContainsSubstring("proven best on 840 positions"));
     planned.stop = stop_reason::objective_not_finite;
     CHECK_THAT(text_report(planned), !ContainsSubstring("proven"));
@@ -454,7 +454,7 @@ TEST_CASE("a plan whose objective went wrong is not called proven") {
 
 TEST_CASE("a plan says whether it has the portions asked for") {
     tranche::planned planned = as_given(mixed_plan(meat()));
-    planned.positions = 840;
+    planned.searched.positions = 840;
     planned.stop = stop_reason::gap_left;
     CHECK_THAT(flat(text_report(planned)), ContainsSubstring("found on 840 positions, not proven best"));
     planned.stop = stop_reason::demand_not_found;

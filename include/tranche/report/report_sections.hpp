@@ -62,8 +62,8 @@ namespace detail {
 
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD std::string plan_status(const planned& planned) {
-    if (planned.positions == 0) return "as given";
-    const std::string grid = std::to_string(planned.positions) + " positions";
+    if (planned.searched.positions == 0) return "as given";
+    const std::string grid = std::to_string(planned.searched.positions) + " positions";
     if (planned.stop == stop_reason::objective_not_finite) return "means nothing, see the warnings";
     if (planned.stop == stop_reason::gap_left) return "found on " + grid + ", not proven best";
     if (planned.stop == stop_reason::demand_impossible || planned.stop == stop_reason::demand_not_found)

@@ -83,7 +83,7 @@ TEST_CASE("plans under limits of all kinds equal the best of all tilings") {
             CHECK(score_of(problem, objective, found.stretches) == found.score);
             const tranche::planned planned = plan(problem, objective);
             CHECK(verify(planned.plan, r.meat, r.specs, r.rules) == std::vector<std::string>{});
-            CHECK(planned.score == static_cast<double>(found.score));
+            CHECK(planned.score() == static_cast<double>(found.score));
             split += found.score < segment(apart, objective).score;
         };
         check(kept_mass_objective::portions_then_mass(problem));

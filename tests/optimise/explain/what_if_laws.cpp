@@ -244,12 +244,12 @@ TEST_CASE("a limit costs what planning without a step of it gains") {
         const auto prices = random_prices(d, r->specs);
         const auto by_value = [&](const cutting_problem& problem) { return value_objective<usd>(problem, prices); };
         const limit_steps steps{.thickness = r->meat.step(), .portion = to_mass(r->meat.total()) / 100.0, .share = 0.1};
-        const double now = best_value(r->meat, r->specs, prices, r->rules).score;
+        const double now = best_value(r->meat, r->specs, prices, r->rules).score();
         CAPTURE(seed);
         for (const limit_cost& cost : limit_costs(r->meat, asked, by_value, steps)) {
             CAPTURE(detail::owner_of(asked, cost.which), name_of(cost.which));
             const cutting_request then = moved(asked, cost.which, cost.to);
-            CHECK(best_value(r->meat, then.cuts, prices, then.rules).score - now == cost.gain);
+            CHECK(best_value(r->meat, then.cuts, prices, then.rules).score() - now == cost.gain);
             // A window of a step or more only gets wider, and a plan under it stays one.
             const bool wider = cost.which.what != request_limit::kind::pieces &&
                                cost.which.what != request_limit::kind::facing && is_monotone(*r, cost.which);

@@ -639,7 +639,7 @@ TEST_CASE("a limit costs the evenness that equal portions would gain without a s
     };
     const cutting_request request{.cuts = {{.name = "steak", .thickness = {25_mm, 45_mm}}}};
     const double gram_per_cm3 = densities_at_4_celsius()[tissue::eye].value() / 1000.0;
-    CHECK_THAT(plan(meat, request, six_even).score / 1e6, WithinAbs(-25.0 * gram_per_cm3, 1e-5));
+    CHECK_THAT(plan(meat, request, six_even).score() / 1e6, WithinAbs(-25.0 * gram_per_cm3, 1e-5));
     const auto costs = limit_costs(meat, request, six_even);
     const limit_cost* const thinner = find(costs, kind::thickness_min);
     const limit_cost* const thicker = find(costs, kind::thickness_max);

@@ -81,7 +81,7 @@ void check_is_best(const planned& planned, std::int64_t n, const spread_and_mass
     CHECK(found.spread == expected.spread);
     CHECK(found.heaviest == expected.heaviest);
     CHECK(found.kept == expected.kept);
-    CHECK(planned.score == -static_cast<double>(expected.spread));
+    CHECK(planned.score() == -static_cast<double>(expected.spread));
 }
 
 } // namespace
@@ -181,7 +181,7 @@ TEST_CASE("a prism is cut into portions that are equal to the microgram that cel
         REQUIRE(planned.feasible());
         CHECK(planned.plan.portion_count() == static_cast<std::size_t>(n));
         // Tissues are rounded to a microgram a position, so slabs of one thickness differ by a few.
-        CHECK(-planned.score < 20.0);
+        CHECK(-planned.score() < 20.0);
     }
     CHECK(even_portions(meat, steak, {}, 21).stop == stop_reason::demand_impossible);
     CHECK_THROWS_AS(even_portions(meat, steak, {}, 0), invalid_input);
@@ -201,7 +201,7 @@ TEST_CASE("even portions of a loin lie nearer together than those of any other p
     CHECK(even.plan.portion_count() == most.plan.portion_count());
     CHECK(measured(even.plan).spread < measured(most.plan).spread);
     // A cell of half a millimetre weighs about 5 g, so neighbouring thicknesses do; evenness within one is what a grid gives.
-    CHECK(-even.score < 5.5e6);
+    CHECK(-even.score() < 5.5e6);
     CHECK(verify(even.plan, meat, {steak}, {}).empty());
 }
 

@@ -54,7 +54,7 @@ TEST_CASE("every named way takes one cut") {
     check_all([](const auto& cuts) { return fewest_settings(meat, cuts); });
     check_all([](const auto& cuts) { return most_expected_portions(meat, {cuts}, {}); });
     check_all([](const auto& cuts) { return best_expected_value(meat, {cuts}, prices, {}); });
-    check_all([](const auto& cuts) { return polish_even_portions(meat, cuts, {}, 5, 1_mm); });
+    check_all([](const auto& cuts) { return polish(meat, {.cuts = cuts}, even_portions(5), 1_mm); });
 }
 
 TEST_CASE("every front takes one cut") {

@@ -123,8 +123,8 @@ TEST_CASE("a plan says how much work it was") {
     const profile meat = prism(20_cm);
     const tranche::planned planned = most_portions(
         meat, {{.name = "thin", .thickness = 3_cm}, {.name = "thick", .thickness = 5_cm}}, {.loose = {{}, {}}});
-    CHECK(planned.positions == 201);
-    CHECK(planned.options == 4);
+    CHECK(planned.searched.positions == 201);
+    CHECK(planned.searched.options == 4);
     CHECK(planned.feasible());
     CHECK(planned.proven_optimal());
     CHECK(planned.why_not().empty());

@@ -104,7 +104,7 @@ TEST_CASE("an objective by the whole slab is polished to the weight it wants") {
     const planned coarse = plan(meat, request, make);
     const polished_cuts polished = polish(meat, request, make);
     CHECK(polished.planned.plan.portion_count() == coarse.plan.portion_count());
-    CHECK(polished.planned.score > coarse.score);
+    CHECK(polished.planned.score() > coarse.score());
     CHECK(polished.planned.stop == stop_reason::gap_left);
     CHECK_FALSE(polished.planned.proven_optimal());
     CHECK(polished.planned.feasible());
@@ -201,7 +201,7 @@ TEST_CASE("an objective that is not finite between the positions of the grid has
         CHECK(polished.planned.stop == stop_reason::objective_not_finite);
         CHECK_FALSE(polished.planned.feasible());
         CHECK_FALSE(polished.planned.proven_optimal());
-        CHECK(std::isnan(polished.planned.score));
+        CHECK(std::isnan(polished.planned.score()));
         CHECK_THAT(polished.planned.why_not(), ContainsSubstring("not finite"));
     }
 }
@@ -255,7 +255,7 @@ TEST_CASE("a polished plan scores no less than the coarse one, and a wider windo
         CHECK(faults(one, narrow) == std::vector<std::string>{});
         CHECK(faults(two, wide) == std::vector<std::string>{});
         CHECK(two.planned.plan.portion_count() >= one.planned.plan.portion_count());
-        CHECK(two.planned.score >= one.planned.score);
+        CHECK(two.planned.score() >= one.planned.score());
         const std::size_t coarse = plan(r.meat, wide, by_count).plan.portion_count();
         CHECK(two.planned.plan.portion_count() >= coarse);
         better += two.planned.plan.portion_count() > coarse;
@@ -326,7 +326,7 @@ TEST_CASE("polished cuts of one thickness are no fewer than on the coarse grid")
         });
         if (!apart) CHECK(polished.planned.plan.portion_count() >= coarse.plan.portion_count());
         kept += !apart;
-        better += polished.planned.score > coarse.score;
+        better += polished.planned.score() > coarse.score();
     }
     CHECK(seen > 20);
     CHECK(better > 10);

@@ -17,6 +17,7 @@
 
 #include "optimise/enumeration.hpp"
 #include "optimise/instances.hpp"
+#include "optimise/score_numbers.hpp"
 
 namespace giveaway_oracle {
 
@@ -49,7 +50,7 @@ TEST_CASE("least giveaway equals the best of all tilings") {
         });
         CAPTURE(seed);
         const tranche::planned planned = least_giveaway(r.meat, r.specs, charged, r.rules);
-        CHECK(planned.score_parts == detail::numbers_of(best));
+        CHECK(values_of(planned) == detail::numbers_of(best));
         CHECK(verify(planned.plan, r.meat, r.specs, r.rules).empty());
         gives += std::get<1>(best.parts) < 0;
         whole_slabs += short_weight;
@@ -67,7 +68,7 @@ TEST_CASE("giveaway of a prism is what its portions weigh above the charge") {
     REQUIRE(planned.feasible());
     CHECK(planned.plan.portion_count() == 4);
     // Masses of cells and limits are rounded to a microgram: at most one for each of 12 cells and 4 charges.
-    CHECK_THAT(planned.score_parts[1], WithinAbs(-0.4 * cell.value() * 1e9, 16.0));
+    CHECK_THAT(planned.score_parts[1].value, WithinAbs(-0.4 * cell.value() * 1e9, 16.0));
     CHECK(most_portions(meat, steak).plan.portion_count() == 4);
     CHECK(balance_of(most_portions(meat, steak).plan).portion_total() > balance_of(planned.plan).portion_total());
 }
@@ -107,7 +108,7 @@ TEST_CASE("demands hold for least giveaway") {
     const tranche::planned planned = least_giveaway(meat, steak, {}, {}, {exactly(3, "steak")});
     REQUIRE(planned.feasible());
     CHECK(planned.plan.portion_count() == 3);
-    CHECK(planned.score_parts[0] == 3.0);
+    CHECK(planned.score_parts[0].value == 3.0);
 }
 
 TEST_CASE("labour is taken off the value of a slab") {

@@ -202,12 +202,12 @@ TEST_CASE("a score may be a quantity") {
     const tranche::planned planned = plan(problem, heaviest{&problem});
     CHECK(planned.feasible());
     // The prism's 14 cm hold four steaks of 3 cm: 12/14 of it. Sums of four doubles.
-    CHECK_THAT(planned.score, WithinRel(to_mass(meat.total()).value() * 12.0 / 14.0, 1e-8));
-    CHECK(planned.gap == 0.0);
-    CHECK(planned.positions == 15);
-    CHECK(planned.options == 2);
-    CHECK(planned.states == 1);
-    CHECK(planned.evaluated() == 30);
+    CHECK_THAT(planned.score(), WithinRel(to_mass(meat.total()).value() * 12.0 / 14.0, 1e-8));
+    CHECK(planned.gap() == 0.0);
+    CHECK(planned.searched.positions == 15);
+    CHECK(planned.searched.options == 2);
+    CHECK(planned.searched.states == 1);
+    CHECK(planned.searched.evaluated() == 30);
 }
 
 } // namespace score_test

@@ -159,7 +159,7 @@ TEST_CASE("polish takes the prices that the plan of the grid takes") {
     const polished_cuts fine = polish(meat, {.cuts = {steak}}, make);
     CHECK(coarse.plan.portion_count() == 15); // 300 mm by 20
     CHECK(fine.planned.plan.portion_count() == 15);
-    CHECK(fine.planned.score == 15 * 400'000.0 * 1e9);
+    CHECK(fine.planned.score() == 15 * 400'000.0 * 1e9);
 }
 
 } // namespace value_objective_laws

@@ -5,10 +5,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <concepts>
 #include <cstddef>
 #include <cstdint>
-#include <functional>
 #include <iterator>
 #include <limits>
 #include <optional>
@@ -25,41 +23,23 @@
 #include <tranche/optimise/explain/detail/wider_values.hpp>
 #include <tranche/optimise/explain/limits.hpp>
 #include <tranche/optimise/explain/request_limit.hpp>
-#include <tranche/optimise/plans/plans.hpp>
+#include <tranche/optimise/plans/plan.hpp>
+#include <tranche/optimise/plans/planned.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/optimise/request/cutting_request.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/portion_objectives.hpp>
+#include <tranche/optimise/want/want.hpp>
 #include <tranche/units/detail/same_number.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
-/// A way to plan that is no objective: `plan(meat, request)` gives the plan, as
-/// `[](const profile& m, const cutting_request& r) { return even_portions(m, r.specs, r.rules, 11); }` does. What-ifs take
-/// one in place of `make`. It has to look at all of a request that it is to answer for; `even_portions` has no demands.
-template <class Plan>
-concept request_planner = requires(const Plan& plan, const profile& meat, const cutting_request& request) {
-    { plan(meat, request) } -> std::same_as<planned>;
-};
-
-/// The plan of a request by the objective that `make(problem)` gives, which may point into the problem: one of the
-/// library's (`kept_mass_objective::portions_then_mass` is `most_portions`) or your own. Throws as `plan` does.
-/// Complexity as for `plan`.
-template <class Make>
-[[nodiscard]] planned plan(const profile& meat, const cutting_request& request, const Make& make) {
-    if constexpr (request_planner<Make>)
-        return make(meat, request);
-    else {
-        const cutting_problem problem(meat, request.cuts, request.rules);
-        return plan(problem, make(problem), request.demands);
-    }
-}
-
 /// One limit moved, everything else as asked, and the plan that this gives.
 struct limit_change {
     request_limit which;
     limit_value from{}, to{};
-    tranche::planned planned; ///< made with the change, by the same objective
+    tranche::planned planned; ///< made with the change, by the same want
     std::string text{};       ///< one line that says this, to 0.01 mm, 0.1 g and 0.1 %
 
     friend bool operator==(const limit_change&, const limit_change&) = default;
@@ -78,7 +58,7 @@ struct limit_cost {
     double moved_by = 0.0; ///< how far, in metres, kilograms, shares, pieces or portions; 1 for what is not asked for
     std::int64_t more_portions = 0; ///< how many more there are
     micrograms more_in_portions{};  ///< how much more they weigh together
-    tranche::planned planned;       ///< made with the change, by the same objective
+    tranche::planned planned;       ///< made with the change, by the same want
 
     /// Whether the limit binds: whether the plan scores more without the last step of it.
     [[nodiscard]] bool binds() const {
@@ -107,21 +87,22 @@ struct plan_glance {
     std::size_t portions = 0;
 };
 
-template <class Make>
-[[nodiscard]] plan_glance glance_at(const profile& meat, const cutting_request& request, const Make& make) {
-    if constexpr (request_planner<Make>) {
-        const tranche::planned planned = make(meat, request);
-        return plan_glance{planned.feasible(), planned.plan.portion_count()};
+template <want W>
+[[nodiscard]] plan_glance glance_at(const profile& meat, const cutting_request& request, const W& want) {
+    if constexpr (planning_want<W>) {
+        const planned found = want(meat, request);
+        return plan_glance{found.feasible(), found.plan.portion_count()};
     } else {
         const cutting_problem problem(meat, request.cuts, request.rules);
-        const auto objective = make(problem);
         const auto seen = [&](const auto& best, bool met) {
             const std::size_t portions = portion_count(request.cuts, best.stretches);
             return plan_glance{met && best.finite && portions > 0, portions};
         };
-        if (request.demands.empty()) return seen(segment(problem, objective), true);
-        const auto best = segment_with_demand(problem, objective, request.demands);
-        return seen(best, best.outcome == demand_outcome::met);
+        return with_objective(want, problem, [&](const auto& objective) {
+            if (request.demands.empty()) return seen(segment(problem, objective), true);
+            const auto best = segment_with_demand(problem, objective, request.demands);
+            return seen(best, best.outcome == demand_outcome::met);
+        });
     }
 }
 
@@ -189,15 +170,15 @@ template <class Works, class Might, class Plan, class Holds>
 ///
 /// O(log(range / step)) plans a limit, up to 99 for pieces, and some hundreds for a trim at worst. Throws as `plan`
 /// does, and for steps that are not above zero. Steps are a length, a mass and a share, each above zero.
-template <class Make>
+template <want W>
 [[nodiscard]] std::vector<limit_change> nearest_feasible(const profile& meat, const cutting_request& request,
-                                                         const Make& make, const limit_steps& steps = {}) {
-    const auto works = [&](const cutting_request& r) { return detail::glance_at(meat, r, make).feasible; };
+                                                         const W& want, const limit_steps& steps = {}) {
+    const auto works = [&](const cutting_request& r) { return detail::glance_at(meat, r, want).feasible; };
     if (works(request)) return {};
     return detail::nearest_changes(
         meat, request, detail::limits_of(request), steps, works,
         [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, 0); },
-        [&](const cutting_request& r) { return plan(meat, r, make); },
+        [&](const cutting_request& r) { return plan(meat, r, want); },
         [](const planned& planned) { return planned.feasible(); });
 }
 
@@ -237,19 +218,19 @@ template <class = detail::when_called>
 /// several: pieces come by the slab). As `nearest_feasible` otherwise; with objectives that do not want portions
 /// first, more room may also give fewer, and there may be a nearer value. Empty for a request that is not feasible.
 /// Throws as `nearest_feasible`.
-template <class Make>
+template <want W>
 [[nodiscard]] std::vector<limit_change> one_more_portion(const profile& meat, const cutting_request& request,
-                                                         const Make& make, const limit_steps& steps = {}) {
-    const detail::plan_glance now = detail::glance_at(meat, request, make);
+                                                         const W& want, const limit_steps& steps = {}) {
+    const detail::plan_glance now = detail::glance_at(meat, request, want);
     if (!now.feasible) return {};
     return detail::nearest_changes(
         meat, request, detail::limits_of(request), steps,
         [&](const cutting_request& r) {
-            const detail::plan_glance then = detail::glance_at(meat, r, make);
+            const detail::plan_glance then = detail::glance_at(meat, r, want);
             return then.feasible && then.portions > now.portions;
         },
         [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, now.portions); },
-        [&](const cutting_request& r) { return plan(meat, r, make); },
+        [&](const cutting_request& r) { return plan(meat, r, want); },
         [&](const planned& planned) { return planned.feasible() && planned.plan.portion_count() > now.portions; });
 }
 
@@ -270,12 +251,12 @@ inline constexpr limit_steps small_steps{.thickness = 1.0 * millimetre, .portion
 ///
 /// One plan a limit. Throws as `plan` does, and for steps that are not above zero. Gains are in units of the
 /// objective; steps are lengths, masses and shares above zero.
-template <class Make>
-[[nodiscard]] std::vector<limit_cost> limit_costs(const profile& meat, const cutting_request& request, const Make& make,
+template <want W>
+[[nodiscard]] std::vector<limit_cost> limit_costs(const profile& meat, const cutting_request& request, const W& want,
                                                   const limit_steps& steps = detail::small_steps) {
     validate(steps);
     std::vector<limit_cost> costs;
-    const planned now = plan(meat, request, make);
+    const planned now = plan(meat, request, want);
     if (!now.feasible()) return costs;
     const micrograms in_portions = balance_of(now.plan).portion_total();
     const auto add = [&](const request_limit& limit, const limit_value& to, double was) {
@@ -283,17 +264,18 @@ template <class Make>
                         .from = value_of(request, limit),
                         .to = to,
                         .moved_by = std::abs(detail::raw_number(to) - was),
-                        .planned = plan(meat, moved(request, limit, to), make)};
+                        .planned = plan(meat, moved(request, limit, to), want)};
         const stop_reason stop = cost.planned.stop;
         if (stop == stop_reason::objective_not_finite || stop == stop_reason::demand_impossible ||
             stop == stop_reason::demand_not_found) {
             cost.gain = std::numeric_limits<double>::quiet_NaN();
             return costs.push_back(std::move(cost));
         }
-        cost.gain = cost.planned.score - now.score;
-        const std::vector<double>& then_parts = cost.planned.score_parts;
+        cost.gain = cost.planned.score() - now.score();
+        const std::vector<score_part>& then_parts = cost.planned.score_parts;
         std::transform(then_parts.begin(), then_parts.end(), now.score_parts.begin(),
-                       std::back_inserter(cost.gain_parts), std::minus<>());
+                       std::back_inserter(cost.gain_parts),
+                       [](const score_part& a, const score_part& b) { return a.value - b.value; });
         const cutting_plan& then = cost.planned.plan;
         cost.more_portions =
             static_cast<std::int64_t>(then.portion_count()) - static_cast<std::int64_t>(now.plan.portion_count());

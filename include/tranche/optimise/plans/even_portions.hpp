@@ -88,7 +88,9 @@ template <class = detail::when_called>
     std::optional<detail::even_tiling> best;
     if (wanted <= possible) {
         const std::vector<std::size_t> linked = problem.varying();
-        const auto solve = [&](const cutting_problem& p) { return detail::most_even(p, wanted, linked, most.states); };
+        const auto solve = [&](const cutting_problem& p) {
+            return detail::most_even(p, wanted, linked, most.searched.states);
+        };
         best = linked.empty() ? solve(problem)
                               : detail::thickness_search<detail::even_tiling, decltype(solve)>(problem, solve).run();
     }
@@ -106,7 +108,7 @@ template <class = detail::when_called>
     }
 
     planned result = detail::planned_from(problem, best->stretches, -best->spread(), true);
-    result.states = most.states;
+    result.searched.states = most.searched.states;
     return result;
 }
 

@@ -265,7 +265,7 @@ template <objective First, objective Then>
     }
     few_settings result{detail::planned_from(problem, chosen.stretches, chosen.score, true), chosen.settings(),
                         std::min(at_least, chosen.settings())};
-    result.planned.states = free.searched + sets.searched();
+    result.planned.searched.states = free.searched + sets.searched();
     if ((result.at_least < result.settings || sets.exhausted()) && result.planned.feasible())
         detail::say_gap_left(result.planned, detail::numbers_of(free.score));
     return result;

@@ -13,11 +13,13 @@
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/loin/on_finer_grid.hpp>
 #include <tranche/loin/profile.hpp>
-#include <tranche/optimise/explain/what_if.hpp>
 #include <tranche/optimise/plans/even_out.hpp>
-#include <tranche/optimise/plans/plans.hpp>
+#include <tranche/optimise/plans/plan.hpp>
+#include <tranche/optimise/plans/planned.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/optimise/request/cutting_request.hpp>
 #include <tranche/optimise/want/objective.hpp>
+#include <tranche/optimise/want/want.hpp>
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/require.hpp>
 
@@ -167,6 +169,33 @@ void refuse_choice_of_one_thickness(const std::vector<cut_spec>& specs) {
                                 "thickness");
 }
 
+/// A plan on the finer grid, or that of the profile's own where there is none on the finer one.
+struct polished_plan {
+    planned found;
+    bool finer = true;
+};
+
+/// `polish` for a want that is an objective: that of the finer problem.
+template <want W, objective O>
+[[nodiscard]] polished_plan polished_by(const profile& meat, const cutting_request& request, const W& want,
+                                        const cutting_problem& problem, const O& objective, std::size_t parts) {
+    if constexpr (separable_objective<O>)
+        if (request.demands.empty() || has_choice_of_one_thickness(request.cuts))
+            return {plan(problem, objective, request.demands)};
+    refuse_choice_of_one_thickness(request.cuts);
+    planned coarse = plan(meat, request, want);
+    if (!coarse.feasible()) return {std::move(coarse), false};
+    cut_mover<O> mover(problem, objective, slabs_on(problem, coarse.plan));
+    if (!mover.run(parts) && !mover.run(4 * parts)) {
+        if (!mover.finite()) say_not_finite(coarse);
+        return {std::move(coarse), false};
+    }
+    std::vector<stretch> slabs = mover.slabs();
+    even_out(problem, objective, slabs);
+    planned found = planned_from(problem, slabs, mover.score(), mover.finite());
+    if (found.stop == stop_reason::optimal) say_gap_left(found);
+    return {std::move(found)};
+}
 } // namespace detail
 
 /// The plan of a request with its cuts on a grid of `resolution` or a little finer, whatever the grid of the profile.
@@ -191,32 +220,26 @@ void refuse_choice_of_one_thickness(const std::vector<cut_spec>& specs) {
 /// `plan` refuses and, in the second case, a spec that must have one thickness and may choose it: cuts that move one by
 /// one would not keep it. What the masses miss between positions: see `on_finer_grid`. For `even_portions` there is
 /// `polish_even_portions`.
-template <class Make>
-[[nodiscard]] polished_cuts polish(const profile& meat, const cutting_request& request, const Make& make,
+template <want W>
+[[nodiscard]] polished_cuts polish(const profile& meat, const cutting_request& request, const W& want,
                                    length resolution = 0.01 * millimetre) {
-    const std::size_t finer = detail::parts_of_a_cell(meat, resolution);
-    profile fine = on_finer_grid(meat, finer);
-    using objective_type = std::decay_t<std::invoke_result_t<const Make&, const cutting_problem&>>;
-    if constexpr (separable_objective<objective_type>)
-        if (request.demands.empty() || detail::has_choice_of_one_thickness(request.cuts)) {
-            tranche::planned planned = plan(fine, request, make);
-            return {std::move(fine), std::move(planned)};
+    if constexpr (requires { want.polished(meat, request, resolution); })
+        return want.polished(meat, request, resolution);
+    else {
+        const std::size_t finer = detail::parts_of_a_cell(meat, resolution);
+        profile fine = on_finer_grid(meat, finer);
+        if constexpr (planning_want<W>) {
+            planned found = want(fine, request);
+            return {std::move(fine), std::move(found)};
+        } else {
+            const cutting_problem problem(fine, request.cuts, request.rules);
+            detail::polished_plan best = detail::with_objective(want, problem, [&](const auto& objective) {
+                return detail::polished_by(meat, request, want, problem, objective, finer);
+            });
+            if (!best.finer) return {meat, std::move(best.found)};
+            return {std::move(fine), std::move(best.found)};
         }
-    detail::refuse_choice_of_one_thickness(request.cuts);
-    planned coarse = plan(meat, request, make);
-    if (!coarse.feasible()) return {meat, std::move(coarse)};
-    const cutting_problem problem(fine, request.cuts, request.rules);
-    const objective_type objective = make(problem);
-    detail::cut_mover<objective_type> mover(problem, objective, detail::slabs_on(problem, coarse.plan));
-    if (!mover.run(finer) && !mover.run(4 * finer)) {
-        if (!mover.finite()) detail::say_not_finite(coarse);
-        return {meat, std::move(coarse)};
     }
-    std::vector<detail::stretch> slabs = mover.slabs();
-    even_out(problem, objective, slabs);
-    tranche::planned planned = detail::planned_from(problem, slabs, mover.score(), mover.finite());
-    if (planned.stop == stop_reason::optimal) detail::say_gap_left(planned);
-    return {std::move(fine), std::move(planned)};
 }
 
 } // namespace tranche

@@ -131,22 +131,22 @@ struct what_ifs {
     friend bool operator==(const what_ifs&, const what_ifs&) = default;
 };
 
-/// Plans by the objective of `make(problem)`. As long as `one_more_portion` or `nearest_feasible`, `nearest_portion_of` and
+/// Plans by a want. As long as `one_more_portion` or `nearest_feasible`, `nearest_portion_of` and
 /// `limit_costs` take, and throws what they throw. Steps are the finest that `units` write, so lengths, masses and
 /// shares are told in them.
-template <class Make>
-[[nodiscard]] what_ifs what_ifs_of(const profile& meat, const cutting_request& request, const Make& make,
+template <want W>
+[[nodiscard]] what_ifs what_ifs_of(const profile& meat, const cutting_request& request, const W& want,
                                    const kitchen_units& units) {
     const limit_steps steps = detail::finest_steps(units);
-    what_ifs found{.request = request, .planned = plan(meat, request, make)};
+    what_ifs found{.request = request, .planned = plan(meat, request, want)};
     if (!found.planned.feasible()) {
-        found.changes = nearest_feasible(meat, request, make, steps);
+        found.changes = nearest_feasible(meat, request, want, steps);
         return found;
     }
-    found.changes = one_more_portion(meat, request, make, steps);
+    found.changes = one_more_portion(meat, request, want, steps);
     for (const binding_limit& limit : found.planned.limits)
         found.missing.emplace_back(limit.spec, nearest_portion_of(meat, request, limit.spec, steps));
-    found.costs = limit_costs(meat, request, make, {steps.thickness, steps.portion, 0.05});
+    found.costs = limit_costs(meat, request, want, {steps.thickness, steps.portion, 0.05});
     return found;
 }
 
