@@ -12,6 +12,7 @@
 
 #include <tranche/cut/verify.hpp>
 #include <tranche/optimise/explain/what_if.hpp>
+#include <tranche/optimise/plans/plans.hpp>
 #include <tranche/optimise/want/value_objective.hpp>
 
 #include "optimise/instances.hpp"

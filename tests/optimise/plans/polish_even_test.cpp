@@ -7,6 +7,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <limits>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -253,9 +254,24 @@ TEST_CASE("what cannot be cut evenly on the finer grid is an answer, and bad inp
     CHECK_THROWS_AS(polish(meat, {steak}, even_portions(5), 1e-9 * millimetre), invalid_input);
     cut_spec linked = steak;
     linked.one_thickness = true;
-    CHECK_THROWS_WITH(polish(meat, {linked}, even_portions()), ContainsSubstring("steak: one_thickness"));
     linked.thickness = 3_cm; // there is no choice to make
     CHECK(polish(meat, {linked}, even_portions()).planned.plan.portion_count() == 13);
+}
+
+TEST_CASE("equal portions of one thickness keep it below the grid") {
+    // On a changing face cuts of one thickness cannot weigh alike; the thinner they are, the less they differ.
+    const profile meat = lean_loin(40_cm, 1_mm);
+    cut_spec linked{.name = "steak", .thickness = {33.4_mm, 38_mm}, .one_thickness = true};
+    const planned coarse = even_portions(meat, {linked}, {}, 10);
+    REQUIRE(coarse.feasible());
+    const polished_cuts polished = polish(meat, {linked}, even_portions(10), 0.05_mm);
+    CHECK(verify(polished.planned.plan, polished.meat, {linked}, {}) == std::vector<std::string>{});
+    CHECK(polished.planned.plan.portion_count() == 10);
+    std::set<long long> thicknesses;
+    for (const slab& s : polished.planned.plan.slabs)
+        if (s.kind == slab_kind::portions) thicknesses.insert(std::llround(s.thickness / (0.05_mm)));
+    CHECK(thicknesses.size() == 1);
+    CHECK(polished.planned.score() > coarse.score());
 }
 
 } // namespace polish_even_test

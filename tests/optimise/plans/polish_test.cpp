@@ -7,12 +7,14 @@
 #include <cstddef>
 #include <cstdint>
 #include <limits>
+#include <set>
 #include <string>
 #include <vector>
 
 #include <tranche/cut/verify.hpp>
 #include <tranche/loin/models/prism_loin.hpp>
 #include <tranche/optimise/plans/polish.hpp>
+#include <tranche/optimise/plans/settings_want.hpp>
 #include <tranche/units/literals.hpp>
 
 #include "optimise/changing_face.hpp"
@@ -38,6 +40,19 @@ struct near_340_g {
         if (!problem.is_portion(option)) return 0.0;
         const double off = to_mass({problem.weight(option, from, to)}) / (340_g) - 1.0;
         return 1.0 - 25.0 * off * off;
+    }
+};
+
+/// Wants every portion near a weight.
+struct near_weight {
+    using score_type = double;
+    const cutting_problem& problem;
+    mass target;
+    [[nodiscard]] double slab(std::size_t option, std::size_t from, std::size_t to) const {
+        const int pieces = problem.pieces(option);
+        if (pieces == 0) return 0.0;
+        const double off = to_mass({problem.weight(option, from, to)}) / (pieces * target) - 1.0;
+        return pieces * (1.0 - off * off);
     }
 };
 
@@ -181,9 +196,6 @@ TEST_CASE("what cannot be planned cannot be polished, and bad resolutions are re
     CHECK_FALSE(polish(meat, request, [](const cutting_problem& p) { return near_340_g{p}; }).planned.feasible());
     CHECK_THROWS_AS(polish(meat, request, by_count, 0_mm), invalid_input);
     CHECK_THROWS_AS(polish(meat, request, by_count, 1e-9 * millimetre), invalid_input);
-    const cutting_request linked{.cuts = {{.name = "even", .thickness = {2_cm, 3_cm}, .one_thickness = true}}};
-    CHECK_THROWS_WITH(polish(meat, linked, [](const cutting_problem& p) { return near_340_g{p}; }),
-                      ContainsSubstring("even: one_thickness"));
 }
 
 TEST_CASE("an objective that is not finite between the positions of the grid has no polished plan") {
@@ -331,6 +343,94 @@ TEST_CASE("polished cuts of one thickness are no fewer than on the coarse grid")
     CHECK(seen > 20);
     CHECK(better > 10);
     CHECK(kept > 10);
+}
+
+TEST_CASE("cuts of one thickness move together where an objective looks at whole slabs") {
+    // 390 mm behind a facing of 10 mm: twelve cuts of 32.5 mm have no loose meat, and weigh what is aimed at.
+    const profile meat = tabulate(prism_loin{.length = 40_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_mm);
+    const mass target = 0.975 * to_mass(meat.total()) / 12.0;
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = {30_mm, 40_mm}, .one_thickness = true}},
+                                  .rules = {.facing = 10_mm}};
+    const polished_cuts polished = polish(meat, request, best_by<near_weight>(target));
+    CHECK(faults(polished, request) == std::vector<std::string>{});
+    CHECK(polished.meat.cells() == 40'000);
+    CHECK(polished.planned.stop == stop_reason::gap_left);
+    REQUIRE(polished.planned.plan.portion_count() == 12);
+    for (const slab& s : polished.planned.plan.slabs)
+        if (s.kind == slab_kind::portions) CHECK_THAT(s.thickness / millimetre, WithinAbs(32.5, 1e-9));
+}
+
+TEST_CASE("cuts of one thickness that move together score between the coarse plan and the best on the finer grid") {
+    std::size_t seen = 0, better = 0, best = 0;
+    for (std::uint64_t seed = 0; seed < rounds(40); ++seed) {
+        dice d(seed + 845'000);
+        const length step = detail::snapped(d.between(3.0, 10.0) * millimetre);
+        request r{random_profile(d, d.whole(20, 40), step), {}, {}};
+        const std::size_t parts = 5, specs = d.whole(1, 2);
+        for (std::size_t i = 0; i < specs; ++i) {
+            r.specs.push_back(random_spec(d, r.meat, std::string("cut ") + static_cast<char>('A' + i), 3.0, 9.0));
+            cut_spec& spec = r.specs.back();
+            spec.thickness.min = std::round(spec.thickness.min / step) * step;
+            spec.thickness.max = spec.thickness.min + static_cast<double>(d.whole(1, 4)) * step;
+            spec.kerf = {};
+            spec.one_thickness = i == 0 || d.once_in(2);
+        }
+        const cutting_request asked{r.specs, r.rules, {}};
+        const auto want = best_by<near_weight>(to_mass(r.meat.total()) / d.between(4.0, 9.0));
+        const planned coarse = plan(r.meat, asked, want);
+        if (!coarse.feasible()) continue;
+        const polished_cuts polished = polish(r.meat, asked, want, step / static_cast<double>(parts));
+        CAPTURE(seed);
+        CHECK(faults(polished, asked) == std::vector<std::string>{});
+        if (polished.meat.cells() == r.meat.cells())
+            continue; // half a step at the sirloin face is less on the finer grid
+        ++seen;
+        const double most = plan(polished.meat, asked, want).score();
+        CHECK(polished.planned.score() <= most + 1e-9);
+        better += polished.planned.score() > coarse.score() + 1e-9;
+        best += polished.planned.score() > most - 1e-9;
+    }
+    CHECK(seen > 15);
+    CHECK(better > 10);
+    CHECK(best > 5);
+}
+
+TEST_CASE("a plan of few settings is polished setting by setting") {
+    std::size_t seen = 0, heavier = 0;
+    for (std::uint64_t seed = 0; seed < rounds(30); ++seed) {
+        dice d(seed + 846'000);
+        const length step = detail::snapped(d.between(3.0, 10.0) * millimetre);
+        request r{random_profile(d, d.whole(20, 40), step), {}, {}};
+        const std::size_t parts = 5, specs = d.whole(1, 2);
+        for (std::size_t i = 0; i < specs; ++i) {
+            r.specs.push_back(random_spec(d, r.meat, std::string("cut ") + static_cast<char>('A' + i), 3.0, 9.0));
+            cut_spec& spec = r.specs.back();
+            spec.thickness.min = std::round(spec.thickness.min / step) * step;
+            spec.thickness.max = spec.thickness.min + static_cast<double>(d.whole(1, 4)) * step;
+            spec.kerf = static_cast<double>(d.whole(0, 1)) * step;
+        }
+        const cutting_request asked{r.specs, r.rules, {}};
+        const planned coarse = plan(r.meat, asked, fewest_settings());
+        if (!coarse.feasible()) continue;
+        const polished_cuts polished = polish(r.meat, asked, fewest_settings(), step / static_cast<double>(parts));
+        CAPTURE(seed);
+        CHECK(faults(polished, asked) == std::vector<std::string>{});
+        if (polished.meat.cells() == r.meat.cells()) continue;
+        ++seen;
+        REQUIRE(polished.planned.score_parts.size() == 3);
+        CHECK(polished.planned.score_parts[0].value == coarse.score_parts[0].value);
+        CHECK(polished.planned.plan.portion_count() == coarse.plan.portion_count());
+        // In cells of the finer grid; up to the sirloin face a thickness is the nearest one.
+        std::set<long long> thicknesses;
+        const length cell = step / static_cast<double>(parts);
+        for (const slab& s : polished.planned.plan.slabs)
+            if (s.kind == slab_kind::portions && s.end() < polished.meat.extent())
+                thicknesses.insert(std::llround(s.thickness / cell));
+        CHECK(static_cast<double>(thicknesses.size()) <= -coarse.score_parts[1].value);
+        heavier += polished.planned.score_parts[2].value > coarse.score_parts[2].value;
+    }
+    CHECK(seen > 10);
+    CHECK(heavier > 5);
 }
 
 } // namespace polish_test

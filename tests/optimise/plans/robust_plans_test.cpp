@@ -16,6 +16,7 @@
 #include <tranche/cut/yield_table.hpp>
 #include <tranche/loin/models/measured_loin.hpp>
 #include <tranche/loin/models/prism_loin.hpp>
+#include <tranche/optimise/plans/plans.hpp>
 #include <tranche/optimise/plans/robust_plans.hpp>
 #include <tranche/units/literals.hpp>
 

@@ -34,8 +34,9 @@ namespace detail {
 template <class = when_called>
 class even_mover {
 public:
-    even_mover(const cutting_problem& problem, std::vector<stretch> slabs)
-        : problem_(&problem), slabs_(std::move(slabs)) {}
+    /// `cells`: how thick each slab must be, as `cutting_problem::cells_of` counts it; 0 for any thickness.
+    even_mover(const cutting_problem& problem, std::vector<stretch> slabs, std::vector<std::size_t> cells)
+        : problem_(&problem), slabs_(std::move(slabs)), cells_(std::move(cells)) {}
 
     /// `apart`: how many positions places lie apart at first. False if no cuts within reach keep every limit; the slabs then
     /// stay.
@@ -87,6 +88,7 @@ private:
                 for (std::size_t from = 0; from < places_[i].size(); ++from) {
                     const std::size_t a = places_[i][from], b = places_[i + 1][to];
                     if (!problem_->allows(option, a, b)) continue;
+                    if (cells_[i] != 0 && cells_[i] != problem_->cells_of(option, a, b)) continue;
                     const std::int64_t w = problem_->weight(option, a, b);
                     placed_[i].push_back({from, to, loose, w / pieces, (w + pieces - 1) / pieces, loose ? 0 : w});
                 }
@@ -144,6 +146,7 @@ private:
 
     const cutting_problem* problem_;
     std::vector<stretch> slabs_;
+    std::vector<std::size_t> cells_;
     std::vector<std::vector<std::size_t>> places_; ///< of each cut, the facing's first
     std::vector<std::vector<placed_slab>> placed_; ///< of each slab: where it may lie
     std::optional<even_weights> window_;
@@ -177,34 +180,39 @@ namespace detail {
 /// that is more equal. If there is no plan on the finer grid, the answer of `even_portions` comes back, on the profile's grid.
 ///
 /// O(slabs × 17²) for each of some hundred windows of weights a round, besides one `even_portions` and one search for so many
-/// portions on the finer grid. Throws as `even_portions` and, for the resolution, `polish`; and for a cut that must have one
-/// thickness and may choose it, as cuts that move one by one would not keep it.
+/// portions on the finer grid. Throws as `even_portions` and, for the resolution, `polish`. Cuts that must have one
+/// thickness keep it, and it is closed in on; they start from the plan of the profile's grid alone, with as many portions.
 template <class = when_called>
 [[nodiscard]] polished_cuts polished_even_portions(const profile& meat, const cut_list& specs,
                                                    const cutting_rules& rules, std::optional<std::int64_t> portions,
                                                    length resolution) {
     const std::size_t parts = parts_of_a_cell(meat, resolution);
     if (portions && *portions < 1) throw invalid_input("portions", std::to_string(*portions), "one or more");
-    refuse_choice_of_one_thickness(specs);
     profile fine = on_finer_grid(meat, parts);
     const cutting_problem problem(fine, specs, rules);
     const std::int64_t wanted = portions.value_or(segment(problem, portion_count_objective(problem)).score);
     if (wanted == 0) return {meat, even_portions(meat, specs, rules)};
-    planned coarse = even_portions(meat, specs, rules, wanted);
+    const bool linked = has_choice_of_one_thickness(specs);
+    planned coarse = even_portions(meat, specs, rules, linked ? portions : wanted);
 
     std::int64_t cell = 0;
     for (std::size_t i = 0; i < fine.cells(); ++i) cell = std::max(cell, fine.between(i, i + 1).count);
     std::optional<even_mover<>> best;
-    const auto start_from = [&](std::vector<stretch> slabs) {
-        even_mover<> mover(problem, std::move(slabs));
-        if (!mover.run(parts)) return;
-        const auto apart = [&](const even_mover<>& m) { return std::max(m.window().spread(), 2 * cell); };
-        const bool better =
-            !best || apart(mover) < apart(*best) || (apart(mover) == apart(*best) && mover.kept() > best->kept());
-        if (better) best = std::move(mover);
+    const auto start_from = [&](const std::vector<stretch>& slabs) {
+        const thickness_groups groups = groups_of_one_thickness(problem, slabs);
+        move_thicknesses(groups.cells, parts, [&](const std::vector<std::size_t>& cells) {
+            const std::vector<std::size_t> of_slabs = groups.of_slabs(cells);
+            even_mover<> mover(problem, cells.empty() ? slabs : laid_out_with(problem, slabs, of_slabs), of_slabs);
+            if (!mover.run(parts)) return false;
+            const auto apart = [&](const even_mover<>& m) { return std::max(m.window().spread(), 2 * cell); };
+            const bool better =
+                !best || apart(mover) < apart(*best) || (apart(mover) == apart(*best) && mover.kept() > best->kept());
+            if (better) best = std::move(mover);
+            return better;
+        });
     };
     if (coarse.feasible()) start_from(slabs_on(problem, coarse.plan));
-    start_from(slabs_of_so_many(problem, static_cast<std::size_t>(wanted)));
+    if (!linked) start_from(slabs_of_so_many(problem, static_cast<std::size_t>(wanted)));
     if (!best) return {meat, std::move(coarse)};
     const std::int64_t spread = best->window().spread();
     planned found = planned_from(problem, best->slabs(), -spread);
