@@ -78,7 +78,7 @@ TEST_CASE("a named call is the plan by the want of that name") {
     CHECK(least_waste(meat, cuts, rules, demands) == plan(meat, {cuts, rules, demands}, least_waste()));
     CHECK(best_value(meat, cuts, prices, rules) == plan(meat, {cuts, rules}, best_value(prices)));
     CHECK(best_value(meat, cuts, prices, rules, demands) == plan(meat, {cuts, rules, demands}, best_value(prices)));
-    for (const mass charge : {280_g, 320_g}) {
+    for (const mass& charge : {280_g, 320_g}) {
         const charged_weights charged{{"steak", charge}, {"roast", 900_g}};
         CHECK(least_giveaway(meat, cuts, charged, rules) == plan(meat, {cuts, rules}, least_giveaway(charged)));
         CHECK(least_giveaway(meat, cuts, charged, rules, demands) ==
@@ -126,7 +126,7 @@ TEST_CASE("a session takes the wants that a plan takes") {
     const auto to_come = [](const auto& want) {
         return cutting_session(meat, {cuts, rules, demands}, want).portions_to_come();
     };
-    for (const mass charge : {280_g, 320_g}) {
+    for (const mass& charge : {280_g, 320_g}) {
         const charged_weights charged{{"steak", charge}, {"roast", 900_g}};
         CHECK(to_come(least_giveaway(charged)) ==
               plan(meat, {cuts, rules, demands}, least_giveaway(charged)).plan.portion_count());
