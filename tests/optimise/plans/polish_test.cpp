@@ -13,6 +13,7 @@
 
 #include <tranche/cut/verify.hpp>
 #include <tranche/loin/models/prism_loin.hpp>
+#include <tranche/optimise/explain/request_limit.hpp>
 #include <tranche/optimise/plans/polish.hpp>
 #include <tranche/optimise/plans/settings_want.hpp>
 #include <tranche/units/literals.hpp>
