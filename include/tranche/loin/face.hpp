@@ -66,22 +66,62 @@ template <class Entry>
 
 } // namespace detail
 
+/// A part of a layer that tapers, as tails do: level up to a share of the thickness, and from there to nothing in a straight line.
+struct layer_taper {
+    fraction share = 0.0; ///< how much of the layer it is, 0 to 1
+    fraction level = 0.0; ///< how far it is level, 0 to 1: at 0 it is a wedge, at 1 it has an even thickness
+
+    /// What of this part lies within `depth` times the thickness, 0 to 1; exact.
+    [[nodiscard]] constexpr fraction within(double depth) const {
+        if (depth < level) return 2.0 * depth / (1.0 + level);
+        if (!(depth < 1.0)) return 1.0;
+        const double left = 1.0 - depth; // above zero, and so is 1 - level
+        return std::max(2.0 * level / (1.0 + level), 1.0 - left * left / ((1.0 - level) * (1.0 + level)));
+    }
+    /// How fast that grows with the depth.
+    [[nodiscard]] constexpr double growth(double depth) const {
+        if (depth < level) return 2.0 / (1.0 + level);
+        if (!(depth < 1.0)) return 0.0;
+        return 2.0 * (1.0 - depth) / ((1.0 - level) * (1.0 + level));
+    }
+
+    friend bool operator==(const layer_taper&, const layer_taper&) = default;
+};
+
+namespace detail {
+
+/// What of a layer lies within a depth, when `others` is that of what does not taper.
+[[nodiscard]] constexpr fraction with_taper(const layer_taper& taper, fraction others, double depth) {
+    return taper.share > 0.0 ? mixed_share(taper.share, others, taper.within(depth)) : others;
+}
+/// How fast that grows, per metre.
+[[nodiscard]] constexpr double growth_with_taper(const layer_taper& taper, double others, length reach,
+                                                 length thickness) {
+    if (!(taper.share > 0.0 && thickness > length{} && reach >= length{})) return others;
+    return mixed_share(taper.share, others, taper.growth(reach / thickness) / thickness.value());
+}
+
+} // namespace detail
+
 /// A layer that a trim takes off: the fat over the eye by its depth, or the tail by its length. Both are measured from the
 /// lean outwards, at right angles to it.
 struct layer {
     length thickness{};                ///< where it is thickest
     layer_spread spread = even_spread; ///< between two entries the share is interpolated along a straight line
+    layer_taper taper{};               ///< a part that is not spread so, but a taper
 
     /// The share of the layer that lies within `reach` of the lean, 0 to 1; 1 where there is no layer.
     [[nodiscard]] constexpr fraction within(length reach) const {
         if (!(thickness > length{})) return 1.0;
-        return detail::share_within(spread, detail::share_of_depth(reach, thickness));
+        const double depth = detail::share_of_depth(reach, thickness);
+        return detail::with_taper(taper, detail::share_within(spread, depth), depth);
     }
 
     /// How fast that share grows at `reach`, per metre: the length of the layer's contour at that depth over its area. Zero
     /// beyond the thickness.
     [[nodiscard]] constexpr double growth(length reach) const {
-        return detail::growth_of([this](std::size_t k) { return spread[k]; }, reach, thickness);
+        const double others = detail::growth_of([this](std::size_t k) { return spread[k]; }, reach, thickness);
+        return detail::growth_with_taper(taper, others, reach, thickness);
     }
 
     friend bool operator==(const layer&, const layer&) = default;

@@ -33,7 +33,7 @@ template <class = detail::when_called>
     case stop_reason::gap_left: break;
     case stop_reason::no_portion_wanted: warnings.emplace_back("The demands allow no portion."); break;
     case stop_reason::demand_impossible:
-        warnings.emplace_back("The demands cannot be met: this plan is the best one without them.");
+        warnings.emplace_back("The demands cannot be met: this plan does not have all that is asked for.");
         break;
     case stop_reason::demand_not_found:
         warnings.emplace_back("No plan that meets the demands was found: this plan is the best one without them.");

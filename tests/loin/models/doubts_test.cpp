@@ -60,7 +60,8 @@ TEST_CASE("doubts: name the reading, what was read, and what is usual") {
                 "stations[1].fat_cover: 11 mm is 0.39 of the depth, 28 mm; usual is at most 0.35."});
     CHECK(doubted([](auto& l) { l.stations[0].tail = 10_cm; }) ==
           texts{"stations[0].tail: 100 mm is 0.43 of the width, 230 mm; usual is at most 0.4."});
-    CHECK(doubted([](auto& l) { l.shape.fill = 0.62; }) == texts{"fill: 0.62 was given; usual is 0.7 to 0.92."});
+    CHECK(doubted([](auto& l) { l.shape.fill = 0.62; }) == texts{"fill: 0.62 was given; usual is 0.7 to 0.82."});
+    CHECK(doubted([](auto& l) { l.shape.fill = 0.85; }) == texts{"fill: 0.85 was given; usual is 0.7 to 0.82."});
     CHECK(doubted([](auto& l) { l.shape.tail_depth = 1.0; }) ==
           texts{"tail_depth: 1 was given; usual is 0.15 to 0.8."});
     CHECK(doubted([](auto& l) { l.shape.silverskin = 8_mm; }) ==

@@ -5,6 +5,7 @@
 #include <random>
 #include <string>
 
+#include <tranche/loin/models/doubts.hpp>
 #include <tranche/loin/tape/taped_outlines.hpp>
 #include <tranche/units/literals.hpp>
 
@@ -114,11 +115,11 @@ TEST_CASE("taped_outlines: no end is drawn as a hair, however little the face fi
     }
 }
 
-TEST_CASE("taped_outlines: a face that is no box has no wall") {
+TEST_CASE("taped_outlines: of fills that raise no doubt none has a wall of a millimetre") {
     generator generated;
     for (int round = 0; round < 150; ++round) {
         auto [readings, shape, gluteus_medius] = generated.next();
-        shape.fill = std::min(shape.fill, 0.82);
+        shape.fill = std::min(shape.fill, detail::usual_fill.max);
         CAPTURE(round, readings.width.value(), readings.depth.value(), shape.fill, shape.tail_depth);
         for (const painted_outline& p : taped_outlines(readings, shape, gluteus_medius)) {
             const auto& points = p.curve.points;

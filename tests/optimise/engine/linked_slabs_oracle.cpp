@@ -2,9 +2,11 @@
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
+#include <algorithm>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
+#include <utility>
 #include <vector>
 
 #include <tranche/cut/verify.hpp>
@@ -146,6 +148,91 @@ TEST_CASE("plans with demands under limits of all kinds equal the best of all ti
     }
     CHECK(met > 200);
     CHECK(impossible > 200);
+}
+
+namespace {
+
+/// The fewest portions that any tiling which keeps all caps lacks of what is asked for, and the best score of such tilings.
+template <objective O>
+std::optional<std::pair<std::int64_t, typename O::score_type>> nearest_linked(const small_request& all,
+                                                                              const request& r, const O& objective,
+                                                                              const std::vector<demand>& demands) {
+    std::optional<std::pair<std::int64_t, typename O::score_type>> best; // minus what is missing, and the score
+    all.each_tiling([&](const std::vector<small_request::laid>& slabs) {
+        if (!all.go_together(slabs)) return;
+        std::vector<std::int64_t> portions(r.specs.size());
+        std::pair<std::int64_t, typename O::score_type> here{};
+        for (const auto& s : slabs) {
+            if (all.is_portion(s.option)) portions[s.option - r.rules.loose.size()] += all.spec(s.option).pieces;
+            here.second = here.second + slab_score(objective, s.option, s.from, s.to);
+        }
+        for (const demand& wanted : demands) {
+            const std::int64_t n = portions[spec_of(wanted, r.specs)];
+            if (n > wanted.at_most) return;
+            here.first -= std::max<std::int64_t>(wanted.at_least - n, 0);
+        }
+        if (!best || *best < here) best = here;
+    });
+    return best;
+}
+
+} // namespace
+
+TEST_CASE("where demands cannot be met, the plan keeps every cap and lacks the fewest portions of all tilings") {
+    std::size_t missed = 0, idle_in_front = 0, partly = 0;
+    for (std::uint64_t seed = 0; seed < rounds(200, many_instances); ++seed) {
+        dice d(seed + 830'000);
+        request r = few_tilings(d);
+        if (seed % 2 == 0) add_links(d, r);
+        if (seed % 4 == 0) { // a cut of one thickness that no demand is for, in front of those that one is for
+            r.specs.insert(r.specs.begin(), random_spec(d, r.meat, "idle", 0.6, 5.0));
+            r.specs.front().one_thickness = true;
+            snap(r);
+            if (small_request(r).tilings() > 2e4) continue;
+        }
+        std::vector<demand> demands;
+        for (std::size_t i = seed % 4 == 0 ? 1 : 0; i < r.specs.size(); ++i) {
+            const auto low = static_cast<std::int64_t>(d.whole(0, 6));
+            demands.push_back({.spec = i, .at_least = low, .at_most = low + static_cast<std::int64_t>(d.whole(0, 1))});
+        }
+        const small_request all(r);
+        const cutting_problem problem(r.meat, r.specs, r.rules);
+        CAPTURE(seed);
+        const auto check = [&](const auto& objective) {
+            const auto best = nearest_linked(all, r, objective, demands);
+            REQUIRE(best); // a tiling without portions is above no cap
+            const auto found = segment_with_demand(problem, objective, demands);
+            CHECK((found.outcome == demand_outcome::met) == (best->first == 0));
+            CHECK(found.score == best->second);
+            CHECK(detail::portions_missing(problem, demands, found.stretches) == -best->first);
+            CHECK(score_of(problem, objective, found.stretches) == found.score);
+            const cutting_plan laid = lay_out(r.meat, r.specs, r.rules, found.stretches);
+            CHECK(verify(laid, r.meat, r.specs, r.rules) == std::vector<std::string>{});
+            if (best->first == 0) return;
+            ++missed;
+            partly += found.score != segment(problem, objective).score;
+            idle_in_front += seed % 4 == 0;
+            // Each demand that the plan does not meet is named, and none that asks for nothing.
+            std::vector<bool> named(r.specs.size());
+            for (const demand_shortfall& s : found.shortfalls) {
+                named[s.spec] = true;
+                CHECK(s.text.find(r.specs[s.spec].name) != std::string::npos);
+                CHECK(s.wanted > 0);
+            }
+            for (const demand& wanted : demands) {
+                const std::size_t spec = spec_of(wanted, r.specs);
+                std::int64_t has = 0;
+                for (const auto& s : found.stretches)
+                    if (s.kind == slab_kind::portions && s.option == spec) has += r.specs[spec].pieces;
+                if (has < wanted.at_least) CHECK(named[spec]);
+            }
+        };
+        check(kept_mass_objective::portions_then_mass(problem));
+        check(odd_thickness{&problem});
+    }
+    CHECK(missed > 100);
+    CHECK(partly > 50);
+    CHECK(idle_in_front > 20);
 }
 
 TEST_CASE("what a limit says of one slab is what enumeration says") {

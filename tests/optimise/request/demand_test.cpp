@@ -92,7 +92,22 @@ TEST_CASE("a demand beyond what the loin gives is answered with what it gives") 
     CHECK(planned.shortfalls[0].wanted == 5);
     CHECK(planned.shortfalls[0].possible == 4);
     CHECK(planned.why_not() == "roast: 5 portions are asked for, and the loin gives 4 at most");
-    CHECK(portions_by_spec(planned.plan) == portions_by_spec(most({}).plan));
+    // Three roasts and a steak lack as many portions as four roasts do, two, and leave room for three more.
+    CHECK(portions_by_spec(planned.plan) == std::vector<std::int64_t>{4, 3, 0});
+}
+
+TEST_CASE("a plan that cannot have all that is asked for has as much of it as can be, and keeps what is allowed") {
+    CHECK(portions_by_spec(most({at_least(20, "steak")}).plan) == std::vector<std::int64_t>{14, 0, 0});
+    // A roast more than the loin gives, and no more than two fillets: two centimetres are left.
+    CHECK(portions_by_spec(most({at_least(5, "roast"), at_most(2, "fillet")}).plan) ==
+          std::vector<std::int64_t>{0, 4, 0});
+    // A demand that can be met is met beside one that cannot.
+    CHECK(portions_by_spec(most({at_least(3, "steak"), exactly(3, "fillet"), at_most(0, "roast")}).plan) ==
+          std::vector<std::int64_t>{12, 0, 2});
+    // Of two that clash as many portions as fit: seven steaks and eight fillets lack three as well, and leave a centimetre.
+    const planned clash = most({at_least(10, "steak"), at_least(8, "fillet")});
+    CHECK(portions_by_spec(clash.plan) == std::vector<std::int64_t>{9, 0, 6});
+    CHECK(clash.stop == stop_reason::demand_impossible);
 }
 
 TEST_CASE("demands that only clash with each other are answered with what each leaves room for") {
@@ -110,8 +125,10 @@ TEST_CASE("demands that only clash with each other are answered with what each l
 TEST_CASE("three demands of which every two clash are answered with all three") {
     const tranche::planned planned = most({at_least(3, "roast"), at_least(9, "steak"), at_least(8, "fillet")});
     CHECK(planned.stop == stop_reason::demand_impossible);
-    CHECK(planned.why_not() == "the loin does not give 3 of roast and 9 of steak and 8 of fillet at once, nor if any "
-                               "one of these is left out");
+    CHECK(planned.why_not() ==
+          "the loin does not give 3 of roast and 9 of steak and 8 of fillet at once, nor if any "
+          "one of these is left out\n"
+          "fillet: 8 portions are asked for, and the plan that comes nearest to the demands has 6");
 }
 
 TEST_CASE("an odd number of portions that come in pairs is answered with the even ones beside it") {

@@ -336,6 +336,14 @@ TEST_CASE("the tail of a taped loin is trimmed straight down as far from the eye
     CHECK(tail.contains({x, 0.5 * (low + high)}));
     for (const double beyond : {-0.0002, 0.0002})
         CHECK_FALSE(tail.contains({x, (beyond < 0.0 ? std::min(low, high) : std::max(low, high)) + beyond}));
+    // What lies in front of it is the share of the tail that the trim leaves: as painted, and as drawn to 0.01 mm.
+    const cut_face painted = cut_faces(loin, cuts).at(1);
+    const double left = detail::share_left(tissue::tail, {.tail = 1.0_in}, painted.measured);
+    const detail::flat_region whole(painted.painted.front().curve);
+    REQUIRE(painted.painted.front().fill == tissue::tail);
+    const double end = (painted.measured.width - painted.measured.tail.thickness).value();
+    CHECK(whole.area_left_of(end + 0.0254) / whole.area() == Approx(left).margin(1e-9));
+    CHECK(tail.area_left_of(x) / tail.area() == Approx(left).margin(5e-4)); // the line and each corner rounded
 }
 
 TEST_CASE("the fat of a traced loin is trimmed along a parallel to the lean") {

@@ -42,6 +42,10 @@ inline void require_layer(const layer& l, const char* name, length at) {
         before = share;
     }
     if (!(before >= 1.0 - rounding)) refuse(detail::shown(before) + " at the end");
+    if (!(l.taper.share >= 0.0 && l.taper.share <= 1.0 && l.taper.level >= 0.0 && l.taper.level <= 1.0))
+        throw invalid_input("taper of the " + std::string(name) + " of the face at " + detail::shown(at),
+                            detail::shown(l.taper.share) + " of it, level to " + detail::shown(l.taper.level),
+                            "shares, 0 to 1");
 }
 
 /// Both layers of a face.

@@ -42,8 +42,8 @@ struct spread_places {
     friend bool operator==(const spread_places&, const spread_places&) = default;
 };
 
-/// One layer a cell. Its spread is the mean of those of its ends, each a mixture of two neighbours among a few knots. Where all
-/// layers are of even thickness, they are kept as a thickness alone.
+/// One layer a cell. Its spread is the mean of those of its ends, each a mixture of two neighbours among a few knots; a part of
+/// it may taper. Where all layers are of even thickness, they are kept as a thickness alone.
 class layer_column {
 public:
     /// Before the first layer: the knots among which places are given. Without them layers are even, or added as such.
@@ -53,15 +53,26 @@ public:
         thicknesses_.insert(thicknesses_.end(), thicknesses.begin(), thicknesses.end());
         places_.insert(places_.end(), places.begin(), places.end());
     }
+    /// Layers a part of which tapers; the rest is spread as the first knot says.
+    void append(std::span<const double> thicknesses, std::span<const layer_taper> tapers) {
+        thicknesses_.insert(thicknesses_.end(), thicknesses.begin(), thicknesses.end());
+        places_.resize(thicknesses_.size());
+        tapers_.insert(tapers_.end(), tapers.begin(), tapers.end());
+    }
     /// A layer that is as `layer_spread` says but for rounding, which is taken out of it.
     void push_back(const layer& l) {
-        const bool as_even = !(l.thickness > length{}) || l.spread == even_spread;
+        const bool tapers = l.thickness > length{} && l.taper.share > 0.0;
+        const bool as_even = !tapers && (!(l.thickness > length{}) || l.spread == even_spread);
         if (knots_.empty() && !as_even) {
             knots_.push_back(even_spread);
             places_.assign(thicknesses_.size(), {});
         }
         thicknesses_.push_back(l.thickness.value());
         if (knots_.empty()) return;
+        if (tapers || !tapers_.empty()) {
+            tapers_.resize(thicknesses_.size());
+            if (tapers) tapers_.back() = l.taper;
+        }
         const layer_spread& given = as_even ? even_spread : l.spread;
         if (given != knots_.back()) {
             knots_.push_back(given);
@@ -76,6 +87,7 @@ public:
     void replace(std::size_t i, std::size_t by) {
         thicknesses_[i] = thicknesses_[by];
         if (!even()) places_[i] = places_[by];
+        if (!tapers_.empty()) tapers_[i] = tapers_[by];
     }
     /// The same layers, each as often in a row as `times(i)` says.
     template <class Times>
@@ -85,6 +97,7 @@ public:
         for (std::size_t i = 0; i < thicknesses_.size(); ++i) {
             result.thicknesses_.insert(result.thicknesses_.end(), times(i), thicknesses_[i]);
             if (!even()) result.places_.insert(result.places_.end(), times(i), places_[i]);
+            if (!tapers_.empty()) result.tapers_.insert(result.tapers_.end(), times(i), tapers_[i]);
         }
         return result;
     }
@@ -96,6 +109,7 @@ public:
         if (even() || !(result.thickness > length{})) return result;
         const auto entry = entries_of(i);
         for (std::size_t k = 0; k < result.spread.size(); ++k) result.spread[k] = entry(k);
+        if (!tapers_.empty()) result.taper = tapers_[i];
         return result;
     }
     [[nodiscard]] bool even() const { return knots_.empty(); }
@@ -107,23 +121,22 @@ public:
         const double depth = share_of_depth(reach, thickness(i));
         if constexpr (!Even)
             if (!even()) {
-                const place_among_spreads chine(places_[i].chine);
-                if (chine.part == 0.0 && places_[i].chine == places_[i].flank)
-                    return share_within(knots_[chine.knot], depth);
-                return share_on_line(entries_of(i), depth);
+                const fraction spread = spread_within(i, depth);
+                return tapers_.empty() ? spread : with_taper(tapers_[i], spread, depth);
             }
         return depth;
     }
     /// What `layer::growth` says of `at(i)`.
     [[nodiscard]] double growth(std::size_t i, length reach) const {
         if (even()) return layer{thickness(i)}.growth(reach);
-        return growth_of(entries_of(i), reach, thickness(i));
+        const double spread = growth_of(entries_of(i), reach, thickness(i));
+        return tapers_.empty() ? spread : growth_with_taper(tapers_[i], spread, reach, thickness(i));
     }
 
     /// The same layers, however they are kept.
     friend bool operator==(const layer_column& a, const layer_column& b) {
         if (a.thicknesses_ != b.thicknesses_) return false;
-        if (a.places_ == b.places_ && a.knots_ == b.knots_) return true;
+        if (a.places_ == b.places_ && a.knots_ == b.knots_ && a.tapers_ == b.tapers_) return true;
         for (std::size_t i = 0; i < a.size(); ++i)
             if (a.at(i) != b.at(i)) return false;
         return true;
@@ -139,12 +152,19 @@ private:
             return 0.5 * (chine.entry(knots, k) + flank.entry(knots, k));
         }
     };
+    /// What does not taper of layer `i` within a depth.
+    [[nodiscard]] fraction spread_within(std::size_t i, double depth) const {
+        const place_among_spreads chine(places_[i].chine);
+        if (chine.part == 0.0 && places_[i].chine == places_[i].flank) return share_within(knots_[chine.knot], depth);
+        return share_on_line(entries_of(i), depth);
+    }
     [[nodiscard]] mean_of_ends entries_of(std::size_t i) const {
         return {knots_, place_among_spreads(places_[i].chine), place_among_spreads(places_[i].flank)};
     }
 
     std::vector<double> thicknesses_;   // metres
     std::vector<spread_places> places_; // beside them, or none where all are even
+    std::vector<layer_taper> tapers_;   // beside them, or none where nothing tapers
     std::vector<layer_spread> knots_;
 };
 

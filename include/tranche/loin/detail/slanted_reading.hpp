@@ -112,8 +112,8 @@ public:
             if (a == b || !(b.thickness > length{})) return a;
             if (!(a.thickness > length{})) return b;
             layer result{.thickness = length::from_value(mixed(a.thickness.value(), b.thickness.value(), t))};
-            for (std::size_t k = 0; k < result.spread.size(); ++k)
-                result.spread[k] = mixed(a.spread[k], b.spread[k], t);
+            const layer_spread from = by_entries(a).spread, to = by_entries(b).spread;
+            for (std::size_t k = 0; k < result.spread.size(); ++k) result.spread[k] = mixed(from[k], to[k], t);
             return result;
         };
         face f;

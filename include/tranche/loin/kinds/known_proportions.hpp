@@ -29,9 +29,9 @@ inline constexpr loin_proportions beef_strip_loin{
     .tail = {7.0 * centimetre, 6.0 * centimetre, 5.0 * centimetre, 0.20,
              "just below the limits of 3.0 in at the rib and 2.0 in at the sirloin end, USDA IMPS Series 100 (2014), "
              "item 180 (quoted); spread: common practice, no source"},
-    .gluteus_medius_onset = {0.81, 0.04,
-                             "last 2 to 3 of 12 slices: from memory, and computed from the share of vein steaks in "
-                             "Dashdorj et al. 2016, J. Anim. Sci. Technol. 58:20; spread: common practice, no source"},
+    .gluteus_medius_onset = {0.79, 0.04,
+                             "of least relative error in the shares of vein steaks in Dashdorj et al. 2016, J. Anim. "
+                             "Sci. Technol. 58:20 (computed); spread: common practice, no source"},
     .gluteus_medius_share_at_end = {0.30, 0.30, detail::no_source},
     .local_mass_per_length = {1.0, 0.08,
                               "computed: steaks vary by 13.1 % (USDA SR28, item 23388, read in the source), which is "

@@ -8,13 +8,13 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <limits>
 #include <utility>
 #include <vector>
 
 #include <tranche/loin/mesh/cut_direction.hpp>
 #include <tranche/loin/mesh/detail/mesh_levels.hpp>
 #include <tranche/loin/mesh/triangle_mesh.hpp>
+#include <tranche/loin/outline/detail/sweep.hpp>
 #include <tranche/loin/outline/outline.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/quantity.hpp>
@@ -54,11 +54,8 @@ public:
     [[nodiscard]] std::vector<detail::flat_ring> rings_at(length at) const;
 
 private:
-    /// Where the section leaves one edge of the mesh for the next.
-    struct crossing {
-        std::uint64_t edge = 0, next = 0;
-        detail::flat_point place{};
-    };
+    /// From one edge of the mesh to the next.
+    using crossing = detail::curve_step<std::uint64_t>;
     /// Calls f with each triangle that has corners both in front of and behind a plane just behind level `front`.
     template <class F>
     void for_each_met(std::uint32_t front, F&& f) const;
@@ -86,15 +83,11 @@ inline mesh_sections::mesh_sections(const triangle_mesh& mesh, const detail::cut
         places_[v] = {detail::dot(p, frame.across), detail::dot(p, frame.up)};
         levels_[v] = levels.level(v);
     }
-    constexpr double infinite = std::numeric_limits<double>::infinity();
-    detail::flat_point low{infinite, infinite}, high{-infinite, -infinite};
+    detail::flat_box box;
     for (const auto& corners : mesh.triangles)
-        for (const std::uint32_t v : corners) {
-            low = {std::min(low.x, places_[v].x), std::min(low.y, places_[v].y)};
-            high = {std::max(high.x, places_[v].x), std::max(high.y, places_[v].y)};
-        }
-    sizes_ = {high.x - low.x, high.y - low.y};
-    for (detail::flat_point& p : places_) p = {p.x - low.x, p.y - low.y};
+        for (const std::uint32_t v : corners) box.add(places_[v]);
+    sizes_ = {box.high.x - box.low.x, box.high.y - box.low.y};
+    for (detail::flat_point& p : places_) p = {p.x - box.low.x, p.y - box.low.y};
 
     const auto foremost = [&](const triangle_mesh::triangle& t) {
         return std::min({level(t[0]), level(t[1]), level(t[2])});
@@ -133,7 +126,6 @@ void mesh_sections::for_each_met(std::uint32_t front, F&& f) const {
     visit(visit, 1, 0, leaves);
 }
 
-/// Sorted by edge.
 inline std::vector<mesh_sections::crossing> mesh_sections::crossings(double s, std::uint32_t front) const {
     std::vector<crossing> found;
     for_each_met(front, [&](const triangle_mesh::triangle& corners) {
@@ -146,10 +138,10 @@ inline std::vector<mesh_sections::crossing> mesh_sections::crossings(double s, s
             const bool begins_behind = level(from) > front, ends_behind = level(to) > front;
             if (begins_behind == ends_behind) continue;
             if (ends_behind) {
-                c.next = edge_of(from, to);
+                c.to = edge_of(from, to);
                 continue;
             }
-            c.edge = edge_of(from, to);
+            c.from = edge_of(from, to);
             const detail::flat_point p = places_[to], q = places_[from]; // in front and behind
             const double height = positions_[level(to)];
             const double t = std::clamp((s - height) / (positions_[level(from)] - height), 0.0, 1.0);
@@ -157,7 +149,6 @@ inline std::vector<mesh_sections::crossing> mesh_sections::crossings(double s, s
         }
         found.push_back(c);
     });
-    std::sort(found.begin(), found.end(), [](const crossing& a, const crossing& b) { return a.edge < b.edge; });
     return found;
 }
 
@@ -166,22 +157,9 @@ inline std::vector<detail::flat_ring> mesh_sections::rings_at(length at) const {
     if (!(s >= 0.0 && s <= positions_.back())) return {};
     const auto behind = std::upper_bound(positions_.begin(), positions_.end() - 1, s);
     const auto front = static_cast<std::uint32_t>(behind - positions_.begin() - 1);
-    const std::vector<crossing> found = crossings(s, front);
-    std::vector<char> used(found.size());
-    std::vector<detail::flat_ring> rings;
-    for (std::size_t begin = 0; begin < found.size(); ++begin) {
-        detail::flat_ring ring;
-        for (std::size_t i = begin; i < found.size() && used[i] == 0;) {
-            used[i] = 1;
-            if (ring.empty() || !(ring.back() == found[i].place)) ring.push_back(found[i].place);
-            const auto next = std::lower_bound(found.begin(), found.end(), found[i].next,
-                                               [](const crossing& c, std::uint64_t edge) { return c.edge < edge; });
-            i = static_cast<std::size_t>(next - found.begin());
-        }
-        while (ring.size() > 1 && ring.back() == ring.front()) ring.pop_back();
-        if (ring.size() > 2 && detail::signed_area(ring) != 0.0) rings.push_back(std::move(ring));
-    }
-    return rings;
+    return detail::closed_curves(crossings(s, front), [](const detail::flat_ring& ring, detail::flat_point next) {
+        return !ring.empty() && ring.back() == next;
+    });
 }
 
 inline std::vector<outline> mesh_sections::outlines_at(length at) const { return detail::outlines_of(rings_at(at)); }

@@ -33,7 +33,8 @@ inline constexpr range<fraction> usual_cover{0.0, 0.35};
 /// Over the width. USDA IMPS Series 100 (2014), item 180 (quoted), allows 3.0 in, a third of a strip loin's.
 inline constexpr range<fraction> usual_tail{0.0, 0.40};
 inline constexpr range<length> usual_silverskin{0.0 * millimetre, 3.0 * millimetre};
-inline constexpr range<fraction> usual_fill{0.70, 0.92}; ///< an ellipse has 0.785 (computed)
+/// An ellipse has 0.785 (computed). Of a fuller face the ends would stand upright, which no loin's do.
+inline constexpr range<fraction> usual_fill{0.70, 0.82};
 inline constexpr range<fraction> usual_tail_depth{0.15, 0.80};
 inline constexpr range<fraction> usual_share_at_end{0.0, 0.60};
 /// Of the length. From memory: it first shows on the last 2 or 3 of 12 slices.

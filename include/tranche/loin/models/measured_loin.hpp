@@ -72,11 +72,7 @@ struct measured_loin {
 
     [[nodiscard]] fraction fill() const { return shape.fill; }
     /// The same readings of faces that are filled otherwise, above 0 to 1.
-    [[nodiscard]] measured_loin with_fill(fraction filled) const {
-        measured_loin other = *this;
-        other.shape.fill = filled;
-        return other;
-    }
+    [[nodiscard]] measured_loin with_fill(fraction filled) const { return detail::filled_so(*this, filled); }
 
     /// What `face_at` says, on a stretch of a grid at once.
     template <class = detail::when_called>
@@ -93,9 +89,12 @@ struct measured_loin {
         course(&station::fat_cover, r.fat_cover);
         course(&station::tail, r.tail);
         for (std::size_t i = 0; i < block.size(); ++i) r.gluteus_medius[i] = gluteus_medius_at(block.at(i));
-        const bool fat = std::any_of(stations.begin(), stations.end(),
-                                     [](const station& s) { return s.fat_cover > tranche::length{}; });
-        detail::taped_columns(r, shape, fat, block, columns);
+        const auto anywhere = [&](tranche::length station::*reading) {
+            return std::any_of(stations.begin(), stations.end(),
+                               [&](const station& s) { return s.*reading > tranche::length{}; });
+        };
+        const bool fat = anywhere(&station::fat_cover), tailed = anywhere(&station::tail);
+        detail::taped_columns(r, shape, fat, tailed, block, columns);
     }
 
     /// The same loin with every length on the grain of 1/16 um and the share on that of a billionth.

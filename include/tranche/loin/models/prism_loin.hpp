@@ -24,11 +24,7 @@ struct prism_loin {
 
     [[nodiscard]] fraction fill() const { return shape.fill; }
     /// The same readings of faces that are filled otherwise, above 0 to 1.
-    [[nodiscard]] prism_loin with_fill(fraction filled) const {
-        prism_loin other = *this;
-        other.shape.fill = filled;
-        return other;
-    }
+    [[nodiscard]] prism_loin with_fill(fraction filled) const { return detail::filled_so(*this, filled); }
 
     /// What `face_at` says, on a stretch of a grid at once.
     template <class = detail::when_called>
@@ -39,7 +35,8 @@ struct prism_loin {
         r.fat_cover.fill(face.fat_cover.value());
         r.tail.fill(face.tail.value());
         r.gluteus_medius.fill(0.0);
-        detail::taped_columns(r, shape, face.fat_cover > tranche::length{}, block, columns);
+        detail::taped_columns(r, shape, face.fat_cover > tranche::length{}, face.tail > tranche::length{}, block,
+                              columns);
     }
 
     /// The same loin with every length on the grain of 1/16 um.

@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <limits>
 #include <memory>
 #include <string>
 #include <utility>
@@ -98,12 +97,12 @@ private:
     struct divided {
         std::vector<detail::flat_ring> rings;
         double chine = 0.0, flank = 0.0, tail_from = 0.0; ///< across
+        double depth = 0.0;
         detail::section_part tail_part, body, below_fat, lean;
     };
     void snap_readings();
     void validate_readings() const;
     [[nodiscard]] static layer_spread fat_spread(const divided& d, double depth);
-    [[nodiscard]] static layer_spread tail_spread(const divided& d);
     [[nodiscard]] divided divided_at(length at) const;
     [[nodiscard]] fraction gluteus_medius_at(length at) const {
         const gluteus_medius_entry& entry = readings_.gluteus_medius;
@@ -183,9 +182,9 @@ inline scanned_loin::divided scanned_loin::divided_at(length at) const {
     divided d;
     d.rings = shape_->sections.rings_at(at);
     if (d.rings.empty()) return d;
-    d.chine = std::numeric_limits<double>::infinity(), d.flank = -d.chine;
-    for (const detail::flat_ring& ring : d.rings)
-        for (const detail::flat_point& p : ring) d.chine = std::min(d.chine, p.x), d.flank = std::max(d.flank, p.x);
+    detail::flat_box box;
+    for (const detail::flat_ring& ring : d.rings) box.add(ring);
+    d.chine = box.low.x, d.flank = box.high.x, d.depth = box.high.y - box.low.y;
     const double tail = reading(&probe_reading::tail, at).value();
     d.tail_from = std::max(d.chine, d.flank - tail);
 
@@ -198,8 +197,9 @@ inline scanned_loin::divided scanned_loin::divided_at(length at) const {
     };
     const double fat = reading(&probe_reading::fat_cover, at).value();
     const double skin = reading(&probe_reading::silverskin, at).value();
-    if (tail > 0.0) d.tail_part = columns.all(d.tail_from, d.flank);
-    d.body = columns.all(d.chine, d.tail_from);
+    const detail::section_part all = columns.all(d.chine, d.flank);
+    if (tail > 0.0) d.tail_part = detail::between(all, d.tail_from, d.flank);
+    d.body = detail::between(all, d.chine, d.tail_from);
     d.below_fat = fat > 0.0 ? deeper_than(fat) : d.body;
     d.lean = skin > 0.0 ? deeper_than(fat + skin) : d.below_fat;
     return d;
@@ -225,21 +225,6 @@ inline layer_spread scanned_loin::fat_spread(const divided& d, double depth) {
     return spread;
 }
 
-inline layer_spread scanned_loin::tail_spread(const divided& d) {
-    layer_spread spread = even_spread;
-    const double all = area_of(d.tail_part);
-    if (!(all > 0.0)) return spread;
-    for (double& share : spread) {
-        const double upright = d.tail_from + detail::unfused(share * (d.flank - d.tail_from));
-        double within = 0.0;
-        for (const detail::section_column& column : d.tail_part)
-            if (column.left < upright) within += detail::between(column, column.left, upright).area();
-        share = std::min(1.0, within / all);
-    }
-    spread.back() = 1.0;
-    return spread;
-}
-
 inline face scanned_loin::face_at(length at) const {
     at = std::clamp(at, length{}, extent());
     const area whole = std::max(area{}, shape_->volumes.area_at(at)); // a rounding error below zero is no face
@@ -250,11 +235,9 @@ inline face scanned_loin::face_at(length at) const {
     if (f.fat_cover.thickness > length{})
         f.fat_cover.spread =
             fat_spread(d, f.fat_cover.thickness.value() / std::cos(readings_.tilt.about_transverse.value()));
-    if (!d.tail_part.empty()) f.tail = {length::from_value(d.flank - d.tail_from), tail_spread(d)};
-    double low = std::numeric_limits<double>::infinity(), high = -low;
-    for (const detail::flat_ring& ring : d.rings)
-        for (const detail::flat_point& p : ring) low = std::min(low, p.y), high = std::max(high, p.y);
-    if (low < high) f.depth = length::from_value(high - low);
+    if (!d.tail_part.empty())
+        f.tail = {length::from_value(d.flank - d.tail_from), detail::spread_across(d.tail_part, d.tail_from, d.flank)};
+    f.depth = length::from_value(d.depth);
 
     const double tail = area_of(d.tail_part), body = area_of(d.body), below = area_of(d.below_fat);
     const double lean = area_of(d.lean);
@@ -285,12 +268,7 @@ inline painted_face scanned_loin::painted_at(length at) const {
         // The upright that leaves the share on the flank side.
         const double wanted = share * area_of(d.lean);
         double low = d.chine, high = d.tail_from;
-        const auto beyond = [&](double upright) {
-            detail::section_part part;
-            for (const detail::section_column& column : d.lean)
-                if (column.right > upright) part.push_back(detail::between(column, upright, column.right));
-            return part;
-        };
+        const auto beyond = [&](double upright) { return detail::between(d.lean, upright, d.tail_from); };
         for (int i = 0; i < 50; ++i) {
             const double upright = 0.5 * (low + high);
             (area_of(beyond(upright)) > wanted ? low : high) = upright;

@@ -43,11 +43,7 @@ struct tapered_loin {
 
     [[nodiscard]] fraction fill() const { return shape.fill; }
     /// The same readings of faces that are filled otherwise, above 0 to 1.
-    [[nodiscard]] tapered_loin with_fill(fraction filled) const {
-        tapered_loin other = *this;
-        other.shape.fill = filled;
-        return other;
-    }
+    [[nodiscard]] tapered_loin with_fill(fraction filled) const { return detail::filled_so(*this, filled); }
 
     /// What `face_at` says, on a stretch of a grid at once.
     template <class = detail::when_called>
@@ -64,7 +60,8 @@ struct tapered_loin {
         course(&taped_readings::tail, r.tail);
         r.gluteus_medius.fill(0.0);
         const bool fat = rib.fat_cover > tranche::length{} || sirloin.fat_cover > tranche::length{};
-        detail::taped_columns(r, shape, fat, block, columns);
+        const bool tailed = rib.tail > tranche::length{} || sirloin.tail > tranche::length{};
+        detail::taped_columns(r, shape, fat, tailed, block, columns);
     }
 
     /// The same loin with every length on the grain of 1/16 um.

@@ -47,7 +47,7 @@ public:
     /// The same readings of faces that are filled otherwise, above 0 to 1; it weighs more or less than `weight()` then.
     [[nodiscard]] typical_loin with_fill(fraction filled) const {
         typical_loin other = *this;
-        other.readings_.shape.fill = filled;
+        other.readings_ = readings_.with_fill(filled);
         return other;
     }
 

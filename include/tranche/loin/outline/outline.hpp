@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <compare>
 #include <cstddef>
 #include <limits>
 #include <string>
@@ -37,7 +38,7 @@ namespace detail {
 // a translation unit and, with g++ 12, warnings that come through from inside it; the tests use it as their oracle.
 struct flat_point {
     double x = 0.0, y = 0.0;
-    friend bool operator==(const flat_point&, const flat_point&) = default;
+    friend auto operator<=>(const flat_point&, const flat_point&) = default; // by x, then y
 };
 using flat_ring = std::vector<flat_point>;
 
@@ -66,6 +67,20 @@ template <class = when_called>
     std::transform(ring.begin(), ring.end(), points.begin(), to_outline_point);
     return points;
 }
+
+/// How far some points reach; of none, upside down.
+struct flat_box {
+    flat_point low{std::numeric_limits<double>::infinity(), std::numeric_limits<double>::infinity()},
+        high{-low.x, -low.y};
+
+    void add(flat_point p) {
+        low = {std::min(low.x, p.x), std::min(low.y, p.y)};
+        high = {std::max(high.x, p.x), std::max(high.y, p.y)};
+    }
+    void add(const flat_ring& ring) {
+        for (const flat_point p : ring) add(p);
+    }
+};
 
 /// Calls f(a, b) for each side of a ring.
 template <class F>
@@ -149,31 +164,18 @@ public:
         return sum;
     }
 
-    /// What of that lies on the side of less x than an upright.
-    [[nodiscard]] double area_left_of(double upright) const {
-        double sum = 0.0;
-        for (const flat_ring& ring : rings_) {
-            double one = 0.0;
-            for_each_side(ring, [&](flat_point a, flat_point b) {
-                if (a.x >= upright && b.x >= upright) return;
-                const auto height = [&](double x) { return a.y + unfused((b.y - a.y) * ((x - a.x) / (b.x - a.x))); };
-                const flat_point from = a.x > upright ? flat_point{upright, height(upright)} : a;
-                const flat_point to = b.x > upright ? flat_point{upright, height(upright)} : b;
-                one += unfused(0.5 * (to.x - from.x) * (from.y + to.y - 2.0 * ring.front().y));
-            });
-            sum += &ring == &rings_.front() ? std::abs(one) : -std::abs(one);
-        }
-        return sum;
-    }
-
-    /// The stretches of a line x = const that lie inside, upwards: pairs of y.
-    [[nodiscard]] std::vector<std::pair<double, double>> chords(double x) const {
-        std::vector<double> crossings;
+    /// Calls f(y) wherever a curve crosses the line x = const.
+    template <class F>
+    void for_each_crossing(double x, F&& f) const {
         for (const flat_ring& ring : rings_)
             for_each_side(ring, [&](flat_point a, flat_point b) {
-                if ((a.x <= x) != (b.x <= x))
-                    crossings.push_back(a.y + unfused((b.y - a.y) * ((x - a.x) / (b.x - a.x))));
+                if ((a.x <= x) != (b.x <= x)) f(a.y + unfused((b.y - a.y) * ((x - a.x) / (b.x - a.x))));
             });
+    }
+    /// The stretches of such a line that lie inside, upwards: pairs of y.
+    [[nodiscard]] std::vector<std::pair<double, double>> chords(double x) const {
+        std::vector<double> crossings;
+        for_each_crossing(x, [&](double y) { crossings.push_back(y); });
         std::sort(crossings.begin(), crossings.end());
         std::vector<std::pair<double, double>> result;
         for (std::size_t i = 0; i + 1 < crossings.size(); i += 2) result.emplace_back(crossings[i], crossings[i + 1]);
@@ -201,10 +203,9 @@ public:
 
     /// The least and the greatest x or y.
     [[nodiscard]] std::pair<double, double> extent(double flat_point::*coordinate) const {
-        const auto [low, high] =
-            std::minmax_element(rings_.front().begin(), rings_.front().end(),
-                                [&](flat_point a, flat_point b) { return a.*coordinate < b.*coordinate; });
-        return {(*low).*coordinate, (*high).*coordinate};
+        flat_box box;
+        box.add(rings_.front());
+        return {box.low.*coordinate, box.high.*coordinate};
     }
 
 private:

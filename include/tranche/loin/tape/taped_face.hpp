@@ -9,6 +9,7 @@
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/tape/cap_spread.hpp>
 #include <tranche/loin/tape/detail/comma_face.hpp>
+#include <tranche/loin/tape/detail/tail_shape.hpp>
 #include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
@@ -46,9 +47,26 @@ namespace detail {
     return {shape.fill, shape.tail_depth, snapped(shape.silverskin)};
 }
 
-/// How high the tips of the face are that these readings describe; `off_the_lean` is cover and silverskin over the depth.
-[[nodiscard]] inline face_ends tips_of(double off_the_lean, bool tail, const face_shape& shape) {
-    return ends_of(shape.fill, off_the_lean, tail ? shape.tail_depth : 0.0);
+/// The same model of tape readings, of faces that are filled otherwise.
+template <class Model>
+[[nodiscard]] Model filled_so(Model model, fraction fill) {
+    model.shape.fill = fill;
+    return model;
+}
+
+/// Whether tails are tapers beside the face; beside a box they are boxes, and of even thickness.
+[[nodiscard]] inline bool tails_taper(const face_shape& shape) { return shape.tail_depth > 0.0 && !is_box(shape.fill); }
+
+/// The tail of a face whose body, the face without it, is so wide; in metres, with a tail and a thickness of it.
+[[nodiscard]] inline tail_shape tail_shape_of(double body, double tail, const face_shape& shape) {
+    return {body, tail, shape.fill, shape.tail_depth, ends_of(shape.fill, 0.0).flank};
+}
+
+/// How high the tips of the face are that these readings describe. In metres.
+[[nodiscard]] inline face_ends tips_of(double width, double depth, double cover, double tail, const face_shape& shape) {
+    face_ends ends = ends_of(shape.fill, (cover + shape.silverskin.value()) / depth);
+    if (tail > 0.0 && tails_taper(shape)) ends.flank = tail_shape_of(width - tail, tail, shape).tip;
+    return ends;
 }
 
 /// How steep the lower edge of the cover is towards either end, as `cap_spread` wants it.
@@ -58,8 +76,7 @@ struct cap_slopes {
 
 /// With t the tip of an end, the edge lies at t d + ((1 - t) d - c) y. In metres.
 [[nodiscard]] inline cap_slopes cap_slopes_of(double width, double depth, double cover, double tail,
-                                              const face_shape& shape) {
-    const face_ends tips = tips_of((cover + shape.silverskin.value()) / depth, tail > 0.0, shape);
+                                              const face_ends& tips) {
     const auto slope = [&](double tip) {
         return std::abs(2.0 * (unfused((1.0 - tip) * depth) - cover) / (width - tail));
     };
@@ -71,7 +88,8 @@ struct cap_slopes {
 /// The face that the readings describe. With w = width - tail, d = depth, c = fat cover, s = silverskin and f = fill:
 /// fat = f w c, connective = f w s, lean = f w (d - c - s), tail = tail × tail_depth × d. `gluteus_medius` is its share of
 /// the lean, 0 to 1. The fat runs out at both edges, as the face is drawn (`taped_outlines`): its spread is the mean of the
-/// `cap_spread`s of both ends, so a trim to half of the cover takes less than half. Readings are lengths, as `validate` wants
+/// `cap_spread`s of both ends, so a trim to half of the cover takes less than half. The tail's layer is a taper beside what lies on
+/// the flank of the eye (`detail::tail_shape`), so a trim straight down leaves just what is drawn in front of it. Readings are lengths, as `validate` wants
 /// them, which is not called here: others give areas that are no face. Throws nothing of its own. The formulas are common
 /// practice, no source.
 template <class = detail::when_called>
@@ -86,12 +104,17 @@ template <class = detail::when_called>
     f.areas[tissue::tail] = detail::unfused(r.tail * (shape.tail_depth * r.depth));
     f.fat_cover = {r.fat_cover};
     if (r.fat_cover > length{} && shape.fill < 1.0) {
-        const detail::cap_slopes slopes =
-            detail::cap_slopes_of(r.width.value(), r.depth.value(), r.fat_cover.value(), r.tail.value(), shape);
+        const double width = r.width.value(), depth = r.depth.value(), cover = r.fat_cover.value();
+        const detail::cap_slopes slopes = detail::cap_slopes_of(
+            width, depth, cover, r.tail.value(), detail::tips_of(width, depth, cover, r.tail.value(), shape));
         const layer_spread chine = cap_spread(shape.fill, slopes.chine), flank = cap_spread(shape.fill, slopes.flank);
         for (std::size_t k = 0; k < chine.size(); ++k) f.fat_cover.spread[k] = 0.5 * (chine[k] + flank[k]);
     }
     f.tail = {r.tail};
+    if (r.tail > length{} && detail::tails_taper(shape)) {
+        f.tail.spread = detail::all_at_once;
+        f.tail.taper = detail::tail_shape_of((r.width - r.tail).value(), r.tail.value(), shape).taper;
+    }
     f.width = r.width;
     f.depth = r.depth;
     return f;

@@ -41,19 +41,20 @@ template <class = detail::when_called>
 /// straight down over the middle of the face without its tail, and the area of each tissue as `taped_face` has it, to about a
 /// part in 10^12 of the face (what is seen: silverskin and lean lie on the fat, the second muscle on the lean). Each column
 /// of the face has its fill's share of the depth (`detail::height_course`); silverskin and lean are what it has below the
-/// layers above, as shares of its height, so that every layer runs out at the ends. The tail tapers along the flank end, and
-/// counts the fat that lies on it. The gluteus medius is a round spot under the cap that grows into a half-moon. The shape is
+/// layers above, as shares of its height, so that every layer runs out at the ends. The tail tapers in a straight line, and
+/// counts the fat that lies on it and on the flank of the eye: over that the arc of the face goes on down to the tail
+/// (`detail::tail_shape`). The gluteus medius is a round spot under the cap that grows into a half-moon. The shape is
 /// common practice, no source. A fill above 0.999 is drawn with upright ends, as a box; below 0.3 the ends may be thinner than
-/// numbers tell apart, and a tail thinner than a hundredth of the depth may miss its area. Readings and shape are as `validate`
-/// wants them, `gluteus_medius` is 0 to 1; nothing is checked here. Throws nothing of its own. O(corners), about a hundred an
-/// outline.
+/// numbers tell apart, and a tail thinner than a hundredth of the depth, or beside a fill above 0.99, may miss its area by a part
+/// in 10^6 of the face. Readings and shape are as `validate` wants them, `gluteus_medius` is 0 to 1; nothing is checked here.
+/// Throws nothing of its own. O(corners), about a hundred an outline.
 template <class = detail::when_called>
 [[nodiscard]] painted_face taped_outlines(const taped_readings& r, const face_shape& shape, fraction gluteus_medius) {
     const double width = (r.width - r.tail).value(), depth = r.depth.value();
     const double fat = r.fat_cover / r.depth, skin = shape.silverskin / r.depth;
     const bool tail = r.tail > length{} && shape.tail_depth > 0.0;
-    const detail::comma_columns columns =
-        detail::columns_of(width, depth, shape.fill, detail::tips_of(fat + skin, r.tail > length{}, shape));
+    const detail::comma_columns columns = detail::columns_of(
+        width, depth, shape.fill, detail::tips_of(r.width.value(), depth, r.fat_cover.value(), r.tail.value(), shape));
     const auto up_to = [&](const std::vector<double>& heights) {
         outline curve;
         for (std::size_t i = 0; i < heights.size(); ++i)
@@ -65,7 +66,8 @@ template <class = detail::when_called>
     };
     painted_face painted;
     if (tail)
-        painted.push_back({tissue::tail, detail::taper(columns, depth, r.tail.value(), shape.tail_depth * depth)});
+        painted.push_back({tissue::tail, detail::tail_outline(columns, depth, r.tail.value(), shape.tail_depth,
+                                                              detail::tail_shape_of(width, r.tail.value(), shape))});
     if (r.fat_cover > length{}) painted.push_back({tissue::fat_cover, up_to(columns.top)});
     if (shape.silverskin > length{})
         painted.push_back({tissue::connective, up_to(detail::heights_up_to(columns, 1.0 - fat))});

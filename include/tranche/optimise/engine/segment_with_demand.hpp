@@ -2,19 +2,15 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
-#include <algorithm>
-#include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <limits>
 #include <optional>
-#include <string>
-#include <type_traits>
 #include <utility>
 #include <vector>
 
 #include <tranche/optimise/engine/detail/count_states.hpp>
 #include <tranche/optimise/engine/detail/linked_slabs.hpp>
+#include <tranche/optimise/engine/detail/nearest_demand.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
 #include <tranche/optimise/engine/detail/relaxed_demand.hpp>
 #include <tranche/optimise/engine/segment.hpp>
@@ -28,7 +24,10 @@ namespace tranche {
 /// Where exact states end, and how long a relaxation may go on.
 struct demand_search {
     std::size_t most_entries = std::size_t{1} << 22U; ///< positions × count states; a score and 8 bytes each
-    int rounds = 150; ///< of the subgradient method, for each part of the score; each one call of `segment`
+    int rounds = 150; ///< of looking for prices, for each part of the score; each one call of `segment`
+    bool prove =
+        false; ///< beyond the exact states: go on until plan and bound meet, or so far as `most_states` lets it
+    std::size_t most_states = std::size_t{1} << 18U; ///< that a proof looks at, each a pass over all positions
 
     friend bool operator==(const demand_search&, const demand_search&) = default;
 };
@@ -37,23 +36,29 @@ enum class demand_outcome {
     met,          ///< the tiling has what is asked for
     not_found,    ///< the relaxation found no tiling that has, and no proof that there is none
     not_searched, ///< there are more states than `demand_search::most_entries`, and no number comes first in the score
-    impossible    ///< there is none: see `shortfalls`
+    impossible ///< there is none: see `shortfalls`. The tiling is the nearest one, if the exact search had room to find it:
+               ///< no cut is above its cap, then the fewest portions are missing, then it is the best
 };
 
 /// The best tiling found, and what is known of it.
 template <class Score>
 struct demand_segmentation {
-    std::vector<detail::stretch> stretches; ///< those without any demand unless the demands are met
+    std::vector<detail::stretch> stretches; ///< those without any demand if none were found that meet or come near them
     Score score{};                          ///< of the stretches; if it is not `finite` as of a `segmentation`
     bool finite = true;                     ///< whether every score looked at was, apart from those that forbid a slab
     Score bound{}; ///< no tiling that meets the demands scores higher; of floating scores up to rounding. Of a score of
                    ///< several parts: equal to the score's in the first ones, as far as those are proven best; then the
                    ///< bound of the first that is not; then what each part behind it can reach by itself
     demand_outcome outcome = demand_outcome::met;
-    std::size_t states =
-        1; ///< how many count states were searched, in all searches together where a common thickness takes
-           ///< several; 1 where the demands did not bind, 0 by relaxation
+    std::size_t states = 1; ///< how many count states were searched, in all searches together where a common thickness
+                            ///< takes several; 1 where the demands did not bind; by relaxation those of a proof
     std::vector<demand_shortfall> shortfalls;
+    /// For each demand that may bind, what one more of the cut costs: above zero where more are asked for than are wanted,
+    /// below zero (one more would bring something) where a cap holds them back, zero where it does not matter. In the exact
+    /// search that is the last portion asked for, or allowed; by relaxation the Lagrange multiplier of the bound, between one
+    /// fewer and one more. Of a score of several parts: in the first. Empty where the demands did not bind, are not met, or
+    /// link with a common thickness, and for a score that is no number.
+    std::vector<demand_price> prices{};
 
     /// Whether no other tiling that meets the demands scores higher.
     [[nodiscard]] bool proven_optimal() const { return finite && outcome == demand_outcome::met && !(score < bound); }
@@ -69,101 +74,20 @@ template <objective O>
 
 namespace detail {
 
-template <class = when_called>
-[[nodiscard]] std::vector<slab_counter> counters_of(const cutting_problem& problem,
-                                                    const std::vector<slab_demand>& rows) {
-    std::vector<slab_counter> counters;
-    for (const slab_demand& row : rows) {
-        slab_counter counter{.top = static_cast<std::size_t>(row.capped() ? row.most : row.least),
-                             .saturates = !row.capped(),
-                             .steps = std::vector<std::size_t>(problem.option_count())};
-        counter.steps[row.option] = 1;
-        counters.push_back(std::move(counter));
-    }
-    return counters;
-}
-
-/// The best state in which all rows are met; the one of fewest slabs among equals.
-template <objective O>
-[[nodiscard]] std::optional<std::size_t> best_state(const count_states<O>& table,
-                                                    const std::vector<slab_demand>& rows) {
-    std::optional<std::size_t> best;
-    for (std::size_t state = 0; state < table.states(); ++state) {
-        bool met = table.possible(state);
-        for (std::size_t k = 0; met && k < rows.size(); ++k)
-            met = static_cast<std::int64_t>(table.digit(state, k)) >= rows[k].least;
-        if (met && (!best || table.score(*best) < table.score(state))) best = state;
-    }
-    return best;
-}
-
-/// Counts the slabs of one option in tilings that another objective does not forbid.
-template <objective O>
-struct allowed_slab_count {
-    using score_type = double;
-    const O* inner = nullptr;
-    std::size_t counted = 0; ///< an option of the problem
-
-    [[nodiscard]] double opening(std::size_t option, std::size_t from) const requires separable_objective<O> {
-        return unless_forbidden(0.0, inner->opening(option, from));
-    }
-    [[nodiscard]] double closing(std::size_t option, std::size_t to) const requires separable_objective<O> {
-        return unless_forbidden(option == counted ? 1.0 : 0.0, inner->closing(option, to));
-    }
-    [[nodiscard]] double slab(std::size_t option, std::size_t from, std::size_t to) const
-        requires(!separable_objective<O>) {
-        return unless_forbidden(option == counted ? 1.0 : 0.0, inner->slab(option, from, to));
-    }
-
-private:
-    [[nodiscard]] static double unless_forbidden(double count, const typename O::score_type& score) {
-        return forbids(score) ? -std::numeric_limits<double>::infinity() : count;
-    }
+/// A plan that comes as near to the demands as it can, and how near.
+template <class Score>
+struct nearest_segmentation {
+    struct nearness {
+        std::int64_t missing = 0; ///< portions
+        Score score{};
+        friend bool operator<(const nearness& a, const nearness& b) {
+            return a.missing != b.missing ? b.missing < a.missing : a.score < b.score;
+        }
+    };
+    demand_segmentation<Score> found;
+    std::vector<stretch> stretches;
+    nearness score, bound;
 };
-template <objective O>
-[[nodiscard]] auto count_of_slabs(const O& objective, std::size_t option) {
-    if constexpr (always_finite<typename O::score_type>)
-        return slab_count_objective{option};
-    else
-        return allowed_slab_count<O>{&objective, option};
-}
-
-/// Demands that can be met one by one but not together, or not with what the objective leaves: how far each can be met
-/// beside all others.
-template <objective O>
-[[nodiscard]] std::vector<demand_shortfall> shortfalls_together(const cutting_problem& problem, const O& objective,
-                                                                const std::vector<slab_demand>& rows,
-                                                                std::size_t most_entries) {
-    std::vector<demand_shortfall> result;
-    std::string clash;
-    for (std::size_t k = 0; k < rows.size(); ++k) {
-        if (rows[k].least == 0) continue;
-        const cut_spec& spec = problem.spec_of(rows[k].option);
-        clash += (clash.empty() ? "" : " and ") + std::to_string(rows[k].least * spec.pieces) + " of " + spec.name;
-        std::vector<slab_demand> others = rows;
-        others.erase(others.begin() + static_cast<std::ptrdiff_t>(k));
-        const auto counted = count_of_slabs(objective, rows[k].option);
-        const count_states table(problem, counted, counters_of(problem, others), {}, most_entries);
-        const auto best = best_state(table, others);
-        if (!best) continue;
-        const std::int64_t wanted = rows[k].least * spec.pieces,
-                           possible = static_cast<std::int64_t>(table.score(*best)) * spec.pieces;
-        result.push_back({.spec = rows[k].option - problem.loose_count(),
-                          .wanted = wanted,
-                          .possible = possible,
-                          .text = spec.name + ": " + std::to_string(wanted) + " portions are asked for, and beside " +
-                                  "the other demands the loin gives " + std::to_string(possible) + " at most"});
-    }
-    if (result.empty())
-        result.push_back(
-            {.spec = rows.front().option - problem.loose_count(),
-             .wanted = rows.front().least * problem.spec_of(rows.front().option).pieces,
-             .possible = 0,
-             .text = clash.empty() // then they are caps, and it is the objective that wants more
-                         ? "no plan that the objective allows has as few portions as the demands allow"
-                         : "the loin does not give " + clash + " at once, nor if any one of these is left out"});
-    return result;
-}
 
 /// With cuts that must have one thickness: the best over all thicknesses that the demands leave.
 template <objective O>
@@ -172,44 +96,61 @@ template <objective O>
                                                                                      const std::vector<demand>& demands,
                                                                                      const demand_search& search) {
     using result = demand_segmentation<typename O::score_type>;
+    using nearest = nearest_segmentation<typename O::score_type>;
     cutting_problem apart = problem;
     apart.let_thicknesses_differ();
     result relaxed = segment_with_demand(apart, objective, demands, search);
-    if (!relaxed.finite || relaxed.outcome == demand_outcome::impossible ||
-        relaxed.outcome == demand_outcome::not_searched) {
+    const auto without_demands = [&](result none) {
         auto free = segment(problem, objective);
-        relaxed.stretches = std::move(free.stretches);
-        relaxed.score = relaxed.bound = free.score;
-        return relaxed;
-    }
+        none.stretches = std::move(free.stretches);
+        none.score = none.bound = free.score;
+        none.prices.clear();
+        return none;
+    };
+    if (!relaxed.finite || relaxed.outcome == demand_outcome::not_searched) return without_demands(std::move(relaxed));
     bool all_known = true;
     std::size_t states = relaxed.states;
-    const auto solve = [&](const cutting_problem& narrowed) -> std::optional<result> {
+    const auto solve = [&](const cutting_problem& narrowed) -> std::optional<nearest> {
         auto best = segment_with_demand(narrowed, objective, demands, search);
         states += best.states;
         all_known =
             all_known && best.outcome != demand_outcome::not_found && best.outcome != demand_outcome::not_searched;
-        if (best.outcome != demand_outcome::met || !best.finite) return std::nullopt;
-        return best;
+        if ((best.outcome != demand_outcome::met && best.outcome != demand_outcome::impossible) || !best.finite)
+            return std::nullopt;
+        const auto missing = portions_missing(narrowed, demands, best.stretches);
+        if (!missing) return std::nullopt;
+        nearest near{.found = best,
+                     .stretches = best.stretches,
+                     .score = {*missing, best.score},
+                     .bound = {*missing, best.bound}};
+        return near;
     };
-    if (auto best = thickness_search<result, decltype(solve)>(problem, solve).run()) {
-        best->states = states;
-        if (!all_known) best->bound = relaxed.bound; // a better one may lie where none was found
-        return *std::move(best);
+    auto best = thickness_search<nearest, decltype(solve)>(problem, solve).run();
+    if (!best || (best->score.missing > 0 && !all_known)) {
+        result none = without_demands(std::move(relaxed));
+        none.states = states;
+        if (none.outcome != demand_outcome::impossible)
+            none.outcome = all_known ? demand_outcome::impossible : demand_outcome::not_found;
+        if (none.outcome == demand_outcome::impossible)
+            add_missing(problem, demands, none.stretches,
+                        "with one thickness where a cut must have one no plan keeps to what is allowed; the best has",
+                        none.shortfalls);
+        return none;
     }
-    auto free = segment(problem, objective);
-    result none{.stretches = std::move(free.stretches), .score = free.score, .bound = free.score, .shortfalls = {}};
-    none.states = states;
-    none.outcome = all_known ? demand_outcome::impossible : demand_outcome::not_found;
-    if (all_known) {
-        const std::size_t spec = problem.varying().front() - problem.loose_count();
-        none.shortfalls.push_back(
-            {.spec = spec,
-             .wanted = 0,
-             .possible = 0,
-             .text = "the demands can be met, but not with one thickness for all of " + problem.specs()[spec].name});
+    result answer = std::move(best->found);
+    answer.states = states;
+    answer.bound = best->bound.missing == best->score.missing ? best->bound.score : answer.score;
+    answer.prices.clear();
+    if (best->score.missing == 0) {
+        if (!all_known) answer.bound = relaxed.bound; // a better one may lie where none was found
+        return answer;
     }
-    return none;
+    answer.outcome = demand_outcome::impossible;
+    answer.shortfalls = std::move(relaxed.shortfalls);
+    add_missing(problem, demands, answer.stretches,
+                "beside the other demands and with one thickness where a cut must have one the nearest plan has",
+                answer.shortfalls);
+    return answer;
 }
 
 } // namespace detail
@@ -220,15 +161,22 @@ template <objective O>
 /// - While positions × count states are no more than `search.most_entries`, it is found exactly by dynamic programming over
 ///   positions and states: a spec with a cap of n slabs has n + 1 states, one with only a minimum of n has n + 1 as well,
 ///   and states multiply. O(positions × states × options) for separable objectives, times the window for others.
-/// - Beyond, the rows of the demands are relaxed (Lagrange multipliers, subgradient method; Held, Wolfe and Crowder 1974,
-///   Mathematical Programming 6:62), which gives a bound; and a beam search over count states that follows the multipliers gives
-///   a plan. Of a lexicographic score the first part is relaxed; where a plan reaches its bound, the next part is, among plans
-///   that do, with a price on the parts before it. What has no number first (a user's own type) cannot be relaxed: the
-///   outcome is `not_searched`, and more `most_entries`, which is memory, or fewer demands are needed.
+/// - Beyond, the rows of the demands are relaxed (Lagrange multipliers), which gives a bound; the prices are found by a
+///   proximal bundle method (`detail::price_search`). A beam search over count states that follows the prices gives a plan,
+///   and lowers the bound where it has looked at all that is left. Of a lexicographic score the first part is relaxed; where a
+///   plan reaches its bound, the next part is, among plans that do, with a price on the parts before it. What has no number
+///   first (a user's own type) cannot be relaxed: the outcome is `not_searched`, and more `most_entries`, which is memory, or
+///   fewer demands are needed.
+/// - With `search.prove` the search over count states then goes on, and leaves out only what the prices show to be no better
+///   than the best plan known, until plan and bound meet or `search.most_states` states have been looked at. O(positions ×
+///   options) a state; it keeps at most 2^25 entries of a score and 8 bytes.
+///
+/// All limits count work and not time, so the same request has the same answer everywhere.
 ///
 /// An order of cuts is kept by further states; a common thickness is found as by `segment`, with one search like this a node.
 ///
-/// Ties go as in `segment`, and towards fewer slabs of the specs asked for. Demands that no tiling meets are an answer.
+/// Ties go as in `segment`, and towards fewer slabs of the specs asked for. Demands that no tiling meets are an answer: what
+/// cannot be had is named, and the tiling is the one that comes nearest (see `demand_outcome::impossible`).
 /// Throws `invalid_input` as `validate` does for the demands.
 template <objective O>
 [[nodiscard]] demand_segmentation<typename O::score_type> segment_with_demand(const cutting_problem& problem,
@@ -246,11 +194,8 @@ template <objective O>
                                            .shortfalls = {}};
     if (!result.finite) return result;
     detail::slab_demands wanted = detail::in_slabs(problem, demands);
-    if (!wanted.shortfalls.empty()) {
-        result.outcome = demand_outcome::impossible;
-        result.shortfalls = std::move(wanted.shortfalls);
-        return result;
-    }
+    if (!wanted.shortfalls.empty()) result.outcome = demand_outcome::impossible;
+    result.shortfalls = std::move(wanted.shortfalls);
     const std::vector<detail::slab_demand>& rows = wanted.rows;
     if (detail::all_met(rows, detail::slabs_of(problem, rows, result.stretches))) return result;
 
@@ -259,31 +204,50 @@ template <objective O>
     const bool few = room > 0 && detail::order_states(problem, room).fit();
     if constexpr (detail::relaxed_demand<O>::has_prices)
         if (!few) {
-            const auto relaxed = detail::relaxed_demand<O>(problem, objective, rows).run(search.rounds);
-            result.states = 0;
-            result.outcome = relaxed.found ? demand_outcome::met : demand_outcome::not_found;
+            auto relaxed = detail::relaxed_demand<O>(problem, objective, rows)
+                               .run({search.rounds, search.prove, search.most_states});
+            result.states = relaxed.states;
             result.bound = relaxed.bound;
-            if (!relaxed.found) return result;
-            result.stretches = relaxed.stretches;
+            if (!relaxed.found) {
+                if (relaxed.impossible || !result.shortfalls.empty())
+                    result.outcome = demand_outcome::impossible;
+                else
+                    result.outcome = demand_outcome::not_found;
+                if (relaxed.impossible && result.shortfalls.empty())
+                    result.shortfalls = detail::shortfalls_of_clash(problem, rows);
+                return result;
+            }
+            result.stretches = std::move(relaxed.stretches);
             result.score = relaxed.score;
             result.finite = is_finite(result.score) && is_finite(result.bound);
+            for (std::size_t k = 0; k < rows.size() && result.outcome == demand_outcome::met; ++k)
+                result.prices.push_back({.spec = rows[k].option - problem.loose_count(),
+                                         .price = relaxed.prices[k] / problem.pieces(rows[k].option)});
             return result;
         }
     if (!few) {
         result.states = 0;
-        result.outcome = demand_outcome::not_searched;
+        if (result.outcome == demand_outcome::met) result.outcome = demand_outcome::not_searched;
         return result;
     }
     const detail::count_states<O> table(problem, objective, std::move(counters), {}, search.most_entries);
     result.states = table.searched();
-    if (const auto best = detail::best_state(table, rows)) {
-        result.stretches = table.stretches(*best);
-        result.score = result.bound = table.score(*best);
+    const auto nearest = detail::nearest_state(problem, table, rows);
+    if (nearest) {
+        result.stretches = table.stretches(*nearest);
+        result.score = result.bound = table.score(*nearest);
         result.finite = is_finite(result.score);
-    } else {
-        result.outcome = demand_outcome::impossible;
-        result.shortfalls = detail::shortfalls_together(problem, objective, rows, search.most_entries);
     }
+    if (nearest && detail::has_all(table, rows, *nearest)) {
+        if (result.outcome == demand_outcome::met) result.prices = detail::prices_of(problem, table, rows, *nearest);
+        return result;
+    }
+    result.outcome = demand_outcome::impossible;
+    if (result.shortfalls.empty())
+        result.shortfalls = detail::shortfalls_together(problem, objective, rows, search.most_entries);
+    if (nearest)
+        detail::add_missing(problem, demands, result.stretches, "the plan that comes nearest to the demands has",
+                            result.shortfalls);
     return result;
 }
 

@@ -31,7 +31,7 @@ enum class stop_reason {
     no_portion_pays,   ///< portions can be cut, but the objective rates every plan with one below loose meat alone
     no_portion_wanted, ///< the demands allow no portion of what could be cut
     gap_left,          ///< a plan that meets the demands was found, and a bound above it: the optimum lies between
-    demand_impossible, ///< no plan meets the demands; this is the best one without them
+    demand_impossible, ///< no plan meets the demands; this one comes nearest, or is without them if that is not known
     demand_not_found, ///< no plan that meets the demands was found, nor a proof that there is none; this one is without
     objective_not_finite ///< a user's objective returned NaN or +infinity, or forbids every plan; this one means nothing
 };

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <cstdint>
 #include <limits>
@@ -94,6 +95,14 @@ void validate(const std::vector<demand>& demands, const std::vector<cut_spec>& s
     }
 }
 
+/// What a demand does to the score.
+struct demand_price {
+    std::size_t spec = 0; ///< index into the specs
+    double price = 0.0;   ///< of one portion, in units of the objective: see `demand_segmentation::prices`
+
+    friend bool operator==(const demand_price&, const demand_price&) = default;
+};
+
 /// A demand that cannot be met, and what can.
 struct demand_shortfall {
     std::size_t spec = 0;      ///< index into the specs
@@ -125,13 +134,14 @@ struct slab_demand {
 
     std::size_t option = 0;
     std::int64_t least = 0, most = unlimited;
+    std::int64_t portions = 0; ///< asked for, at least, as far as the loin gives them
 
     [[nodiscard]] bool capped() const { return most != unlimited; }
     [[nodiscard]] bool met_by(std::int64_t slabs) const { return least <= slabs && slabs <= most; }
 };
 
 struct slab_demands {
-    std::vector<slab_demand> rows;            ///< those that may bind
+    std::vector<slab_demand> rows;            ///< those that may bind, as far as each can be met by itself
     std::vector<demand_shortfall> shortfalls; ///< those that no plan meets
 };
 
@@ -143,24 +153,25 @@ template <class = when_called>
         const std::size_t spec = spec_of(wanted, problem.specs());
         const std::int64_t pieces = problem.specs()[spec].pieces;
         slab_demand row{.option = problem.loose_count() + spec,
-                        .least = wanted.at_least / pieces + (wanted.at_least % pieces != 0 ? 1 : 0)};
+                        .least = wanted.at_least / pieces + (wanted.at_least % pieces != 0 ? 1 : 0),
+                        .portions = wanted.at_least};
         if (wanted.at_most != demand::any_number) row.most = wanted.at_most / pieces;
         const std::int64_t possible = segment(problem, slab_count_objective{row.option}).score;
+        row.portions = std::min(row.portions, possible * pieces);
         demand_shortfall shortfall{.spec = spec, .wanted = wanted.at_least, .possible = possible * pieces};
         const std::string asked = problem.specs()[spec].name + ": " + std::to_string(wanted.at_least) +
                                   (wanted.at_least == 1 ? " portion is asked for" : " portions are asked for");
         if (row.least > possible) {
             shortfall.text = asked + ", and the loin gives " + std::to_string(shortfall.possible) + " at most";
             result.shortfalls.push_back(std::move(shortfall));
-            continue;
-        }
-        if (row.least > row.most) {
+            row.least = possible;
+        } else if (row.least > row.most) {
             shortfall.possible = row.most * pieces;
             shortfall.text = asked + " and " + std::to_string(wanted.at_most) + " allowed, but they come " +
                              std::to_string(pieces) + " to a slab; ask for " + std::to_string(row.most * pieces) +
                              " or " + std::to_string(row.least * pieces);
             result.shortfalls.push_back(std::move(shortfall));
-            continue;
+            row.least = row.most;
         }
         if (row.most >= possible) row.most = slab_demand::unlimited;
         if (row.least > 0 || row.capped()) result.rows.push_back(row);
@@ -177,6 +188,22 @@ template <class = when_called>
         for (const stretch& s : stretches)
             counts[k] += s.kind == slab_kind::portions && problem.loose_count() + s.option == rows[k].option ? 1 : 0;
     return counts;
+}
+
+/// How many portions the demands ask for and a plan does not have; nothing if it has more of a cut than is allowed.
+template <class = when_called>
+[[nodiscard]] std::optional<std::int64_t> portions_missing(const cutting_problem& problem,
+                                                           const std::vector<demand>& demands,
+                                                           const std::vector<stretch>& stretches) {
+    std::int64_t missing = 0;
+    for (const demand& wanted : demands) {
+        const std::size_t spec = spec_of(wanted, problem.specs());
+        const std::int64_t has = slabs_of(problem, {{.option = problem.loose_count() + spec}}, stretches).front() *
+                                 problem.specs()[spec].pieces;
+        if (has > wanted.at_most) return std::nullopt;
+        missing += std::clamp<std::int64_t>(wanted.at_least - has, 0, std::int64_t{1} << 40U); // sums of them fit
+    }
+    return missing;
 }
 
 template <class = when_called>

@@ -3,7 +3,6 @@
 #pragma once
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstddef>
 #include <utility>
@@ -76,12 +75,9 @@ public:
 
     /// Across or up, whichever is less.
     [[nodiscard]] double narrowest() const {
-        flat_point low = ring_.front(), high = low;
-        for (const flat_point p : ring_) {
-            low = {std::min(low.x, p.x), std::min(low.y, p.y)};
-            high = {std::max(high.x, p.x), std::max(high.y, p.y)};
-        }
-        return std::min(high.x - low.x, high.y - low.y);
+        flat_box box;
+        box.add(ring_);
+        return std::min(box.high.x - box.low.x, box.high.y - box.low.y);
     }
 
 private:
@@ -106,7 +102,7 @@ public:
     /// In square metres; exact but for rounding.
     [[nodiscard]] double area_within(double distance) const {
         double sum = 0.0;
-        sweep(distance, false, [&](double left, double right, const met_side& low, const met_side& high) {
+        sweep(distance, false, [&](int, double left, double right, const met_side& low, const met_side& high) {
             sum += area_between(left, right, low, high);
         });
         return sum;
@@ -114,7 +110,7 @@ public:
     /// Columns with arcs cut into chords, for painting.
     [[nodiscard]] section_part band(double distance) const {
         section_part part;
-        sweep(distance, true, [&](double left, double right, const met_side& low, const met_side& high) {
+        sweep(distance, true, [&](int, double left, double right, const met_side& low, const met_side& high) {
             const section_column column = column_between(left, right, low, high);
             if (column.area() > 0.0) part.push_back(column);
         });
@@ -142,28 +138,17 @@ private:
         // Where a circle of this distance fits into a hole, its middle is far from the lean.
         for (const moved_ring<>& hole : holes_)
             if (hole.narrowest() > 2.0 * distance) hole.add_to(curves, -distance, far, chords);
-        curves.columns([&](double left, double right, const std::vector<met_side>& sides) {
-            std::array<int, groups> winding{}, below{};
-            const auto odd = [&](group g) { return below[g] % 2 != 0; };
-            const auto inside = [&] {
-                if (!odd(whole) || odd(tail)) return false;
-                const bool in_eye = odd(eye), in_second = odd(second_muscle);
-                const bool hole_of_eye = in_eye && odd(eye_holes), hole_of_second = in_second && odd(second_holes);
-                if ((in_eye && !hole_of_eye) || (in_second && !hole_of_second)) return true;
-                if ((hole_of_eye || hole_of_second) && winding[far] <= 0) return true;
-                return (!hole_of_eye && winding[near_first] > 0) || (!hole_of_second && winding[near_second] > 0);
-            };
-            const met_side* begun = nullptr;
-            for (std::size_t k = 0; k < sides.size(); ++k) {
-                winding[static_cast<std::size_t>(sides[k].side->group)] += sides[k].side->direction;
-                ++below[static_cast<std::size_t>(sides[k].side->group)];
-                const bool in = k + 1 < sides.size() && inside();
-                if (in && begun == nullptr) begun = &sides[k];
-                if (in || begun == nullptr) continue;
-                found(left, right, *begun, sides[k]);
-                begun = nullptr;
-            }
-        });
+        const auto near = [](const std::vector<passed_curves>& passed) -> int {
+            if (!passed[whole].around() || passed[tail].around()) return 0;
+            const bool in_eye = passed[eye].around(), in_second = passed[second_muscle].around();
+            const bool hole_of_eye = in_eye && passed[eye_holes].around();
+            const bool hole_of_second = in_second && passed[second_holes].around();
+            return (in_eye && !hole_of_eye) || (in_second && !hole_of_second) ||
+                   ((hole_of_eye || hole_of_second) && passed[far].winding <= 0) ||
+                   (!hole_of_eye && passed[near_first].winding > 0) ||
+                   (!hole_of_second && passed[near_second].winding > 0);
+        };
+        curves.cells(groups, near, found);
     }
 
     traced_regions face_;

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <span>
+#include <utility>
 #include <vector>
 
 #include <tranche/loin/outline/detail/sweep.hpp>
@@ -28,17 +30,33 @@ struct seen_stretch {
 };
 using seen_line = std::vector<seen_stretch>; ///< upwards
 
+/// The outline on top at a place of a face, the later over the earlier, counted from 1; 0 where there is none.
+[[nodiscard]] inline int on_top(const std::vector<passed_curves>& outlines) {
+    auto top = outlines.size();
+    while (top > 0 && !outlines[top - 1].around()) --top;
+    return static_cast<int>(top);
+}
+
 /// What is seen of a face along the line x = const: each outline covers those before it.
-[[nodiscard]] inline seen_line seen_along(const std::vector<painted_region>& face, double x) {
+template <class = when_called>
+[[nodiscard]] seen_line seen_along(const std::vector<painted_region>& face, double x) {
+    struct crossing {
+        double y;
+        int region;
+        [[nodiscard]] int group() const { return region; }
+        [[nodiscard]] static int direction() { return 0; }
+    };
+    std::vector<crossing> crossings;
+    for (std::size_t i = 0; i < face.size(); ++i)
+        face[i].shape.for_each_crossing(x, [&](double y) { crossings.push_back({y, static_cast<int>(i)}); });
+    std::sort(crossings.begin(), crossings.end(), [](const crossing& a, const crossing& b) { return a.y < b.y; });
     seen_line line;
-    chord_list covered;
-    for (auto region = face.rbegin(); region != face.rend(); ++region) { // from the top of the paint down
-        const chord_list chords = region->shape.chords(x);
-        for (const auto& [from, to] : without(chords, covered))
-            if (from < to) line.push_back({region->fill, from, to});
-        covered.insert(covered.end(), chords.begin(), chords.end());
-    }
-    std::sort(line.begin(), line.end(), [](const seen_stretch& a, const seen_stretch& b) { return a.from < b.from; });
+    std::vector<passed_curves> passed(face.size());
+    for_each_stretch(std::span(std::as_const(crossings)), passed, on_top,
+                     [&](int top, const crossing& low, const crossing& high) {
+                         if (low.y < high.y)
+                             line.push_back({face[static_cast<std::size_t>(top - 1)].fill, low.y, high.y});
+                     });
     return line;
 }
 
@@ -51,25 +69,16 @@ template <class = when_called>
         const double x = low + unfused((high - low) * (static_cast<double>(k) / static_cast<double>(strips)));
         curves.add({.from = {x, 0.0}, .to = {x, 0.0}});
     }
-    for (std::size_t i = 0; i < face.size(); ++i)
-        for (const flat_ring& ring : face[i].shape.rings()) curves.add(ring, static_cast<int>(i));
+    for (std::size_t i = 0; i < face.size(); ++i) curves.add(face[i].shape.rings(), static_cast<int>(i));
     std::vector<by_tissue<double>> seen(strips);
-    std::vector<char> in(face.size());
     const double per_width = static_cast<double>(strips) / (high - low);
-    curves.columns([&](double left, double right, const std::vector<met_side>& sides) {
-        const double strip = (0.5 * (left + right) - low) * per_width;
-        if (!(strip >= 0.0) || sides.empty()) return;
-        by_tissue<double>& here = seen[std::min(static_cast<std::size_t>(strip), strips - 1)];
-        std::fill(in.begin(), in.end(), '\0');
-        for (std::size_t k = 0; k + 1 < sides.size(); ++k) {
-            char& inside = in[static_cast<std::size_t>(sides[k].side->group)];
-            inside = inside == '\0' ? '\1' : '\0';
-            const auto top = std::find(in.rbegin(), in.rend(), '\1');
-            if (top != in.rend())
-                here[face[static_cast<std::size_t>(in.rend() - top) - 1].fill] +=
-                    column_between(left, right, sides[k], sides[k + 1]).area();
-        }
-    });
+    curves.cells(
+        face.size(), on_top, [&](int top, double left, double right, const met_side& below, const met_side& above) {
+            const double strip = (0.5 * (left + right) - low) * per_width;
+            if (strip >= 0.0)
+                seen[std::min(static_cast<std::size_t>(strip), strips - 1)]
+                    [face[static_cast<std::size_t>(top - 1)].fill] += column_between(left, right, below, above).area();
+        });
     return seen;
 }
 

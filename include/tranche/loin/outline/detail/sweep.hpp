@@ -1,10 +1,11 @@
-// The one sweep over curves on a face: cut at every corner and crossing into columns, in which no two sides cross.
+// The one sweep over curves on a face, cut into columns in which no two sides cross; and curves put together again.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <span>
 #include <utility>
 #include <vector>
 
@@ -91,7 +92,35 @@ struct swept_side {
 struct met_side {
     const swept_side* side = nullptr;
     double left = 0.0, middle = 0.0, right = 0.0;
+
+    [[nodiscard]] int group() const { return side->group; }
+    [[nodiscard]] int direction() const { return side->direction; }
 };
+
+/// How often the curves of one group are below a place, and how much more often to the right than to the left.
+struct passed_curves {
+    int below = 0, winding = 0;
+
+    [[nodiscard]] bool around() const { return below % 2 != 0; }
+};
+
+/// Takes sides upwards, of groups beneath `groups`, and calls found(kind, low, high) for each stretch between two of them
+/// that is of one kind; the kind of a place is kind_of(groups), and 0 is nothing.
+template <class Side, class KindOf, class Found>
+void for_each_stretch(std::span<const Side> sides, std::vector<passed_curves>& groups, KindOf&& kind_of,
+                      Found&& found) {
+    std::fill(groups.begin(), groups.end(), passed_curves{});
+    const Side* begun = nullptr;
+    int kind = 0;
+    for (const Side& side : sides) {
+        passed_curves& group = groups[static_cast<std::size_t>(side.group())];
+        ++group.below, group.winding += side.direction();
+        const int next = &side != &sides.back() ? kind_of(std::as_const(groups)) : 0;
+        if (next == kind) continue;
+        if (kind != 0) found(kind, *begun, side);
+        kind = next, begun = &side;
+    }
+}
 
 /// What of a column lies between two of its sides. Where they meet they may be the other way about by rounding.
 template <class = when_called>
@@ -114,6 +143,9 @@ public:
     void add(const flat_ring& ring, int group) {
         for_each_side(ring, [&](flat_point a, flat_point b) { add({.from = a, .to = b, .group = group}); });
     }
+    void add(const std::vector<flat_ring>& rings, int group) {
+        for (const flat_ring& ring : rings) add(ring, group);
+    }
     /// A side in the direction of its curve.
     void add(swept_side side) {
         places_.push_back(side.to.x);
@@ -126,8 +158,13 @@ public:
     /// of one radius. O(n log n + crossings log n), and for each side those that it shares columns with.
     template <class Visit>
     void columns(Visit visit) {
-        std::sort(sides_.begin(), sides_.end(),
-                  [](const swept_side& a, const swept_side& b) { return a.from.x < b.from.x; });
+        std::vector<std::pair<double, std::size_t>> order; // lighter than the sides
+        for (const swept_side& s : sides_) order.emplace_back(s.from.x, order.size());
+        std::sort(order.begin(), order.end());
+        std::vector<swept_side> sorted;
+        sorted.reserve(order.size());
+        for (const auto& [x, i] : order) sorted.push_back(sides_[i]);
+        sides_.swap(sorted);
         add_crossings();
         std::sort(places_.begin(), places_.end());
         places_.erase(std::unique(places_.begin(), places_.end()), places_.end());
@@ -147,6 +184,17 @@ public:
                 for (std::size_t j = k; j > 0 && met[j].middle < met[j - 1].middle; --j) std::swap(met[j], met[j - 1]);
             visit(left, right, std::as_const(met));
         }
+    }
+
+    /// Calls found(kind, left, right, low, high) for each stretch of a column that is of one kind: see `for_each_stretch`.
+    template <class KindOf, class Found>
+    void cells(std::size_t groups, KindOf kind_of, Found found) {
+        std::vector<passed_curves> passed(groups);
+        columns([&](double left, double right, const std::vector<met_side>& sides) {
+            for_each_stretch(
+                std::span(sides), passed, kind_of,
+                [&](int kind, const met_side& low, const met_side& high) { found(kind, left, right, low, high); });
+        });
     }
 
 private:
@@ -202,5 +250,38 @@ private:
     std::vector<swept_side> sides_;
     std::vector<double> places_;
 };
+
+/// A step of a closed curve, which begins at `place`; the next one is from where this one goes to.
+template <class Key>
+struct curve_step {
+    Key from{}, to{};
+    flat_point place{};
+    bool used = false;
+};
+
+/// The curves that steps make up: as many are to each key as from it. Where needless(curve, place) says so, the last corner of a
+/// curve is left out before `place` is added; so are curves without area. O(n log n).
+template <class Key, class Needless>
+[[nodiscard]] std::vector<flat_ring> closed_curves(std::vector<curve_step<Key>> steps, Needless needless) {
+    using step = curve_step<Key>;
+    std::sort(steps.begin(), steps.end(), [](const step& a, const step& b) { return a.from < b.from; });
+    std::vector<flat_ring> rings;
+    for (step& first : steps) {
+        flat_ring ring;
+        for (step* here = &first; here != nullptr && !here->used;) {
+            here->used = true;
+            while (needless(std::as_const(ring), here->place)) ring.pop_back();
+            ring.push_back(here->place);
+            const Key to = here->to;
+            auto next = std::lower_bound(steps.begin(), steps.end(), to,
+                                         [](const step& s, const Key& key) { return s.from < key; });
+            while (next != steps.end() && next->from == to && next->used) ++next;
+            here = next != steps.end() && next->from == to ? &*next : nullptr;
+        }
+        while (ring.size() > 1 && ring.back() == ring.front()) ring.pop_back();
+        if (ring.size() > 2 && signed_area(ring) != 0.0) rings.push_back(std::move(ring));
+    }
+    return rings;
+}
 
 } // namespace tranche::detail

@@ -110,23 +110,10 @@ private:
         const auto first = std::find_if(tried.begin(), tried.end(), shows);
         if (first == tried.end()) return {};
         const auto last = std::find_if(tried.rbegin(), tried.rend(), shows).base() - 1;
-        const place left = first == tried.begin() ? *first : first_shown(origin, *(first - 1), *first);
-        const place right = last + 1 == tried.end() ? *last : first_shown(origin, *(last + 1), *last);
+        const place left = first == tried.begin() ? *first : change_between(origin, *(first - 1), *first).second;
+        const place right = last + 1 == tried.end() ? *last : change_between(origin, *(last + 1), *last).second;
         return {left, right};
     }
-    [[nodiscard]] place first_shown(double origin, const place& nothing, place something) {
-        double empty = nothing.w;
-        for (int i = 0; i < 40; ++i) {
-            const double w = 0.5 * (empty + something.w);
-            place middle{w, line_at(origin, w)};
-            if (middle.line.empty())
-                empty = w;
-            else
-                something = std::move(middle);
-        }
-        return something;
-    }
-
     [[nodiscard]] std::vector<place> places_across(double origin) {
         auto [left, right] = sides(origin);
         if (!(left.w < right.w)) return {};

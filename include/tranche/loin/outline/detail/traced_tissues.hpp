@@ -13,6 +13,7 @@
 
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/outline/detail/near_lean.hpp>
+#include <tranche/loin/outline/detail/section_columns.hpp>
 #include <tranche/loin/outline/detail/sweep.hpp>
 #include <tranche/loin/outline/outline.hpp>
 #include <tranche/units/detail/unfused.hpp>
@@ -185,50 +186,42 @@ private:
         const auto [eye_left, eye_right] = regions_.eye.extent(&flat_point::x);
         const auto [tail_left, tail_right] = regions_.tail.extent(&flat_point::x);
         const bool beyond = tail_left + tail_right > eye_left + eye_right; // the eye, seen from the chine
-        const double reach = beyond ? tail_right - eye_right : eye_left - tail_left, all = regions_.tail.area();
-        if (!(reach > 0.0 && all > 0.0)) return {};
-        layer result{.thickness = length::from_value(reach)};
-        double before = 0.0;
-        for (std::size_t k = 0; k + 1 < result.spread.size(); ++k) {
-            const double length = unfused(reach * even_spread[k]);
-            const double within = beyond ? regions_.tail.area_left_of(eye_right + length)
-                                         : all - regions_.tail.area_left_of(eye_left - length);
-            result.spread[k] = before = std::clamp(within / all, before, 1.0);
-        }
-        result.spread.back() = 1.0;
-        return result;
+        const double reach = beyond ? tail_right - eye_right : eye_left - tail_left;
+        if (!(reach > 0.0 && area_of(tail_) > 0.0)) return {};
+        return {length::from_value(reach), beyond ? spread_across(tail_, eye_right, eye_right + reach)
+                                                  : spread_across(tail_, eye_left, eye_left - reach)};
     }
 
     /// Throws if too much of a region lies outside the whole face or on one of the others; finds the fat.
     void take_apart(const std::string& where) {
         enum group { whole, eye, second_muscle, tail, groups };
         outline_sweep<> curves;
-        const auto add = [&](const flat_region& region, int group) {
-            for (const flat_ring& ring : region.rings()) curves.add(ring, group);
+        curves.add(regions_.whole.rings(), whole);
+        curves.add(regions_.eye.rings(), eye);
+        curves.add(regions_.gluteus_medius.rings(), second_muscle);
+        curves.add(regions_.tail.rings(), tail);
+        const auto in = [](int kind, group which) { return (kind >> which) % 2 != 0; };
+        const auto kind_of = [](const std::vector<passed_curves>& passed) {
+            int kind = 0;
+            for (std::size_t k = 0; k < groups; ++k) kind += passed[k].around() ? 1 << k : 0;
+            return kind;
         };
-        add(regions_.whole, whole);
-        add(regions_.eye, eye);
-        add(regions_.gluteus_medius, second_muscle);
-        add(regions_.tail, tail);
         std::array<double, groups> misplaced{};
-        curves.columns([&](double left, double right, const std::vector<met_side>& sides) {
-            std::array<bool, groups> in{};
-            for (std::size_t k = 0; k + 1 < sides.size(); ++k) {
-                const auto group = static_cast<std::size_t>(sides[k].side->group);
-                in[group] = !in[group];
-                if (!in[whole] && !in[eye] && !in[second_muscle] && !in[tail]) continue;
-                const section_column cell = column_between(left, right, sides[k], sides[k + 1]);
-                if (!(cell.area() > 0.0)) continue;
-                if (in[eye] && !in[whole]) misplaced[eye] += cell.area();
-                if (in[second_muscle] && (!in[whole] || in[eye])) misplaced[second_muscle] += cell.area();
-                if (in[tail] && (!in[whole] || in[eye] || in[second_muscle])) misplaced[tail] += cell.area();
-                if (!in[whole] || in[tail]) continue;
-                if (in[eye] || in[second_muscle])
-                    lean_ += cell.area();
-                else
-                    fat_.push_back(cell);
-            }
-        });
+        curves.cells(groups, kind_of,
+                     [&](int kind, double left, double right, const met_side& low, const met_side& high) {
+                         const section_column cell = column_between(left, right, low, high);
+                         if (!(cell.area() > 0.0)) return;
+                         const bool on = in(kind, whole), lean = in(kind, eye) || in(kind, second_muscle);
+                         if (in(kind, eye) && !on) misplaced[eye] += cell.area();
+                         if (in(kind, second_muscle) && (!on || in(kind, eye))) misplaced[second_muscle] += cell.area();
+                         if (in(kind, tail) && (!on || lean)) misplaced[tail] += cell.area();
+                         if (in(kind, tail)) tail_.push_back(cell);
+                         if (!on || in(kind, tail)) return;
+                         if (lean)
+                             lean_ += cell.area();
+                         else
+                             fat_.push_back(cell);
+                     });
         const auto require_apart = [&](const flat_region& region, group of, const char* name) {
             const double bad = misplaced[of], all = region.area();
             if (bad > 0.01 * all)
@@ -242,7 +235,7 @@ private:
     }
 
     traced_regions regions_;
-    section_part fat_;
+    section_part fat_, tail_;
     double lean_ = 0.0; ///< on the whole face and not on the tail, in square metres
 };
 

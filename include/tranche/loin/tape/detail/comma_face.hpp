@@ -60,12 +60,14 @@ struct half_face {
     std::vector<double> place, height;
 };
 
+/// Only what fills all but a thousandth of its box has upright ends.
+[[nodiscard]] constexpr bool is_box(double fill) { return fill > 0.999; }
+
 /// A half that fills `fill` of its box exactly: the polygon through the heights is short of the curve, and its area is linear
-/// in what is added, which is nothing in the middle and nothing at the end. Only what fills all but a thousandth of its box
-/// has an upright end.
+/// in what is added, which is nothing in the middle and nothing at the end.
 template <class = when_called>
 [[nodiscard]] half_face half_of(double fill) {
-    if (fill > 0.999) return {.place = {0.0, 0.5, 1.0}, .height = {1.0, 1.0, 4.0 * fill - 3.0}};
+    if (is_box(fill)) return {.place = {0.0, 0.5, 1.0}, .height = {1.0, 1.0, 4.0 * fill - 3.0}};
     constexpr int corners = 28;
     const height_course course(fill);
     half_face half{.place = {0.0}, .height = {1.0}};
@@ -104,16 +106,12 @@ struct face_ends {
     double chine = 0.5, flank = 0.5;
 };
 
-/// How the ends of a face lie: the chine end is thick, its tip high over the board, and the flank end low, so that the outer
-/// edge is one arc down to it. A face of little fill has thin ends, and both lie low. Under a cover that is thicker than what the
-/// chine end falls, the lean would rise towards it; then it falls more. A tail is thicker than the tip on which it lies is
-/// high. Common practice, no source.
-[[nodiscard]] inline face_ends ends_of(double fill, double off_the_lean, double tail_depth) {
-    face_ends ends{.chine = std::clamp(1.3 * (fill - 0.36), 0.02, 0.55), .flank = 0.20};
-    ends.chine = std::min(ends.chine, std::max(0.3, 1.0 - unfused(1.5 * off_the_lean)));
-    ends.flank = std::min(ends.flank, ends.chine);
-    if (tail_depth > 0.0) ends.flank = std::min(ends.flank, 0.4 * tail_depth);
-    return ends;
+/// How the ends of a face without a tail lie: the chine end is thick, its tip high over the board, and the flank end low, so
+/// that the outer edge is one arc down to it. A face of little fill has thin ends, and both lie low. Under a cover that is
+/// thicker than what the chine end falls, the lean would rise towards it; then it falls more. Common practice, no source.
+[[nodiscard]] inline face_ends ends_of(double fill, double off_the_lean) {
+    const double thin = std::clamp(1.3 * (fill - 0.36), 0.02, 0.55);
+    return {.chine = std::min(thin, std::max(0.3, 1.0 - unfused(1.5 * off_the_lean))), .flank = std::min(0.20, thin)};
 }
 
 /// With y as in `half_of`, a column has the height y × depth, and reaches from tip (1 - y) up: a low tip makes the lower edge

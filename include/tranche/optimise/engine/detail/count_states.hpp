@@ -109,9 +109,11 @@ public:
 
     /// Fills `into`, which holds an entry for each position; like `segment`, a block of positions at a time. On ties the
     /// earlier way wins, and of its slabs the one that starts earlier.
-    /// O(positions × ways) for separable objectives, times the window for others.
-    void fill(entry* into, const std::vector<way>& ways) const {
-        const std::size_t start = problem_.start(), end = problem_.cells();
+    /// O(positions × ways) for separable objectives, times the window for others. Positions outside [range.first, range.past)
+    /// are left alone; in front of it no way has an entry.
+    void fill(entry* into, const std::vector<way>& ways,
+              block range = {0, std::numeric_limits<std::size_t>::max()}) const {
+        const std::size_t start = problem_.start(), end = problem_.cells(), stop = std::min(end, range.past);
         std::vector<progress> all;
         for (const way& w : ways) {
             const bool queued = separable_objective<O> && problem_.is_portion(w.option);
@@ -122,8 +124,8 @@ public:
                 p.classes.push_back({start_queue<score_type>(starts), queued ? first : start});
             all.push_back(std::move(p));
         }
-        for (std::size_t first = start + 1, past = 0; first < end; first = past) {
-            past = std::min(first + cells_in_block_, end);
+        for (std::size_t first = std::max(start, range.first) + 1, past = 0; first < stop; first = past) {
+            past = std::min(first + cells_in_block_, stop);
             for (progress& p : all)
                 if (problem_.is_portion(p.by.option))
                     for (std::size_t to = std::max(first, p.limits.least_cells); to < std::min(past, p.limits.past_to);
@@ -133,7 +135,7 @@ public:
                 else
                     for (std::size_t to = first; to < past; ++to) offer_loose(into[to], p, to, p.limits.least_cells);
         }
-        if (start == end) return;
+        if (start == end || range.past <= end) return;
         for (progress& p : all) {
             const option_window& w = problem_.window(p.by.option);
             if (!problem_.is_portion(p.by.option)) {

@@ -17,6 +17,7 @@
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/want/objective.hpp>
 #include <tranche/optimise/want/score.hpp>
+#include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/quantity.hpp>
 
 namespace tranche::detail {
@@ -61,6 +62,15 @@ template <number_score T, class Number>
                                          static_cast<Number>(std::numeric_limits<T>::max())));
     else
         return static_cast<T>(number);
+}
+
+/// A product in a sum, of whole numbers or of others.
+template <class Number>
+[[nodiscard]] constexpr Number product_of(Number a, Number b) {
+    if constexpr (std::is_integral_v<Number>)
+        return a * b;
+    else
+        return unfused(a * b);
 }
 
 /// Whether the first so many leaves are numbers.
@@ -144,8 +154,8 @@ struct priced_leaf {
             if (forbids(score)) return -std::numeric_limits<score_type>::infinity();
         const auto leaves = leaves_of(score);
         return [&]<std::size_t... J>(std::index_sequence<J...>) {
-            return ((scale * static_cast<score_type>(plain(std::get<I>(leaves)))) + ... +
-                    (price[J] * static_cast<score_type>(plain(std::get<J>(leaves)))));
+            return (product_of(scale, static_cast<score_type>(plain(std::get<I>(leaves)))) + ... +
+                    product_of(price[J], static_cast<score_type>(plain(std::get<J>(leaves)))));
         }
         (std::make_index_sequence<I>{});
     }

@@ -8,6 +8,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <limits>
+#include <optional>
 #include <tuple>
 #include <type_traits>
 #include <utility>
@@ -16,6 +17,7 @@
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/optimise/engine/detail/count_beam.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
+#include <tranche/optimise/engine/detail/price_search.hpp>
 #include <tranche/optimise/engine/detail/priced_score.hpp>
 #include <tranche/optimise/engine/segment.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
@@ -25,12 +27,22 @@
 
 namespace tranche::detail {
 
+/// How long to look for prices, and whether to go on until plan and bound meet.
+struct relaxed_effort {
+    int rounds = 150; ///< for each leaf of the score
+    bool prove = false;
+    std::size_t states = 0; ///< that a proof may look at, for all leaves together
+};
+
 /// What is known so far of the best plan that meets the demands.
 template <class Score>
 struct relaxed_answer {
-    bool found = false;
+    bool found = false, impossible = false; ///< impossible: proven that there is none
     std::vector<stretch> stretches;
     Score score{}, bound{};
+    Score by_prices{};          ///< what prices alone bound it by
+    std::vector<double> prices; ///< by row: what one more slab costs, in units of the first leaf
+    std::size_t states = 0;     ///< that proofs have looked at
 };
 
 /// The bound on leaf I of the score, of plans that meet the rows and whose leaves before it are at least those of the answer:
@@ -49,8 +61,8 @@ public:
 
     leaf_relaxation(const cutting_problem& problem, const O& objective, const std::vector<slab_demand>& rows,
                     const order_states& orders, relaxed_answer<score_type>& answer)
-        : problem_(problem), objective_(objective), rows_(rows), orders_(orders), answer_(answer),
-          multipliers_(rows.size() + I), priced_{&objective, 1, {}, std::vector<number>(problem.option_count())} {
+        : problem_(problem), objective_(objective), rows_(rows), orders_(orders),
+          answer_(answer), priced_{&objective, 1, {}, std::vector<number>(problem.option_count())} {
         const double positions = static_cast<double>(problem.cells()) + 1.0;
         const auto most_of = [&](double largest) { return 2.0 * positions * largest; }; // of all slabs together
         if constexpr (std::is_integral_v<number>) {
@@ -59,9 +71,8 @@ public:
                 priced_.scale *= 2;
         }
         // Far beyond any use, and so that sums stay within 64 bits.
-        const double shares = static_cast<double>(multipliers_.size() + 1);
+        const double shares = static_cast<double>(rows.size() + I + 1);
         beyond_.assign(rows.size(), std::min(1e15, 0x1p60 / (positions * shares)));
-        unit_.assign(rows.size(), 1.0);
         [&]<std::size_t... J>(std::index_sequence<J...>) {
             (
                 [&] {
@@ -74,37 +85,21 @@ public:
         (std::make_index_sequence<I>{});
     }
 
-    /// The least bound found in so many rounds, each a call of `segment`.
-    [[nodiscard]] leaf run(int rounds) {
-        rounds = std::max(rounds, 1);
-        double pace = 1.5;
-        int without_progress = 0;
-        for (int round = 0; round < rounds; ++round) {
-            const relaxation now = relax();
-            const bool lower = round == 0 || now.bound < least_bound_;
-            without_progress = lower ? 0 : without_progress + 1;
-            if (lower) least_bound_ = now.bound;
-            const std::vector<std::int64_t> counts = slabs_of(problem_, rows_, now.stretches);
-            if (all_met(rows_, counts)) offer(now.stretches, now.score);
-            if (round == rounds / 4 || round + 1 == rounds) beam();
-            if (met()) break;
-            if (without_progress == 6) {
-                pace *= 0.6;
-                without_progress = 0;
-            }
-            const std::vector<double> direction = slopes(counts, now.score);
-            double square = 0.0;
-            for (const double d : direction) square += unfused(d * d);
-            if (!(square > 0.0)) { // no multipliers give a lower bound
-                beam();
-                break;
-            }
-            const auto high = static_cast<double>(now.bound), scale = static_cast<double>(priced_.scale);
-            const double target =
-                answer_.found ? scale * static_cast<double>(best()) : high - unfused(0.05 * std::abs(high)) - scale;
-            const double step = pace * std::max(high - target, 0.0) / square;
-            for (std::size_t k = 0; k < multipliers_.size(); ++k) move(k, unfused(-step * direction[k]));
-        }
+    /// The least bound found.
+    [[nodiscard]] leaf run(const relaxed_effort& effort) {
+        find_prices(effort.rounds);
+        std::get<I>(leaves_of(answer_.by_prices)) = bound();
+        if constexpr (I == 0)
+            for (const slab_demand& row : rows_)
+                answer_.prices.push_back(static_cast<double>(best_prices_.bonus[row.option]) /
+                                         static_cast<double>(best_prices_.scale));
+        if (met()) return bound();
+        number offset{};
+        for (std::size_t j = 0; j < I; ++j) offset += product_of(best_prices_.price[j], floor_[j]);
+        search_type search(problem_, objective_, best_prices_, offset, rows_, orders_);
+        const beam_limits narrow{};
+        look({.width = std::min(narrow.width, search.width_within(narrow.kept))}, search, std::nullopt);
+        if (effort.prove) prove(effort.states, search);
         return bound();
     }
 
@@ -113,6 +108,76 @@ public:
 
 private:
     using number = typename priced_leaf<O, I>::score_type;
+    using search_type = count_beam<O, priced_leaf<O, I>>;
+
+    void find_prices(int rounds) {
+        price_search<> search(rows_for_search());
+        for (int round = 0; round < std::max(rounds, 1); ++round) {
+            const relaxation now = relax(search.prices());
+            if (round == 0 || now.bound < least_bound_) {
+                least_bound_ = now.bound;
+                best_prices_ = priced_;
+            }
+            const std::vector<std::int64_t> counts = slabs_of(problem_, rows_, now.stretches);
+            if (all_met(rows_, counts)) offer(now.stretches, now.score);
+            if (met()) return;
+            const auto high = static_cast<double>(now.bound), scale = static_cast<double>(priced_.scale);
+            search.found(high, scale * static_cast<double>(plain(std::get<I>(leaves_of(now.score)))),
+                         sums_of(counts, now.score),
+                         answer_.found ? scale * static_cast<double>(best()) : high - unfused(0.05 * std::abs(high)));
+            if (!search.advance(std::max(unfused(1e-6 * std::abs(high)), 1e-4 * scale))) break;
+        }
+    }
+
+    /// The least value that plans have which are better than the best one known in this leaf.
+    [[nodiscard]] number better() const {
+        const number now = priced_.scale * static_cast<number>(best());
+        if constexpr (std::is_integral_v<number>)
+            return now + priced_.scale;
+        else if constexpr (std::is_integral_v<leaf>)
+            return now + 0.5;
+        else
+            return now + unfused(1e-12 * std::abs(now)); // what is less than that is rounding
+    }
+
+    /// Looks for plans of at least this value, or for any that is better; returns the states looked at, and whether that was
+    /// everywhere.
+    std::pair<std::size_t, bool> look(const beam_limits& limits, search_type& search, std::optional<number> least) {
+        const auto target = [&]() -> std::optional<number> {
+            if (!answer_.found) return least;
+            // Where the leaves behind this one may be better, one as good is looked at as well.
+            const number next =
+                I + 1 == leaf_count<score_type> || least ? better() : priced_.scale * static_cast<number>(best());
+            return std::max(least.value_or(next), next);
+        };
+        const beam_outcome<number> outcome =
+            search.run(limits, target, [&](const std::vector<stretch>& stretches, const score_type& score) {
+                offer(stretches, score);
+            });
+        number highest = outcome.above.value_or(std::numeric_limits<number>::lowest());
+        if (least) highest = std::max(highest, *least);
+        if (answer_.found)
+            least_bound_ = std::min(least_bound_, std::max(highest, priced_.scale * static_cast<number>(best())));
+        else if (!outcome.above && !least)
+            answer_.impossible = true;
+        else
+            least_bound_ = std::min(least_bound_, highest);
+        return {outcome.states, !outcome.above};
+    }
+
+    /// Looks for plans near the bound first, so that little is searched if there is one or the bound falls; then further down.
+    void prove(std::size_t states, search_type& search) {
+        for (const int part : {16, 4, 1}) {
+            if (met() || answer_.impossible || answer_.states >= states) return;
+            std::optional<number> least;
+            if (answer_.found && part > 1) least = least_bound_ - (least_bound_ - better()) / static_cast<number>(part);
+            const beam_limits limits{
+                .width = std::numeric_limits<std::size_t>::max(), .states = states - answer_.states, .kept = most_kept};
+            const auto [looked_at, everywhere] = look(limits, search, least);
+            answer_.states += looked_at;
+            if (!everywhere) return;
+        }
+    }
 
     struct relaxation {
         std::vector<stretch> stretches;
@@ -140,15 +205,15 @@ private:
             return multiplier;
     }
 
-    [[nodiscard]] relaxation relax() {
+    [[nodiscard]] relaxation relax(const std::vector<double>& prices) {
         number constant{};
         for (std::size_t k = 0; k < rows_.size(); ++k) {
-            const number m = whole(multipliers_[k]);
+            const number m = whole(prices[k]);
             priced_.bonus[rows_[k].option] = m;
             constant += m * static_cast<number>(m < number{} ? rows_[k].most : rows_[k].least);
         }
         for (std::size_t j = 0; j < I; ++j) {
-            priced_.price[j] = whole(multipliers_[rows_.size() + j] / unit_[rows_.size() + j]);
+            priced_.price[j] = whole(prices[rows_.size() + j] / unit_[j]);
             constant += priced_.price[j] * floor_[j];
         }
         auto highest = segment(problem_, priced_);
@@ -160,40 +225,25 @@ private:
         return now;
     }
 
-    /// How the bound grows with each multiplier.
-    [[nodiscard]] std::vector<double> slopes(const std::vector<std::int64_t>& counts, score_type score) const {
-        std::vector<double> result;
-        for (std::size_t k = 0; k < rows_.size(); ++k) {
-            const auto slabs = static_cast<double>(counts[k]), least = static_cast<double>(rows_[k].least),
-                       most = static_cast<double>(rows_[k].most);
-            const double m = multipliers_[k];
-            result.push_back(m > 0.0         ? slabs - least
-                             : m < 0.0       ? slabs - most
-                             : slabs < least ? slabs - least
-                             : slabs > most  ? slabs - most
-                                             : 0.0);
+    [[nodiscard]] std::vector<priced_row> rows_for_search() const {
+        std::vector<priced_row> result;
+        for (const slab_demand& row : rows_)
+            result.push_back({static_cast<double>(row.least), row.capped() ? static_cast<double>(row.most) : 0.0,
+                              row.capped(), beyond_[result.size()]});
+        for (std::size_t j = 0; j < I; ++j) {
+            const double beyond = beyond_[result.size()] * unit_[j];
+            result.push_back({static_cast<double>(floor_[j]) / unit_[j], 0.0, false, beyond});
         }
+        return result;
+    }
+    /// What those rows limit, of one plan.
+    [[nodiscard]] std::vector<double> sums_of(const std::vector<std::int64_t>& counts, score_type score) const {
+        std::vector<double> result(counts.begin(), counts.end());
         [&]<std::size_t... J>(std::index_sequence<J...>) {
-            (
-                [&] {
-                    const double above =
-                        (static_cast<double>(plain(std::get<J>(leaves_of(score)))) - static_cast<double>(floor_[J])) /
-                        unit_[rows_.size() + J];
-                    result.push_back(multipliers_[rows_.size() + J] > 0.0 ? above : std::min(above, 0.0));
-                }(),
-                ...);
+            (result.push_back(static_cast<double>(plain(std::get<J>(leaves_of(score)))) / unit_[J]), ...);
         }
         (std::make_index_sequence<I>{});
         return result;
-    }
-    void move(std::size_t k, double by) {
-        const bool row = k < rows_.size();
-        const double most = row ? beyond_[k] : beyond_[k] * unit_[k];
-        double moved = std::clamp(multipliers_[k] + by, -most, most);
-        // Zero is a kink of the bound unless both limits are one.
-        if (row && multipliers_[k] * moved < 0.0 && rows_[k].least != rows_[k].most) moved = 0.0;
-        if (!row || !rows_[k].capped()) moved = std::max(moved, 0.0);
-        multipliers_[k] = moved;
     }
 
     void offer(const std::vector<stretch>& stretches, const score_type& score) {
@@ -203,21 +253,19 @@ private:
         answer_.score = score;
         answer_.stretches = stretches;
     }
-    void beam() {
-        const count_beam<O, priced_leaf<O, I>> search(problem_, objective_, priced_, rows_, orders_);
-        search.run([&](const std::vector<stretch>& stretches, const score_type& score) { offer(stretches, score); });
-    }
 
-    static constexpr std::int64_t finest = std::int64_t{1} << 20U; ///< prices are multiples of one over this
+    static constexpr std::size_t most_kept = std::size_t{1} << 25U; ///< entries of a proof, of a score and 8 bytes
+    static constexpr std::int64_t finest = std::int64_t{1} << 20U;  ///< prices are multiples of one over this
 
     const cutting_problem& problem_;
     const O& objective_;
     const std::vector<slab_demand>& rows_;
     const order_states& orders_;
     relaxed_answer<score_type>& answer_;
-    std::vector<double> multipliers_, beyond_, unit_; ///< of the rows, then of the leaves before this one
-    std::array<number, I> floor_{};                   ///< what those are to reach
-    priced_leaf<O, I> priced_;
+    std::vector<double> beyond_,
+        unit_; ///< no price is larger, of rows, then of the leaves before; those in what they count
+    std::array<number, I> floor_{}; ///< what those are to reach
+    priced_leaf<O, I> priced_, best_prices_;
     number least_bound_{};
 };
 
@@ -236,9 +284,8 @@ public:
         : problem_(problem), objective_(objective), rows_(rows),
           orders_(order_states_within(problem, most_ordered_entries)) {}
 
-    /// Of the subgradient method there are so many rounds for each leaf.
-    [[nodiscard]] relaxed_answer<score_type> run(int rounds) requires has_prices {
-        relax_leaf<0>(rounds);
+    [[nodiscard]] relaxed_answer<score_type> run(const relaxed_effort& effort) requires has_prices {
+        relax_leaf<0>(effort);
         if (answer_.found && answer_.bound < answer_.score)
             answer_.bound = answer_.score; // rounding of floating scores
         return answer_;
@@ -246,16 +293,16 @@ public:
 
 private:
     template <std::size_t I>
-    void relax_leaf(int rounds) {
+    void relax_leaf(const relaxed_effort& effort) {
         if constexpr (I == leaf_count<score_type>) {
             return;
         } else if constexpr (!numbers_first<score_type, I + 1>) {
             bound_alone<I>();
         } else {
             leaf_relaxation<O, I> relaxation(problem_, objective_, rows_, orders_, answer_);
-            std::get<I>(leaves_of(answer_.bound)) = relaxation.run(rounds);
+            std::get<I>(leaves_of(answer_.bound)) = relaxation.run(effort);
             if (relaxation.met())
-                relax_leaf<I + 1>(rounds);
+                relax_leaf<I + 1>(effort);
             else
                 bound_alone<I + 1>();
         }
@@ -263,7 +310,8 @@ private:
     template <std::size_t I>
     void bound_alone() {
         if constexpr (I < leaf_count<score_type>) {
-            std::get<I>(leaves_of(answer_.bound)) = segment(problem_, leaf_alone<O, I>{&objective_}).score;
+            std::get<I>(leaves_of(answer_.by_prices)) = std::get<I>(leaves_of(answer_.bound)) =
+                segment(problem_, leaf_alone<O, I>{&objective_}).score;
             bound_alone<I + 1>();
         }
     }
