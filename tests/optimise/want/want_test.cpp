@@ -169,6 +169,7 @@ TEST_CASE("the gap is that of the first part in which value and bound differ, wh
     CHECK(std::isnan(found.score()));
     found.score_parts = {{7.0, 7.0}};
     CHECK(found.score() == 7.0);
+    found.stop = stop_reason::gap_left;
     found.score_parts = {{3.0, 3.0}, {5.0, 6.5}, {1.0, 9.0}};
     CHECK(found.gap() == 1.5);
     CHECK(std::isnan(found.score()));

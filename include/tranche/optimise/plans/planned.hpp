@@ -81,9 +81,10 @@ struct planned {
         if (stop == stop_reason::demand_impossible || stop == stop_reason::demand_not_found ||
             stop == stop_reason::objective_not_finite)
             return unknown;
+        if (stop != stop_reason::gap_left) return 0.0;
         for (const score_part& part : score_parts)
             if (!(part.value == part.bound)) return part.bound < part.value ? 0.0 : part.bound - part.value;
-        return score_parts.empty() && stop == stop_reason::gap_left ? unknown : 0.0;
+        return unknown; // they differ in a part that is no number
     }
 
     /// Whether the plan has portions that meet every limit, as many as the demands ask for.
