@@ -69,7 +69,7 @@ void whole_job(bool markdown) {
     const profile meat = calibrated_profile(measured, 5.2_kg);
     const cutting_problem problem(meat, cuts, rules);
     const portion_count_objective objective(problem);
-    const planned_cuts best = most_portions(meat, cuts, rules);
+    const planned best = most_portions(meat, cuts, rules);
     std::vector<task> tasks{
         {"the search alone", [&] { return segment(problem, objective).score; }},
         {"scale weight to profile", [&] { return calibrated_profile(measured, 5.2_kg).unrounded_total().value(); }},

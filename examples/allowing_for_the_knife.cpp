@@ -81,11 +81,10 @@ int main() {
                     off_the_mark > 0.5 * millimetre ? "\n" : "", static_cast<unsigned>(loins),
                     detail::shown(off_the_mark).c_str());
         compare(scenario, "most portions", most_portions(scenario.meat, scenario.cuts, scenario.rules).plan,
-                most_expected_portions(scenario.meat, {scenario.cuts, scenario.rules}, knife).planned.plan,
+                most_expected_portions(scenario.meat, {scenario.cuts, scenario.rules}, knife).plan, off_the_mark, knife,
+                loins);
+        compare(scenario, "best value", best_value(scenario.meat, scenario.cuts, scenario.prices, scenario.rules).plan,
+                best_expected_value(scenario.meat, {scenario.cuts, scenario.rules}, scenario.prices, knife).plan,
                 off_the_mark, knife, loins);
-        compare(
-            scenario, "best value", best_value(scenario.meat, scenario.cuts, scenario.prices, scenario.rules).plan,
-            best_expected_value(scenario.meat, {scenario.cuts, scenario.rules}, scenario.prices, knife).planned.plan,
-            off_the_mark, knife, loins);
     }
 }

@@ -176,13 +176,13 @@ private:
     std::optional<mass> rest_;
 };
 
-template <class Make>
-exit_status cut_with(const example::cutting_sheet& sheet, const Make& make) {
+template <want W>
+exit_status cut_with(const example::cutting_sheet& sheet, const W& want) {
     const profile meat = example::tabulated(sheet);
-    cutting_session session(meat, {sheet.cuts, sheet.rules, sheet.demands}, make);
+    cutting_session session(meat, {sheet.cuts, sheet.rules, sheet.demands}, want);
     if (session.portions_to_come() == 0) {
         std::cout << "no portion can be cut:\n";
-        for (const std::string& why : warnings_of(plan_request(meat, sheet.request(), make), sheet.units))
+        for (const std::string& why : warnings_of(plan(meat, sheet.request(), want), sheet.units))
             std::cout << "  " << why << '\n';
         return no_portions;
     }
@@ -194,8 +194,8 @@ exit_status cut_sheet_along(const example::cutting_sheet& sheet, const example::
     if (!sheet.title.empty()) std::cout << sheet.title << "\n\n";
     for (const std::string& caution : cautions()) std::cout << caution << '\n';
     std::cout << '\n';
-    return example::with_objective(sheet, worth, "a session needs one",
-                                   [&](const auto& make) { return cut_with(sheet, make); });
+    return example::with_want(sheet, worth, "a session needs one",
+                              [&](const auto& want) { return cut_with(sheet, want); });
 }
 
 } // namespace

@@ -41,7 +41,7 @@ struct cutting_sheet {
     charged_weights charged;              ///< for the least giveaway; others at their lower limit
     std::optional<std::int64_t> portions; ///< for even portions: how many in all
 
-    [[nodiscard]] cutting_request request() const { return {.specs = cuts, .rules = rules, .demands = demands}; }
+    [[nodiscard]] cutting_request request() const { return {.cuts = cuts, .rules = rules, .demands = demands}; }
 };
 
 inline constexpr int most_portions_asked_for = 10'000;

@@ -139,7 +139,8 @@ private:
     [[nodiscard]] double off() const { return loin_->bias + loin_->knife[slabs_]; }
 
     void follow(way how) {
-        const planned_cuts planned = best_value(scenario_->meat, scenario_->cuts, scenario_->prices, scenario_->rules);
+        const tranche::planned planned =
+            best_value(scenario_->meat, scenario_->cuts, scenario_->prices, scenario_->rules);
         for (const slab& s : planned.plan.slabs) {
             const bool last = &s == &planned.plan.slabs.back();
             const double aim = how == way::by_marks ? s.end().value() - at_ : s.thickness.value();

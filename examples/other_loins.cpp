@@ -12,7 +12,7 @@ using namespace tranche::literals;
 
 namespace {
 
-void print(const planned_cuts& planned, const std::string& title) {
+void print(const tranche::planned& planned, const std::string& title) {
     std::cout << title << ": " << planned.plan.portion_count() << " portions\n" << planned.why_not();
     for (const slab& s : planned.plan.slabs) {
         const bool portions = s.kind == slab_kind::portions;

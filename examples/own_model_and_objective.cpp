@@ -40,9 +40,8 @@ struct near_target {
 int main() {
     const spindle_loin tuna{.length = 48_cm, .thickest = 11_cm};
     const profile meat = tabulate(tuna, 1_mm);
-    const cutting_problem problem(
-        meat, {{.name = "tuna steak", .thickness = {18_mm, 60_mm}, .portion = {140_g, 260_g}}}, cutting_rules{});
-    const planned_cuts planned = plan_with(problem, near_target{problem, 200_g});
+    const cut_spec steak{.name = "tuna steak", .thickness = {18_mm, 60_mm}, .portion = {140_g, 260_g}};
+    const auto planned = plan(meat, {steak}, best_by<near_target>(200_g));
     for (const slab& s : planned.plan.slabs)
         std::cout << to_text(s.start, whole_millimetres) << ": " << to_text(s.thickness, whole_millimetres) << ' '
                   << name_of(s.kind) << ", " << to_text(to_mass(s.weight()), whole_grams) << '\n';

@@ -36,7 +36,7 @@ Exit status: 0 a plan was made; 1 the sheet is fine but what it asks for cannot 
 wrong; 3 a file could not be read or written, or the program failed.
 )";
 
-enum exit_status { planned = 0, no_portions = 1, bad_input = 2, file_trouble = 3 };
+enum exit_status { all_planned = 0, no_portions = 1, bad_input = 2, file_trouble = 3 };
 
 /// Not every plan has all of them. Those of an earlier run that this one does not write would be taken for its own.
 const std::vector<std::string_view> names_of_files{
@@ -46,7 +46,7 @@ const std::vector<std::string_view> names_of_files{
 /// Cutting the loin against each alternative of the sheet, on the basis of what is wanted of either.
 template <currency C>
 std::vector<savings<C>> comparisons(const example::cut_sheet<C>& sheet, const profile& meat,
-                                    const planned_cuts& planned_loin, const bill<C>& settled) {
+                                    const tranche::planned& planned_loin, const bill<C>& settled) {
     std::vector<savings<C>> compared;
     for (const auto& other : sheet.alternatives) {
         ready_cut<C> ready = other.ready;
@@ -66,7 +66,7 @@ std::vector<savings<C>> comparisons(const example::cut_sheet<C>& sheet, const pr
 
 /// This loin as planned among the offers of the sheet, by what an edible portion like the plan's costs.
 template <currency C>
-std::vector<ranked_offer<C>> ranked_offers(const example::cut_sheet<C>& sheet, const planned_cuts& planned_loin,
+std::vector<ranked_offer<C>> ranked_offers(const example::cut_sheet<C>& sheet, const tranche::planned& planned_loin,
                                            const bill<C>& settled) {
     if (sheet.offers.empty() || !planned_loin.feasible()) return {};
     std::vector<offer<C>> offers{
@@ -98,7 +98,7 @@ exit_status plan_sheet(const example::sheet_sections& written, const std::filesy
     const profile meat = tabulate(loin, sheet.grid);
     const example::sheet_plan cutting = example::plan_of_sheet(
         sheet, meat, [&](const cutting_problem& problem) { return worth_objective(problem, sheet.prices); });
-    const planned_cuts& planned_loin = cutting.planned;
+    const tranche::planned& planned_loin = cutting.planned;
     // A second opinion before anybody takes up a knife.
     if (const auto faults = verify(planned_loin.plan, meat, sheet.cuts, sheet.rules); !faults.empty())
         throw std::logic_error("the plan does not hold: " + faults.front());
@@ -164,7 +164,7 @@ exit_status plan_sheet(const example::sheet_sections& written, const std::filesy
                  "\n  slabs.csv, account.csv, report.txt"
               << (money.empty() ? "" : ",") << money << '\n';
     if (!std::cout.flush()) throw example::file_error("cannot write the report to standard output");
-    return planned_loin.feasible() ? planned : no_portions;
+    return planned_loin.feasible() ? all_planned : no_portions;
 }
 
 } // namespace
@@ -175,8 +175,8 @@ int main(int count, char** words) {
         std::filesystem::path folder, file;
         for (int i = 1; i < count; ++i) {
             const std::string_view word = words[i];
-            if (word == "--help" || word == "-h") return std::cout << usage, planned;
-            if (word == "--print-sample") return std::cout << example::sample_sheet_text, planned;
+            if (word == "--help" || word == "-h") return std::cout << usage, all_planned;
+            if (word == "--print-sample") return std::cout << example::sample_sheet_text, all_planned;
             if (word == "--output") {
                 if (++i == count) throw invalid_input("--output", "nothing", "a folder");
                 folder = words[i];

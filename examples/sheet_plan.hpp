@@ -16,45 +16,24 @@
 
 namespace example {
 
-/// The value of a plan of a problem at the prices of the sheet, whatever their currency.
+/// The want of the best value at the prices of the sheet, whatever their currency.
 using worth_maker = std::function<worth_objective(const cutting_problem&)>;
 
 struct sheet_plan {
-    planned_cuts planned;
+    tranche::planned planned;
     std::optional<what_ifs> found{};       ///< none for even portions, fewest settings and too many cuts
     std::vector<report_section> remarks{}; ///< what the aim was about, where no table shows it
 };
 
-/// Calls use(make) with the objective of `least_giveaway`. Where no portion can be short of its charge the search is quick;
-/// a what-if that lowers a limit below a charge then lowers the charge with it.
+/// Calls use(want) with what a sheet is planned for, if that is an objective. Throws for the other aims, which `purpose` does
+/// not take.
 template <class Use>
-decltype(auto) with_giveaway(const cutting_sheet& sheet, Use&& use) {
-    const bool may_be_short = std::any_of(sheet.cuts.begin(), sheet.cuts.end(), [&](const cut_spec& cut) {
-        const auto charge = sheet.charged.find(cut.name);
-        return charge != sheet.charged.end() && charge->second > cut.portion.min;
-    });
-    if (may_be_short)
-        return use([&sheet](const cutting_problem& problem) {
-            return lexicographic(portion_count_objective(problem), overweight_objective(problem, sheet.charged));
-        });
-    return use([&sheet](const cutting_problem& problem) {
-        charged_weights charged = sheet.charged;
-        for (const cut_spec& cut : problem.specs())
-            if (const auto charge = charged.find(cut.name); charge != charged.end() && charge->second > cut.portion.min)
-                charged.erase(charge);
-        return lexicographic(portion_count_objective(problem), giveaway_objective(problem, charged));
-    });
-}
-
-/// Calls use(make) with the objective of a sheet that is planned by one: `make(problem)`. Throws for the other aims, which
-/// `purpose` does not take.
-template <class Use>
-decltype(auto) with_objective(const cutting_sheet& sheet, const worth_maker& worth, const char* purpose, Use&& use) {
+decltype(auto) with_want(const cutting_sheet& sheet, const worth_maker& worth, const char* purpose, Use&& use) {
     switch (sheet.plan_for) {
-    case aim::most_portions: return use(kept_mass_objective::portions_then_mass);
-    case aim::least_waste: return use(kept_mass_objective::mass_then_portions);
+    case aim::most_portions: return use(most_portions());
+    case aim::least_waste: return use(least_waste());
     case aim::best_value: return use(worth);
-    case aim::least_giveaway: return with_giveaway(sheet, std::forward<Use>(use));
+    case aim::least_giveaway: return use(least_giveaway(sheet.charged));
     case aim::even_portions:
     case aim::fewest_settings: break;
     }
@@ -107,17 +86,16 @@ inline constexpr std::size_t most_cuts_of_what_ifs = 12;
         return result;
     }
     if (sheet.cuts.size() > most_cuts_of_what_ifs)
-        return {with_objective(sheet, worth, "a plan needs one",
-                               [&](const auto& make) { return plan_request(meat, sheet.request(), make); }),
+        return {with_want(sheet, worth, "a plan needs one",
+                          [&](const auto& want) { return plan(meat, sheet.request(), want); }),
                 std::nullopt,
                 {{.title = "What would help",
                   .paragraphs = {"Not looked for, and neither is what limits cost: the sheet has " +
                                  std::to_string(sheet.cuts.size()) + " cuts, and both are for " +
                                  std::to_string(most_cuts_of_what_ifs) + " at most."}}}};
-    what_ifs found = with_objective(sheet, worth, "what-ifs need one", [&](const auto& make) {
-        return what_ifs_of(meat, sheet.request(), make, sheet.units);
-    });
-    const planned_cuts planned = found.planned;
+    what_ifs found = with_want(sheet, worth, "what-ifs need one",
+                               [&](const auto& want) { return what_ifs_of(meat, sheet.request(), want, sheet.units); });
+    const tranche::planned planned = found.planned;
     return {planned, std::move(found)};
 }
 

@@ -63,17 +63,17 @@ const measured_loin taped{.length = 40_cm,
 void print_expectation(const learned_losses& learned, mass bought) {
     const mass board = learned.expected_board_weight(bought);
     const auto model = calibrate(taped, board);
-    const planned_cuts planned = most_portions(tabulate(model),
-                                               {{.name = "strip steak",
-                                                 .thickness = {28_mm, 36_mm},
-                                                 .portion = {300_g, 360_g},
-                                                 .trim = {.fat_cover = 5_mm, .tail = 2_cm}}},
-                                               {.facing = 10_mm});
+    const tranche::planned planned = most_portions(tabulate(model),
+                                                   {{.name = "strip steak",
+                                                     .thickness = {28_mm, 36_mm},
+                                                     .portion = {300_g, 360_g},
+                                                     .trim = {.fat_cover = 5_mm, .tail = 2_cm}}},
+                                                   {.facing = 10_mm});
     const fraction yield = to_mass(balance_of(planned.plan).portion_total()) / bought;
     std::cout << "Of " << to_text(bought, thousandths_of_kilogram) << " bought expect "
               << to_text(board, thousandths_of_kilogram) << " on the board: faces that fill "
-              << to_text(model.fill(), 2) << " of width x depth.\nThe plan for it, "
-              << planned.plan.portion_count() << " steaks and " << percent_text(yield) << ", will come to about "
+              << to_text(model.fill(), 2) << " of width x depth.\nThe plan for it, " << planned.plan.portion_count()
+              << " steaks and " << percent_text(yield) << ", will come to about "
               << percent_text(learned.corrected_yield(yield)) << ".\n";
 }
 

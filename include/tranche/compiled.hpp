@@ -21,26 +21,26 @@ TRANCHE_COMPILED_ELSEWHERE template profile calibrated_profile(const measured_lo
 TRANCHE_COMPILED_ELSEWHERE template profile calibrated_profile(const typical_loin&, mass, const tabulation&);
 
 #define TRANCHE_COMPILED_PLAN(way)                                                                                     \
-    TRANCHE_COMPILED_ELSEWHERE template planned_cuts way<detail::when_called>(const profile&, const cut_list&,         \
-                                                                              const cutting_rules&);                   \
-    TRANCHE_COMPILED_ELSEWHERE template planned_cuts way<detail::when_called>(                                         \
+    TRANCHE_COMPILED_ELSEWHERE template planned way<detail::when_called>(const profile&, const cut_list&,              \
+                                                                         const cutting_rules&);                        \
+    TRANCHE_COMPILED_ELSEWHERE template planned way<detail::when_called>(                                              \
         const profile&, const cut_list&, const cutting_rules&, const std::vector<demand>&);
 TRANCHE_COMPILED_PLAN(most_portions)
 TRANCHE_COMPILED_PLAN(least_waste)
 #undef TRANCHE_COMPILED_PLAN
-TRANCHE_COMPILED_ELSEWHERE template planned_cuts
+TRANCHE_COMPILED_ELSEWHERE template planned
 least_giveaway<detail::when_called>(const profile&, const cut_list&, const charged_weights&, const cutting_rules&);
-TRANCHE_COMPILED_ELSEWHERE template planned_cuts
+TRANCHE_COMPILED_ELSEWHERE template planned
 least_giveaway<detail::when_called>(const profile&, const cut_list&, const charged_weights&, const cutting_rules&,
                                     const std::vector<demand>&);
-TRANCHE_COMPILED_ELSEWHERE template std::string planned_cuts::why_not<detail::when_called>() const;
+TRANCHE_COMPILED_ELSEWHERE template std::string planned::why_not<detail::when_called>() const;
 
 #define TRANCHE_COMPILED_MONEY(C)                                                                                      \
-    TRANCHE_COMPILED_ELSEWHERE template planned_cuts best_value<C>(const profile&, const cut_list&,                    \
-                                                                   const price_list<C>&, const cutting_rules&);        \
+    TRANCHE_COMPILED_ELSEWHERE template planned best_value<C>(const profile&, const cut_list&, const price_list<C>&,   \
+                                                              const cutting_rules&);                                   \
     TRANCHE_COMPILED_ELSEWHERE template bill<C> settle<C>(const cutting_plan&, const purchase<C>&,                     \
                                                           const price_list<C>&, rounding, const settle_rules&);        \
-    TRANCHE_COMPILED_ELSEWHERE template std::string text_report<C>(const planned_cuts&, const bill<C>&,                \
+    TRANCHE_COMPILED_ELSEWHERE template std::string text_report<C>(const planned&, const bill<C>&,                     \
                                                                    const kitchen_units&);
 TRANCHE_COMPILED_MONEY(chosen_currency)
 TRANCHE_COMPILED_MONEY(eur)
@@ -48,8 +48,7 @@ TRANCHE_COMPILED_MONEY(gbp)
 TRANCHE_COMPILED_MONEY(usd)
 #undef TRANCHE_COMPILED_MONEY
 
-TRANCHE_COMPILED_ELSEWHERE template std::string text_report<detail::when_called>(const planned_cuts&,
-                                                                                 const kitchen_units&);
+TRANCHE_COMPILED_ELSEWHERE template std::string text_report<detail::when_called>(const planned&, const kitchen_units&);
 
 } // namespace tranche
 

@@ -12,10 +12,13 @@
 #include <tranche/optimise/plans/even_portions.hpp>
 #include <tranche/optimise/plans/fewest_settings.hpp>
 #include <tranche/optimise/plans/front.hpp>
+#include <tranche/optimise/plans/plan.hpp>
+#include <tranche/optimise/plans/planned.hpp>
 #include <tranche/optimise/plans/plans.hpp>
 #include <tranche/optimise/plans/polish.hpp>
 #include <tranche/optimise/plans/polish_even.hpp>
 #include <tranche/optimise/plans/robust_plans.hpp>
+#include <tranche/optimise/plans/settings_want.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/cutting_request.hpp>
 #include <tranche/optimise/request/demand.hpp>
@@ -30,3 +33,4 @@
 #include <tranche/optimise/want/portion_objectives.hpp>
 #include <tranche/optimise/want/score.hpp>
 #include <tranche/optimise/want/value_objective.hpp>
+#include <tranche/optimise/want/want.hpp>

@@ -15,7 +15,7 @@ using namespace tranche::literals;
 
 struct scenario {
     profile meat;
-    planned_cuts cuts{};
+    planned cuts{};
     purchase<eur> bought{};
     price_list<eur> prices{};
 };

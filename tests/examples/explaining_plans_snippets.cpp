@@ -28,9 +28,9 @@ const cut_spec steak{.name = "steak", .thickness = {25_mm, 38_mm}, .portion = {2
 const cut_spec fillet{.name = "fillet", .thickness = {40_mm, 60_mm}, .pieces = 2};
 
 std::string changes(const profile& meat, const cutting_request& request) {
-    const auto make = kept_mass_objective::portions_then_mass;
+    const auto want = most_portions();
     const kept_output out;
-    for (const limit_change& change : nearest_feasible(meat, request, make)) std::cout << change.text << '\n';
+    for (const limit_change& change : nearest_feasible(meat, request, want)) std::cout << change.text << '\n';
     return out.text();
 }
 
@@ -40,15 +40,13 @@ TEST_CASE("docs on explaining: a request takes an objective, or a function that 
     const profile meat = short_prism();
     const price_list<usd> prices{.portions = {{"steak", {.by_weight = 30_usd / 1_kg}}, {"fillet", {.each = 9_usd}}}};
     const cutting_request request{
-        .specs = {steak, fillet}, .rules = {.facing = 6_mm}, .demands = {at_least(4, "fillet")}};
-    const auto make = kept_mass_objective::portions_then_mass;                                       // most_portions
-    const auto by_mass = kept_mass_objective::mass_then_portions;                                    // least_waste
-    const auto by_value = [&](const cutting_problem& p) { return value_objective<usd>(p, prices); }; // best_value
-    CHECK(plan_request(meat, request, make).feasible());
-    CHECK(plan_request(meat, request, by_mass).feasible());
-    CHECK(plan_request(meat, request, by_value).feasible());
+        .cuts = {steak, fillet}, .rules = {.facing = 6_mm}, .demands = {at_least(4, "fillet")}};
+    const auto want = most_portions(); // or least_waste(), best_value(prices), even_portions(11), your own
+    CHECK(plan(meat, request, want).feasible());
+    CHECK(plan(meat, request, least_waste()).feasible());
+    CHECK(plan(meat, request, best_value(prices)).feasible());
     const kept_output out;
-    for (const limit_cost& cost : limit_costs(meat, request, make))
+    for (const limit_cost& cost : limit_costs(meat, request, want))
         if (cost.binds()) std::cout << name_of(cost.which) << ": " << cost.more_portions << " more portions\n";
     CHECK_THAT(out.text(), ContainsSubstring(" more portions\n"));
 }
@@ -58,10 +56,10 @@ TEST_CASE("docs on explaining: eleven equal portions have limits that cost evenn
                                                .rib = {.width = 17_cm, .depth = 8_cm},
                                                .sirloin = {.width = 15_cm, .depth = 7_cm}},
                                   1_mm);
-    const cutting_request request{.specs = {{.name = "steak", .thickness = {25_mm, 40_mm}}}, .rules = {.facing = 6_mm}};
-    const auto even = [](const profile& m, const cutting_request& r) { return even_portions(m, r.specs, r.rules, 11); };
-    const double gain = limit_costs(meat, request, even)[0].gain / 1e6; // grams by which eleven portions get more equal
-    CHECK(even(meat, request).plan.portion_count() == 11);
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = {25_mm, 40_mm}}}, .rules = {.facing = 6_mm}};
+    const auto costs = limit_costs(meat, request, even_portions(11));
+    const double gain = costs[0].gain / 1e6; // grams by which eleven portions get more equal
+    CHECK(plan(meat, request, even_portions(11)).plan.portion_count() == 11);
     CHECK(gain >= 0.0);
 }
 
@@ -73,14 +71,14 @@ TEST_CASE("docs on explaining: what would help is said as on the page") {
         CHECK_THAT(page_text, ContainsSubstring(in_one_line(text)));
     };
     is_shown(
-        changes(short_prism(), {.specs = {{.name = "steak", .thickness = {38_mm, 45_mm}, .portion = {250_g, 300_g}}}}));
+        changes(short_prism(), {.cuts = {{.name = "steak", .thickness = {38_mm, 45_mm}, .portion = {250_g, 300_g}}}}));
     is_shown(changes(
         short_prism({.width = 16_cm, .depth = 7_cm, .fat_cover = 10_mm}),
-        {.specs = {
+        {.cuts = {
              {.name = "steak", .thickness = {25_mm, 31_mm}, .portion = {290_g, 380_g}, .trim = {.fat_cover = 4_mm}}}}));
     const std::string order =
-        changes(short_prism(), {.specs = {{.name = "steak", .thickness = {30_mm, 38_mm}, .zone = {10_cm, 20_cm}},
-                                          {.name = "fillet", .thickness = {40_mm, 50_mm}, .zone = {0_mm, 8_cm}}},
+        changes(short_prism(), {.cuts = {{.name = "steak", .thickness = {30_mm, 38_mm}, .zone = {10_cm, 20_cm}},
+                                         {.name = "fillet", .thickness = {40_mm, 50_mm}, .zone = {0_mm, 8_cm}}},
                                 .rules = {.order = {{"steak", "fillet"}}},
                                 .demands = {at_least(1, "fillet"), at_least(2, "steak")}});
     const std::size_t start = order.find("steak before fillet");
@@ -90,10 +88,10 @@ TEST_CASE("docs on explaining: what would help is said as on the page") {
 
 TEST_CASE("docs on explaining: polished plans verify on their own grid") {
     const profile meat = short_prism();
-    const cutting_request request{.specs = {steak}};
-    const auto make = kept_mass_objective::portions_then_mass;
-    const polished_cuts polished = polish(meat, request, make); // to 0.01 mm, unless told otherwise
-    const auto faults = verify(polished.planned.plan, polished.meat, request.specs, request.rules); // none
+    const cutting_request request{.cuts = {steak}};
+    const auto want = most_portions();
+    const polished_cuts polished = polish(meat, request, want); // to 0.01 mm, unless told otherwise
+    const auto faults = verify(polished.planned.plan, polished.meat, request.cuts, request.rules); // none
     CHECK(faults.empty());
 }
 
@@ -105,8 +103,8 @@ TEST_CASE("docs on explaining: equal portions get more equal below the grid") {
     const std::vector<cut_spec> specs{{.name = "steak", .thickness = {25_mm, 40_mm}}};
     const cutting_rules rules{};
     const polished_cuts even =
-        polish_even_portions(meat, specs, rules, 9); // by default as many as the finer grid gives
-    const double apart = even.planned.gap / 1e6;     // grams between the heaviest and the lightest
+        polish(meat, {specs, rules}, even_portions(9)); // by default as many as the finer grid gives
+    const double apart = even.planned.gap() / 1e6;      // grams between the heaviest and the lightest
     CHECK(even.planned.plan.portion_count() == 9);
     const auto spread = [](const cutting_plan& cuts) {
         double lightest = 1e9, heaviest = 0.0;
@@ -124,13 +122,14 @@ TEST_CASE("docs on explaining: equal portions get more equal below the grid") {
 TEST_CASE("docs on explaining: a knife that is not exact has its chances") {
     const profile meat = short_prism();
     const knife_spread knife{.spread = 1_mm};
-    const robust_cuts robust = most_expected_portions(meat, {steak}, knife);
-    const double within = robust.chances[3].within; // of its fourth slab: how likely the portions keep their limits
-    const double expected = expected_portions(robust.planned.plan, robust.chances);
+    const auto robust = plan(meat, {steak}, most_expected_portions(knife));
+    const auto chances = chances_of(robust.plan, meat, knife);
+    const double within = chances[3].within; // of its fourth slab: how likely the portions keep their limits
+    const double expected = expected_portions(robust.plan, chances);
     CHECK(within > 0.0);
     CHECK(within <= 1.0);
-    CHECK(expected <= static_cast<double>(robust.planned.plan.portion_count()));
-    CHECK(expected > 0.5 * static_cast<double>(robust.planned.plan.portion_count()));
+    CHECK(expected <= static_cast<double>(robust.plan.portion_count()));
+    CHECK(expected > 0.5 * static_cast<double>(robust.plan.portion_count()));
 }
 
 TEST_CASE("docs on explaining: a front is printed choice by choice") {

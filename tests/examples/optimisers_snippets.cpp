@@ -43,8 +43,15 @@ TEST_CASE("docs: objectives in order, demands and fronts do what is said of them
     const cutting_rules rules{};
     const cutting_problem problem(meat, specs, rules);
     {
-        const auto even = evenness_objective(problem, 330_g);
-        const auto planned = plan_with(problem, lexicographic(portion_count_objective(problem), even));
+        const cut_spec &steak = specs[0], &fillet = specs[1];
+        const cutting_request request{
+            .cuts = {steak, fillet}, .rules = {.facing = 6_mm}, .demands = {at_least(4, "fillet")}};
+        const auto best = plan(meat, request, most_portions());
+        CHECK(best.feasible());
+    }
+    {
+        const auto even = lexicographic(best_by<portion_count_objective>(), best_by<evenness_objective>(330_g));
+        const auto planned = plan(meat, {specs, rules}, even);
         CHECK(planned.feasible());
         CHECK(planned.score_parts.size() == 2);
     }
@@ -63,7 +70,7 @@ TEST_CASE("docs on optimisers: a session takes what the scale says of each slab"
     const profile meat = even_loin();
     const std::vector<cut_spec> specs{three_cuts().front()};
     const cutting_rules rules{};
-    cutting_session session(meat, {specs, rules}, kept_mass_objective::portions_then_mass);
+    cutting_session session(meat, {specs, rules}, most_portions());
     const length where = session.next()->at; // the knife goes, from the rib end
     session.record({.weight = 331_g});       // or with .thickness = 31_mm, if it was measured
     session.weigh_rest(3.24_kg);             // all that is left on the board

@@ -35,16 +35,16 @@ std::string replaced(std::string text, const std::string& what, const std::strin
 
 /// Reads, models and plans a sheet: all of the program but printing.
 template <currency C>
-planned_cuts plan_of(const example::sheet_sections& sections) {
+planned plan_of(const example::sheet_sections& sections) {
     const auto sheet = example::read_cut_sheet<C>(sections);
     const profile meat = example::tabulated(sheet);
-    planned_cuts cuts = best_value(meat, sheet.cuts, sheet.prices, sheet.rules);
+    planned cuts = best_value(meat, sheet.cuts, sheet.prices, sheet.rules);
     CHECK(verify(cuts.plan, meat, sheet.cuts, sheet.rules).empty());
     (void)settle(cuts.plan, sheet.bought, sheet.prices);
     return cuts;
 }
 
-planned_cuts plan_of(const std::string& text) {
+planned plan_of(const std::string& text) {
     std::istringstream in(text);
     const auto sections = example::read_sections(in);
     return example::in_currency_of(sections, [&]<currency C>(C) { return plan_of<C>(sections); });

@@ -21,7 +21,7 @@ TEST_CASE("docs on savings: the lines add up as the page says") {
                          .thickness = {1.0_in, 1.5_in},
                          .portion = {10_oz, 16_oz},
                          .trim = {.fat_cover = 0.25_in, .tail = 1.0_in}};
-    const planned_cuts planned = most_portions(meat, steak);
+    const tranche::planned planned = most_portions(meat, steak);
     REQUIRE(planned.feasible());
     const cutting_plan& cuts = planned.plan;
     const price_list<usd> prices{};

@@ -180,7 +180,7 @@ TEST_CASE("checked against meat: sizes, chops and yields of pork loins are as fa
     check_row("depth of its lean, mm", 67.0, (middle.depth - middle.fat_cover) / 1_mm, 0, "taken over");
     const cut_spec chop{.name = "chop", .thickness = 1_in, .gluteus_medius = on_one_face};
     const auto chops = [&](const profile& of) { return most_portions(of, chop, {.facing = 1_cm}); };
-    const planned_cuts best = chops(meat);
+    const planned best = chops(meat);
     check_row("1 in chops of a pork loin", 17.0, static_cast<double>(best.plan.portion_count()), 0, "checking");
     const double yield = 100.0 * (to_mass(balance_of(best.plan).portion_total()) / 4.1_kg);
     check_row("their share of it, %", 89.5, yield, 1, "checking");

@@ -62,30 +62,28 @@ std::vector<way> ways() {
     using request = cutting_request;
     return {
         {"most portions", [](const profile& m, const request& r,
-                             const check& c) { c(m, most_portions(m, r.specs, r.rules, r.demands).plan); }},
+                             const check& c) { c(m, most_portions(m, r.cuts, r.rules, r.demands).plan); }},
         {"least waste", [](const profile& m, const request& r,
-                           const check& c) { c(m, least_waste(m, r.specs, r.rules, r.demands).plan); }},
+                           const check& c) { c(m, least_waste(m, r.cuts, r.rules, r.demands).plan); }},
         {"least giveaway", [](const profile& m, const request& r,
-                              const check& c) { c(m, least_giveaway(m, r.specs, {}, r.rules, r.demands).plan); }},
-        {"best value",
-         [](const profile& m, const request& r, const check& c) {
-             c(m, best_value(m, r.specs, prices_of(r.specs), r.rules, r.demands).plan);
-         }},
+                              const check& c) { c(m, least_giveaway(m, r.cuts, {}, r.rules, r.demands).plan); }},
+        {"best value", [](const profile& m, const request& r,
+                          const check& c) { c(m, best_value(m, r.cuts, prices_of(r.cuts), r.rules, r.demands).plan); }},
         {"expected portions",
          [](const profile& m, const request& r, const check& c) {
-             c(m, most_expected_portions(m, {r.specs, r.rules, r.demands}, {}).planned.plan);
+             c(m, most_expected_portions(m, {r.cuts, r.rules, r.demands}, {}).planned.plan);
          }},
         {"expected value",
          [](const profile& m, const request& r, const check& c) {
-             c(m, best_expected_value(m, {r.specs, r.rules, r.demands}, prices_of(r.specs), {}).planned.plan);
+             c(m, best_expected_value(m, {r.cuts, r.rules, r.demands}, prices_of(r.cuts), {}).planned.plan);
          }},
         {"even portions",
-         [](const profile& m, const request& r, const check& c) { c(m, even_portions(m, r.specs, r.rules).plan); }},
+         [](const profile& m, const request& r, const check& c) { c(m, even_portions(m, r.cuts, r.rules).plan); }},
         {"fewest settings", [](const profile& m, const request& r,
-                               const check& c) { c(m, fewest_settings(m, r.specs, r.rules).planned.plan); }},
+                               const check& c) { c(m, fewest_settings(m, r.cuts, r.rules).planned.plan); }},
         {"fronts",
          [](const profile& m, const request& r, const check& c) {
-             for (const front_point& p : count_and_waste_front(m, r.specs, r.rules)) c(m, p.plan);
+             for (const front_point& p : count_and_waste_front(m, r.cuts, r.rules)) c(m, p.plan);
          }},
         {"polish",
          [](const profile& m, const request& r, const check& c) {
@@ -94,7 +92,7 @@ std::vector<way> ways() {
          }},
         {"session",
          [](const profile& m, const request& r, const check&) {
-             cutting_session s(m, {r.specs, r.rules, r.demands}, by_count);
+             cutting_session s(m, {r.cuts, r.rules, r.demands}, by_count);
              for (int i = 0; i < 3 && s.next(); ++i) s.record({.weight = s.next()->weight});
              const cutting_account a = s.account();
              CHECK(a.whole - a.slabs - a.rest == a.unaccounted);
@@ -118,7 +116,7 @@ std::size_t planned_by(const profile& meat, const cutting_request& request, bool
                 CHECK(balance_of(cuts).total() == on.total());
                 CHECK(cuts.extent == on.extent());
                 if (w.name == "what if") return; // of another request
-                CHECK(verify(cuts, on, request.specs, request.rules) == std::vector<std::string>{});
+                CHECK(verify(cuts, on, request.cuts, request.rules) == std::vector<std::string>{});
             });
             ++planned;
         } catch (const invalid_input& refused) {
@@ -134,10 +132,10 @@ TEST_CASE("a loin of three grams and one of three tonnes are planned on every wa
     const auto ask = [](double scale, length step) {
         const profile meat = prism(scale * 40_cm, step, scale);
         const mass portion = to_mass(meat.total()) / 10.0;
-        const cutting_request request{.specs = {{.name = "steak",
-                                                 .thickness = {scale * 20_mm, scale * 60_mm},
-                                                 .portion = {0.5 * portion, 1.5 * portion},
-                                                 .one_thickness = false}},
+        const cutting_request request{.cuts = {{.name = "steak",
+                                                .thickness = {scale * 20_mm, scale * 60_mm},
+                                                .portion = {0.5 * portion, 1.5 * portion},
+                                                .one_thickness = false}},
                                       .rules = {.facing = scale * 5_mm},
                                       .demands = {}};
         return std::pair{to_mass(meat.total()), planned_by(meat, request)};
@@ -154,35 +152,35 @@ TEST_CASE("limits that are no numbers, negative, upside down or empty are refuse
     const profile meat = prism(20_cm, 5_mm, 1.0);
     const cut_spec steak{.name = "steak", .thickness = {20_mm, 40_mm}, .portion = {100_g, 500_g}};
     const auto refused = [&](const std::function<void(cutting_request&)>& spoil) {
-        cutting_request request{.specs = {steak}, .rules = {}, .demands = {}};
+        cutting_request request{.cuts = {steak}, .rules = {}, .demands = {}};
         spoil(request);
         CHECK(planned_by(meat, request) == 0);
     };
     for (const double bad : {nan, -1.0, -inf}) {
         CAPTURE(bad);
-        refused([&](cutting_request& r) { r.specs[0].thickness.min = bad * metre; });
-        refused([&](cutting_request& r) { r.specs[0].thickness.max = bad * metre; });
-        refused([&](cutting_request& r) { r.specs[0].portion.min = bad * kilogram; });
-        refused([&](cutting_request& r) { r.specs[0].portion.max = bad * kilogram; });
-        refused([&](cutting_request& r) { r.specs[0].kerf = bad * metre; });
-        refused([&](cutting_request& r) { r.specs[0].thickness_step = bad * metre; });
-        refused([&](cutting_request& r) { r.specs[0].zone.min = bad * metre; });
-        refused([&](cutting_request& r) { r.specs[0].zone.max = bad * metre; });
-        refused([&](cutting_request& r) { r.specs[0].gluteus_medius.towards_rib = bad; });
-        refused([&](cutting_request& r) { r.specs[0].trim.fat_cover = bad * metre; });
+        refused([&](cutting_request& r) { r.cuts[0].thickness.min = bad * metre; });
+        refused([&](cutting_request& r) { r.cuts[0].thickness.max = bad * metre; });
+        refused([&](cutting_request& r) { r.cuts[0].portion.min = bad * kilogram; });
+        refused([&](cutting_request& r) { r.cuts[0].portion.max = bad * kilogram; });
+        refused([&](cutting_request& r) { r.cuts[0].kerf = bad * metre; });
+        refused([&](cutting_request& r) { r.cuts[0].thickness_step = bad * metre; });
+        refused([&](cutting_request& r) { r.cuts[0].zone.min = bad * metre; });
+        refused([&](cutting_request& r) { r.cuts[0].zone.max = bad * metre; });
+        refused([&](cutting_request& r) { r.cuts[0].gluteus_medius.towards_rib = bad; });
+        refused([&](cutting_request& r) { r.cuts[0].trim.fat_cover = bad * metre; });
         refused([&](cutting_request& r) { r.rules.facing = bad * metre; });
         refused([&](cutting_request& r) { r.rules.remnant.thickness = bad * metre; });
         refused([&](cutting_request& r) { r.rules.remnant.weight = bad * kilogram; });
         refused([&](cutting_request& r) { r.rules.loose[0].least_thickness = bad * metre; });
         refused([&](cutting_request& r) { r.rules.trim_whole.tail = bad * metre; });
     }
-    refused([](cutting_request& r) { r.specs.clear(); });
-    refused([](cutting_request& r) { r.specs.push_back(r.specs[0]); });
-    refused([](cutting_request& r) { r.specs[0].name.clear(); });
-    refused([](cutting_request& r) { r.specs[0].pieces = 0; });
-    refused([](cutting_request& r) { r.specs[0].thickness = {}; });
-    refused([](cutting_request& r) { r.specs[0].thickness = {40_mm, 20_mm}; });
-    refused([](cutting_request& r) { r.specs[0].portion = {500_g, 100_g}; });
+    refused([](cutting_request& r) { r.cuts.clear(); });
+    refused([](cutting_request& r) { r.cuts.push_back(r.cuts[0]); });
+    refused([](cutting_request& r) { r.cuts[0].name.clear(); });
+    refused([](cutting_request& r) { r.cuts[0].pieces = 0; });
+    refused([](cutting_request& r) { r.cuts[0].thickness = {}; });
+    refused([](cutting_request& r) { r.cuts[0].thickness = {40_mm, 20_mm}; });
+    refused([](cutting_request& r) { r.cuts[0].portion = {500_g, 100_g}; });
     refused([](cutting_request& r) { r.rules.loose.clear(); });
     refused([](cutting_request& r) { r.rules.facing = 1_m; });
     refused([](cutting_request& r) { r.rules.order = {{"steak", "chop"}}; });
@@ -233,7 +231,7 @@ TEST_CASE("a loin of one cell, and one that the facing takes, are planned on eve
     for (const length& facing : {0_mm, 24.9999_mm}) {
         CAPTURE(facing / millimetre);
         const profile meat = prism(25_mm, 30_mm, 1.0);
-        const cutting_request request{.specs = {{.name = "steak", .thickness = {20_mm, 30_mm}, .portion = {1_g, 1_kg}}},
+        const cutting_request request{.cuts = {{.name = "steak", .thickness = {20_mm, 30_mm}, .portion = {1_g, 1_kg}}},
                                       .rules = {.facing = facing},
                                       .demands = {}};
         REQUIRE(meat.cells() == 1);

@@ -108,8 +108,8 @@ TEST_CASE("what minus infinity forbids is never planned, and all else as if a pe
             const auto oracle = segment(problem, penalty);
             check_same(segment(problem, objective), oracle, planned, none);
             check_same(segment(problem, as_whole_slabs<forbidding>{objective}), oracle, planned, none);
-            const auto plan = plan_with(problem, objective);
-            CHECK((plan.stop == stop_reason::objective_not_finite) == (std::get<0>(oracle.score.parts) < 0));
+            const auto best = plan(problem, objective);
+            CHECK((best.stop == stop_reason::objective_not_finite) == (std::get<0>(oracle.score.parts) < 0));
         }
         CHECK(planned > 50);
         CHECK(none > 30);
@@ -205,7 +205,7 @@ TEST_CASE("the fewest settings are found among plans that nothing forbids") {
         const few_settings few = fewest_settings(problem, count, objective);
         CHECK((few.planned.stop != stop_reason::objective_not_finite) == possible);
         if (!possible) continue;
-        CHECK(std::isfinite(few.planned.score_parts.at(1)));
+        CHECK(std::isfinite(few.planned.score_parts.at(1).value));
         ++found;
     }
     CHECK(found > 20);
@@ -240,10 +240,10 @@ template <objective O>
 void plan_every_way(const cutting_problem& problem, const O& objective) {
     const std::vector<demand> some{{.spec = std::size_t{0}, .at_least = 1}};
     const std::vector<demand> none{{.spec = std::size_t{0}, .at_most = 0}};
-    CHECK_NOTHROW(plan_with(problem, objective));
+    CHECK_NOTHROW(plan(problem, objective));
     for (const auto& demands : {some, none}) {
-        CHECK_NOTHROW(plan_with(problem, objective, demands));
-        CHECK_NOTHROW(plan_with(problem, objective, demands, {.most_entries = 0}));
+        CHECK_NOTHROW(plan(problem, objective, demands));
+        CHECK_NOTHROW(plan(problem, objective, demands, {.most_entries = 0}));
     }
     CHECK_NOTHROW(fewest_settings(problem, portion_count_objective(problem), objective));
 }
@@ -261,10 +261,10 @@ TEST_CASE("no way to plan asks an objective about a slab that cannot be, whereve
             plan_every_way(problem, only_what_can_be{&problem});
             plan_every_way(problem, only_ends_that_can_be{&problem});
             if (start < r.meat.cells()) continue;
-            const auto planned = plan_with(problem, only_ends_that_can_be{&problem});
+            const auto planned = plan(problem, only_ends_that_can_be{&problem});
             CHECK(planned.stop == stop_reason::no_portion_fits);
             CHECK(planned.plan.slabs.size() == 1);
-            CHECK(planned.score == 0.0);
+            CHECK(planned.score() == 0.0);
         }
     }
 }

@@ -194,7 +194,7 @@ TEST_CASE("control characters in a title or a name never reach the page, its pic
 TEST_CASE("warnings and cautions stand on the page") {
     const profile loin = meat();
     const cut_spec heavy{.name = "small", .thickness = {2.0_in, 2.5_in}, .portion = {1.0_oz, 4.0_oz}};
-    const planned_cuts planned = most_portions(loin, heavy, rules);
+    const tranche::planned planned = most_portions(loin, heavy, rules);
     const std::string page = html_report("Loin", planned, {outline_of(loin)});
     check_page(page);
     CHECK_THAT(page, ContainsSubstring("<section class=\"warnings\">") &&

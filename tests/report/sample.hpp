@@ -83,8 +83,8 @@ inline cutting_plan mixed_plan(const profile& loin) {
 }
 
 /// A plan to report on that no optimiser made.
-inline planned_cuts as_given(cutting_plan cuts) {
-    planned_cuts planned;
+inline planned as_given(cutting_plan cuts) {
+    tranche::planned planned;
     planned.plan = std::move(cuts);
     return planned;
 }

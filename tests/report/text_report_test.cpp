@@ -174,7 +174,7 @@ std::string flat(const std::string& text) {
 } // namespace
 
 TEST_CASE("a report in a chosen currency says what one in the type of that currency says") {
-    const planned_cuts planned = as_given(mixed_plan(meat()));
+    const tranche::planned planned = as_given(mixed_plan(meat()));
     const auto written = [&]<currency C>(C, double dearer) {
         const bill<C> settled = settle(planned.plan, bought<C>(dearer), prices<C>(dearer));
         return text_report(planned, settled) + slabs_csv(planned.plan, settled) + account_csv(settled);
@@ -237,7 +237,7 @@ TEST_CASE("a report fits 80 columns with long names and big numbers") {
 TEST_CASE("a report of a loin with many slabs counts all of them") {
     const profile loin = meat();
     const cut_spec thin{.name = "thin", .thickness = 3.0_mm, .gluteus_medius = any_gluteus_medius};
-    const planned_cuts planned = most_portions(loin, thin);
+    const tranche::planned planned = most_portions(loin, thin);
     REQUIRE(planned.plan.slabs.size() > 100);
     const std::string report = text_report(planned, metric_kitchen);
     check_width(report);
@@ -251,7 +251,7 @@ TEST_CASE("the numbers of a report add up as they are shown") {
 }
 
 TEST_CASE("a report says to which step each kind of quantity is rounded") {
-    const planned_cuts planned = as_given(mixed_plan(meat()));
+    const tranche::planned planned = as_given(mixed_plan(meat()));
     CHECK_THAT(flat(text_report(planned, us_kitchen)),
                ContainsSubstring("Weights are shown to the nearest 1/4 oz, lengths to the nearest 1/16 in. Sums are"));
     CHECK_THAT(flat(text_report(planned, metric_kitchen)),
@@ -396,7 +396,7 @@ TEST_CASE("savings are reported line by line with both figures and the break-eve
 TEST_CASE("text_report: the short call says what the one with nothing to compare says") {
     const cutting_plan cuts = mixed_plan(meat());
     const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
-    const planned_cuts planned = as_given(cuts);
+    const tranche::planned planned = as_given(cuts);
     const report_options<usd> metric{.units = metric_kitchen};
     CHECK(text_report(planned, settled, metric_kitchen) == text_report(planned, settled, metric));
     CHECK(text_report(planned, settled) == text_report(planned, settled, us_kitchen));
@@ -406,7 +406,7 @@ TEST_CASE("text_report: the short call says what the one with nothing to compare
 TEST_CASE("a report of a plan without portions says why") {
     const profile loin = meat();
     const cut_spec heavy{.name = "small thick steak", .thickness = {2.0_in, 2.5_in}, .portion = {1.0_oz, 4.0_oz}};
-    const planned_cuts planned = most_portions(loin, heavy, rules);
+    const tranche::planned planned = most_portions(loin, heavy, rules);
     REQUIRE_FALSE(planned.feasible());
     REQUIRE(planned.limits.size() == 1);
     const bill<usd> settled = settle(planned.plan, bought<usd>(), prices<usd>());
@@ -427,7 +427,7 @@ TEST_CASE("a warning names each cut that the best plan leaves out") {
     const profile loin = meat();
     std::vector<cut_spec> wanted = specs();
     wanted.push_back({.name = "giant", .thickness = 1.0_in, .portion = {5.0_lb, 6.0_lb}});
-    const planned_cuts planned = least_waste(loin, wanted, rules);
+    const tranche::planned planned = least_waste(loin, wanted, rules);
     REQUIRE(planned.feasible());
     const std::vector<std::string> warnings = warnings_of(planned, us_kitchen);
     for (std::size_t s = 0; s < wanted.size(); ++s) {
@@ -441,8 +441,8 @@ TEST_CASE("a warning names each cut that the best plan leaves out") {
 }
 
 TEST_CASE("a plan whose objective went wrong is not called proven") {
-    planned_cuts planned = as_given(mixed_plan(meat()));
-    planned.positions = 840;
+    tranche::planned planned = as_given(mixed_plan(meat()));
+    planned.searched.positions = 840;
     CHECK_THAT(text_report(planned), ContainsSubstring("proven best on 840 positions"));
     planned.stop = stop_reason::objective_not_finite;
     CHECK_THAT(text_report(planned), !ContainsSubstring("proven"));
@@ -453,8 +453,8 @@ TEST_CASE("a plan whose objective went wrong is not called proven") {
 }
 
 TEST_CASE("a plan says whether it has the portions asked for") {
-    planned_cuts planned = as_given(mixed_plan(meat()));
-    planned.positions = 840;
+    tranche::planned planned = as_given(mixed_plan(meat()));
+    planned.searched.positions = 840;
     planned.stop = stop_reason::gap_left;
     CHECK_THAT(flat(text_report(planned)), ContainsSubstring("found on 840 positions, not proven best"));
     planned.stop = stop_reason::demand_not_found;

@@ -54,7 +54,7 @@ static_assert(all_values<calibrated_loin<prism_loin>, tabulation, slice_calibrat
 static_assert(
     all_values<segmentation<double>, demand_search, demand_segmentation<double>, binding_limit, cutting_request,
                request_limit, limit_steps, limit_change, limit_cost, even_front, evenness_search, few_settings,
-               front_point, planned_cuts, polished_cuts, robust_cuts, demand, demand_shortfall, actual_slab,
+               front_point, planned, polished_cuts, score_part, search_figures, demand, demand_shortfall, actual_slab,
                cutting_account, cutting_spreads, next_cut, slab_reading, knife_spread, portion_chances>);
 static_assert(all_values<nominal_lot, inspected_pack, random_weight_lot, weighing_rules, net_weight, pack_wishes<usd>,
                          pack_appraisal<usd>, label_price<usd>, label_rules, pack_label<usd>, label_field,
@@ -117,14 +117,14 @@ TEST_CASE("law: the same input gives an equal profile, plan and bill, and anothe
 TEST_CASE("what is not known of a plan does not keep it from being equal to its copy") {
     const profile meat = tabulate(strip_loin());
     const cut_spec steak{.name = "steak", .thickness = {20_mm, 30_mm}, .portion = {250_g, 450_g}};
-    const planned_cuts planned = least_giveaway(meat, steak);
-    REQUIRE(std::isnan(planned.score)); // of several parts
-    planned_cuts copy = planned;
+    const tranche::planned planned = least_giveaway(meat, steak);
+    REQUIRE(std::isnan(planned.score())); // of several parts
+    tranche::planned copy = planned;
     CHECK(copy == planned);
-    copy.score_parts.back() += 1.0;
+    copy.score_parts.back().value += 1.0;
     CHECK(copy != planned);
     copy = planned;
-    copy.gap = std::numeric_limits<double>::quiet_NaN();
+    copy.score_parts.back().bound = std::numeric_limits<double>::quiet_NaN();
     CHECK(copy != planned);
     limit_cost cost;
     cost.gain = std::numeric_limits<double>::quiet_NaN();

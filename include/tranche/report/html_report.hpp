@@ -185,7 +185,7 @@ void add_pictures(std::vector<report_section>& sections, const bill<C>& settled,
 /// The same of what `text_report` says, with a waterfall and a what-if grid for each saving. Throws what `text_report` throws
 /// as well.
 template <currency C>
-[[nodiscard]] TRANCHE_COLD std::string html_report(std::string_view title, const planned_cuts& planned,
+[[nodiscard]] TRANCHE_COLD std::string html_report(std::string_view title, const planned& planned,
                                                    const page_pictures& pictures, const bill<C>& settled,
                                                    const report_options<C>& options = {}) {
     std::vector<report_section> sections = report_sections(planned, settled, options);
@@ -196,7 +196,7 @@ template <currency C>
 /// The page of a plan without prices. Weights, lengths and prices are written in `units`; throws as `to_text` for one
 /// that cannot be written.
 template <class = detail::when_called>
-[[nodiscard]] TRANCHE_COLD std::string html_report(std::string_view title, const planned_cuts& planned,
+[[nodiscard]] TRANCHE_COLD std::string html_report(std::string_view title, const planned& planned,
                                                    const page_pictures& pictures,
                                                    const kitchen_units& units = us_kitchen) {
     return html_report(title, report_sections(planned, units), planned.plan, pictures, units);

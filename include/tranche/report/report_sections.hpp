@@ -25,7 +25,7 @@ namespace tranche {
 /// What stands in the way: why the plan has no portions, and each spec that it has none of. Empty if all is well.
 /// Weights, lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <class = detail::when_called>
-[[nodiscard]] std::vector<std::string> warnings_of(const planned_cuts& planned, const kitchen_units& units) {
+[[nodiscard]] std::vector<std::string> warnings_of(const planned& planned, const kitchen_units& units) {
     std::vector<std::string> warnings;
     const cutting_plan& cuts = planned.plan;
     switch (planned.stop) {
@@ -61,9 +61,9 @@ template <class = detail::when_called>
 namespace detail {
 
 template <class = when_called>
-[[nodiscard]] TRANCHE_COLD std::string plan_status(const planned_cuts& planned) {
-    if (planned.positions == 0) return "as given";
-    const std::string grid = std::to_string(planned.positions) + " positions";
+[[nodiscard]] TRANCHE_COLD std::string plan_status(const planned& planned) {
+    if (planned.searched.positions == 0) return "as given";
+    const std::string grid = std::to_string(planned.searched.positions) + " positions";
     if (planned.stop == stop_reason::objective_not_finite) return "means nothing, see the warnings";
     if (planned.stop == stop_reason::gap_left) return "found on " + grid + ", not proven best";
     if (planned.stop == stop_reason::demand_impossible || planned.stop == stop_reason::demand_not_found)
@@ -73,7 +73,7 @@ template <class = when_called>
 }
 
 template <class = when_called>
-[[nodiscard]] TRANCHE_COLD report_section loin_section(const planned_cuts& planned, const kitchen_units& units,
+[[nodiscard]] TRANCHE_COLD report_section loin_section(const planned& planned, const kitchen_units& units,
                                                        std::vector<report_table::row> bought) {
     report_section section{.title = "The loin"};
     report_table facts{.columns = {{""}, {""}}, .rows = std::move(bought)};
@@ -99,7 +99,7 @@ template <class = when_called>
 }
 
 template <class = when_called>
-[[nodiscard]] std::vector<report_section> cutting_sections(const planned_cuts& planned, const kitchen_units& units,
+[[nodiscard]] std::vector<report_section> cutting_sections(const planned& planned, const kitchen_units& units,
                                                            const portion_costs& costs) {
     report_section slabs{.title = "Cutting order, from the rib end",
                          .tables = {slabs_table(planned.plan, units, costs)}};
@@ -126,7 +126,7 @@ template <currency C>
 }
 
 template <class = when_called>
-TRANCHE_COLD void add_warnings(std::vector<report_section>& sections, const planned_cuts& planned,
+TRANCHE_COLD void add_warnings(std::vector<report_section>& sections, const planned& planned,
                                const kitchen_units& units) {
     const std::vector<std::string> warnings = warnings_of(planned, units);
     if (!warnings.empty()) sections.push_back({.title = "Warnings", .points = warnings});
@@ -143,7 +143,7 @@ struct bill_tables {
 
 /// What a report with prices says of the bill itself, up to its costs.
 template <class = when_called>
-[[nodiscard]] TRANCHE_COLD std::vector<report_section> bill_sections(const planned_cuts& planned, bill_tables settled,
+[[nodiscard]] TRANCHE_COLD std::vector<report_section> bill_sections(const planned& planned, bill_tables settled,
                                                                      const kitchen_units& units) {
     std::vector<report_table::row> facts(2);
     facts[0].cells = {"Bought", std::move(settled.bought)};
@@ -159,7 +159,7 @@ template <class = when_called>
 }
 
 template <currency C>
-[[nodiscard]] std::vector<report_section> bill_sections(const planned_cuts& planned, const bill<C>& settled,
+[[nodiscard]] std::vector<report_section> bill_sections(const planned& planned, const bill<C>& settled,
                                                         const kitchen_units& units, const edible_basis& basis = {}) {
     const purchase<C>& bought = settled.test.purchase;
     return bill_sections(planned,
@@ -180,7 +180,7 @@ TRANCHE_COLD void add_cautions(std::vector<report_section>& sections) {
 /// The sections of a report without prices. Weights, lengths and prices are written in `units`; throws as `to_text` for
 /// one that cannot be written.
 template <class = detail::when_called>
-[[nodiscard]] std::vector<report_section> report_sections(const planned_cuts& planned, const kitchen_units& units) {
+[[nodiscard]] std::vector<report_section> report_sections(const planned& planned, const kitchen_units& units) {
     std::vector<report_section> sections{detail::loin_section(planned, units, {})};
     detail::add_warnings(sections, planned, units);
     for (report_section& s : detail::cutting_sections(planned, units, {})) sections.push_back(std::move(s));
@@ -202,7 +202,7 @@ struct report_options {
 
 /// The sections of a report with prices, compared with nothing.
 template <currency C>
-[[nodiscard]] std::vector<report_section> report_sections(const planned_cuts& planned, const bill<C>& settled,
+[[nodiscard]] std::vector<report_section> report_sections(const planned& planned, const bill<C>& settled,
                                                           const kitchen_units& units) {
     std::vector<report_section> sections = detail::bill_sections(planned, settled, units);
     detail::add_cautions(sections);
@@ -212,7 +212,7 @@ template <currency C>
 /// The same with comparisons with ready-cut meat and offers, in the options' units. Pictures are made only for pages, by
 /// `add_pictures`. Throws as `to_text` for what cannot be written.
 template <currency C>
-[[nodiscard]] std::vector<report_section> report_sections(const planned_cuts& planned, const bill<C>& settled,
+[[nodiscard]] std::vector<report_section> report_sections(const planned& planned, const bill<C>& settled,
                                                           const report_options<C>& options) {
     const auto& [saved, units, offers, basis] = options;
     std::vector<report_section> sections = detail::bill_sections(planned, settled, units, basis);

@@ -46,14 +46,14 @@ template <class = detail::when_called>
 /// The report of a plan and its bill. Nothing is printed. Throws `invalid_input` where a number is too large to be written
 /// (more than 15 digits). O(specs + slabs + portions log portions).
 template <currency C>
-[[nodiscard]] TRANCHE_COLD std::string text_report(const planned_cuts& planned, const bill<C>& settled,
+[[nodiscard]] TRANCHE_COLD std::string text_report(const planned& planned, const bill<C>& settled,
                                                    const kitchen_units& units = us_kitchen) {
     return text_of(report_sections(planned, settled, units));
 }
 
 /// The same with comparisons with ready-cut meat (of this bill) and offers ranked. Throws for a saving of another bill as well.
 template <currency C>
-[[nodiscard]] TRANCHE_COLD std::string text_report(const planned_cuts& planned, const bill<C>& settled,
+[[nodiscard]] TRANCHE_COLD std::string text_report(const planned& planned, const bill<C>& settled,
                                                    const report_options<C>& options) {
     return text_of(report_sections(planned, settled, options));
 }
@@ -61,8 +61,7 @@ template <currency C>
 /// The report of a plan without prices. Weights, lengths and prices are written in `units`; throws as `to_text` for one
 /// that cannot be written.
 template <class = detail::when_called>
-[[nodiscard]] TRANCHE_COLD std::string text_report(const planned_cuts& planned,
-                                                   const kitchen_units& units = us_kitchen) {
+[[nodiscard]] TRANCHE_COLD std::string text_report(const planned& planned, const kitchen_units& units = us_kitchen) {
     return text_of(report_sections(planned, units));
 }
 

@@ -19,11 +19,11 @@ namespace {
 /// A prism of a loin in ten steaks and two slabs of two fillets; a third spec finds no place.
 cutting_plan steaks_and_fillets() {
     const profile meat = tabulate(prism_loin{.length = 40_cm, .face = {.width = 20_cm, .depth = 7_cm}});
-    const planned_cuts cuts = least_waste(meat,
-                                          {{.name = "steak", .thickness = 30_mm},
-                                           {.name = "fillet", .thickness = 50_mm, .pieces = 2},
-                                           {.name = "roast", .thickness = 90_cm}},
-                                          {}, {exactly(4, "fillet")});
+    const planned cuts = least_waste(meat,
+                                     {{.name = "steak", .thickness = 30_mm},
+                                      {.name = "fillet", .thickness = 50_mm, .pieces = 2},
+                                      {.name = "roast", .thickness = 90_cm}},
+                                     {}, {exactly(4, "fillet")});
     REQUIRE(cuts.plan.portion_count() == 14);
     return cuts.plan;
 }

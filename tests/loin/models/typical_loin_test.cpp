@@ -127,7 +127,7 @@ TEST_CASE("a typical pork loin gives as many one-inch chops as published") {
     // onset of the second muscle, which decides the count, was not taken from there. The facing is invented.
     const profile meat = calibrated_profile(typical_loin(4.1_kg, boneless_pork_loin), 4.1_kg);
     const cut_spec chop{.name = "chop", .thickness = 2.54_cm, .gluteus_medius = on_one_face};
-    const planned_cuts planned = most_portions(meat, chop, {.facing = 1_cm});
+    const tranche::planned planned = most_portions(meat, chop, {.facing = 1_cm});
     CHECK(planned.plan.portion_count() == 17);
     const double yield = to_mass(balance_of(planned.plan).portion_total()) / 4.1_kg;
     CHECK_THAT(100.0 * yield, WithinAbs(89.5, 2.36));
@@ -163,7 +163,7 @@ TEST_CASE("an inch of a typical beef loin weighs what published steaks weigh") {
     // source); that these steaks are an inch thick is from memory. The lip of one inch is a choice of ours.
     const profile meat = calibrated_profile(typical_loin(5.4_kg, beef_strip_loin), 5.4_kg);
     const cut_spec steak{.name = "steak", .thickness = 1_in, .trim = {.fat_cover = 0.125_in, .tail = 1_in}};
-    const planned_cuts planned = most_portions(meat, steak, {.facing = 6_mm});
+    const tranche::planned planned = most_portions(meat, steak, {.facing = 6_mm});
     REQUIRE(planned.plan.portion_count() >= 10);
     const mass mean = to_mass(balance_of(planned.plan).portion_total()) / double(planned.plan.portion_count());
     CHECK_THAT(mean / gram, WithinAbs(302.0, 39.44));

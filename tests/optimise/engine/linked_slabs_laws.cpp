@@ -158,8 +158,7 @@ TEST_CASE("fronts keep an order of cuts") {
         add_limits(d, r);
         r.rules.order = {{r.specs[1].name, r.specs[0].name}};
         const auto front = count_and_waste_front(r.meat, r.specs, r.rules);
-        const planned_cuts most = most_portions(r.meat, r.specs, r.rules),
-                           least = least_waste(r.meat, r.specs, r.rules);
+        const planned most = most_portions(r.meat, r.specs, r.rules), least = least_waste(r.meat, r.specs, r.rules);
         CAPTURE(seed);
         CHECK(front.empty() == (most.plan.portion_count() == 0));
         for (const front_point& p : front) CHECK(verify(p.plan, r.meat, r.specs, r.rules).empty());

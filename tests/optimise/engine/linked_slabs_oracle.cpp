@@ -83,9 +83,9 @@ TEST_CASE("plans under limits of all kinds equal the best of all tilings") {
             const auto found = segment(problem, objective);
             CHECK(found.score == best_linked(all, r, objective));
             CHECK(score_of(problem, objective, found.stretches) == found.score);
-            const planned_cuts planned = plan_with(problem, objective);
+            const tranche::planned planned = plan(problem, objective);
             CHECK(verify(planned.plan, r.meat, r.specs, r.rules) == std::vector<std::string>{});
-            CHECK(planned.score == static_cast<double>(found.score));
+            CHECK(planned.score() == static_cast<double>(found.score));
             split += found.score < segment(apart, objective).score;
         };
         check(kept_mass_objective::portions_then_mass(problem));

@@ -99,7 +99,7 @@ TEST_CASE("twenty cuts one behind the other are planned") {
         specs[i].thickness = {(24.0 - 0.5 * static_cast<double>(i)) * millimetre, 30_mm};
     std::vector<cut_order> order;
     for (const cut_order& o : one_behind_the_other(n)) order.push_back({o.then, o.first});
-    const planned_cuts free = least_waste(meat, specs), ordered = least_waste(meat, specs, {.order = order});
+    const planned free = least_waste(meat, specs), ordered = least_waste(meat, specs, {.order = order});
     CHECK(ordered.feasible());
     CHECK(ordered.score <= free.score);
     CHECK(ordered.states <= n + 1);

@@ -186,10 +186,10 @@ TEST_CASE("a loin turned around is cut for the same score, and at the mirrored p
         check([](const cutting_problem& p) { return kept_mass_objective::portions_then_mass(p); });
         check([](const cutting_problem& p) { return kept_mass_objective::mass_then_portions(p); });
         check([&](const cutting_problem& p) { return value_objective<usd>(p, prices); });
-        CHECK(least_waste(here.meat, here.specs, here.rules).score ==
-              least_waste(there.meat, there.specs, there.rules).score);
-        CHECK(best_value(here.meat, here.specs, prices, here.rules).score ==
-              best_value(there.meat, there.specs, prices, there.rules).score);
+        CHECK(least_waste(here.meat, here.specs, here.rules).score() ==
+              least_waste(there.meat, there.specs, there.rules).score());
+        CHECK(best_value(here.meat, here.specs, prices, here.rules).score() ==
+              best_value(there.meat, there.specs, prices, there.rules).score());
     }
     CHECK(unique > 50);
 }

@@ -142,10 +142,10 @@ TEST_CASE("most portions and least waste equal the best of all tilings") {
         const auto kept = segment(problem, by_mass);
         CHECK(in_portions(cut_by(r, kept.stretches)) == least);
 
-        const planned_cuts plans[] = {most_portions(r.meat, r.specs, r.rules), least_waste(r.meat, r.specs, r.rules)};
+        const planned plans[] = {most_portions(r.meat, r.specs, r.rules), least_waste(r.meat, r.specs, r.rules)};
         CHECK(in_portions(plans[0].plan) == most); // also after evening out
         CHECK(in_portions(plans[1].plan) == least);
-        for (const planned_cuts& planned : plans) {
+        for (const planned& planned : plans) {
             CHECK(planned.feasible() == (most.count > 0));
             check_sound(r, planned.plan);
         }
@@ -206,7 +206,7 @@ TEST_CASE("best value equals the best of all tilings") {
         const auto best = segment(problem, value_objective<usd>(problem, prices));
         CHECK_THAT(static_cast<double>(best.score), WithinAbs(expected, tolerance));
 
-        const planned_cuts planned = best_value(r.meat, r.specs, prices, r.rules);
+        const tranche::planned planned = best_value(r.meat, r.specs, prices, r.rules);
         double stated = 0.0;
         for (const slab& s : planned.plan.slabs) {
             if (s.kind == slab_kind::facing) continue;
@@ -247,7 +247,7 @@ TEST_CASE("a user's objective over whole slabs reaches the best of all tilings e
         CHECK(by_root.score == all.best<double>([&](std::size_t o, std::size_t from, std::size_t to) {
             return root.slab(o, from, to); // masses agree, as tested above
         }));
-        check_sound(r, plan_with(problem, root).plan);
+        check_sound(r, plan(problem, root).plan);
     }
 }
 

@@ -112,7 +112,7 @@ struct spoilt_slab {
 
 template <objective O>
 void check_never_a_success(const cutting_problem& problem, const O& objective) {
-    const planned_cuts planned = plan_with(problem, objective);
+    const tranche::planned planned = plan(problem, objective);
     CHECK(planned.stop == stop_reason::objective_not_finite);
     CHECK_FALSE(planned.feasible());
     CHECK_FALSE(planned.proven_optimal());
@@ -136,7 +136,7 @@ TEST_CASE("rods of one to ten units sell for the published best prices") {
         const by_length objective{&problem, prices};
         CAPTURE(rod);
         CHECK(segment(problem, objective).score == best[rod - 1]);
-        CHECK(plan_with(problem, objective).feasible());
+        CHECK(plan(problem, objective).feasible());
     }
 }
 
@@ -236,7 +236,7 @@ TEST_CASE("a value that is neither finite nor forbids a slab never ends as succe
             }
         }
     CHECK(slabs > 300);
-    CHECK(plan_with(problem, spoilt_slab{99, 0, 0, nan}).stop == stop_reason::optimal); // never looked at
+    CHECK(plan(problem, spoilt_slab{99, 0, 0, nan}).stop == stop_reason::optimal); // never looked at
 }
 
 TEST_CASE("sums that overflow to infinity never end as success") {

@@ -16,6 +16,7 @@
 #include <tranche/units/literals.hpp>
 
 #include "optimise/instances.hpp"
+#include "optimise/score_numbers.hpp"
 
 namespace segment_with_demand_laws {
 
@@ -87,7 +88,7 @@ TEST_CASE("a demand that the best plan meets already changes nothing") {
     for (std::uint64_t seed = 0; seed < rounds(200); ++seed) {
         dice d(seed + 620'000);
         const request r = request_of_size(d, 60, 300);
-        const planned_cuts free = most_portions(r.meat, r.specs, r.rules);
+        const planned free = most_portions(r.meat, r.specs, r.rules);
         if (!free.feasible()) continue;
         const auto counts = portions_of_each(free.plan);
         std::vector<demand> demands;
@@ -96,10 +97,10 @@ TEST_CASE("a demand that the best plan meets already changes nothing") {
                 {.spec = i,
                  .at_least = counts[i] - static_cast<std::int64_t>(d.whole(0, 1)) * (counts[i] > 0 ? 1 : 0),
                  .at_most = counts[i] + static_cast<std::int64_t>(d.whole(0, 2))});
-        const planned_cuts planned = most_portions(r.meat, r.specs, r.rules, demands);
+        const tranche::planned planned = most_portions(r.meat, r.specs, r.rules, demands);
         CAPTURE(seed);
         CHECK(planned.stop == stop_reason::optimal);
-        CHECK(planned.score == free.score);
+        CHECK(planned.score() == free.score);
         CHECK(planned.plan.slabs.size() == free.plan.slabs.size());
         bool same = planned.plan.slabs.size() == free.plan.slabs.size();
         for (std::size_t i = 0; same && i < free.plan.slabs.size(); ++i)
@@ -205,17 +206,17 @@ TEST_CASE("more demands than there is memory for are met by a plan, with a bound
     REQUIRE(found.outcome == demand_outcome::met);
     CHECK(found.states == 0); // six states or more each: 46,656 in all, times 841 positions
     CHECK(found.bound >= found.score);
-    const planned_cuts planned = plan_with(problem, objective, demands);
+    const tranche::planned planned = plan(problem, objective, demands);
     CHECK(meets(planned.plan, demands));
     CHECK(planned.feasible());
-    CHECK(planned.bound == static_cast<double>(found.bound));
-    CHECK(planned.score >= static_cast<double>(found.score));
-    CHECK(planned.proven_optimal() == (planned.gap == 0.0));
+    CHECK(planned.bound() == static_cast<double>(found.bound));
+    CHECK(planned.score() >= static_cast<double>(found.score));
+    CHECK(planned.proven_optimal() == (planned.gap() == 0.0));
     CHECK(verify(planned.plan, meat, specs, {}) == std::vector<std::string>{});
     // Nobody can have more than the best plan without demands.
     CHECK(found.bound <= segment(problem, objective).score);
     // Less than a third of a portion of some thirty, as computed: a search that wanders leaves more.
-    CHECK(planned.gap < 0.33 * static_cast<double>(meat.total().count));
+    CHECK(planned.gap() < 0.33 * static_cast<double>(meat.total().count));
     CHECK(planned.plan.portion_count() > 25);
 }
 
@@ -424,21 +425,21 @@ TEST_CASE("the least giveaway with more demands than there is memory for is a pl
     const profile meat = long_loin();
     const std::vector<cut_spec> specs = six_cuts();
     const std::vector<demand> demands = three_to_six_of_each();
-    const planned_cuts planned = least_giveaway(meat, specs, {}, {}, demands);
-    CHECK(planned.states == 0);
+    const tranche::planned planned = least_giveaway(meat, specs, {}, {}, demands);
+    CHECK(planned.searched.states == 0);
     REQUIRE(planned.feasible());
     CHECK(meets(planned.plan, demands));
     CHECK(verify(planned.plan, meat, specs, {}) == std::vector<std::string>{});
     REQUIRE(planned.score_parts.size() == 2);
-    CHECK(planned.score_parts[0] == static_cast<double>(planned.plan.portion_count()));
-    CHECK(planned.bound_parts >= planned.score_parts);
-    CHECK(planned.bound_parts[0] <= least_giveaway(meat, specs).score_parts[0]);
-    const std::size_t part = planned.bound_parts[0] == planned.score_parts[0] ? 1 : 0;
-    CHECK(planned.gap == planned.bound_parts[part] - planned.score_parts[part]);
+    CHECK(planned.score_parts[0].value == static_cast<double>(planned.plan.portion_count()));
+    CHECK(bounds_of(planned) >= values_of(planned));
+    CHECK(planned.score_parts[0].bound <= least_giveaway(meat, specs).score_parts[0].value);
+    const score_part& part = planned.score_parts[planned.score_parts[0].bound == planned.score_parts[0].value ? 1 : 0];
+    CHECK(planned.gap() == part.bound - part.value);
     // As computed: 35 portions, and no plan has more; 20.8 g given away, and no plan with as many less than 20.2 g.
-    CHECK(planned.score_parts[0] == 35.0);
-    CHECK(planned.bound_parts[0] == 35.0);
-    CHECK(planned.gap < 2e6);
+    CHECK(planned.score_parts[0].value == 35.0);
+    CHECK(planned.score_parts[0].bound == 35.0);
+    CHECK(planned.gap() < 2e6);
 }
 
 TEST_CASE("more demands than there is memory for are met in an order of cuts as well") {
@@ -446,15 +447,15 @@ TEST_CASE("more demands than there is memory for are met in an order of cuts as 
     const std::vector<cut_spec> specs = six_cuts();
     const std::vector<demand> demands = three_to_six_of_each();
     const cutting_rules rules{.order = {{"cut F", "cut A"}, {"cut E", "cut B"}, {"cut D", "cut A"}}};
-    const planned_cuts free = most_portions(meat, specs, {}, demands);
-    const planned_cuts ordered = most_portions(meat, specs, rules, demands);
+    const planned free = most_portions(meat, specs, {}, demands);
+    const planned ordered = most_portions(meat, specs, rules, demands);
     REQUIRE(ordered.feasible());
-    CHECK(ordered.states == 0);
+    CHECK(ordered.searched.states == 0);
     CHECK(meets(ordered.plan, demands));
     CHECK(verify(ordered.plan, meat, specs, rules) == std::vector<std::string>{});
-    CHECK(ordered.score <= free.bound);
-    CHECK(ordered.bound >= ordered.score);
-    CHECK(ordered.gap < 2.0 * static_cast<double>(meat.total().count)); // as computed: between one portion and two
+    CHECK(ordered.score() <= free.bound());
+    CHECK(ordered.bound() >= ordered.score());
+    CHECK(ordered.gap() < 2.0 * static_cast<double>(meat.total().count)); // as computed: between one portion and two
 }
 
 TEST_CASE("demands that leave almost nothing of a loin are met beyond the count states") {
@@ -507,7 +508,7 @@ TEST_CASE("what an answer says can be had, can be had") {
         std::vector<demand> demands = demands_for(d, r);
         for (demand& wanted : demands)
             if (wanted.at_most == demand::any_number) wanted.at_least *= static_cast<std::int64_t>(d.whole(1, 12));
-        const planned_cuts planned = most_portions(r.meat, r.specs, r.rules, demands);
+        const tranche::planned planned = most_portions(r.meat, r.specs, r.rules, demands);
         if (planned.stop != stop_reason::demand_impossible) continue;
         REQUIRE(!planned.shortfalls.empty());
         for (const demand_shortfall& shortfall : planned.shortfalls) {

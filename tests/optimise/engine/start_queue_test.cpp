@@ -18,7 +18,7 @@ TEST_CASE("a loin shorter than the least thickness and its kerf gives the thicke
     for (const length& extent : {60_mm, 81_mm, 100_mm, 108_mm}) {
         const profile meat = tabulate(prism_loin{.length = extent, .face = {.width = 16_cm, .depth = 7_cm}}, 1_mm);
         const cut_spec roast{.name = "roast", .thickness = {50_mm, 120_mm}, .kerf = 60_mm};
-        const planned_cuts planned = least_waste(meat, roast);
+        const tranche::planned planned = least_waste(meat, roast);
         CAPTURE(extent / millimetre);
         REQUIRE(planned.plan.slabs.size() == 1);
         CHECK(planned.plan.slabs.front().kind == slab_kind::portions);

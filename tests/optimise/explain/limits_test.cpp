@@ -31,7 +31,7 @@ profile prism(length step = 1_mm) {
 
 /// The one limit of a request that has no plan.
 binding_limit only_limit(const profile& meat, const cut_spec& spec, const cutting_rules& rules = {}) {
-    const planned_cuts planned = most_portions(meat, spec, rules);
+    const tranche::planned planned = most_portions(meat, spec, rules);
     CHECK_FALSE(planned.feasible());
     CHECK(planned.proven_optimal());
     CHECK(planned.stop == stop_reason::no_portion_fits);
@@ -141,7 +141,7 @@ TEST_CASE("with several specs only those that cannot be cut anywhere have a limi
     const std::vector<cut_spec> specs{{.name = "steak", .thickness = {25_mm, 30_mm}},
                                       {.name = "roast", .thickness = {25_cm, 30_cm}},
                                       {.name = "cutlet", .thickness = {10_mm, 20_mm}, .portion = {400_g, 500_g}}};
-    const planned_cuts planned = most_portions(meat, specs);
+    const tranche::planned planned = most_portions(meat, specs);
     CHECK(planned.feasible());
     REQUIRE(planned.limits.size() == 2);
     CHECK(planned.limits[0].spec == 1);
@@ -153,7 +153,7 @@ TEST_CASE("portions that are worth less than loose meat are possible but do not 
     const profile meat = prism();
     price_list<usd> prices{.portions = {{"steak", {.by_weight = 3_usd / 1_kg}}}};
     prices.by_products[destination::grind] = 9_usd / 1_kg; // invented
-    const planned_cuts planned = best_value(meat, {{.name = "steak", .thickness = {25_mm, 30_mm}}}, prices);
+    const tranche::planned planned = best_value(meat, {{.name = "steak", .thickness = {25_mm, 30_mm}}}, prices);
     CHECK(planned.stop == stop_reason::no_portion_pays);
     CHECK_FALSE(planned.feasible());
     CHECK(planned.proven_optimal());
@@ -229,7 +229,7 @@ TEST_CASE("a zone without room, and notches that miss the weights, are named") {
     const profile meat =
         tabulate(prism_loin{.length = 40_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_mm); // invented
     cut_spec steak{.name = "steak", .thickness = {20_mm, 40_mm}, .zone = {10_cm, 11_cm}};
-    const planned_cuts nowhere = most_portions(meat, steak);
+    const planned nowhere = most_portions(meat, steak);
     CHECK(nowhere.stop == stop_reason::no_portion_fits);
     CHECK(nowhere.why_not() == "steak: there is no stretch 20 mm thick in its zone, from 100 mm to 110 mm from the rib "
                                "face; allow a wider zone, "
@@ -243,7 +243,7 @@ TEST_CASE("a zone without room, and notches that miss the weights, are named") {
                      .thickness = {20_mm, 40_mm},
                      .portion = {0.9 * of_25_mm, 1.1 * of_25_mm},
                      .thickness_step = 10_mm};
-    const planned_cuts between = most_portions(meat, notched);
+    const planned between = most_portions(meat, notched);
     CHECK(between.stop == stop_reason::no_portion_fits);
     REQUIRE(between.limits.size() == 1);
     CHECK(between.limits.front().what == binding_limit::kind::grid);
@@ -372,7 +372,7 @@ TEST_CASE("a least remnant that leaves no portion is named with the largest one 
     anywhere.zone = {};
     CHECK(most_portions(meat, anywhere, rules).feasible());
     // So it opens the way for one that may not.
-    const planned_cuts beside = most_portions(meat, {steak, anywhere}, rules);
+    const planned beside = most_portions(meat, {steak, anywhere}, rules);
     CHECK(beside.feasible());
     CHECK(beside.limits.empty());
 }
@@ -386,7 +386,7 @@ TEST_CASE("a remnant is to blame just where no tiling with a portion keeps it, a
         add_limits(d, r);
         r.rules.remnant.thickness = d.between(0.0, 1.2) * r.meat.extent();
         const auto planned = [&] { return most_portions(r.meat, r.specs, r.rules); };
-        const planned_cuts now = planned();
+        const tranche::planned now = planned();
         CAPTURE(seed, now.why_not());
         if (now.feasible() == (now.limits.size() == r.specs.size())) CHECK(now.feasible());
         if (now.stop == stop_reason::no_portion_pays) CHECK(now.stop == stop_reason::no_portion_fits);

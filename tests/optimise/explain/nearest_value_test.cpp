@@ -24,7 +24,7 @@ namespace {
 struct fat_question {
     profile meat =
         tabulate(prism_loin{.length = 20_cm, .face = {.width = 16_cm, .depth = 7_cm, .fat_cover = 12_mm}}, 10_mm);
-    cutting_request request{.specs = {{.name = "steak", .thickness = 30_mm}}};
+    cutting_request request{.cuts = {{.name = "steak", .thickness = 30_mm}}};
     std::size_t asked = 0, hoped = 0;
 
     explicit fat_question(double left_mm) { request.rules.trim_whole.fat_cover = left_mm * millimetre; }

@@ -27,8 +27,8 @@ TEST_CASE("a limit that is so many steps from as wide as can be has so many wide
         const length off = static_cast<double>(n) * 5_mm;
         CAPTURE(n);
         cutting_request request{
-            .specs = {{.name = "steak", .thickness = {20_mm, 60_mm - off}}}, .rules = {.facing = off}, .demands = {}};
-        request.specs[0].gluteus_medius = {0.0, 1.0 - 0.25 * static_cast<double>(std::min<std::int64_t>(n, 4))};
+            .cuts = {{.name = "steak", .thickness = {20_mm, 60_mm - off}}}, .rules = {.facing = off}, .demands = {}};
+        request.cuts[0].gluteus_medius = {0.0, 1.0 - 0.25 * static_cast<double>(std::min<std::int64_t>(n, 4))};
         using kind = request_limit::kind;
         const detail::wider_values facing(meat, request, {kind::facing, 0}, steps);
         const detail::wider_values thick(meat, request, {kind::thickness_max, 0}, steps);
@@ -48,20 +48,20 @@ TEST_CASE("a limit without end has a number of wider values, and an absurd one n
     const profile meat = tabulate(prism_loin{.length = 60_mm, .face = {.width = 16_cm, .depth = 7_cm}}, 5_mm);
     using kind = request_limit::kind;
     cutting_request request{
-        .specs = {{.name = "steak", .thickness = {20_mm, 1e300 * 1_mm}, .portion = {1e250 * 1_g, 1e300 * 1_g}}},
+        .cuts = {{.name = "steak", .thickness = {20_mm, 1e300 * 1_mm}, .portion = {1e250 * 1_g, 1e300 * 1_g}}},
         .demands = {}};
     CHECK(detail::wider_values(meat, request, {kind::thickness_max, 0}, {}).count() == 0); // wider than the loin
     CHECK(detail::wider_values(meat, request, {kind::portion_max, 0}, {}).count() == 0);
     const detail::wider_values lighter(meat, request, {kind::portion_min, 0}, {});
     CHECK(lighter.count() > 1'000'000);
     CHECK(lighter.one_step());
-    request.specs[0].thickness = {20_mm, unlimited<length>()};
+    request.cuts[0].thickness = {20_mm, unlimited<length>()};
     CHECK(detail::wider_values(meat, request, {kind::thickness_max, 0}, {}).count() == 0);
 }
 
 TEST_CASE("a limit that is not asked for is as wide as can be, and nothing is divided by it") {
     const profile meat = tabulate(prism_loin{.length = 30_cm, .face = {.width = 20_cm, .depth = 7_cm}}, 5_mm);
-    cutting_request request{.specs = {{.name = "steak", .thickness = {25_mm, 38_mm}}}};
+    cutting_request request{.cuts = {{.name = "steak", .thickness = {25_mm, 38_mm}}}};
     using kind = request_limit::kind;
     const auto look = [&](kind what, bool open) {
         std::feclearexcept(FE_ALL_EXCEPT);
@@ -71,8 +71,8 @@ TEST_CASE("a limit that is not asked for is as wide as can be, and nothing is di
         CHECK(values.one_step().has_value() == open);
     };
     for (const kind what : {kind::thickness_step, kind::one_thickness, kind::order, kind::pieces}) look(what, false);
-    request.specs[0].thickness_step = 5_mm;
-    request.specs[0].one_thickness = true;
+    request.cuts[0].thickness_step = 5_mm;
+    request.cuts[0].one_thickness = true;
     for (const kind what : {kind::thickness_step, kind::one_thickness}) look(what, true);
 }
 
@@ -81,10 +81,10 @@ TEST_CASE("a tail limit that tapers is moved by its longer end and the other end
     using way = detail::wider_values<>::way;
     const profile meat =
         tabulate(prism_loin{.length = 30_cm, .face = {.width = 20_cm, .depth = 7_cm, .tail = 40_mm}}, 5_mm);
-    cutting_request request{.specs = {{.name = "steak", .thickness = 25_mm, .trim = {.tail = {30_mm, 20_mm}}}}};
+    cutting_request request{.cuts = {{.name = "steak", .thickness = 25_mm, .trim = {.tail = {30_mm, 20_mm}}}}};
     const request_limit limit{kind::tail_left, 0};
     CHECK(value_of(request, limit) == limit_value{30_mm});
-    const auto tail = [&](length to) { return moved(request, limit, to).specs[0].trim.tail; };
+    const auto tail = [&](length to) { return moved(request, limit, to).cuts[0].trim.tail; };
     CHECK(tail(35_mm) == tail_limit{35_mm, 25_mm});
     CHECK(tail(5_mm) == tail_limit{5_mm, 0_mm}); // nothing below zero
     CHECK(detail::name_in(request, limit) == "tail left at the longer end");
@@ -98,13 +98,13 @@ TEST_CASE("a tail limit that tapers is moved by its longer end and the other end
     REQUIRE(less.count() == 6);
     CHECK(less[5] == limit_value{0_mm});
 
-    request.specs[0].trim.tail = {20_mm, 30_mm}; // the other way round
+    request.cuts[0].trim.tail = {20_mm, 30_mm}; // the other way round
     CHECK(value_of(request, limit) == limit_value{30_mm});
     CHECK(tail(35_mm) == tail_limit{25_mm, 35_mm});
-    request.specs[0].trim.tail = 30_mm;
+    request.cuts[0].trim.tail = 30_mm;
     CHECK(tail(35_mm) == tail_limit{35_mm});
     CHECK(detail::name_in(request, limit) == "tail left");
-    request.specs[0].trim.tail = {};
+    request.cuts[0].trim.tail = {};
     CHECK(value_of(request, limit) == limit_value{unlimited<length>()});
     CHECK(tail(35_mm) == tail_limit{35_mm});
 }
@@ -113,7 +113,7 @@ TEST_CASE("values of a limit lie on whole steps whatever unit it was written in"
     using kind = request_limit::kind;
     const profile meat = tabulate(prism_loin{.length = 30_cm, .face = {.width = 20_cm, .depth = 7_cm}}, 5_mm);
     const auto first = [&](length thinnest) {
-        const cutting_request request{.specs = {{.name = "steak", .thickness = {thinnest, 60_mm}}}};
+        const cutting_request request{.cuts = {{.name = "steak", .thickness = {thinnest, 60_mm}}}};
         const detail::wider_values values(meat, request, {kind::thickness_min, 0}, {.thickness = 0.1_mm});
         return std::get<length>(values[0]);
     };

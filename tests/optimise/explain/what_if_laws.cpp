@@ -12,6 +12,7 @@
 
 #include <tranche/cut/verify.hpp>
 #include <tranche/optimise/explain/what_if.hpp>
+#include <tranche/optimise/plans/plans.hpp>
 #include <tranche/optimise/want/value_objective.hpp>
 
 #include "optimise/instances.hpp"
@@ -132,9 +133,9 @@ TEST_CASE("the nearest change of a limit is what trying one step after the other
         if (!r) continue;
         const cutting_request asked{r->specs, r->rules, {}};
         const limit_steps steps = coarse_steps(r->meat);
-        const std::size_t now = plan_request(r->meat, asked, by_count).plan.portion_count();
+        const std::size_t now = plan(r->meat, asked, by_count).plan.portion_count();
         const auto works = [&](const cutting_request& then) {
-            return plan_request(r->meat, then, by_count).plan.portion_count() > now;
+            return plan(r->meat, then, by_count).plan.portion_count() > now;
         };
         const auto changes = now == 0 ? nearest_feasible(r->meat, asked, by_count, steps)
                                       : one_more_portion(r->meat, asked, by_count, steps);
@@ -155,7 +156,7 @@ TEST_CASE("the nearest change of a limit is what trying one step after the other
             if (always_nearest) CHECK(same_value(found->to, *nearest));
             const cutting_request then = moved(asked, limit, found->to);
             CHECK(found->planned.plan.portion_count() > now);
-            CHECK(verify(found->planned.plan, r->meat, then.specs, then.rules) == std::vector<std::string>{});
+            CHECK(verify(found->planned.plan, r->meat, then.cuts, then.rules) == std::vector<std::string>{});
         }
     }
     CHECK(impossible > 5);
@@ -169,7 +170,7 @@ TEST_CASE("the nearest trim is what trying one after the other finds, however na
         const auto r = request_to_ask_about(d);
         if (!r) continue;
         cutting_request asked{r->specs, r->rules, {}};
-        for (cut_spec& spec : asked.specs) {
+        for (cut_spec& spec : asked.cuts) {
             spec.trim = {.fat_cover = d.between(0, 12) * millimetre, .tail = d.between(0, 50) * millimetre};
             const mass slab = to_mass(r->meat.total()) * (spec.thickness.min / r->meat.extent());
             spec.portion.min = slab * d.between(0.6, 1.1) / static_cast<double>(spec.pieces);
@@ -177,9 +178,9 @@ TEST_CASE("the nearest trim is what trying one after the other finds, however na
         }
         if (d.once_in(2)) asked.rules.trim_whole.fat_cover = d.between(0, 8) * millimetre;
         const limit_steps steps = coarse_steps(r->meat);
-        const std::size_t now = plan_request(r->meat, asked, by_count).plan.portion_count();
+        const std::size_t now = plan(r->meat, asked, by_count).plan.portion_count();
         const auto works = [&](const cutting_request& then) {
-            return plan_request(r->meat, then, by_count).plan.portion_count() > now;
+            return plan(r->meat, then, by_count).plan.portion_count() > now;
         };
         const auto changes = now == 0 ? nearest_feasible(r->meat, asked, by_count, steps)
                                       : one_more_portion(r->meat, asked, by_count, steps);
@@ -198,7 +199,7 @@ TEST_CASE("the nearest trim is what trying one after the other finds, however na
             CHECK(same_value(found->to, *nearest));
             ++(detail::raw_number(found->to) > detail::raw_number(found->from) ? more_left : less_left);
             const cutting_request then = moved(asked, limit, found->to);
-            CHECK(verify(found->planned.plan, r->meat, then.specs, then.rules) == std::vector<std::string>{});
+            CHECK(verify(found->planned.plan, r->meat, then.cuts, then.rules) == std::vector<std::string>{});
         }
     }
     CHECK(more_left > 20);
@@ -222,12 +223,12 @@ TEST_CASE("a spec that cannot be cut can be cut after each change that is named"
                 ++changes;
                 const cutting_request then = moved(asked, change.which, change.to);
                 CHECK(balance_of(change.planned.plan).portions[spec] > micrograms{});
-                CHECK(verify(change.planned.plan, r->meat, then.specs, then.rules).empty());
+                CHECK(verify(change.planned.plan, r->meat, then.cuts, then.rules).empty());
                 // Alone it can be cut as well, unless another cut behind it is what keeps the remnant from being too small.
                 cutting_rules rules = then.rules;
                 rules.remnant = {};
                 rules.order.clear(); // which names cuts that are not there
-                CHECK(most_portions(r->meat, then.specs[spec], rules).feasible());
+                CHECK(most_portions(r->meat, then.cuts[spec], rules).feasible());
             }
         }
     }
@@ -244,12 +245,12 @@ TEST_CASE("a limit costs what planning without a step of it gains") {
         const auto prices = random_prices(d, r->specs);
         const auto by_value = [&](const cutting_problem& problem) { return value_objective<usd>(problem, prices); };
         const limit_steps steps{.thickness = r->meat.step(), .portion = to_mass(r->meat.total()) / 100.0, .share = 0.1};
-        const double now = best_value(r->meat, r->specs, prices, r->rules).score;
+        const double now = best_value(r->meat, r->specs, prices, r->rules).score();
         CAPTURE(seed);
         for (const limit_cost& cost : limit_costs(r->meat, asked, by_value, steps)) {
             CAPTURE(detail::owner_of(asked, cost.which), name_of(cost.which));
             const cutting_request then = moved(asked, cost.which, cost.to);
-            CHECK(best_value(r->meat, then.specs, prices, then.rules).score - now == cost.gain);
+            CHECK(best_value(r->meat, then.cuts, prices, then.rules).score() - now == cost.gain);
             // A window of a step or more only gets wider, and a plan under it stays one.
             const bool wider = cost.which.what != request_limit::kind::pieces &&
                                cost.which.what != request_limit::kind::facing && is_monotone(*r, cost.which);

@@ -130,20 +130,20 @@ TEST_CASE("no change is offered with which the objective is not finite, whatever
         const auto make = [bad](const cutting_problem& p) { return portions_then_grams<Grams>{p, 40, bad}; };
         // 31 mm and less weigh no more than 300 g, so a thinner cut helps; slabs above 40 mm are not finite.
         const cutting_request heavy{
-            .specs = {{.name = "steak", .thickness = {38_mm, 40_mm}, .portion = {250_g, 300_g}}}};
+            .cuts = {{.name = "steak", .thickness = {38_mm, 40_mm}, .portion = {250_g, 300_g}}}};
         const auto changes = nearest_feasible(meat, heavy, make);
         REQUIRE(find(changes, kind::thickness_min) != nullptr);
         CHECK(find(changes, kind::thickness_max) == nullptr);
-        const cutting_request wide{.specs = {{.name = "steak", .thickness = {38_mm, 45_mm}}}};
-        CHECK_FALSE(plan_request(meat, wide, make).feasible());
+        const cutting_request wide{.cuts = {{.name = "steak", .thickness = {38_mm, 45_mm}}}};
+        CHECK_FALSE(plan(meat, wide, make).feasible());
         for (const limit_change& change : nearest_feasible(meat, wide, make)) {
             CHECK(change.planned.feasible());
             CHECK(change.which.what == kind::portion_max); // light enough is thin enough
         }
         CHECK(one_more_portion(meat, wide, make).empty());
         CHECK(limit_costs(meat, wide, make).empty());
-        const cutting_request narrow{.specs = {{.name = "steak", .thickness = {38_mm, 40_mm}}}};
-        REQUIRE(plan_request(meat, narrow, make).feasible());
+        const cutting_request narrow{.cuts = {{.name = "steak", .thickness = {38_mm, 40_mm}}}};
+        REQUIRE(plan(meat, narrow, make).feasible());
         const auto costs = limit_costs(meat, narrow, make);
         const limit_cost* const thicker = find(costs, kind::thickness_max);
         REQUIRE(thicker != nullptr);
@@ -162,7 +162,7 @@ TEST_CASE("no change is offered with which the objective is not finite, whatever
 
 TEST_CASE("an impossible request names the nearest change of each limit that helps, and of no other") {
     const profile meat = prism();
-    const cutting_request request{.specs = {{.name = "steak", .thickness = {38_mm, 45_mm}, .portion = {250_g, 300_g}}}};
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = {38_mm, 45_mm}, .portion = {250_g, 300_g}}}};
     const auto changes = nearest_feasible(meat, request, by_count);
     // 300 g are 31.6 mm, so a slab of 31 mm fits; the lightest, of 38 mm, weighs 360.37 g, so 360.4 g must be allowed.
     // Halved, slabs of 500 to 600 g would be 52.7 mm thick or more, and further pieces ask for thicker ones still.
@@ -182,16 +182,15 @@ TEST_CASE("an impossible request names the nearest change of each limit that hel
 
     for (const limit_change& change : changes) {
         const cutting_request then = moved(request, change.which, change.to);
-        CHECK(most_portions(meat, then.specs, then.rules).feasible());
-        CHECK(verify(change.planned.plan, meat, then.specs, then.rules) == std::vector<std::string>{});
+        CHECK(most_portions(meat, then.cuts, then.rules).feasible());
+        CHECK(verify(change.planned.plan, meat, then.cuts, then.rules) == std::vector<std::string>{});
     }
     CHECK(one_more_portion(meat, request, by_count).empty());
     CHECK(limit_costs(meat, request, by_count).empty());
 }
 
 TEST_CASE("pieces help where a slab is too heavy for one plate") {
-    const cutting_request request{
-        .specs = {{.name = "fillet", .thickness = {50_mm, 60_mm}, .portion = {150_g, 200_g}}}};
+    const cutting_request request{.cuts = {{.name = "fillet", .thickness = {50_mm, 60_mm}, .portion = {150_g, 200_g}}}};
     // 50 to 60 mm weigh 474 to 569 g: three pieces of 158 to 190 g; two would weigh 237 g or more.
     const auto changes = nearest_feasible(prism(), request, by_count);
     const limit_change* const pieces = find(changes, kind::pieces);
@@ -203,7 +202,7 @@ TEST_CASE("pieces help where a slab is too heavy for one plate") {
 TEST_CASE("one more portion needs the thickness that the loin has for it") {
     // 195 mm behind the facing: six slabs of 28 mm or more; seven are at most 27.86 mm each, 27 mm on the grid.
     // Without one millimetre of the facing there are 196 mm, seven times 28.
-    const cutting_request request{.specs = {{.name = "steak", .thickness = {28_mm, 40_mm}}}, .rules = {.facing = 5_mm}};
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = {28_mm, 40_mm}}}, .rules = {.facing = 5_mm}};
     const profile meat = prism();
     const auto changes = one_more_portion(meat, request, by_count);
     const limit_change* const thinner = find(changes, kind::thickness_min);
@@ -220,7 +219,7 @@ TEST_CASE("one more portion needs the thickness that the loin has for it") {
 }
 
 TEST_CASE("values of changes lie on the steps asked for") {
-    const cutting_request request{.specs = {{.name = "steak", .thickness = {28_mm, 40_mm}}}, .rules = {.facing = 5_mm}};
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = {28_mm, 40_mm}}}, .rules = {.facing = 5_mm}};
     const auto changes = one_more_portion(prism(), request, by_count, {.thickness = 1.0 / 16.0 * inch});
     const limit_change* const thinner = find(changes, kind::thickness_min);
     REQUIRE(thinner != nullptr); // 27 mm are 17.007 sixteenths: the next step down is 17
@@ -231,7 +230,7 @@ TEST_CASE("values of changes lie on the steps asked for") {
 
 TEST_CASE("a spec that gives nothing beside one that does has changes of its own") {
     const cutting_request request{
-        .specs = {{.name = "steak", .thickness = {25_mm, 30_mm}}, {.name = "roast", .thickness = {21_cm, 25_cm}}}};
+        .cuts = {{.name = "steak", .thickness = {25_mm, 30_mm}}, {.name = "roast", .thickness = {21_cm, 25_cm}}}};
     const profile meat = prism();
     CHECK(nearest_feasible(meat, request, by_count).empty());
     const auto changes = nearest_portion_of(meat, request, 1);
@@ -247,9 +246,9 @@ TEST_CASE("the rule for the second muscle says what share would let one more sli
                                                 .stations = {{0_cm, 16_cm, 7_cm}, {40_cm, 16_cm, 7_cm}},
                                                 .gluteus_medius = {.onset = 30_cm, .share_at_end = 0.4}},
                                   1_mm);
-    const cutting_request request{.specs = {{.name = "steak", .thickness = 3_cm, .gluteus_medius = no_gluteus_medius}}};
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = 3_cm, .gluteus_medius = no_gluteus_medius}}};
     // Ten slices lie in front of the onset; the eleventh ends at 33 cm. Both faces of the twelfth would show some.
-    CHECK(plan_request(meat, request, by_count).plan.portion_count() == 10);
+    CHECK(plan(meat, request, by_count).plan.portion_count() == 10);
     const auto changes = one_more_portion(meat, request, by_count);
     const limit_change* const share = find(changes, kind::gluteus_medius_towards_sirloin);
     REQUIRE(share != nullptr);
@@ -263,8 +262,7 @@ TEST_CASE("the rule for the second muscle says what share would let one more sli
 
 TEST_CASE("demands are limits too") {
     const profile meat = prism();
-    cutting_request request{.specs = {{.name = "steak", .thickness = {30_mm, 40_mm}}},
-                            .demands = {at_most(4, "steak")}};
+    cutting_request request{.cuts = {{.name = "steak", .thickness = {30_mm, 40_mm}}}, .demands = {at_most(4, "steak")}};
     auto changes = one_more_portion(meat, request, by_count);
     REQUIRE(find(changes, kind::at_most) != nullptr);
     CHECK(find(changes, kind::at_most)->to == limit_value{std::int64_t{5}});
@@ -281,8 +279,7 @@ TEST_CASE("demands are limits too") {
 TEST_CASE("the facing costs what its meat is worth more as steak") {
     // Slabs of any thickness, so that all behind the facing is steak at 36 USD/kg; the facing is grind at 9 USD/kg.
     const profile meat = prism();
-    const cutting_request request{.specs = {{.name = "steak", .thickness = {10_mm, 100_mm}}},
-                                  .rules = {.facing = 8_mm}};
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = {10_mm, 100_mm}}}, .rules = {.facing = 8_mm}};
     price_list<usd> prices{.portions = {{"steak", {.by_weight = 36_usd / 1_kg}}}};
     prices.by_products[destination::grind] = 9_usd / 1_kg;
     const auto costs =
@@ -295,7 +292,7 @@ TEST_CASE("the facing costs what its meat is worth more as steak") {
     // Scores are billionths of the currency, cumulative worths rounded to one at either end; over a millimetre that is
     // 1e-6 of it.
     CHECK_THAT(facing->shadow_price() / 1e9, WithinRel(36.0 * per_metre, 1e-5)); // behind the facing
-    const planned_cuts now = best_value(meat, request.specs, prices, request.rules);
+    const planned now = best_value(meat, request.cuts, prices, request.rules);
     const money<usd> more = worth_of<usd>(facing->planned.plan, prices) - worth_of<usd>(now.plan, prices);
     CHECK_THAT(more.value(), WithinRel(27.0 * per_metre * 0.001, 1e-5)); // the grind is one millimetre less
     CHECK_THAT(to_mass(facing->more_in_portions) / gram, WithinAbs(1000.0 * per_metre * 0.001, 1e-5));
@@ -308,7 +305,7 @@ TEST_CASE("the facing costs what its meat is worth more as steak") {
 }
 
 TEST_CASE("scores that are no numbers have no price, but their portions still count") {
-    const cutting_request request{.specs = {{.name = "steak", .thickness = {29_mm, 40_mm}}}};
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = {29_mm, 40_mm}}}};
     const auto costs = limit_costs(prism(), request, [](const cutting_problem& p) { return slabs_of_portions{p}; });
     const limit_cost* const thinner = find(costs, kind::thickness_min); // 28 mm: seven instead of six
     REQUIRE(thinner != nullptr);
@@ -321,7 +318,7 @@ TEST_CASE("of a lexicographic score the first part that changes says whether a l
     // 200 mm give six steaks of 30 mm and seven of 28 mm; steaks are charged at what 28 mm of the prism weigh.
     const profile meat = prism();
     const mass charge = 28.0 / 200.0 * to_mass(meat.total());
-    const cutting_request request{.specs = {{.name = "steak", .thickness = {29_mm, 40_mm}}}};
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = {29_mm, 40_mm}}}};
     const auto costs = limit_costs(meat, request, [&](const cutting_problem& problem) {
         return lexicographic(portion_count_objective(problem), overweight_objective(problem, {{"steak", charge}}));
     });
@@ -341,7 +338,7 @@ TEST_CASE("of a lexicographic score the first part that changes says whether a l
 
 TEST_CASE("nothing is gained by a change with which the demands cannot be met") {
     // Three steaks are asked for; two to a slab never make three, and the plan without demands would have more.
-    const cutting_request request{.specs = {{.name = "steak", .thickness = {30_mm, 40_mm}}},
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = {30_mm, 40_mm}}},
                                   .demands = {exactly(3, "steak")}};
     const auto costs = limit_costs(prism(), request, by_count);
     const limit_cost* const pieces = find(costs, kind::pieces);
@@ -353,7 +350,7 @@ TEST_CASE("nothing is gained by a change with which the demands cannot be met") 
 }
 
 TEST_CASE("every limit of a request can be read and moved") {
-    const cutting_request request{.specs = {{.name = "steak", .thickness = {25_mm, 30_mm}, .portion = {200_g, 300_g}}},
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = {25_mm, 30_mm}, .portion = {200_g, 300_g}}},
                                   .rules = {.facing = 8_mm},
                                   .demands = {exactly(2, "steak")}};
     for (const request_limit& limit : detail::limits_of(request)) {
@@ -378,18 +375,18 @@ TEST_CASE("a remnant, a zone, a kerf, notches and one thickness are limits that 
     const profile meat = prism(); // 200 mm, 94.83 g a centimetre
     const auto check = [&](const cutting_request& request, kind what, const limit_value& to, const std::string& text) {
         CAPTURE(text);
-        CHECK_FALSE(plan_request(meat, request, by_count).feasible());
+        CHECK_FALSE(plan(meat, request, by_count).feasible());
         const auto changes = nearest_feasible(meat, request, by_count);
         const limit_change* const change = find(changes, what);
         REQUIRE(change != nullptr);
         CHECK_THAT(detail::raw_number(change->to), WithinAbs(detail::raw_number(to), 1e-12));
         CHECK_THAT(change->text, StartsWith(text));
         const cutting_request then = moved(request, change->which, change->to);
-        CHECK(plan_request(meat, then, by_count).feasible());
-        CHECK(verify(change->planned.plan, meat, then.specs, then.rules) == std::vector<std::string>{});
+        CHECK(plan(meat, then, by_count).feasible());
+        CHECK(verify(change->planned.plan, meat, then.cuts, then.rules) == std::vector<std::string>{});
     };
     const cut_spec inside{.name = "steak", .thickness = 30_mm, .zone = {20_mm, 100_mm}};
-    const cutting_request remnant{.specs = {inside}, .rules = {.remnant = {.thickness = 17_cm}}};
+    const cutting_request remnant{.cuts = {inside}, .rules = {.remnant = {.thickness = 17_cm}}};
     check(remnant, kind::remnant_thickness, 150_mm,
           "whole loin: thickness of the least remnant 150 mm instead of 170 mm gives 1 portion, "); // 200 - 20 - 30
     check(remnant, kind::zone_from, 0_mm, "steak: start of the zone 0 mm instead of 20 mm gives 1 portion, ");
@@ -397,12 +394,12 @@ TEST_CASE("a remnant, a zone, a kerf, notches and one thickness are limits that 
     REQUIRE(nearest_portion_of(meat, remnant, 0).size() > 2);
     CHECK(find(nearest_portion_of(meat, remnant, 0), kind::remnant_thickness) != nullptr);
     // 150 mm are 1422.4 g and something, so the whole tenth below.
-    const cutting_request heavy{.specs = {inside}, .rules = {.remnant = {.weight = 1.6_kg}}};
+    const cutting_request heavy{.cuts = {inside}, .rules = {.remnant = {.weight = 1.6_kg}}};
     check(heavy, kind::remnant_weight, 1422.4_g,
           "whole loin: weight of the least remnant 1422.4 g instead of 1600 g gives 1 portion, ");
     // 60 mm of zone, cuts of 30 mm: two have room without a kerf between them, three never.
-    cutting_request kerf{.specs = {{.name = "steak", .thickness = 30_mm, .kerf = 2_mm, .zone = {20_mm, 80_mm}}}};
-    CHECK(plan_request(meat, kerf, by_count).plan.portion_count() == 1);
+    cutting_request kerf{.cuts = {{.name = "steak", .thickness = 30_mm, .kerf = 2_mm, .zone = {20_mm, 80_mm}}}};
+    CHECK(plan(meat, kerf, by_count).plan.portion_count() == 1);
     const auto two = one_more_portion(meat, kerf, by_count);
     REQUIRE(find(two, kind::kerf) != nullptr);
     CHECK_THAT(find(two, kind::kerf)->text,
@@ -415,9 +412,9 @@ TEST_CASE("a remnant, a zone, a kerf, notches and one thickness are limits that 
     // 20, 30, 40 mm: 237 g of 25 mm lie between two notches.
     const cut_spec notched{
         .name = "steak", .thickness = {20_mm, 40_mm}, .portion = {230_g, 245_g}, .thickness_step = 10_mm};
-    check({.specs = {notched}}, kind::thickness_step, 0_mm,
+    check({.cuts = {notched}}, kind::thickness_step, 0_mm,
           "steak: step between thicknesses 0 mm instead of 10 mm gives 8 portions, ");
-    CHECK(find(nearest_feasible(meat, {.specs = {notched}}, by_count), kind::one_thickness) == nullptr);
+    CHECK(find(nearest_feasible(meat, {.cuts = {notched}}, by_count), kind::one_thickness) == nullptr);
 }
 
 TEST_CASE("one thickness for all costs a taper's portions, and can be left out") {
@@ -426,11 +423,11 @@ TEST_CASE("one thickness for all costs a taper's portions, and can be left out")
         measured_loin{.length = 20_cm, .stations = {{0_cm, 18_cm, 9_cm}, {10_cm, 14_cm, 6_cm}, {20_cm, 10_cm, 4_cm}}},
         1_mm); // invented
     const cutting_request one{
-        .specs = {{.name = "steak", .thickness = {15_mm, 60_mm}, .portion = {190_g, 230_g}, .one_thickness = true}}};
+        .cuts = {{.name = "steak", .thickness = {15_mm, 60_mm}, .portion = {190_g, 230_g}, .one_thickness = true}}};
     cutting_request apart = one;
-    apart.specs[0].one_thickness = false;
-    const std::size_t together = plan_request(meat, one, by_count).plan.portion_count();
-    const std::size_t most = plan_request(meat, apart, by_count).plan.portion_count();
+    apart.cuts[0].one_thickness = false;
+    const std::size_t together = plan(meat, one, by_count).plan.portion_count();
+    const std::size_t most = plan(meat, apart, by_count).plan.portion_count();
     REQUIRE(most > together);
     const auto changes = one_more_portion(meat, one, by_count);
     const limit_change* const change = find(changes, kind::one_thickness);
@@ -458,17 +455,17 @@ TEST_CASE("a trim leaves as much more fat or tail as a steak lacks of its least 
     const auto hundredths_up = [](double mm) { return std::ceil(100.0 * mm) / 100.0; };
     for (const double lacks : {0.3, 5.0, 13.7, 17.0}) {
         CAPTURE(lacks);
-        cutting_request request{.specs = {steak}};
-        request.specs[0].portion = {now + lacks * gram, 2.0 * now};
+        cutting_request request{.cuts = {steak}};
+        request.cuts[0].portion = {now + lacks * gram, 2.0 * now};
         const auto check = [&](const std::vector<limit_change>& changes, kind what, double to_mm) {
             const limit_change* const change = find(changes, what);
             REQUIRE(change != nullptr);
             CHECK_THAT(in_mm(change->to), WithinAbs(to_mm, 1e-9));
             CHECK(change->planned.plan.portion_count() == 6);
             const cutting_request then = moved(request, change->which, change->to);
-            CHECK(verify(change->planned.plan, meat, then.specs, then.rules) == std::vector<std::string>{});
+            CHECK(verify(change->planned.plan, meat, then.cuts, then.rules) == std::vector<std::string>{});
             const limit_value nearer = std::get<length>(change->to) - 0.01_mm;
-            CHECK_FALSE(plan_request(meat, moved(request, change->which, nearer), by_count).feasible());
+            CHECK_FALSE(plan(meat, moved(request, change->which, nearer), by_count).feasible());
         };
         const auto changes = nearest_feasible(meat, request, by_count);
         check(changes, kind::fat_left, hundredths_up(4.0 + lacks / fat_gram_per_mm));
@@ -479,7 +476,7 @@ TEST_CASE("a trim leaves as much more fat or tail as a steak lacks of its least 
                    StartsWith("steak: fat cover left ") && ContainsSubstring(" instead of 4 mm gives 6 portions, "));
 
         // The same where it is the whole loin that is trimmed.
-        std::swap(request.specs[0].trim, request.rules.trim_whole);
+        std::swap(request.cuts[0].trim, request.rules.trim_whole);
         const auto whole = nearest_feasible(meat, request, by_count);
         check(whole, kind::whole_fat_left, hundredths_up(4.0 + lacks / fat_gram_per_mm));
         check(whole, kind::whole_tail_left, hundredths_up(20.0 + lacks / tail_gram_per_mm));
@@ -489,8 +486,8 @@ TEST_CASE("a trim leaves as much more fat or tail as a steak lacks of its least 
               find(whole, kind::whole_fat_left)->to);
     }
     // More than all the fat there is: 8 mm of it weigh 33.6 g or so.
-    cutting_request much{.specs = {steak}};
-    much.specs[0].portion.min = now + 36_g;
+    cutting_request much{.cuts = {steak}};
+    much.cuts[0].portion.min = now + 36_g;
     CHECK(find(nearest_feasible(meat, much, by_count), kind::fat_left) == nullptr);
 }
 
@@ -498,10 +495,10 @@ TEST_CASE("a tail limit that tapers is moved as a whole and told by its longer e
     // From 25 mm to 15 mm over 200 mm, so a steak of 30 mm at the rib end keeps 24.25 mm on average. It needs 30 mm of tail,
     // less what a hundredth of a millimetre cannot weigh: 5.75 mm more at both ends.
     const profile meat = tabulate(box_loin{}, 1_mm);
-    cutting_request request{.specs = {{.name = "steak",
-                                       .thickness = 30_mm,
-                                       .portion = {of_box(30_mm, 4, 30) - 0.002_g, unlimited<mass>()},
-                                       .trim = {.fat_cover = 4_mm, .tail = {25_mm, 15_mm}}}}};
+    cutting_request request{.cuts = {{.name = "steak",
+                                      .thickness = 30_mm,
+                                      .portion = {of_box(30_mm, 4, 30) - 0.002_g, unlimited<mass>()},
+                                      .trim = {.fat_cover = 4_mm, .tail = {25_mm, 15_mm}}}}};
     for (const kind what : {kind::tail_left, kind::whole_tail_left}) {
         const auto changes = nearest_feasible(meat, request, by_count);
         const limit_change* const change = find(changes, what);
@@ -509,10 +506,10 @@ TEST_CASE("a tail limit that tapers is moved as a whole and told by its longer e
         CHECK_THAT(in_mm(change->to), WithinAbs(30.75, 1e-9));
         CHECK(change->planned.plan.portion_count() == 1);
         const cutting_request then = moved(request, change->which, change->to);
-        CHECK(verify(change->planned.plan, meat, then.specs, then.rules) == std::vector<std::string>{});
+        CHECK(verify(change->planned.plan, meat, then.cuts, then.rules) == std::vector<std::string>{});
         CHECK_THAT(change->text,
                    ContainsSubstring(": tail left at the longer end 30.75 mm instead of 25 mm gives 1 portion"));
-        std::swap(request.specs[0].trim,
+        std::swap(request.cuts[0].trim,
                   request.rules.trim_whole); // the same where it is the whole loin that is trimmed
     }
 }
@@ -521,9 +518,9 @@ TEST_CASE("the trim of the whole loin leaves as much more as the least remnant l
     // Six steaks in their zone leave 20 mm behind them, and five 50 mm.
     const profile meat = tabulate(box_loin{}, 1_mm);
     const cutting_request request{
-        .specs = {{.name = "steak", .thickness = 30_mm, .zone = {0_mm, 180_mm}}},
+        .cuts = {{.name = "steak", .thickness = 30_mm, .zone = {0_mm, 180_mm}}},
         .rules = {.trim_whole = {.fat_cover = 4_mm, .tail = 20_mm}, .remnant = {.weight = of_box(20_mm, 4, 20) + 3_g}}};
-    CHECK(plan_request(meat, request, by_count).plan.portion_count() == 5);
+    CHECK(plan(meat, request, by_count).plan.portion_count() == 5);
     const auto changes = one_more_portion(meat, request, by_count);
     const double fat_gram_per_mm = 2.0 * 1.5 * densities_at_4_celsius()[tissue::fat_cover].value() / 1000.0;
     const limit_change* const fat = find(changes, kind::whole_fat_left);
@@ -535,9 +532,9 @@ TEST_CASE("the trim of the whole loin leaves as much more as the least remnant l
 
 TEST_CASE("a trim leaves as much less as a steak exceeds its largest weight, from all of it if need be") {
     const profile meat = tabulate(box_loin{}, 1_mm);
-    cutting_request request{.specs = {{.name = "steak", .thickness = 30_mm}}}; // untrimmed: 12 mm, 50 mm
+    cutting_request request{.cuts = {{.name = "steak", .thickness = 30_mm}}}; // untrimmed: 12 mm, 50 mm
     const double fat_gram_per_mm = 3.0 * 1.5 * densities_at_4_celsius()[tissue::fat_cover].value() / 1000.0;
-    request.specs[0].portion = {200_g, of_box(30_mm, 12, 50) - 10_g};
+    request.cuts[0].portion = {200_g, of_box(30_mm, 12, 50) - 10_g};
     const auto changes = nearest_feasible(meat, request, by_count);
     const double expected = std::floor(100.0 * (12.0 - 10.0 / fat_gram_per_mm)) / 100.0;
     for (const kind what : {kind::fat_left, kind::whole_fat_left}) {
@@ -547,21 +544,21 @@ TEST_CASE("a trim leaves as much less as a steak exceeds its largest weight, fro
         CHECK_THAT(less->text, ContainsSubstring(" instead of all of it gives 6 portions, "));
     }
     // A window that no more than a few hundredths of a millimetre of fat lie within is not jumped over.
-    request.specs[0].portion = {of_box(30_mm, 5.013, 50), of_box(30_mm, 5.027, 50)};
+    request.cuts[0].portion = {of_box(30_mm, 5.013, 50), of_box(30_mm, 5.027, 50)};
     const auto narrow = nearest_feasible(meat, request, by_count);
     REQUIRE(find(narrow, kind::fat_left) != nullptr);
     CHECK_THAT(in_mm(find(narrow, kind::fat_left)->to), WithinAbs(5.02, 1e-9));
     // Of too much and too little, the nearer.
-    request.specs[0].trim.fat_cover = 5_mm;
+    request.cuts[0].trim.fat_cover = 5_mm;
     CHECK_THAT(in_mm(find(nearest_feasible(meat, request, by_count), kind::fat_left)->to), WithinAbs(5.02, 1e-9));
-    request.specs[0].trim.fat_cover = 5.05_mm;
+    request.cuts[0].trim.fat_cover = 5.05_mm;
     CHECK_THAT(in_mm(find(nearest_feasible(meat, request, by_count), kind::fat_left)->to), WithinAbs(5.02, 1e-9));
 }
 
 TEST_CASE("a millimetre of fat costs what it weighs, and what it is worth more on a steak") {
     const profile meat = tabulate(box_loin{}, 1_mm);
     const cutting_request request{
-        .specs = {{.name = "steak", .thickness = 25_mm, .trim = {.fat_cover = 4_mm, .tail = 0_mm}}}};
+        .cuts = {{.name = "steak", .thickness = 25_mm, .trim = {.fat_cover = 4_mm, .tail = 0_mm}}}};
     price_list<usd> prices{.portions = {{"steak", {.by_weight = 36_usd / 1_kg}}}};
     prices.by_products[destination::rendering] = 1_usd / 1_kg;
     const auto costs =
@@ -596,10 +593,10 @@ TEST_CASE("a millimetre of fat costs what it weighs, and what it is worth more o
 TEST_CASE("an order of cuts costs the portions that lie on the wrong side, and can be left out") {
     // 60 mm for two fillets at the rib, 140 mm for four steaks behind them; steaks first, there is no room for both.
     const profile meat = prism();
-    cutting_request request{.specs = {{.name = "fillet", .thickness = 30_mm, .zone = {0_mm, 60_mm}},
-                                      {.name = "steak", .thickness = 35_mm, .zone = {60_mm, 200_mm}}},
+    cutting_request request{.cuts = {{.name = "fillet", .thickness = 30_mm, .zone = {0_mm, 60_mm}},
+                                     {.name = "steak", .thickness = 35_mm, .zone = {60_mm, 200_mm}}},
                             .rules = {.order = {{"steak", "fillet"}}}};
-    CHECK(plan_request(meat, request, by_count).plan.portion_count() == 4);
+    CHECK(plan(meat, request, by_count).plan.portion_count() == 4);
     const auto changes = one_more_portion(meat, request, by_count);
     const limit_change* const change = find(changes, kind::order);
     REQUIRE(change != nullptr);
@@ -608,7 +605,7 @@ TEST_CASE("an order of cuts costs the portions that lie on the wrong side, and c
                StartsWith("steak before fillet: order of cuts not asked for instead of asked for gives 6 portions, "));
     const cutting_request then = moved(request, change->which, change->to);
     CHECK(then.rules.order.empty());
-    CHECK(verify(change->planned.plan, meat, then.specs, then.rules) == std::vector<std::string>{});
+    CHECK(verify(change->planned.plan, meat, then.cuts, then.rules) == std::vector<std::string>{});
     const auto costs = limit_costs(meat, request, by_count);
     const limit_cost* const cost = find(costs, kind::order);
     REQUIRE(cost != nullptr);
@@ -617,7 +614,7 @@ TEST_CASE("an order of cuts costs the portions that lie on the wrong side, and c
     CHECK(cost->shadow_price() == cost->gain);
 
     request.demands = {at_least(1, "steak"), at_least(1, "fillet")};
-    CHECK_FALSE(plan_request(meat, request, by_count).feasible());
+    CHECK_FALSE(plan(meat, request, by_count).feasible());
     const auto needed = nearest_feasible(meat, request, by_count);
     REQUIRE(find(needed, kind::order) != nullptr);
     CHECK(find(needed, kind::order)->planned.feasible());
@@ -638,11 +635,11 @@ TEST_CASE("a limit costs the evenness that equal portions would gain without a s
     // portions take some of either, for those that show both faces are one.
     const profile meat = tabulate(stepped_loin{}, 1_mm);
     const auto six_even = [](const profile& m, const cutting_request& r) {
-        return even_portions(m, r.specs, r.rules, 6);
+        return even_portions(m, r.cuts, r.rules, 6);
     };
-    const cutting_request request{.specs = {{.name = "steak", .thickness = {25_mm, 45_mm}}}};
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = {25_mm, 45_mm}}}};
     const double gram_per_cm3 = densities_at_4_celsius()[tissue::eye].value() / 1000.0;
-    CHECK_THAT(plan_request(meat, request, six_even).score / 1e6, WithinAbs(-25.0 * gram_per_cm3, 1e-5));
+    CHECK_THAT(plan(meat, request, six_even).score() / 1e6, WithinAbs(-25.0 * gram_per_cm3, 1e-5));
     const auto costs = limit_costs(meat, request, six_even);
     const limit_cost* const thinner = find(costs, kind::thickness_min);
     const limit_cost* const thicker = find(costs, kind::thickness_max);
@@ -654,10 +651,10 @@ TEST_CASE("a limit costs the evenness that equal portions would gain without a s
     CHECK_FALSE(find(costs, kind::loose_thickness)->binds());
 
     // Eight equal portions of a prism of 195 mm are 24 mm thick or less.
-    const cutting_request prism_request{.specs = {{.name = "steak", .thickness = {28_mm, 40_mm}}},
+    const cutting_request prism_request{.cuts = {{.name = "steak", .thickness = {28_mm, 40_mm}}},
                                         .rules = {.facing = 5_mm}};
     const auto changes = nearest_feasible(prism(), prism_request, [](const profile& m, const cutting_request& r) {
-        return even_portions(m, r.specs, r.rules, 8);
+        return even_portions(m, r.cuts, r.rules, 8);
     });
     const limit_change* const change = find(changes, kind::thickness_min);
     REQUIRE(change != nullptr);
@@ -666,7 +663,7 @@ TEST_CASE("a limit costs the evenness that equal portions would gain without a s
 
     // One more portion is one more for whoever wants the most, evenly or not.
     const auto evenly = one_more_portion(prism(), prism_request, [](const profile& m, const cutting_request& r) {
-        return even_portions(m, r.specs, r.rules);
+        return even_portions(m, r.cuts, r.rules);
     });
     const auto anyhow = one_more_portion(prism(), prism_request, by_count);
     REQUIRE(evenly.size() == anyhow.size());

@@ -74,14 +74,14 @@ spread_and_mass measured(const cutting_plan& p) {
 }
 
 /// Whether a plan of `n` portions is as good as the best of all tilings.
-void check_is_best(const planned_cuts& planned, std::int64_t n, const spread_and_mass& expected) {
+void check_is_best(const planned& planned, std::int64_t n, const spread_and_mass& expected) {
     REQUIRE(planned.feasible());
     const spread_and_mass found = measured(planned.plan);
     CHECK(planned.plan.portion_count() == static_cast<std::size_t>(n));
     CHECK(found.spread == expected.spread);
     CHECK(found.heaviest == expected.heaviest);
     CHECK(found.kept == expected.kept);
-    CHECK(planned.score == -static_cast<double>(expected.spread));
+    CHECK(planned.score() == -static_cast<double>(expected.spread));
 }
 
 } // namespace
@@ -98,7 +98,7 @@ TEST_CASE("even portions are the most equal of all tilings, for any number of th
         const std::int64_t most = best.empty() ? 0 : best.rbegin()->first;
         for (std::int64_t n = 1; n <= most + 1; ++n) {
             CAPTURE(n);
-            const planned_cuts planned = even_portions(r.meat, r.specs, r.rules, n);
+            const tranche::planned planned = even_portions(r.meat, r.specs, r.rules, n);
             CHECK(verify(planned.plan, r.meat, r.specs, r.rules).empty());
             if (!best.contains(n)) {
                 CHECK(planned.stop == stop_reason::demand_impossible);
@@ -111,7 +111,7 @@ TEST_CASE("even portions are the most equal of all tilings, for any number of th
             uneven += expected.spread > 0;
             fewer += n < most;
         }
-        const planned_cuts by_default = even_portions(r.meat, r.specs, r.rules);
+        const planned by_default = even_portions(r.meat, r.specs, r.rules);
         CHECK(by_default.feasible() == (most > 0));
         CHECK(by_default.plan.portion_count() == static_cast<std::size_t>(most));
         if (most > 0) CHECK(measured(by_default.plan).spread == best.at(most).spread);
@@ -154,7 +154,7 @@ TEST_CASE("even portions in an order of cuts or of one thickness are the most eq
         const std::int64_t most = best.empty() ? 0 : best.rbegin()->first;
         for (std::int64_t n = 1; n <= most + 1; ++n) {
             CAPTURE(n);
-            const planned_cuts planned = even_portions(r.meat, r.specs, r.rules, n);
+            const tranche::planned planned = even_portions(r.meat, r.specs, r.rules, n);
             CHECK(verify(planned.plan, r.meat, r.specs, r.rules) == std::vector<std::string>{});
             if (!best.contains(n)) {
                 CHECK(planned.stop == stop_reason::demand_impossible);
@@ -177,11 +177,11 @@ TEST_CASE("a prism is cut into portions that are equal to the microgram that cel
     const profile meat = tabulate(prism_loin{.length = 40_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_mm);
     const cut_spec steak{.name = "steak", .thickness = {20_mm, 40_mm}};
     for (const std::int64_t n : {1, 5, 8, 13, 20}) {
-        const planned_cuts planned = even_portions(meat, steak, {}, n);
+        const tranche::planned planned = even_portions(meat, steak, {}, n);
         REQUIRE(planned.feasible());
         CHECK(planned.plan.portion_count() == static_cast<std::size_t>(n));
         // Tissues are rounded to a microgram a position, so slabs of one thickness differ by a few.
-        CHECK(-planned.score < 20.0);
+        CHECK(-planned.score() < 20.0);
     }
     CHECK(even_portions(meat, steak, {}, 21).stop == stop_reason::demand_impossible);
     CHECK_THROWS_AS(even_portions(meat, steak, {}, 0), invalid_input);
@@ -196,12 +196,12 @@ TEST_CASE("even portions of a loin lie nearer together than those of any other p
                                   0.5_mm);
     const cut_spec steak{
         .name = "steak", .thickness = {25_mm, 45_mm}, .portion = {300_g, 420_g}, .gluteus_medius = any_gluteus_medius};
-    const planned_cuts even = even_portions(meat, steak), most = most_portions(meat, steak);
+    const planned even = even_portions(meat, steak), most = most_portions(meat, steak);
     REQUIRE(even.feasible());
     CHECK(even.plan.portion_count() == most.plan.portion_count());
     CHECK(measured(even.plan).spread < measured(most.plan).spread);
     // A cell of half a millimetre weighs about 5 g, so neighbouring thicknesses do; evenness within one is what a grid gives.
-    CHECK(-even.score < 5.5e6);
+    CHECK(-even.score() < 5.5e6);
     CHECK(verify(even.plan, meat, {steak}, {}).empty());
 }
 

@@ -17,6 +17,7 @@
 
 #include "optimise/enumeration.hpp"
 #include "optimise/instances.hpp"
+#include "optimise/score_numbers.hpp"
 
 namespace fewest_settings_oracle {
 
@@ -67,18 +68,18 @@ TEST_CASE("the fewest settings and the best plan with them equal those of all ti
         const few_settings found = fewest_settings(r.meat, r.specs, r.rules);
         CAPTURE(seed);
         const auto [portions, less, kept] = *best;
-        CHECK(found.planned.score_parts ==
+        CHECK(values_of(found.planned) ==
               std::vector<double>{static_cast<double>(portions), static_cast<double>(kept)});
         CHECK(found.settings == static_cast<std::size_t>(-less));
         CHECK(found.at_least == found.settings);
         CHECK(found.planned.feasible() == (portions > 0));
         CHECK(verify(found.planned.plan, r.meat, r.specs, r.rules).empty());
-        const planned_cuts most = most_portions(r.meat, r.specs, r.rules);
+        const planned most = most_portions(r.meat, r.specs, r.rules);
         std::set<long long> distinct;
         for (const slab& s : most.plan.slabs)
             if (s.kind == slab_kind::portions) distinct.insert(std::llround(s.thickness.value() * 1.6e7));
         fewer += found.settings < distinct.size();
-        costs += found.planned.score_parts < unlinked.planned.score_parts || found.settings > unlinked.settings;
+        costs += values_of(found.planned) < values_of(unlinked.planned) || found.settings > unlinked.settings;
     }
     CHECK(fewer > 30);
     CHECK(costs > 10); // an order or a common thickness

@@ -109,8 +109,7 @@ TEST_CASE("a front starts with the most portions and ends with the least waste")
         dice d(seed + 720'000);
         const request r = request_for_fronts(d);
         const auto front = count_and_waste_front(r.meat, r.specs, r.rules);
-        const planned_cuts most = most_portions(r.meat, r.specs, r.rules),
-                           least = least_waste(r.meat, r.specs, r.rules);
+        const planned most = most_portions(r.meat, r.specs, r.rules), least = least_waste(r.meat, r.specs, r.rules);
         CAPTURE(seed);
         CHECK(front.empty() == !most.feasible());
         if (front.empty()) continue;

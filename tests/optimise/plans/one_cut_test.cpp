@@ -54,7 +54,7 @@ TEST_CASE("every named way takes one cut") {
     check_all([](const auto& cuts) { return fewest_settings(meat, cuts); });
     check_all([](const auto& cuts) { return most_expected_portions(meat, {cuts}, {}); });
     check_all([](const auto& cuts) { return best_expected_value(meat, {cuts}, prices, {}); });
-    check_all([](const auto& cuts) { return polish_even_portions(meat, cuts, {}, 5, 1_mm); });
+    check_all([](const auto& cuts) { return polish(meat, {.cuts = cuts}, even_portions(5), 1_mm); });
 }
 
 TEST_CASE("every front takes one cut") {
@@ -69,11 +69,11 @@ TEST_CASE("problems, requests, sessions and checks take one cut") {
     const auto portions = [](const cutting_problem& problem) { return portion_count_objective(problem); };
     check_all([&](const auto& cuts) {
         const cutting_problem problem(meat, cuts, {});
-        return plan_with(problem, portions(problem));
+        return plan(problem, portions(problem));
     });
-    check_all([&](const auto& cuts) { return limit_costs(meat, {.specs = cuts}, portions); });
-    check_all([&](const auto& cuts) { return one_more_portion(meat, {.specs = cuts}, portions); });
-    check_all([&](const auto& cuts) { return polish(meat, {.specs = cuts}, portions, 1_mm); });
+    check_all([&](const auto& cuts) { return limit_costs(meat, {.cuts = cuts}, portions); });
+    check_all([&](const auto& cuts) { return one_more_portion(meat, {.cuts = cuts}, portions); });
+    check_all([&](const auto& cuts) { return polish(meat, {.cuts = cuts}, portions, 1_mm); });
     check_all([&](const auto& cuts) {
         cutting_session session(meat, {cuts}, portions);
         return *session.next();

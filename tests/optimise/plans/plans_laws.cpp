@@ -160,9 +160,8 @@ TEST_CASE("every plan holds by a second opinion, and loose meat between portions
         dice d(seed + 260'000);
         const request r = request_of_size(d, 20, 300);
         const price_list<usd> prices = random_prices(d, r.specs);
-        for (const planned_cuts& planned :
-             {most_portions(r.meat, r.specs, r.rules), least_waste(r.meat, r.specs, r.rules),
-              best_value(r.meat, r.specs, prices, r.rules)}) {
+        for (const planned& planned : {most_portions(r.meat, r.specs, r.rules), least_waste(r.meat, r.specs, r.rules),
+                                       best_value(r.meat, r.specs, prices, r.rules)}) {
             CAPTURE(seed);
             CHECK(verify(planned.plan, r.meat, r.specs, r.rules) == std::vector<std::string>{});
             CHECK(balance_of(planned.plan).total() == r.meat.total());

@@ -61,7 +61,7 @@ TEST_CASE("equal portions of a changing face are cut within half a step of the p
         // should, and the heaviest cell, at the rib, has 90 cm² × 1.05 g/cm³.
         const mass cell = 90_cm2 * step * 1.05_g_per_cm3;
         const cut_spec portion{.name = "portion", .thickness = {20_mm, 80_mm}, .portion = {340_g - cell, 340_g + cell}};
-        const planned_cuts planned = most_portions(meat, portion);
+        const tranche::planned planned = most_portions(meat, portion);
         CAPTURE(step / millimetre);
         REQUIRE(planned.plan.slabs.size() == 8);
         for (std::size_t k = 0; k < 8; ++k) {
@@ -78,7 +78,7 @@ TEST_CASE("one spec of a given thickness gives as many slices as there is room f
     const profile meat = prism(41.9_cm);
     const cut_spec steak{.name = "steak", .thickness = 32_mm};
     for (int facing = 0; facing <= 40; ++facing) {
-        const planned_cuts planned = most_portions(meat, steak, {.facing = static_cast<double>(facing) * 1_mm});
+        const tranche::planned planned = most_portions(meat, steak, {.facing = static_cast<double>(facing) * 1_mm});
         CHECK(planned.plan.portion_count() == static_cast<std::size_t>((419 - facing) / 32));
     }
     // A kerf of 1 mm goes with every slice that does not end at the sirloin face: 12 × 33 + 23 mm.
@@ -94,7 +94,7 @@ TEST_CASE("most portions and least waste differ where they must") {
     // 20 cells: six portions of 3 keep 18 of them, four of 5 keep all.
     const profile meat = prism(20_cm, 1_cm);
     const std::vector<cut_spec> specs{{.name = "thin", .thickness = 3_cm}, {.name = "thick", .thickness = 5_cm}};
-    const planned_cuts most = most_portions(meat, specs), least = least_waste(meat, specs);
+    const planned most = most_portions(meat, specs), least = least_waste(meat, specs);
     CHECK(most.plan.portion_count() == 6);
     CHECK(least.plan.portion_count() == 6); // 5 × 3 + 5 keeps all 20 in six portions as well
     CHECK(balance_of(least.plan).portion_total() == meat.total());
@@ -121,10 +121,10 @@ TEST_CASE("best value follows the prices") {
 
 TEST_CASE("a plan says how much work it was") {
     const profile meat = prism(20_cm);
-    const planned_cuts planned = most_portions(
+    const tranche::planned planned = most_portions(
         meat, {{.name = "thin", .thickness = 3_cm}, {.name = "thick", .thickness = 5_cm}}, {.loose = {{}, {}}});
-    CHECK(planned.positions == 201);
-    CHECK(planned.options == 4);
+    CHECK(planned.searched.positions == 201);
+    CHECK(planned.searched.options == 4);
     CHECK(planned.feasible());
     CHECK(planned.proven_optimal());
     CHECK(planned.why_not().empty());

@@ -7,6 +7,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <limits>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -57,18 +58,18 @@ double root(const F& f, double low, double high) {
 TEST_CASE("equal portions below the grid are cut where the closed form says") {
     const profile meat = lean_loin(cuts_for_340_g.back() * centimetre, 0.5_mm);
     const cut_spec steak{.name = "steak", .thickness = {3_cm, 6_cm}, .portion = {330_g, 350_g}};
-    const planned_cuts coarse = even_portions(meat, steak, {}, 8);
-    CHECK(-coarse.score / 1e6 > 1.0); // grams: the grid is some 5 g a step
-    const polished_cuts polished = polish_even_portions(meat, steak, {}, 8);
+    const planned coarse = even_portions(meat, steak, {}, 8);
+    CHECK(-coarse.score() / 1e6 > 1.0); // grams: the grid is some 5 g a step
+    const polished_cuts polished = polish(meat, {steak}, even_portions(8));
     REQUIRE(polished.planned.plan.portion_count() == 8);
     REQUIRE(polished.planned.plan.slabs.size() == 8);
     CHECK(verify(polished.planned.plan, polished.meat, {steak}, {}) == std::vector<std::string>{});
     const double spread = spread_in_grams(polished.planned.plan);
     CHECK(spread <= rounding);
-    CHECK_THAT(-polished.planned.score / 1e6, WithinAbs(spread, 1e-9));
+    CHECK_THAT(-polished.planned.score() / 1e6, WithinAbs(spread, 1e-9));
     CHECK(polished.planned.stop == stop_reason::gap_left);
-    CHECK(polished.planned.bound == 0.0);
-    CHECK(polished.planned.gap == -polished.planned.score);
+    CHECK(polished.planned.bound() == 0.0);
+    CHECK(polished.planned.gap() == -polished.planned.score());
     // Weights within s of each other that add up to 8 × 340 g: the first i of them are off by i (8 - i) / 8 × s <= 2 s at
     // most, on a face of 63 g a centimetre or more.
     for (std::size_t i = 0; i + 1 < cuts_for_340_g.size(); ++i)
@@ -82,7 +83,7 @@ TEST_CASE("equal portions below the grid lie where Boost.Math finds equal weight
     for (const std::int64_t n : {6, 9, 11}) {
         const cut_spec steak{.name = "steak", .thickness = {25_mm, 65_mm}, .kerf = kerf * centimetre};
         const cutting_rules rules{.facing = 7.2_mm};
-        const polished_cuts polished = polish_even_portions(meat, steak, rules, n);
+        const polished_cuts polished = polish(meat, {steak, rules}, even_portions(n));
         CAPTURE(n);
         CHECK(verify(polished.planned.plan, polished.meat, {steak}, rules) == std::vector<std::string>{});
         REQUIRE(polished.planned.plan.portion_count() == static_cast<std::size_t>(n));
@@ -117,7 +118,7 @@ TEST_CASE("the last portion ends at the sirloin face where nothing may be left")
     const profile meat = lean_loin(40_cm, 0.5_mm);
     const cut_spec steak{.name = "steak", .thickness = {2_cm, 7_cm}, .portion = {345_g, 360_g}};
     const cutting_rules rules{.remnant = {.thickness = 15_cm}};
-    const polished_cuts polished = polish_even_portions(meat, steak, rules, 9);
+    const polished_cuts polished = polish(meat, {steak, rules}, even_portions(9));
     CHECK(verify(polished.planned.plan, polished.meat, {steak}, rules) == std::vector<std::string>{});
     REQUIRE(polished.planned.plan.portion_count() == 9);
     CHECK(spread_in_grams(polished.planned.plan) <= rounding);
@@ -145,8 +146,8 @@ TEST_CASE("equal steaks of a loin differ by grams on the grid and by less than a
                                   0.5_mm);
     const cut_spec steak{
         .name = "steak", .thickness = {25_mm, 45_mm}, .portion = {300_g, 420_g}, .gluteus_medius = any_gluteus_medius};
-    const planned_cuts coarse = even_portions(meat, steak);
-    const polished_cuts polished = polish_even_portions(meat, steak);
+    const planned coarse = even_portions(meat, steak);
+    const polished_cuts polished = polish(meat, {steak}, even_portions());
     CHECK(polished.planned.plan.portion_count() == 11);
     CHECK(coarse.plan.portion_count() == 11);
     CHECK_THAT(spread_in_grams(coarse.plan), WithinAbs(2.4, 0.05));
@@ -172,26 +173,26 @@ TEST_CASE("polished portions are no less equal than those of the grid, and no mo
         r.rules = random_rules(d, r.meat, 6.0);
         r.rules.facing = std::floor(r.rules.facing / step) * step;
         if (specs == 2 && d.once_in(2)) r.rules.order.push_back({r.specs[1].name, r.specs[0].name});
-        const planned_cuts by_default = even_portions(r.meat, r.specs, r.rules);
+        const planned by_default = even_portions(r.meat, r.specs, r.rules);
         if (!by_default.feasible()) continue;
         const auto n = static_cast<std::int64_t>(by_default.plan.portion_count());
         const polished_cuts polished =
-            polish_even_portions(r.meat, r.specs, r.rules, n, step / static_cast<double>(parts));
+            polish(r.meat, {r.specs, r.rules}, even_portions(n), step / static_cast<double>(parts));
         CAPTURE(seed, n);
         ++seen;
         CHECK(verify(polished.planned.plan, polished.meat, r.specs, r.rules) == std::vector<std::string>{});
         CHECK(polished.planned.plan.portion_count() == static_cast<std::size_t>(n));
-        CHECK_THAT(spread_in_grams(polished.planned.plan), WithinAbs(-polished.planned.score / 1e6, 1e-9));
-        const double finest = even_portions(on_finer_grid(r.meat, parts), r.specs, r.rules, n).score;
+        CHECK_THAT(spread_in_grams(polished.planned.plan), WithinAbs(-polished.planned.score() / 1e6, 1e-9));
+        const double finest = even_portions(on_finer_grid(r.meat, parts), r.specs, r.rules, n).score();
         // More mass in portions may come before evenness within two cells of the finer grid. Trims are rounded to the
         // microgram a cell and tissue: 70 cells a slab at most, of which two may be trimmed.
         std::int64_t cell = 0;
         for (std::size_t i = 0; i < polished.meat.cells(); ++i)
             cell = std::max(cell, polished.meat.between(i, i + 1).count);
-        CHECK(polished.planned.score >= std::min(by_default.score - 150.0, -2.0 * static_cast<double>(cell)));
-        CHECK(polished.planned.score <= finest);
-        better += polished.planned.score > by_default.score;
-        best += polished.planned.score == finest;
+        CHECK(polished.planned.score() >= std::min(by_default.score() - 150.0, -2.0 * static_cast<double>(cell)));
+        CHECK(polished.planned.score() <= finest);
+        better += polished.planned.score() > by_default.score();
+        best += polished.planned.score() == finest;
     }
     CHECK(seen > 40);
     CHECK(better > 30);
@@ -213,15 +214,15 @@ TEST_CASE("portions that no limit keeps apart differ by no more than two cells w
                              .gluteus_medius = any_gluteus_medius,
                              .kerf = d.once_in(2) ? length{} : 0.3 * meat.step()});
         const auto n = static_cast<std::int64_t>(2 * d.whole(1, 4)); // so that pieces come out even
-        const polished_cuts polished = polish_even_portions(meat, specs, {}, n);
+        const polished_cuts polished = polish(meat, {specs}, even_portions(n));
         CAPTURE(seed, n);
         CHECK(verify(polished.planned.plan, polished.meat, specs, {}) == std::vector<std::string>{});
         CHECK(polished.planned.plan.portion_count() == static_cast<std::size_t>(n));
         std::int64_t cell = 0;
         for (std::size_t i = 0; i < polished.meat.cells(); ++i)
             cell = std::max(cell, polished.meat.between(i, i + 1).count);
-        CHECK(polished.planned.gap <= 2.0 * static_cast<double>(cell));
-        widest = std::max(widest, polished.planned.gap / static_cast<double>(cell));
+        CHECK(polished.planned.gap() <= 2.0 * static_cast<double>(cell));
+        widest = std::max(widest, polished.planned.gap() / static_cast<double>(cell));
     }
     CHECK(widest > 0.1); // of a cell: there is something to round
 }
@@ -231,31 +232,46 @@ TEST_CASE("by default the finer grid says how many portions there are") {
     const profile meat = tabulate(prism_loin{.length = 20_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_mm);
     const cut_spec steak{.name = "steak", .thickness = {28.55_mm, 40_mm}};
     CHECK(even_portions(meat, steak).plan.portion_count() == 6);
-    const polished_cuts polished = polish_even_portions(meat, steak);
+    const polished_cuts polished = polish(meat, {steak}, even_portions());
     CHECK(polished.planned.plan.portion_count() == 7);
     CHECK(verify(polished.planned.plan, polished.meat, {steak}, {}) == std::vector<std::string>{});
     CHECK(spread_in_grams(polished.planned.plan) < 0.095); // 94.83 g a centimetre: 0.01 mm
     // And the other way round: 20.1 mm is met by 20 mm on the grid, ten times.
     const cut_spec single{.name = "steak", .thickness = 20.1_mm};
     CHECK(even_portions(meat, single).plan.portion_count() == 10);
-    CHECK(polish_even_portions(meat, single).planned.plan.portion_count() == 9);
+    CHECK(polish(meat, {single}, even_portions()).planned.plan.portion_count() == 9);
 }
 
 TEST_CASE("what cannot be cut evenly on the finer grid is an answer, and bad input is refused") {
     const profile meat = lean_loin(40_cm, 1_mm);
     const cut_spec steak{.name = "steak", .thickness = {3_cm, 5_cm}};
-    const polished_cuts many = polish_even_portions(meat, steak, {}, 50);
+    const polished_cuts many = polish(meat, {steak}, even_portions(50));
     CHECK(many.planned.stop == stop_reason::demand_impossible);
     CHECK(many.meat.cells() == meat.cells());
-    CHECK_FALSE(polish_even_portions(meat, cut_spec{.name = "long", .thickness = 50_cm}).planned.feasible());
-    CHECK_THROWS_AS(polish_even_portions(meat, steak, {}, 0), invalid_input);
-    CHECK_THROWS_AS(polish_even_portions(meat, steak, {}, 5, 0_mm), invalid_input);
-    CHECK_THROWS_AS(polish_even_portions(meat, steak, {}, 5, 1e-9 * millimetre), invalid_input);
+    CHECK_FALSE(polish(meat, {.cuts = {{.name = "long", .thickness = 50_cm}}}, even_portions()).planned.feasible());
+    CHECK_THROWS_AS(polish(meat, {steak}, even_portions(0)), invalid_input);
+    CHECK_THROWS_AS(polish(meat, {steak}, even_portions(5), 0_mm), invalid_input);
+    CHECK_THROWS_AS(polish(meat, {steak}, even_portions(5), 1e-9 * millimetre), invalid_input);
     cut_spec linked = steak;
     linked.one_thickness = true;
-    CHECK_THROWS_WITH(polish_even_portions(meat, linked), ContainsSubstring("steak: one_thickness"));
     linked.thickness = 3_cm; // there is no choice to make
-    CHECK(polish_even_portions(meat, linked).planned.plan.portion_count() == 13);
+    CHECK(polish(meat, {linked}, even_portions()).planned.plan.portion_count() == 13);
+}
+
+TEST_CASE("equal portions of one thickness keep it below the grid") {
+    // On a changing face cuts of one thickness cannot weigh alike; the thinner they are, the less they differ.
+    const profile meat = lean_loin(40_cm, 1_mm);
+    cut_spec linked{.name = "steak", .thickness = {33.4_mm, 38_mm}, .one_thickness = true};
+    const planned coarse = even_portions(meat, {linked}, {}, 10);
+    REQUIRE(coarse.feasible());
+    const polished_cuts polished = polish(meat, {linked}, even_portions(10), 0.05_mm);
+    CHECK(verify(polished.planned.plan, polished.meat, {linked}, {}) == std::vector<std::string>{});
+    CHECK(polished.planned.plan.portion_count() == 10);
+    std::set<long long> thicknesses;
+    for (const slab& s : polished.planned.plan.slabs)
+        if (s.kind == slab_kind::portions) thicknesses.insert(std::llround(s.thickness / (0.05_mm)));
+    CHECK(thicknesses.size() == 1);
+    CHECK(polished.planned.score() > coarse.score());
 }
 
 } // namespace polish_even_test

@@ -16,6 +16,7 @@
 #include <tranche/cut/yield_table.hpp>
 #include <tranche/loin/models/measured_loin.hpp>
 #include <tranche/loin/models/prism_loin.hpp>
+#include <tranche/optimise/plans/plans.hpp>
 #include <tranche/optimise/plans/robust_plans.hpp>
 #include <tranche/units/literals.hpp>
 
@@ -179,9 +180,10 @@ TEST_CASE("chances are those of simulated cuts") {
     const profile meat = changing_loin();
     const knife_spread knife{.bias = 0.3_mm, .spread = 1.2_mm};
     const cut_spec& spec = steaks.front();
-    const robust_cuts robust = most_expected_portions(meat, {steaks, {.facing = 8_mm}}, knife);
-    REQUIRE(robust.planned.feasible());
-    CHECK(verify(robust.planned.plan, meat, steaks, {.facing = 8_mm}) == std::vector<std::string>{});
+    const planned robust = most_expected_portions(meat, {steaks, {.facing = 8_mm}}, knife);
+    const std::vector<portion_chances> chances = chances_of(robust.plan, meat, knife);
+    REQUIRE(robust.feasible());
+    CHECK(verify(robust.plan, meat, steaks, {.facing = 8_mm}) == std::vector<std::string>{});
     const yield_table kept(meat, spec.trim);
 
     // First order leaves out λ' e²/2 of a weight. In terms of e that moves a limit at z spreads by λ'/λ (z spread)²/2,
@@ -201,8 +203,8 @@ TEST_CASE("chances are those of simulated cuts") {
     const boost::math::normal normal(knife.bias.value(), knife.spread.value());
     constexpr int draws = 4000;
     std::size_t compared = 0;
-    for (std::size_t i = 0; i < robust.planned.plan.slabs.size(); ++i) {
-        const slab& s = robust.planned.plan.slabs[i];
+    for (std::size_t i = 0; i < robust.plan.slabs.size(); ++i) {
+        const slab& s = robust.plan.slabs[i];
         if (s.kind != slab_kind::portions || s.end() >= meat.extent()) continue;
         int within = 0, light = 0, heavy = 0;
         for (int draw = 0; draw < draws; ++draw) {
@@ -224,9 +226,9 @@ TEST_CASE("chances are those of simulated cuts") {
             CHECK_THAT(static_cast<double>(count) / draws, WithinAbs(chance, 4.0 * sd + first_order + 1.0 / draws));
         };
         CAPTURE(i);
-        check(within, robust.chances[i].within);
-        check(light, robust.chances[i].too_light);
-        check(heavy, robust.chances[i].too_heavy);
+        check(within, chances[i].within);
+        check(light, chances[i].too_light);
+        check(heavy, chances[i].too_heavy);
         ++compared;
     }
     CHECK(compared >= 8);
@@ -246,17 +248,18 @@ TEST_CASE("no plan that ignores the knife does better on average") {
         const price_list<usd> prices = random_prices(d, r.specs);
         CAPTURE(seed);
 
-        const planned_cuts blind = most_portions(r.meat, r.specs, r.rules);
-        const robust_cuts robust = most_expected_portions(r.meat, {r.specs, r.rules}, knife);
+        const planned blind = most_portions(r.meat, r.specs, r.rules);
+        const planned robust = most_expected_portions(r.meat, {r.specs, r.rules}, knife);
+        const std::vector<portion_chances> chances = chances_of(robust.plan, r.meat, knife);
         const double by_blind = expected_portions(blind.plan, chances_of(blind.plan, r.meat, knife));
-        const double by_robust = expected_portions(robust.planned.plan, robust.chances);
+        const double by_robust = expected_portions(robust.plan, chances);
         // Scores are rounded to billionths of a portion, slab by slab.
-        const double rounding = 1e-9 * static_cast<double>(robust.planned.plan.slabs.size() + blind.plan.slabs.size());
-        CHECK_THAT(robust.planned.score / 1e9, WithinAbs(by_robust, rounding));
+        const double rounding = 1e-9 * static_cast<double>(robust.plan.slabs.size() + blind.plan.slabs.size());
+        CHECK_THAT(robust.score() / 1e9, WithinAbs(by_robust, rounding));
         CHECK(by_robust >= by_blind - rounding);
         better += by_robust > by_blind + 0.01;
-        CHECK(verify(robust.planned.plan, r.meat, r.specs, r.rules) == std::vector<std::string>{});
-        for (const portion_chances& c : robust.chances) {
+        CHECK(verify(robust.plan, r.meat, r.specs, r.rules) == std::vector<std::string>{});
+        for (const portion_chances& c : chances) {
             const double sum = c.within + c.too_light + c.too_heavy + c.other_limit;
             CHECK((sum == 0.0 || std::abs(sum - 1.0) < 1e-12));
         }
@@ -264,10 +267,10 @@ TEST_CASE("no plan that ignores the knife does better on average") {
         const cutting_problem problem(r.meat, r.specs, r.rules);
         const expected_value_objective<usd> objective(problem, prices, knife);
         const cutting_plan at_list = best_value(r.meat, r.specs, prices, r.rules).plan;
-        const robust_cuts dearest = best_expected_value(r.meat, {r.specs, r.rules}, prices, knife);
-        CHECK(dearest.planned.score == static_cast<double>(score_of(dearest.planned.plan, problem, objective)));
-        CHECK(dearest.planned.score >= static_cast<double>(score_of(at_list, problem, objective)));
-        worth_more += dearest.planned.score > static_cast<double>(score_of(at_list, problem, objective));
+        const planned dearest = best_expected_value(r.meat, {r.specs, r.rules}, prices, knife);
+        CHECK(dearest.score() == static_cast<double>(score_of(dearest.plan, problem, objective)));
+        CHECK(dearest.score() >= static_cast<double>(score_of(at_list, problem, objective)));
+        worth_more += dearest.score() > static_cast<double>(score_of(at_list, problem, objective));
     }
     CHECK(better > 5);
     CHECK(worth_more > 5);
@@ -276,14 +279,15 @@ TEST_CASE("no plan that ignores the knife does better on average") {
 TEST_CASE("an exact knife changes nothing") {
     const profile meat = changing_loin();
     const knife_spread exact{.spread = 0_mm};
-    const robust_cuts robust = most_expected_portions(meat, {steaks}, exact);
-    CHECK(robust.planned.plan.portion_count() == most_portions(meat, steaks).plan.portion_count());
-    for (std::size_t i = 0; i < robust.chances.size(); ++i)
-        if (robust.planned.plan.slabs[i].kind == slab_kind::portions) CHECK(robust.chances[i].within == 1.0);
+    const planned robust = most_expected_portions(meat, {steaks}, exact);
+    const std::vector<portion_chances> chances = chances_of(robust.plan, meat, exact);
+    CHECK(robust.plan.portion_count() == most_portions(meat, steaks).plan.portion_count());
+    for (std::size_t i = 0; i < chances.size(); ++i)
+        if (robust.plan.slabs[i].kind == slab_kind::portions) CHECK(chances[i].within == 1.0);
     const price_list<usd> prices = steak_prices();
-    const planned_cuts plain = best_value(meat, steaks, prices);
+    const planned plain = best_value(meat, steaks, prices);
     // Each slab is rounded to a billionth in both.
-    CHECK_THAT(best_expected_value(meat, {steaks}, prices, exact).planned.score, WithinAbs(plain.score, 50.0));
+    CHECK_THAT(best_expected_value(meat, {steaks}, prices, exact).score(), WithinAbs(plain.score(), 50.0));
 }
 
 TEST_CASE("a knife that is impossible is refused") {

@@ -37,8 +37,8 @@ profile prism(length extent, length step, double scale = 1.0) {
 }
 
 /// The plan, sound by a second opinion and closed to the microgram.
-planned_cuts sound_plan(const profile& meat, const cut_spec& spec, const cutting_rules& rules = {}) {
-    planned_cuts planned = most_portions(meat, spec, rules);
+planned sound_plan(const profile& meat, const cut_spec& spec, const cutting_rules& rules = {}) {
+    tranche::planned planned = most_portions(meat, spec, rules);
     CHECK(verify(planned.plan, meat, {spec}, rules) == std::vector<std::string>{});
     CHECK(balance_of(planned.plan).total() == meat.total());
     return planned;
@@ -50,7 +50,7 @@ TEST_CASE("a loin of one cell is one portion or all loose") {
     const profile meat = prism(25_mm, 40_mm);
     REQUIRE(meat.cells() == 1);
     CHECK(sound_plan(meat, {.name = "steak", .thickness = {20_mm, 30_mm}}).plan.portion_count() == 1);
-    const planned_cuts none = sound_plan(meat, {.name = "steak", .thickness = {26_mm, 70_mm}});
+    const planned none = sound_plan(meat, {.name = "steak", .thickness = {26_mm, 70_mm}});
     CHECK_FALSE(none.feasible());
     REQUIRE(none.plan.slabs.size() == 1);
     CHECK(none.plan.slabs.front().kind == slab_kind::end);
@@ -69,12 +69,12 @@ TEST_CASE("a spec thicker than the loin has no slab") {
 TEST_CASE("a facing that leaves one cell leaves one portion") {
     const profile meat = prism(50_mm, 10_mm);
     const cut_spec sliver{.name = "sliver", .thickness = 10_mm};
-    const planned_cuts planned = sound_plan(meat, sliver, {.facing = 40_mm});
+    const tranche::planned planned = sound_plan(meat, sliver, {.facing = 40_mm});
     REQUIRE(planned.plan.slabs.size() == 2);
     CHECK(planned.plan.slabs[0].kind == slab_kind::facing);
     CHECK(planned.plan.portion_count() == 1);
     // Just more than four cells is the whole loin on this grid: nothing is left to plan, and the answer says so.
-    const planned_cuts all_faced = sound_plan(meat, sliver, {.facing = 41_mm});
+    const tranche::planned all_faced = sound_plan(meat, sliver, {.facing = 41_mm});
     CHECK(all_faced.plan.slabs.size() == 1);
     CHECK_FALSE(all_faced.feasible());
     CHECK_THAT(all_faced.why_not(), ContainsSubstring("facing"));
@@ -99,8 +99,7 @@ TEST_CASE("a second muscle on every face leaves only cuts that tolerate it") {
     };
     const profile mixed = tabulate(all_mixed{}, 1_mm);
     for (const gluteus_medius_rule& rule : {no_gluteus_medius, on_one_face, gluteus_medius_up_to(0.2)}) {
-        const planned_cuts none =
-            sound_plan(mixed, {.name = "steak", .thickness = {20_mm, 30_mm}, .gluteus_medius = rule});
+        const planned none = sound_plan(mixed, {.name = "steak", .thickness = {20_mm, 30_mm}, .gluteus_medius = rule});
         CHECK(none.plan.portion_count() == 0);
         CHECK(none.stop == stop_reason::no_portion_fits);
     }
@@ -122,7 +121,7 @@ TEST_CASE("a loin of three tonnes is planned to the microgram") {
     const profile meat = prism(10_m, 5_mm, 5.625); // 0.2835 m² × 10 m
     CHECK(to_mass(meat.total()) > 2.9e3 * kilogram);
     const cut_spec slab{.name = "slab", .thickness = {40_mm, 60_mm}, .portion = {13_kg, 15_kg}};
-    const planned_cuts planned = sound_plan(meat, slab);
+    const tranche::planned planned = sound_plan(meat, slab);
     CHECK(planned.plan.portion_count() == 222); // 45 mm are 13.5 kg; 10 m are 222 of them and 10 mm
     CHECK(least_waste(meat, slab).plan.portion_count() > 190);
 }
@@ -131,7 +130,7 @@ TEST_CASE("an exact thickness off the grid is met by the nearest position") {
     const profile meat = prism(20_cm, 1_mm);
     for (int tenths = 200; tenths <= 240; ++tenths) {
         const double asked = 0.1 * tenths;
-        const planned_cuts planned = sound_plan(meat, {.name = "steak", .thickness = asked * 1_mm});
+        const tranche::planned planned = sound_plan(meat, {.name = "steak", .thickness = asked * 1_mm});
         REQUIRE(planned.plan.portion_count() >= 8);
         for (const slab& s : planned.plan.slabs)
             // Half a step, and what binary fractions of it add up to.
@@ -140,7 +139,7 @@ TEST_CASE("an exact thickness off the grid is met by the nearest position") {
     // Inches are never on a millimetre grid, and on one of their own always are.
     CHECK(sound_plan(meat, {.name = "steak", .thickness = 1_in}).plan.portion_count() == 8);
     const profile inches = prism(10_in, 0.125_in);
-    const planned_cuts exact = sound_plan(inches, {.name = "steak", .thickness = 1_in});
+    const planned exact = sound_plan(inches, {.name = "steak", .thickness = 1_in});
     CHECK(exact.plan.portion_count() == 10);
     for (const slab& s : exact.plan.slabs) CHECK(s.thickness / inch == Approx(1.0).epsilon(1e-12));
 }
@@ -148,7 +147,7 @@ TEST_CASE("an exact thickness off the grid is met by the nearest position") {
 TEST_CASE("a thickness far below the grid has no slab at all") {
     const profile meat = prism(10_cm, 5_mm);
     for (const length& thin : {0.1_mm, 1_mm, 2.4_mm}) {
-        const planned_cuts planned = sound_plan(meat, {.name = "leaf", .thickness = thin});
+        const tranche::planned planned = sound_plan(meat, {.name = "leaf", .thickness = thin});
         CHECK(planned.plan.portion_count() == 0);
         CHECK_FALSE(planned.feasible());
         CHECK_FALSE(planned.why_not().empty());
@@ -169,7 +168,7 @@ TEST_CASE("a short last cell counts with its own thickness") {
     CHECK_FALSE(problem.allows(1, 7, 11));
     CHECK(problem.allows(1, 5, 8));
     CHECK_FALSE(problem.allows(1, 5, 7));
-    const planned_cuts planned = sound_plan(meat, steak);
+    const tranche::planned planned = sound_plan(meat, steak);
     CHECK(planned.plan.portion_count() == 3);
     CHECK(least_waste(meat, steak).plan.slabs.back().kind == slab_kind::end);
 }

@@ -1,5 +1,6 @@
 // Demands on an invented prism, where the answer can be worked out by hand, and demands that make no sense.
 // SPDX-License-Identifier: BSL-1.0
+#include "optimise/score_numbers.hpp"
 #include "support/catch.hpp"
 
 #include <cmath>
@@ -41,7 +42,7 @@ std::vector<std::int64_t> portions_by_spec(const cutting_plan& p) {
     return counts;
 }
 
-planned_cuts most(const std::vector<demand>& demands) {
+planned most(const std::vector<demand>& demands) {
     return most_portions(prism_of_42_cm(), steak_roast_fillet, {}, demands);
 }
 
@@ -61,27 +62,28 @@ TEST_CASE("a demand counts portions, not slabs, by name or by index") {
 }
 
 TEST_CASE("a demand that is met is optimal, with a bound that is the score and no gap") {
-    const planned_cuts planned = most({at_least(2, "roast")});
+    const tranche::planned planned = most({at_least(2, "roast")});
     CHECK(planned.feasible());
     CHECK(planned.proven_optimal());
     CHECK(planned.stop == stop_reason::optimal);
-    CHECK(planned.score > 0.0);
-    CHECK(planned.bound == planned.score);
-    CHECK(planned.gap == 0.0);
+    CHECK(planned.score() > 0.0);
+    CHECK(planned.bound() == planned.score());
+    CHECK(planned.gap() == 0.0);
     CHECK(planned.shortfalls.empty());
     CHECK(planned.why_not().empty());
 }
 
 TEST_CASE("the score of a plan counts portions before micrograms") {
-    const planned_cuts planned = most({at_least(2, "roast")});
+    const tranche::planned planned = most({at_least(2, "roast")});
     const double total = static_cast<double>(planned.plan.total.count);
     // Ten portions of all the meat there is: a prism of whole cuts leaves nothing.
     CHECK(planned.plan.portion_count() == 10);
-    CHECK(planned.score == 10.0 * (total + 1.0) + static_cast<double>(balance_of(planned.plan).portion_total().count));
+    CHECK(planned.score() ==
+          10.0 * (total + 1.0) + static_cast<double>(balance_of(planned.plan).portion_total().count));
 }
 
 TEST_CASE("a demand beyond what the loin gives is answered with what it gives") {
-    const planned_cuts planned = most({at_least(5, "roast"), at_least(1, "steak")});
+    const tranche::planned planned = most({at_least(5, "roast"), at_least(1, "steak")});
     CHECK_FALSE(planned.feasible());
     CHECK_FALSE(planned.proven_optimal());
     CHECK(planned.stop == stop_reason::demand_impossible);
@@ -103,14 +105,14 @@ TEST_CASE("a plan that cannot have all that is asked for has as much of it as ca
     CHECK(portions_by_spec(most({at_least(3, "steak"), exactly(3, "fillet"), at_most(0, "roast")}).plan) ==
           std::vector<std::int64_t>{12, 0, 2});
     // Of two that clash as many portions as fit: seven steaks and eight fillets lack three as well, and leave a centimetre.
-    const planned_cuts clash = most({at_least(10, "steak"), at_least(8, "fillet")});
+    const planned clash = most({at_least(10, "steak"), at_least(8, "fillet")});
     CHECK(portions_by_spec(clash.plan) == std::vector<std::int64_t>{9, 0, 6});
     CHECK(clash.stop == stop_reason::demand_impossible);
 }
 
 TEST_CASE("demands that only clash with each other are answered with what each leaves room for") {
     // 30 cm of roasts leave 12 cm, which are 4 steaks; 5 steaks leave 27 cm, which are 2 roasts.
-    const planned_cuts planned = most({at_least(3, "roast"), at_least(5, "steak")});
+    const tranche::planned planned = most({at_least(3, "roast"), at_least(5, "steak")});
     CHECK(planned.stop == stop_reason::demand_impossible);
     REQUIRE(planned.shortfalls.size() == 2);
     CHECK(planned.shortfalls[0].possible == 2);
@@ -121,7 +123,7 @@ TEST_CASE("demands that only clash with each other are answered with what each l
 }
 
 TEST_CASE("three demands of which every two clash are answered with all three") {
-    const planned_cuts planned = most({at_least(3, "roast"), at_least(9, "steak"), at_least(8, "fillet")});
+    const tranche::planned planned = most({at_least(3, "roast"), at_least(9, "steak"), at_least(8, "fillet")});
     CHECK(planned.stop == stop_reason::demand_impossible);
     CHECK(planned.why_not() ==
           "the loin does not give 3 of roast and 9 of steak and 8 of fillet at once, nor if any "
@@ -130,7 +132,7 @@ TEST_CASE("three demands of which every two clash are answered with all three") 
 }
 
 TEST_CASE("an odd number of portions that come in pairs is answered with the even ones beside it") {
-    const planned_cuts planned = most({exactly(5, "fillet")});
+    const tranche::planned planned = most({exactly(5, "fillet")});
     CHECK(planned.stop == stop_reason::demand_impossible);
     CHECK(planned.why_not() ==
           "fillet: 5 portions are asked for and 5 allowed, but they come 2 to a slab; ask for 4 or 6");
@@ -143,7 +145,7 @@ TEST_CASE("demands of zero, and of more than any loin gives, are demands like ot
     CHECK(portions_by_spec(most({at_most(huge, "roast")}).plan) == portions_by_spec(most({}).plan));
     CHECK(most({at_least(huge, "roast")}).why_not() ==
           "roast: " + std::to_string(huge) + " portions are asked for, and the loin gives 4 at most");
-    const planned_cuts none = most({exactly(0, "steak"), exactly(0, "roast"), at_most(1, "fillet")});
+    const planned none = most({exactly(0, "steak"), exactly(0, "roast"), at_most(1, "fillet")});
     CHECK(none.stop == stop_reason::no_portion_wanted);
     CHECK(none.plan.portion_count() == 0);
     CHECK(none.why_not() == "portions can be cut, but the demands allow none");
@@ -171,7 +173,7 @@ TEST_CASE("a demand that makes no sense is refused, with the field, the value an
 TEST_CASE("least waste and best value take demands as well") {
     const profile meat = prism_of_42_cm();
     const auto two_roasts = std::vector{exactly(2, "roast")};
-    const planned_cuts least = least_waste(meat, steak_roast_fillet, {}, two_roasts);
+    const planned least = least_waste(meat, steak_roast_fillet, {}, two_roasts);
     CHECK(portions_by_spec(least.plan)[1] == 2);
     CHECK(balance_of(least.plan).portion_total() == meat.total());
     // Invented prices, by which nobody would cut a roast.
@@ -179,7 +181,7 @@ TEST_CASE("least waste and best value take demands as well") {
                                               {"roast", {.by_weight = 1_usd / 1_lb}},
                                               {"fillet", {.by_weight = 15_usd / 1_lb}}}};
     CHECK(portions_by_spec(best_value(meat, steak_roast_fillet, prices).plan) == std::vector<std::int64_t>{14, 0, 0});
-    const planned_cuts best = best_value(meat, steak_roast_fillet, prices, {}, two_roasts);
+    const planned best = best_value(meat, steak_roast_fillet, prices, {}, two_roasts);
     CHECK(portions_by_spec(best.plan) ==
           std::vector<std::int64_t>{7, 2, 0}); // 22 cm: more than 4 and 2 slabs of fillets
     CHECK(verify(best.plan, meat, steak_roast_fillet, {}).empty());
@@ -198,10 +200,10 @@ TEST_CASE("a score that is not finite does not end as a plan that meets a demand
     };
     const profile meat = prism_of_42_cm();
     const cutting_problem problem(meat, steak_roast_fillet, {});
-    const planned_cuts planned = plan_with(problem, broken{}, {at_least(2, "roast")});
+    const tranche::planned planned = plan(problem, broken{}, {at_least(2, "roast")});
     CHECK(planned.stop == stop_reason::objective_not_finite);
     CHECK_FALSE(planned.feasible());
-    CHECK(std::isnan(planned.gap));
+    CHECK(std::isnan(planned.gap()));
 }
 
 TEST_CASE("a lexicographic score has no gap when it is proven optimal, and a bound part by part") {
@@ -209,19 +211,19 @@ TEST_CASE("a lexicographic score has no gap when it is proven optimal, and a bou
     const cutting_problem problem(meat, steak_roast_fillet, {});
     const auto count_then_mass = lexicographic(portion_count_objective(problem), portion_mass_objective(problem));
     for (const auto& demands : {std::vector<demand>{}, {at_least(2, "roast")}, {at_most(7, "fillet"), exactly(1, 1)}}) {
-        const planned_cuts planned = plan_with(problem, count_then_mass, demands);
+        const tranche::planned planned = plan(problem, count_then_mass, demands);
         CHECK(planned.proven_optimal());
-        CHECK(planned.gap == 0.0);
+        CHECK(planned.gap() == 0.0);
         CHECK(planned.score_parts.size() == 2);
-        CHECK(planned.bound_parts == planned.score_parts);
-        CHECK(std::isnan(planned.bound)); // the two are no number
-        const planned_cuts in_one = plan_with(problem, kept_mass_objective::portions_then_mass(problem), demands);
-        CHECK(planned.score_parts[0] == static_cast<double>(in_one.plan.portion_count()));
-        CHECK(in_one.bound_parts == std::vector<double>{in_one.bound});
+        CHECK(bounds_of(planned) == values_of(planned));
+        CHECK(std::isnan(planned.bound())); // the two are no number
+        const tranche::planned in_one = plan(problem, kept_mass_objective::portions_then_mass(problem), demands);
+        CHECK(planned.score_parts[0].value == static_cast<double>(in_one.plan.portion_count()));
+        CHECK(bounds_of(in_one) == std::vector<double>{in_one.bound()});
     }
-    const planned_cuts without = plan_with(problem, count_then_mass, {at_least(9, "roast")});
+    const planned without = plan(problem, count_then_mass, {at_least(9, "roast")});
     CHECK(without.stop == stop_reason::demand_impossible);
-    CHECK_FALSE(without.gap == 0.0);
+    CHECK_FALSE(without.gap() == 0.0);
 }
 
 TEST_CASE("a lexicographic score beyond the count states has a plan, a bound part by part and the gap of one part") {
@@ -239,17 +241,18 @@ TEST_CASE("a lexicographic score beyond the count states has a plan, a bound par
     CHECK(relaxed.states == 0);
     CHECK(relaxed.score == exact.score);
     CHECK_FALSE(relaxed.bound < exact.score);
-    const planned_cuts planned = plan_with(problem, count_then_mass, demands, {.most_entries = 100});
+    const tranche::planned planned = plan(problem, count_then_mass, demands, {.most_entries = 100});
     CHECK(planned.feasible());
-    CHECK(std::isnan(planned.bound)); // the two are no number
-    REQUIRE(planned.bound_parts.size() == 2);
-    const std::size_t differs = planned.bound_parts[0] == planned.score_parts[0] ? 1 : 0;
-    CHECK(planned.gap == planned.bound_parts[differs] - planned.score_parts[differs]);
-    CHECK(planned.proven_optimal() == (planned.gap == 0.0));
-    CHECK(planned.stop == (planned.gap == 0.0 ? stop_reason::optimal : stop_reason::gap_left));
+    CHECK(std::isnan(planned.bound())); // the two are no number
+    REQUIRE(planned.score_parts.size() == 2);
+    const score_part& differs =
+        planned.score_parts[planned.score_parts[0].bound == planned.score_parts[0].value ? 1 : 0];
+    CHECK(planned.gap() == differs.bound - differs.value);
+    CHECK(planned.proven_optimal() == (planned.gap() == 0.0));
+    CHECK(planned.stop == (planned.gap() == 0.0 ? stop_reason::optimal : stop_reason::gap_left));
     // Demands that the best plan meets anyway, and impossible ones, need no states.
-    CHECK(plan_with(problem, count_then_mass, {at_least(1, "steak")}, {.most_entries = 0}).proven_optimal());
-    CHECK(plan_with(problem, count_then_mass, {at_least(5, "roast")}, {.most_entries = 0}).stop ==
+    CHECK(plan(problem, count_then_mass, {at_least(1, "steak")}, {.most_entries = 0}).proven_optimal());
+    CHECK(plan(problem, count_then_mass, {at_least(5, "roast")}, {.most_entries = 0}).stop ==
           stop_reason::demand_impossible);
     // A common thickness takes several such searches.
     std::vector<cut_spec> one = steak_roast_fillet;
@@ -295,11 +298,11 @@ TEST_CASE("a score that is no number does not search more count states than it m
     CHECK(none.stretches == free.stretches);
     CHECK(none.bound == free.score);
     CHECK_FALSE(none.bound < exact.score); // a bound that holds
-    const planned_cuts planned = plan_with(problem, fewest_slabs{}, demands, {.most_entries = 100});
+    const tranche::planned planned = plan(problem, fewest_slabs{}, demands, {.most_entries = 100});
     CHECK(planned.stop == stop_reason::demand_not_found);
     CHECK_FALSE(planned.feasible());
     CHECK_FALSE(planned.proven_optimal());
-    CHECK(std::isnan(planned.gap));
+    CHECK(std::isnan(planned.gap()));
     CHECK_THAT(planned.why_not(), ContainsSubstring("no plan that meets all demands was found"));
     // Behind a number it is bounded by what it can reach by itself.
     const auto count_then_few = lexicographic(portion_count_objective(problem), fewest_slabs{});
@@ -307,7 +310,7 @@ TEST_CASE("a score that is no number does not search more count states than it m
     REQUIRE(behind.outcome == demand_outcome::met);
     CHECK(std::get<1>(behind.bound.parts).slabs == 1);
     CHECK_FALSE(behind.bound < segment_with_demand(problem, count_then_few, demands).score);
-    CHECK(std::isnan(plan_with(problem, count_then_few, demands, {.most_entries = 100}).gap));
+    CHECK(std::isnan(plan(problem, count_then_few, demands, {.most_entries = 100}).gap()));
 }
 
 TEST_CASE("searches are counted, however many a plan takes") {
@@ -315,33 +318,33 @@ TEST_CASE("searches are counted, however many a plan takes") {
     const profile meat = tabulate(
         measured_loin{.length = 30_cm, .stations = {{0_cm, 18_cm, 9_cm}, {30_cm, 11_cm, 5_cm}}}, 2_mm); // invented
     const cut_spec steak{.name = "steak", .thickness = {20_mm, 50_mm}, .portion = {240_g, 330_g}};
-    CHECK(most_portions(meat, steak).states == 1);
+    CHECK(most_portions(meat, steak).searched.states == 1);
     cut_spec one = steak;
     one.one_thickness = true;
-    const planned_cuts together = most_portions(meat, one);
-    CHECK(together.states >= 3); // without it, and two halves of the thicknesses at the least
-    CHECK(together.evaluated() == together.positions * together.options * together.states);
+    const planned together = most_portions(meat, one);
+    CHECK(together.searched.states >= 3); // without it, and two halves of the thicknesses at the least
+    CHECK(together.searched.evaluated() ==
+          together.searched.positions * together.searched.options * together.searched.states);
     const auto capped = static_cast<std::int64_t>(together.plan.portion_count()) - 1;
-    const planned_cuts fewer = most_portions(meat, steak, {}, {at_most(capped, 0)});
-    CHECK(fewer.states == static_cast<std::size_t>(capped) + 1);
-    const planned_cuts both = most_portions(meat, one, {}, {at_most(capped, 0)});
-    CHECK(both.states >= 2 * (static_cast<std::size_t>(capped) + 1)); // more than the table of one search
+    const planned fewer = most_portions(meat, steak, {}, {at_most(capped, 0)});
+    CHECK(fewer.searched.states == static_cast<std::size_t>(capped) + 1);
+    const planned both = most_portions(meat, one, {}, {at_most(capped, 0)});
+    CHECK(both.searched.states >= 2 * (static_cast<std::size_t>(capped) + 1)); // more than the table of one search
     const few_settings few = fewest_settings(meat, {steak});
-    CHECK(few.planned.states > few.settings + 1);
+    CHECK(few.planned.searched.states > few.settings + 1);
     const std::size_t tilings = 20;
     const cutting_problem problem(meat, {steak}, {});
     const few_settings cut_short =
         fewest_settings(problem, portion_count_objective(problem), portion_mass_objective(problem), tilings);
     REQUIRE(cut_short.planned.stop == stop_reason::gap_left);
-    CHECK(cut_short.planned.states == tilings + 1); // and the plan without regard to settings
-    CHECK(std::isnan(cut_short.planned.gap));
-    CHECK(cut_short.planned.bound_parts ==
-          plan_with(problem, lexicographic(portion_count_objective(problem), portion_mass_objective(problem)))
-              .score_parts);
-    const planned_cuts even = even_portions(meat, {steak});
-    CHECK(even.states >
+    CHECK(cut_short.planned.searched.states == tilings + 1); // and the plan without regard to settings
+    CHECK(cut_short.planned.gap() >= 0.0);
+    CHECK(bounds_of(cut_short.planned) ==
+          values_of(plan(problem, lexicographic(portion_count_objective(problem), portion_mass_objective(problem)))));
+    const planned even = even_portions(meat, {steak});
+    CHECK(even.searched.states >
           even.plan.portion_count() + 2); // one table, the plan of the most portions, and those that narrow in
-    CHECK(even.gap == 0.0);
+    CHECK(even.gap() == 0.0);
 }
 
 } // namespace demand_test

@@ -171,7 +171,7 @@ TEST_CASE("demands that a loin gives are met by a session whose slabs come out a
             const auto count = static_cast<std::int64_t>(d.whole(0, 4)) * r.specs[spec].pieces;
             if (!d.once_in(3)) demands.push_back(d.once_in(2) ? exactly(count, spec) : at_most(count, spec));
         }
-        const planned_cuts first = most_portions(r.meat, r.specs, r.rules, demands);
+        const planned first = most_portions(r.meat, r.specs, r.rules, demands);
         cutting_session s(r.meat, {r.specs, r.rules, demands}, most, {.ruler = 0_mm, .scale = 0_g, .single_slab = 0.0});
         std::vector<std::int64_t> counts(r.specs.size());
         for (const demand& wanted : demands) // whatever it is, no more than allowed are planned

@@ -17,6 +17,7 @@
 
 #include "optimise/enumeration.hpp"
 #include "optimise/instances.hpp"
+#include "optimise/score_numbers.hpp"
 
 namespace giveaway_oracle {
 
@@ -48,8 +49,8 @@ TEST_CASE("least giveaway equals the best of all tilings") {
             return score{{spec.pieces, -std::max<std::int64_t>(above, 0)}};
         });
         CAPTURE(seed);
-        const planned_cuts planned = least_giveaway(r.meat, r.specs, charged, r.rules);
-        CHECK(planned.score_parts == detail::numbers_of(best));
+        const tranche::planned planned = least_giveaway(r.meat, r.specs, charged, r.rules);
+        CHECK(values_of(planned) == detail::numbers_of(best));
         CHECK(verify(planned.plan, r.meat, r.specs, r.rules).empty());
         gives += std::get<1>(best.parts) < 0;
         whole_slabs += short_weight;
@@ -63,11 +64,11 @@ TEST_CASE("giveaway of a prism is what its portions weigh above the charge") {
     const profile meat = tabulate(prism_loin{.length = 14_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_cm);
     const mass cell = to_mass(meat.total()) / 14.0;
     const cut_spec steak{.name = "steak", .thickness = {3_cm, 4_cm}, .portion = {2.9 * cell, 5.0 * cell}};
-    const planned_cuts planned = least_giveaway(meat, steak);
+    const tranche::planned planned = least_giveaway(meat, steak);
     REQUIRE(planned.feasible());
     CHECK(planned.plan.portion_count() == 4);
     // Masses of cells and limits are rounded to a microgram: at most one for each of 12 cells and 4 charges.
-    CHECK_THAT(planned.score_parts[1], WithinAbs(-0.4 * cell.value() * 1e9, 16.0));
+    CHECK_THAT(planned.score_parts[1].value, WithinAbs(-0.4 * cell.value() * 1e9, 16.0));
     CHECK(most_portions(meat, steak).plan.portion_count() == 4);
     CHECK(balance_of(most_portions(meat, steak).plan).portion_total() > balance_of(planned.plan).portion_total());
 }
@@ -92,7 +93,7 @@ TEST_CASE("without a least portion all that a portion weighs is given away") {
     const giveaway_objective giveaway(problem);
     CHECK(slab_score(giveaway, 1, 2, 6) == -problem.weight(1, 2, 6));
     // So that a what-if may lower a least portion all the way.
-    const cutting_request request{.specs = {{.name = "steak", .thickness = {3_cm, 4_cm}, .portion = {9_kg, 10_kg}}}};
+    const cutting_request request{.cuts = {{.name = "steak", .thickness = {3_cm, 4_cm}, .portion = {9_kg, 10_kg}}}};
     const auto changes = nearest_feasible(meat, request, [](const cutting_problem& p) {
         return lexicographic(portion_count_objective(p), giveaway_objective(p));
     });
@@ -104,10 +105,10 @@ TEST_CASE("without a least portion all that a portion weighs is given away") {
 TEST_CASE("demands hold for least giveaway") {
     const profile meat = tabulate(prism_loin{.length = 24_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 5_mm);
     const cut_spec steak{.name = "steak", .thickness = {2_cm, 4_cm}, .portion = {240_g, 420_g}};
-    const planned_cuts planned = least_giveaway(meat, steak, {}, {}, {exactly(3, "steak")});
+    const tranche::planned planned = least_giveaway(meat, steak, {}, {}, {exactly(3, "steak")});
     REQUIRE(planned.feasible());
     CHECK(planned.plan.portion_count() == 3);
-    CHECK(planned.score_parts[0] == 3.0);
+    CHECK(planned.score_parts[0].value == 3.0);
 }
 
 TEST_CASE("labour is taken off the value of a slab") {

@@ -13,6 +13,7 @@
 
 #include "optimise/enumeration.hpp"
 #include "optimise/instances.hpp"
+#include "optimise/score_numbers.hpp"
 
 namespace lexicographic_laws {
 
@@ -109,9 +110,9 @@ TEST_CASE("a part of a lexicographic objective that looks at whole slabs reaches
             return score{{n, -n * off * off}};
         });
         CAPTURE(seed);
-        const planned_cuts planned = plan_with(problem, objective);
+        const tranche::planned planned = plan(problem, objective);
         CHECK(segment(problem, objective).score == best);
-        CHECK(planned.score_parts == detail::numbers_of(best));
+        CHECK(values_of(planned) == detail::numbers_of(best));
         CHECK(verify(planned.plan, r.meat, r.specs, r.rules).empty());
     }
 }

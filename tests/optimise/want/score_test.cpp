@@ -94,7 +94,7 @@ template <objective O>
 void check_never_a_success(const cutting_problem& problem, const O& objective) {
     CHECK_FALSE(segment(problem, objective).finite);
     for (const auto& planned :
-         {plan_with(problem, objective), plan_with(problem, objective, {at_least(1, "thin"), at_most(1, "thick")})}) {
+         {plan(problem, objective), plan(problem, objective, {at_least(1, "thin"), at_most(1, "thick")})}) {
         CHECK(planned.stop == stop_reason::objective_not_finite);
         CHECK_FALSE(planned.feasible());
         CHECK_FALSE(planned.proven_optimal());
@@ -199,15 +199,15 @@ TEST_CASE("a score may be a quantity") {
             return problem->is_portion(o) ? to_mass({problem->weight(o, from, to)}) : mass{};
         }
     };
-    const planned_cuts planned = plan_with(problem, heaviest{&problem});
+    const tranche::planned planned = plan(problem, heaviest{&problem});
     CHECK(planned.feasible());
     // The prism's 14 cm hold four steaks of 3 cm: 12/14 of it. Sums of four doubles.
-    CHECK_THAT(planned.score, WithinRel(to_mass(meat.total()).value() * 12.0 / 14.0, 1e-8));
-    CHECK(planned.gap == 0.0);
-    CHECK(planned.positions == 15);
-    CHECK(planned.options == 2);
-    CHECK(planned.states == 1);
-    CHECK(planned.evaluated() == 30);
+    CHECK_THAT(planned.score(), WithinRel(to_mass(meat.total()).value() * 12.0 / 14.0, 1e-8));
+    CHECK(planned.gap() == 0.0);
+    CHECK(planned.searched.positions == 15);
+    CHECK(planned.searched.options == 2);
+    CHECK(planned.searched.states == 1);
+    CHECK(planned.searched.evaluated() == 30);
 }
 
 } // namespace score_test

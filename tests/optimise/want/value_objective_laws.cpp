@@ -156,11 +156,11 @@ TEST_CASE("polish takes the prices that the plan of the grid takes") {
     price_list<jpy> prices;
     prices.portions["steak"] = {.by_weight = {}, .each = money<jpy>::from_value(400'000.0)};
     const auto make = [&](const cutting_problem& p) { return worth_objective(p, prices); };
-    const planned_cuts coarse = best_value(meat, {steak}, prices);
-    const polished_cuts fine = polish(meat, {.specs = {steak}}, make);
+    const planned coarse = best_value(meat, {steak}, prices);
+    const polished_cuts fine = polish(meat, {.cuts = {steak}}, make);
     CHECK(coarse.plan.portion_count() == 15); // 300 mm by 20
     CHECK(fine.planned.plan.portion_count() == 15);
-    CHECK(fine.planned.score == 15 * 400'000.0 * 1e9);
+    CHECK(fine.planned.score() == 15 * 400'000.0 * 1e9);
 }
 
 } // namespace value_objective_laws

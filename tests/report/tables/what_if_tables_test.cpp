@@ -38,7 +38,7 @@ std::string sections_of(const cutting_request& request) {
 
 TEST_CASE("a report says what one more portion needs and what each limit costs") {
     const std::string text =
-        sections_of({.specs = {{.name = "steak", .thickness = {28_mm, 40_mm}}, {.name = "roast", .thickness = 21_cm}},
+        sections_of({.cuts = {{.name = "steak", .thickness = {28_mm, 40_mm}}, {.name = "roast", .thickness = 21_cm}},
                      .rules = {.facing = 5_mm}});
     // 195 mm are six steaks of 28 mm or more, or seven of 27; see the test of `one_more_portion`.
     CHECK_THAT(text, ContainsSubstring("For one more portion, any one of these:") && ContainsSubstring("28 mm") &&
@@ -52,7 +52,7 @@ TEST_CASE("a report says what one more portion needs and what each limit costs")
 
 TEST_CASE("a report says what each limit costs without prices, and then nothing of worth") {
     const cutting_request request{
-        .specs = {{.name = "steak", .thickness = {28_mm, 40_mm}}, {.name = "roast", .thickness = 21_cm}},
+        .cuts = {{.name = "steak", .thickness = {28_mm, 40_mm}}, {.name = "roast", .thickness = 21_cm}},
         .rules = {.facing = 5_mm}};
     const what_ifs found = what_ifs_of(prism(), request, kept_mass_objective::portions_then_mass, metric_kitchen);
     price_list<usd> one_of_two = prices();
@@ -75,12 +75,12 @@ TEST_CASE("a report says what each limit costs without prices, and then nothing 
 }
 
 TEST_CASE("a report of an impossible request says what would make it possible") {
-    const std::string text = sections_of({.specs = {{.name = "steak", .thickness = 21_cm}}});
+    const std::string text = sections_of({.cuts = {{.name = "steak", .thickness = 21_cm}}});
     CHECK_THAT(text, ContainsSubstring("For a plan, any one of these:") && ContainsSubstring("200 mm"));
     CHECK_THAT(text, !ContainsSubstring("costs"));
     // A muscle rule and a weight that no slab meets: no single limit helps.
     const std::string nothing =
-        sections_of({.specs = {{.name = "steak", .thickness = 21_cm, .portion = {90_kg, 100_kg}}}});
+        sections_of({.cuts = {{.name = "steak", .thickness = 21_cm, .portion = {90_kg, 100_kg}}}});
     CHECK_THAT(nothing, ContainsSubstring("No change of a single limit would do for a plan."));
 }
 
@@ -92,8 +92,8 @@ TEST_CASE("a report names trims and the order of cuts among what would help and 
         .portions = {{"fillet", {.by_weight = 40_usd / 1_kg}}, {"steak", {.by_weight = 36_usd / 1_kg}}}};
     worth.by_products[destination::grind] = 9_usd / 1_kg;
     cutting_request request{
-        .specs = {{.name = "fillet", .thickness = 30_mm, .zone = {0_mm, 60_mm}},
-                  {.name = "steak", .thickness = 35_mm, .trim = {.fat_cover = 5_mm}, .zone = {60_mm, 200_mm}}},
+        .cuts = {{.name = "fillet", .thickness = 30_mm, .zone = {0_mm, 60_mm}},
+                 {.name = "steak", .thickness = 35_mm, .trim = {.fat_cover = 5_mm}, .zone = {60_mm, 200_mm}}},
         .rules = {.order = {{"steak", "fillet"}}}};
     const auto text = [&] {
         const what_ifs found = what_ifs_of(meat, request, kept_mass_objective::portions_then_mass, metric_kitchen);
@@ -107,13 +107,13 @@ TEST_CASE("a report names trims and the order of cuts among what would help and 
 
     // Five grams more than a steak weighs: more of its fat has to stay on.
     request.rules.order.clear();
-    request.specs.erase(request.specs.begin());
-    const mass now = to_mass(balance_of(most_portions(meat, request.specs).plan).portions[0]) / 4.0;
-    request.specs[0].portion.min = now + 5_g;
+    request.cuts.erase(request.cuts.begin());
+    const mass now = to_mass(balance_of(most_portions(meat, request.cuts).plan).portions[0]) / 4.0;
+    request.cuts[0].portion.min = now + 5_g;
     const std::string heavier = text();
     CHECK_THAT(heavier, ContainsSubstring("For a plan, any one of these:") && ContainsSubstring("fat cover"));
-    request.specs[0].trim = {};
-    request.specs[0].portion = {200_g, now};
+    request.cuts[0].trim = {};
+    request.cuts[0].portion = {200_g, now};
     CHECK_THAT(text(), ContainsSubstring("whole loin") && ContainsSubstring("all of it"));
 }
 

@@ -89,20 +89,20 @@ template <class = detail::when_called>
     using kind = request_limit::kind;
     const std::size_t i = limit.index;
     switch (limit.what) {
-    case kind::thickness_min: return request.specs[i].thickness.min;
-    case kind::thickness_max: return request.specs[i].thickness.max;
-    case kind::portion_min: return request.specs[i].portion.min;
-    case kind::portion_max: return request.specs[i].portion.max;
-    case kind::pieces: return std::int64_t{request.specs[i].pieces};
-    case kind::gluteus_medius_towards_rib: return request.specs[i].gluteus_medius.towards_rib;
-    case kind::gluteus_medius_towards_sirloin: return request.specs[i].gluteus_medius.towards_sirloin;
-    case kind::kerf: return request.specs[i].kerf;
-    case kind::zone_from: return request.specs[i].zone.min;
-    case kind::zone_to: return request.specs[i].zone.max;
-    case kind::thickness_step: return request.specs[i].thickness_step;
-    case kind::one_thickness: return request.specs[i].one_thickness;
-    case kind::fat_left: return request.specs[i].trim.fat_cover;
-    case kind::tail_left: return request.specs[i].trim.tail.longer_end();
+    case kind::thickness_min: return request.cuts[i].thickness.min;
+    case kind::thickness_max: return request.cuts[i].thickness.max;
+    case kind::portion_min: return request.cuts[i].portion.min;
+    case kind::portion_max: return request.cuts[i].portion.max;
+    case kind::pieces: return std::int64_t{request.cuts[i].pieces};
+    case kind::gluteus_medius_towards_rib: return request.cuts[i].gluteus_medius.towards_rib;
+    case kind::gluteus_medius_towards_sirloin: return request.cuts[i].gluteus_medius.towards_sirloin;
+    case kind::kerf: return request.cuts[i].kerf;
+    case kind::zone_from: return request.cuts[i].zone.min;
+    case kind::zone_to: return request.cuts[i].zone.max;
+    case kind::thickness_step: return request.cuts[i].thickness_step;
+    case kind::one_thickness: return request.cuts[i].one_thickness;
+    case kind::fat_left: return request.cuts[i].trim.fat_cover;
+    case kind::tail_left: return request.cuts[i].trim.tail.longer_end();
     case kind::whole_fat_left: return request.rules.trim_whole.fat_cover;
     case kind::whole_tail_left: return request.rules.trim_whole.tail.longer_end();
     case kind::order: return i < request.rules.order.size();
@@ -124,29 +124,29 @@ template <class = detail::when_called>
     using kind = request_limit::kind;
     const std::size_t i = limit.index;
     switch (limit.what) {
-    case kind::thickness_min: request.specs[i].thickness.min = std::get<length>(to); break;
-    case kind::thickness_max: request.specs[i].thickness.max = std::get<length>(to); break;
-    case kind::portion_min: request.specs[i].portion.min = std::get<mass>(to); break;
-    case kind::portion_max: request.specs[i].portion.max = std::get<mass>(to); break;
-    case kind::pieces: request.specs[i].pieces = static_cast<int>(std::get<std::int64_t>(to)); break;
+    case kind::thickness_min: request.cuts[i].thickness.min = std::get<length>(to); break;
+    case kind::thickness_max: request.cuts[i].thickness.max = std::get<length>(to); break;
+    case kind::portion_min: request.cuts[i].portion.min = std::get<mass>(to); break;
+    case kind::portion_max: request.cuts[i].portion.max = std::get<mass>(to); break;
+    case kind::pieces: request.cuts[i].pieces = static_cast<int>(std::get<std::int64_t>(to)); break;
     case kind::gluteus_medius_towards_rib: {
-        gluteus_medius_rule& rule = request.specs[i].gluteus_medius;
+        gluteus_medius_rule& rule = request.cuts[i].gluteus_medius;
         rule.towards_rib = std::get<fraction>(to);
         rule.towards_sirloin = std::max(rule.towards_sirloin, rule.towards_rib);
         break;
     }
     case kind::gluteus_medius_towards_sirloin:
-        request.specs[i].gluteus_medius.towards_sirloin = std::get<fraction>(to);
+        request.cuts[i].gluteus_medius.towards_sirloin = std::get<fraction>(to);
         break;
-    case kind::kerf: request.specs[i].kerf = std::get<length>(to); break;
-    case kind::zone_from: request.specs[i].zone.min = std::get<length>(to); break;
-    case kind::zone_to: request.specs[i].zone.max = std::get<length>(to); break;
-    case kind::thickness_step: request.specs[i].thickness_step = std::get<length>(to); break;
-    case kind::one_thickness: request.specs[i].one_thickness = std::get<bool>(to); break;
-    case kind::fat_left: request.specs[i].trim.fat_cover = std::get<length>(to); break;
+    case kind::kerf: request.cuts[i].kerf = std::get<length>(to); break;
+    case kind::zone_from: request.cuts[i].zone.min = std::get<length>(to); break;
+    case kind::zone_to: request.cuts[i].zone.max = std::get<length>(to); break;
+    case kind::thickness_step: request.cuts[i].thickness_step = std::get<length>(to); break;
+    case kind::one_thickness: request.cuts[i].one_thickness = std::get<bool>(to); break;
+    case kind::fat_left: request.cuts[i].trim.fat_cover = std::get<length>(to); break;
     case kind::tail_left:
     case kind::whole_tail_left: {
-        trim_spec& trim = limit.what == kind::tail_left ? request.specs[i].trim : request.rules.trim_whole;
+        trim_spec& trim = limit.what == kind::tail_left ? request.cuts[i].trim : request.rules.trim_whole;
         trim.tail = trim.tail.with_longer_end(std::get<length>(to));
         break;
     }
@@ -209,8 +209,8 @@ template <class = when_called>
     case kind::loose_thickness:
         return "loose meat for " + std::string(name_of(request.rules.loose[limit.index].goes_to));
     case kind::at_least:
-    case kind::at_most: return request.specs[spec_of(request.demands[limit.index], request.specs)].name;
-    default: return request.specs[limit.index].name;
+    case kind::at_most: return request.cuts[spec_of(request.demands[limit.index], request.cuts)].name;
+    default: return request.cuts[limit.index].name;
     }
 }
 
@@ -254,7 +254,7 @@ namespace detail {
 /// The tail that a limit of a request is about; one that tapers nowhere where it is about something else.
 template <class = when_called>
 [[nodiscard]] tail_limit tail_of(const cutting_request& request, const request_limit& limit) {
-    if (limit.what == request_limit::kind::tail_left) return request.specs[limit.index].trim.tail;
+    if (limit.what == request_limit::kind::tail_left) return request.cuts[limit.index].trim.tail;
     return limit.what == request_limit::kind::whole_tail_left ? request.rules.trim_whole.tail : tail_limit{};
 }
 
@@ -270,7 +270,7 @@ template <class = when_called>
 [[nodiscard]] std::vector<request_limit> limits_of(const cutting_request& request) {
     using kind = request_limit::kind;
     std::vector<request_limit> all;
-    for (std::size_t i = 0; i < request.specs.size(); ++i)
+    for (std::size_t i = 0; i < request.cuts.size(); ++i)
         for (const kind what :
              {kind::thickness_min, kind::thickness_max, kind::portion_min, kind::portion_max, kind::pieces,
               kind::gluteus_medius_towards_rib, kind::gluteus_medius_towards_sirloin, kind::kerf, kind::zone_from,

@@ -5,10 +5,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <concepts>
 #include <cstddef>
 #include <cstdint>
-#include <functional>
 #include <iterator>
 #include <limits>
 #include <optional>
@@ -25,42 +23,24 @@
 #include <tranche/optimise/explain/detail/wider_values.hpp>
 #include <tranche/optimise/explain/limits.hpp>
 #include <tranche/optimise/explain/request_limit.hpp>
-#include <tranche/optimise/plans/plans.hpp>
+#include <tranche/optimise/plans/plan.hpp>
+#include <tranche/optimise/plans/planned.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/optimise/request/cutting_request.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/portion_objectives.hpp>
+#include <tranche/optimise/want/want.hpp>
 #include <tranche/units/detail/same_number.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
-/// A way to plan that is no objective: `plan(meat, request)` gives the plan, as
-/// `[](const profile& m, const cutting_request& r) { return even_portions(m, r.specs, r.rules, 11); }` does. What-ifs take
-/// one in place of `make`. It has to look at all of a request that it is to answer for; `even_portions` has no demands.
-template <class Plan>
-concept request_planner = requires(const Plan& plan, const profile& meat, const cutting_request& request) {
-    { plan(meat, request) } -> std::same_as<planned_cuts>;
-};
-
-/// The plan of a request by the objective that `make(problem)` gives, which may point into the problem: one of the
-/// library's (`kept_mass_objective::portions_then_mass` is `most_portions`) or your own. Throws as `plan_with` does.
-/// Complexity as for `plan_with`.
-template <class Make>
-[[nodiscard]] planned_cuts plan_request(const profile& meat, const cutting_request& request, const Make& make) {
-    if constexpr (request_planner<Make>)
-        return make(meat, request);
-    else {
-        const cutting_problem problem(meat, request.specs, request.rules);
-        return plan_with(problem, make(problem), request.demands);
-    }
-}
-
 /// One limit moved, everything else as asked, and the plan that this gives.
 struct limit_change {
     request_limit which;
     limit_value from{}, to{};
-    planned_cuts planned; ///< made with the change, by the same objective
-    std::string text{};   ///< one line that says this, to 0.01 mm, 0.1 g and 0.1 %
+    tranche::planned planned; ///< made with the change, by the same want
+    std::string text{};       ///< one line that says this, to 0.01 mm, 0.1 g and 0.1 %
 
     friend bool operator==(const limit_change&, const limit_change&) = default;
 };
@@ -78,7 +58,7 @@ struct limit_cost {
     double moved_by = 0.0; ///< how far, in metres, kilograms, shares, pieces or portions; 1 for what is not asked for
     std::int64_t more_portions = 0; ///< how many more there are
     micrograms more_in_portions{};  ///< how much more they weigh together
-    planned_cuts planned;           ///< made with the change, by the same objective
+    tranche::planned planned;       ///< made with the change, by the same want
 
     /// Whether the limit binds: whether the plan scores more without the last step of it.
     [[nodiscard]] bool binds() const {
@@ -90,7 +70,7 @@ struct limit_cost {
     /// price. A trim that leaves all is moved from the thickest that there is.
     [[nodiscard]] double shadow_price() const { return gain / moved_by; }
 
-    /// As of `planned_cuts`, NaN is the same as NaN.
+    /// As of `planned`, NaN is the same as NaN.
     friend bool operator==(const limit_cost& a, const limit_cost& b) {
         const auto& [limit, was, is, gained, gained_parts, by, more, more_mass, then] = a;
         return limit == b.which && was == b.from && is == b.to && detail::same_number(gained, b.gain) &&
@@ -107,28 +87,29 @@ struct plan_glance {
     std::size_t portions = 0;
 };
 
-template <class Make>
-[[nodiscard]] plan_glance glance_at(const profile& meat, const cutting_request& request, const Make& make) {
-    if constexpr (request_planner<Make>) {
-        const planned_cuts planned = make(meat, request);
-        return plan_glance{planned.feasible(), planned.plan.portion_count()};
+template <want W>
+[[nodiscard]] plan_glance glance_at(const profile& meat, const cutting_request& request, const W& want) {
+    if constexpr (planning_want<W>) {
+        const planned found = want(meat, request);
+        return plan_glance{found.feasible(), found.plan.portion_count()};
     } else {
-        const cutting_problem problem(meat, request.specs, request.rules);
-        const auto objective = make(problem);
+        const cutting_problem problem(meat, request.cuts, request.rules);
         const auto seen = [&](const auto& best, bool met) {
-            const std::size_t portions = portion_count(request.specs, best.stretches);
+            const std::size_t portions = portion_count(request.cuts, best.stretches);
             return plan_glance{met && best.finite && portions > 0, portions};
         };
-        if (request.demands.empty()) return seen(segment(problem, objective), true);
-        const auto best = segment_with_demand(problem, objective, request.demands);
-        return seen(best, best.outcome == demand_outcome::met);
+        return with_objective(want, problem, [&](const auto& objective) {
+            if (request.demands.empty()) return seen(segment(problem, objective), true);
+            const auto best = segment_with_demand(problem, objective, request.demands);
+            return seen(best, best.outcome == demand_outcome::met);
+        });
     }
 }
 
 /// Whether a plan of a request might have more than so many portions, whatever its objective wants: false only if none has.
 template <class = when_called>
 [[nodiscard]] bool might_have_more_than(const profile& meat, const cutting_request& request, std::size_t portions) {
-    const cutting_problem problem(meat, request.specs, request.rules);
+    const cutting_problem problem(meat, request.cuts, request.rules);
     const portion_count_objective count(problem);
     const auto more = [&](std::int64_t most) { return most > static_cast<std::int64_t>(portions); };
     if (request.demands.empty()) return more(segment(problem, count).score);
@@ -187,32 +168,32 @@ template <class Works, class Might, class Plan, class Holds>
 /// What is found for it is the nearest of all, whatever the windows and the objective, as long as nothing is over-cut and
 /// the search is not given up (`detail::trim_search`).
 ///
-/// O(log(range / step)) plans a limit, up to 99 for pieces, and some hundreds for a trim at worst. Throws as `plan_with`
+/// O(log(range / step)) plans a limit, up to 99 for pieces, and some hundreds for a trim at worst. Throws as `plan`
 /// does, and for steps that are not above zero. Steps are a length, a mass and a share, each above zero.
-template <class Make>
+template <want W>
 [[nodiscard]] std::vector<limit_change> nearest_feasible(const profile& meat, const cutting_request& request,
-                                                         const Make& make, const limit_steps& steps = {}) {
-    const auto works = [&](const cutting_request& r) { return detail::glance_at(meat, r, make).feasible; };
+                                                         const W& want, const limit_steps& steps = {}) {
+    const auto works = [&](const cutting_request& r) { return detail::glance_at(meat, r, want).feasible; };
     if (works(request)) return {};
     return detail::nearest_changes(
         meat, request, detail::limits_of(request), steps, works,
         [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, 0); },
-        [&](const cutting_request& r) { return plan_request(meat, r, make); },
-        [](const planned_cuts& planned) { return planned.feasible(); });
+        [&](const cutting_request& r) { return plan(meat, r, want); },
+        [](const planned& planned) { return planned.feasible(); });
 }
 
-/// For a spec of which no portion can be cut (`planned_cuts::limits`), whatever becomes of the others: the nearest
+/// For a spec of which no portion can be cut (`planned::limits`), whatever becomes of the others: the nearest
 /// change of each single limit of that spec, and of whole trim, facing and remnant, that lets one be cut. The plan behind
 /// each has as many of that spec as there can be. Empty if it can be cut as it is. As `nearest_feasible` otherwise, without
 /// regard to demands or an order of cuts; O(positions) a value. Throws `invalid_input` for an index that no spec has.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<limit_change> nearest_portion_of(const profile& meat, const cutting_request& request,
                                                            std::size_t spec, const limit_steps& steps = {}) {
-    if (spec >= request.specs.size())
+    if (spec >= request.cuts.size())
         throw invalid_input("spec", std::to_string(spec),
-                            "an index below the number of specs, " + std::to_string(request.specs.size()));
+                            "an index below the number of specs, " + std::to_string(request.cuts.size()));
     const auto works = [&](const cutting_request& r) {
-        return !binding_limit_of(cutting_problem(meat, r.specs, r.rules), spec).has_value();
+        return !binding_limit_of(cutting_problem(meat, r.cuts, r.rules), spec).has_value();
     };
     if (works(request)) return {};
     std::vector<request_limit> limits;
@@ -227,30 +208,30 @@ template <class = detail::when_called>
     return detail::nearest_changes(
         meat, request, limits, steps, works, works,
         [&](const cutting_request& r) {
-            const cutting_problem problem(meat, r.specs, r.rules);
-            return plan_with(problem, detail::slab_count_objective{problem.loose_count() + spec});
+            const cutting_problem problem(meat, r.cuts, r.rules);
+            return plan(problem, detail::slab_count_objective{problem.loose_count() + spec});
         },
-        [&](const planned_cuts& planned) { return balance_of(planned.plan).portions[spec] > micrograms{}; });
+        [&](const planned& planned) { return balance_of(planned.plan).portions[spec] > micrograms{}; });
 }
 
 /// For a feasible request: the nearest change of each single limit with which the plan has one more portion (or
 /// several: pieces come by the slab). As `nearest_feasible` otherwise; with objectives that do not want portions
 /// first, more room may also give fewer, and there may be a nearer value. Empty for a request that is not feasible.
 /// Throws as `nearest_feasible`.
-template <class Make>
+template <want W>
 [[nodiscard]] std::vector<limit_change> one_more_portion(const profile& meat, const cutting_request& request,
-                                                         const Make& make, const limit_steps& steps = {}) {
-    const detail::plan_glance now = detail::glance_at(meat, request, make);
+                                                         const W& want, const limit_steps& steps = {}) {
+    const detail::plan_glance now = detail::glance_at(meat, request, want);
     if (!now.feasible) return {};
     return detail::nearest_changes(
         meat, request, detail::limits_of(request), steps,
         [&](const cutting_request& r) {
-            const detail::plan_glance then = detail::glance_at(meat, r, make);
+            const detail::plan_glance then = detail::glance_at(meat, r, want);
             return then.feasible && then.portions > now.portions;
         },
         [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, now.portions); },
-        [&](const cutting_request& r) { return plan_request(meat, r, make); },
-        [&](const planned_cuts& planned) { return planned.feasible() && planned.plan.portion_count() > now.portions; });
+        [&](const cutting_request& r) { return plan(meat, r, want); },
+        [&](const planned& planned) { return planned.feasible() && planned.plan.portion_count() > now.portions; });
 }
 
 namespace detail {
@@ -268,14 +249,14 @@ inline constexpr limit_steps small_steps{.thickness = 1.0 * millimetre, .portion
 /// Scores of the library's objectives look at what lies behind the facing: what the facing's own meat fetches is not
 /// in the gain. The difference of `worth_of` two plans, in money, has it.
 ///
-/// One plan a limit. Throws as `plan_with` does, and for steps that are not above zero. Gains are in units of the
+/// One plan a limit. Throws as `plan` does, and for steps that are not above zero. Gains are in units of the
 /// objective; steps are lengths, masses and shares above zero.
-template <class Make>
-[[nodiscard]] std::vector<limit_cost> limit_costs(const profile& meat, const cutting_request& request, const Make& make,
+template <want W>
+[[nodiscard]] std::vector<limit_cost> limit_costs(const profile& meat, const cutting_request& request, const W& want,
                                                   const limit_steps& steps = detail::small_steps) {
     validate(steps);
     std::vector<limit_cost> costs;
-    const planned_cuts now = plan_request(meat, request, make);
+    const planned now = plan(meat, request, want);
     if (!now.feasible()) return costs;
     const micrograms in_portions = balance_of(now.plan).portion_total();
     const auto add = [&](const request_limit& limit, const limit_value& to, double was) {
@@ -283,17 +264,18 @@ template <class Make>
                         .from = value_of(request, limit),
                         .to = to,
                         .moved_by = std::abs(detail::raw_number(to) - was),
-                        .planned = plan_request(meat, moved(request, limit, to), make)};
+                        .planned = plan(meat, moved(request, limit, to), want)};
         const stop_reason stop = cost.planned.stop;
         if (stop == stop_reason::objective_not_finite || stop == stop_reason::demand_impossible ||
             stop == stop_reason::demand_not_found) {
             cost.gain = std::numeric_limits<double>::quiet_NaN();
             return costs.push_back(std::move(cost));
         }
-        cost.gain = cost.planned.score - now.score;
-        const std::vector<double>& then_parts = cost.planned.score_parts;
+        cost.gain = cost.planned.score() - now.score();
+        const std::vector<score_part>& then_parts = cost.planned.score_parts;
         std::transform(then_parts.begin(), then_parts.end(), now.score_parts.begin(),
-                       std::back_inserter(cost.gain_parts), std::minus<>());
+                       std::back_inserter(cost.gain_parts),
+                       [](const score_part& a, const score_part& b) { return a.value - b.value; });
         const cutting_plan& then = cost.planned.plan;
         cost.more_portions =
             static_cast<std::int64_t>(then.portion_count()) - static_cast<std::int64_t>(now.plan.portion_count());
@@ -302,7 +284,7 @@ template <class Make>
     };
     for (const request_limit& limit : detail::limits_of(request)) {
         if (limit.what == request_limit::kind::pieces) {
-            const std::int64_t pieces = request.specs[limit.index].pieces;
+            const std::int64_t pieces = request.cuts[limit.index].pieces;
             const auto now_pieces = static_cast<double>(pieces);
             if (pieces > 1) add(limit, pieces - 1, now_pieces);
             if (pieces < 100) add(limit, pieces + 1, now_pieces);

@@ -67,17 +67,17 @@ template <class = when_called>
 /// `demand_impossible`, with the plan of the most portions. Throws `invalid_input` as `most_portions`, and for less than one
 /// portion.
 template <class = detail::when_called>
-[[nodiscard]] planned_cuts even_portions(const profile& meat, const cut_list& specs, const cutting_rules& rules = {},
-                                         std::optional<std::int64_t> portions = {}) {
+[[nodiscard]] planned even_portions(const profile& meat, const cut_list& specs, const cutting_rules& rules = {},
+                                    std::optional<std::int64_t> portions = {}) {
     if (portions && *portions < 1) throw invalid_input("portions", std::to_string(*portions), "one or more");
     const cutting_problem problem(meat, specs, rules);
-    planned_cuts most = plan_with(problem, kept_mass_objective::portions_then_mass(problem));
+    planned most = plan(problem, kept_mass_objective::portions_then_mass(problem));
     const auto possible = static_cast<std::int64_t>(most.plan.portion_count());
     const std::int64_t wanted = portions.value_or(possible);
     if (possible == 0 && !portions) return most;
     std::optional<detail::even_tiling> best;
     if (wanted <= possible) {
-        const auto solve = [&](const cutting_problem& p) { return detail::most_even(p, wanted, most.states); };
+        const auto solve = [&](const cutting_problem& p) { return detail::most_even(p, wanted, most.searched.states); };
         best = problem.varying().empty() ? solve(problem)
                                          : detail::best_of_one_thickness<detail::even_tiling>(problem, solve);
     }
@@ -94,8 +94,8 @@ template <class = detail::when_called>
         return most;
     }
 
-    planned_cuts result = detail::planned_from(problem, best->stretches, -best->spread(), true);
-    result.states = most.states;
+    planned result = detail::planned_from(problem, best->stretches, -best->spread(), true);
+    result.searched.states = most.searched.states;
     return result;
 }
 

@@ -25,7 +25,7 @@ namespace tranche {
 
 /// A plan, and how many thicknesses its slabs of portions have.
 struct few_settings {
-    planned_cuts planned;
+    tranche::planned planned;
     std::size_t settings = 0; ///< thicknesses in the plan
     std::size_t at_least = 0; ///< no plan of the same score by the first objective has fewer
 
@@ -226,7 +226,7 @@ template <objective First, objective Then>
     }
     few_settings result{detail::planned_from(problem, chosen.stretches, chosen.score, true), chosen.settings(),
                         std::min(at_least, chosen.settings())};
-    result.planned.states = free.searched + sets.searched();
+    result.planned.searched.states = free.searched + sets.searched();
     if ((result.at_least < result.settings || sets.exhausted()) && result.planned.feasible())
         detail::say_gap_left(result.planned, detail::numbers_of(free.score));
     return result;

@@ -1,4 +1,4 @@
-// Equal portions with cuts between the positions of the profile's grid.
+// Equal portions as a want, and with cuts between the positions of the profile's grid.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -17,9 +17,10 @@
 #include <tranche/optimise/engine/detail/even_search.hpp>
 #include <tranche/optimise/engine/segment.hpp>
 #include <tranche/optimise/plans/even_portions.hpp>
-#include <tranche/optimise/plans/plans.hpp>
+#include <tranche/optimise/plans/planned.hpp>
 #include <tranche/optimise/plans/polish.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/optimise/request/cutting_request.hpp>
 #include <tranche/optimise/want/portion_objectives.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
@@ -33,8 +34,9 @@ namespace detail {
 template <class = when_called>
 class even_mover {
 public:
-    even_mover(const cutting_problem& problem, std::vector<stretch> slabs)
-        : problem_(&problem), slabs_(std::move(slabs)) {}
+    /// `cells`: how thick each slab must be, as `cutting_problem::cells_of` counts it; 0 for any thickness.
+    even_mover(const cutting_problem& problem, std::vector<stretch> slabs, std::vector<std::size_t> cells)
+        : problem_(&problem), slabs_(std::move(slabs)), cells_(std::move(cells)) {}
 
     /// `apart`: how many positions places lie apart at first. False if no cuts within reach keep every limit; the slabs then
     /// stay.
@@ -86,6 +88,7 @@ private:
                 for (std::size_t from = 0; from < places_[i].size(); ++from) {
                     const std::size_t a = places_[i][from], b = places_[i + 1][to];
                     if (!problem_->allows(option, a, b)) continue;
+                    if (cells_[i] != 0 && cells_[i] != problem_->cells_of(option, a, b)) continue;
                     const std::int64_t w = problem_->weight(option, a, b);
                     placed_[i].push_back({from, to, loose, w / pieces, (w + pieces - 1) / pieces, loose ? 0 : w});
                 }
@@ -143,6 +146,7 @@ private:
 
     const cutting_problem* problem_;
     std::vector<stretch> slabs_;
+    std::vector<std::size_t> cells_;
     std::vector<std::vector<std::size_t>> places_; ///< of each cut, the facing's first
     std::vector<std::vector<placed_slab>> placed_; ///< of each slab: where it may lie
     std::optional<even_weights> window_;
@@ -159,6 +163,8 @@ template <class = when_called>
 
 } // namespace detail
 
+namespace detail {
+
 /// Equal portions below the grid: just so many of them, with cuts on a grid of `resolution` or a little finer. By default as
 /// many as the limits allow there.
 ///
@@ -174,42 +180,73 @@ template <class = when_called>
 /// that is more equal. If there is no plan on the finer grid, the answer of `even_portions` comes back, on the profile's grid.
 ///
 /// O(slabs × 17²) for each of some hundred windows of weights a round, besides one `even_portions` and one search for so many
-/// portions on the finer grid. Throws as `even_portions` and, for the resolution, `polish`; and for a cut that must have one
-/// thickness and may choose it, as cuts that move one by one would not keep it.
-template <class = detail::when_called>
-[[nodiscard]] polished_cuts polish_even_portions(const profile& meat, const cut_list& specs,
-                                                 const cutting_rules& rules = {},
-                                                 std::optional<std::int64_t> portions = {},
-                                                 length resolution = 0.01 * millimetre) {
-    const std::size_t parts = detail::parts_of_a_cell(meat, resolution);
+/// portions on the finer grid. Throws as `even_portions` and, for the resolution, `polish`. Cuts that must have one
+/// thickness keep it, and it is closed in on; they start from the plan of the profile's grid alone, with as many portions.
+template <class = when_called>
+[[nodiscard]] polished_cuts polished_even_portions(const profile& meat, const cut_list& specs,
+                                                   const cutting_rules& rules, std::optional<std::int64_t> portions,
+                                                   length resolution) {
+    const std::size_t parts = parts_of_a_cell(meat, resolution);
     if (portions && *portions < 1) throw invalid_input("portions", std::to_string(*portions), "one or more");
-    detail::refuse_choice_of_one_thickness(specs);
     profile fine = on_finer_grid(meat, parts);
     const cutting_problem problem(fine, specs, rules);
     const std::int64_t wanted = portions.value_or(segment(problem, portion_count_objective(problem)).score);
     if (wanted == 0) return {meat, even_portions(meat, specs, rules)};
-    planned_cuts coarse = even_portions(meat, specs, rules, wanted);
+    const bool linked = has_choice_of_one_thickness(specs);
+    planned coarse = even_portions(meat, specs, rules, linked ? portions : wanted);
 
     std::int64_t cell = 0;
     for (std::size_t i = 0; i < fine.cells(); ++i) cell = std::max(cell, fine.between(i, i + 1).count);
-    std::optional<detail::even_mover<>> best;
-    const auto start_from = [&](std::vector<detail::stretch> slabs) {
-        detail::even_mover<> mover(problem, std::move(slabs));
-        if (!mover.run(parts)) return;
-        const auto apart = [&](const detail::even_mover<>& m) { return std::max(m.window().spread(), 2 * cell); };
-        const bool better =
-            !best || apart(mover) < apart(*best) || (apart(mover) == apart(*best) && mover.kept() > best->kept());
-        if (better) best = std::move(mover);
+    std::optional<even_mover<>> best;
+    const auto start_from = [&](const std::vector<stretch>& slabs) {
+        const thickness_groups groups = groups_of_one_thickness(problem, slabs);
+        move_thicknesses(groups.cells, parts, [&](const std::vector<std::size_t>& cells) {
+            const std::vector<std::size_t> of_slabs = groups.of_slabs(cells);
+            even_mover<> mover(problem, cells.empty() ? slabs : laid_out_with(problem, slabs, of_slabs), of_slabs);
+            if (!mover.run(parts)) return false;
+            const auto apart = [&](const even_mover<>& m) { return std::max(m.window().spread(), 2 * cell); };
+            const bool better =
+                !best || apart(mover) < apart(*best) || (apart(mover) == apart(*best) && mover.kept() > best->kept());
+            if (better) best = std::move(mover);
+            return better;
+        });
     };
-    if (coarse.feasible()) start_from(detail::slabs_on(problem, coarse.plan));
-    start_from(detail::slabs_of_so_many(problem, static_cast<std::size_t>(wanted)));
+    if (coarse.feasible()) start_from(slabs_on(problem, coarse.plan));
+    if (!linked) start_from(slabs_of_so_many(problem, static_cast<std::size_t>(wanted)));
     if (!best) return {meat, std::move(coarse)};
     const std::int64_t spread = best->window().spread();
-    planned_cuts planned = detail::planned_from(problem, best->slabs(), -spread);
-    if (spread > 0) detail::say_gap_left(planned, {0.0});
-    planned.bound = 0.0;
-    planned.gap = static_cast<double>(spread);
-    return {std::move(fine), std::move(planned)};
+    planned found = planned_from(problem, best->slabs(), -spread);
+    if (spread > 0) say_gap_left(found, {0.0});
+    return {std::move(fine), std::move(found)};
+}
+
+struct even_portions_want {
+    std::optional<std::int64_t> portions{};
+
+    [[nodiscard]] planned operator()(const profile& meat, const cutting_request& request) const {
+        refuse_demands(request);
+        return even_portions(meat, request.cuts, request.rules, portions);
+    }
+    [[nodiscard]] polished_cuts polished(const profile& meat, const cutting_request& request, length resolution) const {
+        refuse_demands(request);
+        return polished_even_portions(meat, request.cuts, request.rules, portions, resolution);
+    }
+
+private:
+    static void refuse_demands(const cutting_request& request) {
+        if (!request.demands.empty())
+            throw invalid_input("demands", std::to_string(request.demands.size()),
+                                "none for equal portions but their number");
+    }
+};
+
+} // namespace detail
+
+/// The most equal portions, just so many of them in all; by default the most that the limits allow. See `even_portions` for a
+/// loin. Throws `invalid_input`, when planned with, for less than one portion and for demands.
+template <class = detail::when_called>
+[[nodiscard]] detail::even_portions_want even_portions(std::optional<std::int64_t> portions = {}) {
+    return {portions};
 }
 
 } // namespace tranche

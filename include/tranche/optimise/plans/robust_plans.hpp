@@ -13,12 +13,14 @@
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/cut/price_list.hpp>
 #include <tranche/loin/profile.hpp>
-#include <tranche/optimise/plans/plans.hpp>
+#include <tranche/optimise/plans/plan.hpp>
+#include <tranche/optimise/plans/planned.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/cutting_request.hpp>
 #include <tranche/optimise/want/knife_spread.hpp>
 #include <tranche/optimise/want/objective.hpp>
 #include <tranche/optimise/want/value_objective.hpp>
+#include <tranche/optimise/want/want.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/invalid_input.hpp>
@@ -166,36 +168,32 @@ template <class = detail::when_called>
     return sum;
 }
 
-/// A plan, and how likely each of its slabs keeps its limits.
-struct robust_cuts {
-    planned_cuts planned;
-    std::vector<portion_chances> chances; ///< one a slab, as `chances_of`
-
-    friend bool operator==(const robust_cuts&, const robust_cuts&) = default;
-};
-
 /// The most portions inside their limits on average, `expected_portions_objective`. Every slab is planned inside of
-/// its limits; the knife decides how far. O(positions² + positions × specs × window): some 10 ms for a loin of 42 cm
-/// at 0.5 mm. Throws as `most_portions` does, and for a knife that is impossible. Scores are billionths of a portion.
-/// The knife's bias is finite, its spread zero or more, both lengths.
+/// its limits; the knife decides how far. O(positions² + positions × cuts × window): some 10 ms for a loin of 42 cm
+/// at 0.5 mm. Throws, when planned with, for a knife that is impossible. Scores are billionths of a portion.
+/// The knife's bias is finite, its spread zero or more, both lengths. How likely each slab keeps its limits: `chances_of`.
 template <class = detail::when_called>
-[[nodiscard]] robust_cuts most_expected_portions(const profile& meat, const cutting_request& request,
-                                                 const knife_spread& knife) {
-    const cutting_problem problem(meat, request.specs, request.rules);
-    planned_cuts planned = plan_with(problem, expected_portions_objective(problem, knife), request.demands);
-    auto chances = chances_of(planned.plan, meat, knife);
-    return {std::move(planned), std::move(chances)};
+[[nodiscard]] auto most_expected_portions(const knife_spread& knife) {
+    return best_by<expected_portions_objective>(knife);
+}
+/// `plan(meat, request, most_expected_portions(knife))`.
+template <class = detail::when_called>
+[[nodiscard]] planned most_expected_portions(const profile& meat, const cutting_request& request,
+                                             const knife_spread& knife) {
+    return plan(meat, request, most_expected_portions(knife));
 }
 
-/// The highest worth on average, `expected_value_objective`; otherwise as `most_expected_portions`. Throws as
-/// `best_value` does, and for a knife that is impossible. Scores are billionths of the currency.
+/// The highest worth on average, `expected_value_objective`; otherwise as `most_expected_portions`. Throws, when planned with,
+/// for a bad price and for a knife that is impossible. Scores are billionths of the currency.
 template <currency C>
-[[nodiscard]] robust_cuts best_expected_value(const profile& meat, const cutting_request& request,
-                                              const price_list<C>& prices, const knife_spread& knife) {
-    const cutting_problem problem(meat, request.specs, request.rules);
-    planned_cuts planned = plan_with(problem, expected_value_objective<C>(problem, prices, knife), request.demands);
-    auto chances = chances_of(planned.plan, meat, knife);
-    return {std::move(planned), std::move(chances)};
+[[nodiscard]] auto best_expected_value(price_list<C> prices, const knife_spread& knife) {
+    return best_by<expected_value_objective<C>>(std::move(prices), knife);
+}
+/// `plan(meat, request, best_expected_value(prices, knife))`.
+template <currency C>
+[[nodiscard]] planned best_expected_value(const profile& meat, const cutting_request& request,
+                                          const price_list<C>& prices, const knife_spread& knife) {
+    return plan(meat, request, best_expected_value(prices, knife));
 }
 
 } // namespace tranche

@@ -11,7 +11,7 @@ namespace tranche {
 
 /// All that is asked of a loin. `{steak}` asks for one cut, `{{steak, fillet}, rules}` for two under rules.
 struct cutting_request {
-    cut_list specs{};
+    cut_list cuts{};
     cutting_rules rules{};
     std::vector<demand> demands{};
 

@@ -22,6 +22,7 @@
 #include <tranche/optimise/session/cutting_account.hpp>
 #include <tranche/optimise/session/cutting_estimate.hpp>
 #include <tranche/optimise/session/detail/demand_left.hpp>
+#include <tranche/optimise/want/want.hpp>
 
 namespace tranche {
 
@@ -74,19 +75,19 @@ struct slab_reading {
 template <objective O>
 class cutting_session {
 public:
-    /// `make(problem)` gives the objective, which may point into the problem. Throws what `cutting_problem` and `validate`
+    /// Throws what the want throws where it is bound, and what `cutting_problem` and `validate`
     /// throw, for the demands too.
-    template <class Make>
-    cutting_session(const profile& meat, cutting_request request, const Make& make, const cutting_spreads& spreads = {})
-        : problem_(std::make_unique<cutting_problem>(meat, std::move(request.specs), std::move(request.rules))),
-          demands_(std::move(request.demands)), objective_(make(std::as_const(*problem_))),
+    template <objective_want W>
+    cutting_session(const profile& meat, cutting_request request, const W& want, const cutting_spreads& spreads = {})
+        : problem_(std::make_unique<cutting_problem>(meat, std::move(request.cuts), std::move(request.rules))),
+          demands_(std::move(request.demands)), objective_(want(std::as_const(*problem_))),
           whole_(meat, problem_->rules().trim_whole), links_(problem_->links_slabs()),
           facing_(problem_->start()), now_{.estimate = cutting_estimate(spreads)} {
         validate(demands_, problem_->specs());
         plan_rest();
     }
-    template <class Make>
-    cutting_session(const profile&&, cutting_request, const Make&,
+    template <objective_want W>
+    cutting_session(const profile&&, cutting_request, const W&,
                     const cutting_spreads& = {}) = delete; // the profile would be gone before the session is used
 
     [[nodiscard]] const profile& meat() const { return problem_->meat(); }
@@ -391,8 +392,8 @@ private:
     bool finite_ = true; // whether every score looked at for the rest was
 };
 
-template <class Make>
-cutting_session(const profile&, cutting_request, const Make&, const cutting_spreads& = {})
-    -> cutting_session<std::invoke_result_t<const Make&, const cutting_problem&>>;
+template <objective_want W>
+cutting_session(const profile&, cutting_request, const W&, const cutting_spreads& = {})
+    -> cutting_session<std::invoke_result_t<const W&, const cutting_problem&>>;
 
 } // namespace tranche

@@ -125,7 +125,7 @@ template <currency C>
                                                               const std::vector<limit_cost>& costs,
                                                               const cutting_plan& now, const price_list<C>& prices,
                                                               const kitchen_units& units) {
-    const bool priced = std::all_of(request.specs.begin(), request.specs.end(),
+    const bool priced = std::all_of(request.cuts.begin(), request.cuts.end(),
                                     [&](const cut_spec& cut) { return prices.portions.contains(cut.name); });
     std::vector<double> worth;
     if (priced)
@@ -139,7 +139,7 @@ template <currency C>
 /// the objective: a report is made of it in one currency or another.
 struct what_ifs {
     cutting_request request{};
-    planned_cuts planned{};              ///< the request as it is
+    tranche::planned planned{};          ///< the request as it is
     std::vector<limit_change> changes{}; ///< any one gives one more portion, or a plan at all
     std::vector<std::pair<std::size_t, std::vector<limit_change>>> missing{}; ///< for a portion of a spec that has none
     std::vector<limit_cost> costs{}; ///< each limit a step wider (gluteus medius 5 %)
@@ -147,22 +147,22 @@ struct what_ifs {
     friend bool operator==(const what_ifs&, const what_ifs&) = default;
 };
 
-/// Plans by the objective of `make(problem)`. As long as `one_more_portion` or `nearest_feasible`, `nearest_portion_of` and
+/// Plans by a want. As long as `one_more_portion` or `nearest_feasible`, `nearest_portion_of` and
 /// `limit_costs` take, and throws what they throw. Steps are the finest that `units` write, so lengths, masses and
 /// shares are told in them.
-template <class Make>
-[[nodiscard]] what_ifs what_ifs_of(const profile& meat, const cutting_request& request, const Make& make,
+template <want W>
+[[nodiscard]] what_ifs what_ifs_of(const profile& meat, const cutting_request& request, const W& want,
                                    const kitchen_units& units) {
     const limit_steps steps = detail::finest_steps(units);
-    what_ifs found{.request = request, .planned = plan_request(meat, request, make)};
+    what_ifs found{.request = request, .planned = plan(meat, request, want)};
     if (!found.planned.feasible()) {
-        found.changes = nearest_feasible(meat, request, make, steps);
+        found.changes = nearest_feasible(meat, request, want, steps);
         return found;
     }
-    found.changes = one_more_portion(meat, request, make, steps);
+    found.changes = one_more_portion(meat, request, want, steps);
     for (const binding_limit& limit : found.planned.limits)
         found.missing.emplace_back(limit.spec, nearest_portion_of(meat, request, limit.spec, steps));
-    found.costs = limit_costs(meat, request, make, {steps.thickness, steps.portion, 0.05});
+    found.costs = limit_costs(meat, request, want, {steps.thickness, steps.portion, 0.05});
     return found;
 }
 
@@ -182,7 +182,7 @@ template <class = when_called>
     if (found.changes.empty()) help.paragraphs.push_back("No change of a single limit would do for " + goal + '.');
     add("For " + goal + ", any one of these:", found.changes);
     for (const auto& [spec, changes] : found.missing)
-        add("To cut " + found.request.specs[spec].name + " at all, any one of these:", changes);
+        add("To cut " + found.request.cuts[spec].name + " at all, any one of these:", changes);
     if (!help.tables.empty()) help.paragraphs.emplace_back("Each was planned with, everything else as asked.");
     if (!found.planned.feasible()) return {help};
     report_section costs{.title = "What each limit costs"};

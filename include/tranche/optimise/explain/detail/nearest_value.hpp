@@ -58,7 +58,7 @@ template <class = when_called>
 template <class = when_called>
 [[nodiscard]] cutting_request between_trims(const profile& meat, const cutting_request& less,
                                             const cutting_request& more) {
-    const cutting_problem light(meat, less.specs, less.rules), heavy(meat, more.specs, more.rules);
+    const cutting_problem light(meat, less.cuts, less.rules), heavy(meat, more.cuts, more.rules);
     const auto lowered = [&](mass limit, std::int64_t by) {
         if (by == 0 || limit > to_mass(meat.total())) return limit; // above that no slab keeps it anyway
         return to_mass({std::max(std::int64_t{0}, to_micrograms(limit).count - by)});
@@ -71,7 +71,7 @@ template <class = when_called>
             loose = std::max(loose, gained);
             continue;
         }
-        mass& least = relaxed.specs[o - light.loose_count()].portion.min;
+        mass& least = relaxed.cuts[o - light.loose_count()].portion.min;
         least = lowered(least, (gained + pieces - 1) / pieces);
     }
     relaxed.rules.remnant.weight = lowered(relaxed.rules.remnant.weight, loose);
@@ -154,7 +154,7 @@ template <class Works, class Might>
                                                        const Works& works, const Might& might) {
     if (limit.of_a_trim()) return trim_search<Works, Might>(meat, request, limit, steps, works, might).nearest();
     if (limit.what == request_limit::kind::pieces) { // neither way is wider, so one after the other
-        const std::int64_t now = request.specs[limit.index].pieces;
+        const std::int64_t now = request.cuts[limit.index].pieces;
         for (std::int64_t off = 1; off < 100; ++off)
             for (const std::int64_t pieces : {now + off, now - off})
                 if (1 <= pieces && pieces <= 100 && works(moved(request, limit, pieces))) return limit_value{pieces};

@@ -68,7 +68,7 @@ public:
         case kind::gluteus_medius_towards_rib:
         case kind::gluteus_medius_towards_sirloin: widest_ = in_units(1.0); break;
         case kind::at_most:
-            widest_ = request.specs[spec_of(request.demands[limit.index], request.specs)].pieces *
+            widest_ = request.cuts[spec_of(request.demands[limit.index], request.cuts)].pieces *
                       static_cast<double>(meat.cells());
             break;
         case kind::thickness_min: // above zero

@@ -1,0 +1,98 @@
+// The one call: a loin, what is asked of it, and what is best give a plan and what is known of it.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <vector>
+
+#include <tranche/loin/profile.hpp>
+#include <tranche/optimise/engine/detail/priced_score.hpp>
+#include <tranche/optimise/engine/segment.hpp>
+#include <tranche/optimise/engine/segment_with_demand.hpp>
+#include <tranche/optimise/plans/even_out.hpp>
+#include <tranche/optimise/plans/planned.hpp>
+#include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/optimise/request/cutting_request.hpp>
+#include <tranche/optimise/request/demand.hpp>
+#include <tranche/optimise/want/objective.hpp>
+#include <tranche/optimise/want/want.hpp>
+
+namespace tranche {
+
+/// For who has a problem and its objective already, as an engine of their own has: `segment`, then `even_out`, then weights.
+/// Without the demands no search for them is compiled. Complexity as for `segment`, and O(cells × specs) for the weights.
+/// Scores are in units of the objective. Ties go as in `segment`. Throws what `segment` throws; an objective that is not
+/// finite is an answer, `objective_not_finite`.
+template <objective O>
+[[nodiscard]] planned plan(const cutting_problem& problem, const O& objective) {
+    auto best = segment(problem, objective);
+    even_out(problem, objective, best.stretches);
+    planned result = detail::planned_from(problem, best.stretches, best.score, best.finite);
+    result.searched.states = best.searched;
+    return result;
+}
+
+/// The same among plans that have the portions asked for, by `segment_with_demand`. Demands that cannot be met are an answer:
+/// see `stop` and `shortfalls`. Throws `invalid_input` for a demand that is impossible in itself. Complexity as for
+/// `segment_with_demand`.
+template <objective O>
+[[nodiscard]] planned plan(const cutting_problem& problem, const O& objective, const std::vector<demand>& demands,
+                           const demand_search& search = {}) {
+    if (demands.empty()) return plan(problem, objective);
+    auto best = segment_with_demand(problem, objective, demands, search);
+    even_out(problem, objective, best.stretches);
+    if (best.outcome == demand_outcome::met && !best.proven_optimal()) { // evening out may have found a better one
+        best.score = {};
+        for (const detail::stretch& s : best.stretches)
+            best.score = best.score + slab_score(objective,
+                                                 s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0),
+                                                 s.from, s.to);
+    }
+    planned result = detail::planned_from(problem, best.stretches, best.score, best.finite);
+    result.searched.states = best.states;
+    result.shortfalls = std::move(best.shortfalls);
+    if (result.stop == stop_reason::objective_not_finite) return result;
+    result.score_parts.clear();
+    detail::add_parts(result.score_parts, best.score, best.bound);
+    if (best.outcome == demand_outcome::impossible)
+        result.stop = stop_reason::demand_impossible;
+    else if (best.outcome == demand_outcome::not_found || best.outcome == demand_outcome::not_searched)
+        result.stop = stop_reason::demand_not_found;
+    else if (!best.proven_optimal())
+        result.stop = stop_reason::gap_left;
+    else if (result.stop == stop_reason::no_portion_pays && detail::allow_none(problem, demands, result.limits))
+        result.stop = stop_reason::no_portion_wanted;
+    return result;
+}
+
+/// The plan of a request that is best by a want, and what is known of it: the best tiling on the grid of the profile that has
+/// what the demands ask for, evened out among equals. A request that cannot be met is an answer: `feasible()` is false, and
+/// `why_not()` says why.
+///
+/// Throws `invalid_input` for cuts, rules or demands that are impossible in themselves, and what the want throws where it is
+/// bound. A cut is counted in portions, lengths are met on the grid of the profile to half a step, weights to the microgram.
+/// Ties go as in `segment`: loose meat first, then earlier cuts, then earlier starts. O(positions × cuts) for separable
+/// objectives, times the states of demands; `search` says how far exact states go.
+template <want W>
+[[nodiscard]] planned plan(const profile& meat, const cutting_request& request, const W& want,
+                           [[maybe_unused]] const demand_search& search = {}) {
+    if constexpr (planning_want<W>)
+        return want(meat, request);
+    else {
+        const cutting_problem problem(meat, request.cuts, request.rules);
+        return detail::with_objective(
+            want, problem, [&](const auto& objective) { return plan(problem, objective, request.demands, search); });
+    }
+}
+
+namespace detail {
+
+/// The plan of cuts without demands: no search for them is compiled.
+template <objective_want W>
+[[nodiscard]] planned plan_cuts(const profile& meat, const cut_list& cuts, const cutting_rules& rules, const W& want) {
+    const cutting_problem problem(meat, cuts, rules);
+    return with_objective(want, problem, [&](const auto& objective) { return plan(problem, objective); });
+}
+
+} // namespace detail
+
+} // namespace tranche
