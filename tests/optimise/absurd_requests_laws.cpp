@@ -71,11 +71,11 @@ std::vector<way> ways() {
                           const check& c) { c(m, best_value(m, r.cuts, prices_of(r.cuts), r.rules, r.demands).plan); }},
         {"expected portions",
          [](const profile& m, const request& r, const check& c) {
-             c(m, most_expected_portions(m, {r.cuts, r.rules, r.demands}, {}).planned.plan);
+             c(m, most_expected_portions(m, {r.cuts, r.rules, r.demands}, {}).plan);
          }},
         {"expected value",
          [](const profile& m, const request& r, const check& c) {
-             c(m, best_expected_value(m, {r.cuts, r.rules, r.demands}, prices_of(r.cuts), {}).planned.plan);
+             c(m, best_expected_value(m, {r.cuts, r.rules, r.demands}, prices_of(r.cuts), {}).plan);
          }},
         {"even portions",
          [](const profile& m, const request& r, const check& c) { c(m, even_portions(m, r.cuts, r.rules).plan); }},

@@ -101,8 +101,8 @@ TEST_CASE("twenty cuts one behind the other are planned") {
     for (const cut_order& o : one_behind_the_other(n)) order.push_back({o.then, o.first});
     const planned free = least_waste(meat, specs), ordered = least_waste(meat, specs, {.order = order});
     CHECK(ordered.feasible());
-    CHECK(ordered.score <= free.score);
-    CHECK(ordered.states <= n + 1);
+    CHECK(ordered.score() <= free.score());
+    CHECK(ordered.searched.states <= n + 1);
     CHECK(verify(ordered.plan, meat, specs, {.order = order}).empty());
 }
 

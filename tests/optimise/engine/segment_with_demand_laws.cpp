@@ -100,7 +100,7 @@ TEST_CASE("a demand that the best plan meets already changes nothing") {
         const tranche::planned planned = most_portions(r.meat, r.specs, r.rules, demands);
         CAPTURE(seed);
         CHECK(planned.stop == stop_reason::optimal);
-        CHECK(planned.score() == free.score);
+        CHECK(planned.score() == free.score());
         CHECK(planned.plan.slabs.size() == free.plan.slabs.size());
         bool same = planned.plan.slabs.size() == free.plan.slabs.size();
         for (std::size_t i = 0; same && i < free.plan.slabs.size(); ++i)
