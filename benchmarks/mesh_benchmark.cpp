@@ -80,7 +80,7 @@ int main(int argc, char** argv) {
     const std::string obj = tranche_test::obj_file(mesh), text_stl = tranche_test::text_stl_file(mesh);
     const mesh_point direction = turn.turned({0.9, 0.3, 0.1});
     const auto load = [](auto reader, const std::string& file) {
-        return [reader, file = std::string(file)]() mutable { // the file goes into the stream and out again without a copy
+        return [reader, file = std::string(file)]() mutable { // into the stream and out again without a copy
             std::istringstream in(std::move(file), std::ios::binary);
             const auto triangles = static_cast<double>(reader(in, metre).triangles.size());
             file = std::move(in).str();
