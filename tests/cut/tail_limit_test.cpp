@@ -96,7 +96,7 @@ TEST_CASE("item 180 leaves five eighths of a tail of four inches") {
     const auto off = static_cast<double>(meat.total().count - table.kept().back());
     CHECK(std::abs(off / tail - 0.375) <= 32.0 / tail); // half a microgram a cell, and of the cells' own
     const auto kept = [&](std::size_t from, std::size_t to) {
-        return detail::kept_between(meat, from, {to - 1, 1.0}, tissue::tail, {.tail = item_180});
+        return table.kept_between(tissue::tail, from, {to - 1, 1.0});
     };
     const auto share = [&](std::size_t from, std::size_t to) {
         return static_cast<double>(kept(from, to)) / static_cast<double>(meat.between(from, to, tissue::tail).count);

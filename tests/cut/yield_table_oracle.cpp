@@ -76,7 +76,7 @@ TEST_CASE("masses at a place inside a cell are its share of the cell, rounded do
             for (std::size_t i = 0; i < where.cell; ++i) of_tissue += kept_by_definition(meat, i, t, trim);
             of_tissue += static_cast<std::int64_t>(
                 std::floor(static_cast<double>(kept_by_definition(meat, where.cell, t, trim)) * where.into));
-            REQUIRE(detail::kept_between(meat, 0, where, t, trim) == of_tissue);
+            REQUIRE(table.kept_between(t, 0, where) == of_tissue);
             sum += of_tissue;
         }
         REQUIRE(table.kept_before(where) == sum);

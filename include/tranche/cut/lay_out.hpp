@@ -54,14 +54,15 @@ namespace detail {
 namespace detail {
 
 /// Fills in where a slab lies and what is left of it.
-inline void weigh(slab& s, const profile& meat, const trim_spec& trim, std::size_t from, std::size_t to, length kerf) {
+inline void weigh(slab& s, const yield_table& trimmed, std::size_t from, std::size_t to, length kerf) {
+    const profile& meat = trimmed.meat();
     s.start = meat.position(from);
     s.kerf = to == meat.cells() ? length{} : kerf; // there is nothing to cut behind the sirloin face
     s.thickness = meat.position(to) - s.start - s.kerf;
     const profile_place back =
         s.kerf > length{} ? profile_place::of(meat, s.start + s.thickness) : profile_place{to - 1, 1.0};
     for (const tissue t : all_tissues) {
-        const std::int64_t kept = kept_between(meat, from, back, t, trim);
+        const std::int64_t kept = trimmed.kept_between(t, from, back);
         const std::int64_t all = back.in(meat.cumulative(t)) - meat.cumulative(t)[from];
         s.kept[t] = {kept};
         s.trim[t] = {all - kept};
@@ -69,6 +70,48 @@ inline void weigh(slab& s, const profile& meat, const trim_spec& trim, std::size
     }
     s.gluteus_medius_towards_rib = meat.gluteus_medius_share(from);
     s.gluteus_medius_towards_sirloin = meat.gluteus_medius_share(to);
+}
+
+/// `lay_out` of specs and rules that are valid and on the grain. Tables that are `known` are not made again.
+template <class = when_called>
+[[nodiscard]] cutting_plan laid_out(const profile& meat, const std::vector<cut_spec>& specs, const cutting_rules& rules,
+                                    const std::vector<stretch>& stretches, const yield_tables* known = nullptr) {
+    cutting_plan result{.slabs = {}, .specs = specs, .rules = rules, .extent = meat.extent(), .total = meat.total()};
+    yield_tables own(meat, 1 + specs.size() + rules.loose.size());
+    const auto table_of = [&](const slab& s) -> const yield_table& {
+        const trim_spec trim = result.trim_of(s);
+        const yield_table* const there = known ? known->of(trim) : nullptr;
+        return there ? *there : *own.of(trim);
+    };
+    std::size_t at = position_behind_facing(meat, rules);
+    if (at > 0) {
+        slab facing{.kind = slab_kind::facing};
+        weigh(facing, table_of(facing), 0, at, length{});
+        result.slabs.push_back(facing);
+    }
+    for (const stretch& s : stretches) {
+        const bool portions = s.kind == slab_kind::portions;
+        if (s.from != at || s.to <= s.from || s.to > meat.cells())
+            throw invalid_input("stretch", std::to_string(s.from) + " to " + std::to_string(s.to),
+                                "one that starts at position " + std::to_string(at) + " and ends on the loin");
+        if (s.option >= (portions ? specs.size() : rules.loose.size()))
+            throw invalid_input("stretch.option", std::to_string(s.option), "the index of a spec or loose cut");
+        const length kerf = portions ? specs[s.option].kerf : length{};
+        slab cut{.kind = portions               ? slab_kind::portions
+                         : s.to == meat.cells() ? slab_kind::end
+                                                : slab_kind::loose,
+                 .option = s.option};
+        weigh(cut, table_of(cut), s.from, s.to, kerf);
+        if (!(snapped(cut.thickness) > length{}))
+            throw invalid_input("stretch", shown(meat.position(s.to) - meat.position(s.from)),
+                                "more than the kerf, " + shown(kerf));
+        result.slabs.push_back(cut);
+        at = s.to;
+    }
+    if (at != meat.cells())
+        throw invalid_input("stretches", "an end at position " + std::to_string(at),
+                            "an end at the sirloin face, position " + std::to_string(meat.cells()));
+    return result;
 }
 
 } // namespace detail
@@ -86,36 +129,7 @@ template <class = detail::when_called>
     validate(specs);
     validate(rules, meat.extent());
     validate(rules.order, specs);
-    cutting_plan result{.slabs = {}, .specs = specs, .rules = rules, .extent = meat.extent(), .total = meat.total()};
-    std::size_t at = detail::position_behind_facing(meat, rules);
-    if (at > 0) {
-        slab facing{.kind = slab_kind::facing};
-        detail::weigh(facing, meat, result.trim_of(facing), 0, at, length{});
-        result.slabs.push_back(facing);
-    }
-    for (const detail::stretch& s : stretches) {
-        const bool portions = s.kind == slab_kind::portions;
-        if (s.from != at || s.to <= s.from || s.to > meat.cells())
-            throw invalid_input("stretch", std::to_string(s.from) + " to " + std::to_string(s.to),
-                                "one that starts at position " + std::to_string(at) + " and ends on the loin");
-        if (s.option >= (portions ? specs.size() : rules.loose.size()))
-            throw invalid_input("stretch.option", std::to_string(s.option), "the index of a spec or loose cut");
-        const length kerf = portions ? specs[s.option].kerf : length{};
-        slab cut{.kind = portions               ? slab_kind::portions
-                         : s.to == meat.cells() ? slab_kind::end
-                                                : slab_kind::loose,
-                 .option = s.option};
-        detail::weigh(cut, meat, result.trim_of(cut), s.from, s.to, kerf);
-        if (!(detail::snapped(cut.thickness) > length{}))
-            throw invalid_input("stretch", detail::shown(meat.position(s.to) - meat.position(s.from)),
-                                "more than the kerf, " + detail::shown(kerf));
-        result.slabs.push_back(cut);
-        at = s.to;
-    }
-    if (at != meat.cells())
-        throw invalid_input("stretches", "an end at position " + std::to_string(at),
-                            "an end at the sirloin face, position " + std::to_string(meat.cells()));
-    return result;
+    return detail::laid_out(meat, specs, rules, stretches);
 }
 
 } // namespace tranche

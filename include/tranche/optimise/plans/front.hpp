@@ -40,7 +40,7 @@ template <class = when_called>
 
 template <class = when_called>
 [[nodiscard]] front_point front_point_of(const cutting_problem& problem, const std::vector<stretch>& stretches) {
-    front_point point{.plan = lay_out(problem.meat(), problem.specs(), problem.rules(), stretches)};
+    front_point point{.plan = laid_out(problem.meat(), problem.specs(), problem.rules(), stretches, &problem.tables())};
     point.portions = point.plan.portion_count();
     point.waste = point.plan.total - balance_of(point.plan).portion_total();
     bool any = false;

@@ -156,7 +156,7 @@ void say_gap_left(planned& found, const std::vector<double>& bounds = {}) {
 template <class Score>
 [[nodiscard]] planned planned_from(const cutting_problem& problem, const std::vector<stretch>& stretches,
                                    const Score& score, bool finite = true) {
-    planned result{.plan = lay_out(problem.meat(), problem.specs(), problem.rules(), stretches),
+    planned result{.plan = laid_out(problem.meat(), problem.specs(), problem.rules(), stretches, &problem.tables()),
                    .searched = {problem.cells() + 1, problem.option_count()}};
     std::size_t without = 0;
     std::vector<bool> used(problem.specs().size());

@@ -58,6 +58,8 @@ public:
     [[nodiscard]] const profile& meat() const { return *meat_; }
     [[nodiscard]] const cut_list& specs() const { return specs_; }
     [[nodiscard]] const cutting_rules& rules() const { return rules_; }
+    /// The tables of the trims of its cuts, which plans are weighed by.
+    [[nodiscard]] const detail::yield_tables& tables() const { return columns_->tables(); }
 
     /// The same request for what is left of the loin: slabs lie behind position `start` (0 to cells(); the facing is no
     /// longer looked at), and all of it weighs `mass_ratio` (above zero) times what the profile says. The tables stay as

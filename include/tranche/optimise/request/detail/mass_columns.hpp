@@ -17,10 +17,8 @@ namespace tranche::detail {
 /// Hands out columns of micrograms by position, which stay where they are. The profile must outlive them.
 class mass_columns {
 public:
-    mass_columns(const profile& meat, std::size_t options) : meat_(&meat) { // nothing moves once it is handed out
-        tables_.reserve(options);
-        trims_.reserve(options);
-        backs_.reserve(options);
+    mass_columns(const profile& meat, std::size_t options) : meat_(&meat), tables_(meat, options) {
+        backs_.reserve(options); // nothing moves once it is handed out
     }
 
     struct of_option {
@@ -28,22 +26,20 @@ public:
     };
     /// For one more option.
     [[nodiscard]] of_option add(const trim_spec& trim, length kerf) {
-        const auto table = static_cast<std::size_t>(std::find(trims_.begin(), trims_.end(), trim) - trims_.begin());
-        if (table == trims_.size()) {
-            trims_.push_back(trim);
-            tables_.emplace_back(*meat_, trim);
-        }
-        const std::int64_t* const front = tables_[table].kept().data();
+        const yield_table* const table = tables_.of(trim);
+        const std::int64_t* const front = table->kept().data();
         if (!(kerf > length{})) return {front, front};
         auto back = std::find_if(backs_.begin(), backs_.end(),
                                  [&](const in_front_of_kerf& b) { return b.table == table && b.kerf == kerf; });
-        if (back == backs_.end()) back = backs_.insert(back, {table, kerf, masses_in_front(tables_[table], kerf)});
+        if (back == backs_.end()) back = backs_.insert(back, {table, kerf, masses_in_front(*table, kerf)});
         return {front, back->masses.data()};
     }
 
+    [[nodiscard]] const yield_tables& tables() const { return tables_; }
+
 private:
     struct in_front_of_kerf {
-        std::size_t table;
+        const yield_table* table;
         length kerf;
         std::vector<std::int64_t> masses;
     };
@@ -58,8 +54,7 @@ private:
     }
 
     const profile* meat_;
-    std::vector<trim_spec> trims_;
-    std::vector<yield_table> tables_; ///< one a trim
+    yield_tables tables_;
     std::vector<in_front_of_kerf> backs_;
 };
 
