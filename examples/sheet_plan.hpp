@@ -25,6 +25,13 @@ struct sheet_plan {
     std::vector<report_section> remarks{}; ///< what the aim was about, where no table shows it
 };
 
+/// What each cut is charged at, said for all: what-ifs that lower a least portion leave the charges as they are.
+[[nodiscard]] inline charged_weights charges_of(const cutting_sheet& sheet) {
+    charged_weights charges = sheet.charged;
+    for (const cut_spec& cut : sheet.cuts) charges.try_emplace(cut.name, cut.portion.min);
+    return charges;
+}
+
 /// Calls use(want) with what a sheet is planned for, if that is an objective. Throws for the other aims, which `purpose` does
 /// not take.
 template <class Use>
@@ -33,7 +40,7 @@ decltype(auto) with_want(const cutting_sheet& sheet, const worth_maker& worth, c
     case aim::most_portions: return use(most_portions());
     case aim::least_waste: return use(least_waste());
     case aim::best_value: return use(worth);
-    case aim::least_giveaway: return use(least_giveaway(sheet.charged));
+    case aim::least_giveaway: return use(least_giveaway(charges_of(sheet)));
     case aim::even_portions:
     case aim::fewest_settings: break;
     }

@@ -51,7 +51,7 @@ struct relaxed_answer {
 ///              most_k if m_k < 0)
 ///
 /// where n_k are the slabs of row k, m_k are not below zero for a row without a cap, and no p_j is. The right-hand side is
-/// a bound whatever the multipliers; they move along its subgradients, by Polyak's step towards the best score known.
+/// a bound whatever the multipliers; `price_search` says which to look at next.
 /// Plans on the way that meet the rows, and those of a beam, are offered to the answer.
 template <objective O, std::size_t I>
 class leaf_relaxation {
