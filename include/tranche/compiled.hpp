@@ -28,11 +28,13 @@ TRANCHE_COMPILED_ELSEWHERE template profile calibrated_profile(const typical_loi
 TRANCHE_COMPILED_PLAN(most_portions)
 TRANCHE_COMPILED_PLAN(least_waste)
 #undef TRANCHE_COMPILED_PLAN
-TRANCHE_COMPILED_ELSEWHERE template planned
-least_giveaway<detail::when_called>(const profile&, const cut_list&, const charged_weights&, const cutting_rules&);
-TRANCHE_COMPILED_ELSEWHERE template planned
-least_giveaway<detail::when_called>(const profile&, const cut_list&, const charged_weights&, const cutting_rules&,
-                                    const std::vector<demand>&);
+TRANCHE_COMPILED_ELSEWHERE template planned least_giveaway<detail::when_called>(const profile&, const cut_list&,
+                                                                                const charged_weights&,
+                                                                                const cutting_rules&);
+TRANCHE_COMPILED_ELSEWHERE template planned least_giveaway<detail::when_called>(const profile&, const cut_list&,
+                                                                                const charged_weights&,
+                                                                                const cutting_rules&,
+                                                                                const std::vector<demand>&);
 TRANCHE_COMPILED_ELSEWHERE template std::string planned::why_not<detail::when_called>() const;
 
 #define TRANCHE_COMPILED_MONEY(C)                                                                                      \

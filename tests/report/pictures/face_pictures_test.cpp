@@ -344,7 +344,8 @@ TEST_CASE("the tail of a taped loin is trimmed straight down as far from the eye
     REQUIRE(painted.painted.front().fill == tissue::tail);
     const double end = (painted.measured.width - painted.measured.tail.thickness).value();
     CHECK(area_left_of(whole, end + 0.0254) / area_left_of(whole, 1.0) == Approx(left).margin(1e-9));
-    CHECK(area_left_of(curve_of(drawn[1], tissue::tail), x) / tail.area() == Approx(left).margin(5e-4)); // the line and each corner rounded
+    CHECK(area_left_of(curve_of(drawn[1], tissue::tail), x) / tail.area() ==
+          Approx(left).margin(5e-4)); // the line and each corner rounded
 }
 
 TEST_CASE("the fat of a traced loin is trimmed along a parallel to the lean") {
