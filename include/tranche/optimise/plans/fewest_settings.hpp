@@ -144,10 +144,7 @@ private:
                     }));
                 });
         const path_table<O, order_states> table(within, objective_, orders_);
-        std::size_t order = 0;
-        for (std::size_t other = 1; other < orders_.count(); ++other)
-            if (table.whole(other) && (!table.whole(order) || table.whole(order).score < table.whole(other).score))
-                order = other;
+        const std::size_t order = table.best_of(0, orders_.count());
         if (!table.whole(order)) return std::nullopt;
         std::vector<stretch> stretches;
         table.each_slab(order, [&](std::size_t option, std::size_t from, std::size_t to) {

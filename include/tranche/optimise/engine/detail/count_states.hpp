@@ -44,6 +44,14 @@ public:
     /// The whole loin cut so that it ends in this state; false where it cannot be.
     [[nodiscard]] const entry& whole(std::size_t state) const { return table_[(state + 1) * width_ - 1]; }
 
+    /// The state among [first, past) in which that is best; the first one wins ties, and where there is none.
+    [[nodiscard]] std::size_t best_of(std::size_t first, std::size_t past) const {
+        std::size_t best = first;
+        for (std::size_t s = first + 1; s < past; ++s)
+            if (whole(s) && (!whole(best) || whole(best).score < whole(s).score)) best = s;
+        return best;
+    }
+
     /// The slabs of that, from the rib: f(option, from, to).
     template <class F>
     void each_slab(std::size_t state, const F& f) const {
@@ -116,10 +124,7 @@ private:
     /// Of a state of the counters asked for: the one of both in which the order has come as far as is best.
     [[nodiscard]] std::size_t best_of(std::size_t state) const {
         const std::size_t orders = memory_.minor.size();
-        std::size_t best = state * orders;
-        for (std::size_t s = best + 1; s < (state + 1) * orders; ++s)
-            if (table_.whole(s) && (!table_.whole(best) || table_.whole(best).score < table_.whole(s).score)) best = s;
-        return best;
+        return table_.best_of(state * orders, (state + 1) * orders);
     }
 
     const cutting_problem& problem_;
