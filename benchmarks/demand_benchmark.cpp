@@ -44,7 +44,7 @@ struct prepared {
     prepared& operator=(const prepared&) = delete;
 
     [[nodiscard]] auto with(const std::vector<demand>& demands, const demand_search& search = {}) const {
-        return segment_with_demand(problem, objective, demands, search);
+        return best_path_with_demand(problem, objective, demands, search);
     }
 };
 
@@ -106,7 +106,7 @@ double by_subgradients(const cutting_problem& problem, const kept_mass_objective
             priced.bonus[rows[k].option] = price;
             constant += static_cast<double>(price) * static_cast<double>(price < 0 ? rows[k].most : rows[k].least);
         }
-        const auto best = segment(problem, priced);
+        const auto best = best_path(problem, priced);
         const double bound = static_cast<double>(best.score) - constant;
         in_vain = round == 0 || bound < least ? 0 : in_vain + 1;
         least = round == 0 ? bound : std::min(least, bound);
@@ -183,7 +183,7 @@ table gaps_of_many(std::size_t instances) {
         const bool by_mass = seed % 2 == 1;
         const auto objective = by_mass ? kept_mass_objective::mass_then_portions(problem)
                                        : kept_mass_objective::portions_then_mass(problem);
-        const auto exact = segment_with_demand(problem, objective, demands);
+        const auto exact = best_path_with_demand(problem, objective, demands);
         if (exact.outcome != demand_outcome::met || exact.states == 1) continue;
         ++found;
         const auto rows = detail::in_slabs(problem, demands).rows;
@@ -225,16 +225,16 @@ table gaps_of_six_cuts() {
     for (const bool by_mass : {false, true}) {
         const auto objective = by_mass ? kept_mass_objective::mass_then_portions(problem)
                                        : kept_mass_objective::portions_then_mass(problem);
-        demand_segmentation<std::int64_t> found;
+        demand_tiling<std::int64_t> found;
         const double taken = seconds([&] {
-            found = segment_with_demand(problem, objective, demands);
+            found = best_path_with_demand(problem, objective, demands);
             return found.score;
         });
         require(found.outcome == demand_outcome::met, "no plan for six cuts");
         const auto above = [&](double bound) {
             return number(1e2 * (bound / static_cast<double>(found.score) - 1.0), 3);
         };
-        gaps.add({by_mass ? "mass" : "portions", above(static_cast<double>(segment(problem, objective).score)),
+        gaps.add({by_mass ? "mass" : "portions", above(static_cast<double>(best_path(problem, objective).score)),
                   above(by_subgradients(problem, objective, detail::in_slabs(problem, demands).rows, 150)),
                   above(static_cast<double>(found.bound)), number(1e3 * taken, 3)});
     }

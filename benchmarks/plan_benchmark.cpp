@@ -41,7 +41,7 @@ struct prepared {
     prepared(const prepared&) = delete;
     prepared& operator=(const prepared&) = delete;
 
-    [[nodiscard]] std::int64_t engine() const { return segment(problem, objective).score; }
+    [[nodiscard]] std::int64_t engine() const { return best_path(problem, objective).score; }
     [[nodiscard]] std::int64_t whole_call() const {
         return static_cast<std::int64_t>(most_portions(meat, specs, rules).plan.slabs.size());
     }
@@ -59,7 +59,7 @@ void require_equal(std::int64_t score, std::int64_t other, const std::string& wh
 
 /// No figure is worth anything unless all solve the same problem: same scores, same cuts.
 void require_agreement(const prepared& p, bool with_program) {
-    const auto found = segment(p.problem, p.objective);
+    const auto found = best_path(p.problem, p.objective);
     const auto twin = raw_twin<double>(p.doubles).run();
     require_equal(found.score, static_cast<std::int64_t>(twin.score), "the twin on doubles");
     require_equal(found.score, p.on_integers(), "the twin on integers");

@@ -1,4 +1,4 @@
-// The engine again on plain numbers: the same algorithm and layout as tranche/optimise/engine/segment.hpp, with no type of the
+// The engine again on plain numbers: the same algorithm and layout as tranche/optimise/engine/best_path.hpp, with no type of the
 // library in it, and with the same intervals of starts, decided beforehand. What the engine takes longer than this is what its
 // types cost.
 // SPDX-License-Identifier: BSL-1.0

@@ -71,7 +71,7 @@ void whole_job(bool markdown) {
     const portion_count_objective objective(problem);
     const planned best = most_portions(meat, cuts, rules);
     std::vector<task> tasks{
-        {"the search alone", [&] { return segment(problem, objective).score; }},
+        {"the search alone", [&] { return best_path(problem, objective).score; }},
         {"scale weight to profile", [&] { return calibrated_profile(measured, 5.2_kg).unrounded_total().value(); }},
         {"profile to plan", [&] { return static_cast<double>(most_portions(meat, cuts, rules).plan.slabs.size()); }},
         {"plan to bill", [&] { return static_cast<double>(settle<usd>(best.plan, bought, {}).portions.size()); }},

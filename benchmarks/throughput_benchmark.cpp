@@ -14,7 +14,7 @@
 #include <utility>
 #include <vector>
 
-#include <tranche/optimise/engine/segment.hpp>
+#include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/plans/plans.hpp>
 
 #include "in_turn.hpp"
@@ -39,7 +39,7 @@ struct prepared {
     prepared& operator=(const prepared&) = delete;
 };
 
-using workspace = segment_workspace<kept_mass_objective>;
+using workspace = path_workspace<kept_mass_objective>;
 
 /// Plans a second of so many threads together, over about a fifth of a second. `make()` gives what a thread calls again and
 /// again; threads share nothing but what is const.
@@ -99,9 +99,9 @@ int main(int argc, char** argv) {
     const prepared p(three_cuts());
     const unsigned cores = std::max(1U, std::thread::hardware_concurrency());
 
-    const auto search = [&p] { return segment(p.problem, p.objective).score; };
+    const auto search = [&p] { return best_path(p.problem, p.objective).score; };
     const auto in_workspace = [&p] {
-        return [&p, room = std::make_shared<workspace>()] { return room->segment(p.problem, p.objective).score; };
+        return [&p, room = std::make_shared<workspace>()] { return room->best_path(p.problem, p.objective).score; };
     };
     const auto whole_call = [&p] { return most_portions(p.meat, p.specs, facing_of_8_mm()).plan.slabs.size(); };
 
@@ -135,7 +135,7 @@ int main(int argc, char** argv) {
     std::vector<std::function<std::int64_t()>> searches;
     for (const std::size_t count : counts) {
         const prepared* const instance = instances.emplace_back(std::make_unique<prepared>(steaks(count))).get();
-        searches.emplace_back([instance] { return segment(instance->problem, instance->objective).score; });
+        searches.emplace_back([instance] { return best_path(instance->problem, instance->objective).score; });
     }
     const std::vector<double> times_of = times_in_turn(searches, 201);
     for (std::size_t k = 0; k < counts.size(); ++k)

@@ -19,7 +19,7 @@ using namespace example;
 outcome cut_once(const loop_scenario& scenario, const yield_table& kept, const cutting_plan& cuts, length off_the_mark,
                  std::uint64_t seed) {
     normal_numbers z(seed);
-    const range<mass>& limits = scenario.cuts.front().portion;
+    const quantity_range<mass>& limits = scenario.cuts.front().portion;
     const unit_price<usd> steak = scenario.prices.of("steak").by_weight;
     const unit_price<usd> grind = scenario.prices.of(destination::grind);
     outcome result;

@@ -156,7 +156,7 @@ private:
     }
     void say_plan() const {
         std::cout << "  cut at " << along(session_.position()) << "; planned from there:\n";
-        for (const detail::stretch& s : session_.plan_of_rest())
+        for (const grid_slab& s : session_.plan_of_rest())
             std::cout << "    to " << along(session_.meat().position(s.to)) << ": " << name_of_slab(s.kind, s.option)
                       << '\n';
     }

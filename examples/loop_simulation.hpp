@@ -125,7 +125,7 @@ private:
         return weight;
     }
     void sell(double kilograms, bool steak) {
-        const range<mass>& limits = scenario_->cuts.front().portion;
+        const quantity_range<mass>& limits = scenario_->cuts.front().portion;
         const double most = limits.max.value();
         const double per_kilogram = scenario_->prices.of("steak").by_weight.value();
         if (!steak || kilograms < limits.min.value()) {

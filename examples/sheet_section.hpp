@@ -108,7 +108,7 @@ public:
     }
     /// "A", "exactly A", "A to B", "at least A", "at most B".
     template <class Quantity>
-    [[nodiscard]] range<Quantity> limits(const std::string& key) const {
+    [[nodiscard]] quantity_range<Quantity> limits(const std::string& key) const {
         const auto [min, max] = limit_texts(key);
         const auto read = [&](const std::string& part, Quantity otherwise) {
             return part.empty() ? otherwise : from_text<Quantity>(part, field(key));

@@ -2,9 +2,9 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
-#include <tranche/optimise/engine/segment.hpp>
-#include <tranche/optimise/engine/segment_with_demand.hpp>
-#include <tranche/optimise/explain/limits.hpp>
+#include <tranche/optimise/engine/best_path.hpp>
+#include <tranche/optimise/engine/best_path_with_demand.hpp>
+#include <tranche/optimise/explain/binding_limit.hpp>
 #include <tranche/optimise/explain/request_limit.hpp>
 #include <tranche/optimise/explain/what_if.hpp>
 #include <tranche/optimise/plans/even_front.hpp>
@@ -25,7 +25,7 @@
 #include <tranche/optimise/session/actual_slab.hpp>
 #include <tranche/optimise/session/cutting_account.hpp>
 #include <tranche/optimise/session/cutting_estimate.hpp>
-#include <tranche/optimise/session/replan.hpp>
+#include <tranche/optimise/session/cutting_session.hpp>
 #include <tranche/optimise/want/giveaway.hpp>
 #include <tranche/optimise/want/knife_spread.hpp>
 #include <tranche/optimise/want/lexicographic.hpp>

@@ -4,7 +4,7 @@
 // clang: call to deleted constructor of .*cutting_session
 // message: cutting_session
 #include <tranche/loin/models/prism_loin.hpp>
-#include <tranche/optimise/session/replan.hpp>
+#include <tranche/optimise/session/cutting_session.hpp>
 #include <tranche/optimise/want/portion_objectives.hpp>
 #include <tranche/units/literals.hpp>
 

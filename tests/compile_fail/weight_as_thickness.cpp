@@ -1,7 +1,7 @@
 // A thickness range is not filled with weights.
 // SPDX-License-Identifier: BSL-1.0
-// gnu: could not convert .*range<
-// clang: no matching constructor for initialization of .*range<
+// gnu: could not convert .*quantity_range<
+// clang: no matching constructor for initialization of .*quantity_range<
 #include <tranche/cut/cut_spec.hpp>
 #include <tranche/units/literals.hpp>
 

@@ -48,9 +48,9 @@ cutting_rules some_rules(std::mt19937& random) {
     return rules;
 }
 
-std::vector<detail::stretch> some_stretches(std::mt19937& random, const profile& meat,
-                                            const std::vector<cut_spec>& specs, const cutting_rules& rules) {
-    std::vector<detail::stretch> stretches;
+std::vector<grid_slab> some_stretches(std::mt19937& random, const profile& meat, const std::vector<cut_spec>& specs,
+                                      const cutting_rules& rules) {
+    std::vector<grid_slab> stretches;
     for (std::size_t from = detail::position_behind_facing(meat, rules); from < meat.cells();) {
         const std::size_t to = std::min(meat.cells(), from + 2 + random() % 12);
         // Wider than any kerf: two cells are 4 mm at least, but for the end, where there is none.

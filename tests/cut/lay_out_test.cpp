@@ -135,7 +135,7 @@ TEST_CASE("the second muscle on either face is that of the positions") {
 TEST_CASE("stretches that do not tile the loin are refused") {
     const profile meat = block_table();
     const std::vector<cut_spec> specs{{.name = "steak", .thickness = 20_mm, .kerf = 5_mm}};
-    const auto refusal = [&](const std::vector<detail::stretch>& stretches) {
+    const auto refusal = [&](const std::vector<grid_slab>& stretches) {
         return message_of([&] { (void)lay_out(meat, specs, {.facing = 10_mm}, stretches); });
     };
     const auto loose = slab_kind::loose, portions = slab_kind::portions;

@@ -45,7 +45,7 @@ namespace tranche_test {
 }
 
 /// Steaks, fillets, loose meat between them and an end.
-[[nodiscard]] inline std::vector<tranche::detail::stretch> every_way() {
+[[nodiscard]] inline std::vector<tranche::grid_slab> every_way() {
     using tranche::slab_kind;
     return {{2, 8, slab_kind::portions, 0},   {8, 14, slab_kind::portions, 0},  {14, 17, slab_kind::loose, 1},
             {17, 28, slab_kind::portions, 1}, {28, 34, slab_kind::portions, 0}, {34, 40, slab_kind::portions, 0},

@@ -205,7 +205,7 @@ TEST_CASE("the second muscle where a spec does not tolerate it is found") {
     const profile meat = strip_table();
     const auto faults_for = [&](gluteus_medius_rule rule, std::size_t from, std::size_t to) {
         std::vector<cut_spec> specs{{.name = "steak", .thickness = {10_mm, 100_mm}, .gluteus_medius = rule}};
-        std::vector<detail::stretch> stretches{{0, from, slab_kind::loose, 0}, {from, to, slab_kind::portions, 0}};
+        std::vector<grid_slab> stretches{{0, from, slab_kind::loose, 0}, {from, to, slab_kind::portions, 0}};
         if (to < meat.cells()) stretches.push_back({to, meat.cells(), slab_kind::loose, 0});
         std::string lines;
         for (const std::string& fault : verify(lay_out(meat, specs, {}, stretches), meat, specs, {})) lines += fault;
@@ -230,14 +230,14 @@ TEST_CASE("loose meat between portions that is thinner than allowed is found") {
     const profile meat = strip_table();
     const std::vector<cut_spec> specs{
         {.name = "steak", .thickness = {10_mm, 420_mm}, .gluteus_medius = any_gluteus_medius}};
-    const auto faults = [&](length least, const std::vector<detail::stretch>& stretches, length facing_cut) {
+    const auto faults = [&](length least, const std::vector<grid_slab>& stretches, length facing_cut) {
         const cutting_rules rules{.facing = facing_cut, .loose = {{.least_thickness = least}}};
         std::string lines;
         for (const std::string& fault : verify(lay_out(meat, specs, rules, stretches), meat, specs, rules))
             lines += fault;
         return lines;
     };
-    const std::vector<detail::stretch> between{
+    const std::vector<grid_slab> between{
         {0, 20, slab_kind::portions, 0}, {20, 22, slab_kind::loose, 0}, {22, 84, slab_kind::portions, 0}};
     CHECK(faults(10_mm, between, 0_mm).empty());
     CHECK(faults(11_mm, between, 0_mm) == "slab 2: loose meat of 10 mm between portions, thinner than allowed");
@@ -272,9 +272,10 @@ TEST_CASE("a facing thicker than asked for is found") {
 
 TEST_CASE("a thickness outside a narrow window is found when the grid has one inside") {
     const profile meat = tabulate(prism_loin{.length = 295_mm, .face = {.width = 20_cm, .depth = 7_cm}}, 10_mm);
-    const auto faults_of = [&](range<length> window, std::size_t from, std::size_t to, length kerf = length{}) {
+    const auto faults_of = [&](quantity_range<length> window, std::size_t from, std::size_t to,
+                               length kerf = length{}) {
         const std::vector<cut_spec> specs{{.name = "steak", .thickness = window, .kerf = kerf}};
-        std::vector<detail::stretch> stretches;
+        std::vector<grid_slab> stretches;
         if (from > 0) stretches.push_back({0, from, slab_kind::loose, 0});
         stretches.push_back({from, to, slab_kind::portions, 0});
         if (to < meat.cells()) stretches.push_back({to, meat.cells(), slab_kind::loose, 0});
@@ -368,7 +369,7 @@ TEST_CASE("cuts out of order, and slabs that differ where they should not, are f
     CHECK(faults_if([](cut_spec& s, cutting_rules&) { s.one_thickness = true; }).empty());
     std::vector<cut_spec> specs = two_cuts();
     specs[0].one_thickness = true;
-    std::vector<detail::stretch> uneven = every_way();
+    std::vector<grid_slab> uneven = every_way();
     uneven[0].to = uneven[1].from = 7;
     const cutting_plan p = lay_out(strip_table(), specs, two_ways(), uneven);
     CHECK(verify(p, strip_table(), specs, two_ways()) ==

@@ -26,7 +26,7 @@
 #include <tranche/loin/models/tapered_loin.hpp>
 #include <tranche/loin/models/traced_loin.hpp>
 #include <tranche/loin/models/typical_loin.hpp>
-#include <tranche/optimise/engine/segment.hpp>
+#include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/want/value_objective.hpp>
 
 #include "loin/mesh_shapes.hpp"
@@ -217,7 +217,7 @@ void add_plan(dice& d, const profile& meat, digests& sums) {
     const cutting_rules rules{.facing = d.tenths(0, 100)};
     const cutting_problem problem(meat, cuts, rules);
     const cutting_plan planned =
-        lay_out(meat, cuts, rules, segment(problem, worth_objective(problem, prices)).stretches);
+        lay_out(meat, cuts, rules, best_path(problem, worth_objective(problem, prices)).stretches);
     for (const slab& s : planned.slabs) {
         unrounded.add(s.start.value());
         unrounded.add(s.thickness.value());

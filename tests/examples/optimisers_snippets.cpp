@@ -60,10 +60,10 @@ TEST_CASE("docs: objectives in order, demands and fronts do what is said of them
             most_portions(meat, specs, rules, {at_least(6, "steak"), at_most(4, "fillet"), exactly(1, "roast")});
         CHECK(planned.feasible());
     }
-    segment_workspace<kept_mass_objective> room;
+    path_workspace<kept_mass_objective> room;
     const auto objective = kept_mass_objective::portions_then_mass(problem);
-    const auto& best = room.segment(problem, objective); // allocates nothing once it has seen problems as large
-    CHECK(best.score == segment(problem, objective).score);
+    const auto& best = room.best_path(problem, objective); // allocates nothing once it has seen problems as large
+    CHECK(best.score == best_path(problem, objective).score);
 }
 
 TEST_CASE("docs on optimisers: a session takes what the scale says of each slab") {

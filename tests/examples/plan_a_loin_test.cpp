@@ -308,7 +308,7 @@ TEST_CASE("cut_sheet: reads zones, notches, an order, a remnant, one thickness a
     std::istringstream in(text);
     const auto sheet = example::read_cut_sheet<usd>(example::read_sections(in));
     const cut_spec& steak = sheet.cuts.front();
-    CHECK(steak.zone == range<length>{from_text<length>("1 in", ""), from_text<length>("12 in", "")});
+    CHECK(steak.zone == quantity_range<length>{from_text<length>("1 in", ""), from_text<length>("12 in", "")});
     CHECK(steak.thickness_step == from_text<length>("1/8 in", ""));
     CHECK(steak.one_thickness);
     CHECK(sheet.rules.order == std::vector<cut_order>{{"strip steak", "end steak"}});
@@ -694,8 +694,8 @@ TEST_CASE("cut_sheet: reads limits, remarks and metric quantities") {
     text = replaced(text, "portion = 10 oz to 12 1/2 oz", "portion = at most 400 g");
     std::istringstream in(text);
     const auto sheet = example::read_cut_sheet<usd>(example::read_sections(in));
-    CHECK(sheet.cuts[0].thickness == range<length>{25.0 * millimetre, unlimited<length>()});
-    CHECK(sheet.cuts[0].portion == range<mass>{mass{}, 400.0 * gram});
+    CHECK(sheet.cuts[0].thickness == quantity_range<length>{25.0 * millimetre, unlimited<length>()});
+    CHECK(sheet.cuts[0].portion == quantity_range<mass>{mass{}, 400.0 * gram});
     CHECK(sheet.alternatives.at(0).ready.replaces == std::vector<std::string>{"strip steak", "halved fillet"});
 }
 

@@ -71,7 +71,7 @@ TEST_CASE("docs on records: factors of trim are learned from a record and its re
     const cut_spec steak{.name = "steak", .thickness = 32_mm, .trim = {.fat_cover = 5_mm, .tail = 2_cm}};
     const auto cut_as_it_was = [&](const auto& loin) {
         const profile meat = tabulate(loin, 4_mm);
-        std::vector<detail::stretch> stretches;
+        std::vector<grid_slab> stretches;
         for (std::size_t from = 2; from < 82; from += 8) stretches.push_back({from, from + 8, slab_kind::portions, 0});
         stretches.push_back({82, meat.cells(), slab_kind::loose, 0});
         return lay_out(meat, {steak}, {.facing = 8_mm}, stretches);

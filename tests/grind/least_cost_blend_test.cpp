@@ -20,7 +20,7 @@ using namespace tranche_test;
 
 namespace {
 
-grind_source<usd> source(const char* name, double percent, double usd_per_pound, range<mass> supply = {}) {
+grind_source<usd> source(const char* name, double percent, double usd_per_pound, quantity_range<mass> supply = {}) {
     return {name, percent / 100.0, usd_per_pound * 1_usd / 1_lb, supply};
 }
 

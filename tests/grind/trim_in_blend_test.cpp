@@ -16,7 +16,7 @@ using namespace tranche_test;
 
 namespace {
 
-grind_source<eur> source(const char* name, double fat, double eur_per_kilogram, range<mass> supply = {}) {
+grind_source<eur> source(const char* name, double fat, double eur_per_kilogram, quantity_range<mass> supply = {}) {
     return {name, fat, eur_per_kilogram * 1_eur / 1_kg, supply};
 }
 

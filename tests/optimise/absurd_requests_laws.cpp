@@ -22,7 +22,7 @@
 #include <tranche/optimise/plans/polish.hpp>
 #include <tranche/optimise/plans/polish_even.hpp>
 #include <tranche/optimise/plans/robust_plans.hpp>
-#include <tranche/optimise/session/replan.hpp>
+#include <tranche/optimise/session/cutting_session.hpp>
 #include <tranche/units/literals.hpp>
 
 #include "optimise/instances.hpp"

@@ -22,13 +22,14 @@ namespace {
 /// Plans all problems twice in one workspace; the allocations of the second time.
 template <objective O>
 std::size_t allocations_after_warm_up(const std::vector<cutting_problem>& problems, const std::vector<O>& objectives) {
-    segment_workspace<O> room;
+    path_workspace<O> room;
     std::vector<typename O::score_type> scores;
-    for (std::size_t i = 0; i < problems.size(); ++i) scores.push_back(room.segment(problems[i], objectives[i]).score);
+    for (std::size_t i = 0; i < problems.size(); ++i)
+        scores.push_back(room.best_path(problems[i], objectives[i]).score);
     const std::size_t before = allocations();
     bool same = true;
     for (std::size_t i = 0; i < problems.size(); ++i)
-        same = same && room.segment(problems[i], objectives[i]).score == scores[i];
+        same = same && room.best_path(problems[i], objectives[i]).score == scores[i];
     const std::size_t after = allocations();
     CHECK(same);
     return after - before;
@@ -55,13 +56,13 @@ TEST_CASE("a workspace allocates nothing once it has seen problems as large") {
     CHECK(allocations_after_warm_up(problems, in_order) == 0);
 
     const std::size_t before = allocations();
-    CHECK(segment(problems.front(), by_mass.front()).finite);
+    CHECK(best_path(problems.front(), by_mass.front()).finite);
     CHECK(allocations() > before); // they are counted
 }
 
-TEST_CASE("a workspace gives the plans that segment gives, whatever it planned before") {
-    segment_workspace<kept_mass_objective> room;
-    segment_workspace<as_whole_slabs<kept_mass_objective>> slab_by_slab;
+TEST_CASE("a workspace gives the plans that best_path gives, whatever it planned before") {
+    path_workspace<kept_mass_objective> room;
+    path_workspace<as_whole_slabs<kept_mass_objective>> slab_by_slab;
     for (std::uint64_t seed = 0; seed < rounds(200); ++seed) {
         dice d(seed + 910'000);
         request r = request_of_size(d, 5, 150);
@@ -69,11 +70,11 @@ TEST_CASE("a workspace gives the plans that segment gives, whatever it planned b
         if (seed % 4 == 3) add_links(d, r);
         const cutting_problem problem(r.meat, r.specs, r.rules);
         const auto objective = kept_mass_objective::portions_then_mass(problem);
-        const auto alone = segment(problem, objective);
+        const auto alone = best_path(problem, objective);
         CAPTURE(seed);
-        CHECK(room.segment(problem, objective).stretches == alone.stretches);
-        CHECK(room.segment(problem, objective).score == alone.score);
-        CHECK(slab_by_slab.segment(problem, {objective}).stretches == alone.stretches);
+        CHECK(room.best_path(problem, objective).stretches == alone.stretches);
+        CHECK(room.best_path(problem, objective).score == alone.score);
+        CHECK(slab_by_slab.best_path(problem, {objective}).stretches == alone.stretches);
     }
 }
 

@@ -11,7 +11,7 @@
 #include <tranche/loin/models/measured_loin.hpp>
 #include <tranche/loin/models/prism_loin.hpp>
 #include <tranche/loin/on_finer_grid.hpp>
-#include <tranche/optimise/explain/limits.hpp>
+#include <tranche/optimise/explain/binding_limit.hpp>
 #include <tranche/optimise/plans/plans.hpp>
 #include <tranche/units/literals.hpp>
 

@@ -105,9 +105,9 @@ TEST_CASE("what minus infinity forbids is never planned, and all else as if a pe
             const rule_of_ends out{seed, 2 + seed % 5};
             const forbidding objective{&problem, out};
             const penalising penalty{&problem, out};
-            const auto oracle = segment(problem, penalty);
-            check_same(segment(problem, objective), oracle, planned, none);
-            check_same(segment(problem, as_whole_slabs<forbidding>{objective}), oracle, planned, none);
+            const auto oracle = best_path(problem, penalty);
+            check_same(best_path(problem, objective), oracle, planned, none);
+            check_same(best_path(problem, as_whole_slabs<forbidding>{objective}), oracle, planned, none);
             const auto best = plan(problem, objective);
             CHECK((best.stop == stop_reason::objective_not_finite) == (std::get<0>(oracle.score.parts) < 0));
         }
@@ -124,7 +124,7 @@ TEST_CASE("what is forbidden in a later part of a score is forbidden") {
         const cutting_problem problem(r.meat, r.specs, r.rules);
         const rule_of_ends out{seed, 3 + seed % 5};
         const portion_count_objective count(problem);
-        const auto found = segment(problem, lexicographic(count, forbidding{&problem, out}));
+        const auto found = best_path(problem, lexicographic(count, forbidding{&problem, out}));
         // The penalty and the worth with the number of portions between them.
         struct counted {
             using score_type = lexicographic_score<std::int64_t, std::int64_t, double>;
@@ -139,7 +139,7 @@ TEST_CASE("what is forbidden in a later part of a score is forbidden") {
                 return {{std::get<0>(s.parts), count->closing(o, to), std::get<1>(s.parts)}};
             }
         };
-        const auto oracle = segment(problem, counted{&count, {&problem, out}});
+        const auto oracle = best_path(problem, counted{&count, {&problem, out}});
         CHECK(found.finite == (std::get<0>(oracle.score.parts) == 0));
         if (!found.finite) continue;
         CHECK(found.stretches == oracle.stretches);
@@ -160,14 +160,14 @@ TEST_CASE("demands are met without what is forbidden, by count states and by rel
         std::vector<demand> demands{
             {.spec = std::size_t{0}, .at_least = static_cast<std::int64_t>(d.whole(0, 3)) * r.specs[0].pieces}};
         if (d.once_in(2)) demands.front().at_most = demands.front().at_least;
-        const auto free = segment(problem, objective);
-        const auto found = segment_with_demand(problem, objective, demands);
+        const auto free = best_path(problem, objective);
+        const auto found = best_path_with_demand(problem, objective, demands);
         CHECK(found.finite == free.finite);
         if (!found.finite) continue;
-        const auto oracle = segment_with_demand(problem, penalising{&problem, out}, demands);
+        const auto oracle = best_path_with_demand(problem, penalising{&problem, out}, demands);
         const bool possible = oracle.outcome == demand_outcome::met && std::get<0>(oracle.score.parts) == 0;
         CHECK((found.outcome == demand_outcome::met) == possible);
-        const auto relaxed = segment_with_demand(problem, objective, demands, {.most_entries = 0});
+        const auto relaxed = best_path_with_demand(problem, objective, demands, {.most_entries = 0});
         if (possible) {
             CHECK(found.score == std::get<1>(oracle.score.parts));
             CHECK(found.stretches == oracle.stretches);
@@ -181,7 +181,7 @@ TEST_CASE("demands are met without what is forbidden, by count states and by rel
         if (relaxed.outcome != demand_outcome::met) continue;
         CHECK(possible);
         double sum = 0.0;
-        for (const detail::stretch& s : relaxed.stretches)
+        for (const grid_slab& s : relaxed.stretches)
             sum += slab_score(objective, s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0), s.from,
                               s.to);
         CHECK(sum == relaxed.score);
@@ -201,7 +201,7 @@ TEST_CASE("the fewest settings are found among plans that nothing forbids") {
         const forbidding objective{&problem, {seed, 4 + seed % 5}};
         const portion_count_objective count(problem);
         const auto both = lexicographic(count, objective);
-        const bool possible = segment(problem, both).finite;
+        const bool possible = best_path(problem, both).finite;
         const few_settings few = fewest_settings(problem, count, objective);
         CHECK((few.planned.stop != stop_reason::objective_not_finite) == possible);
         if (!possible) continue;

@@ -20,8 +20,8 @@
 
 /// How a failed check shows a stretch: "0-5 spec 1".
 template <>
-struct Catch::StringMaker<tranche::detail::stretch> {
-    static std::string convert(const tranche::detail::stretch& s) {
+struct Catch::StringMaker<tranche::grid_slab> {
+    static std::string convert(const tranche::grid_slab& s) {
         return std::to_string(s.from) + '-' + std::to_string(s.to) +
                (s.kind == tranche::slab_kind::portions ? " spec " : " loose ") + std::to_string(s.option);
     }

@@ -52,10 +52,10 @@ static_assert(all_values<calibrated_loin<prism_loin>, tabulation, slice_calibrat
                          prism_loin, probe_reading, scan_readings, tapered_loin, traced_face, outline_point, outline,
                          painted_outline, taped_readings, face_shape, by_tissue<int>>);
 static_assert(
-    all_values<segmentation<double>, demand_search, demand_segmentation<double>, binding_limit, cutting_request,
-               request_limit, limit_steps, limit_change, limit_cost, even_front, evenness_search, few_settings,
-               front_point, planned, polished_cuts, score_part, search_figures, demand, demand_shortfall, actual_slab,
-               cutting_account, cutting_spreads, next_cut, slab_reading, knife_spread, portion_chances>);
+    all_values<tiling<double>, demand_search, demand_tiling<double>, binding_limit, cutting_request, request_limit,
+               limit_steps, limit_change, limit_cost, even_front, evenness_search, few_settings, front_point, planned,
+               polished_cuts, score_part, search_figures, demand, demand_shortfall, actual_slab, cutting_account,
+               cutting_spreads, next_cut, slab_reading, knife_spread, portion_chances>);
 static_assert(all_values<nominal_lot, inspected_pack, random_weight_lot, weighing_rules, net_weight, pack_wishes<usd>,
                          pack_appraisal<usd>, label_price<usd>, label_rules, pack_label<usd>, label_field,
                          tolerance_band<mass>, pack_tolerances, ordered_steak, found_and_allowed<mass>,
@@ -67,7 +67,7 @@ static_assert(all_values<kitchen_units, report_table, cut_face, loin_outline, re
 static_assert(
     all_values<control_limits, individuals_chart, regression_line, anova_table, confidence_interval, sample_summary>);
 static_assert(all_values<csv_row, mass_division, length_division>);
-static_assert(all_values<amount<usd>, micrograms, range<mass>, written_quantity<mass>, temperature, sentence>);
+static_assert(all_values<amount<usd>, micrograms, quantity_range<mass>, written_quantity<mass>, temperature, sentence>);
 static_assert(value<profile> && std::regular<sentence> && std::regular<cutting_plan> && std::regular<bill<usd>>);
 
 template <class T>

@@ -41,7 +41,7 @@ using a_stranger::written;
 
 static_assert(a_stranger::streamable<length> && a_stranger::streamable<mass> && a_stranger::streamable<money<usd>> &&
               a_stranger::streamable<amount<usd>> && a_stranger::streamable<temperature> &&
-              a_stranger::streamable<micrograms> && a_stranger::streamable<range<mass>>);
+              a_stranger::streamable<micrograms> && a_stranger::streamable<quantity_range<mass>>);
 
 TEST_CASE("a quantity is written in one metric unit") {
     CHECK(written(25_mm) == "25 mm");
@@ -67,9 +67,9 @@ TEST_CASE("a quantity is written in one metric unit") {
 }
 
 TEST_CASE("a range of quantities is written with both ends, or as the one value it holds") {
-    CHECK(written(range<length>(1_in, 2_in)) == "25.4 mm to 50.8 mm");
-    CHECK(written(range<mass>(340_g)) == "340 g");
-    CHECK(written(range<mass>(340_g, unlimited<mass>())) == "340 g to inf kg");
+    CHECK(written(quantity_range<length>(1_in, 2_in)) == "25.4 mm to 50.8 mm");
+    CHECK(written(quantity_range<mass>(340_g)) == "340 g");
+    CHECK(written(quantity_range<mass>(340_g, unlimited<mass>())) == "340 g to inf kg");
 }
 
 TEST_CASE("money is written to its minor unit at least, with its currency") {

@@ -78,12 +78,15 @@ static_assert(std::convertible_to<decltype(mass{} / mass{}), fraction>);
 static_assert(!std::convertible_to<decltype(unit_price<usd>{} * length{}), money<usd>>);
 static_assert(!std::convertible_to<decltype(unit_price<usd>{} * mass{}), money<eur>>);
 
-static_assert(range<length>{}.min == length{} && range<length>{}.max == unlimited<length>());
-static_assert(range<length>{1_in}.min == 1_in && range<length>{1_in}.max == 1_in);
-static_assert(range<length>{1_in, 2_in}.contains(1_in) && range<length>{1_in, 2_in}.contains(2_in) &&
-              !range<length>{1_in, 2_in}.contains(0.99_in) && !range<length>{1_in, 2_in}.contains(2.01_in));
-static_assert(range<mass>{} == range<mass>{mass{}, unlimited<mass>()} && range<mass>{1_g} != range<mass>{1_g, 2_g});
-static_assert(std::is_convertible_v<length, range<length>> && !std::is_convertible_v<mass, range<length>>);
+static_assert(quantity_range<length>{}.min == length{} && quantity_range<length>{}.max == unlimited<length>());
+static_assert(quantity_range<length>{1_in}.min == 1_in && quantity_range<length>{1_in}.max == 1_in);
+static_assert(quantity_range<length>{1_in, 2_in}.contains(1_in) && quantity_range<length>{1_in, 2_in}.contains(2_in) &&
+              !quantity_range<length>{1_in, 2_in}.contains(0.99_in) &&
+              !quantity_range<length>{1_in, 2_in}.contains(2.01_in));
+static_assert(quantity_range<mass>{} == quantity_range<mass>{mass{}, unlimited<mass>()} &&
+              quantity_range<mass>{1_g} != quantity_range<mass>{1_g, 2_g});
+static_assert(std::is_convertible_v<length, quantity_range<length>> &&
+              !std::is_convertible_v<mass, quantity_range<length>>);
 
 } // namespace
 
@@ -111,11 +114,11 @@ TEST_CASE("the six-digit values of the labelling rule follow from the exact cons
 
 TEST_CASE("no upper limit is above every quantity") {
     CHECK(unlimited<mass>() > mass::from_value(std::numeric_limits<double>::max()));
-    CHECK(range<mass>{1_kg, unlimited<mass>()}.contains(1e9_kg));
+    CHECK(quantity_range<mass>{1_kg, unlimited<mass>()}.contains(1e9_kg));
 }
 
 TEST_CASE("a range contains nothing when asked for NaN") {
-    CHECK_FALSE(range<mass>{}.contains(mass::from_value(std::nan(""))));
+    CHECK_FALSE(quantity_range<mass>{}.contains(mass::from_value(std::nan(""))));
 }
 
 } // namespace quantity_test

@@ -94,22 +94,22 @@ TEST_CASE("a share lies between zero and one") {
 }
 
 TEST_CASE("a range runs upwards from zero or more") {
-    CHECK_NOTHROW(detail::require_range(range<mass>{}, "portion"));
-    CHECK_NOTHROW(detail::require_range(range<mass>{11_oz}, "portion"));
-    CHECK_NOTHROW(detail::require_range(range<mass>{11_oz, 13_oz}, "portion"));
+    CHECK_NOTHROW(detail::require_range(quantity_range<mass>{}, "portion"));
+    CHECK_NOTHROW(detail::require_range(quantity_range<mass>{11_oz}, "portion"));
+    CHECK_NOTHROW(detail::require_range(quantity_range<mass>{11_oz, 13_oz}, "portion"));
     CHECK(message_of([] {
-              detail::require_range(range<mass>{350_g, 300_g}, "portion");
+              detail::require_range(quantity_range<mass>{350_g, 300_g}, "portion");
           }) == "portion.max: got 300 g, expected at least the min, 350 g");
     CHECK(message_of([] {
-              detail::require_range(range<mass>{-1_g, 300_g}, "portion");
+              detail::require_range(quantity_range<mass>{-1_g, 300_g}, "portion");
           }) == "portion.min: got -1 g, expected a finite value, zero or more");
     CHECK(message_of([] {
-              detail::require_range(range<mass>{mass::from_value(not_a_number), 300_g}, "portion");
+              detail::require_range(quantity_range<mass>{mass::from_value(not_a_number), 300_g}, "portion");
           }) == "portion.min: got nan g, expected a finite value, zero or more");
     CHECK(message_of([] {
-              detail::require_range(range<mass>{1_g, mass::from_value(not_a_number)}, "portion");
+              detail::require_range(quantity_range<mass>{1_g, mass::from_value(not_a_number)}, "portion");
           }) == "portion.max: got nan g, expected at least the min, 1 g");
-    CHECK(message_of([] { detail::require_range(range<mass>{unlimited<mass>()}, "portion"); }) ==
+    CHECK(message_of([] { detail::require_range(quantity_range<mass>{unlimited<mass>()}, "portion"); }) ==
           "portion.min: got inf g, expected a finite value, zero or more");
 }
 

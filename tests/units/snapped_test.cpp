@@ -77,9 +77,9 @@ TEST_CASE("what has no end and what is no number stay what they are") {
     CHECK(snapped(unlimited<length>()) == unlimited<length>());
     CHECK(std::isnan(snapped(std::numeric_limits<double>::quiet_NaN() * metre).value()));
     CHECK(snapped(1e300 * metre) == 1e300 * metre);
-    CHECK(snapped(range<length>{}) == range<length>{});
-    CHECK(snapped(range<length>{1_ft, 33.8_cm}) == range<length>{snapped(12_in), snapped(338_mm)});
-    CHECK(snapped(range<mass>{1_oz, 12_oz}) == range<mass>{1_oz, 12_oz});
+    CHECK(snapped(quantity_range<length>{}) == quantity_range<length>{});
+    CHECK(snapped(quantity_range<length>{1_ft, 33.8_cm}) == quantity_range<length>{snapped(12_in), snapped(338_mm)});
+    CHECK(snapped(quantity_range<mass>{1_oz, 12_oz}) == quantity_range<mass>{1_oz, 12_oz});
 }
 
 TEST_CASE("a share that was stated and one that came out of areas are one number once snapped") {

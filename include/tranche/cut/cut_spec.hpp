@@ -33,13 +33,13 @@ inline constexpr gluteus_medius_rule on_one_face{0.0, 1.0};
 /// 1/16 um and shares to a billionth, so a plan's specs may differ from those that were asked for in their last bits.
 struct cut_spec {
     std::string name{};                               ///< not empty; unlike the other names in a request
-    range<length> thickness{};                        ///< of the slab, between the cuts; min above zero
-    range<mass> portion{};                            ///< of one portion after trimming; by default any weight
+    quantity_range<length> thickness{};               ///< of the slab, between the cuts; min above zero
+    quantity_range<mass> portion{};                   ///< of one portion after trimming; by default any weight
     int pieces = 1;                                   ///< 1 for a steak, 2 for a halved fillet; 1 to 100
     trim_spec trim{};                                 ///< what comes off each slab
     gluteus_medius_rule gluteus_medius = on_one_face; ///< what it tolerates of the second muscle
     length kerf{};                                    ///< lost to the knife or saw behind each slab, zero or more
-    range<length> zone{};                             ///< of the loin, from the rib face: where its slabs must lie
+    quantity_range<length> zone{};                    ///< of the loin, from the rib face: where its slabs must lie
     length thickness_step{};                          ///< of a slicer with notches: only thickness.min + a whole number
                                                       ///< of steps; zero for any thickness
     bool one_thickness = false;                       ///< whether all its slabs in a plan have to be equally thick

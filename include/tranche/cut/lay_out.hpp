@@ -16,26 +16,22 @@
 
 namespace tranche {
 
-namespace detail {
-
-/// Positions [from, to) of a profile and what is made of them. `kind` is portions or loose; a loose stretch that reaches
-/// the sirloin face becomes the end, and the facing is put in front by `lay_out`.
-struct stretch {
+/// A slab on the grid: positions [from, to) of a profile and what is made of them. `kind` is portions or loose; a loose one
+/// that reaches the sirloin face becomes the end, and the facing is put in front by `lay_out`.
+struct grid_slab {
     std::size_t from = 0, to = 0;
     slab_kind kind = slab_kind::loose;
     std::size_t option = 0; ///< index into the specs or into the rules' loose cuts
 
-    friend bool operator==(const stretch&, const stretch&) = default;
+    friend bool operator==(const grid_slab&, const grid_slab&) = default;
 };
-
-} // namespace detail
 
 /// How many portions the slabs of these stretches give. A slab of a spec gives its `pieces`. Indices of the stretches
 /// must be those of specs; nothing is checked. Throws nothing. O(stretches).
 [[nodiscard]] inline std::size_t portion_count(const std::vector<cut_spec>& specs,
-                                               const std::vector<detail::stretch>& stretches) {
+                                               const std::vector<grid_slab>& stretches) {
     std::size_t count = 0;
-    for (const detail::stretch& s : stretches)
+    for (const grid_slab& s : stretches)
         if (s.kind == slab_kind::portions) count += static_cast<std::size_t>(specs[s.option].pieces);
     return count;
 }
@@ -75,7 +71,7 @@ inline void weigh(slab& s, const yield_table& trimmed, std::size_t from, std::si
 /// `lay_out` of specs and rules that are valid and on the grain. Tables that are `known` are not made again.
 template <class = when_called>
 [[nodiscard]] cutting_plan laid_out(const profile& meat, const std::vector<cut_spec>& specs, const cutting_rules& rules,
-                                    const std::vector<stretch>& stretches, const yield_tables* known = nullptr) {
+                                    const std::vector<grid_slab>& stretches, const yield_tables* known = nullptr) {
     cutting_plan result{.slabs = {}, .specs = specs, .rules = rules, .extent = meat.extent(), .total = meat.total()};
     yield_tables own(meat, 1 + specs.size() + rules.loose.size());
     const auto table_of = [&](const slab& s) -> const yield_table& {
@@ -89,7 +85,7 @@ template <class = when_called>
         weigh(facing, table_of(facing), 0, at, length{});
         result.slabs.push_back(facing);
     }
-    for (const stretch& s : stretches) {
+    for (const grid_slab& s : stretches) {
         const bool portions = s.kind == slab_kind::portions;
         if (s.from != at || s.to <= s.from || s.to > meat.cells())
             throw invalid_input("stretch", std::to_string(s.from) + " to " + std::to_string(s.to),
@@ -123,7 +119,7 @@ template <class = when_called>
 /// are as `validate` wants them, and in the plan with their lengths on the grain of 1/16 um and shares on that of a billionth.
 template <class = detail::when_called>
 [[nodiscard]] cutting_plan lay_out(const profile& meat, const std::vector<cut_spec>& written_specs,
-                                   const cutting_rules& written_rules, const std::vector<detail::stretch>& stretches) {
+                                   const cutting_rules& written_rules, const std::vector<grid_slab>& stretches) {
     const cut_list specs = detail::snapped(cut_list(written_specs));
     const cutting_rules rules = detail::snapped(written_rules);
     validate(specs);

@@ -24,7 +24,7 @@ struct fat_range {
 inline void validate(const fat_range& fat) {
     detail::require_share(fat.min, "fat.min");
     detail::require_share(fat.max, "fat.max");
-    detail::require_range(range<fraction>{fat.min, fat.max}, "fat");
+    detail::require_range(quantity_range<fraction>{fat.min, fat.max}, "fat");
 }
 
 /// The most fat that the law allows in what the grind is sold as, and the rule that says so. Laws differ between places,

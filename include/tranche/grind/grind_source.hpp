@@ -16,16 +16,16 @@
 
 namespace tranche {
 
-static_assert(detail::settled<range<mass>>);
+static_assert(detail::settled<quantity_range<mass>>);
 
 /// One source of meat for grind. `fat` is lipid by mass, as an analysis finds it. `price` is what a kilogram costs to buy
 /// or, of own trim, would bring elsewhere; it may be negative where getting rid of it would cost.
 template <currency C>
 struct grind_source {
-    std::string name{};    ///< not empty, unlike the others in a blend
-    fraction fat = 0.0;    ///< 0 to 1
-    unit_price<C> price{}; ///< finite
-    range<mass> supply{};  ///< the least that has to go in and the most that there is; by default any mass
+    std::string name{};            ///< not empty, unlike the others in a blend
+    fraction fat = 0.0;            ///< 0 to 1
+    unit_price<C> price{};         ///< finite
+    quantity_range<mass> supply{}; ///< the least that has to go in and the most that there is; by default any mass
 
     friend bool operator==(const grind_source&, const grind_source&) = default;
 };

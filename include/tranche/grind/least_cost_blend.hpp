@@ -43,7 +43,8 @@ void set_prices(blend_problem& p, const std::vector<grind_source<C>>& sources) {
 
 /// A supply in whole micrograms, its ends rounded outwards: what just fills a batch in ounces has to fill it in micrograms,
 /// to which each mass rounds by itself.
-[[nodiscard]] inline range<std::int64_t> counted_supply(const range<mass>& supply, const std::string& name) {
+[[nodiscard]] inline quantity_range<std::int64_t> counted_supply(const quantity_range<mass>& supply,
+                                                                 const std::string& name) {
     const auto counted = [&](mass m, const char* field, int outwards) {
         const std::int64_t nearest = to_micrograms(m, (name + field).c_str()).count;
         const double off = outwards * (m.value() * micrograms_in_a_kilogram - static_cast<double>(nearest));

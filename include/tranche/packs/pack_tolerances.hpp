@@ -29,10 +29,10 @@ struct tolerance_band {
 /// of the contract and of local law. The text of `source` is not copied, so it must outlive this, as literals do.
 struct pack_tolerances {
     std::string_view source{};
-    std::vector<tolerance_band<mass>> weight{};      ///< of a portion, rising; the last without an upper limit
-    std::vector<tolerance_band<length>> thickness{}; ///< the same
-    std::optional<range<length>> fat_cover{};        ///< mean over the rim
-    std::optional<range<length>> fat_at_one_point{}; ///< at the thickest point
+    std::vector<tolerance_band<mass>> weight{};               ///< of a portion, rising; the last without an upper limit
+    std::vector<tolerance_band<length>> thickness{};          ///< the same
+    std::optional<quantity_range<length>> fat_cover{};        ///< mean over the rim
+    std::optional<quantity_range<length>> fat_at_one_point{}; ///< at the thickest point
 
     friend bool operator==(const pack_tolerances&, const pack_tolerances&) = default;
 };
@@ -53,14 +53,14 @@ struct pack_tolerances {
 /// purchased cut at most 1/4 in on average and at most 1/2 in at any one point. Throws nothing.
 [[nodiscard]] inline pack_tolerances deca_2012_tolerances() {
     return {.source = "Defense Commissary Agency, Technical Data Sheet, Fresh/Frozen Beef (2012)",
-            .fat_cover = range<length>{length{}, 0.25 * inch},
-            .fat_at_one_point = range<length>{length{}, 0.5 * inch}};
+            .fat_cover = quantity_range<length>{length{}, 0.25 * inch},
+            .fat_at_one_point = quantity_range<length>{length{}, 0.5 * inch}};
 }
 
 /// AUS-MEAT industry standard, beef, striploin of young grain-fed cattle (read in the source): portion fat 3 to 8 mm. Read
 /// here as true of the rim wherever it is measured, so of its mean and of its thickest point. Throws nothing.
 [[nodiscard]] inline pack_tolerances aus_meat_portion_tolerances() {
-    const range<length> fat{3.0 * millimetre, 8.0 * millimetre};
+    const quantity_range<length> fat{3.0 * millimetre, 8.0 * millimetre};
     return {.source = "AUS-MEAT industry standard, beef: striploin, young grain-fed",
             .fat_cover = fat,
             .fat_at_one_point = fat};
@@ -80,7 +80,7 @@ enum class tolerance_verdict { inside, outside, not_known };
 template <class Quantity>
 struct found_and_allowed {
     std::optional<Quantity> found{}, ordered{};
-    std::optional<range<Quantity>> allowed{};
+    std::optional<quantity_range<Quantity>> allowed{};
 
     friend bool operator==(const found_and_allowed&, const found_and_allowed&) = default;
 };
@@ -100,7 +100,7 @@ namespace detail {
 inline constexpr double same_length_or_mass = 1e-9;
 
 template <class Quantity>
-[[nodiscard]] bool within_limits(Quantity value, const range<Quantity>& limits) {
+[[nodiscard]] bool within_limits(Quantity value, const quantity_range<Quantity>& limits) {
     return value >= limits.min * (1.0 - same_length_or_mass) && value <= limits.max * (1.0 + same_length_or_mass);
 }
 
@@ -139,7 +139,7 @@ template <currency C>
         }
         detail::require_positive(*wanted, std::string("ordered ") + what);
         const Quantity most = detail::tolerance_for(*wanted, bands, limits.source);
-        values.allowed = range<Quantity>{std::max(*wanted - most, Quantity{}), *wanted + most};
+        values.allowed = quantity_range<Quantity>{std::max(*wanted - most, Quantity{}), *wanted + most};
         findings.push_back({what, detail::within_limits(found, *values.allowed) ? inside : outside, values});
     };
     about_order("portion weight", pack.piece(), ordered.portion, limits.weight);
@@ -147,7 +147,7 @@ template <currency C>
 
     const fat_readings fat =
         pack.section ? detail::fat_readings_of(*pack.section) : fat_readings{pack.steak.fat_cover, length{}};
-    const auto about_fat = [&](const char* what, std::optional<length> found, const range<length>& allowed) {
+    const auto about_fat = [&](const char* what, std::optional<length> found, const quantity_range<length>& allowed) {
         const tolerance_verdict verdict = !found                                   ? not_known
                                           : detail::within_limits(*found, allowed) ? inside
                                                                                    : outside;
@@ -158,7 +158,7 @@ template <currency C>
     std::optional<length> thickest = pack.thickest_fat;
     if (!thickest && pack.section) thickest = fat.thickest;
     // The thickest point is no thinner than the mean, which so may settle it.
-    if (!thickest && !detail::within_limits(fat.mean, range<length>{length{}, limits.fat_at_one_point->max}))
+    if (!thickest && !detail::within_limits(fat.mean, quantity_range<length>{length{}, limits.fat_at_one_point->max}))
         thickest = fat.mean;
     about_fat("fat at one point", thickest, *limits.fat_at_one_point);
     return findings;

@@ -108,19 +108,23 @@ template <class Quantity>
 
 /// A closed range. Made from one value it holds just that value.
 template <class Quantity>
-struct range {
+struct quantity_range {
     Quantity min{};
     Quantity max = unlimited<Quantity>();
 
-    constexpr range() = default;
-    constexpr range(Quantity only) : min(only), max(only) {} // NOLINT(google-explicit-constructor): `.thickness = 1_in`
-    constexpr range(Quantity low, Quantity high) : min(low), max(high) {}
+    constexpr quantity_range() = default;
+    constexpr quantity_range(Quantity only)
+        : min(only), max(only) {} // NOLINT(google-explicit-constructor): `.thickness = 1_in`
+    constexpr quantity_range(Quantity low, Quantity high) : min(low), max(high) {}
 
     [[nodiscard]] constexpr bool contains(Quantity value) const { return min <= value && value <= max; }
-    friend constexpr bool operator==(const range& a, const range& b) { return a.min == b.min && a.max == b.max; }
+    friend constexpr bool operator==(const quantity_range& a, const quantity_range& b) {
+        return a.min == b.min && a.max == b.max;
+    }
     /// "340 g", "19 mm to 25 mm".
     template <class Traits>
-    friend std::basic_ostream<char, Traits>& operator<<(std::basic_ostream<char, Traits>& out, const range& r) {
+    friend std::basic_ostream<char, Traits>& operator<<(std::basic_ostream<char, Traits>& out,
+                                                        const quantity_range& r) {
         return r.min == r.max ? out << r.min : out << r.min << " to " << r.max;
     }
 };

@@ -57,9 +57,9 @@ inline void require_share(fraction value, std::string_view field) {
 /// Throws `invalid_input` unless the range is one: min finite and at least zero, max at least min (and not NaN). Lengths to
 /// 1/16 um.
 template <class Quantity>
-void require_range(const range<Quantity>& value, std::string_view field) {
+void require_range(const quantity_range<Quantity>& value, std::string_view field) {
     require_not_negative(value.min, std::string(field) + ".min");
-    if (const range<Quantity> read = snapped(value); !(read.max >= read.min))
+    if (const quantity_range<Quantity> read = snapped(value); !(read.max >= read.min))
         throw invalid_input(std::string(field) + ".max", detail::worded(value.max),
                             "at least the min, " + detail::worded(value.min));
 }

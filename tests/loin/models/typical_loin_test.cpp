@@ -195,7 +195,7 @@ TEST_CASE("weight and thickness meet more often in loins with the two smallest e
                 for (int k = 0; k < 3; ++k) weighed *= target / eye();
                 REQUIRE_THAT(eye(), WithinRel(target, 1e-9));
                 const profile meat = calibrated_profile(typical_loin(weighed, kind), weighed, {.step = 1_mm});
-                const auto count = [&](range<length> thickness) {
+                const auto count = [&](quantity_range<length> thickness) {
                     const cut_spec steak{.name = "steak",
                                          .thickness = thickness,
                                          .portion = {11.5_oz, 12.5_oz},

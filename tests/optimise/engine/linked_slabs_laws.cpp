@@ -38,7 +38,7 @@ request limited_request(dice& d) {
 
 std::int64_t best_mass(const request& r) {
     const cutting_problem problem(r.meat, r.specs, r.rules);
-    return segment(problem, portion_mass_objective(problem)).score;
+    return best_path(problem, portion_mass_objective(problem)).score;
 }
 
 /// Another loin, seen from the other end.
@@ -110,8 +110,8 @@ TEST_CASE("a loin twice as long, with all lengths and weights twice as large, is
         for (loose_cut& loose : twice.rules.loose) loose.least_thickness *= 2.0;
         CAPTURE(seed);
         const cutting_problem small(r.meat, r.specs, r.rules), large(twice.meat, twice.specs, twice.rules);
-        CHECK(segment(small, kept_mass_objective::portions_then_mass(small)).stretches ==
-              segment(large, kept_mass_objective::portions_then_mass(large)).stretches);
+        CHECK(best_path(small, kept_mass_objective::portions_then_mass(small)).stretches ==
+              best_path(large, kept_mass_objective::portions_then_mass(large)).stretches);
     }
 }
 
@@ -134,7 +134,7 @@ TEST_CASE("a loin seen from the other end gives as many portions of the same mas
         r.rules.facing = {};
         request mirrored{tabulate(from_the_other_end<tapered_loin>{loin}, step), r.specs, r.rules};
         for (cut_spec& spec : mirrored.specs) {
-            const range<length> zone = spec.zone;
+            const quantity_range<length> zone = spec.zone;
             spec.zone = {std::max(loin.length - zone.max, length{}), std::max(loin.length - zone.min, length{})};
         }
         for (cut_order& order : mirrored.rules.order) std::swap(order.first, order.then);

@@ -58,9 +58,9 @@ struct odd_thickness {
 
 template <objective O>
 typename O::score_type score_of(const cutting_problem& problem, const O& objective,
-                                const std::vector<detail::stretch>& stretches) {
+                                const std::vector<grid_slab>& stretches) {
     typename O::score_type sum{};
-    for (const detail::stretch& s : stretches)
+    for (const grid_slab& s : stretches)
         sum = sum + slab_score(objective, s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0),
                                s.from, s.to);
     return sum;
@@ -80,13 +80,13 @@ TEST_CASE("plans under limits of all kinds equal the best of all tilings") {
         cutting_problem apart(r.meat, r.specs, r.rules);
         apart.let_thicknesses_differ();
         const auto check = [&](const auto& objective) {
-            const auto found = segment(problem, objective);
+            const auto found = best_path(problem, objective);
             CHECK(found.score == best_linked(all, r, objective));
             CHECK(score_of(problem, objective, found.stretches) == found.score);
             const tranche::planned planned = plan(problem, objective);
             CHECK(verify(planned.plan, r.meat, r.specs, r.rules) == std::vector<std::string>{});
             CHECK(planned.score() == static_cast<double>(found.score));
-            split += found.score < segment(apart, objective).score;
+            split += found.score < best_path(apart, objective).score;
         };
         check(kept_mass_objective::portions_then_mass(problem));
         check(kept_mass_objective::mass_then_portions(problem));
@@ -95,7 +95,8 @@ TEST_CASE("plans under limits of all kinds equal the best of all tilings") {
         request free = r;
         free.rules.order.clear();
         const cutting_problem unordered(free.meat, free.specs, free.rules);
-        costs += segment(problem, odd_thickness{&problem}).score < segment(unordered, odd_thickness{&unordered}).score;
+        costs +=
+            best_path(problem, odd_thickness{&problem}).score < best_path(unordered, odd_thickness{&unordered}).score;
     }
     CHECK(costs > 5);   // an order that costs something
     CHECK(split > 100); // and so does one thickness
@@ -117,7 +118,7 @@ TEST_CASE("plans with demands under limits of all kinds equal the best of all ti
         CAPTURE(seed, problem.cells());
         const auto check = [&](const auto& objective) {
             const auto best = best_linked(all, r, objective, demands);
-            const auto found = segment_with_demand(problem, objective, demands);
+            const auto found = best_path_with_demand(problem, objective, demands);
             CHECK((found.outcome == demand_outcome::met) == best.has_value());
             CHECK((found.outcome == demand_outcome::impossible) == !best);
             ++(best ? met : impossible);
@@ -131,7 +132,7 @@ TEST_CASE("plans with demands under limits of all kinds equal the best of all ti
             CHECK(verify(laid, r.meat, r.specs, r.rules) == std::vector<std::string>{});
             CHECK(score_of(problem, objective, found.stretches) == found.score);
 
-            const auto relaxed = segment_with_demand(problem, objective, demands, {.most_entries = 0, .rounds = 40});
+            const auto relaxed = best_path_with_demand(problem, objective, demands, {.most_entries = 0, .rounds = 40});
             if (best) {
                 CHECK_FALSE(relaxed.bound < *best);
                 CHECK(relaxed.outcome == demand_outcome::met); // few states: the beam holds them all
@@ -201,7 +202,7 @@ TEST_CASE("where demands cannot be met, the plan keeps every cap and lacks the f
         const auto check = [&](const auto& objective) {
             const auto best = nearest_linked(all, r, objective, demands);
             REQUIRE(best); // a tiling without portions is above no cap
-            const auto found = segment_with_demand(problem, objective, demands);
+            const auto found = best_path_with_demand(problem, objective, demands);
             CHECK((found.outcome == demand_outcome::met) == (best->first == 0));
             CHECK(found.score == best->second);
             CHECK(detail::portions_missing(problem, demands, found.stretches) == -best->first);
@@ -210,7 +211,7 @@ TEST_CASE("where demands cannot be met, the plan keeps every cap and lacks the f
             CHECK(verify(laid, r.meat, r.specs, r.rules) == std::vector<std::string>{});
             if (best->first == 0) return;
             ++missed;
-            partly += found.score != segment(problem, objective).score;
+            partly += found.score != best_path(problem, objective).score;
             idle_in_front += seed % 4 == 0;
             // Each demand that the plan does not meet is named, and none that asks for nothing.
             std::vector<bool> named(r.specs.size());
@@ -236,7 +237,7 @@ TEST_CASE("where demands cannot be met, the plan keeps every cap and lacks the f
 }
 
 TEST_CASE("what a limit says of one slab is what enumeration says") {
-    // As for the plain limits in segment_oracle.cpp, but for the cells of a slab at the sirloin face.
+    // As for the plain limits in best_path_oracle.cpp, but for the cells of a slab at the sirloin face.
     for (std::uint64_t seed = 0; seed < rounds(200, many_instances); ++seed) {
         dice d(seed + 820'000);
         request r = random_request(d, 3, 20);
@@ -307,16 +308,16 @@ TEST_CASE("the rest behind slabs that are cut equals the best of all tilings tha
         }
         CAPTURE(seed, in_front);
         const std::size_t start = cut[in_front].from;
-        const auto whole = segment(problem, objective);
+        const auto whole = best_path(problem, objective);
         problem.plan_rest(start, 1.0, before);
-        const auto rest = segment(problem, objective);
+        const auto rest = best_path(problem, objective);
         CHECK(rest.score == best);
         CHECK(score_of(problem, objective, rest.stretches) == rest.score);
         ++rests;
         ordered += !r.rules.order.empty() && in_front > 0;
         // What lies in front can be taken back.
         problem.plan_rest(all.start(), 1.0, {std::vector<bool>(r.specs.size()), std::vector<length>(r.specs.size())});
-        CHECK(segment(problem, objective).stretches == whole.stretches);
+        CHECK(best_path(problem, objective).stretches == whole.stretches);
     }
     CHECK(rests > 150);
     CHECK(ordered > 40);

@@ -139,8 +139,8 @@ TEST_CASE(
     const cutting_problem small(coarse, specs, {.order = two});
     const auto most = kept_mass_objective::portions_then_mass(small);
     const std::vector<demand> demands{at_least(3, 0), at_least(2, 2)};
-    const auto exact = segment_with_demand(small, most, demands, {.most_entries = 151 * 4 * 4 * 3});
-    const auto relaxed = segment_with_demand(small, most, demands, {.most_entries = 151 * 4 * 4 * 3 - 1});
+    const auto exact = best_path_with_demand(small, most, demands, {.most_entries = 151 * 4 * 4 * 3});
+    const auto relaxed = best_path_with_demand(small, most, demands, {.most_entries = 151 * 4 * 4 * 3 - 1});
     REQUIRE(exact.outcome == demand_outcome::met);
     CHECK(exact.states == 4 * 4 * 3);
     CHECK(relaxed.states == 0);

@@ -115,8 +115,8 @@ TEST_CASE("loose meat that is separable by itself changes no plan") {
             }
         };
         static_assert(!separable_loose<hidden>);
-        const auto by_terms = segment(problem, both);
-        const auto slab_by_slab = segment(problem, hidden{both});
+        const auto by_terms = best_path(problem, both);
+        const auto slab_by_slab = best_path(problem, hidden{both});
         CAPTURE(seed);
         CHECK(by_terms.score == slab_by_slab.score);
         CHECK(by_terms.stretches == slab_by_slab.stretches);

@@ -66,7 +66,7 @@ bool is_monotone(const request& r, const request_limit& limit) {
     if (limit.what == kind::kerf) return false;
     if (limit.what == kind::zone_from || limit.what == kind::zone_to || limit.what == kind::one_thickness) return true;
     if (r.specs[limit.index].thickness_step > length{}) return false;
-    const range<length>& window = r.specs[limit.index].thickness;
+    const quantity_range<length>& window = r.specs[limit.index].thickness;
     return window.max - window.min >= r.meat.step();
 }
 

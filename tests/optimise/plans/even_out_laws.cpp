@@ -26,11 +26,11 @@ using namespace tranche_test;
 namespace {
 
 /// Heaviest less lightest slab of each run of neighbouring slabs of one spec.
-std::vector<std::int64_t> spreads(const cutting_problem& problem, const std::vector<detail::stretch>& stretches) {
+std::vector<std::int64_t> spreads(const cutting_problem& problem, const std::vector<grid_slab>& stretches) {
     std::vector<std::int64_t> result;
     for (std::size_t i = 0; i < stretches.size();) {
         std::int64_t low = std::numeric_limits<std::int64_t>::max(), high = 0;
-        const detail::stretch& head = stretches[i];
+        const grid_slab& head = stretches[i];
         if (head.kind != slab_kind::portions) {
             ++i;
             continue;
@@ -48,8 +48,8 @@ std::vector<std::int64_t> spreads(const cutting_problem& problem, const std::vec
 
 template <objective O>
 std::size_t check_laws(const cutting_problem& problem, const O& objective) {
-    const auto found = segment(problem, objective);
-    std::vector<detail::stretch> even = found.stretches;
+    const auto found = best_path(problem, objective);
+    std::vector<grid_slab> even = found.stretches;
     even_out(problem, objective, even);
 
     REQUIRE(even.size() == found.stretches.size());
@@ -95,10 +95,10 @@ TEST_CASE("a run with room to spare comes out even to the grid") {
     const profile meat = tabulate(prism_loin{.length = 20_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_mm);
     const cutting_problem problem(meat, {{.name = "steak", .thickness = {30_mm, 45_mm}}}, {});
     const auto objective = kept_mass_objective::portions_then_mass(problem);
-    auto found = segment(problem, objective);
+    auto found = best_path(problem, objective);
     REQUIRE(found.stretches.size() == 6);
     even_out(problem, objective, found.stretches);
-    for (const detail::stretch& s : found.stretches) CHECK((s.to - s.from == 33 || s.to - s.from == 34));
+    for (const grid_slab& s : found.stretches) CHECK((s.to - s.from == 33 || s.to - s.from == 34));
 }
 
 TEST_CASE("a limit in the way of the whole run leaves the longest part of it even") {
@@ -108,12 +108,12 @@ TEST_CASE("a limit in the way of the whole run leaves the longest part of it eve
                                                .sirloin = {.width = 14_cm, .depth = 5.7_cm}},
                                   1_mm);
     const cutting_problem problem(meat, {{.name = "steak", .thickness = {15_mm, 25_mm}}}, {});
-    std::vector<detail::stretch> run;
+    std::vector<grid_slab> run;
     const std::size_t cuts[] = {0, 22, 40, 62, 80, 100};
     for (std::size_t k = 0; k < 5; ++k) run.push_back({cuts[k], cuts[k + 1], slab_kind::portions, 0});
     even_out(problem, kept_mass_objective::mass_then_portions(problem), run);
 
-    const detail::stretch last{80, 100, slab_kind::portions, 0};
+    const grid_slab last{80, 100, slab_kind::portions, 0};
     CHECK(run.back() == last);
     // Half of a cell, at most the one at the rib, at each of a slab's two cuts: two slabs differ by no more than two.
     run.pop_back();
@@ -132,10 +132,10 @@ TEST_CASE("cuts that already differ by less than the nearest positions would sta
         const auto objective = kept_mass_objective::mass_then_portions(problem);
         for (std::size_t a = 2; a < 6; ++a)
             for (std::size_t b = a + 2; b < 11; ++b) {
-                std::vector<detail::stretch> run{
+                std::vector<grid_slab> run{
                     {0, a, slab_kind::portions, 0}, {a, b, slab_kind::portions, 0}, {b, 12, slab_kind::portions, 0}};
                 if (!problem.allows(1, 0, a) || !problem.allows(1, a, b) || !problem.allows(1, b, 12)) continue;
-                const std::vector<detail::stretch> before = run;
+                const std::vector<grid_slab> before = run;
                 even_out(problem, objective, run);
                 if (spreads(problem, run) > spreads(problem, before))
                     CHECK(spreads(problem, run) <= spreads(problem, before));

@@ -112,7 +112,7 @@ TEST_CASE("the order of the specs changes no score") {
         const price_list<usd> prices = random_prices(d, r.specs);
         const auto value = [&] {
             const cutting_problem problem(r.meat, r.specs, r.rules);
-            return segment(problem, value_objective<usd>(problem, prices)).score;
+            return best_path(problem, value_objective<usd>(problem, prices)).score;
         };
         const best_of before(r);
         const std::int64_t value_before = value();

@@ -43,7 +43,7 @@ TEST_CASE("an independent solver finds no plan with more portions, and the same 
         if (!problem.is_portion(a.option)) return 0.0;
         return problem.pieces(a.option) * portion + 1e-6 * static_cast<double>(problem.weight(a.option, a.from, a.to));
     });
-    const auto found = segment(problem, objective);
+    const auto found = best_path(problem, objective);
     CHECK(found.score == score_of(objective, path));
     CHECK(found.score > 8 * meat.total().count); // more than eight portions: not an empty plan
 }
@@ -57,7 +57,7 @@ TEST_CASE("an independent solver finds no plan with less waste") {
         if (!problem.is_portion(a.option)) return 0.0;
         return 1e-8 * problem.pieces(a.option) + 1e-6 * static_cast<double>(problem.weight(a.option, a.from, a.to));
     });
-    const auto found = segment(problem, objective);
+    const auto found = best_path(problem, objective);
     CHECK(found.score == score_of(objective, path));
     CHECK(found.score > 0);
 }
@@ -76,7 +76,7 @@ TEST_CASE("an independent solver finds no plan of higher value") {
     const auto path = heaviest_path(problem, [&](const arc& a) {
         return 1e-9 * static_cast<double>(slab_score(objective, a.option, a.from, a.to)); // in dollars
     });
-    const auto found = segment(problem, objective);
+    const auto found = best_path(problem, objective);
     // 1e-9 of the value: the solver leaves reduced costs of 1e-10 × (1 + a tenth of an arc's value) unimproved.
     const std::int64_t solved = score_of(objective, path);
     CHECK(found.score >= solved);

@@ -256,7 +256,7 @@ TEST_CASE("a polished plan scores no less than the coarse one, and a wider windo
         r.specs.push_back(random_spec(d, r.meat, "cut", 3.0, 9.0));
         const std::size_t parts = 20;
         const length fine = step / static_cast<double>(parts);
-        range<length>& window = r.specs[0].thickness; // narrower than the grid, and on the finer one
+        quantity_range<length>& window = r.specs[0].thickness; // narrower than the grid, and on the finer one
         window.min = std::round(window.min / fine) * fine;
         window.max = window.min + static_cast<double>(d.whole(0, parts - 1)) * fine;
         r.specs[0].kerf = static_cast<double>(d.whole(0, 10)) * fine;

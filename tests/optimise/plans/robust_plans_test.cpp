@@ -94,7 +94,7 @@ TEST_CASE("limits of thickness are kept as often as the normal distribution says
 
 TEST_CASE("limits of weight are kept as often as the normal distribution says") {
     // Masses of a millimetre are rounded to a microgram of 9.5 g, and a limit to half of one: 1e-6 is ample.
-    const range<length> any{10_mm, 100_mm};
+    const quantity_range<length> any{10_mm, 100_mm};
     for (const double spread : {0.5, 1.5}) {
         const mass off = z_975 * spread * a_millimetre;
         const cut_spec both{

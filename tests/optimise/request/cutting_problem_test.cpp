@@ -15,7 +15,7 @@
 #include <tranche/loin/models/prism_loin.hpp>
 #include <tranche/optimise/plans/plans.hpp>
 #include <tranche/optimise/plans/robust_plans.hpp>
-#include <tranche/optimise/session/replan.hpp>
+#include <tranche/optimise/session/cutting_session.hpp>
 #include <tranche/optimise/want/giveaway.hpp>
 #include <tranche/optimise/want/portion_objectives.hpp>
 #include <tranche/optimise/want/value_objective.hpp>
@@ -179,8 +179,8 @@ TEST_CASE("an exact thickness half way between two positions behind a short last
         const profile meat = prism((cells + 0.5) * 1_mm, 1_mm);
         const cut_spec steak{.name = "steak", .thickness = 10_mm};
         const cutting_problem problem(meat, {steak}, {});
-        const auto found = segment(problem, kept_mass_objective::portions_then_mass(problem));
-        for (const detail::stretch& s : found.stretches) {
+        const auto found = best_path(problem, kept_mass_objective::portions_then_mass(problem));
+        for (const grid_slab& s : found.stretches) {
             const std::size_t option = s.kind == slab_kind::portions ? problem.loose_count() + s.option : s.option;
             if (!problem.allows(option, s.from, s.to)) CHECK(problem.allows(option, s.from, s.to));
         }

@@ -232,11 +232,11 @@ TEST_CASE("a lexicographic score beyond the count states has a plan, a bound par
     const auto count_then_mass = lexicographic(portion_count_objective(problem), portion_mass_objective(problem));
     // Three roasts or more, four states, of 421 positions each.
     const std::vector<demand> demands{at_least(3, "roast")};
-    const auto exact = segment_with_demand(problem, count_then_mass, demands, {.most_entries = 4 * 421});
+    const auto exact = best_path_with_demand(problem, count_then_mass, demands, {.most_entries = 4 * 421});
     CHECK(exact.outcome == demand_outcome::met);
     CHECK(exact.proven_optimal());
     CHECK(exact.states == 4);
-    const auto relaxed = segment_with_demand(problem, count_then_mass, demands, {.most_entries = 4 * 421 - 1});
+    const auto relaxed = best_path_with_demand(problem, count_then_mass, demands, {.most_entries = 4 * 421 - 1});
     CHECK(relaxed.outcome == demand_outcome::met);
     CHECK(relaxed.states == 0);
     CHECK(relaxed.score == exact.score);
@@ -260,9 +260,9 @@ TEST_CASE("a lexicographic score beyond the count states has a plan, a bound par
     one[0].one_thickness = true;
     const cutting_problem linked(meat, one, {});
     const auto by_parts = lexicographic(portion_count_objective(linked), portion_mass_objective(linked));
-    const auto together = segment_with_demand(linked, by_parts, demands, {.most_entries = 100});
+    const auto together = best_path_with_demand(linked, by_parts, demands, {.most_entries = 100});
     CHECK(together.outcome == demand_outcome::met);
-    CHECK(together.score == segment_with_demand(linked, by_parts, demands).score);
+    CHECK(together.score == best_path_with_demand(linked, by_parts, demands).score);
 }
 
 namespace {
@@ -286,15 +286,15 @@ TEST_CASE("a score that is no number does not search more count states than it m
     const profile meat = prism_of_42_cm();
     const cutting_problem problem(meat, steak_roast_fillet, {});
     const std::vector<demand> demands{at_least(3, "roast")};
-    const auto exact = segment_with_demand(problem, fewest_slabs{}, demands);
+    const auto exact = best_path_with_demand(problem, fewest_slabs{}, demands);
     CHECK(exact.outcome == demand_outcome::met);
     CHECK(exact.score.slabs == 4);
-    const auto none = segment_with_demand(problem, fewest_slabs{}, demands, {.most_entries = 100});
+    const auto none = best_path_with_demand(problem, fewest_slabs{}, demands, {.most_entries = 100});
     CHECK(none.outcome == demand_outcome::not_searched);
     CHECK_FALSE(none.proven_optimal());
     CHECK(none.states == 0);
     CHECK(none.shortfalls.empty());
-    const auto free = segment(problem, fewest_slabs{});
+    const auto free = best_path(problem, fewest_slabs{});
     CHECK(none.stretches == free.stretches);
     CHECK(none.bound == free.score);
     CHECK_FALSE(none.bound < exact.score); // a bound that holds
@@ -306,10 +306,10 @@ TEST_CASE("a score that is no number does not search more count states than it m
     CHECK_THAT(planned.why_not(), ContainsSubstring("no plan that meets all demands was found"));
     // Behind a number it is bounded by what it can reach by itself.
     const auto count_then_few = lexicographic(portion_count_objective(problem), fewest_slabs{});
-    const auto behind = segment_with_demand(problem, count_then_few, demands, {.most_entries = 100});
+    const auto behind = best_path_with_demand(problem, count_then_few, demands, {.most_entries = 100});
     REQUIRE(behind.outcome == demand_outcome::met);
     CHECK(std::get<1>(behind.bound.parts).slabs == 1);
-    CHECK_FALSE(behind.bound < segment_with_demand(problem, count_then_few, demands).score);
+    CHECK_FALSE(behind.bound < best_path_with_demand(problem, count_then_few, demands).score);
     CHECK(std::isnan(plan(problem, count_then_few, demands, {.most_entries = 100}).gap()));
 }
 

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include <tranche/loin/models/measured_loin.hpp>
-#include <tranche/optimise/session/replan.hpp>
+#include <tranche/optimise/session/cutting_session.hpp>
 #include <tranche/units/literals.hpp>
 
 namespace actual_slab_test {

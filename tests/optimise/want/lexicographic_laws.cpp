@@ -35,13 +35,13 @@ TEST_CASE("count and then mass, each by itself, give the plans of the two in one
         const portion_count_objective count(problem);
         const portion_mass_objective kept(problem);
         CAPTURE(seed);
-        const auto in_one = segment(problem, kept_mass_objective::portions_then_mass(problem));
-        const auto in_two = segment(problem, lexicographic(count, kept));
+        const auto in_one = best_path(problem, kept_mass_objective::portions_then_mass(problem));
+        const auto in_two = best_path(problem, lexicographic(count, kept));
         CHECK(in_two.stretches == in_one.stretches);
         const auto [portions, micrograms] = in_two.score.parts;
         CHECK(in_one.score == portions * (r.meat.total().count + 1) + micrograms);
-        CHECK(segment(problem, lexicographic(kept, count)).stretches ==
-              segment(problem, kept_mass_objective::mass_then_portions(problem)).stretches);
+        CHECK(best_path(problem, lexicographic(kept, count)).stretches ==
+              best_path(problem, kept_mass_objective::mass_then_portions(problem)).stretches);
     }
 }
 
@@ -54,11 +54,11 @@ TEST_CASE("the first objective is never worse for the second one behind it") {
         const portion_count_objective count(problem);
         const value_objective<usd> value(problem, random_prices(d, r.specs));
         CAPTURE(seed);
-        const auto alone = segment(problem, count);
-        const auto both = segment(problem, lexicographic(count, value));
+        const auto alone = best_path(problem, count);
+        const auto both = best_path(problem, lexicographic(count, value));
         CHECK(std::get<0>(both.score.parts) == alone.score);
         std::int64_t value_alone = 0;
-        for (const detail::stretch& s : alone.stretches)
+        for (const grid_slab& s : alone.stretches)
             value_alone +=
                 slab_score(value, s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0), s.from, s.to);
         CHECK(std::get<1>(both.score.parts) >= value_alone);
@@ -69,8 +69,8 @@ TEST_CASE("the first objective is never worse for the second one behind it") {
 
 TEST_CASE("both engines find the same plans by the further objectives and by lexicographic ones") {
     const auto check = [](const cutting_problem& problem, const auto& objective) {
-        const auto fast = segment(problem, objective);
-        const auto thorough = segment(problem, as_whole_slabs<std::decay_t<decltype(objective)>>{objective});
+        const auto fast = best_path(problem, objective);
+        const auto thorough = best_path(problem, as_whole_slabs<std::decay_t<decltype(objective)>>{objective});
         CHECK(fast.score == thorough.score);
         CHECK(fast.stretches == thorough.stretches);
     };
@@ -111,7 +111,7 @@ TEST_CASE("a part of a lexicographic objective that looks at whole slabs reaches
         });
         CAPTURE(seed);
         const tranche::planned planned = plan(problem, objective);
-        CHECK(segment(problem, objective).score == best);
+        CHECK(best_path(problem, objective).score == best);
         CHECK(values_of(planned) == detail::numbers_of(best));
         CHECK(verify(planned.plan, r.meat, r.specs, r.rules).empty());
     }

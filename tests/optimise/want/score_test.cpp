@@ -92,7 +92,7 @@ struct spoilt_whole {
 
 template <objective O>
 void check_never_a_success(const cutting_problem& problem, const O& objective) {
-    CHECK_FALSE(segment(problem, objective).finite);
+    CHECK_FALSE(best_path(problem, objective).finite);
     for (const auto& planned :
          {plan(problem, objective), plan(problem, objective, {at_least(1, "thin"), at_most(1, "thick")})}) {
         CHECK(planned.stop == stop_reason::objective_not_finite);

@@ -87,12 +87,13 @@ template <class Make>
 void check_at_largest(const cutting_problem& problem, const Make& make) {
     const double scale = largest_scale(make);
     const auto objective = make(scale), small = make(scale * 1e-6);
-    const auto found = segment(problem, objective);
-    const auto exact = segment(problem, in_wide_numbers<std::decay_t<decltype(objective)>>{&objective});
+    const auto found = best_path(problem, objective);
+    const auto exact = best_path(problem, in_wide_numbers<std::decay_t<decltype(objective)>>{&objective});
     CHECK(static_cast<long double>(found.score) == exact.score);
     CHECK(found.stretches == exact.stretches);
     // Rounding of less than a hundred terms to 0.5, a million times, and 4e18 to sixteen digits.
-    CHECK(std::abs(1e6 * static_cast<double>(segment(problem, small).score) - static_cast<double>(found.score)) < 1e8);
+    CHECK(std::abs(1e6 * static_cast<double>(best_path(problem, small).score) - static_cast<double>(found.score)) <
+          1e8);
 }
 
 } // namespace

@@ -18,7 +18,7 @@
 #include <tranche/optimise/plans/polish_even.hpp>
 #include <tranche/optimise/plans/robust_plans.hpp>
 #include <tranche/optimise/plans/settings_want.hpp>
-#include <tranche/optimise/session/replan.hpp>
+#include <tranche/optimise/session/cutting_session.hpp>
 #include <tranche/optimise/want/lexicographic.hpp>
 #include <tranche/optimise/want/portion_objectives.hpp>
 #include <tranche/optimise/want/want.hpp>

@@ -247,7 +247,7 @@ TEST_CASE("numbers in a picture have four decimals at most and no exponent") {
 
 TEST_CASE("thin slabs keep their numbers and distances apart on the ruler") {
     const profile loin = meat();
-    std::vector<detail::stretch> pairs;
+    std::vector<grid_slab> pairs;
     for (std::size_t at = 0; at < loin.cells();)
         for (const std::size_t wide : {2U, 60U}) {
             const std::size_t to = std::min(at + wide, loin.cells());

@@ -125,7 +125,7 @@ TEST_CASE("slabs of any number and thinness keep their labels apart") {
     REQUIRE(many.slabs.size() > 50);
     check_both(many, loin);
 
-    std::vector<detail::stretch> pairs;
+    std::vector<grid_slab> pairs;
     for (std::size_t at = 0; at < loin.cells();) {
         for (const std::size_t wide : {4U, 60U}) {
             const std::size_t to = std::min(at + wide, loin.cells());
@@ -136,7 +136,7 @@ TEST_CASE("slabs of any number and thinness keep their labels apart") {
     check_both(lay_out(loin, specs(), {}, pairs), loin);
 
     // A few thin ones, so that all numbers stand in one row.
-    std::vector<detail::stretch> few{{0, 400, slab_kind::portions, 2}};
+    std::vector<grid_slab> few{{0, 400, slab_kind::portions, 2}};
     for (std::size_t at = 400; at < 432; at += 8) few.push_back({at, at + 8, slab_kind::portions, 2});
     few.push_back({432, loin.cells(), slab_kind::portions, 2});
     check_both(lay_out(loin, specs(), {}, few), loin);

@@ -24,48 +24,49 @@ namespace tranche {
 namespace detail {
 
 /// What loins of every kind are like; common practice, no source, unless said otherwise.
-inline constexpr range<length> usual_loin_length{15.0 * centimetre, 1.2 * metre};
-inline constexpr range<length> usual_face_width{5.0 * centimetre, 35.0 * centimetre};
-inline constexpr range<length> usual_face_depth{2.0 * centimetre, 15.0 * centimetre};
-inline constexpr range<fraction> usual_depth_to_width{0.25, 1.0}; ///< depth over the width without the tail
+inline constexpr quantity_range<length> usual_loin_length{15.0 * centimetre, 1.2 * metre};
+inline constexpr quantity_range<length> usual_face_width{5.0 * centimetre, 35.0 * centimetre};
+inline constexpr quantity_range<length> usual_face_depth{2.0 * centimetre, 15.0 * centimetre};
+inline constexpr quantity_range<fraction> usual_depth_to_width{0.25, 1.0}; ///< depth over the width without the tail
 /// Over the depth. Untrimmed pork has a quarter: 22 mm over a muscle of 67, Wilson et al. 2016, J. Anim. Sci. 94:4903.
-inline constexpr range<fraction> usual_cover{0.0, 0.35};
+inline constexpr quantity_range<fraction> usual_cover{0.0, 0.35};
 /// Over the width. USDA IMPS Series 100 (2014), item 180 (quoted), allows 3.0 in, a third of a strip loin's.
-inline constexpr range<fraction> usual_tail{0.0, 0.40};
-inline constexpr range<length> usual_silverskin{0.0 * millimetre, 3.0 * millimetre};
+inline constexpr quantity_range<fraction> usual_tail{0.0, 0.40};
+inline constexpr quantity_range<length> usual_silverskin{0.0 * millimetre, 3.0 * millimetre};
 /// An ellipse has 0.785 (computed). Of a fuller face the ends would stand upright, which no loin's do.
-inline constexpr range<fraction> usual_fill{0.70, 0.82};
-inline constexpr range<fraction> usual_tail_depth{0.15, 0.80};
-inline constexpr range<fraction> usual_share_at_end{0.0, 0.60};
+inline constexpr quantity_range<fraction> usual_fill{0.70, 0.82};
+inline constexpr quantity_range<fraction> usual_tail_depth{0.15, 0.80};
+inline constexpr quantity_range<fraction> usual_share_at_end{0.0, 0.60};
 /// Of the length. From memory: it first shows on the last 2 or 3 of 12 slices.
-inline constexpr range<fraction> usual_onset{0.5, 1.0};
-inline constexpr range<double> usual_scale_to_tape{0.90, 1.10}; ///< a tape is good for a few parts in a hundred
+inline constexpr quantity_range<fraction> usual_onset{0.5, 1.0};
+inline constexpr quantity_range<double> usual_scale_to_tape{0.90,
+                                                            1.10}; ///< a tape is good for a few parts in a hundred
 
 [[nodiscard]] inline std::string two_decimals(double value) { return shown(std::round(100.0 * value) / 100.0); }
 
 /// Collects what lies outside what is usual.
 class doubt_list {
 public:
-    void size(const std::string& reading, length value, const range<length>& usual) {
+    void size(const std::string& reading, length value, const quantity_range<length>& usual) {
         if (!(usual.min <= value && value <= usual.max))
             doubts.push_back(sentence(reading) + ": " + value + " was read; usual is " + rounded_up(usual.min) +
                              " to " + rounded_down(usual.max) + ". Was it read in another unit?");
     }
     void share(const std::string& reading, length value, length whole, const char* of_what,
-               const range<fraction>& usual) {
+               const quantity_range<fraction>& usual) {
         const double part = value / whole;
         if (!usual.contains(part))
             doubts.push_back(sentence(reading) + ": " + value + " is " + two_decimals(part) + " of " + of_what + ", " +
                              whole + "; usual is " + as_text(usual) + ".");
     }
-    void plain(const std::string& reading, double value, const range<fraction>& usual) {
+    void plain(const std::string& reading, double value, const quantity_range<fraction>& usual) {
         if (!usual.contains(value))
             doubts.push_back(sentence(reading) + ": " + shown(value) + " was given; usual is " + as_text(usual) + ".");
     }
     std::vector<sentence> doubts{};
 
 private:
-    [[nodiscard]] static std::string as_text(const range<fraction>& usual) {
+    [[nodiscard]] static std::string as_text(const quantity_range<fraction>& usual) {
         return (usual.min > 0.0 ? two_decimals(usual.min) + " to " : "at most ") + two_decimals(usual.max);
     }
 };

@@ -54,7 +54,7 @@ struct scan_readings {
 namespace detail {
 
 /// Anything shorter or longer is a mistake in the unit of the scan (common practice, no source).
-inline constexpr range<length> plausible_scan_extent{20.0 * millimetre, 2.0 * metre};
+inline constexpr quantity_range<length> plausible_scan_extent{20.0 * millimetre, 2.0 * metre};
 
 } // namespace detail
 

@@ -301,7 +301,7 @@ void require_simple(const std::vector<flat_ring>& rings, const std::string& what
 namespace detail {
 
 /// A face is this wide; anything else is a mistake in the unit (common practice, no source).
-inline constexpr range<length> plausible_outline_width{5.0 * millimetre, 1.0 * metre};
+inline constexpr quantity_range<length> plausible_outline_width{5.0 * millimetre, 1.0 * metre};
 
 } // namespace detail
 /// No face is as high as this, and no origin that outlines share is as far off: a corner beyond is a slip of the keyboard

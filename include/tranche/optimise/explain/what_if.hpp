@@ -17,11 +17,11 @@
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/loin/profile.hpp>
-#include <tranche/optimise/engine/segment.hpp>
-#include <tranche/optimise/engine/segment_with_demand.hpp>
+#include <tranche/optimise/engine/best_path.hpp>
+#include <tranche/optimise/engine/best_path_with_demand.hpp>
+#include <tranche/optimise/explain/binding_limit.hpp>
 #include <tranche/optimise/explain/detail/nearest_value.hpp>
 #include <tranche/optimise/explain/detail/wider_values.hpp>
-#include <tranche/optimise/explain/limits.hpp>
 #include <tranche/optimise/explain/request_limit.hpp>
 #include <tranche/optimise/plans/plan.hpp>
 #include <tranche/optimise/plans/planned.hpp>
@@ -99,8 +99,8 @@ template <want W>
             return plan_glance{met && best.finite && portions > 0, portions};
         };
         return with_objective(want, problem, [&](const auto& objective) {
-            if (request.demands.empty()) return seen(segment(problem, objective), true);
-            const auto best = segment_with_demand(problem, objective, request.demands);
+            if (request.demands.empty()) return seen(best_path(problem, objective), true);
+            const auto best = best_path_with_demand(problem, objective, request.demands);
             return seen(best, best.outcome == demand_outcome::met);
         });
     }
@@ -112,8 +112,8 @@ template <class = when_called>
     const cutting_problem problem(meat, request.cuts, request.rules);
     const portion_count_objective count(problem);
     const auto more = [&](std::int64_t most) { return most > static_cast<std::int64_t>(portions); };
-    if (request.demands.empty()) return more(segment(problem, count).score);
-    const auto best = segment_with_demand(problem, count, request.demands);
+    if (request.demands.empty()) return more(best_path(problem, count).score);
+    const auto best = best_path_with_demand(problem, count, request.demands);
     if (best.outcome == demand_outcome::met) return more(best.bound);
     return best.outcome != demand_outcome::impossible;
 }

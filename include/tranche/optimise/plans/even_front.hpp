@@ -10,8 +10,8 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
-#include <tranche/optimise/engine/segment.hpp>
 #include <tranche/optimise/plans/even_out.hpp>
 #include <tranche/optimise/plans/front.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
@@ -129,7 +129,7 @@ private:
 
     void collect(const cutting_problem& problem, const weight_window& window, length thinnest) {
         const auto objective = kept_mass_objective::portions_then_mass(problem);
-        const std::size_t most = portion_count(problem.specs(), segment(problem, objective).stretches);
+        const std::size_t most = portion_count(problem.specs(), best_path(problem, objective).stretches);
         if (most == 0) return;
         const count_states<kept_mass_objective> table(problem, objective, {all_portions(problem, most)});
         for (std::size_t n = most; n > 0; --n) {
@@ -144,8 +144,8 @@ private:
             if (std::any_of(front_.points.begin(), front_.points.end(),
                             [&](const front_point& p) { return covers(p, at_best); }))
                 continue;
-            std::vector<stretch> slabs = table.stretches(n);
-            std::vector<stretch> even = slabs;
+            std::vector<grid_slab> slabs = table.stretches(n);
+            std::vector<grid_slab> even = slabs;
             even_out(problem, objective, even);
             front_point point = front_point_of(problem_, even);
             if (with_thickness_ && snapped(point.thinnest) < snapped(thinnest)) point = front_point_of(problem_, slabs);

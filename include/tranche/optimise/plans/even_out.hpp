@@ -19,8 +19,9 @@ namespace tranche {
 namespace detail {
 
 /// The slabs of a run moved to the positions that make their weights most equal; the outer ends stay.
-[[nodiscard]] inline std::vector<stretch> evened(std::span<const std::int64_t> front, std::span<const stretch> run) {
-    std::vector<stretch> even(run.begin(), run.end());
+[[nodiscard]] inline std::vector<grid_slab> evened(std::span<const std::int64_t> front,
+                                                   std::span<const grid_slab> run) {
+    std::vector<grid_slab> even(run.begin(), run.end());
     const auto first = front.begin() + static_cast<std::ptrdiff_t>(run.front().from);
     const auto last = front.begin() + static_cast<std::ptrdiff_t>(run.back().to);
     for (std::size_t k = 1; k < run.size(); ++k) {
@@ -36,14 +37,14 @@ namespace detail {
 /// Whether every slab of `after` is allowed, their scores add up to no less than those of `before`, and none is
 /// lighter or heavier than all were before: the nearest positions of a coarse grid need not be the most equal ones.
 template <objective O>
-[[nodiscard]] bool as_good(const cutting_problem& problem, const O& objective, std::span<const stretch> before,
-                           std::span<const stretch> after) {
+[[nodiscard]] bool as_good(const cutting_problem& problem, const O& objective, std::span<const grid_slab> before,
+                           std::span<const grid_slab> after) {
     const std::size_t option = problem.loose_count() + before.front().option;
     struct run_measures {
         typename O::score_type score{};
         std::int64_t lightest = std::numeric_limits<std::int64_t>::max(), heaviest = 0;
     } was, is;
-    const auto measure = [&](const stretch& s, run_measures& m) {
+    const auto measure = [&](const grid_slab& s, run_measures& m) {
         m.score = m.score + slab_score(objective, option, s.from, s.to);
         const std::int64_t weight = problem.weight(option, s.from, s.to);
         m.lightest = std::min(m.lightest, weight);
@@ -64,9 +65,9 @@ template <objective O>
 /// the rest. Cuts move only where every slab stays allowed, the score does not fall and weights do not spread further
 /// apart, so an optimum remains one, and never to where a score is not finite. Cuts that must have one thickness keep it.
 /// O(slabs² log positions) where limits stand in the way, O(slabs log positions) otherwise. The stretches must be a
-/// tiling that `segment` gave for this problem. Throws nothing of its own.
+/// tiling that `best_path` gave for this problem. Throws nothing of its own.
 template <objective O>
-void even_out(const cutting_problem& problem, const O& objective, std::vector<detail::stretch>& stretches) {
+void even_out(const cutting_problem& problem, const O& objective, std::vector<grid_slab>& stretches) {
     for (std::size_t first = 0; first < stretches.size();) {
         std::size_t past = first + 1;
         while (past < stretches.size() && stretches[past].kind == stretches[first].kind &&
@@ -75,7 +76,7 @@ void even_out(const cutting_problem& problem, const O& objective, std::vector<de
         const bool portions =
             stretches[first].kind == slab_kind::portions && !problem.specs()[stretches[first].option].one_thickness;
         for (; portions && past > first + 1; --past) {
-            const std::span<detail::stretch> run(&stretches[first], past - first);
+            const std::span<grid_slab> run(&stretches[first], past - first);
             const auto even = detail::evened(problem.front(problem.loose_count() + run.front().option), run);
             if (!detail::as_good(problem, objective, run, even)) continue;
             std::copy(even.begin(), even.end(), run.begin());

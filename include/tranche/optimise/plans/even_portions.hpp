@@ -25,7 +25,7 @@ namespace detail {
 
 /// A tiling, rated as `even_portions` does: minus the spread, the heaviest portion, the mass in portions.
 struct even_tiling {
-    std::vector<stretch> stretches;
+    std::vector<grid_slab> stretches;
     lexicographic_score<std::int64_t, std::int64_t, std::int64_t> score{}, bound{};
     [[nodiscard]] std::int64_t spread() const { return -std::get<0>(score.parts); }
 };

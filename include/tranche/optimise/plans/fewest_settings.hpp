@@ -44,7 +44,7 @@ public:
     using settings_set = std::vector<bool>; // by thickness, thinnest first
 
     struct tiling {
-        std::vector<stretch> stretches;
+        std::vector<grid_slab> stretches;
         score_type score{}, bound{};
         settings_set used;
         [[nodiscard]] std::size_t settings() const {
@@ -78,10 +78,10 @@ public:
     [[nodiscard]] std::size_t searched() const { return searched_; }
 
     /// The stretches of another search, as a tiling.
-    [[nodiscard]] tiling as_tiling(std::vector<stretch> stretches, const score_type& score) const {
+    [[nodiscard]] tiling as_tiling(std::vector<grid_slab> stretches, const score_type& score) const {
         tiling result{
             .stretches = std::move(stretches), .score = score, .bound = score, .used = settings_set(all_.size())};
-        for (const stretch& s : result.stretches) {
+        for (const grid_slab& s : result.stretches) {
             const std::size_t o = problem_.loose_count() + s.option;
             if (s.kind == slab_kind::portions) result.used[setting_of(o, problem_.cells_of(o, s.from, s.to))] = true;
         }
@@ -124,7 +124,7 @@ private:
         return parts;
     }
 
-    /// The best tiling by allowed thicknesses; none if the objective forbids all. As `segment`, with a lane for each run of
+    /// The best tiling by allowed thicknesses; none if the objective forbids all. As `best_path`, with a lane for each run of
     /// thicknesses that lie side by side.
     [[nodiscard]] std::optional<tiling> best(const settings_set& allowed, const cell_ranges& ranges) {
         if (left_ > 0) --left_;
@@ -146,9 +146,9 @@ private:
         const path_table<O, order_states> table(within, objective_, orders_);
         const std::size_t order = table.best_of(0, orders_.count());
         if (!table.whole(order)) return std::nullopt;
-        std::vector<stretch> stretches;
+        std::vector<grid_slab> stretches;
         table.each_slab(order, [&](std::size_t option, std::size_t from, std::size_t to) {
-            stretches.push_back(stretch_of(problem_, option, from, to));
+            stretches.push_back(grid_slab_of(problem_, option, from, to));
         });
         return as_tiling(std::move(stretches), table.whole(order).score);
     }
@@ -201,13 +201,13 @@ private:
 ///
 /// Scores of `first` have to tie for it to matter: numbers of portions do, weights to the microgram do not. A slab at the
 /// sirloin face, where there is no cut, counts with the thickness that it is nearest to. An order of cuts multiplies the work
-/// of a tiling as that of `segment`, and throws as there; cuts that must have one thickness take more tilings.
+/// of a tiling as that of `best_path`, and throws as there; cuts that must have one thickness take more tilings.
 template <objective First, objective Then>
 [[nodiscard]] few_settings fewest_settings(const cutting_problem& problem, const First& first, const Then& then,
                                            std::size_t most_tilings = 10'000) {
     const auto both = lexicographic(first, then);
     using search = detail::settings_search<lexicographic_objective<First, Then>>;
-    const auto free = segment(problem, both);
+    const auto free = best_path(problem, both);
     if (!free.finite) return {detail::planned_from(problem, free.stretches, free.score, false)};
     search sets(problem, both, most_tilings);
     const auto enough = [&](const typename search::score_type& score) {

@@ -9,9 +9,9 @@
 
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/cut/lay_out.hpp>
+#include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/engine/detail/common_thickness.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
-#include <tranche/optimise/engine/segment.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/want/objective.hpp>
 #include <tranche/units/detail/snapped.hpp>
@@ -35,11 +35,12 @@ namespace detail {
 /// The most portions that any plan has.
 template <class = when_called>
 [[nodiscard]] std::size_t most_portions_of(const cutting_problem& problem) {
-    return portion_count(problem.specs(), segment(problem, kept_mass_objective::portions_then_mass(problem)).stretches);
+    return portion_count(problem.specs(),
+                         best_path(problem, kept_mass_objective::portions_then_mass(problem)).stretches);
 }
 
 template <class = when_called>
-[[nodiscard]] front_point front_point_of(const cutting_problem& problem, const std::vector<stretch>& stretches) {
+[[nodiscard]] front_point front_point_of(const cutting_problem& problem, const std::vector<grid_slab>& stretches) {
     front_point point{.plan = laid_out(problem.meat(), problem.specs(), problem.rules(), stretches, &problem.tables())};
     point.portions = point.plan.portion_count();
     point.waste = point.plan.total - balance_of(point.plan).portion_total();
@@ -73,7 +74,7 @@ void add_to_front(const cutting_problem& problem, std::size_t most_portions, len
     const auto objective = kept_mass_objective::portions_then_mass(problem);
     const std::int64_t each = problem.meat().total().count + 1; // what the objective gives for a portion
     std::vector<std::int64_t> best = most_mass;                 // over the choices of a common thickness
-    std::vector<std::vector<stretch>> plans(most_portions + 1);
+    std::vector<std::vector<grid_slab>> plans(most_portions + 1);
     each_common_thickness(problem, thinnest, [&](const cutting_problem& one) {
         cutting_problem thick = one;
         thick.narrow_thickness(thinnest);
@@ -117,7 +118,7 @@ template <class = when_called>
 ///
 /// Exact on the grid: one table of `count_states` that counts all portions, O(positions × portions × options); times the states
 /// of an order of cuts, and one for each choice of thickness for cuts that must have one. Throws `invalid_input` as
-/// `cutting_problem` and `segment` do, and where there are more than 2000 such choices.
+/// `cutting_problem` and `best_path` do, and where there are more than 2000 such choices.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<front_point> count_and_waste_front(const profile& meat, const cut_list& specs,
                                                              const cutting_rules& rules = {}) {

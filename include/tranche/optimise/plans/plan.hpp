@@ -5,9 +5,9 @@
 #include <vector>
 
 #include <tranche/loin/profile.hpp>
+#include <tranche/optimise/engine/best_path.hpp>
+#include <tranche/optimise/engine/best_path_with_demand.hpp>
 #include <tranche/optimise/engine/detail/priced_score.hpp>
-#include <tranche/optimise/engine/segment.hpp>
-#include <tranche/optimise/engine/segment_with_demand.hpp>
 #include <tranche/optimise/plans/even_out.hpp>
 #include <tranche/optimise/plans/planned.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
@@ -18,31 +18,31 @@
 
 namespace tranche {
 
-/// For who has a problem and its objective already, as an engine of their own has: `segment`, then `even_out`, then weights.
-/// Without the demands no search for them is compiled. Complexity as for `segment`, and O(cells × specs) for the weights.
-/// Scores are in units of the objective. Ties go as in `segment`. Throws what `segment` throws; an objective that is not
+/// For who has a problem and its objective already, as an engine of their own has: `best_path`, then `even_out`, then weights.
+/// Without the demands no search for them is compiled. Complexity as for `best_path`, and O(cells × specs) for the weights.
+/// Scores are in units of the objective. Ties go as in `best_path`. Throws what `best_path` throws; an objective that is not
 /// finite is an answer, `objective_not_finite`.
 template <objective O>
 [[nodiscard]] planned plan(const cutting_problem& problem, const O& objective) {
-    auto best = segment(problem, objective);
+    auto best = best_path(problem, objective);
     even_out(problem, objective, best.stretches);
     planned result = detail::planned_from(problem, best.stretches, best.score, best.finite);
     result.searched.states = best.searched;
     return result;
 }
 
-/// The same among plans that have the portions asked for, by `segment_with_demand`. Demands that cannot be met are an answer:
+/// The same among plans that have the portions asked for, by `best_path_with_demand`. Demands that cannot be met are an answer:
 /// see `stop` and `shortfalls`. Throws `invalid_input` for a demand that is impossible in itself. Complexity as for
-/// `segment_with_demand`.
+/// `best_path_with_demand`.
 template <objective O>
 [[nodiscard]] planned plan(const cutting_problem& problem, const O& objective, const std::vector<demand>& demands,
                            const demand_search& search = {}) {
     if (demands.empty()) return plan(problem, objective);
-    auto best = segment_with_demand(problem, objective, demands, search);
+    auto best = best_path_with_demand(problem, objective, demands, search);
     even_out(problem, objective, best.stretches);
     if (best.outcome == demand_outcome::met && !best.proven_optimal()) { // evening out may have found a better one
         best.score = {};
-        for (const detail::stretch& s : best.stretches)
+        for (const grid_slab& s : best.stretches)
             best.score = best.score + slab_score(objective,
                                                  s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0),
                                                  s.from, s.to);
@@ -70,7 +70,7 @@ template <objective O>
 ///
 /// Throws `invalid_input` for cuts, rules or demands that are impossible in themselves, and what the want throws where it is
 /// bound. A cut is counted in portions, lengths are met on the grid of the profile to half a step, weights to the microgram.
-/// Ties go as in `segment`: loose meat first, then earlier cuts, then earlier starts. O(positions × cuts) for separable
+/// Ties go as in `best_path`: loose meat first, then earlier cuts, then earlier starts. O(positions × cuts) for separable
 /// objectives, times the states of demands; `search` says how far exact states go.
 template <want W>
 [[nodiscard]] planned plan(const profile& meat, const cutting_request& request, const W& want,

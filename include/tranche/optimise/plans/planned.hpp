@@ -14,7 +14,7 @@
 
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/cut/lay_out.hpp>
-#include <tranche/optimise/explain/limits.hpp>
+#include <tranche/optimise/explain/binding_limit.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/score.hpp>
@@ -154,13 +154,13 @@ void say_gap_left(planned& found, const std::vector<double>& bounds = {}) {
 
 /// The plan that the stretches of a search make, and why the search stopped as far as the portions tell.
 template <class Score>
-[[nodiscard]] planned planned_from(const cutting_problem& problem, const std::vector<stretch>& stretches,
+[[nodiscard]] planned planned_from(const cutting_problem& problem, const std::vector<grid_slab>& stretches,
                                    const Score& score, bool finite = true) {
     planned result{.plan = laid_out(problem.meat(), problem.specs(), problem.rules(), stretches, &problem.tables()),
                    .searched = {problem.cells() + 1, problem.option_count()}};
     std::size_t without = 0;
     std::vector<bool> used(problem.specs().size());
-    for (const stretch& s : stretches)
+    for (const grid_slab& s : stretches)
         if (s.kind == slab_kind::portions) used[s.option] = true;
     for (std::size_t spec = 0; spec < used.size(); ++spec) {
         if (used[spec]) continue;

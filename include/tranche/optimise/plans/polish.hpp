@@ -51,14 +51,14 @@ template <want W, objective O>
             return {plan(problem, objective, request.demands)};
     planned coarse = plan(meat, request, want);
     if (!coarse.feasible()) return {std::move(coarse), false};
-    const std::vector<stretch> start = slabs_on(problem, coarse.plan);
+    const std::vector<grid_slab> start = slabs_on(problem, coarse.plan);
     bool finite = true;
     const auto best = best_moved(problem, objective, start, groups_of_one_thickness(problem, start), parts, finite);
     if (!best || !finite) {
         if (!finite) say_not_finite(coarse);
         return {std::move(coarse), false};
     }
-    std::vector<stretch> slabs = best->slabs();
+    std::vector<grid_slab> slabs = best->slabs();
     even_out(problem, objective, slabs);
     planned found = planned_from(problem, slabs, best->score());
     if (found.stop == stop_reason::optimal) say_gap_left(found);

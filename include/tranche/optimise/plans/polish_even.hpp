@@ -13,9 +13,9 @@
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/loin/on_finer_grid.hpp>
 #include <tranche/loin/profile.hpp>
+#include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
 #include <tranche/optimise/engine/detail/even_search.hpp>
-#include <tranche/optimise/engine/segment.hpp>
 #include <tranche/optimise/plans/even_portions.hpp>
 #include <tranche/optimise/plans/planned.hpp>
 #include <tranche/optimise/plans/polish.hpp>
@@ -35,7 +35,7 @@ template <class = when_called>
 class even_mover {
 public:
     /// `cells`: how thick each slab must be, as `cutting_problem::cells_of` counts it; 0 for any thickness.
-    even_mover(const cutting_problem& problem, std::vector<stretch> slabs, std::vector<std::size_t> cells)
+    even_mover(const cutting_problem& problem, std::vector<grid_slab> slabs, std::vector<std::size_t> cells)
         : problem_(&problem), slabs_(std::move(slabs)), cells_(std::move(cells)) {}
 
     /// `apart`: how many positions places lie apart at first. False if no cuts within reach keep every limit; the slabs then
@@ -49,7 +49,7 @@ public:
         }
     }
 
-    [[nodiscard]] const std::vector<stretch>& slabs() const { return slabs_; }
+    [[nodiscard]] const std::vector<grid_slab>& slabs() const { return slabs_; }
     /// Of the portions, once `run` was true.
     [[nodiscard]] const even_weights& window() const { return *window_; }
     /// Micrograms in portions.
@@ -145,7 +145,7 @@ private:
     }
 
     const cutting_problem* problem_;
-    std::vector<stretch> slabs_;
+    std::vector<grid_slab> slabs_;
     std::vector<std::size_t> cells_;
     std::vector<std::vector<std::size_t>> places_; ///< of each cut, the facing's first
     std::vector<std::vector<placed_slab>> placed_; ///< of each slab: where it may lie
@@ -155,10 +155,10 @@ private:
 
 /// Some plan of just so many portions, if there is one: the one of the most mass in them.
 template <class = when_called>
-[[nodiscard]] std::vector<stretch> slabs_of_so_many(const cutting_problem& problem, std::size_t portions) {
+[[nodiscard]] std::vector<grid_slab> slabs_of_so_many(const cutting_problem& problem, std::size_t portions) {
     const portion_mass_objective mass_in_portions(problem);
     const count_states<portion_mass_objective> table(problem, mass_in_portions, {all_portions(problem, portions)});
-    return table.possible(portions) ? table.stretches(portions) : std::vector<stretch>{};
+    return table.possible(portions) ? table.stretches(portions) : std::vector<grid_slab>{};
 }
 
 } // namespace detail
@@ -190,7 +190,7 @@ template <class = when_called>
     if (portions && *portions < 1) throw invalid_input("portions", std::to_string(*portions), "one or more");
     profile fine = on_finer_grid(meat, parts);
     const cutting_problem problem(fine, specs, rules);
-    const std::int64_t wanted = portions.value_or(segment(problem, portion_count_objective(problem)).score);
+    const std::int64_t wanted = portions.value_or(best_path(problem, portion_count_objective(problem)).score);
     if (wanted == 0) return {meat, even_portions(meat, specs, rules)};
     const bool linked = has_choice_of_one_thickness(specs);
     planned coarse = even_portions(meat, specs, rules, linked ? portions : wanted);
@@ -198,7 +198,7 @@ template <class = when_called>
     std::int64_t cell = 0;
     for (std::size_t i = 0; i < fine.cells(); ++i) cell = std::max(cell, fine.between(i, i + 1).count);
     std::optional<even_mover<>> best;
-    const auto start_from = [&](const std::vector<stretch>& slabs) {
+    const auto start_from = [&](const std::vector<grid_slab>& slabs) {
         const thickness_groups groups = groups_of_one_thickness(problem, slabs);
         move_thicknesses(groups.cells, parts, [&](const std::vector<std::size_t>& cells) {
             const std::vector<std::size_t> of_slabs = groups.of_slabs(cells);

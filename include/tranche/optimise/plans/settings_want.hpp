@@ -31,7 +31,7 @@ namespace detail {
 
 /// The slabs of a plan on a finer grid that have one setting on the plan's own, in a group each.
 template <class = when_called>
-[[nodiscard]] thickness_groups groups_of_settings(const cutting_problem& fine, const std::vector<stretch>& slabs,
+[[nodiscard]] thickness_groups groups_of_settings(const cutting_problem& fine, const std::vector<grid_slab>& slabs,
                                                   const cutting_problem& grid, const cutting_plan& cuts) {
     std::vector<const slab*> behind_facing;
     for (const slab& s : cuts.slabs)
@@ -65,7 +65,7 @@ struct fewest_settings_want {
         if (!coarse.feasible()) return {meat, std::move(coarse)};
         profile fine = on_finer_grid(meat, parts);
         const cutting_problem grid(meat, request.cuts, request.rules), problem(fine, request.cuts, request.rules);
-        const std::vector<stretch> start = slabs_on(problem, coarse.plan);
+        const std::vector<grid_slab> start = slabs_on(problem, coarse.plan);
         const thickness_groups groups = groups_of_settings(problem, start, grid, coarse.plan);
         const portion_mass_objective kept(problem);
         bool finite = true;

@@ -13,7 +13,7 @@
 #include <vector>
 
 #include <tranche/cut/cut_spec.hpp>
-#include <tranche/optimise/engine/segment.hpp>
+#include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/invalid_input.hpp>
@@ -98,7 +98,7 @@ void validate(const std::vector<demand>& demands, const std::vector<cut_spec>& s
 /// What a demand does to the score.
 struct demand_price {
     std::size_t spec = 0; ///< index into the specs
-    double price = 0.0;   ///< of one portion, in units of the objective: see `demand_segmentation::prices`
+    double price = 0.0;   ///< of one portion, in units of the objective: see `demand_tiling::prices`
 
     friend bool operator==(const demand_price&, const demand_price&) = default;
 };
@@ -156,7 +156,7 @@ template <class = when_called>
                         .least = wanted.at_least / pieces + (wanted.at_least % pieces != 0 ? 1 : 0),
                         .portions = wanted.at_least};
         if (wanted.at_most != demand::any_number) row.most = wanted.at_most / pieces;
-        const std::int64_t possible = segment(problem, slab_count_objective{row.option}).score;
+        const std::int64_t possible = best_path(problem, slab_count_objective{row.option}).score;
         row.portions = std::min(row.portions, possible * pieces);
         demand_shortfall shortfall{.spec = spec, .wanted = wanted.at_least, .possible = possible * pieces};
         const std::string asked = problem.specs()[spec].name + ": " + std::to_string(wanted.at_least) +
@@ -182,10 +182,10 @@ template <class = when_called>
 /// How many slabs of each row's spec there are.
 template <class = when_called>
 [[nodiscard]] std::vector<std::int64_t> slabs_of(const cutting_problem& problem, const std::vector<slab_demand>& rows,
-                                                 const std::vector<stretch>& stretches) {
+                                                 const std::vector<grid_slab>& stretches) {
     std::vector<std::int64_t> counts(rows.size());
     for (std::size_t k = 0; k < rows.size(); ++k)
-        for (const stretch& s : stretches)
+        for (const grid_slab& s : stretches)
             counts[k] += s.kind == slab_kind::portions && problem.loose_count() + s.option == rows[k].option ? 1 : 0;
     return counts;
 }
@@ -194,7 +194,7 @@ template <class = when_called>
 template <class = when_called>
 [[nodiscard]] std::optional<std::int64_t> portions_missing(const cutting_problem& problem,
                                                            const std::vector<demand>& demands,
-                                                           const std::vector<stretch>& stretches) {
+                                                           const std::vector<grid_slab>& stretches) {
     std::int64_t missing = 0;
     for (const demand& wanted : demands) {
         const std::size_t spec = spec_of(wanted, problem.specs());

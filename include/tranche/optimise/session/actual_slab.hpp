@@ -52,7 +52,7 @@ template <class = when_called>
 
 /// How far a weight is outside of a range: zero inside.
 template <class = when_called>
-[[nodiscard]] mass outside(mass m, const range<mass>& limits) {
+[[nodiscard]] mass outside(mass m, const quantity_range<mass>& limits) {
     return m > limits.max ? m - limits.max : m < limits.min ? m - limits.min : mass{};
 }
 

@@ -42,7 +42,7 @@ struct blend_source_figures {
     const std::string* name = nullptr;
     fraction fat = 0.0;
     double price = 0.0;
-    range<mass> supply{};
+    quantity_range<mass> supply{};
     // If the blend is made:
     micrograms weight{};
     std::int64_t cost = 0;

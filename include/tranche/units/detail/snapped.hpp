@@ -51,10 +51,12 @@ inline constexpr double below_half = 0x1p-10;
 
 /// A range of lengths on the grain; any other as it is.
 template <class Quantity>
-[[nodiscard]] range<Quantity> snapped(const range<Quantity>& r) {
+[[nodiscard]] quantity_range<Quantity> snapped(const quantity_range<Quantity>& r) {
     return r;
 }
-[[nodiscard]] inline range<length> snapped(const range<length>& r) { return {snapped(r.min), snapped(r.max)}; }
+[[nodiscard]] inline quantity_range<length> snapped(const quantity_range<length>& r) {
+    return {snapped(r.min), snapped(r.max)};
+}
 
 /// A share on its grain, so that 0.15 that was stated and 0.15 that came out of areas are one number. No number stays one.
 [[nodiscard]] inline fraction snapped_share(fraction share) {

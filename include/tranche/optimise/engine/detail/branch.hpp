@@ -41,10 +41,10 @@ template <class Node, class Solve, class Split>
 }
 
 /// Whether no slab lies behind one that it should lie before.
-[[nodiscard]] inline bool keeps_order(const cutting_problem& problem, const std::vector<stretch>& stretches) {
+[[nodiscard]] inline bool keeps_order(const cutting_problem& problem, const std::vector<grid_slab>& stretches) {
     for (const cut_order& order : problem.rules().order) {
         bool then_seen = false;
-        for (const stretch& s : stretches) {
+        for (const grid_slab& s : stretches) {
             if (s.kind != slab_kind::portions) continue;
             const std::string& name = problem.specs()[s.option].name;
             if (then_seen && name == order.first) return false;
@@ -62,10 +62,10 @@ using cell_ranges = std::vector<std::pair<std::size_t, std::size_t>>;
 [[nodiscard]] inline std::vector<cell_ranges> split_thickness(const cutting_problem& problem,
                                                               const std::vector<std::size_t>& options,
                                                               const cell_ranges& node,
-                                                              const std::vector<stretch>& stretches) {
+                                                              const std::vector<grid_slab>& stretches) {
     for (std::size_t k = 0; k < options.size(); ++k) {
         std::optional<std::pair<std::size_t, std::size_t>> cells;
-        for (const stretch& s : stretches) {
+        for (const grid_slab& s : stretches) {
             if (s.kind != slab_kind::portions || problem.loose_count() + s.option != options[k]) continue;
             const std::size_t c = problem.cells_of(options[k], s.from, s.to);
             cells = cells ? std::pair{std::min(cells->first, c), std::max(cells->second, c)} : std::pair{c, c};

@@ -274,14 +274,14 @@ private:
                 }
     }
 
-    [[nodiscard]] std::vector<stretch> traced(const layer& last) const {
-        std::vector<stretch> stretches;
+    [[nodiscard]] std::vector<grid_slab> traced(const layer& last) const {
+        std::vector<grid_slab> stretches;
         const layer* l = &last;
         for (std::size_t at = problem_.cells(); at > problem_.start();) {
             const entry& best = l->row[at - l->first];
             const bool stepped = best.source >= problem_.option_count();
             const step by = stepped ? l->before[best.source - problem_.option_count()] : step{best.source, l};
-            stretches.push_back(stretch_of(problem_, by.option, best.from, at));
+            stretches.push_back(grid_slab_of(problem_, by.option, best.from, at));
             at = best.from;
             l = by.from;
         }

@@ -101,11 +101,11 @@ public:
     [[nodiscard]] bool possible(std::size_t state) const { return bool(table_.whole(best_of(state))); }
     [[nodiscard]] const score_type& score(std::size_t state) const { return table_.whole(best_of(state)).score; }
 
-    /// The best tiling that ends in this state, which is possible. Ties go as in `segment`, and towards smaller counts.
-    [[nodiscard]] std::vector<stretch> stretches(std::size_t state) const {
-        std::vector<stretch> result;
+    /// The best tiling that ends in this state, which is possible. Ties go as in `best_path`, and towards smaller counts.
+    [[nodiscard]] std::vector<grid_slab> stretches(std::size_t state) const {
+        std::vector<grid_slab> result;
         table_.each_slab(best_of(state), [&](std::size_t option, std::size_t from, std::size_t to) {
-            result.push_back(stretch_of(problem_, option, from, to));
+            result.push_back(grid_slab_of(problem_, option, from, to));
         });
         return result;
     }

@@ -17,7 +17,8 @@
 namespace tranche::detail {
 
 template <class = when_called>
-[[nodiscard]] stretch stretch_of(const cutting_problem& problem, std::size_t option, std::size_t from, std::size_t to) {
+[[nodiscard]] grid_slab grid_slab_of(const cutting_problem& problem, std::size_t option, std::size_t from,
+                                     std::size_t to) {
     const bool portions = problem.is_portion(option);
     return {from, to, portions ? slab_kind::portions : slab_kind::loose,
             portions ? option - problem.loose_count() : option};

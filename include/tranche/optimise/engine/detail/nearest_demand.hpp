@@ -183,7 +183,7 @@ template <objective O>
 /// Adds those demands that a plan does not meet and that have no shortfall yet.
 template <class = when_called>
 void add_missing(const cutting_problem& problem, const std::vector<demand>& demands,
-                 const std::vector<stretch>& stretches, const std::string& why,
+                 const std::vector<grid_slab>& stretches, const std::string& why,
                  std::vector<demand_shortfall>& shortfalls) {
     for (const demand& wanted : demands) {
         const std::size_t spec = spec_of(wanted, problem.specs());

@@ -15,11 +15,11 @@
 #include <vector>
 
 #include <tranche/cut/lay_out.hpp>
+#include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/engine/detail/count_beam.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
 #include <tranche/optimise/engine/detail/price_search.hpp>
 #include <tranche/optimise/engine/detail/priced_score.hpp>
-#include <tranche/optimise/engine/segment.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/objective.hpp>
@@ -38,7 +38,7 @@ struct relaxed_effort {
 template <class Score>
 struct relaxed_answer {
     bool found = false, impossible = false; ///< impossible: proven that there is none
-    std::vector<stretch> stretches;
+    std::vector<grid_slab> stretches;
     Score score{}, bound{};
     Score by_prices{};          ///< what prices alone bound it by
     std::vector<double> prices; ///< by row: what one more slab costs, in units of the first leaf
@@ -151,7 +151,7 @@ private:
             return std::max(least.value_or(next), next);
         };
         const beam_outcome<number> outcome =
-            search.run(limits, target, [&](const std::vector<stretch>& stretches, const score_type& score) {
+            search.run(limits, target, [&](const std::vector<grid_slab>& stretches, const score_type& score) {
                 offer(stretches, score);
             });
         number highest = outcome.above.value_or(std::numeric_limits<number>::lowest());
@@ -180,7 +180,7 @@ private:
     }
 
     struct relaxation {
-        std::vector<stretch> stretches;
+        std::vector<grid_slab> stretches;
         score_type score{}; ///< without any price
         number bound{};
     };
@@ -216,9 +216,9 @@ private:
             priced_.price[j] = whole(prices[rows_.size() + j] / unit_[j]);
             constant += priced_.price[j] * floor_[j];
         }
-        auto highest = segment(problem_, priced_);
+        auto highest = best_path(problem_, priced_);
         relaxation now{std::move(highest.stretches), {}, highest.score - constant};
-        for (const stretch& s : now.stretches)
+        for (const grid_slab& s : now.stretches)
             now.score = now.score + slab_score(objective_,
                                                s.option + (s.kind == slab_kind::portions ? problem_.loose_count() : 0),
                                                s.from, s.to);
@@ -246,7 +246,7 @@ private:
         return result;
     }
 
-    void offer(const std::vector<stretch>& stretches, const score_type& score) {
+    void offer(const std::vector<grid_slab>& stretches, const score_type& score) {
         if (forbids(score)) return; // in a part that is not relaxed
         if (answer_.found && !(answer_.score < score)) return;
         answer_.found = true;
@@ -311,7 +311,7 @@ private:
     void bound_alone() {
         if constexpr (I < leaf_count<score_type>) {
             std::get<I>(leaves_of(answer_.by_prices)) = std::get<I>(leaves_of(answer_.bound)) =
-                segment(problem_, leaf_alone<O, I>{&objective_}).score;
+                best_path(problem_, leaf_alone<O, I>{&objective_}).score;
             bound_alone<I + 1>();
         }
     }

@@ -27,7 +27,7 @@ public:
     using score_type = typename O::score_type;
 
     /// `cells`: how thick each slab must be, as `cutting_problem::cells_of` counts it; 0 for any thickness.
-    cut_mover(const cutting_problem& problem, const O& objective, std::vector<stretch> slabs,
+    cut_mover(const cutting_problem& problem, const O& objective, std::vector<grid_slab> slabs,
               std::vector<std::size_t> cells = {})
         : problem_(&problem), objective_(&objective), slabs_(std::move(slabs)), cells_(std::move(cells)) {
         cells_.resize(slabs_.size());
@@ -45,7 +45,7 @@ public:
         return true;
     }
 
-    [[nodiscard]] const std::vector<stretch>& slabs() const { return slabs_; }
+    [[nodiscard]] const std::vector<grid_slab>& slabs() const { return slabs_; }
     [[nodiscard]] const score_type& score() const { return score_; }
     /// Whether every score looked at was.
     [[nodiscard]] bool finite() const { return finite_; }
@@ -101,7 +101,7 @@ private:
 
     const cutting_problem* problem_;
     const O* objective_;
-    std::vector<stretch> slabs_;
+    std::vector<grid_slab> slabs_;
     std::vector<std::size_t> cells_;
     score_type score_{};
     bool finite_ = true;
@@ -110,16 +110,16 @@ private:
 /// The slabs of a plan on another grid, each as thick as its spec allows where the plan's grid did not: a window
 /// narrower than the grid is met by the nearest position there, which may lie half a step outside.
 template <class = when_called>
-[[nodiscard]] std::vector<stretch> slabs_on(const cutting_problem& fine, const cutting_plan& coarse) {
+[[nodiscard]] std::vector<grid_slab> slabs_on(const cutting_problem& fine, const cutting_plan& coarse) {
     const profile& meat = fine.meat();
-    std::vector<stretch> slabs;
+    std::vector<grid_slab> slabs;
     length at = meat.position(fine.start());
     for (const slab& s : coarse.slabs) {
         if (s.kind == slab_kind::facing) continue;
-        stretch moved{
+        grid_slab moved{
             .from = slabs.empty() ? fine.start() : slabs.back().to, .kind = slab_kind::loose, .option = s.option};
         if (s.kind == slab_kind::portions) {
-            const range<length>& window = coarse.spec_of(s).thickness;
+            const quantity_range<length>& window = coarse.spec_of(s).thickness;
             moved.kind = slab_kind::portions;
             at += std::clamp(s.thickness, window.min, window.max) + s.kerf;
         } else {
@@ -170,7 +170,7 @@ struct thickness_groups {
 
 /// The groups of slabs on the finer grid that have the same `key(slab)`, a whole number; below zero for a slab by itself.
 template <class Key>
-[[nodiscard]] thickness_groups groups_by(const cutting_problem& fine, const std::vector<stretch>& slabs,
+[[nodiscard]] thickness_groups groups_by(const cutting_problem& fine, const std::vector<grid_slab>& slabs,
                                          const Key& key) {
     thickness_groups groups;
     std::vector<std::int64_t> keys;
@@ -192,7 +192,8 @@ template <class Key>
 }
 /// A group for each spec that must have one thickness and may choose it.
 template <class = when_called>
-[[nodiscard]] thickness_groups groups_of_one_thickness(const cutting_problem& fine, const std::vector<stretch>& slabs) {
+[[nodiscard]] thickness_groups groups_of_one_thickness(const cutting_problem& fine,
+                                                       const std::vector<grid_slab>& slabs) {
     return groups_by(fine, slabs, [&](std::size_t i) {
         const std::size_t spec = slabs[i].option;
         return has_choice_of_one_thickness(fine.specs()[spec]) ? static_cast<std::int64_t>(spec) : std::int64_t{-1};
@@ -201,11 +202,11 @@ template <class = when_called>
 
 /// The slabs laid out anew, one behind the other, those of groups as thick as these say; loose meat takes up the difference.
 template <class = when_called>
-[[nodiscard]] std::vector<stretch> laid_out_with(const cutting_problem& fine, std::vector<stretch> slabs,
-                                                 const std::vector<std::size_t>& cells) {
+[[nodiscard]] std::vector<grid_slab> laid_out_with(const cutting_problem& fine, std::vector<grid_slab> slabs,
+                                                   const std::vector<std::size_t>& cells) {
     std::size_t at = fine.start();
     for (std::size_t i = 0; i < slabs.size(); ++i) {
-        stretch& s = slabs[i];
+        grid_slab& s = slabs[i];
         const std::size_t thick = cells[i] != 0 ? cells[i] : s.to - s.from;
         const std::size_t to = s.kind == slab_kind::portions ? at + thick : std::max(at, s.to);
         s.from = at;
@@ -243,8 +244,8 @@ void move_thicknesses(std::vector<std::size_t> cells, std::size_t parts, const B
 /// within reach keep every limit. `finite` is false where a score was not.
 template <objective O>
 [[nodiscard]] std::optional<cut_mover<O>> best_moved(const cutting_problem& fine, const O& objective,
-                                                     const std::vector<stretch>& slabs, const thickness_groups& groups,
-                                                     std::size_t parts, bool& finite) {
+                                                     const std::vector<grid_slab>& slabs,
+                                                     const thickness_groups& groups, std::size_t parts, bool& finite) {
     std::optional<cut_mover<O>> best;
     move_thicknesses(groups.cells, parts, [&](const std::vector<std::size_t>& cells) {
         const std::vector<std::size_t> of_slabs = groups.of_slabs(cells);

@@ -10,7 +10,7 @@
 #include <vector>
 
 #include <tranche/cut/lay_out.hpp>
-#include <tranche/optimise/engine/segment_with_demand.hpp>
+#include <tranche/optimise/engine/best_path_with_demand.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/session/actual_slab.hpp>
@@ -33,10 +33,10 @@ template <class = when_called>
     return count;
 }
 template <class = when_called>
-[[nodiscard]] std::int64_t portions_in(std::span<const stretch> plan, const std::vector<cut_spec>& specs,
+[[nodiscard]] std::int64_t portions_in(std::span<const grid_slab> plan, const std::vector<cut_spec>& specs,
                                        std::size_t spec) {
     std::int64_t count = 0;
-    for (const stretch& s : plan)
+    for (const grid_slab& s : plan)
         if (s.kind == slab_kind::portions && s.option == spec) count += specs[spec].pieces;
     return count;
 }
@@ -45,7 +45,7 @@ template <class = when_called>
 template <class = when_called>
 [[nodiscard]] std::vector<demand> demands_left(std::vector<demand> demands, const std::vector<cut_spec>& specs,
                                                std::span<const actual_slab> cut,
-                                               std::span<const stretch> planned = {}) {
+                                               std::span<const grid_slab> planned = {}) {
     for (demand& wanted : demands) {
         const std::size_t spec = spec_of(wanted, specs);
         const std::int64_t got = portions_cut(cut, specs, spec) + portions_in(planned, specs, spec);
@@ -59,7 +59,7 @@ template <class = when_called>
 /// thickness is that of the first slab that was to have one; a slab made another cut has set none.
 template <class = when_called>
 [[nodiscard]] slabs_in_front in_front_of_rest(const cutting_problem& problem, std::span<const actual_slab> cut,
-                                              std::span<const stretch> planned) {
+                                              std::span<const grid_slab> planned) {
     const std::vector<cut_spec>& specs = problem.specs();
     slabs_in_front before{std::vector<bool>(specs.size()), std::vector<length>(specs.size())};
     for (std::size_t spec = 0; spec < specs.size(); ++spec)
@@ -70,7 +70,7 @@ template <class = when_called>
     for (const actual_slab& s : cut)
         if (s.kind == slab_kind::portions && s.to_do != remedy::to_loose && s.to_do != remedy::another_spec)
             set(s.option, s.aimed);
-    for (const stretch& s : planned) {
+    for (const grid_slab& s : planned) {
         if (s.kind != slab_kind::portions) continue;
         const std::size_t option = problem.loose_count() + s.option, cells = problem.cells_of(option, s.from, s.to);
         set(s.option, unfused(static_cast<double>(cells) * problem.meat().step()) - problem.kerf(option));
@@ -80,7 +80,7 @@ template <class = when_called>
 
 /// By how much a plan of the rest misses what is left of the demands, one by one.
 template <class = when_called>
-[[nodiscard]] std::vector<demand_shortfall> missed_by(std::span<const stretch> plan, const std::vector<demand>& left,
+[[nodiscard]] std::vector<demand_shortfall> missed_by(std::span<const grid_slab> plan, const std::vector<demand>& left,
                                                       const std::vector<cut_spec>& specs) {
     std::vector<demand_shortfall> missed;
     for (const demand& wanted : left) {
@@ -100,12 +100,12 @@ template <class = when_called>
 
 /// The best tiling that has what is asked for. If there is none, the least numbers are lowered one after the other to what
 /// can be had beside the others, and given up where that is not known; the largest ones are kept as long as they can be
-/// searched. `outcome` is `met` only if nothing had to be lowered. O(demands) searches like `segment_with_demand`.
+/// searched. `outcome` is `met` only if nothing had to be lowered. O(demands) searches like `best_path_with_demand`.
 template <objective O>
-[[nodiscard]] demand_segmentation<typename O::score_type> best_of_what_is_left(const cutting_problem& problem,
-                                                                               const O& objective,
-                                                                               std::vector<demand> demands) {
-    auto first = segment_with_demand(problem, objective, demands);
+[[nodiscard]] demand_tiling<typename O::score_type> best_of_what_is_left(const cutting_problem& problem,
+                                                                         const O& objective,
+                                                                         std::vector<demand> demands) {
+    auto first = best_path_with_demand(problem, objective, demands);
     if (!first.finite || first.outcome == demand_outcome::met) return first;
     auto best = first;
     for (std::size_t tries = 2 * demands.size(); best.finite && best.outcome != demand_outcome::met; --tries) {
@@ -122,7 +122,7 @@ template <objective O>
             lowered = true;
         }
         if (!lowered) break; // the largest numbers alone are too much to search
-        best = segment_with_demand(problem, objective, demands);
+        best = best_path_with_demand(problem, objective, demands);
     }
     best.outcome = first.outcome;
     return best;

@@ -101,14 +101,14 @@ template <objective O>
 void check_against_all(const small_request& all, const request& r, const cutting_problem& problem,
                        const std::vector<demand>& demands, const O& objective) {
     const counted_score best = best_of_all(all, r, demands, objective);
-    const auto found = segment_with_demand(problem, objective, demands);
+    const auto found = best_path_with_demand(problem, objective, demands);
     CHECK((found.outcome == demand_outcome::met) == best.meets());
     CHECK((found.outcome == demand_outcome::impossible) == !best.meets());
     if (best.meets()) {
         CHECK(found.score == best.score);
         CHECK(found.bound == best.score);
         counted_score stated{&demands, &r.specs, {}, 0};
-        for (const detail::stretch& s : found.stretches) {
+        for (const grid_slab& s : found.stretches) {
             const bool portions = s.kind == slab_kind::portions;
             const std::size_t o = s.option + (portions ? problem.loose_count() : 0);
             if (portions) stated.portions[s.option] += r.specs[s.option].pieces;
@@ -120,7 +120,7 @@ void check_against_all(const small_request& all, const request& r, const cutting
     }
 
     // Beyond the limit of exact states: a bound that holds, and a plan that meets the demands if there is one at all.
-    const auto relaxed = segment_with_demand(problem, objective, demands, {.most_entries = 0, .rounds = 60});
+    const auto relaxed = best_path_with_demand(problem, objective, demands, {.most_entries = 0, .rounds = 60});
     if (!best.meets()) {
         CHECK(relaxed.outcome != demand_outcome::met);
         return;
@@ -151,12 +151,12 @@ TEST_CASE("plans with demands equal the best of all tilings that meet them") {
         check_against_all(all, r, problem, demands, value_objective<usd>(problem, random_prices(d, r.specs)));
 
         const auto by_count = kept_mass_objective::portions_then_mass(problem);
-        const auto found = segment_with_demand(problem, by_count, demands);
+        const auto found = best_path_with_demand(problem, by_count, demands);
         ++(found.outcome == demand_outcome::met ? met : impossible);
         searched += found.outcome == demand_outcome::met && found.states > 1;
         relaxed_found +=
             found.states > 1 &&
-            segment_with_demand(problem, by_count, demands, {.most_entries = 0}).outcome == demand_outcome::met;
+            best_path_with_demand(problem, by_count, demands, {.most_entries = 0}).outcome == demand_outcome::met;
         for (const demand_shortfall& shortfall : found.shortfalls)
             if (shortfall.text.find("the loin gives") != std::string::npos &&
                 shortfall.text.find("beside") == std::string::npos)
@@ -188,10 +188,10 @@ TEST_CASE("two independent solvers find no better plan with the portions asked f
     const auto objective = kept_mass_objective::mass_then_portions(problem);
     const std::vector<demand> demands{
         at_most(6, "steak"), exactly(4, "fillet"), {.spec = "end steak", .at_least = 3, .at_most = 4}};
-    const auto found = segment_with_demand(problem, objective, demands);
+    const auto found = best_path_with_demand(problem, objective, demands);
     REQUIRE(found.outcome == demand_outcome::met);
     CHECK(found.states > 1);
-    CHECK(segment(problem, objective).score > found.score); // the demands bind
+    CHECK(best_path(problem, objective).score > found.score); // the demands bind
 
     const std::size_t steak = problem.loose_count();
     const flow_program flow = flow_of(problem, {{steak, 0, 6}, {steak + 1, 2, 2}, {steak + 2, 3, 4}});
@@ -217,7 +217,7 @@ TEST_CASE("two independent solvers agree on plans with notches, zones, a remnant
     const cutting_problem problem(meat, cuts, {.facing = 8_mm, .remnant = {.thickness = 3_cm, .weight = 200_g}});
     const auto objective = kept_mass_objective::mass_then_portions(problem);
     const std::vector<demand> demands{at_most(5, "steak"), {.spec = "fillet", .at_least = 2, .at_most = 4}};
-    const auto found = segment_with_demand(problem, objective, demands);
+    const auto found = best_path_with_demand(problem, objective, demands);
     REQUIRE(found.outcome == demand_outcome::met);
     const std::size_t steak = problem.loose_count();
     const flow_program flow = flow_of(problem, {{steak, 0, 5}, {steak + 1, 1, 2}});

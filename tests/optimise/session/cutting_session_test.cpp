@@ -13,11 +13,11 @@
 
 #include <tranche/loin/models/prism_loin.hpp>
 #include <tranche/loin/models/tapered_loin.hpp>
-#include <tranche/optimise/session/replan.hpp>
+#include <tranche/optimise/session/cutting_session.hpp>
 #include <tranche/optimise/want/value_objective.hpp>
 #include <tranche/units/literals.hpp>
 
-namespace replan_test {
+namespace cutting_session_test {
 
 using namespace tranche;
 using namespace tranche::literals;
@@ -175,7 +175,7 @@ TEST_CASE("a slab too light is not made another cut that should have come before
     CHECK(s.record({.weight = 300_g, .thickness = 30_mm}).to_do == remedy::none);
     REQUIRE(s.next()->option == 0);
     CHECK(s.record({.weight = 250_g, .thickness = 25_mm}).to_do == remedy::to_loose);
-    for (const detail::stretch& one : s.plan_of_rest()) CHECK((one.kind != slab_kind::portions || one.option == 0));
+    for (const grid_slab& one : s.plan_of_rest()) CHECK((one.kind != slab_kind::portions || one.option == 0));
     REQUIRE(s.undo());
     REQUIRE(s.undo());
     CHECK(s.record({.weight = 250_g, .thickness = 25_mm}).to_do == remedy::another_spec);
@@ -200,7 +200,7 @@ TEST_CASE("a common thickness is the one that the first slab was aimed at") {
     for (const auto& [set, kept] : {std::pair{31_mm, 31_mm}, std::pair{36_mm, 35_mm}}) {
         s.record({.weight = 310_g, .thickness = 31_mm, .set = set});
         CHECK(s.portions_to_come() >= 10);
-        for (const detail::stretch& rest : s.plan_of_rest())
+        for (const grid_slab& rest : s.plan_of_rest())
             if (rest.kind == slab_kind::portions) CHECK(0.5 * static_cast<double>(rest.to - rest.from) == kept / 1_mm);
         CHECK(s.undo());
     }
@@ -214,7 +214,7 @@ TEST_CASE("undo takes back slabs and weighings, one at a time") {
     const profile meat = ten_grams_a_millimetre();
     session s(meat, {{steak}, {.facing = 8_mm}}, most);
     struct snapshot {
-        std::vector<detail::stretch> plan;
+        std::vector<grid_slab> plan;
         double ratio, position;
         std::int64_t rest;
     };
@@ -312,7 +312,7 @@ TEST_CASE("a session plans around what its objective forbids, and stops where th
     CHECK(s.plan_of_rest().back().to == meat.cells());
     CHECK(s.plan_of_rest().back().from < 300);
     CHECK(s.portions_to_come() > 1);
-    for (const detail::stretch& t : s.plan_of_rest()) CHECK(t.from < 300);
+    for (const grid_slab& t : s.plan_of_rest()) CHECK(t.from < 300);
 
     const cutting_session none(meat, {steak}, [&](const cutting_problem& p) { return not_always_finite{p, never, 0}; });
     CHECK_FALSE(none.next());
@@ -396,9 +396,8 @@ TEST_CASE("a slab that is not fit for its cut does not count, and is asked for o
     // 200 mm: three steaks of 28 mm or more, at the start of the loin or at its end.
     cutting_session s(meat, {{steak, thin}, {}, {exactly(3, "steak")}}, most);
     const auto steaks_to_come = [&] {
-        return std::count_if(s.plan_of_rest().begin(), s.plan_of_rest().end(), [](const detail::stretch& one) {
-            return one.kind == slab_kind::portions && one.option == 0;
-        });
+        return std::count_if(s.plan_of_rest().begin(), s.plan_of_rest().end(),
+                             [](const grid_slab& one) { return one.kind == slab_kind::portions && one.option == 0; });
     };
     CHECK(steaks_to_come() == 3);
     while (s.next() && s.next()->option != 0) s.record({.weight = s.next()->weight});
@@ -472,7 +471,7 @@ TEST_CASE("a price by the piece keeps its worth against weight when the loin is 
     const auto slabs_at = [&](double ratio) {
         problem.plan_rest(0, ratio);
         objective.set_mass_ratio(ratio);
-        return segment(problem, objective).stretches.size();
+        return best_path(problem, objective).stretches.size();
     };
     CHECK(slabs_at(1.0) == 2);
     CHECK(slabs_at(1.12) == 2);
@@ -480,4 +479,4 @@ TEST_CASE("a price by the piece keeps its worth against weight when the loin is 
     CHECK(slabs_at(1.0) == 2);
 }
 
-} // namespace replan_test
+} // namespace cutting_session_test

@@ -65,11 +65,11 @@ TEST_CASE("a looser demand never does worse") {
         const auto objective = kept_mass_objective::mass_then_portions(problem);
         std::vector<demand> demands = demands_for(d, r);
         if (demands.empty()) continue;
-        const auto tight = segment_with_demand(problem, objective, demands);
+        const auto tight = best_path_with_demand(problem, objective, demands);
         demand& looser = demands[d.whole(0, demands.size() - 1)];
         if (looser.at_least > 0) looser.at_least -= static_cast<std::int64_t>(d.whole(0, 1));
         if (looser.at_most != demand::any_number) looser.at_most += static_cast<std::int64_t>(d.whole(0, 2));
-        const auto loose = segment_with_demand(problem, objective, demands);
+        const auto loose = best_path_with_demand(problem, objective, demands);
         CAPTURE(seed);
         if (tight.outcome != demand_outcome::met) {
             better += loose.outcome == demand_outcome::met;
@@ -118,8 +118,8 @@ TEST_CASE("the exact optimum lies between the plan and the bound of the relaxati
         const std::vector<demand> demands = demands_for(d, r);
         const cutting_problem problem(r.meat, r.specs, r.rules);
         const auto check = [&](const auto& objective) {
-            const auto exact = segment_with_demand(problem, objective, demands);
-            const auto relaxed = segment_with_demand(problem, objective, demands, {.most_entries = 0});
+            const auto exact = best_path_with_demand(problem, objective, demands);
+            const auto relaxed = best_path_with_demand(problem, objective, demands, {.most_entries = 0});
             CAPTURE(seed);
             if (exact.outcome != demand_outcome::met) {
                 CHECK(relaxed.outcome != demand_outcome::met);
@@ -171,8 +171,8 @@ TEST_CASE("an order of cuts is kept beyond the count states, and no plan that me
         const std::vector<demand> demands = demands_for(d, r);
         const cutting_problem problem(r.meat, r.specs, r.rules);
         const auto objective = kept_mass_objective::mass_then_portions(problem);
-        const auto exact = segment_with_demand(problem, objective, demands);
-        const auto relaxed = segment_with_demand(problem, objective, demands, {.most_entries = 0, .rounds = 30});
+        const auto exact = best_path_with_demand(problem, objective, demands);
+        const auto relaxed = best_path_with_demand(problem, objective, demands, {.most_entries = 0, .rounds = 30});
         CAPTURE(seed);
         CHECK((relaxed.outcome == demand_outcome::met) == (exact.outcome == demand_outcome::met));
         if (exact.outcome != demand_outcome::met || exact.states == 1) continue;
@@ -202,7 +202,7 @@ TEST_CASE("more demands than there is memory for are met by a plan, with a bound
     }
     const cutting_problem problem(meat, specs, {});
     const auto objective = kept_mass_objective::portions_then_mass(problem);
-    const auto found = segment_with_demand(problem, objective, demands);
+    const auto found = best_path_with_demand(problem, objective, demands);
     REQUIRE(found.outcome == demand_outcome::met);
     CHECK(found.states == 0); // six states or more each: 46,656 in all, times 841 positions
     CHECK(found.bound >= found.score);
@@ -214,7 +214,7 @@ TEST_CASE("more demands than there is memory for are met by a plan, with a bound
     CHECK(planned.proven_optimal() == (planned.gap() == 0.0));
     CHECK(verify(planned.plan, meat, specs, {}) == std::vector<std::string>{});
     // Nobody can have more than the best plan without demands.
-    CHECK(found.bound <= segment(problem, objective).score);
+    CHECK(found.bound <= best_path(problem, objective).score);
     // Less than a third of a portion of some thirty, as computed: a search that wanders leaves more.
     CHECK(planned.gap() < 0.33 * static_cast<double>(meat.total().count));
     CHECK(planned.plan.portion_count() > 25);
@@ -260,7 +260,7 @@ TEST_CASE("the gap is at most 2 % on six cuts of three to five each by count, an
             for (demand& wanted : demands) wanted.at_most = most;
             const cutting_problem problem(meat, specs, {});
             const auto check = [&](const auto& objective) {
-                const auto found = segment_with_demand(problem, objective, demands);
+                const auto found = best_path_with_demand(problem, objective, demands);
                 CAPTURE(most, found.score, found.bound);
                 CHECK(found.outcome == demand_outcome::met);
                 // As computed: 0.2 % or less by count, 0.4 % by mass.
@@ -315,7 +315,7 @@ TEST_CASE(
         const std::vector<demand> demands = asked_of(d, r);
         const cutting_problem problem(r.meat, r.specs, r.rules);
         const auto check = [&](const auto& objective) {
-            const auto exact = segment_with_demand(problem, objective, demands);
+            const auto exact = best_path_with_demand(problem, objective, demands);
             if (exact.outcome != demand_outcome::met || exact.states == 1) return;
             const auto rows = detail::in_slabs(problem, demands).rows;
             const auto relaxed = detail::relaxed_demand(problem, objective, rows).run({.rounds = 150});
@@ -348,11 +348,11 @@ TEST_CASE(
         const std::vector<demand> demands = asked_of(d, r);
         const cutting_problem problem(r.meat, r.specs, r.rules);
         const auto check = [&](const auto& objective) {
-            const auto exact = segment_with_demand(problem, objective, demands);
+            const auto exact = best_path_with_demand(problem, objective, demands);
             if (exact.states == 1) return;
             CAPTURE(seed);
             const demand_search far{.most_entries = 0, .rounds = 40, .prove = true};
-            const auto full = segment_with_demand(problem, objective, demands, far);
+            const auto full = best_path_with_demand(problem, objective, demands, far);
             CHECK(full.outcome == exact.outcome);
             CHECK(full.shortfalls.empty() == exact.shortfalls.empty());
             if (exact.outcome != demand_outcome::met) return;
@@ -361,11 +361,11 @@ TEST_CASE(
             CHECK(full.proven_optimal());
             // With hardly any prices and hardly any work: still a bound, and the same each time.
             const demand_search near{.most_entries = 0, .rounds = 2, .prove = true, .most_states = 5};
-            const auto cut_off = segment_with_demand(problem, objective, demands, near);
+            const auto cut_off = best_path_with_demand(problem, objective, demands, near);
             CHECK_FALSE(cut_off.bound < exact.score);
             CHECK(cut_off.states <= 5);
             if (cut_off.outcome == demand_outcome::met) CHECK_FALSE(exact.score < cut_off.score);
-            CHECK(cut_off == segment_with_demand(problem, objective, demands, near));
+            CHECK(cut_off == best_path_with_demand(problem, objective, demands, near));
         };
         const portion_count_objective count(problem);
         check(kept_mass_objective::mass_then_portions(problem));
@@ -384,7 +384,7 @@ TEST_CASE("a price is what the last portion asked for or allowed does to the sco
         const std::vector<demand> demands = asked_of(d, r);
         const cutting_problem problem(r.meat, r.specs, r.rules);
         const auto objective = kept_mass_objective::mass_then_portions(problem);
-        const auto exact = segment_with_demand(problem, objective, demands);
+        const auto exact = best_path_with_demand(problem, objective, demands);
         if (exact.outcome != demand_outcome::met || exact.states == 1) {
             CHECK(exact.prices.empty());
             continue;
@@ -395,7 +395,7 @@ TEST_CASE("a price is what the last portion asked for or allowed does to the sco
             std::vector<demand> others = demands;
             others[spec].at_least += least;
             others[spec].at_most = std::max(others[spec].at_most + most, others[spec].at_least);
-            return segment_with_demand(problem, objective, others);
+            return best_path_with_demand(problem, objective, others);
         };
         REQUIRE(priced.prices.size() == exact.prices.size());
         for (std::size_t k = 0; k < exact.prices.size(); ++k) {
@@ -487,9 +487,9 @@ TEST_CASE("demands that leave almost nothing of a loin are met beyond the count 
         }
         const cutting_problem problem(meat, specs, {});
         const auto objective = kept_mass_objective::mass_then_portions(problem);
-        const auto relaxed = segment_with_demand(problem, objective, demands, {.most_entries = 0, .rounds = 20});
+        const auto relaxed = best_path_with_demand(problem, objective, demands, {.most_entries = 0, .rounds = 20});
         CAPTURE(seed);
-        CHECK(relaxed.bound <= segment(problem, objective).score);
+        CHECK(relaxed.bound <= best_path(problem, objective).score);
         binding += relaxed.states == 0;
         if (relaxed.outcome != demand_outcome::met) continue;
         CHECK(meets(lay_out(meat, specs, {}, relaxed.stretches), demands));
@@ -533,8 +533,8 @@ TEST_CASE("with a demand, both kinds of objective find the same score") {
         const std::vector<demand> demands = demands_for(d, r);
         const cutting_problem problem(r.meat, r.specs, r.rules);
         const auto objective = kept_mass_objective::mass_then_portions(problem);
-        const auto fast = segment_with_demand(problem, objective, demands);
-        const auto thorough = segment_with_demand(problem, as_whole_slabs<kept_mass_objective>{objective}, demands);
+        const auto fast = best_path_with_demand(problem, objective, demands);
+        const auto thorough = best_path_with_demand(problem, as_whole_slabs<kept_mass_objective>{objective}, demands);
         CAPTURE(seed);
         CHECK(fast.outcome == thorough.outcome);
         CHECK(fast.score == thorough.score);

@@ -23,32 +23,32 @@ namespace tranche {
 
 /// The best tiling on the grid. Loose meat is always allowed, so there always is one.
 template <class Score>
-struct segmentation {
-    std::vector<detail::stretch> stretches; ///< from the facing to the sirloin face
+struct tiling {
+    std::vector<grid_slab> stretches; ///< from the facing to the sirloin face
     Score score{}; ///< the sum of the slab scores; if it is not `finite`, a floating one is NaN, and -infinity if every
                    ///< tiling has a slab that is forbidden
     bool finite = true; ///< whether every score looked at was, apart from those that forbid a slab, and so is the sum
     std::size_t searched = 1; ///< tables of positions filled: more where an order or a common thickness links slabs
 
-    friend bool operator==(const segmentation&, const segmentation&) = default;
+    friend bool operator==(const tiling&, const tiling&) = default;
 };
 
-/// Room for `segment` to work in. Kept from one plan to the next, of whatever problems and sizes, it grows to the largest,
+/// Room for `best_path` to work in. Kept from one plan to the next, of whatever problems and sizes, it grows to the largest,
 /// and from then on a plan allocates nothing, unless an order or a common thickness links slabs. Not to be shared by
 /// threads.
 template <objective O>
-class segment_workspace {
+class path_workspace {
 public:
     using score_type = typename O::score_type;
 
-    /// As `segment`. The result is valid until the next call.
-    const segmentation<score_type>& segment(const cutting_problem& problem, const O& objective) {
+    /// As `best_path`. The result is valid until the next call.
+    const tiling<score_type>& best_path(const cutting_problem& problem, const O& objective) {
         find_apart(problem, objective);
         if (result_.finite && problem.links_slabs()) link(problem, objective);
         return result_;
     }
     /// Takes the last result away.
-    [[nodiscard]] segmentation<score_type> result() && { return std::move(result_); }
+    [[nodiscard]] tiling<score_type> result() && { return std::move(result_); }
 
 private:
     using candidate = detail::best_so_far<score_type>;
@@ -87,7 +87,7 @@ private:
         }
         result_.finite = result_.finite && is_finite(result_.score);
         for (std::size_t at = problem.cells(); at > problem.start(); at = best_to_[at].from)
-            result_.stretches.push_back(detail::stretch_of(problem, best_to_[at].option, best_to_[at].from, at));
+            result_.stretches.push_back(detail::grid_slab_of(problem, best_to_[at].option, best_to_[at].from, at));
         std::reverse(result_.stretches.begin(), result_.stretches.end());
     }
 
@@ -100,20 +100,20 @@ private:
         result_ = {table.stretches(0), table.score(0), is_finite(table.score(0)), result_.searched + table.searched()};
     }
     void choose_thicknesses(const cutting_problem& problem, const O& objective) {
-        struct bounded : segmentation<score_type> {
+        struct bounded : tiling<score_type> {
             score_type bound{};
         };
-        segmentation<score_type> apart = std::move(result_);
+        tiling<score_type> apart = std::move(result_);
         std::size_t searched = apart.searched;
         const auto solve = [&](const cutting_problem& narrowed) -> std::optional<bounded> {
-            segment(narrowed, objective); // in the same room, which links no thicknesses any more
+            best_path(narrowed, objective); // in the same room, which links no thicknesses any more
             searched += result_.searched;
             if (!result_.finite) return std::nullopt;
             return bounded{result_, result_.score};
         };
         // There is one, as loose meat alone has no thickness at all, unless an objective forbids that.
         auto best = detail::best_of_one_thickness<bounded>(problem, solve);
-        result_ = best ? static_cast<segmentation<score_type>&&>(*std::move(best)) : std::move(apart);
+        result_ = best ? static_cast<tiling<score_type>&&>(*std::move(best)) : std::move(apart);
         if (!best) return all_forbidden();
         result_.searched = searched;
     }
@@ -126,7 +126,7 @@ private:
 
     std::vector<candidate> best_to_;                         ///< one a position
     std::vector<detail::lane_filler<O, candidate>> fillers_; ///< one a lane; of these the first so many are in use
-    segmentation<score_type> result_;
+    tiling<score_type> result_;
 };
 
 /// The tiling of [facing, sirloin face] with the highest sum of slab scores, over all cuts at grid positions that the
@@ -141,9 +141,9 @@ private:
 /// Cuts that must have one thickness are found by branch and bound over thicknesses, in the worst case as many searches as
 /// there are choices. Both are exact. Throws `invalid_input` for an order that takes more than 4,194,304 positions × sets.
 template <objective O>
-[[nodiscard]] segmentation<typename O::score_type> segment(const cutting_problem& problem, const O& objective) {
-    segment_workspace<O> room;
-    room.segment(problem, objective);
+[[nodiscard]] tiling<typename O::score_type> best_path(const cutting_problem& problem, const O& objective) {
+    path_workspace<O> room;
+    room.best_path(problem, objective);
     return std::move(room).result();
 }
 

@@ -130,7 +130,7 @@ TRANCHE_COLD void say_room(const cutting_problem& problem, std::size_t option, b
                      "; allow a thinner facing or use a finer grid";
         return;
     }
-    if (cut.zone != range<length>{}) return say_room_in_zone(problem, option, limit);
+    if (cut.zone != quantity_range<length>{}) return say_room_in_zone(problem, option, limit);
     if (start < w.past_from && to > start)
         limit.thickness = snapped(meat.position(to) - meat.position(start) -
                                   (to == problem.cells() ? length{} : problem.kerf(option)));

@@ -5,7 +5,7 @@
 #include "../../examples/loop_simulation.hpp"
 #include "optimise/instances.hpp"
 
-namespace replan_simulation_test {
+namespace cutting_session_simulation_test {
 
 using namespace example;
 
@@ -41,4 +41,4 @@ TEST_CASE("an exact hand on the loin that was planned gains nothing by weighing"
     }
 }
 
-} // namespace replan_simulation_test
+} // namespace cutting_session_simulation_test

@@ -8,12 +8,12 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/engine/detail/branch.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
 #include <tranche/optimise/engine/detail/nearest_demand.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
 #include <tranche/optimise/engine/detail/relaxed_demand.hpp>
-#include <tranche/optimise/engine/segment.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/objective.hpp>
@@ -24,7 +24,7 @@ namespace tranche {
 /// Where exact states end, and how long a relaxation may go on.
 struct demand_search {
     std::size_t most_entries = std::size_t{1} << 22U; ///< positions × count states; a score and 8 bytes each
-    int rounds = 150; ///< of looking for prices, for each part of the score; each one call of `segment`
+    int rounds = 150; ///< of looking for prices, for each part of the score; each one call of `best_path`
     bool prove =
         false; ///< beyond the exact states: go on until plan and bound meet, or so far as `most_states` lets it
     std::size_t most_states = std::size_t{1} << 18U; ///< that a proof looks at, each a pass over all positions
@@ -42,10 +42,10 @@ enum class demand_outcome {
 
 /// The best tiling found, and what is known of it.
 template <class Score>
-struct demand_segmentation {
-    std::vector<detail::stretch> stretches; ///< those without any demand if none were found that meet or come near them
-    Score score{};                          ///< of the stretches; if it is not `finite` as of a `segmentation`
-    bool finite = true;                     ///< whether every score looked at was, apart from those that forbid a slab
+struct demand_tiling {
+    std::vector<grid_slab> stretches; ///< those without any demand if none were found that meet or come near them
+    Score score{};                    ///< of the stretches; if it is not `finite` as of a `tiling`
+    bool finite = true;               ///< whether every score looked at was, apart from those that forbid a slab
     Score bound{}; ///< no tiling that meets the demands scores higher; of floating scores up to rounding. Of a score of
                    ///< several parts: equal to the score's in the first ones, as far as those are proven best; then the
                    ///< bound of the first that is not; then what each part behind it can reach by itself
@@ -63,14 +63,14 @@ struct demand_segmentation {
     /// Whether no other tiling that meets the demands scores higher.
     [[nodiscard]] bool proven_optimal() const { return finite && outcome == demand_outcome::met && !(score < bound); }
 
-    friend bool operator==(const demand_segmentation&, const demand_segmentation&) = default;
+    friend bool operator==(const demand_tiling&, const demand_tiling&) = default;
 };
 
 template <objective O>
-[[nodiscard]] demand_segmentation<typename O::score_type> segment_with_demand(const cutting_problem& problem,
-                                                                              const O& objective,
-                                                                              const std::vector<demand>& demands,
-                                                                              const demand_search& search = {});
+[[nodiscard]] demand_tiling<typename O::score_type> best_path_with_demand(const cutting_problem& problem,
+                                                                          const O& objective,
+                                                                          const std::vector<demand>& demands,
+                                                                          const demand_search& search = {});
 
 namespace detail {
 
@@ -84,24 +84,24 @@ struct nearest_segmentation {
             return a.missing != b.missing ? b.missing < a.missing : a.score < b.score;
         }
     };
-    demand_segmentation<Score> found;
-    std::vector<stretch> stretches;
+    demand_tiling<Score> found;
+    std::vector<grid_slab> stretches;
     nearness score, bound;
 };
 
 /// With cuts that must have one thickness: the best over all thicknesses that the demands leave.
 template <objective O>
-[[nodiscard]] demand_segmentation<typename O::score_type> segment_with_demand_linked(const cutting_problem& problem,
-                                                                                     const O& objective,
-                                                                                     const std::vector<demand>& demands,
-                                                                                     const demand_search& search) {
-    using result = demand_segmentation<typename O::score_type>;
+[[nodiscard]] demand_tiling<typename O::score_type> segment_with_demand_linked(const cutting_problem& problem,
+                                                                               const O& objective,
+                                                                               const std::vector<demand>& demands,
+                                                                               const demand_search& search) {
+    using result = demand_tiling<typename O::score_type>;
     using nearest = nearest_segmentation<typename O::score_type>;
     cutting_problem apart = problem;
     apart.let_thicknesses_differ();
-    result relaxed = segment_with_demand(apart, objective, demands, search);
+    result relaxed = best_path_with_demand(apart, objective, demands, search);
     const auto without_demands = [&](result none) {
-        auto free = segment(problem, objective);
+        auto free = best_path(problem, objective);
         none.stretches = std::move(free.stretches);
         none.score = none.bound = free.score;
         none.prices.clear();
@@ -111,7 +111,7 @@ template <objective O>
     bool all_known = true;
     std::size_t states = relaxed.states;
     const auto solve = [&](const cutting_problem& narrowed) -> std::optional<nearest> {
-        auto best = segment_with_demand(narrowed, objective, demands, search);
+        auto best = best_path_with_demand(narrowed, objective, demands, search);
         states += best.states;
         all_known =
             all_known && best.outcome != demand_outcome::not_found && best.outcome != demand_outcome::not_searched;
@@ -173,25 +173,25 @@ template <objective O>
 ///
 /// All limits count work and not time, so the same request has the same answer everywhere.
 ///
-/// An order of cuts is kept by further states; a common thickness is found as by `segment`, with one search like this a node.
+/// An order of cuts is kept by further states; a common thickness is found as by `best_path`, with one search like this a node.
 ///
-/// Ties go as in `segment`, and towards fewer slabs of the specs asked for. Demands that no tiling meets are an answer: what
+/// Ties go as in `best_path`, and towards fewer slabs of the specs asked for. Demands that no tiling meets are an answer: what
 /// cannot be had is named, and the tiling is the one that comes nearest (see `demand_outcome::impossible`).
 /// Throws `invalid_input` as `validate` does for the demands.
 template <objective O>
-[[nodiscard]] demand_segmentation<typename O::score_type> segment_with_demand(const cutting_problem& problem,
-                                                                              const O& objective,
-                                                                              const std::vector<demand>& demands,
-                                                                              const demand_search& search) {
+[[nodiscard]] demand_tiling<typename O::score_type> best_path_with_demand(const cutting_problem& problem,
+                                                                          const O& objective,
+                                                                          const std::vector<demand>& demands,
+                                                                          const demand_search& search) {
     using score_type = typename O::score_type;
     validate(demands, problem.specs());
     if (!problem.varying().empty()) return detail::segment_with_demand_linked(problem, objective, demands, search);
-    auto free = segment(problem, objective);
-    demand_segmentation<score_type> result{.stretches = std::move(free.stretches),
-                                           .score = free.score,
-                                           .finite = free.finite,
-                                           .bound = free.score,
-                                           .shortfalls = {}};
+    auto free = best_path(problem, objective);
+    demand_tiling<score_type> result{.stretches = std::move(free.stretches),
+                                     .score = free.score,
+                                     .finite = free.finite,
+                                     .bound = free.score,
+                                     .shortfalls = {}};
     if (!result.finite) return result;
     detail::slab_demands wanted = detail::in_slabs(problem, demands);
     if (!wanted.shortfalls.empty()) result.outcome = demand_outcome::impossible;

@@ -17,7 +17,7 @@
 #include "optimise/enumeration.hpp"
 #include "optimise/instances.hpp"
 
-namespace segment_oracle {
+namespace best_path_oracle {
 
 using namespace tranche;
 using namespace tranche_test;
@@ -63,7 +63,7 @@ Result best_of_all_tilings(const small_request& all) {
 }
 
 /// The engine's own cuts, before they are evened out.
-cutting_plan cut_by(const request& r, const std::vector<detail::stretch>& stretches) {
+cutting_plan cut_by(const request& r, const std::vector<grid_slab>& stretches) {
     return lay_out(r.meat, r.specs, r.rules, stretches);
 }
 
@@ -134,12 +134,12 @@ TEST_CASE("most portions and least waste equal the best of all tilings") {
         CAPTURE(seed, problem.cells(), all.tilings());
 
         const mass_and_count most = best_of_all_tilings<count_first>(all), least = best_of_all_tilings<mass_first>(all);
-        const auto by_count = segment(problem, kept_mass_objective::portions_then_mass(problem));
+        const auto by_count = best_path(problem, kept_mass_objective::portions_then_mass(problem));
         CHECK(in_portions(cut_by(r, by_count.stretches)) == most);
         CHECK(by_count.score == most.mass + most.count * (r.meat.total().count + 1));
 
         const auto by_mass = kept_mass_objective::mass_then_portions(problem);
-        const auto kept = segment(problem, by_mass);
+        const auto kept = best_path(problem, by_mass);
         CHECK(in_portions(cut_by(r, kept.stretches)) == least);
 
         const planned plans[] = {most_portions(r.meat, r.specs, r.rules), least_waste(r.meat, r.specs, r.rules)};
@@ -161,7 +161,7 @@ TEST_CASE("the score of a plan is the sum over the masses it states") {
         const cutting_problem problem(r.meat, r.specs, r.rules);
         CAPTURE(seed);
 
-        const auto by_count = segment(problem, kept_mass_objective::portions_then_mass(problem));
+        const auto by_count = best_path(problem, kept_mass_objective::portions_then_mass(problem));
         const mass_and_count by_hand = in_portions(cut_by(r, by_count.stretches));
         CHECK(by_count.score == by_hand.mass + by_hand.count * (r.meat.total().count + 1));
 
@@ -171,7 +171,7 @@ TEST_CASE("the score of a plan is the sum over the masses it states") {
         const std::int64_t kept_in_all = problem.front(portion)[problem.cells()];
         if (kept_in_all == 0) continue;
         const std::int64_t weight = -objective.opening(portion, problem.cells()) / kept_in_all;
-        const auto by_mass = segment(problem, objective);
+        const auto by_mass = best_path(problem, objective);
         const mass_and_count after = in_portions(cut_by(r, by_mass.stretches));
         CHECK(after.count < weight);
         CHECK(by_mass.score == weight * after.mass + after.count);
@@ -203,7 +203,7 @@ TEST_CASE("best value equals the best of all tilings") {
         // Three roundings to a whole billionth a slab (its two table entries and the worth of its pieces), each of half
         // of one, and at most one slab a cell. The binary noise of sums below 1e12 is a thousand times less.
         const double tolerance = 1.5 * static_cast<double>(problem.cells()) + 0.01;
-        const auto best = segment(problem, value_objective<usd>(problem, prices));
+        const auto best = best_path(problem, value_objective<usd>(problem, prices));
         CHECK_THAT(static_cast<double>(best.score), WithinAbs(expected, tolerance));
 
         const tranche::planned planned = best_value(r.meat, r.specs, prices, r.rules);
@@ -233,7 +233,7 @@ TEST_CASE("a user's objective over whole slabs reaches the best of all tilings e
         CAPTURE(seed, problem.cells());
 
         const near_a_target whole{&problem, r.meat.total().count / 8};
-        const auto by_whole = segment(problem, whole);
+        const auto by_whole = best_path(problem, whole);
         CHECK(by_whole.score == all.best<std::int64_t>([&](std::size_t o, std::size_t from, std::size_t to) {
             const auto cells = static_cast<std::int64_t>(to - from);
             const std::int64_t off = all.masses(o, from, to).weight() - r.meat.total().count / 8;
@@ -243,7 +243,7 @@ TEST_CASE("a user's objective over whole slabs reaches the best of all tilings e
 
         // Both add up from the rib to the sirloin, and rounding is monotone, so even the last bit agrees.
         const root_of_weight root{&problem};
-        const auto by_root = segment(problem, root);
+        const auto by_root = best_path(problem, root);
         CHECK(by_root.score == all.best<double>([&](std::size_t o, std::size_t from, std::size_t to) {
             return root.slab(o, from, to); // masses agree, as tested above
         }));
@@ -254,8 +254,8 @@ TEST_CASE("a user's objective over whole slabs reaches the best of all tilings e
 TEST_CASE("both engines find the same score and the same cuts") {
     const auto check = [](const cutting_problem& problem, const auto& objective) {
         using O = std::decay_t<decltype(objective)>;
-        const auto fast = segment(problem, objective);
-        const auto thorough = segment(problem, as_whole_slabs<O>{objective});
+        const auto fast = best_path(problem, objective);
+        const auto thorough = best_path(problem, as_whole_slabs<O>{objective});
         CHECK(fast.score == thorough.score);
         CHECK(fast.stretches == thorough.stretches);
     };
@@ -275,4 +275,4 @@ TEST_CASE("both engines find the same score and the same cuts") {
     }
 }
 
-} // namespace segment_oracle
+} // namespace best_path_oracle

@@ -19,7 +19,7 @@
 #include "optimise/enumeration.hpp"
 #include "optimise/instances.hpp"
 
-namespace segment_test {
+namespace best_path_test {
 
 using namespace tranche;
 using namespace tranche::literals;
@@ -117,7 +117,7 @@ void check_never_a_success(const cutting_problem& problem, const O& objective) {
     CHECK_FALSE(planned.feasible());
     CHECK_FALSE(planned.proven_optimal());
     CHECK_THAT(planned.why_not(), ContainsSubstring("not finite"));
-    CHECK(std::isnan(segment(problem, objective).score));
+    CHECK(std::isnan(best_path(problem, objective).score));
 }
 
 } // namespace
@@ -135,7 +135,7 @@ TEST_CASE("rods of one to ten units sell for the published best prices") {
         const cutting_problem problem(meat, lengths, {});
         const by_length objective{&problem, prices};
         CAPTURE(rod);
-        CHECK(segment(problem, objective).score == best[rod - 1]);
+        CHECK(best_path(problem, objective).score == best[rod - 1]);
         CHECK(plan(problem, objective).feasible());
     }
 }
@@ -147,10 +147,10 @@ TEST_CASE("a tapering stem is bucked for its published best value") {
     const profile wood = tabulate(stem{}, 10_cm);
     const std::vector<cut_spec> logs{exactly("3 m", 3_m), exactly("4 m", 4_m), exactly("5 m", 5_m)};
     const cutting_problem problem(wood, logs, {});
-    const auto found = segment(problem, by_small_end{&problem});
+    const auto found = best_path(problem, by_small_end{&problem});
 
     REQUIRE(found.stretches.size() == 3);
-    const std::vector<detail::stretch> five_four_three{
+    const std::vector<grid_slab> five_four_three{
         {0, 50, slab_kind::portions, 2}, {50, 90, slab_kind::portions, 1}, {90, 120, slab_kind::portions, 0}};
     CHECK(found.stretches == five_four_three);
     // Three products and two sums of values below 4: a few units in the last place.
@@ -186,16 +186,16 @@ TEST_CASE("a small plan stands where enumeration and every compiler put it") {
               {.facing = 6_mm}};
     const small_request all(r);
     const cutting_problem problem(r.meat, r.specs, r.rules);
-    const auto found = segment(problem, kept_mass_objective::portions_then_mass(problem));
+    const auto found = best_path(problem, kept_mass_objective::portions_then_mass(problem));
     const auto best = all.best<std::int64_t>([&](std::size_t o, std::size_t from, std::size_t to) -> std::int64_t {
         if (!all.is_portion(o)) return 0;
         return all.masses(o, from, to).weight() + all.spec(o).pieces * (r.meat.total().count + 1);
     });
     CHECK(found.score == best);
-    const std::vector<detail::stretch> expected{{1, 3, slab_kind::portions, 0},
-                                                {3, 7, slab_kind::portions, 1},
-                                                {7, 11, slab_kind::portions, 1},
-                                                {11, 15, slab_kind::portions, 1}};
+    const std::vector<grid_slab> expected{{1, 3, slab_kind::portions, 0},
+                                          {3, 7, slab_kind::portions, 1},
+                                          {7, 11, slab_kind::portions, 1},
+                                          {11, 15, slab_kind::portions, 1}};
     CHECK(found.stretches == expected);
 }
 
@@ -203,8 +203,8 @@ TEST_CASE("ties go to the earlier option and then to the earlier start") {
     const profile meat = prism(10_cm);
     const cutting_rules rules{.loose = {{.goes_to = destination::dice}, {.goes_to = destination::grind}}};
     const cutting_problem problem(meat, {exactly("steak", 3_cm)}, rules);
-    const auto found = segment(problem, all_the_same{});
-    const std::vector<detail::stretch> one_loose_piece{{0, 10, slab_kind::loose, 0}};
+    const auto found = best_path(problem, all_the_same{});
+    const std::vector<grid_slab> one_loose_piece{{0, 10, slab_kind::loose, 0}};
     CHECK(found.stretches == one_loose_piece);
 }
 
@@ -251,4 +251,4 @@ TEST_CASE("sums that overflow to infinity never end as success") {
     check_never_a_success(problem, huge{});
 }
 
-} // namespace segment_test
+} // namespace best_path_test

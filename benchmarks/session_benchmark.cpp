@@ -4,7 +4,7 @@
 #include <cstdlib>
 #include <vector>
 
-#include <tranche/optimise/session/replan.hpp>
+#include <tranche/optimise/session/cutting_session.hpp>
 
 #include "in_turn.hpp"
 #include "instance.hpp"

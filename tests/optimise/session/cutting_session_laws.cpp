@@ -10,13 +10,13 @@
 #include <span>
 #include <vector>
 
-#include <tranche/optimise/session/replan.hpp>
+#include <tranche/optimise/session/cutting_session.hpp>
 #include <tranche/units/literals.hpp>
 
 #include "loin/samples.hpp"
 #include "optimise/instances.hpp"
 
-namespace replan_laws {
+namespace cutting_session_laws {
 
 using namespace tranche;
 using namespace tranche::literals;
@@ -26,7 +26,7 @@ namespace {
 
 const auto most = [](const cutting_problem& problem) { return kept_mass_objective::portions_then_mass(problem); };
 
-std::vector<detail::stretch> listed(std::span<const detail::stretch> plan) { return {plan.begin(), plan.end()}; }
+std::vector<grid_slab> listed(std::span<const grid_slab> plan) { return {plan.begin(), plan.end()}; }
 
 /// Steaks with trim and kerf. Invented.
 std::vector<cut_spec> steaks() {
@@ -54,7 +54,7 @@ TEST_CASE("with nothing cut the plan is the first plan") {
         if (seed % 3 == 0) add_links(d, r);
         const cutting_session s(r.meat, {r.specs, r.rules}, most);
         const cutting_problem problem(r.meat, r.specs, r.rules);
-        auto best = segment(problem, kept_mass_objective::portions_then_mass(problem));
+        auto best = best_path(problem, kept_mass_objective::portions_then_mass(problem));
         even_out(problem, kept_mass_objective::portions_then_mass(problem), best.stretches);
         CHECK(listed(s.plan_of_rest()) == best.stretches);
         CHECK(s.portions_to_come() == most_portions(r.meat, r.specs, r.rules).plan.portion_count());
@@ -141,7 +141,7 @@ TEST_CASE("undo gives an order and a thickness back") {
         request r = random_request(d, 20, 60);
         add_links(d, r);
         cutting_session s(r.meat, {r.specs, r.rules}, most);
-        std::vector<std::vector<detail::stretch>> plans;
+        std::vector<std::vector<grid_slab>> plans;
         while (s.next() && !s.next()->last && plans.size() < 12) {
             plans.push_back(listed(s.plan_of_rest()));
             const length thick = std::min(d.between(0.8, 1.2) * s.next()->thickness, r.meat.extent() - s.position());
@@ -214,7 +214,7 @@ TEST_CASE("loose meat behind a cut is never thinner than it may be") {
             const length thick = std::min(d.between(0.7, 1.3) * s.next()->set, r.meat.extent() - s.position());
             s.record(
                 {.weight = std::max(weight_of(r.meat, s.position(), thick, 1.0), 1e-6 * kilogram), .thickness = thick});
-            for (const detail::stretch& one : s.plan_of_rest()) {
+            for (const grid_slab& one : s.plan_of_rest()) {
                 if (one.kind == slab_kind::portions || one.to == r.meat.cells()) continue;
                 CHECK(one.to - one.from >= problem.window(one.option).least_cells);
                 ++loose;
@@ -229,11 +229,11 @@ TEST_CASE("perfect readings leave the plan of a loin unchanged") {
     const cutting_rules rules{.facing = 8_mm};
     const bool measured = GENERATE(false, true);
     cutting_session s(meat, {steaks(), rules}, most);
-    const std::vector<detail::stretch> first = listed(s.plan_of_rest());
+    const std::vector<grid_slab> first = listed(s.plan_of_rest());
     CHECK(s.record({.weight = s.next()->weight}).kind == slab_kind::facing);
     for (std::size_t i = 0; i + 1 < first.size(); ++i) {
         REQUIRE(s.next());
-        const std::vector<detail::stretch> rest(first.begin() + static_cast<std::ptrdiff_t>(i), first.end());
+        const std::vector<grid_slab> rest(first.begin() + static_cast<std::ptrdiff_t>(i), first.end());
         const auto plan = s.plan_of_rest();
         REQUIRE(plan.size() == rest.size());
         for (std::size_t k = 0; k < rest.size(); ++k) {
@@ -284,11 +284,11 @@ TEST_CASE("a problem whose loin weighs twice as much plans as one on a loin twic
         cutting_problem rest(meat, specs, rules);
         const cutting_problem whole(heavy, specs, rules);
         rest.plan_rest(rest.start(), 2.0);
-        const auto by_ratio = segment(rest, most(rest)), by_density = segment(whole, most(whole));
+        const auto by_ratio = best_path(rest, most(rest)), by_density = best_path(whole, most(whole));
         // Ties are broken by the microgram, and those are rounded; what was asked for is the same.
-        const auto count = [&](const std::vector<detail::stretch>& plan) {
+        const auto count = [&](const std::vector<grid_slab>& plan) {
             std::int64_t pieces = 0;
-            for (const detail::stretch& s : plan) pieces += s.kind == slab_kind::portions ? specs[s.option].pieces : 0;
+            for (const grid_slab& s : plan) pieces += s.kind == slab_kind::portions ? specs[s.option].pieces : 0;
             return pieces;
         };
         CHECK(count(by_ratio.stretches) == count(by_density.stretches));
@@ -309,4 +309,4 @@ TEST_CASE("the same entries give the same advice") {
     }
 }
 
-} // namespace replan_laws
+} // namespace cutting_session_laws

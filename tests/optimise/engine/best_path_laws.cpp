@@ -17,14 +17,14 @@
 
 #include "optimise/instances.hpp"
 
-namespace segment_laws {
+namespace best_path_laws {
 
 using namespace tranche;
 using namespace tranche_test;
 
 namespace {
 
-std::size_t option_of(const cutting_problem& problem, const detail::stretch& s) {
+std::size_t option_of(const cutting_problem& problem, const grid_slab& s) {
     return s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0);
 }
 
@@ -92,9 +92,9 @@ int best_tilings(const cutting_problem& problem, const O& objective) {
     return all.count;
 }
 
-std::vector<detail::stretch> in_one_piece(const std::vector<detail::stretch>& slabs) {
-    std::vector<detail::stretch> merged;
-    for (const detail::stretch& s : slabs)
+std::vector<grid_slab> in_one_piece(const std::vector<grid_slab>& slabs) {
+    std::vector<grid_slab> merged;
+    for (const grid_slab& s : slabs)
         if (!merged.empty() && s.kind == slab_kind::loose && merged.back().kind == s.kind &&
             merged.back().option == s.option)
             merged.back().to = s.to;
@@ -114,9 +114,9 @@ TEST_CASE("two neighbouring slabs of an optimal plan exchanged never score more"
         const cutting_problem problem(r.meat, r.specs, r.rules);
         CAPTURE(seed);
         const auto check = [&](const auto& objective) {
-            const auto best = segment(problem, objective);
+            const auto best = best_path(problem, objective);
             for (std::size_t i = 0; i + 1 < best.stretches.size(); ++i) {
-                const detail::stretch &a = best.stretches[i], &b = best.stretches[i + 1];
+                const grid_slab &a = best.stretches[i], &b = best.stretches[i + 1];
                 const std::size_t one = option_of(problem, a), other = option_of(problem, b);
                 const std::size_t middle = a.from + (b.to - b.from);
                 if (!problem.allows(other, a.from, middle) || !problem.allows(one, middle, b.to)) continue;
@@ -169,11 +169,11 @@ TEST_CASE("a loin turned around is cut for the same score, and at the mirrored p
             REQUIRE(here.meat.between(0, i) == there.meat.between(cells - i, cells));
         const auto check = [&](const auto& make) {
             const auto objective = make(from_rib), turned = make(from_sirloin);
-            const auto best = segment(from_rib, objective), image = segment(from_sirloin, turned);
+            const auto best = best_path(from_rib, objective), image = best_path(from_sirloin, turned);
             CHECK(best.score == image.score);
-            std::vector<detail::stretch> mirrored;
+            std::vector<grid_slab> mirrored;
             auto score = decltype(best.score){};
-            for (const detail::stretch& s : image.stretches) {
+            for (const grid_slab& s : image.stretches) {
                 mirrored.insert(mirrored.begin(), {cells - s.to, cells - s.from, s.kind, s.option});
                 CHECK(from_rib.allows(option_of(from_rib, s), cells - s.to, cells - s.from));
                 score = score + slab_score(objective, option_of(from_rib, s), cells - s.to, cells - s.from);
@@ -194,4 +194,4 @@ TEST_CASE("a loin turned around is cut for the same score, and at the mirrored p
     CHECK(unique > 50);
 }
 
-} // namespace segment_laws
+} // namespace best_path_laws

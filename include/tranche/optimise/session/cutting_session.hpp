@@ -13,8 +13,8 @@
 #include <utility>
 #include <vector>
 
-#include <tranche/optimise/engine/segment.hpp>
-#include <tranche/optimise/engine/segment_with_demand.hpp>
+#include <tranche/optimise/engine/best_path.hpp>
+#include <tranche/optimise/engine/best_path_with_demand.hpp>
 #include <tranche/optimise/plans/even_out.hpp>
 #include <tranche/optimise/request/cutting_request.hpp>
 #include <tranche/optimise/request/demand.hpp>
@@ -70,8 +70,8 @@ struct slab_reading {
 /// the rest is planned for what is left of them. What can no longer be had is lowered to what can, and `shortfalls` says
 /// so.
 ///
-/// The profile must outlive the session. A step is O(cells × options), as `segment` is; with demands as
-/// `segment_with_demand`.
+/// The profile must outlive the session. A step is O(cells × options), as `best_path` is; with demands as
+/// `best_path_with_demand`.
 template <objective O>
 class cutting_session {
 public:
@@ -112,7 +112,7 @@ public:
         return next_ ? session_stop::not_yet : session_stop::cut_up;
     }
     /// The plan of the rest, behind a facing that is still to be cut; positions of the profile.
-    [[nodiscard]] std::span<const detail::stretch> plan_of_rest() const { return stretches_; }
+    [[nodiscard]] std::span<const grid_slab> plan_of_rest() const { return stretches_; }
     /// What is asked for and neither cut nor in that plan, and what is planned beyond what is allowed: in portions that are
     /// still to be cut. Empty if the demands are or will be met.
     [[nodiscard]] std::vector<demand_shortfall> shortfalls() const {
@@ -253,7 +253,7 @@ private:
     }
 
     /// The problem of what lies behind a position, where `planned` lies between the slabs that are cut and that.
-    void prepare(std::size_t start, std::span<const detail::stretch> planned = {}) {
+    void prepare(std::size_t start, std::span<const grid_slab> planned = {}) {
         if (links_)
             problem_->plan_rest(start, now_.estimate.ratio(), detail::in_front_of_rest(*problem_, slabs_, planned));
         else
@@ -263,12 +263,11 @@ private:
     using score_type = typename O::score_type;
 
     /// Of what lies behind a position, where `planned` lies in front of it.
-    [[nodiscard]] demand_segmentation<score_type> best_from(std::size_t start,
-                                                            std::span<const detail::stretch> planned = {}) {
+    [[nodiscard]] demand_tiling<score_type> best_from(std::size_t start, std::span<const grid_slab> planned = {}) {
         prepare(start, planned);
-        demand_segmentation<score_type> best;
+        demand_tiling<score_type> best;
         if (demands_.empty()) {
-            auto free = segment(*problem_, objective_);
+            auto free = best_path(*problem_, objective_);
             best.stretches = std::move(free.stretches);
             best.score = free.score;
             best.finite = free.finite;
@@ -280,37 +279,36 @@ private:
         return best;
     }
     /// The same where there must be a tiling that is not forbidden.
-    [[nodiscard]] demand_segmentation<score_type> rest_from(std::size_t start,
-                                                            std::span<const detail::stretch> planned = {}) {
+    [[nodiscard]] demand_tiling<score_type> rest_from(std::size_t start, std::span<const grid_slab> planned = {}) {
         auto best = best_from(start, planned);
         finite_ = finite_ && best.finite;
         return best;
     }
-    [[nodiscard]] std::size_t option_of(const detail::stretch& s) const {
+    [[nodiscard]] std::size_t option_of(const grid_slab& s) const {
         return s.option + (s.kind == slab_kind::portions ? problem_->loose_count() : 0);
     }
-    [[nodiscard]] static bool same_loose(const detail::stretch& a, const detail::stretch& b) {
+    [[nodiscard]] static bool same_loose(const grid_slab& a, const grid_slab& b) {
         return a.kind == slab_kind::loose && b.kind == slab_kind::loose && a.option == b.option;
     }
 
     /// The engine lets loose meat be as thin as it comes at its start, where the facing is; behind a cut that is made, that
     /// would be a slice nobody can cut. Where its best plan starts with one, a head without it is chosen first.
-    [[nodiscard]] std::vector<detail::stretch> best_without_slivers(std::size_t start) {
-        std::vector<detail::stretch> plan;
-        const auto append = [&](const detail::stretch& s) {
+    [[nodiscard]] std::vector<grid_slab> best_without_slivers(std::size_t start) {
+        std::vector<grid_slab> plan;
+        const auto append = [&](const grid_slab& s) {
             if (!plan.empty() && same_loose(plan.back(), s))
                 plan.back().to = s.to; // one piece, not two
             else
                 plan.push_back(s);
         };
         for (std::size_t at = start; at < meat().cells();) {
-            const std::vector<detail::stretch> tiles = rest_from(at, plan).stretches;
+            const std::vector<grid_slab> tiles = rest_from(at, plan).stretches;
             if (!finite_) break;
-            const detail::stretch& s = tiles.front();
+            const grid_slab& s = tiles.front();
             const bool sliver = s.kind == slab_kind::loose && s.to < meat().cells() &&
                                 s.to - s.from < problem_->window(s.option).least_cells;
             if (!sliver || (!plan.empty() && same_loose(plan.back(), s))) {
-                for (const detail::stretch& tile : tiles) append(tile);
+                for (const grid_slab& tile : tiles) append(tile);
                 break;
             }
             append(best_head(s, tiles[1], plan));
@@ -322,19 +320,19 @@ private:
     /// The sliver goes to the slab behind it, that slab moves forward by it, or the loose meat gets as thick as it must:
     /// whichever scores highest with the best rest behind it, the earlier of equals; those that leave the demands possible
     /// first.
-    [[nodiscard]] detail::stretch best_head(const detail::stretch& sliver, const detail::stretch& behind,
-                                            std::vector<detail::stretch> planned) {
+    [[nodiscard]] grid_slab best_head(const grid_slab& sliver, const grid_slab& behind,
+                                      std::vector<grid_slab> planned) {
         const std::size_t least = problem_->window(sliver.option).least_cells;
-        std::vector<detail::stretch> heads;
+        std::vector<grid_slab> heads;
         for (const std::size_t to : {behind.to, sliver.from + (behind.to - behind.from)})
             if (behind.kind == slab_kind::portions && problem_->allows(option_of(behind), sliver.from, to))
                 heads.push_back({sliver.from, to, behind.kind, behind.option});
         heads.push_back({sliver.from, std::min(sliver.from + least, meat().cells()), slab_kind::loose, sliver.option});
-        detail::stretch chosen;
+        grid_slab chosen;
         std::optional<score_type> best;
         bool best_met = false;
         planned.emplace_back();
-        for (const detail::stretch& head : heads) {
+        for (const grid_slab& head : heads) {
             score_type score = slab_score(objective_, option_of(head), head.from, head.to);
             planned.back() = head;
             bool met = true;
@@ -356,7 +354,7 @@ private:
         return chosen;
     }
 
-    void advise(const detail::stretch& s) {
+    void advise(const grid_slab& s) {
         const bool portions = s.kind == slab_kind::portions, last = s.to == meat().cells();
         next_cut cut{.kind = last && s.kind == slab_kind::loose ? slab_kind::end : s.kind,
                      .option = s.option,
@@ -387,7 +385,7 @@ private:
     state now_;
     std::vector<state> undo_;
     std::vector<actual_slab> slabs_;
-    std::vector<detail::stretch> stretches_;
+    std::vector<grid_slab> stretches_;
     std::optional<next_cut> next_;
     bool finite_ = true; // whether every score looked at for the rest was
 };

@@ -268,7 +268,7 @@ TEST_CASE("with notches the slab that is named is the nearest of all that the sl
                     best = heavy ? std::min(best, m) : std::max(best, m);
                 }
             cut_spec notched{.name = "notched", .thickness = {20_mm, 40_mm}, .thickness_step = 10_mm};
-            notched.portion = heavy ? range<mass>{0_g, 0.9 * best} : range<mass>{1.1 * best, 9_kg};
+            notched.portion = heavy ? quantity_range<mass>{0_g, 0.9 * best} : quantity_range<mass>{1.1 * best, 9_kg};
             const binding_limit limit = only_limit(meat, notched);
             CHECK(limit.what == (heavy ? kind::too_heavy : kind::too_light));
             CHECK(limit.nearest == best);
@@ -276,7 +276,7 @@ TEST_CASE("with notches the slab that is named is the nearest of all that the sl
             // The lightest at the thin end, the heaviest at the thick one.
             const double at_sirloin = heavy ? 380.0 : 360.0;
             CHECK_THAT(limit.at / millimetre, WithinAbs(heavy == falls ? at_sirloin : 0.0, 1e-9));
-            notched.portion = heavy ? range<mass>{0_g, best} : range<mass>{best, 9_kg};
+            notched.portion = heavy ? quantity_range<mass>{0_g, best} : quantity_range<mass>{best, 9_kg};
             CHECK(most_portions(meat, notched).feasible());
         }
 }
@@ -292,8 +292,8 @@ TEST_CASE("of a zone and a second muscle the one that binds is named") {
         CHECK(limit.what == kind::room);
         return limit.text();
     };
-    const auto wanting = [](const tranche::range<tranche::length>& zone,
-                            const tranche::range<tranche::length>& thick = 40_mm) {
+    const auto wanting = [](const tranche::quantity_range<tranche::length>& zone,
+                            const tranche::quantity_range<tranche::length>& thick = 40_mm) {
         return cut_spec{.name = "steak", .thickness = thick, .gluteus_medius = no_gluteus_medius, .zone = zone};
     };
     // A zone that the muscle does not reach: only the zone is too narrow.
