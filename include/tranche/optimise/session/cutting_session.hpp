@@ -287,8 +287,9 @@ private:
     [[nodiscard]] std::size_t option_of(const grid_slab& s) const {
         return s.option + (s.kind == slab_kind::portions ? problem_->loose_count() : 0);
     }
-    [[nodiscard]] static bool same_loose(const grid_slab& a, const grid_slab& b) {
-        return a.kind == slab_kind::loose && b.kind == slab_kind::loose && a.option == b.option;
+    [[nodiscard]] bool same_loose(const grid_slab& a, const grid_slab& b) const {
+        return a.kind == slab_kind::loose && b.kind == slab_kind::loose && a.option == b.option &&
+               !problem_->places().is_pinned(b.from);
     }
 
     /// The engine lets loose meat be as thin as it comes at its start, where the facing is; behind a cut that is made, that
@@ -305,9 +306,9 @@ private:
             const std::vector<grid_slab> tiles = rest_from(at, plan).stretches;
             if (!finite_) break;
             const grid_slab& s = tiles.front();
-            const bool sliver = s.kind == slab_kind::loose && s.to < meat().cells() &&
-                                s.to - s.from < problem_->window(s.option).least_cells;
-            if (!sliver || (!plan.empty() && same_loose(plan.back(), s))) {
+            const bool fixed = s.to == meat().cells() || problem_->places().is_pinned(s.to);
+            const bool sliver = s.kind == slab_kind::loose && s.to - s.from < problem_->window(s.option).least_cells;
+            if (!sliver || fixed || (!plan.empty() && same_loose(plan.back(), s))) {
                 for (const grid_slab& tile : tiles) append(tile);
                 break;
             }
@@ -327,7 +328,9 @@ private:
         for (const std::size_t to : {behind.to, sliver.from + (behind.to - behind.from)})
             if (behind.kind == slab_kind::portions && problem_->allows(option_of(behind), sliver.from, to))
                 heads.push_back({sliver.from, to, behind.kind, behind.option});
-        heads.push_back({sliver.from, std::min(sliver.from + least, meat().cells()), slab_kind::loose, sliver.option});
+        std::size_t to = std::min(sliver.from + least, problem_->places().next_pin(sliver.from, meat().cells()));
+        while (!problem_->allows(sliver.option, sliver.from, to)) ++to; // nor into what is kept whole
+        heads.push_back({sliver.from, to, slab_kind::loose, sliver.option});
         grid_slab chosen;
         std::optional<score_type> best;
         bool best_met = false;

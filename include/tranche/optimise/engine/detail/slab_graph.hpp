@@ -8,6 +8,7 @@
 #include <limits>
 #include <vector>
 
+#include <tranche/optimise/request/detail/cut_places.hpp>
 #include <tranche/optimise/request/detail/option_window.hpp>
 
 namespace tranche::detail {
@@ -28,17 +29,20 @@ struct slab_starts {
 /// that: no kerf, a last cell that may be short, and the least remnant of loose meat.
 class slab_lane {
 public:
-    /// Loose meat: from `start` of any thickness, otherwise `least_cells` or more.
+    /// Loose meat: from `start` and beside pinned cuts of any thickness, otherwise `least_cells` or more.
     [[nodiscard]] static slab_lane of_loose(std::size_t option, std::size_t start, std::size_t cells,
-                                            const option_window& w) {
+                                            const option_window& w, const cut_places& places = {}) {
         slab_lane lane(option, 1, cells);
-        const auto first = static_cast<std::uint32_t>(start);
         for (std::size_t to = start + 1; to <= cells; ++to) {
-            const std::size_t last = to == cells ? w.last_to_end : to - std::min(to, w.least_cells);
-            lane.to_[to] = {first, static_cast<std::uint32_t>(std::min(std::max(last, start) + 1, to))};
+            const std::size_t first = places.pinned.empty() ? start : std::max(start, places.last_pin[to]);
+            const std::size_t last = places.is_pinned(to) ? to - 1
+                                     : to == cells        ? w.last_to_end
+                                                          : to - std::min(to, w.least_cells);
+            lane.to_[to] = {static_cast<std::uint32_t>(first),
+                            static_cast<std::uint32_t>(std::min(std::max(last, first) + 1, to))};
         }
         lane.note_reach();
-        lane.least_cells_ = std::max(w.least_cells, std::size_t{1});
+        lane.least_cells_ = places.pinned.empty() ? std::max(w.least_cells, std::size_t{1}) : 1;
         return lane;
     }
     /// Portions: two pointers over the weights in front of and behind a slab. O(positions).
@@ -91,6 +95,17 @@ public:
             lane.to_[to] = {static_cast<std::uint32_t>(first), std::min(all.past, kept.past)};
         }
         lane.note_reach();
+        return lane;
+    }
+
+    /// The same slabs as far as they lie across no pinned cut and end where they are not barred (see `cut_places`).
+    [[nodiscard]] slab_lane between(const cut_places& places, const std::vector<bool>& barred) const {
+        slab_lane lane = narrowed([&](std::size_t to, const slab_starts& all) {
+            if (!barred.empty() && barred[to]) return slab_starts{};
+            const std::size_t first = places.pinned.empty() ? 0 : places.last_pin[to];
+            return slab_starts{static_cast<std::uint32_t>(first), all.past};
+        });
+        lane.least_cells_ = std::min(lane.least_cells_, least_cells_);
         return lane;
     }
 
