@@ -138,6 +138,55 @@ TEST_CASE("plans found on the way are told, each better than the one before, and
     CHECK(told_of > 4);
 }
 
+TEST_CASE("polishing that is ended early gives the best cuts so far, and as many passes give the same cuts") {
+    const profile meat = measured_strip(2_mm);
+    cutting_request request{three_cuts()};
+    request.cuts[0].one_thickness = true;
+    const auto even = lexicographic(best_by<portion_count_objective>(), best_by<evenness_objective>(330_g));
+    const polished_cuts whole = polish(meat, request, even, 0.1_mm);
+    std::size_t ended = 0;
+    for (const std::size_t passes : {1U, 2U, 3U, 4U, 6U, 9U, 4'000U}) {
+        const polished_cuts some = polish(meat, request, even, 0.1_mm, {.most_passes = passes});
+        CAPTURE(passes);
+        if (!some.planned.feasible()) continue;
+        CHECK(verify(some.planned.plan, some.meat, request.cuts, request.rules) == std::vector<std::string>{});
+        CHECK(some.planned.score_parts[0].value <= whole.planned.score_parts[0].value);
+        CHECK(some == polish(meat, request, even, 0.1_mm, {.most_passes = passes}));
+        ended += some.planned.searched.ended == search_end::out_of_work;
+        if (passes == 4'000) CHECK(some == whole);
+    }
+    CHECK(ended > 0);
+}
+
+TEST_CASE("a front that is ended early has the thickest plans of the whole one") {
+    const profile meat = measured_strip(4_mm);
+    const plan_front whole = count_waste_and_thickness_front(meat, three_cuts());
+    REQUIRE(whole.size() > 4);
+    CHECK(whole.ended == search_end::by_itself);
+    std::size_t most = 0;
+    for (const std::size_t passes : {1U, 50U, 100U, 200U, 300U, 100'000U}) {
+        const plan_front some = count_waste_and_thickness_front(meat, three_cuts(), {}, {.most_passes = passes});
+        CAPTURE(passes, some.size());
+        REQUIRE(some.size() <= whole.size());
+        CHECK(std::equal(some.begin(), some.end(), whole.begin()));
+        CHECK((some.ended == search_end::out_of_work) == (some.size() < whole.size()));
+        most += some.size() > 0 && some.size() < whole.size();
+    }
+    CHECK(most > 0);
+    CHECK(count_and_waste_front(meat, three_cuts(), {}, {.stop = after(3)}).ended == search_end::stopped);
+}
+
+TEST_CASE("what-ifs leave out the limits that were not looked at when a signal came") {
+    const profile meat = measured_strip(2_mm);
+    const cutting_request request{three_cuts()};
+    const auto all = limit_costs(meat, request, most_portions());
+    const auto some = limit_costs(meat, request, most_portions(), detail::small_steps, {.stop = after(4)});
+    REQUIRE(some.size() < all.size());
+    CHECK(std::equal(some.begin(), some.end(), all.begin()));
+    const auto stopped = [] { return true; };
+    CHECK(one_more_portion(meat, request, most_portions(), {}, {.stop = stopped}).empty());
+}
+
 TEST_CASE("what a stop function throws leaves the search") {
     const profile meat = measured_strip(0.5_mm);
     const hard_request hard = hard_requests().front();
