@@ -120,7 +120,7 @@ TEST_CASE("each of the best plans is the best of all tilings that differ from th
         const length apart = detail::snapped(d.between(0.5, 3.0) * c.r.meat.step());
         const auto want = most_portions();
         constexpr std::size_t most = 6;
-        const std::vector<planned> found = best_plans(c.r.meat, {c.r.specs, c.r.rules, c.demands}, want, most, apart);
+        const found_list<planned> found = best_plans(c.r.meat, {c.r.specs, c.r.rules, c.demands}, want, most, apart);
         const cutting_problem problem(c.r.meat, c.r.specs, c.r.rules);
         const auto objective = want(problem);
         std::vector<cuts_and_counts> before;
@@ -171,7 +171,7 @@ TEST_CASE("numbers of portions within a gap are those of all tilings, each with 
             if (!is_new && at->second < score) at->second = score;
         });
         const cutting_request request{c.r.specs, c.r.rules, c.demands};
-        const std::vector<portion_counts> found = counts_within(c.r.meat, request, want, gap);
+        const found_list<portion_counts> found = counts_within(c.r.meat, request, want, gap);
         const auto alone = best_counts(c.r.meat, request, want);
         CHECK(alone.has_value() == !best.empty());
         double top = -1.0;
@@ -204,7 +204,7 @@ TEST_CASE("numbers of portions within a gap are those of all tilings, each with 
 
 TEST_CASE("on a whole loin the best plans differ by cuts of 5 mm or by counts, and come in order") {
     const profile meat = measured_strip(1_mm);
-    const std::vector<planned> plans = best_plans(meat, {three_cuts()}, most_portions(), 5);
+    const found_list<planned> plans = best_plans(meat, {three_cuts()}, most_portions(), 5);
     REQUIRE(plans.size() == 5);
     CHECK(plans[0].score() == most_portions(meat, three_cuts()).score());
     for (std::size_t i = 0; i < plans.size(); ++i) {
@@ -217,7 +217,14 @@ TEST_CASE("on a whole loin the best plans differ by cuts of 5 mm or by counts, a
     CHECK_THROWS_AS(best_plans(meat, {three_cuts()}, most_portions(), 2, 0_mm), invalid_input);
     CHECK_THROWS_AS(counts_within(meat, {three_cuts()}, most_portions(), -1.0), invalid_input);
     CHECK(best_plans(meat, {three_cuts(), {}, {at_least(90, "steak")}}, most_portions(), 2).empty());
-    CHECK(best_plans(meat, {three_cuts()}, most_portions(), 5, 5_mm, {.stop = [] { return true; }}).empty());
+    const auto stopped = best_plans(meat, {three_cuts()}, most_portions(), 5, 5_mm, {.stop = [] { return true; }});
+    CHECK(stopped.empty());
+    CHECK(stopped.ended == search_end::stopped);
+    const auto whole = counts_within(meat, {three_cuts()}, most_portions(), 1e9);
+    const auto some = counts_within(meat, {three_cuts()}, most_portions(), 1e9, {.most_passes = 20});
+    CHECK(whole.ended == search_end::by_itself);
+    CHECK(some.ended == search_end::out_of_work);
+    CHECK(some.size() < whole.size());
 }
 
 } // namespace best_plans_oracle

@@ -5,13 +5,20 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <limits>
+#include <map>
 #include <optional>
+#include <tuple>
+#include <type_traits>
 #include <utility>
 #include <vector>
 
 #include <tranche/loin/profile.hpp>
 #include <tranche/optimise/engine/best_path_with_demand.hpp>
 #include <tranche/optimise/engine/detail/best_first.hpp>
+#include <tranche/optimise/engine/detail/common_thickness.hpp>
+#include <tranche/optimise/engine/detail/count_beam.hpp>
+#include <tranche/optimise/engine/detail/priced_score.hpp>
 #include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/plans/cut_regrets.hpp>
 #include <tranche/optimise/plans/planned.hpp>
@@ -20,6 +27,7 @@
 #include <tranche/optimise/want/objective.hpp>
 #include <tranche/optimise/want/want.hpp>
 #include <tranche/units/detail/snapped.hpp>
+#include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -127,6 +135,88 @@ void with_possible(const profile& meat, const cutting_request& request, const W&
     });
 }
 
+/// The numbers of slabs of plans that come near the best: a search through their states that leaves out what cannot.
+template <objective O>
+class counts_near_best {
+public:
+    using score_type = typename O::score_type;
+
+    counts_near_best(const cutting_problem& problem, const O& objective, const std::vector<demand>& demands,
+                     const std::vector<slab_demand>& rows, double gap, search_clock& clock)
+        : problem_(problem), objective_(objective), demands_(demands), rows_(rows), gap_(gap), clock_(clock) {}
+
+    [[nodiscard]] found_list<portion_counts> run() {
+        found_list<portion_counts> counts;
+        require_few_common_thicknesses(problem_, 2000);
+        const auto first = path_with_demand(problem_, objective_, demands_, clock_);
+        if (first.finite && first.outcome == demand_outcome::met) {
+            best_ = first.score;
+            each_common_thickness(problem_, length{}, [&](const cutting_problem& one) { look_at(one); });
+        }
+        std::vector<const found_mix*> near;
+        for (const auto& mix : mixes_) near.push_back(&mix);
+        std::stable_sort(near.begin(), near.end(),
+                         [](const found_mix* a, const found_mix* b) { return b->second < a->second; });
+        for (const found_mix* mix : near) {
+            portion_counts found{mix->first, numbers_of(mix->second)};
+            std::tie(found.lost, found.part) = lost_against(near.front()->second, mix->second);
+            if (found.part > 0 || found.lost <= gap_) counts.push_back(std::move(found));
+        }
+        counts.ended = clock_.stopped() ? clock_.ended() : left_over_ ? search_end::out_of_work : search_end::by_itself;
+        return counts;
+    }
+
+private:
+    using priced = priced_leaf<O, 0>;
+    using number = typename priced::score_type;
+    using found_mix = std::pair<const std::vector<std::size_t>, score_type>;
+
+    void look_at(const cutting_problem& one) {
+        const priced value{&objective_, 1, {}, std::vector<number>(one.option_count())};
+        std::vector<slab_demand> all;
+        for (std::size_t o = one.loose_count(); o < one.option_count(); ++o) {
+            slab_demand row{.option = o, .most = best_path(one, slab_count_objective{o}).score};
+            for (const slab_demand& asked : rows_)
+                if (asked.option == o) row.least = asked.least, row.most = std::min(row.most, asked.most);
+            if (row.least > row.most) return;
+            all.push_back(row);
+        }
+        const order_states orders = order_states_within(one, most_ordered_entries);
+        count_beam<O, priced> search(one, objective_, value, number{}, all, orders);
+        const auto target = [&]() -> std::optional<number> {
+            const number best = value.value(best_);
+            if constexpr (std::is_integral_v<number>)
+                return best -
+                       static_cast<number>(std::min(std::floor(gap_), 0x1p62 - std::abs(static_cast<double>(best))));
+            else
+                return best - gap_ - unfused(1e-12 * (std::abs(best) + gap_));
+        };
+        const beam_limits limits{.width = std::numeric_limits<std::size_t>::max(),
+                                 .states = std::numeric_limits<std::size_t>::max(),
+                                 .kept = std::size_t{1} << 25U};
+        const auto outcome = search.run(
+            limits, target,
+            [&](const std::vector<grid_slab>& slabs, const score_type& score) {
+                if (forbids(score)) return;
+                const auto [at, is_new] = mixes_.try_emplace(portions_of(one, slabs), score);
+                if (!is_new && at->second < score) at->second = score;
+                if (best_ < score) best_ = score;
+            },
+            clock_);
+        left_over_ = left_over_ || outcome.above.has_value();
+    }
+
+    const cutting_problem& problem_;
+    const O& objective_;
+    const std::vector<demand>& demands_;
+    const std::vector<slab_demand>& rows_;
+    double gap_;
+    search_clock& clock_;
+    score_type best_{};
+    bool left_over_ = false;
+    std::map<std::vector<std::size_t>, score_type> mixes_; ///< by portions of each spec
+};
+
 } // namespace detail
 
 /// The best plan, and then again and again the best one that differs from each before it, `most` of them if there are as many: in the
@@ -138,13 +228,13 @@ void with_possible(const profile& meat, const cutting_request& request, const W&
 /// By best-first search: in the worst case a look at each slab for each label that a path may have, which are few, as only paths
 /// whose cuts all lie near those of a plan have any but one. Tables, and what is refused, as for `cut_regrets`, but a common
 /// thickness may have any number of choices. A pass of `search` is as many paths gone on with as there are positions; where it ends,
-/// the plans so far are the answer. Throws `invalid_input` for an `apart` that is not above zero, and what `plan` does.
+/// the plans so far are the answer, and `ended` says so. Throws `invalid_input` for an `apart` that is not above zero, and what `plan` does.
 template <objective_want W>
-[[nodiscard]] std::vector<planned> best_plans(const profile& meat, const cutting_request& request, const W& want,
-                                              std::size_t most, length apart = 5.0 * millimetre,
-                                              const search_limits& search = {}) {
+[[nodiscard]] found_list<planned> best_plans(const profile& meat, const cutting_request& request, const W& want,
+                                             std::size_t most, length apart = 5.0 * millimetre,
+                                             const search_limits& search = {}) {
     detail::require_positive(apart, "apart");
-    std::vector<planned> plans;
+    found_list<planned> plans;
     detail::with_possible(meat, request, want, [&](const auto& problem, const auto& objective, const auto& rows) {
         detail::search_clock clock(search);
         detail::best_first paths(problem, objective, rows, search.most_entries);
@@ -162,42 +252,32 @@ template <objective_want W>
                 },
                 clock);
         }
+        plans.ended = clock.ended();
     });
     return plans;
 }
 
-/// All numbers of portions that a plan can have which scores no more than `gap` less than the best one, in the first part of the
-/// score and its units: for each the best score, best first. A gap of zero leaves those that are as good as the best in that part. Of
-/// a score of portions and then mass a gap of 1 gives all mixes with at most one portion less. Everything else as for `best_plans`;
-/// here paths are told apart by the slabs of each spec, as far as they may come within the gap. Throws `invalid_input` for a gap
-/// below zero or not finite.
+/// All numbers of portions that a plan can have which scores no more than `gap` less than the best one, in the first number of the
+/// score and its units: for each the best score, best first. A gap of zero leaves those that are as good as the best in that. Of
+/// a score of portions and then mass a gap of 1 gives all mixes with at most one portion less.
+///
+/// Each has what the demands ask for and keeps every limit; empty where no plan has, and where the objective is not finite. Exact, by
+/// the count states of all specs from which the rest of the loin leads to within the gap (`detail::count_beam`): a pass a state; of
+/// floating scores up to rounding. Where `search` ends it, or it would take more than 2^25 entries of a score and 8 bytes, mixes may be
+/// missing and have better scores, and `ended` says so. A common thickness takes all of that for each of its choices, of which there
+/// are at most 2000. Throws `invalid_input` beyond, and for a gap below zero or not finite; what `plan` does.
 template <objective_want W>
-[[nodiscard]] std::vector<portion_counts> counts_within(const profile& meat, const cutting_request& request,
-                                                        const W& want, double gap, const search_limits& search = {}) {
+[[nodiscard]] found_list<portion_counts> counts_within(const profile& meat, const cutting_request& request,
+                                                       const W& want, double gap, const search_limits& search = {}) {
     detail::require_not_negative(gap, "gap");
-    std::vector<portion_counts> counts;
+    found_list<portion_counts> counts;
     detail::with_possible(meat, request, want, [&](const auto& problem, const auto& objective, const auto& rows) {
-        using score_type = typename std::decay_t<decltype(objective)>::score_type;
+        using objective_type = std::decay_t<decltype(objective)>;
+        static_assert(detail::numbers_first<typename objective_type::score_type, 1>,
+                      "counts within a gap are those of a score that has a number in front");
         detail::search_clock clock(search);
-        detail::best_first paths(problem, objective, rows, search.most_entries);
-        std::optional<score_type> best;
-        const auto step = [](detail::path_label label, const std::optional<grid_slab>&, const grid_slab& s) {
-            if (s.kind == slab_kind::portions) ++label[s.option];
-            return label;
-        };
-        paths.run(
-            detail::path_label(problem.specs().size(), U'\0'), step,
-            [&](const std::vector<grid_slab>& slabs, const score_type& score, const detail::path_label&) {
-                if (!best) best = score;
-                portion_counts found{detail::portions_of(problem, slabs), detail::numbers_of(score)};
-                std::tie(found.lost, found.part) = detail::lost_against(*best, score);
-                if (found.part == 0 && !(found.lost <= gap)) return false;
-                // With an order or a common thickness there are several ways to the same counts.
-                const auto same = [&](const portion_counts& c) { return c.portions == found.portions; };
-                if (std::none_of(counts.begin(), counts.end(), same)) counts.push_back(std::move(found));
-                return true;
-            },
-            clock);
+        detail::counts_near_best<objective_type> near(problem, objective, request.demands, rows, gap, clock);
+        counts = near.run();
     });
     return counts;
 }
