@@ -16,9 +16,9 @@
 #include <tranche/loin/profile.hpp>
 #include <tranche/optimise/engine/best_path_with_demand.hpp>
 #include <tranche/optimise/engine/detail/best_first.hpp>
-#include <tranche/optimise/engine/detail/common_thickness.hpp>
 #include <tranche/optimise/engine/detail/count_beam.hpp>
 #include <tranche/optimise/engine/detail/priced_score.hpp>
+#include <tranche/optimise/engine/detail/thickness_choices.hpp>
 #include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/plans/cut_regrets.hpp>
 #include <tranche/optimise/plans/planned.hpp>
@@ -147,11 +147,11 @@ public:
 
     [[nodiscard]] found_list<portion_counts> run() {
         found_list<portion_counts> counts;
-        require_few_common_thicknesses(problem_, 2000);
+        require_few_thickness_choices(problem_, 2000);
         const auto first = path_with_demand(problem_, objective_, demands_, clock_);
         if (first.finite && first.outcome == demand_outcome::met) {
             best_ = first.score;
-            each_common_thickness(problem_, length{}, [&](const cutting_problem& one) { look_at(one); });
+            each_thickness_choice(problem_, length{}, [&](const cutting_problem& one) { look_at(one); });
         }
         std::vector<const found_mix*> near;
         for (const auto& mix : mixes_) near.push_back(&mix);
