@@ -8,6 +8,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <functional>
+#include <optional>
 #include <utility>
 #include <vector>
 
@@ -227,6 +228,45 @@ template <class More>
 }
 [[nodiscard]] inline request few_tilings(dice& d, double least = 10.0) {
     return few_tilings(d, least, [](request&) {});
+}
+
+/// The fewest portions that any tiling which keeps all caps lacks of what is asked for, and the best score of such tilings.
+template <objective O>
+[[nodiscard]] std::optional<std::pair<std::int64_t, typename O::score_type>> nearest_to(
+    const small_request& all, const request& r, const O& objective, const std::vector<demand>& demands) {
+    std::optional<std::pair<std::int64_t, typename O::score_type>> best; // minus what is missing, and the score
+    all.each_tiling([&](const std::vector<small_request::laid>& slabs) {
+        if (!all.go_together(slabs)) return;
+        std::vector<std::int64_t> portions(r.specs.size());
+        std::pair<std::int64_t, typename O::score_type> here{};
+        for (const auto& s : slabs) {
+            if (all.is_portion(s.option)) portions[s.option - r.rules.loose.size()] += all.spec(s.option).pieces;
+            here.second = here.second + slab_score(objective, s.option, s.from, s.to);
+        }
+        for (const demand& wanted : demands) {
+            const std::int64_t n = portions[spec_of(wanted, r.specs)];
+            if (n > wanted.at_most) return;
+            here.first -= std::max<std::int64_t>(wanted.at_least - n, 0);
+        }
+        if (!best || *best < here) best = here;
+    });
+    return best;
+}
+
+/// In front of the others a cut of one thickness that no demand is for.
+inline void add_idle_cut(dice& d, request& r) {
+    r.specs.insert(r.specs.begin(), random_spec(d, r.meat, "idle", 0.6, 5.0));
+    r.specs.front().one_thickness = true;
+    snap(r);
+}
+/// Often more than there is, of all cuts from one on.
+[[nodiscard]] inline std::vector<demand> hard_demands(dice& d, const request& r, std::size_t first) {
+    std::vector<demand> demands;
+    for (std::size_t i = first; i < r.specs.size(); ++i) {
+        const auto low = static_cast<std::int64_t>(d.whole(0, 6));
+        demands.push_back({.spec = i, .at_least = low, .at_most = low + static_cast<std::int64_t>(d.whole(0, 1))});
+    }
+    return demands;
 }
 
 } // namespace tranche_test

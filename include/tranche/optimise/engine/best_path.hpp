@@ -43,8 +43,11 @@ public:
 
     /// As `best_path`. The result is valid until the next call.
     const tiling<score_type>& best_path(const cutting_problem& problem, const O& objective) {
-        find_apart(problem, objective);
-        if (result_.finite && problem.links_slabs()) link(problem, objective);
+        if (problem.graph().loose_everywhere)
+            find_apart(problem, problem.graph(), objective);
+        else
+            find_apart(problem, problem.with_loose_everywhere(), objective);
+        if (result_.finite && (problem.links_slabs() || !problem.graph().loose_everywhere)) link(problem, objective);
         return result_;
     }
     /// Takes the last result away.
@@ -53,9 +56,8 @@ public:
 private:
     using candidate = detail::best_so_far<score_type>;
 
-    /// The best tiling, whatever links slabs with each other.
-    void find_apart(const cutting_problem& problem, const O& objective) {
-        const detail::slab_graph& graph = problem.graph();
+    /// The best tiling, whatever links slabs with each other and wherever loose meat lies.
+    void find_apart(const cutting_problem& problem, const detail::slab_graph& graph, const O& objective) {
         result_.stretches.clear();
         result_.score = {};
         result_.finite = true;
@@ -94,7 +96,7 @@ private:
     /// The best tiling that keeps slabs linked: by the states of an order, and by branch and bound over thicknesses.
     void link(const cutting_problem& problem, const O& objective) {
         if (!problem.varying().empty()) return choose_thicknesses(problem, objective);
-        if (detail::keeps_order(problem, result_.stretches)) return;
+        if (detail::keeps_order(problem, result_.stretches) && detail::keeps_places(problem, result_.stretches)) return;
         const detail::count_states<O> table(problem, objective, {});
         if (!table.possible(0)) return all_forbidden();
         result_ = {table.stretches(0), table.score(0), is_finite(table.score(0)), result_.searched + table.searched()};

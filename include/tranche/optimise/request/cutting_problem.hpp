@@ -27,6 +27,7 @@ namespace detail {
 struct slabs_in_front {
     std::vector<bool> cut;         ///< by spec: whether slabs of it lie in front
     std::vector<length> thickness; ///< by spec: what those have that must have one; zero for any
+    bool any = false;              ///< whether a cut was made at all: then loose meat is as thick there as elsewhere
 };
 
 } // namespace detail
@@ -48,9 +49,7 @@ public:
         for (const loose_cut& loose : rules_.loose) add_loose(loose, *columns);
         for (const cut_spec& spec : specs_) add_portions(spec, *columns);
         columns_ = std::move(columns);
-        graph_.lanes.reserve(option_count());
-        for (std::size_t o = 0; o < option_count(); ++o) graph_.lanes.push_back(lane_of(o));
-        graph_ = {start_, cells(), loose_count(), option_count(), std::move(graph_.lanes)};
+        make_graph();
     }
     /// A profile that nobody keeps would be gone before the problem is read: give it a name first.
     cutting_problem(const profile&& meat, cut_list specs, cutting_rules rules) = delete;
@@ -88,6 +87,7 @@ public:
             throw invalid_input("before", "one that is not of these specs", "an entry for each of the specs");
         if (whole_windows_.empty()) whole_windows_ = windows_;
         whole_again();
+        for (std::size_t o = 0; o < loose_count(); ++o) windows_[o].thin_at_start = !before.any;
         start_with(start, mass_ratio);
         for (std::size_t o = loose_count(); o < option_count(); ++o) {
             const length thickness = before.thickness[o - loose_count()];
@@ -191,7 +191,22 @@ public:
     [[nodiscard]] bool allows(std::size_t option, std::size_t from, std::size_t to) const {
         if (from >= to || to <= start_ || to > cells()) return false;
         const detail::slab_lane& lane = graph_.lanes[option];
-        return lane.to(to).holds(from, lane.stride());
+        if (lane.to(to).holds(from, lane.stride())) return true;
+        return option == 0 && from == start_ && to == cells() && graph_.lanes.size() > option_count(); // all loose
+    }
+    /// The same slabs, and loose meat wherever it is thick enough: what the rules say of its place is relaxed. O(slabs).
+    [[nodiscard]] detail::slab_graph with_loose_everywhere() const {
+        detail::slab_graph graph = graph_;
+        graph.lanes.erase(graph.lanes.begin() + static_cast<std::ptrdiff_t>(option_count()), graph.lanes.end());
+        for (std::size_t o = 0; o < loose_count(); ++o) {
+            detail::option_window w = windows_[o];
+            w.first_from = 0;
+            w.past_to = cells() + 1;
+            w.between = w.thin_at_start = true;
+            graph.lanes[o] = detail::slab_lane::of_loose(o, start_, cells(), w);
+        }
+        graph.loose_everywhere = true;
+        return graph;
     }
     /// All slabs that are allowed, each by itself: a lane an option.
     [[nodiscard]] const detail::slab_graph& graph() const { return graph_; }
@@ -221,8 +236,20 @@ private:
             w.least_weight = detail::divided(detail::slab_limit(spec.portion.min, spec.pieces), mass_ratio, std::ceil);
             w.most_weight = detail::divided(detail::slab_limit(spec.portion.max, spec.pieces), mass_ratio, std::floor);
         }
-        graph_.start = start_;
-        for (std::size_t o = 0; o < option_count(); ++o) graph_.lanes[o] = lane_of(o);
+        make_graph();
+    }
+
+    void make_graph() {
+        graph_ = {start_, cells(), loose_count(), option_count(), std::move(graph_.lanes)};
+        graph_.lanes.clear();
+        graph_.lanes.reserve(option_count());
+        for (std::size_t o = 0; o < option_count(); ++o) graph_.lanes.push_back(lane_of(o));
+        const detail::option_window& first = windows_.front();
+        graph_.loose_everywhere = first.first_from <= start_ && first.past_to > cells() && first.thin_at_start;
+        bool all_loose = start_ == cells();
+        for (std::size_t o = 0; o < loose_count(); ++o)
+            all_loose = all_loose || graph_.lanes[o].to(cells()).holds(start_, 1);
+        if (!all_loose) graph_.lanes.push_back(detail::slab_lane::of_all_loose(0, start_, cells()));
     }
 
     [[nodiscard]] detail::slab_lane lane_of(std::size_t option) const {

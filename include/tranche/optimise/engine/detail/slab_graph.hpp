@@ -28,17 +28,28 @@ struct slab_starts {
 /// that: no kerf, a last cell that may be short, and the least remnant of loose meat.
 class slab_lane {
 public:
-    /// Loose meat: from `start` of any thickness, otherwise `least_cells` or more.
+    /// Loose meat, where it may lie: up to the sirloin face as large as a remnant must be, otherwise `least_cells` or more; but
+    /// from `start` of any thickness, unless a cut was made there.
     [[nodiscard]] static slab_lane of_loose(std::size_t option, std::size_t start, std::size_t cells,
                                             const option_window& w) {
         slab_lane lane(option, 1, cells);
-        const auto first = static_cast<std::uint32_t>(start);
-        for (std::size_t to = start + 1; to <= cells; ++to) {
-            const std::size_t last = to == cells ? w.last_to_end : to - std::min(to, w.least_cells);
-            lane.to_[to] = {first, static_cast<std::uint32_t>(std::min(std::max(last, start) + 1, to))};
+        const std::size_t first = std::max(start, w.first_from);
+        for (std::size_t to = start + 1; to <= cells && to < w.past_to; ++to) {
+            const std::size_t thick = to == cells ? w.last_to_end + 1 : to + 1 - std::min(to + 1, w.least_cells);
+            std::size_t past = first == start && (w.thin_at_start || to == cells) ? std::max(thick, start + 1) : thick;
+            if (!w.between && to < cells) past = std::min(past, start + 1);
+            lane.to_[to] = {static_cast<std::uint32_t>(first), static_cast<std::uint32_t>(std::min(past, to))};
         }
         lane.note_reach();
         lane.least_cells_ = std::max(w.least_cells, std::size_t{1});
+        return lane;
+    }
+    /// All that lies between the start and the sirloin face as one loose slab: there is always a tiling.
+    [[nodiscard]] static slab_lane of_all_loose(std::size_t option, std::size_t start, std::size_t cells) {
+        slab_lane lane(option, 1, cells);
+        lane.to_[cells] = {static_cast<std::uint32_t>(start), static_cast<std::uint32_t>(start + 1)};
+        lane.note_reach();
+        lane.least_cells_ = cells - start;
         return lane;
     }
     /// Portions: two pointers over the weights in front of and behind a slab. O(positions).
@@ -152,10 +163,13 @@ private:
 };
 
 /// All slabs of a problem between the first position behind the facing and the sirloin face: a network whose paths are the
-/// ways to cut the loin. Lanes go by option, and those of one option from thick to thin.
+/// ways to cut the loin. Lanes go by option, and those of one option from thick to thin. Where no loose cut may be all of it, a
+/// further lane at the end has that one slab.
 struct slab_graph {
     std::size_t start = 0, end = 0, loose_count = 0, option_count = 0;
     std::vector<slab_lane> lanes;
+
+    bool loose_everywhere = true; ///< whether a slab of the first lane leads from the start to every position
 
     /// Calls f(lane, from, to) for each slab of portions, lane by lane, by where it ends and then by where it starts.
     template <class F>
