@@ -7,6 +7,7 @@
 #include <tranche/optimise/explain/binding_limit.hpp>
 #include <tranche/optimise/explain/request_limit.hpp>
 #include <tranche/optimise/explain/what_if.hpp>
+#include <tranche/optimise/plans/cut_regrets.hpp>
 #include <tranche/optimise/plans/even_front.hpp>
 #include <tranche/optimise/plans/even_out.hpp>
 #include <tranche/optimise/plans/even_portions.hpp>

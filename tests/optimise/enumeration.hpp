@@ -166,9 +166,20 @@ private:
         return m;
     }
 
+    [[nodiscard]] bool is_pinned(std::size_t position) const {
+        return std::any_of(r_.rules.cut_at.begin(), r_.rules.cut_at.end(),
+                           [&](length place) { return r_.meat.nearest(place) == position; });
+    }
     [[nodiscard]] bool judge(std::size_t o, std::size_t from, std::size_t to) const {
+        for (std::size_t i = from + 1; i < to; ++i)
+            if (is_pinned(i)) return false;
+        const double band = is_portion(o) ? spec(o).kerf.value() : 0.0;
+        for (const quantity_range<length>& stretch : r_.rules.kept_whole)
+            if (to < cells_ && !is_pinned(to) && at(to) > stretch.min.value() + 1e-9 &&
+                at(to) - band < stretch.max.value() - 1e-9)
+                return false;
         if (!is_portion(o)) {
-            if (from == start_) return true;
+            if (from == start_ || is_pinned(from) || (is_pinned(to) && to < cells_)) return true;
             if (to < cells_) return at(to) - at(from) >= r_.rules.loose[o].least_thickness.value() - 1e-9;
             const least_remnant& least = r_.rules.remnant;
             return at(to) - at(from) >= least.thickness.value() - 1e-9 &&

@@ -209,6 +209,31 @@ inline void add_limits(dice& d, request& r) {
     snap(r);
 }
 
+/// Cuts that are pinned, and stretches that are kept whole; some of the places lie on positions of the grid.
+inline void add_places(dice& d, request& r) {
+    const double step = r.meat.step().value(), extent = r.meat.extent().value(), facing = r.rules.facing.value();
+    const auto place = [&](double low, double high) {
+        const double at = d.between(low, high);
+        return d.once_in(2) ? std::clamp(std::round(at / step) * step, low, high) : at;
+    };
+    const double behind_facing = std::min(std::ceil(facing / step - 1e-9) * step, extent);
+    for (std::size_t i = d.whole(0, 2); i > 0; --i) {
+        const double from = place(behind_facing, extent);
+        r.rules.kept_whole.push_back({from * metre, place(from, extent + step) * metre});
+        if (d.once_in(4)) r.rules.kept_whole.back().max = unlimited<length>();
+    }
+    for (std::size_t i = d.whole(0, 3); i > 0; --i) {
+        length at = detail::snapped(place(behind_facing, extent) * metre);
+        for (const quantity_range<length>& stretch : r.rules.kept_whole)
+            if (detail::is_inside(at, detail::snapped(stretch))) at = detail::snapped(stretch.min);
+        const auto outside = [&](const quantity_range<length>& s) {
+            return !detail::is_inside(at, detail::snapped(s));
+        };
+        if (std::all_of(r.rules.kept_whole.begin(), r.rules.kept_whole.end(), outside)) r.rules.cut_at.push_back(at);
+    }
+    snap(r);
+}
+
 /// Further limits that link slabs: an order of two cuts, cuts of one thickness.
 inline void add_links(dice& d, request& r) {
     if (r.specs.size() > 1 && !d.once_in(3)) {

@@ -21,6 +21,44 @@
 
 namespace tranche {
 
+namespace detail {
+
+/// Whether all that an objective says of the slabs of a graph is finite, apart from what forbids one. O(positions × options) for
+/// separable objectives, O(slabs) for others.
+template <objective O>
+[[nodiscard]] bool all_finite(const slab_graph& graph, const O& objective) {
+    if constexpr (always_finite<typename O::score_type>) return true;
+    const auto fine = [](const typename O::score_type& score) { return is_finite(score) || forbids(score); };
+    std::vector<bool> reached(graph.end + 1);
+    reached[graph.start] = true;
+    for (const slab_lane& lane : graph.lanes)
+        for (std::size_t to = graph.start + 1; to <= graph.end; ++to)
+            if (!lane.to(to).empty()) reached[to] = true;
+    for (const slab_lane& lane : graph.lanes) {
+        const std::size_t option = lane.option();
+        std::size_t next = 0; // of separable objectives: the first start that has not been looked at
+        for (std::size_t to = graph.start + 1; to <= graph.end; ++to) {
+            const slab_starts starts = lane.to(to);
+            if (starts.empty()) continue;
+            if constexpr (separable_objective<O>)
+                if (!fine(objective.closing(option, to))) return false;
+            const bool some = separable_objective<O> && lane.stride() == 1;
+            for (std::size_t from = some ? std::max(next, std::size_t{starts.first}) : starts.first; from < starts.past;
+                 from += lane.stride()) {
+                if (!reached[from]) continue;
+                if constexpr (separable_objective<O>) {
+                    if (!fine(objective.opening(option, from))) return false;
+                } else if (!fine(slab_score(objective, option, from, to)))
+                    return false;
+            }
+            next = std::max(next, std::size_t{starts.past});
+        }
+    }
+    return true;
+}
+
+} // namespace detail
+
 /// The best tiling on the grid. Loose meat is always allowed, so there always is one.
 template <class Score>
 struct tiling {
@@ -43,7 +81,9 @@ public:
 
     /// As `best_path`. The result is valid until the next call.
     const tiling<score_type>& best_path(const cutting_problem& problem, const O& objective) {
-        if (problem.graph().loose_everywhere)
+        if (problem.places().any())
+            find_between_places(problem, objective);
+        else if (problem.graph().loose_everywhere)
             find_apart(problem, problem.graph(), objective);
         else
             find_apart(problem, problem.with_loose_everywhere(), objective);
@@ -78,6 +118,40 @@ private:
         trace_back(problem);
     }
 
+    /// With cuts that are pinned or ruled out not every position has a way to it.
+    void find_between_places(const cutting_problem& problem, const O& objective) {
+        const detail::slab_graph& graph = problem.graph();
+        result_ = {};
+        if (graph.start == graph.end) return;
+        if (!detail::all_finite(graph, objective)) {
+            result_.finite = false;
+            if constexpr (std::is_floating_point_v<score_type>)
+                result_.score = std::numeric_limits<score_type>::quiet_NaN();
+            return loose_between_places(problem);
+        }
+        const detail::order_states orders = detail::order_states_within(problem, detail::most_ordered_entries);
+        const detail::path_table<O, detail::order_states> table(graph, objective, orders);
+        const std::size_t best = table.best_of(0, orders.size());
+        if (!table.whole(best)) {
+            all_forbidden();
+            return loose_between_places(problem);
+        }
+        result_.score = table.whole(best).score;
+        result_.finite = is_finite(result_.score);
+        result_.searched = orders.size();
+        table.each_slab(best, [&](std::size_t option, std::size_t from, std::size_t to) {
+            result_.stretches.push_back(detail::grid_slab_of(problem, option, from, to));
+        });
+    }
+    /// The tiling that is always allowed.
+    void loose_between_places(const cutting_problem& problem) {
+        for (std::size_t at = problem.start(); at < problem.cells();) {
+            const std::size_t to = problem.places().next_pin(at, problem.cells());
+            result_.stretches.push_back(detail::grid_slab_of(problem, 0, at, to));
+            at = to;
+        }
+    }
+
     void trace_back(const cutting_problem& problem) {
         result_.score = best_to_[problem.cells()].score;
         if constexpr (!always_finite<score_type>)
@@ -96,7 +170,8 @@ private:
     /// The best tiling that keeps slabs linked: by the states of an order, and by branch and bound over thicknesses.
     void link(const cutting_problem& problem, const O& objective) {
         if (!problem.varying().empty()) return choose_thicknesses(problem, objective);
-        if (detail::keeps_order(problem, result_.stretches) && detail::keeps_places(problem, result_.stretches)) return;
+        if (detail::keeps_order(problem, result_.stretches) && detail::keeps_places(problem, result_.stretches))
+            return; // as a plan between places does
         const detail::count_states<O> table(problem, objective, {});
         if (!table.possible(0)) return all_forbidden();
         result_ = {table.stretches(0), table.score(0), is_finite(table.score(0)), result_.searched + table.searched()};

@@ -26,7 +26,8 @@ struct binding_limit {
         too_heavy, ///< the lightest portion of the thickness is heavier than allowed
         too_light, ///< the heaviest portion of the thickness is lighter than asked
         grid,      ///< lighter and heavier ones exist, but none in between on this grid
-        remnant    ///< portions can be cut, but what each leaves behind it is less than the least remnant
+        remnant,   ///< portions can be cut, but what each leaves behind it is less than the least remnant
+        places     ///< every slab lies across a pinned cut, or ends where no cut may be
     };
     kind what = kind::room;
     std::size_t spec = 0;     ///< index into the specs
@@ -210,6 +211,12 @@ void say_remnant(const cutting_problem& problem, std::size_t option, std::size_t
                  both(least.thickness, least.weight) + "; allow that";
 }
 
+/// The binding limit of a spec where cuts are pinned or ruled out: that, if a portion could be cut without; but then what is left
+/// behind it is not looked at.
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD std::optional<binding_limit> limit_between_places(const cutting_problem& problem,
+                                                                             std::size_t spec);
+
 } // namespace detail
 
 /// The binding limit of a spec, or none if at least one portion of it can be cut somewhere. An order of cuts is not looked
@@ -223,6 +230,7 @@ template <class = detail::when_called>
     const detail::option_window& w = problem.window(o);
     const std::size_t start = std::max(problem.start(), w.first_from);
     const profile& meat = problem.meat();
+    if (problem.places().any()) return detail::limit_between_places(problem, spec);
     detail::ways_to_end ways(problem);
     std::size_t without_remnant = 0; // where the first slab ends that would do, were it not for the remnant
     const auto can_be_cut = [&](std::size_t to) {
@@ -302,9 +310,31 @@ template <class = detail::when_called>
                      " falls within the weights; the nearest, " + lies + " or use a finer grid";
         break;
     case binding_limit::kind::room:
-    case binding_limit::kind::remnant: break;
+    case binding_limit::kind::remnant:
+    case binding_limit::kind::places: break;
     }
     return limit;
 }
+
+namespace detail {
+
+template <class>
+TRANCHE_COLD std::optional<binding_limit> limit_between_places(const cutting_problem& problem, std::size_t spec) {
+    const std::size_t o = problem.loose_count() + spec;
+    if (!problem.graph().lanes[o].empty()) return std::nullopt;
+    cutting_rules anywhere = problem.rules();
+    anywhere.cut_at.clear();
+    anywhere.kept_whole.clear();
+    const cutting_problem without(problem.meat(), problem.specs(), std::move(anywhere));
+    if (auto limit = binding_limit_of(without, spec)) return limit;
+    const bool pinned = !problem.rules().cut_at.empty(), whole = !problem.rules().kept_whole.empty();
+    binding_limit limit{.what = binding_limit::kind::places, .spec = spec};
+    limit.says = sentence(problem.spec_of(o).name) + ": every slab that its limits allow " +
+                 (pinned ? "lies across a cut that has to be there" : "") + (pinned && whole ? " or " : "") +
+                 (whole ? "ends in a stretch that is kept whole" : "") + "; move or leave out one of these";
+    return limit;
+}
+
+} // namespace detail
 
 } // namespace tranche

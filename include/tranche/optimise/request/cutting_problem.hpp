@@ -16,6 +16,7 @@
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/optimise/engine/detail/slab_graph.hpp>
+#include <tranche/optimise/request/detail/cut_places.hpp>
 #include <tranche/optimise/request/detail/mass_columns.hpp>
 #include <tranche/optimise/request/detail/option_window.hpp>
 #include <tranche/units/detail/snapped.hpp>
@@ -45,10 +46,17 @@ public:
         validate(rules_, meat.extent());
         validate(rules_.order, specs_);
         start_ = detail::position_behind_facing(meat, rules_);
+        places_ = detail::cut_places(meat, rules_);
+        for (std::size_t i = 0; i < rules_.kept_whole.size(); ++i)
+            if (detail::is_inside(detail::snapped(meat.position(start_)), rules_.kept_whole[i]))
+                throw invalid_input("kept_whole[" + std::to_string(i) + "].min", rules_.kept_whole[i].min,
+                                    sentence("at or behind where the facing is cut on this grid, ") +
+                                        meat.position(start_));
         auto columns = std::make_shared<detail::mass_columns>(meat, rules_.loose.size() + specs_.size());
         for (const loose_cut& loose : rules_.loose) add_loose(loose, *columns);
         for (const cut_spec& spec : specs_) add_portions(spec, *columns);
         columns_ = std::move(columns);
+        for (std::size_t o = 0; o < option_count(); ++o) barred_.push_back(places_.barred(meat, kerf(o)));
         make_graph();
     }
     /// A profile that nobody keeps would be gone before the problem is read: give it a name first.
@@ -192,7 +200,7 @@ public:
         if (from >= to || to <= start_ || to > cells()) return false;
         const detail::slab_lane& lane = graph_.lanes[option];
         if (lane.to(to).holds(from, lane.stride())) return true;
-        return option == 0 && from == start_ && to == cells() && graph_.lanes.size() > option_count(); // all loose
+        return option == 0 && graph_.lanes.size() > option_count() && graph_.lanes.back().to(to).holds(from, 1);
     }
     /// The same slabs, and loose meat wherever it is thick enough: what the rules say of its place is relaxed. O(slabs).
     [[nodiscard]] detail::slab_graph with_loose_everywhere() const {
@@ -208,6 +216,8 @@ public:
         graph.loose_everywhere = true;
         return graph;
     }
+    /// Where the knife has to go, and where it must not.
+    [[nodiscard]] const detail::cut_places& places() const { return places_; }
     /// All slabs that are allowed, each by itself: a lane an option.
     [[nodiscard]] const detail::slab_graph& graph() const { return graph_; }
 
@@ -246,17 +256,23 @@ private:
         for (std::size_t o = 0; o < option_count(); ++o) graph_.lanes.push_back(lane_of(o));
         const detail::option_window& first = windows_.front();
         graph_.loose_everywhere = first.first_from <= start_ && first.past_to > cells() && first.thin_at_start;
-        bool all_loose = start_ == cells();
-        for (std::size_t o = 0; o < loose_count(); ++o)
-            all_loose = all_loose || graph_.lanes[o].to(cells()).holds(start_, 1);
-        if (!all_loose) graph_.lanes.push_back(detail::slab_lane::of_all_loose(0, start_, cells()));
+        bool all_loose = true;
+        for (std::size_t from = start_, to = 0; from < cells() && all_loose; from = to) {
+            to = places_.next_pin(from, cells());
+            all_loose = false;
+            for (std::size_t o = 0; o < loose_count(); ++o)
+                all_loose = all_loose || graph_.lanes[o].to(to).holds(from, 1);
+        }
+        if (!all_loose) graph_.lanes.push_back(detail::slab_lane::of_all_loose(0, start_, cells(), places_));
     }
 
     [[nodiscard]] detail::slab_lane lane_of(std::size_t option) const {
         const detail::option_window& w = windows_[option];
-        return is_portion(option)
-                   ? detail::slab_lane::of_portions(option, start_, cells(), w, fronts_[option], backs_[option])
-                   : detail::slab_lane::of_loose(option, start_, cells(), w);
+        detail::slab_lane lane = is_portion(option) ? detail::slab_lane::of_portions(option, start_, cells(), w,
+                                                                                     fronts_[option], backs_[option])
+                                                    : detail::slab_lane::of_loose(option, start_, cells(), w, places_);
+        if (!places_.any()) return lane;
+        return lane.between(places_, barred_[option]);
     }
 
     /// Notches up to the sirloin face may be other numbers of cells than those in front of it.
@@ -330,6 +346,8 @@ private:
     cutting_rules rules_;
     std::size_t start_ = 0;
     bool thicknesses_apart_ = false;
+    detail::cut_places places_;
+    std::vector<std::vector<bool>> barred_; ///< by option: the ends that `kept_whole` leaves no slab
     std::vector<trim_spec> trims_;
     std::shared_ptr<const detail::mass_columns> columns_;
     std::vector<const std::int64_t*> fronts_, backs_; ///< by option, into the columns; the same where there is no kerf

@@ -19,6 +19,7 @@
 #include <tranche/optimise/engine/detail/count_states.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
 #include <tranche/optimise/engine/detail/priced_score.hpp>
+#include <tranche/optimise/engine/detail/rest_table.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/objective.hpp>
@@ -234,44 +235,18 @@ private:
     [[nodiscard]] const std::vector<number>& rest_behind(std::size_t order) const {
         return rest_[rest_.size() > 1 ? order : 0];
     }
-    /// Of a slab, or nothing if it may not come.
-    [[nodiscard]] const std::vector<number>* rest_behind(std::size_t order, std::size_t option) const {
-        if (rest_.size() == 1) return &rest_.front();
-        const std::size_t next = orders_.behind(order, option);
-        return next == order_states::none ? nullptr : &rest_[next];
-    }
-    /// A look at every allowed slab in every state of the order, but for loose meat of separable objectives.
+    /// In every state of the order, or without it if there are too many.
     void find_rest() {
-        const std::size_t start = problem_.start(), end = problem_.cells();
-        // The best end of loose meat that is thick enough, by state and option.
-        std::vector<std::vector<number>> ends(rest_.size(), std::vector<number>(problem_.loose_count(), nothing));
-        for (std::vector<number>& rest : rest_) rest[end] = number{};
-        for (std::size_t from = end; from-- > start;)
-            for (std::size_t order = 0; order < rest_.size(); ++order)
-                for (std::size_t o = 0; o < problem_.option_count(); ++o) {
-                    const std::vector<number>* const behind = rest_behind(order, o);
-                    if (behind == nullptr) continue;
-                    number& best = rest_[order][from];
-                    const auto offer = [&](std::size_t to) {
-                        if ((*behind)[to] != nothing && problem_.allows(o, from, to))
-                            best = std::max(best, slab_score(priced_, o, from, to) + (*behind)[to]);
-                    };
-                    const option_window& w = problem_.window(o);
-                    offer(end);
-                    if (problem_.is_portion(o)) {
-                        for (std::size_t to = from + w.least_cells; to <= std::min(from + w.most_cells, end - 1); ++to)
-                            offer(to);
-                        continue;
-                    }
-                    if constexpr (separable_objective<Priced>) {
-                        number& loose = ends[order][o];
-                        if (const std::size_t to = from + w.least_cells; to < end && (*behind)[to] != nothing)
-                            loose = std::max(loose, priced_.closing(o, to) + (*behind)[to]);
-                        if (loose != nothing) best = std::max(best, priced_.opening(o, from) + loose);
-                        if (from > start) continue;
-                    }
-                    for (std::size_t to = from + 1; to < end; ++to) offer(to);
-                }
+        const auto accepts = [](std::size_t) { return true; };
+        const auto keep = [&](std::size_t states, const auto& rest) {
+            for (std::size_t order = 0; order < states; ++order)
+                for (std::size_t p = problem_.start(); p <= problem_.cells(); ++p)
+                    if (const auto& way = rest.behind(order, p)) rest_[order][p] = way.score;
+        };
+        if (rest_.size() == orders_.count())
+            keep(rest_.size(), rest_table<Priced, order_states>(problem_.graph(), priced_, orders_, accepts));
+        else
+            keep(1, rest_table<Priced, no_memory>(problem_.graph(), priced_, {}, accepts));
     }
 
     [[nodiscard]] std::vector<grid_slab> traced(const layer& last) const {

@@ -41,6 +41,10 @@ public:
         }
     }
 
+    /// The best way to a position in a state; false where there is none.
+    [[nodiscard]] const entry& at(std::size_t state, std::size_t position) const {
+        return table_[state * width_ + position];
+    }
     /// The whole loin cut so that it ends in this state; false where it cannot be.
     [[nodiscard]] const entry& whole(std::size_t state) const { return table_[(state + 1) * width_ - 1]; }
 

@@ -119,8 +119,8 @@ private:
                                                      std::size_t to) {
         const slab_starts s = lane.to(to);
         const bool loose = lane.option() < graph.loose_count;
-        if (loose) { // one interval that only grows, but for the remnant
-            if (s.past < in.next) in.restart(s.first, row_, 0);
+        if (loose) { // one interval that only grows, but for the remnant and behind a pinned cut
+            if (s.past < in.next || s.first > in.split) in.restart(s.first, row_, 0);
             for (; in.next < s.past; ++in.next) add(in.all, in.next);
             return in.all;
         }

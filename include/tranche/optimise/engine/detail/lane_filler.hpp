@@ -150,9 +150,9 @@ private:
         Entry best = best_;
         std::size_t next = next_;
         for (std::size_t to = ends.first; to < ends.past; ++to) {
-            if constexpr (!Entry::everywhere) { // where loose meat may not lie anywhere
+            if constexpr (!Entry::everywhere) { // a pinned cut rules out all starts in front of it
                 if (starts[to].empty()) continue;
-                next = std::max(next, std::size_t{starts[to].first});
+                if (best.from < starts[to].first) best = {}, next = std::max(next, std::size_t{starts[to].first});
             }
             for (const std::size_t past = starts[to].past; next < past; ++next)
                 if (from[next]) best.offer(from[next].score + terms.opening(next), next, source);

@@ -8,6 +8,7 @@
 #include <limits>
 #include <vector>
 
+#include <tranche/optimise/request/detail/cut_places.hpp>
 #include <tranche/optimise/request/detail/option_window.hpp>
 
 namespace tranche::detail {
@@ -29,27 +30,33 @@ struct slab_starts {
 class slab_lane {
 public:
     /// Loose meat, where it may lie: up to the sirloin face as large as a remnant must be, otherwise `least_cells` or more; but
-    /// from `start` of any thickness, unless a cut was made there.
+    /// beside pinned cuts of any thickness, and so from `start`, unless a cut was made there.
     [[nodiscard]] static slab_lane of_loose(std::size_t option, std::size_t start, std::size_t cells,
-                                            const option_window& w) {
+                                            const option_window& w, const cut_places& places = {}) {
         slab_lane lane(option, 1, cells);
-        const std::size_t first = std::max(start, w.first_from);
         for (std::size_t to = start + 1; to <= cells && to < w.past_to; ++to) {
-            const std::size_t thick = to == cells ? w.last_to_end + 1 : to + 1 - std::min(to + 1, w.least_cells);
-            std::size_t past = first == start && (w.thin_at_start || to == cells) ? std::max(thick, start + 1) : thick;
+            const std::size_t open = places.pinned.empty() ? start : std::max(start, places.last_pin[to]);
+            const std::size_t first = std::max(open, w.first_from);
+            std::size_t past = to == cells ? w.last_to_end + 1 : to + 1 - std::min(to + 1, w.least_cells);
+            if (first == open && (open > start || w.thin_at_start || to == cells)) past = std::max(past, first + 1);
+            if (places.is_pinned(to)) past = to;
             if (!w.between && to < cells) past = std::min(past, start + 1);
             lane.to_[to] = {static_cast<std::uint32_t>(first), static_cast<std::uint32_t>(std::min(past, to))};
         }
         lane.note_reach();
-        lane.least_cells_ = std::max(w.least_cells, std::size_t{1});
+        lane.least_cells_ = places.pinned.empty() ? std::max(w.least_cells, std::size_t{1}) : 1;
         return lane;
     }
-    /// All that lies between the start and the sirloin face as one loose slab: there is always a tiling.
-    [[nodiscard]] static slab_lane of_all_loose(std::size_t option, std::size_t start, std::size_t cells) {
+    /// All that lies between the start, pinned cuts and the sirloin face as loose slabs, one each: there is always a tiling.
+    [[nodiscard]] static slab_lane of_all_loose(std::size_t option, std::size_t start, std::size_t cells,
+                                                const cut_places& places) {
         slab_lane lane(option, 1, cells);
-        lane.to_[cells] = {static_cast<std::uint32_t>(start), static_cast<std::uint32_t>(start + 1)};
+        for (std::size_t from = start; from < cells;) {
+            const std::size_t to = places.next_pin(from, cells);
+            lane.to_[to] = {static_cast<std::uint32_t>(from), static_cast<std::uint32_t>(from + 1)};
+            from = to;
+        }
         lane.note_reach();
-        lane.least_cells_ = cells - start;
         return lane;
     }
     /// Portions: two pointers over the weights in front of and behind a slab. O(positions).
@@ -102,6 +109,17 @@ public:
             lane.to_[to] = {static_cast<std::uint32_t>(first), std::min(all.past, kept.past)};
         }
         lane.note_reach();
+        return lane;
+    }
+
+    /// The same slabs as far as they lie across no pinned cut and end where they are not barred (see `cut_places`).
+    [[nodiscard]] slab_lane between(const cut_places& places, const std::vector<bool>& barred) const {
+        slab_lane lane = narrowed([&](std::size_t to, const slab_starts& all) {
+            if (!barred.empty() && barred[to]) return slab_starts{};
+            const std::size_t first = places.pinned.empty() ? 0 : places.last_pin[to];
+            return slab_starts{static_cast<std::uint32_t>(first), all.past};
+        });
+        lane.least_cells_ = std::min(lane.least_cells_, least_cells_);
         return lane;
     }
 
@@ -164,7 +182,7 @@ private:
 
 /// All slabs of a problem between the first position behind the facing and the sirloin face: a network whose paths are the
 /// ways to cut the loin. Lanes go by option, and those of one option from thick to thin. Where no loose cut may be all of it, a
-/// further lane at the end has that one slab.
+/// further lane at the end has that one slab; of pinned cuts, all that lies between two.
 struct slab_graph {
     std::size_t start = 0, end = 0, loose_count = 0, option_count = 0;
     std::vector<slab_lane> lanes;
