@@ -179,7 +179,13 @@ private:
                 at(to) - band < stretch.max.value() - 1e-9)
                 return false;
         if (!is_portion(o)) {
-            if (from == start_ || is_pinned(from) || (is_pinned(to) && to < cells_)) return true;
+            const loose_cut& loose = r_.rules.loose[o];
+            const bool open = from == start_ || is_pinned(from), closed = to == cells_ || is_pinned(to);
+            if (open && closed && o == 0) return true;
+            if (loose.place == loose_place::nowhere) return false;
+            if (loose.place == loose_place::ends && from != start_ && to < cells_) return false;
+            if (at(from) < loose.zone.min.value() - 1e-9 || at(to) > loose.zone.max.value() + 1e-9) return false;
+            if (open || (is_pinned(to) && to < cells_)) return true;
             if (to < cells_) return at(to) - at(from) >= r_.rules.loose[o].least_thickness.value() - 1e-9;
             const least_remnant& least = r_.rules.remnant;
             return at(to) - at(from) >= least.thickness.value() - 1e-9 &&
@@ -189,6 +195,7 @@ private:
         const double h = r_.meat.step().value(), kerf = s.kerf.value();
         const double thin = s.thickness.min.value(), thick = s.thickness.max.value();
         const bool to_end = to == cells_;
+        if (to_end && r_.rules.remnant.required) return false;
         const auto thickness_from = [&](double position) { // of a slab that ends at `to`
             return to_end ? r_.meat.extent().value() - position * h : (static_cast<double>(to) - position) * h - kerf;
         };

@@ -84,9 +84,9 @@ public:
         if (problem.places().any())
             find_between_places(problem, objective);
         else if (problem.graph().loose_everywhere)
-            find_apart(problem, problem.graph(), objective);
+            find_apart(problem, objective);
         else
-            find_apart(problem, problem.with_loose_everywhere(), objective);
+            find_with_loose_anywhere(problem, objective);
         if (result_.finite && (problem.links_slabs() || !problem.graph().loose_everywhere)) link(problem, objective);
         return result_;
     }
@@ -97,7 +97,8 @@ private:
     using candidate = detail::best_so_far<score_type>;
 
     /// The best tiling, whatever links slabs with each other and wherever loose meat lies.
-    void find_apart(const cutting_problem& problem, const detail::slab_graph& graph, const O& objective) {
+    void find_apart(const cutting_problem& problem, const O& objective) {
+        const detail::slab_graph& graph = problem.graph();
         result_.stretches.clear();
         result_.score = {};
         result_.finite = true;
@@ -118,6 +119,10 @@ private:
         trace_back(problem);
     }
 
+    void find_with_loose_anywhere(cutting_problem problem, const O& objective) {
+        problem.leave_out(true, false, false);
+        find_apart(problem, objective);
+    }
     /// With cuts that are pinned or ruled out not every position has a way to it.
     void find_between_places(const cutting_problem& problem, const O& objective) {
         const detail::slab_graph& graph = problem.graph();

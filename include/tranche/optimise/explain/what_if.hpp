@@ -183,7 +183,7 @@ template <want W>
 }
 
 /// For a spec of which no portion can be cut (`planned::limits`), whatever becomes of the others: the nearest
-/// change of each single limit of that spec, and of whole trim, facing and remnant, that lets one be cut. The plan behind
+/// change of each single limit of that spec, and of whole trim, facing, remnant and loose meat, that lets one be cut. The plan behind
 /// each has as many of that spec as there can be. Empty if it can be cut as it is. As `nearest_feasible` otherwise, without
 /// regard to demands or an order of cuts; O(positions) a value. Throws `invalid_input` for an index that no spec has.
 template <class = detail::when_called>
@@ -199,10 +199,9 @@ template <class = detail::when_called>
     std::vector<request_limit> limits;
     for (const request_limit& limit : detail::limits_of(request)) {
         const bool of_spec = limit.of_a_spec() && limit.index == spec;
-        const bool of_loin =
-            limit.what == request_limit::kind::whole_fat_left || limit.what == request_limit::kind::whole_tail_left ||
-            limit.what == request_limit::kind::facing || limit.what == request_limit::kind::remnant_thickness ||
-            limit.what == request_limit::kind::remnant_weight;
+        using kind = request_limit::kind;
+        const bool of_loin = limit.what == kind::whole_fat_left || limit.what == kind::whole_tail_left ||
+                             (kind::facing <= limit.what && limit.what <= kind::loose_zone_to);
         if (of_spec || of_loin) limits.push_back(limit);
     }
     return detail::nearest_changes(

@@ -195,26 +195,40 @@ public:
         return backs_[option][to] - fronts_[option][from];
     }
 
-    /// Whether [from, to) may be a slab of this option. Loose meat may be as thin as it comes at either end of the loin.
+    /// Whether [from, to) may be a slab of this option. Loose meat may be as thin as it comes at either end of the loin, and all
+    /// of it may be the first loose cut.
     [[nodiscard]] bool allows(std::size_t option, std::size_t from, std::size_t to) const {
         if (from >= to || to <= start_ || to > cells()) return false;
         const detail::slab_lane& lane = graph_.lanes[option];
         if (lane.to(to).holds(from, lane.stride())) return true;
         return option == 0 && graph_.lanes.size() > option_count() && graph_.lanes.back().to(to).holds(from, 1);
     }
-    /// The same slabs, and loose meat wherever it is thick enough: what the rules say of its place is relaxed. O(slabs).
-    [[nodiscard]] detail::slab_graph with_loose_everywhere() const {
-        detail::slab_graph graph = graph_;
-        graph.lanes.erase(graph.lanes.begin() + static_cast<std::ptrdiff_t>(option_count()), graph.lanes.end());
-        for (std::size_t o = 0; o < loose_count(); ++o) {
-            detail::option_window w = windows_[o];
+    /// Slabs of an option of portions, whatever they weigh. O(positions).
+    [[nodiscard]] detail::slab_lane lane_of_any_weight(std::size_t option) const {
+        detail::option_window w = windows_[option];
+        w.least_weight = 0;
+        w.most_weight = detail::no_limit;
+        return detail::slab_lane::of_portions(option, start_, cells(), w, fronts_[option], backs_[option])
+            .between(places_, barred_[option]);
+    }
+    /// The same request without some of its rules: those on where loose meat lies, on the remnant, on where cuts are. What keeps
+    /// a cut out is found by leaving them out. O(cells × options).
+    void leave_out(bool place_of_loose, bool remnant, bool places) {
+        for (std::size_t o = 0; o < option_count(); ++o) {
+            detail::option_window& w = windows_[o];
+            if (is_portion(o)) {
+                if (remnant && rules_.remnant.required) w = detail::window_of(*meat_, spec_of(o));
+                continue;
+            }
+            if (remnant) w.last_to_end = cells();
+            if (!place_of_loose) continue;
             w.first_from = 0;
             w.past_to = cells() + 1;
             w.between = w.thin_at_start = true;
-            graph.lanes[o] = detail::slab_lane::of_loose(o, start_, cells(), w);
         }
-        graph.loose_everywhere = true;
-        return graph;
+        if (places) places_ = {};
+        if (places) barred_.assign(option_count(), {});
+        make_graph();
     }
     /// Where the knife has to go, and where it must not.
     [[nodiscard]] const detail::cut_places& places() const { return places_; }
@@ -257,11 +271,9 @@ private:
         const detail::option_window& first = windows_.front();
         graph_.loose_everywhere = first.first_from <= start_ && first.past_to > cells() && first.thin_at_start;
         bool all_loose = true;
-        for (std::size_t from = start_, to = 0; from < cells() && all_loose; from = to) {
+        for (std::size_t from = start_, to = 0; from < cells(); from = to) {
             to = places_.next_pin(from, cells());
-            all_loose = false;
-            for (std::size_t o = 0; o < loose_count(); ++o)
-                all_loose = all_loose || graph_.lanes[o].to(to).holds(from, 1);
+            all_loose = all_loose && graph_.lanes.front().to(to).holds(from, 1);
         }
         if (!all_loose) graph_.lanes.push_back(detail::slab_lane::of_all_loose(0, start_, cells(), places_));
     }
@@ -308,6 +320,9 @@ private:
         w.past_from = w.past_to = cells() + 1;
         w.first_to_end = start_;
         w.most_weight = detail::no_limit;
+        w.between = loose.place == loose_place::anywhere;
+        detail::keep_to_zone(w, *meat_, loose.zone);
+        if (loose.place == loose_place::nowhere) w.past_to = 0;
         windows_.push_back(w);
         add_columns(loose.trim, length{}, columns);
         windows_.back().last_to_end = last_remnant_start(windows_.size() - 1, 1.0);
@@ -331,6 +346,11 @@ private:
 
     void add_portions(const cut_spec& spec, detail::mass_columns& columns) {
         windows_.push_back(detail::window_of(*meat_, spec));
+        if (rules_.remnant.required) { // nothing else than loose meat ends at the sirloin face
+            windows_.back().past_to = std::min(windows_.back().past_to, cells());
+            windows_.back().first_to_end = 1;
+            windows_.back().last_to_end = 0;
+        }
         add_columns(spec.trim, spec.kerf, columns);
     }
 

@@ -181,8 +181,8 @@ private:
 };
 
 /// All slabs of a problem between the first position behind the facing and the sirloin face: a network whose paths are the
-/// ways to cut the loin. Lanes go by option, and those of one option from thick to thin. Where no loose cut may be all of it, a
-/// further lane at the end has that one slab; of pinned cuts, all that lies between two.
+/// ways to cut the loin. Lanes go by option, and those of one option from thick to thin. Where the first loose cut may not
+/// be all of it, a further lane at the end has that one slab; with pinned cuts, all that lies between two.
 struct slab_graph {
     std::size_t start = 0, end = 0, loose_count = 0, option_count = 0;
     std::vector<slab_lane> lanes;

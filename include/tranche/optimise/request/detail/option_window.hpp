@@ -109,12 +109,12 @@ inline void set_notches(option_window& w, const profile& meat, const cut_spec& s
     }
 }
 
-inline void keep_to_zone(option_window& w, const profile& meat, const cut_spec& spec) {
+inline void keep_to_zone(option_window& w, const profile& meat, const quantity_range<length>& zone, length kerf = {}) {
     const auto place = [&](std::size_t i, length off) { return snapped(meat.position(i) - off); };
-    while (w.first_from < meat.cells() && place(w.first_from, length{}) < spec.zone.min) ++w.first_from;
-    if (meat.extent() <= spec.zone.max) return;
+    while (w.first_from < meat.cells() && place(w.first_from, length{}) < zone.min) ++w.first_from;
+    if (meat.extent() <= zone.max) return;
     w.past_to = std::min(w.past_to, meat.cells()); // the sirloin face lies outside
-    while (w.past_to > 0 && place(w.past_to - 1, spec.kerf) > spec.zone.max) --w.past_to;
+    while (w.past_to > 0 && place(w.past_to - 1, kerf) > zone.max) --w.past_to;
 }
 
 /// The window of a cut, by its thickness, notches, zone, gluteus medius rule and weights. O(positions) for a zone.
@@ -145,7 +145,7 @@ inline void keep_to_zone(option_window& w, const profile& meat, const cut_spec& 
     if (spec.thickness_step > length{}) set_notches(w, meat, spec);
     w.past_from = positions_with(meat, spec.gluteus_medius.towards_rib);
     w.past_to = positions_with(meat, spec.gluteus_medius.towards_sirloin);
-    keep_to_zone(w, meat, spec);
+    keep_to_zone(w, meat, spec.zone, spec.kerf);
     w.least_weight = slab_limit(spec.portion.min, spec.pieces);
     w.most_weight = slab_limit(spec.portion.max, spec.pieces);
     return w;
