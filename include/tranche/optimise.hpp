@@ -27,11 +27,13 @@
 #include <tranche/optimise/session/cutting_account.hpp>
 #include <tranche/optimise/session/cutting_estimate.hpp>
 #include <tranche/optimise/session/cutting_session.hpp>
+#include <tranche/optimise/session/session_state.hpp>
 #include <tranche/optimise/want/giveaway.hpp>
 #include <tranche/optimise/want/knife_spread.hpp>
 #include <tranche/optimise/want/lexicographic.hpp>
 #include <tranche/optimise/want/objective.hpp>
 #include <tranche/optimise/want/portion_objectives.hpp>
+#include <tranche/optimise/want/rest_want.hpp>
 #include <tranche/optimise/want/score.hpp>
 #include <tranche/optimise/want/value_objective.hpp>
 #include <tranche/optimise/want/want.hpp>

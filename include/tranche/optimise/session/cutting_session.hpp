@@ -54,6 +54,10 @@ struct slab_reading {
     friend bool operator==(const slab_reading&, const slab_reading&) = default;
 };
 
+/// What a session plans by: a want that is an objective, or one that can plan the rest of a loin.
+template <class W>
+concept session_want = objective_want<W> || rest_want<W>;
+
 /// One loin on the board, from the first cut to the last. After each slab it knows the loin's ratio of mass per length to the
 /// profile's and the cutter's bias better (`cutting_estimate`), and has planned the rest as if all of it weighed `ratio`
 /// times the profile. Same readings, same advice, on every compiler that rounds alike.
@@ -70,12 +74,13 @@ struct slab_reading {
 ///
 /// The profile must outlive the session. A step is O(cells × options), as `best_path` is; with demands as
 /// `best_path_with_demand`.
-template <objective O>
+template <class Way>
+requires objective<Way> || rest_want<Way>
 class cutting_session {
 public:
     /// Throws what the want throws where it is bound, and what `cutting_problem` and `validate`
     /// throw, for the demands too.
-    template <objective_want W>
+    template <session_want W>
     cutting_session(const profile& meat, cutting_request request, const W& want, const cutting_spreads& spreads = {})
         : cutting_session(not_planned{}, meat, std::move(request), want, spreads) {
         plan_rest();
@@ -85,16 +90,16 @@ public:
     /// a step without its plan for each entry, O(cells × options), and one plan. Throws as above, and `invalid_input` for a state
     /// of another loin, and for an entry that a session would have refused or that names no cut of the request, by its place:
     /// "entries[3].weight".
-    template <objective_want W>
+    template <session_want W>
     cutting_session(const profile& meat, cutting_request request, const W& want, const session_state& from)
         : cutting_session(not_planned{}, meat, std::move(request), want, from.spreads) {
         go_on_from(from);
         plan_rest();
     }
-    template <objective_want W>
+    template <session_want W>
     cutting_session(const profile&&, cutting_request, const W&,
                     const cutting_spreads& = {}) = delete; // the profile would be gone before the session is used
-    template <objective_want W>
+    template <session_want W>
     cutting_session(const profile&&, cutting_request, const W&, const session_state&) = delete;
 
     [[nodiscard]] const profile& meat() const { return problem().meat(); }
@@ -123,7 +128,9 @@ public:
     /// What is asked for and neither cut nor in that plan, and what is planned beyond what is allowed: in portions that are
     /// still to be cut. Empty if the demands are or will be met.
     [[nodiscard]] std::vector<demand_shortfall> shortfalls() const {
-        return detail::missed_by(stretches_, rest_.demands_left(slabs_), specs());
+        auto missed = detail::missed_by(stretches_, rest_.demands_left(slabs_), specs());
+        missed.insert(missed.end(), shortfalls_.begin(), shortfalls_.end());
+        return missed;
     }
     /// Portions in it.
     [[nodiscard]] std::size_t portions_to_come() const { return portion_count(specs(), stretches_); }
@@ -189,7 +196,7 @@ private:
     };
     struct not_planned {};
 
-    template <objective_want W>
+    template <session_want W>
     cutting_session(not_planned, const profile& meat, cutting_request&& request, const W& want,
                     const cutting_spreads& spreads)
         : rest_(meat, std::move(request)), plan_(rest_.problem(), want),
@@ -312,9 +319,10 @@ private:
         const bool faced = now_.slabs > 0 || rest_.facing() == 0;
         next_.reset();
         prepare();
-        detail::rest_plan best;
+        rest_plan best;
         if (problem().start() < meat().cells()) best = plan_(rest_, slabs_, now_.estimate.ratio());
         stretches_ = std::move(best.stretches);
+        shortfalls_ = std::move(best.shortfalls);
         finite_ = best.finite;
         if (!finite_) return;
         if (!faced)
@@ -346,22 +354,23 @@ private:
     }
 
     detail::loin_rest<> rest_;
-    detail::rest_planner<O> plan_;
+    detail::rest_planner<Way> plan_;
     yield_table whole_; // the loin on the board: trimmed as a whole, not yet cut
     ledger now_;
     std::vector<ledger> undo_;           ///< before each entry
     std::vector<session_entry> entries_; ///< one for each of those
     std::vector<actual_slab> slabs_;
     std::vector<grid_slab> stretches_;
+    std::vector<demand_shortfall> shortfalls_; ///< of the want, beside those of the demands
     std::optional<next_cut> next_;
     bool finite_ = true; // whether every score looked at for the rest was
 };
 
-template <objective_want W>
+template <session_want W>
 cutting_session(const profile&, cutting_request, const W&, const cutting_spreads& = {})
-    -> cutting_session<std::invoke_result_t<const W&, const cutting_problem&>>;
-template <objective_want W>
+    -> cutting_session<typename detail::way_of<W>::type>;
+template <session_want W>
 cutting_session(const profile&, cutting_request, const W&, const session_state&)
-    -> cutting_session<std::invoke_result_t<const W&, const cutting_problem&>>;
+    -> cutting_session<typename detail::way_of<W>::type>;
 
 } // namespace tranche

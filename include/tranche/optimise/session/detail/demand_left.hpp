@@ -3,6 +3,7 @@
 #pragma once
 
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <span>
@@ -13,7 +14,9 @@
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/session/actual_slab.hpp>
+#include <tranche/optimise/want/rest_want.hpp>
 #include <tranche/units/detail/when_called.hpp>
+#include <tranche/units/micrograms.hpp>
 
 namespace tranche::detail {
 
@@ -63,6 +66,25 @@ template <class = when_called>
             !(before.thickness[s.option] > length{}))
             before.thickness[s.option] = s.aimed;
     return before;
+}
+
+/// Slabs of portions that are cut, those that are fit to be some: of weights as the profile has them, on a loin `ratio` times as
+/// heavy. Portions that are too heavy count as trimmed down.
+template <class = when_called>
+[[nodiscard]] std::vector<portions_in_front> as_in_front(std::span<const actual_slab> cut,
+                                                         const std::vector<cut_spec>& specs, double ratio) {
+    std::vector<portions_in_front> in_front;
+    for (const actual_slab& s : cut) {
+        if (s.kind != slab_kind::portions || s.to_do == remedy::to_loose) continue;
+        const std::size_t spec = s.to_do == remedy::another_spec ? s.other_spec : s.option;
+        const double pieces = specs[s.option].pieces, now = specs[spec].pieces;
+        const mass each = s.to_do == remedy::trim_down ? specs[spec].portion.max : s.portion * (pieces / now);
+        in_front.push_back({.spec = spec,
+                            .portions = specs[spec].pieces,
+                            .weight = std::llround(micrograms_in_a_kilogram * each.value() / ratio),
+                            .thickness = s.aimed});
+    }
+    return in_front;
 }
 
 /// By how much a plan of the rest misses what is left of the demands, one by one.

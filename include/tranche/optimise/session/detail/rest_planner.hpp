@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <memory>
 #include <span>
+#include <type_traits>
 #include <utility>
 #include <vector>
 
@@ -18,6 +19,8 @@
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/session/actual_slab.hpp>
 #include <tranche/optimise/session/detail/demand_left.hpp>
+#include <tranche/optimise/want/objective.hpp>
+#include <tranche/optimise/want/rest_want.hpp>
 #include <tranche/optimise/want/want.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
@@ -58,15 +61,11 @@ private:
     bool links_; // whether an order or a common thickness links slabs
 };
 
-/// A plan of the rest: slabs from where it starts to the sirloin face.
-struct rest_plan {
-    std::vector<grid_slab> stretches;
-    bool finite = true; ///< whether every score looked at for it was
-};
-
-/// Plans the rest by an objective: the best path, the one that comes nearest to the demands that are left, evened out.
+/// Plans the rest by a want.
 template <class Way>
 class rest_planner;
+
+/// By an objective: the best path, the one that comes nearest to the demands that are left, evened out.
 template <objective O>
 class rest_planner<O> {
 public:
@@ -91,6 +90,30 @@ public:
 
 private:
     O objective_;
+};
+
+/// By a want that is no objective.
+template <rest_want W>
+class rest_planner<W> {
+public:
+    rest_planner(const cutting_problem& /*problem*/, const W& want) : want_(want) {}
+
+    [[nodiscard]] rest_plan operator()(const loin_rest<>& rest, std::span<const actual_slab> cut, double ratio) {
+        return want_.rest({rest.problem(), rest.demands_left(cut), as_in_front(cut, rest.problem().specs(), ratio)});
+    }
+
+private:
+    W want_;
+};
+
+/// What a session of a want is made with.
+template <class W>
+struct way_of {
+    using type = W;
+};
+template <objective_want W>
+struct way_of<W> {
+    using type = std::invoke_result_t<const W&, const cutting_problem&>;
 };
 
 } // namespace tranche::detail
