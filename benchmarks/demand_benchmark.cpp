@@ -29,7 +29,7 @@ using namespace tranche_benchmark;
 /// At most 6, 2 and 4 slabs: 105 count states.
 const std::vector<demand> capped{at_most(6, "steak"), at_most(4, "halved fillet"), at_most(4, "end steak")};
 const std::vector<int> caps{6, 2, 4};
-constexpr demand_search relaxed{.most_entries = 0};
+const search_limits relaxed{.most_entries = 0};
 
 struct prepared {
     profile meat;
@@ -43,7 +43,7 @@ struct prepared {
     prepared(const prepared&) = delete;
     prepared& operator=(const prepared&) = delete;
 
-    [[nodiscard]] auto with(const std::vector<demand>& demands, const demand_search& search = {}) const {
+    [[nodiscard]] auto with(const std::vector<demand>& demands, const search_limits& search = {}) const {
         return best_path_with_demand(problem, objective, demands, search);
     }
 };
@@ -55,7 +55,7 @@ void require(bool holds, const char* what) {
 }
 
 std::vector<task> tasks_on(const prepared& p, const std::string& grid) {
-    const auto score = [&p](const std::vector<demand>& demands, const demand_search& search = {}) {
+    const auto score = [&p](const std::vector<demand>& demands, const search_limits& search = {}) {
         return [&p, demands, search] { return static_cast<double>(p.with(demands, search).score); };
     };
     return {

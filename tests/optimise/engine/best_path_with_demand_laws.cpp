@@ -26,6 +26,14 @@ using namespace tranche_test;
 
 namespace {
 
+template <objective O>
+auto relaxed_by_prices(const cutting_problem& problem, const O& objective,
+                       const std::vector<detail::slab_demand>& rows) {
+    const search_limits limits{};
+    detail::search_clock clock(limits);
+    return detail::relaxed_demand(problem, objective, rows, clock).run();
+}
+
 /// Demands of up to eight portions, for about two specs in three.
 std::vector<demand> demands_for(dice& d, const request& r) {
     std::vector<demand> demands;
@@ -318,7 +326,7 @@ TEST_CASE(
             const auto exact = best_path_with_demand(problem, objective, demands);
             if (exact.outcome != demand_outcome::met || exact.states == 1) return;
             const auto rows = detail::in_slabs(problem, demands).rows;
-            const auto relaxed = detail::relaxed_demand(problem, objective, rows).run({.rounds = 150});
+            const auto relaxed = relaxed_by_prices(problem, objective, rows);
             CAPTURE(seed);
             CHECK(relaxed.by_prices >= exact.score);
             CHECK(relaxed.bound >= exact.score);
@@ -351,7 +359,7 @@ TEST_CASE(
             const auto exact = best_path_with_demand(problem, objective, demands);
             if (exact.states == 1) return;
             CAPTURE(seed);
-            const demand_search far{.most_entries = 0, .rounds = 40, .prove = true};
+            const search_limits far{.most_entries = 0, .rounds = 40, .prove = true};
             const auto full = best_path_with_demand(problem, objective, demands, far);
             CHECK(full.outcome == exact.outcome);
             CHECK(full.shortfalls.empty() == exact.shortfalls.empty());
@@ -360,7 +368,7 @@ TEST_CASE(
             CHECK(full.score == exact.score);
             CHECK(full.proven_optimal());
             // With hardly any prices and hardly any work: still a bound, and the same each time.
-            const demand_search near{.most_entries = 0, .rounds = 2, .prove = true, .most_states = 5};
+            const search_limits near{.most_entries = 0, .rounds = 2, .prove = true, .most_states = 5};
             const auto cut_off = best_path_with_demand(problem, objective, demands, near);
             CHECK_FALSE(cut_off.bound < exact.score);
             CHECK(cut_off.states <= 5);
@@ -389,8 +397,7 @@ TEST_CASE("a price is what the last portion asked for or allowed does to the sco
             CHECK(exact.prices.empty());
             continue;
         }
-        const auto priced =
-            detail::relaxed_demand(problem, objective, detail::in_slabs(problem, demands).rows).run({.rounds = 150});
+        const auto priced = relaxed_by_prices(problem, objective, detail::in_slabs(problem, demands).rows);
         const auto changed = [&](std::size_t spec, std::int64_t least, std::int64_t most) {
             std::vector<demand> others = demands;
             others[spec].at_least += least;

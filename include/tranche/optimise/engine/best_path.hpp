@@ -15,7 +15,9 @@
 #include <tranche/optimise/engine/detail/branch.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
 #include <tranche/optimise/engine/detail/lane_filler.hpp>
+#include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/engine/detail/start_queue.hpp>
+#include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/want/objective.hpp>
 
@@ -66,7 +68,9 @@ struct tiling {
     Score score{}; ///< the sum of the slab scores; if it is not `finite`, a floating one is NaN, and -infinity if every
                    ///< tiling has a slab that is forbidden
     bool finite = true; ///< whether every score looked at was, apart from those that forbid a slab, and so is the sum
+    Score bound{};      ///< no tiling scores higher: the score itself, unless a search was ended before it had a proof
     std::size_t searched = 1; ///< tables of positions filled: more where an order or a common thickness links slabs
+    search_end ended = search_end::by_itself;
 
     friend bool operator==(const tiling&, const tiling&) = default;
 };
@@ -81,13 +85,25 @@ public:
 
     /// As `best_path`. The result is valid until the next call.
     const tiling<score_type>& best_path(const cutting_problem& problem, const O& objective) {
+        static const search_limits unlimited{};
+        return best_path(problem, objective, unlimited);
+    }
+    const tiling<score_type>& best_path(const cutting_problem& problem, const O& objective,
+                                        const search_limits& limits) {
+        detail::search_clock clock(limits);
+        return best_path(problem, objective, clock);
+    }
+    const tiling<score_type>& best_path(const cutting_problem& problem, const O& objective,
+                                        detail::search_clock& clock) {
         if (problem.places().any())
             find_between_places(problem, objective);
         else if (problem.graph().loose_everywhere)
             find_apart(problem, objective);
         else
             find_with_loose_anywhere(problem, objective);
-        if (result_.finite && (problem.links_slabs() || !problem.graph().loose_everywhere)) link(problem, objective);
+        result_.bound = result_.score;
+        if (result_.finite && (problem.links_slabs() || !problem.graph().loose_everywhere))
+            link(problem, objective, clock);
         return result_;
     }
     /// Takes the last result away.
@@ -103,6 +119,7 @@ private:
         result_.score = {};
         result_.finite = true;
         result_.searched = 1;
+        result_.ended = search_end::by_itself;
         if (graph.start == graph.end) return; // the facing takes the whole loin: there is no slab to ask for
         // What another plan has left behind the start is overwritten before it is looked at.
         best_to_.resize(graph.end + 1);
@@ -173,31 +190,42 @@ private:
     }
 
     /// The best tiling that keeps slabs linked: by the states of an order, and by branch and bound over thicknesses.
-    void link(const cutting_problem& problem, const O& objective) {
-        if (!problem.varying().empty()) return choose_thicknesses(problem, objective);
+    void link(const cutting_problem& problem, const O& objective, detail::search_clock& clock) {
+        if (!problem.varying().empty()) return choose_thicknesses(problem, objective, clock);
         if (detail::keeps_order(problem, result_.stretches) && detail::keeps_places(problem, result_.stretches))
             return; // as a plan between places does
         const detail::count_states<O> table(problem, objective, {});
         if (!table.possible(0)) return all_forbidden();
-        result_ = {table.stretches(0), table.score(0), is_finite(table.score(0)), result_.searched + table.searched()};
+        result_ = {table.stretches(0), table.score(0), is_finite(table.score(0)), table.score(0),
+                   result_.searched + table.searched()};
     }
-    void choose_thicknesses(const cutting_problem& problem, const O& objective) {
-        struct bounded : tiling<score_type> {
-            score_type bound{};
-        };
+    void choose_thicknesses(const cutting_problem& problem, const O& objective, detail::search_clock& clock) {
         tiling<score_type> apart = std::move(result_);
         std::size_t searched = apart.searched;
-        const auto solve = [&](const cutting_problem& narrowed) -> std::optional<bounded> {
-            best_path(narrowed, objective); // in the same room, which links no thicknesses any more
+        const auto solve = [&](const cutting_problem& narrowed) -> std::optional<tiling<score_type>> {
+            best_path(narrowed, objective, clock); // in the same room, which links no thicknesses any more
             searched += result_.searched;
             if (!result_.finite) return std::nullopt;
-            return bounded{result_, result_.score};
+            return result_;
         };
         // There is one, as loose meat alone has no thickness at all, unless an objective forbids that.
-        auto best = detail::best_of_one_thickness<bounded>(problem, solve);
-        result_ = best ? static_cast<tiling<score_type>&&>(*std::move(best)) : std::move(apart);
-        if (!best) return all_forbidden();
+        auto best = detail::best_of_one_thickness<tiling<score_type>>(
+            problem, solve, [&] { return clock.go_on(); },
+            [&](const tiling<score_type>& better) { clock.found(better.stretches, better.score, &apart.score); });
+        result_ = best ? *std::move(best) : std::move(apart);
+        if (!best && !clock.stopped()) return all_forbidden();
+        if (!best) loose_alone(problem, objective);
         result_.searched = searched;
+        result_.ended = clock.ended();
+    }
+    /// The tiling of a search that was ended before it had one; its bound stays.
+    void loose_alone(const cutting_problem& problem, const O& objective) {
+        result_.stretches.clear();
+        result_.score = {};
+        loose_between_places(problem);
+        for (const grid_slab& s : result_.stretches)
+            result_.score = result_.score + slab_score(objective, s.option, s.from, s.to);
+        result_.finite = is_finite(result_.score);
     }
     /// The answer where an objective forbids every tiling that keeps slabs linked.
     void all_forbidden() {
@@ -221,11 +249,13 @@ private:
 /// keep it: n where each of n cuts must lie before all later ones, 2^n for n pairs that have nothing to do with each other.
 /// A score of -infinity forbids its slab (`forbids`).
 /// Cuts that must have one thickness are found by branch and bound over thicknesses, in the worst case as many searches as
-/// there are choices. Both are exact. Throws `invalid_input` for an order that takes more than 4,194,304 positions × sets.
+/// there are choices: of the searches here that is the one that `limits` can end, with the best tiling so far and a bound. Both are
+/// exact. Throws `invalid_input` for an order that takes more than 4,194,304 positions × sets.
 template <objective O>
-[[nodiscard]] tiling<typename O::score_type> best_path(const cutting_problem& problem, const O& objective) {
+[[nodiscard]] tiling<typename O::score_type> best_path(const cutting_problem& problem, const O& objective,
+                                                       const search_limits& limits = {}) {
     path_workspace<O> room;
-    room.best_path(problem, objective);
+    room.best_path(problem, objective, limits);
     return std::move(room).result();
 }
 

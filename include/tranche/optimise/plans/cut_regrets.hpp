@@ -88,7 +88,7 @@ void add_ways_through(const cutting_problem& problem, const O& objective, const 
 template <objective O>
 [[nodiscard]] std::vector<cut_regret> cut_regrets(const cutting_problem& problem, const O& objective,
                                                   const std::vector<demand>& demands = {},
-                                                  const demand_search& search = {}) {
+                                                  const search_limits& search = {}) {
     validate(demands, problem.specs());
     if (!detail::all_finite(problem.graph(), objective)) return {};
     detail::require_few_common_thicknesses(problem, 2000);
@@ -123,7 +123,7 @@ template <objective O>
 /// either, `invalid_input`. Throws what `plan` does.
 template <objective_want W>
 [[nodiscard]] std::vector<cut_regret> cut_regrets(const profile& meat, const cutting_request& request, const W& want,
-                                                  const demand_search& search = {}) {
+                                                  const search_limits& search = {}) {
     const cutting_problem problem(meat, request.cuts, request.rules);
     return detail::with_objective(
         want, problem, [&](const auto& objective) { return cut_regrets(problem, objective, request.demands, search); });

@@ -12,6 +12,7 @@
 #include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/engine/detail/common_thickness.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
+#include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/want/objective.hpp>
 #include <tranche/units/detail/snapped.hpp>
@@ -28,6 +29,13 @@ struct front_point {
     tranche::cutting_plan plan;
 
     friend bool operator==(const front_point&, const front_point&) = default;
+};
+
+/// Plans of which none beats another in everything.
+struct plan_front : std::vector<front_point> {
+    search_end ended = search_end::by_itself; ///< otherwise plans may be missing, and some beaten by those
+
+    friend bool operator==(const plan_front&, const plan_front&) = default;
 };
 
 namespace detail {
@@ -70,7 +78,7 @@ void require_few_choices(const cutting_problem& problem, std::size_t limits = 1)
 /// is as good. `most_mass[n]` is the most mass in n portions or more so far, times a constant.
 template <class = when_called>
 void add_to_front(const cutting_problem& problem, std::size_t most_portions, length thinnest,
-                  std::vector<std::int64_t>& most_mass, std::vector<front_point>& front) {
+                  std::vector<std::int64_t>& most_mass, plan_front& front, search_clock& clock) {
     const auto objective = kept_mass_objective::portions_then_mass(problem);
     const std::int64_t each = problem.meat().total().count + 1; // what the objective gives for a portion
     std::vector<std::int64_t> best = most_mass;                 // over the choices of a common thickness
@@ -78,7 +86,9 @@ void add_to_front(const cutting_problem& problem, std::size_t most_portions, len
     each_common_thickness(problem, thinnest, [&](const cutting_problem& one) {
         cutting_problem thick = one;
         thick.narrow_thickness(thinnest);
-        const count_states<kept_mass_objective> table(thick, objective, {all_portions(thick, most_portions)});
+        const count_states<kept_mass_objective> table(thick, objective, {all_portions(thick, most_portions)},
+                                                      most_ordered_entries, [&] { return clock.go_on(); });
+        if (!table.complete()) return;
         for (std::size_t n = most_portions; n > 0; --n) {
             if (!table.possible(n)) continue;
             const std::int64_t in_portions = table.score(n) - each * static_cast<std::int64_t>(n);
@@ -117,17 +127,20 @@ template <class = when_called>
 /// of least waste. Most portions first; each next one has fewer portions and less waste. Empty if no portion fits.
 ///
 /// Exact on the grid: one table of `count_states` that counts all portions, O(positions × portions × options); times the states
-/// of an order of cuts, and one for each choice of thickness for cuts that must have one. Throws `invalid_input` as
+/// of an order of cuts, and one for each choice of thickness for cuts that must have one. `search` counts a pass a state of a
+/// table; of a table that it ends nothing is used. Throws `invalid_input` as
 /// `cutting_problem` and `best_path` do, and where there are more than 2000 such choices.
 template <class = detail::when_called>
-[[nodiscard]] std::vector<front_point> count_and_waste_front(const profile& meat, const cut_list& specs,
-                                                             const cutting_rules& rules = {}) {
+[[nodiscard]] plan_front count_and_waste_front(const profile& meat, const cut_list& specs,
+                                               const cutting_rules& rules = {}, const search_limits& search = {}) {
     const cutting_problem problem(meat, specs, rules);
     detail::require_few_choices(problem);
     const std::size_t most = detail::most_portions_of(problem);
     std::vector<std::int64_t> most_mass(most + 1, -1);
-    std::vector<front_point> front;
-    if (most > 0) detail::add_to_front(problem, most, length{}, most_mass, front);
+    plan_front front;
+    detail::search_clock clock(search);
+    if (most > 0) detail::add_to_front(problem, most, length{}, most_mass, front, clock);
+    front.ended = clock.ended();
     return front;
 }
 
@@ -136,20 +149,27 @@ template <class = detail::when_called>
 /// portions. Empty if no portion fits.
 ///
 /// Exact: tables as for `count_and_waste_front` for each thickness that the windows of the specs allow, so
-/// O(positions × portions × options × thicknesses).
+/// O(positions × portions × options × thicknesses). Where `search` ends it, all plans but those of the last thickness looked at are
+/// on the front, and what is missing is thinner.
 /// Throws `invalid_input` as `count_and_waste_front` does, but where 20,000 tables are not enough for all choices.
 template <class = detail::when_called>
-[[nodiscard]] std::vector<front_point> count_waste_and_thickness_front(const profile& meat, const cut_list& specs,
-                                                                       const cutting_rules& rules = {}) {
+[[nodiscard]] plan_front count_waste_and_thickness_front(const profile& meat, const cut_list& specs,
+                                                         const cutting_rules& rules = {},
+                                                         const search_limits& search = {}) {
     const cutting_problem problem(meat, specs, rules);
     const std::size_t most = detail::most_portions_of(problem);
     std::vector<std::int64_t> most_mass(most + 1, -1);
-    std::vector<front_point> front;
+    plan_front front;
+    detail::search_clock clock(search);
     if (most == 0) return front;
     const std::vector<length> thicknesses = detail::thicknesses_of(problem);
     detail::require_few_choices(problem, thicknesses.size());
     // Thickest first: what a thinner limit adds is on the front only if nothing so far is as good in the other two.
-    for (const length& thinnest : thicknesses) detail::add_to_front(problem, most, thinnest, most_mass, front);
+    for (const length& thinnest : thicknesses) {
+        if (clock.stopped()) break;
+        detail::add_to_front(problem, most, thinnest, most_mass, front, clock);
+    }
+    front.ended = clock.ended();
     return front;
 }
 

@@ -14,6 +14,7 @@
 
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/cut/lay_out.hpp>
+#include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/explain/binding_limit.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/demand.hpp>
@@ -53,6 +54,8 @@ struct search_figures {
     std::size_t positions = 0, options = 0; ///< of the problem
     std::size_t states = 1; ///< that all searches for the plan told apart: one a search that counts nothing, else its
                             ///< counts; the look without demands that comes first is left out; 0 by relaxation
+
+    search_end ended = search_end::by_itself;
 
     /// Positions × options × states: how much was looked at, which is the work of a separable objective.
     [[nodiscard]] std::size_t evaluated() const { return positions * options * states; }

@@ -20,6 +20,7 @@
 #include <tranche/optimise/engine/detail/order_states.hpp>
 #include <tranche/optimise/engine/detail/priced_score.hpp>
 #include <tranche/optimise/engine/detail/rest_table.hpp>
+#include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/objective.hpp>
@@ -67,9 +68,10 @@ public:
     }
 
     /// Calls offer(stretches, score) for the best tiling of each state kept that meets the demands and reaches the value
-    /// that target() then says, if it says one.
+    /// that target() then says, if it says one. The clock is asked before each state.
     template <class Target, class Offer>
-    [[nodiscard]] beam_outcome<number> run(const beam_limits& limits, const Target& target, const Offer& offer) {
+    [[nodiscard]] beam_outcome<number> run(const beam_limits& limits, const Target& target, const Offer& offer,
+                                           search_clock& clock) {
         beam_outcome<number> outcome;
         const auto drop = [&](number value) { outcome.above = std::max(outcome.above.value_or(value), value); };
         std::size_t kept_entries = 0;
@@ -80,7 +82,7 @@ public:
             const auto lowest = wanted.extract(wanted.begin());
             std::vector<layer> level;
             for (const auto& [at, before] : lowest.mapped()) {
-                if (outcome.states == limits.states || kept_entries > limits.kept) {
+                if (outcome.states == limits.states || kept_entries > limits.kept || !clock.go_on()) {
                     for (const step& s : before) drop(s.from->rank);
                     continue;
                 }

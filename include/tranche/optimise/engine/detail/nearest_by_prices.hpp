@@ -5,10 +5,12 @@
 #include <algorithm>
 #include <cstddef>
 #include <cstdint>
+#include <utility>
 #include <vector>
 
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/optimise/engine/detail/relaxed_demand.hpp>
+#include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/objective.hpp>
@@ -29,8 +31,8 @@ struct asked_portions {
 /// search by prices finds, which need not be the most; and the plan that has them. All zero, and no plan, where it finds none.
 template <class = when_called>
 [[nodiscard]] std::vector<std::int64_t> asked_and_had(const cutting_problem& problem,
-                                                      const std::vector<slab_demand>& rows,
-                                                      const relaxed_effort& effort, std::vector<grid_slab>& plan) {
+                                                      const std::vector<slab_demand>& rows, search_clock& clock,
+                                                      std::vector<grid_slab>& plan) {
     asked_portions objective{std::vector<std::int64_t>(problem.option_count())};
     std::vector<slab_demand> capped = rows;
     for (slab_demand& row : capped) {
@@ -39,24 +41,20 @@ template <class = when_called>
         row.most = std::min(row.most, row.least);
         row.least = 0;
     }
-    const auto most = relaxed_demand<asked_portions>(problem, objective, capped).run(effort);
+    const auto most = relaxed_demand<asked_portions>(problem, objective, capped, clock).run();
     plan = most.stretches;
     return most.found ? slabs_of(problem, rows, most.stretches) : std::vector<std::int64_t>(rows.size());
 }
 
-/// The best plan found that keeps all caps and has of each row what it can have beside the others (`asked_and_had`); failing
-/// that, the best one found that keeps the caps. `found` is false where neither is. Where all that is asked for can be had
-/// after all, the plan has it. Three searches by prices at the most.
 template <objective O>
-[[nodiscard]] relaxed_answer<typename O::score_type> nearest_by_prices(const cutting_problem& problem,
-                                                                       const O& objective,
-                                                                       const std::vector<slab_demand>& rows,
-                                                                       const relaxed_effort& effort) {
+[[nodiscard]] relaxed_answer<typename O::score_type> nearest_within(const cutting_problem& problem, const O& objective,
+                                                                    const std::vector<slab_demand>& rows,
+                                                                    search_clock& clock) {
     std::vector<grid_slab> plan;
-    const std::vector<std::int64_t> had = asked_and_had(problem, rows, effort, plan);
+    const std::vector<std::int64_t> had = asked_and_had(problem, rows, clock, plan);
     std::vector<slab_demand> lowered = rows;
     for (std::size_t k = 0; k < rows.size(); ++k) lowered[k].least = std::min(rows[k].least, had[k]);
-    auto nearest = relaxed_demand<O>(problem, objective, lowered).run(effort);
+    auto nearest = relaxed_demand<O>(problem, objective, lowered, clock).run();
     if (nearest.found) return nearest;
     if (!plan.empty()) { // it has what the search for a better one could not find again
         nearest.score = {};
@@ -70,7 +68,27 @@ template <objective O>
         if (nearest.found) return nearest;
     }
     for (slab_demand& row : lowered) row.least = 0;
-    return relaxed_demand<O>(problem, objective, lowered).run(effort);
+    return relaxed_demand<O>(problem, objective, lowered, clock).run();
+}
+
+/// The best plan found that keeps all caps and has of each row what it can have beside the others (`asked_and_had`); failing
+/// that, the best one found that keeps the caps. `found` is false where neither is. Where all that is asked for can be had
+/// after all, the plan has it. Three searches by prices at the most, without proofs; none where the
+/// clock has stopped.
+template <objective O>
+[[nodiscard]] relaxed_answer<typename O::score_type> nearest_by_prices(const cutting_problem& problem,
+                                                                       const O& objective,
+                                                                       const std::vector<slab_demand>& rows,
+                                                                       search_clock& clock) {
+    if (clock.stopped()) return {};
+    search_limits limits = clock.limits();
+    limits.prove = false;
+    limits.found = {};
+    limits.most_passes = clock.left();
+    search_clock own(limits);
+    auto nearest = nearest_within(problem, objective, rows, own);
+    static_cast<void>(clock.go_on(limits.most_passes - own.left()));
+    return nearest;
 }
 
 } // namespace tranche::detail

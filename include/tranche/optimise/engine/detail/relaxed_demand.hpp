@@ -20,19 +20,13 @@
 #include <tranche/optimise/engine/detail/order_states.hpp>
 #include <tranche/optimise/engine/detail/price_search.hpp>
 #include <tranche/optimise/engine/detail/priced_score.hpp>
+#include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/objective.hpp>
 #include <tranche/units/detail/unfused.hpp>
 
 namespace tranche::detail {
-
-/// How long to look for prices, and whether to go on until plan and bound meet.
-struct relaxed_effort {
-    int rounds = 150; ///< for each leaf of the score
-    bool prove = false;
-    std::size_t states = 0; ///< that a proof may look at, for all leaves together
-};
 
 /// What is known so far of the best plan that meets the demands.
 template <class Score>
@@ -60,8 +54,8 @@ public:
     using leaf = leaf_type<score_type, I>;
 
     leaf_relaxation(const cutting_problem& problem, const O& objective, const std::vector<slab_demand>& rows,
-                    const order_states& orders, relaxed_answer<score_type>& answer)
-        : problem_(problem), objective_(objective), rows_(rows), orders_(orders),
+                    const order_states& orders, search_clock& clock, relaxed_answer<score_type>& answer)
+        : problem_(problem), objective_(objective), rows_(rows), orders_(orders), clock_(clock),
           answer_(answer), priced_{&objective, 1, {}, std::vector<number>(problem.option_count())} {
         const double positions = static_cast<double>(problem.cells()) + 1.0;
         const auto most_of = [&](double largest) { return 2.0 * positions * largest; }; // of all slabs together
@@ -86,20 +80,21 @@ public:
     }
 
     /// The least bound found.
-    [[nodiscard]] leaf run(const relaxed_effort& effort) {
-        find_prices(effort.rounds);
+    [[nodiscard]] leaf run() {
+        const search_limits& limits = clock_.limits();
+        find_prices(limits.rounds);
         std::get<I>(leaves_of(answer_.by_prices)) = bound();
         if constexpr (I == 0)
             for (const slab_demand& row : rows_)
                 answer_.prices.push_back(static_cast<double>(best_prices_.bonus[row.option]) /
                                          static_cast<double>(best_prices_.scale));
-        if (met()) return bound();
+        if (met() || clock_.stopped()) return bound();
         number offset{};
         for (std::size_t j = 0; j < I; ++j) offset += product_of(best_prices_.price[j], floor_[j]);
         search_type search(problem_, objective_, best_prices_, offset, rows_, orders_);
         const beam_limits narrow{};
         look({.width = std::min(narrow.width, search.width_within(narrow.kept))}, search, std::nullopt);
-        if (effort.prove) prove(effort.states, search);
+        if (limits.prove) prove(limits.most_states, search);
         return bound();
     }
 
@@ -113,6 +108,7 @@ private:
     void find_prices(int rounds) {
         price_search<> search(rows_for_search());
         for (int round = 0; round < std::max(rounds, 1); ++round) {
+            if (!clock_.go_on() && round > 0) return; // without a first one there is no bound
             const relaxation now = relax(search.prices());
             if (round == 0 || now.bound < least_bound_) {
                 least_bound_ = now.bound;
@@ -150,10 +146,9 @@ private:
                 I + 1 == leaf_count<score_type> || least ? better() : priced_.scale * static_cast<number>(best());
             return std::max(least.value_or(next), next);
         };
-        const beam_outcome<number> outcome =
-            search.run(limits, target, [&](const std::vector<grid_slab>& stretches, const score_type& score) {
-                offer(stretches, score);
-            });
+        const beam_outcome<number> outcome = search.run(
+            limits, target,
+            [&](const std::vector<grid_slab>& stretches, const score_type& score) { offer(stretches, score); }, clock_);
         number highest = outcome.above.value_or(std::numeric_limits<number>::lowest());
         if (least) highest = std::max(highest, *least);
         if (answer_.found)
@@ -168,7 +163,7 @@ private:
     /// Looks for plans near the bound first, so that little is searched if there is one or the bound falls; then further down.
     void prove(std::size_t states, search_type& search) {
         for (const int part : {16, 4, 1}) {
-            if (met() || answer_.impossible || answer_.states >= states) return;
+            if (met() || answer_.impossible || answer_.states >= states || clock_.stopped()) return;
             std::optional<number> least;
             if (answer_.found && part > 1) least = least_bound_ - (least_bound_ - better()) / static_cast<number>(part);
             const beam_limits limits{
@@ -252,6 +247,7 @@ private:
         answer_.found = true;
         answer_.score = score;
         answer_.stretches = stretches;
+        clock_.found(stretches, score);
     }
 
     static constexpr std::size_t most_kept = std::size_t{1} << 25U; ///< entries of a proof, of a score and 8 bytes
@@ -261,6 +257,7 @@ private:
     const O& objective_;
     const std::vector<slab_demand>& rows_;
     const order_states& orders_;
+    search_clock& clock_;
     relaxed_answer<score_type>& answer_;
     std::vector<double> beyond_,
         unit_; ///< no price is larger, of rows, then of the leaves before; those in what they count
@@ -280,12 +277,13 @@ public:
     /// Whether there is a number to put prices on.
     static constexpr bool has_prices = numbers_first<score_type, 1>;
 
-    relaxed_demand(const cutting_problem& problem, const O& objective, const std::vector<slab_demand>& rows)
-        : problem_(problem), objective_(objective), rows_(rows),
+    relaxed_demand(const cutting_problem& problem, const O& objective, const std::vector<slab_demand>& rows,
+                   search_clock& clock)
+        : problem_(problem), objective_(objective), rows_(rows), clock_(clock),
           orders_(order_states_within(problem, most_ordered_entries)) {}
 
-    [[nodiscard]] relaxed_answer<score_type> run(const relaxed_effort& effort) requires has_prices {
-        relax_leaf<0>(effort);
+    [[nodiscard]] relaxed_answer<score_type> run() requires has_prices {
+        relax_leaf<0>();
         if (answer_.found && answer_.bound < answer_.score)
             answer_.bound = answer_.score; // rounding of floating scores
         return answer_;
@@ -293,16 +291,16 @@ public:
 
 private:
     template <std::size_t I>
-    void relax_leaf(const relaxed_effort& effort) {
+    void relax_leaf() {
         if constexpr (I == leaf_count<score_type>) {
             return;
         } else if constexpr (!numbers_first<score_type, I + 1>) {
             bound_alone<I>();
         } else {
-            leaf_relaxation<O, I> relaxation(problem_, objective_, rows_, orders_, answer_);
-            std::get<I>(leaves_of(answer_.bound)) = relaxation.run(effort);
+            leaf_relaxation<O, I> relaxation(problem_, objective_, rows_, orders_, clock_, answer_);
+            std::get<I>(leaves_of(answer_.bound)) = relaxation.run();
             if (relaxation.met())
-                relax_leaf<I + 1>(effort);
+                relax_leaf<I + 1>();
             else
                 bound_alone<I + 1>();
         }
@@ -319,6 +317,7 @@ private:
     const cutting_problem& problem_;
     const O& objective_;
     const std::vector<slab_demand>& rows_;
+    search_clock& clock_;
     order_states orders_;
     relaxed_answer<score_type> answer_;
 };
