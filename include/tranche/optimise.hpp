@@ -6,6 +6,7 @@
 #include <tranche/optimise/engine/best_path_with_demand.hpp>
 #include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/explain/binding_limit.hpp>
+#include <tranche/optimise/explain/plan_hint.hpp>
 #include <tranche/optimise/explain/request_limit.hpp>
 #include <tranche/optimise/explain/what_if.hpp>
 #include <tranche/optimise/plans/cut_regrets.hpp>
