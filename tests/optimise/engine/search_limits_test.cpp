@@ -160,12 +160,13 @@ TEST_CASE("polishing that is ended early gives the best cuts so far, and as many
 
 TEST_CASE("a front that is ended early has the thickest plans of the whole one") {
     const profile meat = measured_strip(4_mm);
-    const plan_front whole = count_waste_and_thickness_front(meat, three_cuts());
+    const found_list<front_point> whole = count_waste_and_thickness_front(meat, three_cuts());
     REQUIRE(whole.size() > 4);
     CHECK(whole.ended == search_end::by_itself);
     std::size_t most = 0;
     for (const std::size_t passes : {1U, 50U, 100U, 200U, 300U, 100'000U}) {
-        const plan_front some = count_waste_and_thickness_front(meat, three_cuts(), {}, {.most_passes = passes});
+        const found_list<front_point> some =
+            count_waste_and_thickness_front(meat, three_cuts(), {}, {.most_passes = passes});
         CAPTURE(passes, some.size());
         REQUIRE(some.size() <= whole.size());
         CHECK(std::equal(some.begin(), some.end(), whole.begin()));

@@ -49,6 +49,14 @@ enum class search_end {
     stopped      ///< `search_limits::stop` said so
 };
 
+/// What a search for several things has found.
+template <class T>
+struct found_list : std::vector<T> {
+    search_end ended = search_end::by_itself; ///< otherwise there may be more
+
+    friend bool operator==(const found_list&, const found_list&) = default;
+};
+
 /// How far a search may go. What it has found until then is the answer, with a bound where one is known: `planned::stop` is
 /// `gap_left`, or `demand_not_found` where no plan that meets the demands was found yet, and `searched.ended` says why. All limits
 /// but `stop` count work and not time, so the same request has the same answer everywhere.

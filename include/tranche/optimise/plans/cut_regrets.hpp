@@ -13,9 +13,9 @@
 
 #include <tranche/loin/profile.hpp>
 #include <tranche/optimise/engine/best_path_with_demand.hpp>
+#include <tranche/optimise/engine/detail/best_first.hpp>
 #include <tranche/optimise/engine/detail/common_thickness.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
-#include <tranche/optimise/engine/detail/nearest_demand.hpp>
 #include <tranche/optimise/engine/detail/rest_table.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/cutting_request.hpp>
@@ -62,20 +62,10 @@ template <additive_score Score>
 template <objective O>
 void add_ways_through(const cutting_problem& problem, const O& objective, const std::vector<slab_demand>& rows,
                       std::size_t most_entries, std::vector<reached<typename O::score_type>>& through) {
-    using memory = memory_product<slab_counts, order_states>;
-    const std::vector<slab_counter> counters = counters_of(problem, rows);
-    const std::size_t counts = states_of(counters), room = most_entries / (problem.cells() + 1);
-    if (counts > room)
-        throw invalid_input("demands", std::to_string(counts) + " states",
-                            "at most " + std::to_string(room) + " where plans through each position are looked for");
-    const memory states{slab_counts(counters), order_states_within(problem, most_entries, counts)};
-    const path_table<O, memory> front(problem.graph(), objective, states);
-    const rest_table<O, memory> rest(problem.graph(), objective, states, [&](std::size_t state) {
-        for (std::size_t k = 0; k < rows.size(); ++k)
-            if (static_cast<std::int64_t>(states.major.digit(state / states.minor.size(), k)) < rows[k].least)
-                return false;
-        return true;
-    });
+    const demand_memory states = demand_memory_within(problem, rows, most_entries);
+    const path_table<O, demand_memory> front(problem.graph(), objective, states);
+    const rest_table<O, demand_memory> rest(problem.graph(), objective, states,
+                                            [&](std::size_t state) { return has_all(states, rows, state); });
     for (std::size_t s = 0; s < states.size(); ++s)
         for (std::size_t p = problem.start(); p <= problem.cells(); ++p)
             if (front.at(s, p) && rest.behind(s, p))

@@ -31,13 +31,6 @@ struct front_point {
     friend bool operator==(const front_point&, const front_point&) = default;
 };
 
-/// Plans of which none beats another in everything.
-struct plan_front : std::vector<front_point> {
-    search_end ended = search_end::by_itself; ///< otherwise plans may be missing, and some beaten by those
-
-    friend bool operator==(const plan_front&, const plan_front&) = default;
-};
-
 namespace detail {
 
 /// The most portions that any plan has.
@@ -78,7 +71,7 @@ void require_few_choices(const cutting_problem& problem, std::size_t limits = 1)
 /// is as good. `most_mass[n]` is the most mass in n portions or more so far, times a constant.
 template <class = when_called>
 void add_to_front(const cutting_problem& problem, std::size_t most_portions, length thinnest,
-                  std::vector<std::int64_t>& most_mass, plan_front& front, search_clock& clock) {
+                  std::vector<std::int64_t>& most_mass, found_list<front_point>& front, search_clock& clock) {
     const auto objective = kept_mass_objective::portions_then_mass(problem);
     const std::int64_t each = problem.meat().total().count + 1; // what the objective gives for a portion
     std::vector<std::int64_t> best = most_mass;                 // over the choices of a common thickness
@@ -131,13 +124,14 @@ template <class = when_called>
 /// table; of a table that it ends nothing is used. Throws `invalid_input` as
 /// `cutting_problem` and `best_path` do, and where there are more than 2000 such choices.
 template <class = detail::when_called>
-[[nodiscard]] plan_front count_and_waste_front(const profile& meat, const cut_list& specs,
-                                               const cutting_rules& rules = {}, const search_limits& search = {}) {
+[[nodiscard]] found_list<front_point> count_and_waste_front(const profile& meat, const cut_list& specs,
+                                                            const cutting_rules& rules = {},
+                                                            const search_limits& search = {}) {
     const cutting_problem problem(meat, specs, rules);
     detail::require_few_choices(problem);
     const std::size_t most = detail::most_portions_of(problem);
     std::vector<std::int64_t> most_mass(most + 1, -1);
-    plan_front front;
+    found_list<front_point> front;
     detail::search_clock clock(search);
     if (most > 0) detail::add_to_front(problem, most, length{}, most_mass, front, clock);
     front.ended = clock.ended();
@@ -153,13 +147,13 @@ template <class = detail::when_called>
 /// on the front, and what is missing is thinner.
 /// Throws `invalid_input` as `count_and_waste_front` does, but where 20,000 tables are not enough for all choices.
 template <class = detail::when_called>
-[[nodiscard]] plan_front count_waste_and_thickness_front(const profile& meat, const cut_list& specs,
-                                                         const cutting_rules& rules = {},
-                                                         const search_limits& search = {}) {
+[[nodiscard]] found_list<front_point> count_waste_and_thickness_front(const profile& meat, const cut_list& specs,
+                                                                      const cutting_rules& rules = {},
+                                                                      const search_limits& search = {}) {
     const cutting_problem problem(meat, specs, rules);
     const std::size_t most = detail::most_portions_of(problem);
     std::vector<std::int64_t> most_mass(most + 1, -1);
-    plan_front front;
+    found_list<front_point> front;
     detail::search_clock clock(search);
     if (most == 0) return front;
     const std::vector<length> thicknesses = detail::thicknesses_of(problem);
