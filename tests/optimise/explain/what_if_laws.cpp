@@ -226,9 +226,11 @@ TEST_CASE("a spec that cannot be cut can be cut after each change that is named"
                 const cutting_request then = moved(asked, change.which, change.to);
                 CHECK(balance_of(change.planned.plan).portions[spec] > micrograms{});
                 CHECK(verify(change.planned.plan, r->meat, then.cuts, then.rules).empty());
-                // Alone it can be cut as well, unless another cut behind it is what keeps the remnant from being too small.
+                // Alone it can be cut as well, unless another cut beside it is what keeps the remnant from being too small, or
+                // fills what must not be loose.
                 cutting_rules rules = then.rules;
                 rules.remnant = {};
+                for (loose_cut& loose : rules.loose) loose.place = loose_place::anywhere, loose.zone = {};
                 rules.order.clear(); // which names cuts that are not there
                 CHECK(most_portions(r->meat, then.cuts[spec], rules).feasible());
             }

@@ -300,7 +300,9 @@ template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::optional<binding_limit> binding_limit_of(const cutting_problem& problem,
                                                                          std::size_t spec) {
     const std::size_t o = problem.loose_count() + spec;
-    if (detail::ways_through<>(problem.graph()).pass(problem.graph().lanes[o])) return std::nullopt;
+    const detail::slab_lane& lane = problem.graph().lanes[o];
+    if (detail::passes_beside_loose(problem.graph(), lane) || detail::ways_through<>(problem.graph()).pass(lane))
+        return std::nullopt;
     cutting_problem bare = problem;
     bare.leave_out(true, true, true);
     if (bare.graph().lanes[o].empty()) return detail::limit_of_slabs(bare, spec);

@@ -269,7 +269,8 @@ private:
         graph_.lanes.reserve(option_count());
         for (std::size_t o = 0; o < option_count(); ++o) graph_.lanes.push_back(lane_of(o));
         const detail::option_window& first = windows_.front();
-        graph_.loose_everywhere = first.first_from <= start_ && first.past_to > cells() && first.thin_at_start;
+        graph_.loose_everywhere =
+            first.first_from <= start_ && first.past_to > cells() && first.thin_at_start && !places_.any();
         bool all_loose = true;
         for (std::size_t from = start_, to = 0; from < cells(); from = to) {
             to = places_.next_pin(from, cells());

@@ -34,12 +34,13 @@ public:
     [[nodiscard]] static slab_lane of_loose(std::size_t option, std::size_t start, std::size_t cells,
                                             const option_window& w, const cut_places& places = {}) {
         slab_lane lane(option, 1, cells);
+        const bool pins = !places.pinned.empty();
         for (std::size_t to = start + 1; to <= cells && to < w.past_to; ++to) {
-            const std::size_t open = places.pinned.empty() ? start : std::max(start, places.last_pin[to]);
+            const std::size_t open = pins ? std::max(start, places.last_pin[to]) : start;
             const std::size_t first = std::max(open, w.first_from);
             std::size_t past = to == cells ? w.last_to_end + 1 : to + 1 - std::min(to + 1, w.least_cells);
             if (first == open && (open > start || w.thin_at_start || to == cells)) past = std::max(past, first + 1);
-            if (places.is_pinned(to)) past = to;
+            if (pins && places.is_pinned(to)) past = to;
             if (!w.between && to < cells) past = std::min(past, start + 1);
             lane.to_[to] = {static_cast<std::uint32_t>(first), static_cast<std::uint32_t>(std::min(past, to))};
         }

@@ -68,4 +68,16 @@ private:
     std::vector<bool> leads_on_;
 };
 
+/// Whether some slab of a lane lies between two slabs of loose meat, where that leads everywhere: what is asked most takes no
+/// search. False says nothing.
+[[nodiscard]] inline bool passes_beside_loose(const slab_graph& graph, const slab_lane& lane) {
+    for (std::size_t to = lane.first_end(); to <= graph.end && graph.loose_everywhere; ++to) {
+        if (lane.to(to).empty()) continue;
+        if (to == graph.end) return true;
+        for (std::size_t o = 0; o < graph.loose_count; ++o)
+            if (graph.lanes[o].to(graph.end).holds(to, 1)) return true;
+    }
+    return false;
+}
+
 } // namespace tranche::detail
