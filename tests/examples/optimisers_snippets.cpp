@@ -130,6 +130,40 @@ TEST_CASE("docs on optimisers: a session takes what the scale says of each slab"
     CHECK(account.rest <= meat.total());
 }
 
+TEST_CASE("docs on optimisers: a session is kept as a value, and goes on by any way to plan") {
+    const profile meat = even_loin();
+    const cut_spec steak = three_cuts().front(), roast = three_cuts().back();
+    const cutting_rules rules{};
+    cutting_session session(meat, {steak, rules, {}}, even_portions(11));
+    session.record({.weight = session.next()->weight});
+    const session_state kept = session.state(); // a plain value, to be kept in a file
+    const cutting_session again(meat, {steak, rules, {}}, even_portions(11), kept); // gives the same advice
+    CHECK(again.next() == session.next());
+    CHECK(again.portions_to_come() == session.portions_to_come());
+
+    const front_point choice = count_and_waste_front(meat, {steak, roast}, rules).front();
+    const cutting_request as_chosen{{steak, roast}, rules, demands_of(choice.plan)};
+    const cutting_session of_choice(meat, as_chosen, least_waste());
+    CHECK(of_choice.portions_to_come() == choice.portions);
+    CHECK(polish(meat, as_chosen, least_waste()).planned.plan.portion_count() == choice.portions);
+}
+
+TEST_CASE("docs on optimisers: a plan says what one change would make of its loose meat") {
+    const auto planned = most_portions(even_loin(), {{.name = "half", .thickness = {150_mm, 160_mm}, .pieces = 2}});
+    REQUIRE(planned.hints.size() == 1);
+    CHECK_THAT(in_one_line(page("optimisers.md")), ContainsSubstring(in_one_line(planned.hints[0].text())));
+}
+
+TEST_CASE("docs on cutting: loose meat is kept to its place, and a remnant is left") {
+    const profile meat = even_loin();
+    const cutting_rules rules{.loose = {{.goes_to = destination::grind, .place = loose_place::ends}},
+                              .remnant = {.thickness = 5_cm, .required = true}};
+    const auto planned = least_waste(meat, three_cuts(), rules);
+    CHECK(planned.feasible());
+    CHECK(planned.plan.slabs.back().thickness > 49.9_mm);
+    CHECK(verify(planned.plan, meat, three_cuts(), rules).empty());
+}
+
 TEST_CASE("docs on optimisers: demands beyond the loin are answered as the page says") {
     const profile meat = even_loin();
     const auto planned = most_portions(meat, three_cuts(), {}, {at_least(6, "roast")});

@@ -234,6 +234,21 @@ inline void add_places(dice& d, request& r) {
     snap(r);
 }
 
+/// Rules on where loose meat may lie; some ends of zones lie on positions of the grid.
+inline void add_loose_rules(dice& d, request& r) {
+    const double step = r.meat.step().value(), extent = r.meat.extent().value();
+    for (loose_cut& loose : r.rules.loose) {
+        const loose_place places[] = {loose_place::anywhere, loose_place::ends, loose_place::nowhere};
+        loose.place = places[d.whole(0, 2)];
+        if (!d.once_in(3)) continue;
+        const double from = d.once_in(2) ? 0.0 : d.between(0.0, 0.7) * extent;
+        loose.zone = {d.once_in(2) ? std::round(from / step) * step * metre : from * metre, unlimited<length>()};
+        if (d.once_in(2)) loose.zone.max = std::max(loose.zone.min, d.between(0.2, 1.1) * r.meat.extent());
+    }
+    r.rules.remnant.required = d.once_in(4);
+    snap(r);
+}
+
 /// Further limits that link slabs: an order of two cuts, cuts of one thickness.
 inline void add_links(dice& d, request& r) {
     if (r.specs.size() > 1 && !d.once_in(3)) {

@@ -96,12 +96,24 @@ inline void validate(const cut_spec& written) {
     detail::require_not_negative(spec.thickness_step, where + "thickness_step");
 }
 
+/// Where loose meat may lie beside portions.
+enum class loose_place {
+    anywhere, ///< in front of them, between them and behind them
+    ends,     ///< in front of the first and behind the last one, that is from the facing or up to the sirloin face
+    nowhere   ///< not at all
+};
+
 /// What becomes of meat that is not portioned.
+///
+/// The rules on its place are for loins that are portioned: all of a loin, or all that lies between two pinned cuts, may be one
+/// slab of the first loose cut whatever its place and zone. So there always is a plan, if only one without portions.
 struct loose_cut {
     destination goes_to = destination::grind;
     trim_spec trim{};                           ///< what is taken off before
     length least_thickness = 10.0 * millimetre; ///< of a stretch between portions; what is left at either end may be
                                                 ///< thinner. 10 mm is common practice, no source
+    loose_place place = loose_place::anywhere;
+    quantity_range<length> zone{}; ///< of the loin, from the rib face: where it must lie
 
     friend bool operator==(const loose_cut&, const loose_cut&) = default;
 };
@@ -111,6 +123,7 @@ struct loose_cut {
 struct least_remnant {
     length thickness{};
     mass weight{};
+    bool required = false; ///< whether such a piece must be left: no portion then reaches up to the sirloin face
 
     friend bool operator==(const least_remnant&, const least_remnant&) = default;
 };
@@ -152,6 +165,7 @@ namespace detail {
     for (loose_cut& loose : rules.loose) {
         loose.trim = snapped(loose.trim);
         loose.least_thickness = snapped(loose.least_thickness);
+        loose.zone = snapped(loose.zone);
     }
     rules.remnant.thickness = snapped(rules.remnant.thickness);
     for (length& at : rules.cut_at) at = snapped(at);
@@ -191,7 +205,7 @@ inline void validate_places(const cutting_rules& rules, length extent) {
 } // namespace detail
 
 /// Throws `invalid_input` for rules that are impossible in themselves or on a loin of this extent. The facing
-/// is zero or more and shorter than the loin; trims, remnant and the least thickness of loose meat are zero or more, and
+/// is zero or more and shorter than the loin; trims, remnant and the least thickness of loose meat are zero or more, the ends of its zone the right way round, and
 /// there is at least one way to use loose meat. Places of `cut_at` lie from the facing to the sirloin face, and inside no stretch
 /// of `kept_whole`; no more does the facing.
 inline void validate(const cutting_rules& rules, length extent) {
@@ -205,6 +219,7 @@ inline void validate(const cutting_rules& rules, length extent) {
         const std::string where = "loose[" + std::to_string(i) + "].";
         validate(rules.loose[i].trim, where + "trim.");
         detail::require_not_negative(rules.loose[i].least_thickness, where + "least_thickness");
+        detail::require_range(rules.loose[i].zone, where + "zone");
     }
     detail::require_not_negative(rules.remnant.thickness, "remnant.thickness");
     detail::require_not_negative(rules.remnant.weight, "remnant.weight");

@@ -36,8 +36,10 @@ public:
             if (s.kind == slab_kind::portions) limits(s, plan_.spec_of(s));
             if (s.kind == slab_kind::loose) stretch_between_portions(s);
             if (s.kind == slab_kind::end) remnant(s);
+            if (s.kind == slab_kind::loose || s.kind == slab_kind::end) place_of_loose(s);
         }
         number_ = 0;
+        required_remnant();
         pinned_cuts();
         one_thickness();
         order();
@@ -249,6 +251,22 @@ private:
         }
     }
 
+    /// All of the loin, or all between two pinned cuts, may be loose as one slab.
+    void place_of_loose(const slab& s) {
+        const bool last = same(s.end(), meat_.extent());
+        const bool all = (behind_facing() || is_pinned(s.start)) && (last || is_pinned(s.end()));
+        const loose_cut& loose = plan_.rules.loose[s.option];
+        if (all && s.option == 0) return;
+        if (loose.place == loose_place::nowhere) fault("loose meat, and none is allowed");
+        if (loose.place == loose_place::ends && !behind_facing() && !last) fault("loose meat between portions");
+        if (in_grains(s.start) < in_grains(loose.zone.min) || in_grains(s.end()) > in_grains(loose.zone.max))
+            fault("loose meat outside its zone");
+    }
+    void required_remnant() {
+        if (plan_.rules.remnant.required && !plan_.slabs.empty() && plan_.slabs.back().kind == slab_kind::portions)
+            fault("nothing is left at the sirloin end");
+    }
+
     void stretch_between_portions(const slab& s) {
         if (!behind_facing() && !is_pinned(s.start) && !is_pinned(s.end()) &&
             in_grains(s.thickness) < in_grains(plan_.rules.loose[s.option].least_thickness))
@@ -265,8 +283,8 @@ private:
 
 /// The faults of a plan for this profile, in words; empty for a plan that holds. Checked are: slabs tile the loin behind a
 /// facing; each slab's kind and kerf are those of its place; every mass, by tissue, to the microgram; the total; the gluteus
-/// medius on each face; each portion's thickness, notch, weight, zone and gluteus medius; the least thickness of loose meat
-/// between portions; the least remnant; one thickness for cuts that must have one; the order of cuts; pinned cuts, and what is
+/// medius on each face; each portion's thickness, notch, weight, zone and gluteus medius; the place and zone of loose meat, and
+/// its least thickness between portions; the least remnant; one thickness for cuts that must have one; the order of cuts; pinned cuts, and what is
 /// kept whole. Also that the plan was made for these `specs` and `rules`.
 /// O(cells × slabs). Positions are whole steps of the profile; lengths are compared in whole 1/16 um, without a tolerance,
 /// and shares in billionths. Bad specs, rules and a bad plan are faults, not

@@ -97,10 +97,13 @@ public:
                                         detail::search_clock& clock) {
         if (problem.places().any())
             find_between_places(problem, objective);
-        else
+        else if (problem.graph().loose_everywhere)
             find_apart(problem, objective);
+        else
+            find_with_loose_anywhere(problem, objective);
         result_.bound = result_.score;
-        if (result_.finite && problem.links_slabs()) link(problem, objective, clock);
+        if (result_.finite && (problem.links_slabs() || !problem.graph().loose_everywhere))
+            link(problem, objective, clock);
         return result_;
     }
     /// Takes the last result away.
@@ -109,7 +112,7 @@ public:
 private:
     using candidate = detail::best_so_far<score_type>;
 
-    /// The best tiling, whatever links slabs with each other.
+    /// The best tiling, whatever links slabs with each other and wherever loose meat lies.
     void find_apart(const cutting_problem& problem, const O& objective) {
         const detail::slab_graph& graph = problem.graph();
         result_.stretches.clear();
@@ -133,6 +136,10 @@ private:
         trace_back(problem);
     }
 
+    void find_with_loose_anywhere(cutting_problem problem, const O& objective) {
+        problem.leave_out(true, false, false);
+        find_apart(problem, objective);
+    }
     /// With cuts that are pinned or ruled out not every position has a way to it.
     void find_between_places(const cutting_problem& problem, const O& objective) {
         const detail::slab_graph& graph = problem.graph();
@@ -185,7 +192,8 @@ private:
     /// The best tiling that keeps slabs linked: by the states of an order, and by branch and bound over thicknesses.
     void link(const cutting_problem& problem, const O& objective, detail::search_clock& clock) {
         if (!problem.varying().empty()) return choose_thicknesses(problem, objective, clock);
-        if (detail::keeps_order(problem, result_.stretches)) return; // as a plan between places does
+        if (detail::keeps_order(problem, result_.stretches) && detail::keeps_places(problem, result_.stretches))
+            return; // as a plan between places does
         const detail::count_states<O> table(problem, objective, {});
         if (!table.possible(0)) return all_forbidden();
         result_ = {table.stretches(0), table.score(0), is_finite(table.score(0)), table.score(0),

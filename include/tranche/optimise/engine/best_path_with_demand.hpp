@@ -11,6 +11,7 @@
 #include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/engine/detail/branch.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
+#include <tranche/optimise/engine/detail/nearest_by_prices.hpp>
 #include <tranche/optimise/engine/detail/nearest_demand.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
 #include <tranche/optimise/engine/detail/relaxed_demand.hpp>
@@ -24,17 +25,18 @@
 namespace tranche {
 
 enum class demand_outcome {
-    met,          ///< the tiling has what is asked for
-    not_found,    ///< the relaxation found no tiling that has, and no proof that there is none
+    met,       ///< the tiling has what is asked for
+    not_found, ///< the relaxation found no tiling that has, and no proof that there is none: the tiling keeps all caps and
+               ///< has as many of the portions asked for as were found, if any were
     not_searched, ///< there are more states than `search_limits::most_entries`, and no number comes first in the score
-    impossible ///< there is none: see `shortfalls`. The tiling is the nearest one, if the exact search had room to find it:
-               ///< no cut is above its cap, then the fewest portions are missing, then it is the best
+    impossible ///< there is none: see `shortfalls`. The tiling is the nearest one: no cut is above its cap, then the fewest
+               ///< portions are missing, then it is the best; beyond the exact states the nearest one found
 };
 
 /// The best tiling found, and what is known of it.
 template <class Score>
 struct demand_tiling {
-    std::vector<grid_slab> stretches; ///< those without any demand if none were found that meet or come near them
+    std::vector<grid_slab> stretches; ///< those without any demand if none were found that keep the caps
     Score score{};                    ///< of the stretches; if it is not `finite` as of a `tiling`
     bool finite = true;               ///< whether every score looked at was, apart from those that forbid a slab
     Score bound{}; ///< no tiling that meets the demands scores higher; of floating scores up to rounding. Of a score of
@@ -101,13 +103,24 @@ template <objective O>
         return path_with_demand(one, objective, demands, clock);
     };
     result relaxed = apart_from_others(apart);
-    const auto without_demands = [&](result none) {
-        path_workspace<O> room;
+    const auto without_demands = [&](result none) { // but for caps, where that is known
         const search_clock::inner_search inside(clock);
+        std::vector<demand> caps;
+        for (const demand& wanted : demands)
+            if (wanted.at_most != demand::any_number) caps.push_back({.spec = wanted.spec, .at_most = wanted.at_most});
+        none.prices.clear();
+        if (caps != demands && !caps.empty()) {
+            auto within = path_with_demand(problem, objective, caps, clock);
+            if (within.outcome == demand_outcome::met) {
+                none.stretches = std::move(within.stretches);
+                none.score = none.bound = within.score;
+                return none;
+            }
+        }
+        path_workspace<O> room;
         auto free = room.best_path(problem, objective, clock);
         none.stretches = std::move(free.stretches);
         none.score = none.bound = free.score;
-        none.prices.clear();
         return none;
     };
     if (!relaxed.finite || relaxed.outcome == demand_outcome::not_searched) return without_demands(std::move(relaxed));
@@ -232,12 +245,22 @@ template <objective O>
             result.states = relaxed.states;
             result.bound = relaxed.bound;
             if (!relaxed.found) {
-                if (relaxed.impossible || !result.shortfalls.empty())
-                    result.outcome = demand_outcome::impossible;
-                else
-                    result.outcome = demand_outcome::not_found;
-                if (relaxed.impossible && result.shortfalls.empty())
-                    result.shortfalls = shortfalls_of_clash(problem, rows);
+                auto nearest = nearest_by_prices(problem, objective, rows, clock);
+                if (nearest.found) {
+                    result.stretches = std::move(nearest.stretches);
+                    result.score = nearest.score;
+                    result.finite = is_finite(result.score);
+                }
+                if (nearest.found && !relaxed.impossible && result.shortfalls.empty() &&
+                    all_met(rows, slabs_of(problem, rows, result.stretches)))
+                    return result;
+                const bool impossible = relaxed.impossible || !result.shortfalls.empty();
+                result.outcome = impossible ? demand_outcome::impossible : demand_outcome::not_found;
+                if (!impossible) return result;
+                result.bound = result.score;
+                add_missing(problem, demands, result.stretches, "the nearest plan that was found has",
+                            result.shortfalls);
+                if (result.shortfalls.empty()) result.shortfalls = shortfalls_of_clash(problem, rows);
                 return result;
             }
             result.stretches = std::move(relaxed.stretches);

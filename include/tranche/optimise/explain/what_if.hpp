@@ -176,8 +176,9 @@ template <class Works, class Might, class Plan, class Holds>
 /// does, and for steps that are not above zero. Steps are a length, a mass and a share, each above zero.
 template <want W>
 [[nodiscard]] std::vector<limit_change> nearest_feasible(const profile& meat, const cutting_request& request,
-                                                         const W& want, const limit_steps& steps = {},
+                                                         const W& written, const limit_steps& steps = {},
                                                          const search_limits& search = {}) {
+    const auto want = detail::bound_to(written, request);
     const auto works = [&](const cutting_request& r) { return detail::glance_at(meat, r, want, search).feasible; };
     if (works(request)) return {};
     return detail::nearest_changes(
@@ -188,7 +189,7 @@ template <want W>
 }
 
 /// For a spec of which no portion can be cut (`planned::limits`), whatever becomes of the others: the nearest
-/// change of each single limit of that spec, and of whole trim, facing and remnant, that lets one be cut. The plan behind
+/// change of each single limit of that spec, and of whole trim, facing, remnant and loose meat, that lets one be cut. The plan behind
 /// each has as many of that spec as there can be. Empty if it can be cut as it is. As `nearest_feasible` otherwise, without
 /// regard to demands or an order of cuts; O(positions) a value. Throws `invalid_input` for an index that no spec has.
 template <class = detail::when_called>
@@ -204,10 +205,9 @@ template <class = detail::when_called>
     std::vector<request_limit> limits;
     for (const request_limit& limit : detail::limits_of(request)) {
         const bool of_spec = limit.of_a_spec() && limit.index == spec;
-        const bool of_loin =
-            limit.what == request_limit::kind::whole_fat_left || limit.what == request_limit::kind::whole_tail_left ||
-            limit.what == request_limit::kind::facing || limit.what == request_limit::kind::remnant_thickness ||
-            limit.what == request_limit::kind::remnant_weight;
+        using kind = request_limit::kind;
+        const bool of_loin = limit.what == kind::whole_fat_left || limit.what == kind::whole_tail_left ||
+                             (kind::facing <= limit.what && limit.what <= kind::loose_zone_to);
         if (of_spec || of_loin) limits.push_back(limit);
     }
     return detail::nearest_changes(
@@ -225,8 +225,9 @@ template <class = detail::when_called>
 /// Throws as `nearest_feasible`.
 template <want W>
 [[nodiscard]] std::vector<limit_change> one_more_portion(const profile& meat, const cutting_request& request,
-                                                         const W& want, const limit_steps& steps = {},
+                                                         const W& written, const limit_steps& steps = {},
                                                          const search_limits& search = {}) {
+    const auto want = detail::bound_to(written, request);
     const detail::plan_glance now = detail::glance_at(meat, request, want, search);
     if (!now.feasible) return {};
     return detail::nearest_changes(
@@ -258,10 +259,11 @@ inline constexpr limit_steps small_steps{.thickness = 1.0 * millimetre, .portion
 /// One plan a limit, `search` as for `nearest_feasible`. Throws as `plan` does, and for steps that are not above zero. Gains are in units of the
 /// objective; steps are lengths, masses and shares above zero.
 template <want W>
-[[nodiscard]] std::vector<limit_cost> limit_costs(const profile& meat, const cutting_request& request, const W& want,
+[[nodiscard]] std::vector<limit_cost> limit_costs(const profile& meat, const cutting_request& request, const W& written,
                                                   const limit_steps& steps = detail::small_steps,
                                                   const search_limits& search = {}) {
     validate(steps);
+    const auto want = detail::bound_to(written, request);
     std::vector<limit_cost> costs;
     const planned now = plan(meat, request, want, search);
     if (!now.feasible()) return costs;

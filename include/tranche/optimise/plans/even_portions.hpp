@@ -31,12 +31,13 @@ struct even_tiling {
 };
 
 /// The most equal tiling of a problem into so many portions, cuts that must have one thickness taken as they are in its
-/// windows; none if there is no tiling. Adds what it searched to `states`.
+/// windows; none if there is no tiling. Portions that are `held` count too, and are not cut. Adds what it searched to `states`.
 template <class = when_called>
 [[nodiscard]] std::optional<even_tiling> most_even(const cutting_problem& problem, std::int64_t portions,
-                                                   std::size_t& states) {
+                                                   std::size_t& states,
+                                                   const even_weights& held = {window_cost::never, window_cost::none}) {
     even_search<> search(problem, portions);
-    const std::optional<even_weights> window = search.narrowest();
+    const std::optional<even_weights> window = search.narrowest(held);
     states += search.states();
     if (!window) return std::nullopt;
     cutting_problem narrow = problem;

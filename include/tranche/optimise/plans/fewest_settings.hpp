@@ -52,7 +52,9 @@ public:
         }
     };
 
-    settings_search(const cutting_problem& problem, const O& objective, std::size_t most_tilings)
+    /// Thicknesses that are `held`, in grains and to half a step of the grid, cost no setting.
+    settings_search(const cutting_problem& problem, const O& objective, std::size_t most_tilings,
+                    const std::vector<std::int64_t>& held = {})
         : problem_(problem), objective_(objective), orders_(order_states_within(problem, most_ordered_entries)),
           linked_(problem.varying()), left_(most_tilings) {
         std::vector<std::vector<bool>> there(problem.option_count(), std::vector<bool>(problem.cells() + 2));
@@ -71,6 +73,12 @@ public:
                 }
         std::sort(all_.begin(), all_.end());
         all_.erase(std::unique(all_.begin(), all_.end()), all_.end());
+        held_.resize(all_.size());
+        const double half_a_step = 0.5 * step_in_grains(problem.meat().step());
+        for (std::size_t i = 0; i < all_.size(); ++i)
+            held_[i] = std::any_of(held.begin(), held.end(), [&](std::int64_t thick) {
+                return static_cast<double>(std::abs(thick - all_[i])) < half_a_step;
+            });
     }
 
     [[nodiscard]] bool exhausted() const { return left_ == 0; }
@@ -83,7 +91,9 @@ public:
             .stretches = std::move(stretches), .score = score, .bound = score, .used = settings_set(all_.size())};
         for (const grid_slab& s : result.stretches) {
             const std::size_t o = problem_.loose_count() + s.option;
-            if (s.kind == slab_kind::portions) result.used[setting_of(o, problem_.cells_of(o, s.from, s.to))] = true;
+            if (s.kind != slab_kind::portions) continue;
+            const std::size_t setting = setting_of(o, problem_.cells_of(o, s.from, s.to));
+            if (!held_[setting]) result.used[setting] = true;
         }
         return result;
     }
@@ -102,6 +112,20 @@ public:
                 return found && enough(found->score) ? found : std::nullopt;
             },
             [&](const node& at, const tiling& bound) { return split(at, bound, most); });
+    }
+
+    /// From the best tiling with any number of settings on: the one of the fewest, and how few there are at the least, as far as
+    /// tilings last.
+    template <class Enough>
+    [[nodiscard]] std::pair<tiling, std::size_t> fewest(tiling chosen, const Enough& enough) {
+        std::size_t at_least = 0;
+        while (at_least < chosen.settings()) {
+            auto found = with_at_most(at_least, enough);
+            if (found) chosen = *std::move(found);
+            if (found || exhausted()) break;
+            ++at_least;
+        }
+        return {std::move(chosen), at_least};
     }
 
 private:
@@ -158,7 +182,8 @@ private:
     void each_run(std::size_t o, const settings_set& allowed, const cell_ranges& ranges, const F& f) const {
         const auto linked = std::find(linked_.begin(), linked_.end(), o);
         const auto may = [&](std::size_t cells) {
-            if (!allowed[setting_of(o, cells)]) return false;
+            const std::size_t setting = setting_of(o, cells);
+            if (!allowed[setting] && !held_[setting]) return false;
             if (linked == linked_.end()) return true;
             const auto [least, most] = ranges[static_cast<std::size_t>(linked - linked_.begin())];
             return least <= cells && cells <= most;
@@ -186,6 +211,7 @@ private:
     std::vector<std::size_t> linked_; ///< options whose slabs must have one thickness
     std::size_t left_, searched_ = 0;
     std::vector<std::int64_t> all_;               ///< thicknesses in grains, thinnest first
+    settings_set held_;                           ///< those that cost nothing
     std::vector<std::vector<std::size_t>> cells_; ///< by option: numbers of cells that a slab can have, fewest first
 };
 
@@ -213,14 +239,7 @@ template <objective First, objective Then>
     const auto enough = [&](const typename search::score_type& score) {
         return !(std::get<0>(score.parts) < std::get<0>(free.score.parts));
     };
-    typename search::tiling chosen = sets.as_tiling(free.stretches, free.score);
-    std::size_t at_least = 0;
-    while (at_least < chosen.settings()) {
-        auto found = sets.with_at_most(at_least, enough);
-        if (found) chosen = *std::move(found);
-        if (found || sets.exhausted()) break;
-        ++at_least;
-    }
+    const auto [chosen, at_least] = sets.fewest(sets.as_tiling(free.stretches, free.score), enough);
     few_settings result{detail::planned_from(problem, chosen.stretches, chosen.score, true), chosen.settings(),
                         std::min(at_least, chosen.settings())};
     result.planned.searched.states = free.searched + sets.searched();

@@ -16,6 +16,7 @@
 #include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
 #include <tranche/optimise/engine/detail/even_search.hpp>
+#include <tranche/optimise/plans/detail/even_rest.hpp>
 #include <tranche/optimise/plans/even_portions.hpp>
 #include <tranche/optimise/plans/planned.hpp>
 #include <tranche/optimise/plans/polish.hpp>
@@ -230,6 +231,10 @@ struct even_portions_want {
     [[nodiscard]] polished_cuts polished(const profile& meat, const cutting_request& request, length resolution) const {
         refuse_demands(request);
         return polished_even_portions(meat, request.cuts, request.rules, portions, resolution);
+    }
+    [[nodiscard]] rest_plan rest(const rest_of_loin& rest) const {
+        if (!rest.demands.empty()) refuse_demands({{}, {}, rest.demands});
+        return even_rest(rest, portions);
     }
 
 private:

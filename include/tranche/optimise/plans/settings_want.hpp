@@ -14,6 +14,7 @@
 #include <tranche/loin/on_finer_grid.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/optimise/plans/detail/cut_mover.hpp>
+#include <tranche/optimise/plans/detail/few_settings_rest.hpp>
 #include <tranche/optimise/plans/fewest_settings.hpp>
 #include <tranche/optimise/plans/planned.hpp>
 #include <tranche/optimise/plans/polish.hpp>
@@ -56,6 +57,12 @@ struct fewest_settings_want {
             found.score_parts.insert(found.score_parts.begin() + 1,
                                      {-static_cast<double>(few.settings), -static_cast<double>(few.at_least)});
         return std::move(found);
+    }
+
+    [[nodiscard]] rest_plan rest(const rest_of_loin& rest) const {
+        if (!rest.demands.empty())
+            throw invalid_input("demands", std::to_string(rest.demands.size()), "none for the fewest settings");
+        return few_settings_rest(rest);
     }
 
     /// The cuts of the plan of the profile's grid move, slabs of one setting together, to the most mass in portions.

@@ -72,6 +72,14 @@ template <class Node, class Solve, class Split, class GoOn = always, class Bette
     return true;
 }
 
+/// Whether every slab is one that the problem allows: a search that lets loose meat lie anywhere may find others.
+[[nodiscard]] inline bool keeps_places(const cutting_problem& problem, const std::vector<grid_slab>& stretches) {
+    if (problem.graph().loose_everywhere) return true;
+    return std::all_of(stretches.begin(), stretches.end(), [&](const grid_slab& s) {
+        return problem.allows(s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0), s.from, s.to);
+    });
+}
+
 /// A range of cells for each of some options.
 using cell_ranges = std::vector<std::pair<std::size_t, std::size_t>>;
 

@@ -176,17 +176,22 @@ public:
         : problem_(problem), within_(problem.graph()), orders_(order_states_within(problem, most_ordered_entries)),
           reach_(problem, static_cast<std::size_t>(portions), orders_) {}
 
-    /// None if there is no such tiling.
-    [[nodiscard]] std::optional<even_weights> narrowest() {
+    /// None if there is no such tiling; of windows that hold these weights too, if there are any.
+    [[nodiscard]] std::optional<even_weights> narrowest(const even_weights& held = {window_cost::never,
+                                                                                    window_cost::none}) {
         std::int64_t low = heaviest_of_all(); // L(h) is no more than this
         return narrowest_window(
             [&](std::int64_t most) -> std::optional<std::int64_t> {
-                if (!look({0, most}).possible) return std::nullopt;
+                if (most < held.heaviest || !look({0, most}).possible) return std::nullopt;
                 low = last_possible(std::min(low, most), -1, [&](std::int64_t l) { return look({l, most}); });
-                return low;
+                return std::min(low, held.lightest);
             },
             [&](std::int64_t lightest) {
-                return last_possible(lightest, 1, [&](std::int64_t h) { return look({lightest, h}); });
+                return std::max(last_possible(lightest, 1,
+                                              [&](std::int64_t h) {
+                                                  return look({lightest, h});
+                                              }),
+                                held.heaviest);
             });
     }
 

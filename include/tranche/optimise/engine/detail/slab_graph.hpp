@@ -29,20 +29,35 @@ struct slab_starts {
 /// that: no kerf, a last cell that may be short, and the least remnant of loose meat.
 class slab_lane {
 public:
-    /// Loose meat: from `start` and beside pinned cuts of any thickness, otherwise `least_cells` or more.
+    /// Loose meat, where it may lie: up to the sirloin face as large as a remnant must be, otherwise `least_cells` or more; but
+    /// beside pinned cuts of any thickness, and so from `start`, unless a cut was made there.
     [[nodiscard]] static slab_lane of_loose(std::size_t option, std::size_t start, std::size_t cells,
                                             const option_window& w, const cut_places& places = {}) {
         slab_lane lane(option, 1, cells);
-        for (std::size_t to = start + 1; to <= cells; ++to) {
-            const std::size_t first = places.pinned.empty() ? start : std::max(start, places.last_pin[to]);
-            const std::size_t last = places.is_pinned(to) ? to - 1
-                                     : to == cells        ? w.last_to_end
-                                                          : to - std::min(to, w.least_cells);
-            lane.to_[to] = {static_cast<std::uint32_t>(first),
-                            static_cast<std::uint32_t>(std::min(std::max(last, first) + 1, to))};
+        const bool pins = !places.pinned.empty();
+        for (std::size_t to = start + 1; to <= cells && to < w.past_to; ++to) {
+            const std::size_t open = pins ? std::max(start, places.last_pin[to]) : start;
+            const std::size_t first = std::max(open, w.first_from);
+            std::size_t past = to == cells ? w.last_to_end + 1 : to + 1 - std::min(to + 1, w.least_cells);
+            if (first == open && (open > start || w.thin_at_start || to == cells)) past = std::max(past, first + 1);
+            if (pins && places.is_pinned(to)) past = to;
+            if (!w.between && to < cells) past = std::min(past, start + 1);
+            lane.to_[to] = {static_cast<std::uint32_t>(first), static_cast<std::uint32_t>(std::min(past, to))};
         }
         lane.note_reach();
         lane.least_cells_ = places.pinned.empty() ? std::max(w.least_cells, std::size_t{1}) : 1;
+        return lane;
+    }
+    /// All that lies between the start, pinned cuts and the sirloin face as loose slabs, one each: there is always a tiling.
+    [[nodiscard]] static slab_lane of_all_loose(std::size_t option, std::size_t start, std::size_t cells,
+                                                const cut_places& places) {
+        slab_lane lane(option, 1, cells);
+        for (std::size_t from = start; from < cells;) {
+            const std::size_t to = places.next_pin(from, cells);
+            lane.to_[to] = {static_cast<std::uint32_t>(from), static_cast<std::uint32_t>(from + 1)};
+            from = to;
+        }
+        lane.note_reach();
         return lane;
     }
     /// Portions: two pointers over the weights in front of and behind a slab. O(positions).
@@ -167,10 +182,13 @@ private:
 };
 
 /// All slabs of a problem between the first position behind the facing and the sirloin face: a network whose paths are the
-/// ways to cut the loin. Lanes go by option, and those of one option from thick to thin.
+/// ways to cut the loin. Lanes go by option, and those of one option from thick to thin. Where the first loose cut may not
+/// be all of it, a further lane at the end has that one slab; with pinned cuts, all that lies between two.
 struct slab_graph {
     std::size_t start = 0, end = 0, loose_count = 0, option_count = 0;
     std::vector<slab_lane> lanes;
+
+    bool loose_everywhere = true; ///< whether a slab of the first lane leads from the start to every position
 
     /// Calls f(lane, from, to) for each slab of portions, lane by lane, by where it ends and then by where it starts.
     template <class F>
