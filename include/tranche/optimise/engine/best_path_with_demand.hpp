@@ -200,8 +200,7 @@ template <objective O>
     if (detail::all_met(rows, detail::slabs_of(problem, rows, result.stretches))) return result;
 
     std::vector<detail::slab_counter> counters = detail::counters_of(problem, rows);
-    const std::size_t room = search.most_entries / (problem.cells() + 1) / detail::states_of(counters);
-    const bool few = room > 0 && detail::order_states(problem, room).fit();
+    const bool few = detail::few_states(problem, counters, search.most_entries);
     if constexpr (detail::relaxed_demand<O>::has_prices)
         if (!few) {
             auto relaxed = detail::relaxed_demand<O>(problem, objective, rows)

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <limits>
 #include <optional>
 #include <string>
 #include <utility>
@@ -17,26 +18,34 @@ namespace tranche::detail {
 /// The best result of a tree. `solve(node)` gives an optional relaxation: a result with a `score`, and a `bound` that no result
 /// below the node exceeds; none where there is nothing. `split(node, relaxation)` gives the nodes that together hold all
 /// results which are better than nothing, the more promising first, or none where the relaxation is a result itself. A node is
-/// left where its bound is no better than the best result so far. The bound of the result is that of all.
+/// left where its bound is no better than the best result so far, which may be one that is known before. The bound of the
+/// result is that of all; after `most_nodes` that of the nodes above those left counts.
 template <class Node, class Solve, class Split>
-[[nodiscard]] auto branch(const Node& root, const Solve& solve, const Split& split) -> decltype(solve(root)) {
+[[nodiscard]] auto branch(const Node& root, const Solve& solve, const Split& split, decltype(solve(root)) best = {},
+                          std::size_t most_nodes = std::numeric_limits<std::size_t>::max()) -> decltype(solve(root)) {
     using result = typename decltype(solve(root))::value_type;
-    std::optional<result> best;
-    std::optional<decltype(result{}.bound)> bound;
-    std::vector<Node> open{root}; // the next one last
+    using bound_type = decltype(result{}.bound);
+    std::optional<bound_type> bound;
+    std::vector<std::pair<Node, std::optional<bound_type>>> open{{root, {}}}; // the next one last; the bound above it
     while (!open.empty()) {
-        const Node node = std::move(open.back());
+        const auto [node, above] = std::move(open.back());
         open.pop_back();
+        if (most_nodes == 0 && above) {
+            if (!bound || *bound < *above) bound = above;
+            continue;
+        }
+        if (most_nodes > 0) --most_nodes;
         std::optional<result> relaxed = solve(node);
         if (!relaxed || (best && !(best->score < relaxed->bound))) continue;
         std::vector<Node> parts = split(node, *relaxed);
+        const bound_type below = relaxed->bound;
         if (parts.empty()) {
             if (!bound || *bound < relaxed->bound) bound = relaxed->bound;
             if (!best || best->score < relaxed->score) best = std::move(relaxed);
         }
-        for (auto part = parts.rbegin(); part != parts.rend(); ++part) open.push_back(std::move(*part));
+        for (auto part = parts.rbegin(); part != parts.rend(); ++part) open.emplace_back(std::move(*part), below);
     }
-    if (best && best->bound < *bound) best->bound = *bound;
+    if (best && bound && best->bound < *bound) best->bound = *bound;
     return best;
 }
 
