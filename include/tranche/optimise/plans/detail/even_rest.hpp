@@ -36,7 +36,9 @@ template <class = when_called>
     const std::int64_t possible = best_path(rest.problem, portion_count_objective(rest.problem)).score;
     const std::int64_t wanted = portions ? std::max<std::int64_t>(*portions - cut, 0) : possible;
     std::size_t states = 0;
-    const auto solve = [&](const cutting_problem& p, std::int64_t count) { return most_even(p, count, states, held); };
+    const auto solve = [&](const cutting_problem& p, std::int64_t count) {
+        return most_even(p, count, {}, 0, states, held);
+    };
     for (std::int64_t count = std::min(wanted, possible); count > 0; --count) {
         const auto best = rest.problem.varying().empty()
                               ? solve(rest.problem, count)
