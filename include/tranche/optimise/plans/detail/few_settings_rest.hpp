@@ -28,7 +28,9 @@ template <class = when_called>
     auto free = best_path(rest.problem, both);
     std::vector<std::int64_t> held;
     for (const portions_in_front& slab : rest.cut) held.push_back(static_cast<std::int64_t>(in_grains(slab.thickness)));
-    settings_search<std::remove_const_t<decltype(both)>> sets(rest.problem, both, {}, 10'000, held);
+    const search_limits limits{.most_passes = most_tilings};
+    search_clock clock(limits);
+    settings_search<std::remove_const_t<decltype(both)>> sets(rest.problem, both, {}, clock, held);
     const auto enough = [&](const auto& score) { return !(std::get<0>(score.parts) < std::get<0>(free.score.parts)); };
     return {.stretches = sets.fewest(sets.as_tiling(std::move(free.stretches), free.score), enough).first.stretches};
 }
