@@ -160,9 +160,11 @@ TEST_CASE("polishing that is ended early gives the best cuts so far, and as many
 
 TEST_CASE("equal portions and the fewest settings that are ended early are plans with a bound that holds") {
     const profile meat = measured_strip(1_mm);
-    const cutting_request request{three_cuts()[0]};
-    const auto check = [&](const auto& want, auto best_of) {
+    std::vector<cut_spec> narrow = three_cuts(); // so that one setting does not do
+    for (cut_spec& spec : narrow) spec.portion.max = spec.portion.min + 15_g;
+    const auto check = [&](const cutting_request& request, const auto& want, auto best_of) {
         const planned whole = plan(meat, request, want);
+        INFO(whole.searched.states);
         REQUIRE(whole.proven_optimal());
         std::size_t ended = 0, worse = 0;
         for (const std::size_t passes : {1U, 3U, 10U, 30U, 60U, 90U, 1'000'000U}) {
@@ -180,8 +182,8 @@ TEST_CASE("equal portions and the fewest settings that are ended early are plans
         CHECK(worse > 0);
         CHECK(plan(meat, request, want, {.stop = after(2)}).searched.ended == search_end::stopped);
     };
-    check(even_portions(), [](const planned& p) { return p.score_parts.at(0); });
-    check(fewest_settings(), [](const planned& p) { return p.score_parts.at(1); });
+    check({three_cuts()[0]}, even_portions(), [](const planned& p) { return p.score_parts.at(0); });
+    check({narrow}, fewest_settings(), [](const planned& p) { return p.score_parts.at(1); });
 }
 
 TEST_CASE("a front that is ended early has the thickest plans of the whole one") {
