@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <cstdint>
 #include <limits>
 #include <map>
 #include <optional>
@@ -16,9 +17,9 @@
 #include <tranche/loin/profile.hpp>
 #include <tranche/optimise/engine/best_path_with_demand.hpp>
 #include <tranche/optimise/engine/detail/best_first.hpp>
-#include <tranche/optimise/engine/detail/common_thickness.hpp>
 #include <tranche/optimise/engine/detail/count_beam.hpp>
 #include <tranche/optimise/engine/detail/priced_score.hpp>
+#include <tranche/optimise/engine/detail/thickness_choices.hpp>
 #include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/plans/cut_regrets.hpp>
 #include <tranche/optimise/plans/planned.hpp>
@@ -147,11 +148,11 @@ public:
 
     [[nodiscard]] found_list<portion_counts> run() {
         found_list<portion_counts> counts;
-        require_few_common_thicknesses(problem_, 2000);
+        require_few_thickness_choices(problem_, 2000);
         const auto first = path_with_demand(problem_, objective_, demands_, clock_);
         if (first.finite && first.outcome == demand_outcome::met) {
             best_ = first.score;
-            each_common_thickness(problem_, length{}, [&](const cutting_problem& one) { look_at(one); });
+            each_thickness_choice(problem_, length{}, [&](const cutting_problem& one) { look_at(one); });
         }
         std::vector<const found_mix*> near;
         for (const auto& mix : mixes_) near.push_back(&mix);
@@ -167,12 +168,13 @@ public:
     }
 
 private:
-    using priced = priced_leaf<O, 0>;
-    using number = typename priced::score_type;
+    using number = std::conditional_t<std::is_integral_v<leaf_type<score_type, 0>>, std::int64_t,
+                                      double>; // the first of the score
     using found_mix = std::pair<const std::vector<std::size_t>, score_type>;
 
     void look_at(const cutting_problem& one) {
-        const priced value{&objective_, 1, {}, std::vector<number>(one.option_count())};
+        priced_objective<number, separable_slabs_of<O>> value(one, objective_);
+        value.set({.price = {1}, .bonus = std::vector<number>(one.option_count())});
         std::vector<slab_demand> all;
         for (std::size_t o = one.loose_count(); o < one.option_count(); ++o) {
             slab_demand row{.option = o, .most = best_path(one, slab_count_objective{o}).score};
@@ -182,9 +184,15 @@ private:
             all.push_back(row);
         }
         const order_states orders = order_states_within(one, most_ordered_entries);
-        count_beam<O, priced> search(one, objective_, value, number{}, all, orders);
+        count_beam<O, number> search(one, objective_, value, number{}, all, orders,
+                                     [&](const std::vector<grid_slab>& slabs, const score_type& score) {
+                                         if (forbids(score)) return;
+                                         const auto [at, is_new] = mixes_.try_emplace(portions_of(one, slabs), score);
+                                         if (!is_new && at->second < score) at->second = score;
+                                         if (best_ < score) best_ = score;
+                                     });
         const auto target = [&]() -> std::optional<number> {
-            const number best = value.value(best_);
+            const number best = leaf_as<number>(best_, 0);
             if constexpr (std::is_integral_v<number>)
                 return best -
                        static_cast<number>(std::min(std::floor(gap_), 0x1p62 - std::abs(static_cast<double>(best))));
@@ -194,15 +202,7 @@ private:
         const beam_limits limits{.width = std::numeric_limits<std::size_t>::max(),
                                  .states = std::numeric_limits<std::size_t>::max(),
                                  .kept = std::size_t{1} << 25U};
-        const auto outcome = search.run(
-            limits, target,
-            [&](const std::vector<grid_slab>& slabs, const score_type& score) {
-                if (forbids(score)) return;
-                const auto [at, is_new] = mixes_.try_emplace(portions_of(one, slabs), score);
-                if (!is_new && at->second < score) at->second = score;
-                if (best_ < score) best_ = score;
-            },
-            clock_);
+        const auto outcome = search.run(limits, target, clock_);
         left_over_ = left_over_ || outcome.above.has_value();
     }
 

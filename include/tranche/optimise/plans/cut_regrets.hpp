@@ -14,9 +14,9 @@
 #include <tranche/loin/profile.hpp>
 #include <tranche/optimise/engine/best_path_with_demand.hpp>
 #include <tranche/optimise/engine/detail/best_first.hpp>
-#include <tranche/optimise/engine/detail/common_thickness.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
 #include <tranche/optimise/engine/detail/rest_table.hpp>
+#include <tranche/optimise/engine/detail/thickness_choices.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/cutting_request.hpp>
 #include <tranche/optimise/want/objective.hpp>
@@ -81,11 +81,11 @@ template <objective O>
                                                   const search_limits& search = {}) {
     validate(demands, problem.specs());
     if (!detail::all_finite(problem.graph(), objective)) return {};
-    detail::require_few_common_thicknesses(problem, 2000);
+    detail::require_few_thickness_choices(problem, 2000);
     const detail::slab_demands wanted = detail::in_slabs(problem, demands);
     std::vector<detail::reached<typename O::score_type>> through(problem.cells() + 1);
     if (wanted.shortfalls.empty())
-        detail::each_common_thickness(problem, length{}, [&](const cutting_problem& one) {
+        detail::each_thickness_choice(problem, length{}, [&](const cutting_problem& one) {
             detail::add_ways_through(one, objective, wanted.rows, search.most_entries, through);
         });
     const auto& best = through[problem.start()];
