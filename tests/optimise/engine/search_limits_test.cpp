@@ -166,7 +166,7 @@ TEST_CASE("a front that is ended early has the thickest plans of the whole one")
     std::size_t most = 0;
     for (const std::size_t passes : {1U, 50U, 100U, 200U, 300U, 100'000U}) {
         const found_list<front_point> some =
-            count_waste_and_thickness_front(meat, three_cuts(), {}, {.most_passes = passes});
+            count_waste_and_thickness_front(meat, three_cuts(), {}, {}, {.most_passes = passes});
         CAPTURE(passes, some.size());
         REQUIRE(some.size() <= whole.size());
         CHECK(std::equal(some.begin(), some.end(), whole.begin()));
@@ -174,7 +174,7 @@ TEST_CASE("a front that is ended early has the thickest plans of the whole one")
         most += some.size() > 0 && some.size() < whole.size();
     }
     CHECK(most > 0);
-    CHECK(count_and_waste_front(meat, three_cuts(), {}, {.stop = after(3)}).ended == search_end::stopped);
+    CHECK(count_and_waste_front(meat, three_cuts(), {}, {}, {.stop = after(3)}).ended == search_end::stopped);
 }
 
 TEST_CASE("what-ifs leave out the limits that were not looked at when a signal came") {

@@ -236,9 +236,8 @@ template <objective O>
     if (all_met(rows, slabs_of(problem, rows, result.stretches))) return result;
 
     std::vector<slab_counter> counters = counters_of(problem, rows);
-    const std::size_t most_entries = clock.limits().most_entries, counts = states_of(counters);
-    const std::size_t room = most_entries / (problem.cells() + 1) / counts;
-    const bool few = room > 0 && counts <= clock.left() && order_states(problem, room).fit();
+    const std::size_t most_entries = clock.limits().most_entries;
+    const bool few = few_states(problem, counters, most_entries) && states_of(counters) <= clock.left();
     if constexpr (relaxed_demand<O>::has_prices)
         if (!few) {
             auto relaxed = relaxed_demand<O>(problem, objective, rows, clock).run();

@@ -13,9 +13,12 @@
 
 #include <tranche/optimise/engine/detail/branch.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
+#include <tranche/optimise/engine/detail/nearest_demand.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
+#include <tranche/optimise/engine/detail/slab_memory.hpp>
 #include <tranche/optimise/plans/plans.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/lexicographic.hpp>
 #include <tranche/optimise/want/portion_objectives.hpp>
 #include <tranche/units/detail/snapped.hpp>
@@ -53,10 +56,12 @@ public:
     };
 
     /// Thicknesses that are `held`, in grains and to half a step of the grid, cost no setting.
-    settings_search(const cutting_problem& problem, const O& objective, std::size_t most_tilings,
-                    const std::vector<std::int64_t>& held = {})
-        : problem_(problem), objective_(objective), orders_(order_states_within(problem, most_ordered_entries)),
-          linked_(problem.varying()), left_(most_tilings) {
+    settings_search(const cutting_problem& problem, const O& objective, const std::vector<slab_demand>& rows,
+                    std::size_t most_tilings, const std::vector<std::int64_t>& held = {})
+        : problem_(problem), objective_(objective), memory_{slab_counts(counters_of(problem, rows)),
+                                                            order_states_within(problem, most_ordered_entries)},
+          rows_(rows), linked_(problem.varying()),
+          left_(std::max(most_tilings / memory_.major.size(), std::size_t{1})) {
         std::vector<std::vector<bool>> there(problem.option_count(), std::vector<bool>(problem.cells() + 2));
         problem.graph().each_portion_slab([&](const slab_lane& lane, std::size_t from, std::size_t to) {
             std::vector<bool>& cells = there[lane.option()];
@@ -167,14 +172,21 @@ private:
                                            static_cast<std::uint32_t>(end + 1 - std::min(end + 1, thin))};
                     }));
                 });
-        const path_table<O, order_states> table(within, objective_, orders_);
-        const std::size_t order = table.best_of(0, orders_.count());
-        if (!table.whole(order)) return std::nullopt;
+        const path_table<O, memory_product<slab_counts, order_states>> table(within, objective_, memory_);
+        const std::size_t orders = memory_.minor.size();
+        std::optional<std::size_t> best;
+        for (std::size_t counts = 0; counts < memory_.major.size(); ++counts) {
+            const std::size_t state = table.best_of(counts * orders, (counts + 1) * orders);
+            if (table.whole(state) && has_all(memory_.major, rows_, counts) &&
+                (!best || table.whole(*best).score < table.whole(state).score))
+                best = state;
+        }
+        if (!best) return std::nullopt;
         std::vector<grid_slab> stretches;
-        table.each_slab(order, [&](std::size_t option, std::size_t from, std::size_t to) {
+        table.each_slab(*best, [&](std::size_t option, std::size_t from, std::size_t to) {
             stretches.push_back(grid_slab_of(problem_, option, from, to));
         });
-        return as_tiling(std::move(stretches), table.whole(order).score);
+        return as_tiling(std::move(stretches), table.whole(*best).score);
     }
 
     /// Calls f(thin, thick) for the runs of cells of an option whose thicknesses are allowed, the thickest first.
@@ -207,13 +219,36 @@ private:
 
     const cutting_problem& problem_;
     const O& objective_;
-    order_states orders_;
+    memory_product<slab_counts, order_states> memory_;
+    std::vector<slab_demand> rows_;   ///< that a tiling meets
     std::vector<std::size_t> linked_; ///< options whose slabs must have one thickness
     std::size_t left_, searched_ = 0;
     std::vector<std::int64_t> all_;               ///< thicknesses in grains, thinnest first
     settings_set held_;                           ///< those that cost nothing
     std::vector<std::vector<std::size_t>> cells_; ///< by option: numbers of cells that a slab can have, fewest first
 };
+
+} // namespace detail
+
+namespace detail {
+
+/// A plan for whose demands no sets of thicknesses are searched: one setting at the least, if it has portions.
+template <class = when_called>
+[[nodiscard]] few_settings any_settings(planned found) {
+    few_settings result{std::move(found)};
+    std::vector<std::int64_t> settings;
+    for (const slab& s : result.planned.plan.slabs)
+        if (s.kind == slab_kind::portions) settings.push_back(std::llround(in_grains(s.thickness)));
+    std::sort(settings.begin(), settings.end());
+    settings.erase(std::unique(settings.begin(), settings.end()), settings.end());
+    result.settings = settings.size();
+    result.at_least = std::min<std::size_t>(settings.size(), 1);
+    if (result.at_least == result.settings || !result.planned.feasible()) return result;
+    std::vector<double> bounds;
+    for (const score_part& part : result.planned.score_parts) bounds.push_back(part.bound);
+    say_gap_left(result.planned, bounds);
+    return result;
+}
 
 } // namespace detail
 
@@ -228,14 +263,30 @@ private:
 /// Scores of `first` have to tie for it to matter: numbers of portions do, weights to the microgram do not. A slab at the
 /// sirloin face, where there is no cut, counts with the thickness that it is nearest to. An order of cuts multiplies the work
 /// of a tiling as that of `best_path`, and throws as there; cuts that must have one thickness take more tilings.
+///
+/// With demands, all of that is said of plans that meet them, and each state of their counts takes a share of the tilings.
+/// Where they cannot be met, or take more states than `best_path_with_demand` counts, the plan is the one of that search, with a
+/// gap if it meets them.
 template <objective First, objective Then>
 [[nodiscard]] few_settings fewest_settings(const cutting_problem& problem, const First& first, const Then& then,
-                                           std::size_t most_tilings = 10'000) {
+                                           std::size_t most_tilings = 10'000, const std::vector<demand>& demands = {}) {
     const auto both = lexicographic(first, then);
     using search = detail::settings_search<lexicographic_objective<First, Then>>;
-    const auto free = best_path(problem, both);
+    tiling<typename search::score_type> free;
+    std::vector<detail::slab_demand> rows;
+    if (demands.empty())
+        free = best_path(problem, both);
+    else {
+        rows = detail::in_slabs(problem, demands).rows;
+        auto met = best_path_with_demand(problem, both, demands);
+        if (met.finite &&
+            (met.outcome != demand_outcome::met ||
+             !detail::few_states(problem, detail::counters_of(problem, rows), detail::most_ordered_entries)))
+            return detail::any_settings(plan(problem, both, demands));
+        free = {std::move(met.stretches), met.score, met.finite, met.bound, met.states};
+    }
     if (!free.finite) return {detail::planned_from(problem, free.stretches, free.score, false)};
-    search sets(problem, both, most_tilings);
+    search sets(problem, both, rows, most_tilings);
     const auto enough = [&](const typename search::score_type& score) {
         return !(std::get<0>(score.parts) < std::get<0>(free.score.parts));
     };
@@ -251,10 +302,10 @@ template <objective First, objective Then>
 /// The most portions with the fewest settings of the slicer; among such plans the most mass in portions. Throws as
 /// `most_portions`.
 template <class = detail::when_called>
-[[nodiscard]] few_settings fewest_settings(const profile& meat, const cut_list& specs,
-                                           const cutting_rules& rules = {}) {
+[[nodiscard]] few_settings fewest_settings(const profile& meat, const cut_list& specs, const cutting_rules& rules = {},
+                                           const std::vector<demand>& demands = {}) {
     const cutting_problem problem(meat, specs, rules);
-    return fewest_settings(problem, portion_count_objective(problem), portion_mass_objective(problem));
+    return fewest_settings(problem, portion_count_objective(problem), portion_mass_objective(problem), 10'000, demands);
 }
 
 } // namespace tranche

@@ -24,7 +24,6 @@
 #include <tranche/optimise/want/score.hpp>
 #include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/when_called.hpp>
-#include <tranche/units/invalid_input.hpp>
 
 namespace tranche {
 
@@ -49,9 +48,7 @@ template <class = when_called>
 
 struct fewest_settings_want {
     [[nodiscard]] planned operator()(const profile& meat, const cutting_request& request) const {
-        if (!request.demands.empty())
-            throw invalid_input("demands", std::to_string(request.demands.size()), "none for the fewest settings");
-        few_settings few = fewest_settings(meat, request.cuts, request.rules);
+        few_settings few = fewest_settings(meat, request.cuts, request.rules, request.demands);
         planned& found = few.planned;
         if (!found.score_parts.empty())
             found.score_parts.insert(found.score_parts.begin() + 1,
@@ -59,11 +56,7 @@ struct fewest_settings_want {
         return std::move(found);
     }
 
-    [[nodiscard]] rest_plan rest(const rest_of_loin& rest) const {
-        if (!rest.demands.empty())
-            throw invalid_input("demands", std::to_string(rest.demands.size()), "none for the fewest settings");
-        return few_settings_rest(rest);
-    }
+    [[nodiscard]] rest_plan rest(const rest_of_loin& rest) const { return few_settings_rest(rest); }
 
     /// The cuts of the plan of the profile's grid move, slabs of one setting together, to the most mass in portions.
     [[nodiscard]] polished_cuts polished(const profile& meat, const cutting_request& request, length resolution) const {
@@ -91,7 +84,7 @@ struct fewest_settings_want {
 
 /// The most portions with the fewest settings of the slicer; among such plans the most mass in portions. `score_parts` are
 /// portions, minus the settings, and micrograms in portions; minus the bound of the second is how few there might be. See
-/// `fewest_settings` for a loin. Throws `invalid_input`, when planned with, for demands.
+/// `fewest_settings` for a loin.
 template <class = detail::when_called>
 [[nodiscard]] detail::fewest_settings_want fewest_settings() {
     return {};
