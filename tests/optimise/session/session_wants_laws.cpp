@@ -177,6 +177,40 @@ TEST_CASE("a session of the fewest settings keeps to those that the slicer was s
             CHECK((slab.to - slab.from == 40 || slab.to == meat.cells() || slab.to - slab.from == 60));
 }
 
+TEST_CASE("sessions of equal portions and of the fewest settings keep demands, and come as near to them as plans do") {
+    static_assert(rest_want<decltype(even_portions())> && rest_want<decltype(fewest_settings())>);
+    static_assert(session_want<decltype(most_portions())>);
+    const auto whole_loins = [](const profile& meat, const cutting_request& r) {
+        return plan(meat, r, most_portions());
+    };
+    static_assert(planning_want<decltype(whole_loins)> && !session_want<decltype(whole_loins)>);
+
+    const profile meat = ten_grams_a_millimetre(400_mm);
+    const std::vector<cut_spec> cuts{{.name = "steak", .thickness = {20_mm, 50_mm}},
+                                     {.name = "roast", .thickness = {60_mm, 120_mm}}};
+    const auto check = [&](const auto& want) {
+        cutting_session s(meat, {cuts, {}, {exactly(2, "roast"), at_most(6, "steak")}}, want, exact);
+        const auto counts = [&](std::size_t spec) {
+            return detail::portions_in(s.plan_of_rest(), s.specs(), spec) +
+                   detail::portions_cut(s.slabs(), s.specs(), spec);
+        };
+        while (s.next()) {
+            CHECK(counts(1) == 2);
+            CHECK(counts(0) <= 6);
+            CHECK(s.shortfalls().empty());
+            follow(s);
+        }
+        CHECK(counts(1) == 2);
+        cutting_session beyond(meat, {cuts, {}, {at_least(9, "roast")}}, want, exact);
+        CHECK(beyond.portions_to_come() >= 6);
+        REQUIRE(beyond.shortfalls().size() == 1);
+        CHECK(beyond.shortfalls()[0].spec == 1);
+        CHECK(beyond.shortfalls()[0].possible == 6);
+    };
+    check(even_portions());
+    check(fewest_settings());
+}
+
 TEST_CASE("a choice from a front is followed by asking for as many of each cut") {
     const profile meat = tabulate(strip_loin(), 1_mm);
     const std::vector<cut_spec> cuts{

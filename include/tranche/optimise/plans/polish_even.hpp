@@ -264,10 +264,7 @@ struct even_portions_want {
                                       resolution);
     }
     [[nodiscard]] rest_plan rest(const rest_of_loin& rest) const {
-        if (!rest.demands.empty())
-            throw invalid_input("demands", std::to_string(rest.demands.size()),
-                                "none for equal portions in a session but their number");
-        return even_rest(rest, portions);
+        return even_rest(rest, portions, to_micrograms(even_enough).count);
     }
 };
 

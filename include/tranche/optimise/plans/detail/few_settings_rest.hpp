@@ -9,7 +9,9 @@
 #include <utility>
 #include <vector>
 
-#include <tranche/optimise/engine/best_path.hpp>
+#include <tranche/optimise/engine/best_path_with_demand.hpp>
+#include <tranche/optimise/engine/detail/nearest_demand.hpp>
+#include <tranche/optimise/engine/detail/order_states.hpp>
 #include <tranche/optimise/plans/fewest_settings.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/lexicographic.hpp>
@@ -25,12 +27,17 @@ namespace tranche::detail {
 template <class = when_called>
 [[nodiscard]] rest_plan few_settings_rest(const rest_of_loin& rest) {
     const auto both = lexicographic(portion_count_objective(rest.problem), portion_mass_objective(rest.problem));
-    auto free = best_path(rest.problem, both);
+    // Demands that cannot be met are come near to; those of too many counts are met, with whatever settings.
+    auto free = best_path_with_demand(rest.problem, both, rest.demands);
+    const std::vector<slab_demand> rows = in_slabs(rest.problem, rest.demands).rows;
+    if (!free.finite || free.outcome != demand_outcome::met ||
+        !few_states(rest.problem, counters_of(rest.problem, rows), most_ordered_entries))
+        return {.stretches = free.stretches, .finite = free.finite};
     std::vector<std::int64_t> held;
     for (const portions_in_front& slab : rest.cut) held.push_back(static_cast<std::int64_t>(in_grains(slab.thickness)));
     const search_limits limits{.most_passes = most_tilings};
     search_clock clock(limits);
-    settings_search<std::remove_const_t<decltype(both)>> sets(rest.problem, both, {}, clock, held);
+    settings_search<std::remove_const_t<decltype(both)>> sets(rest.problem, both, rows, clock, held);
     const auto enough = [&](const auto& score) { return !(std::get<0>(score.parts) < std::get<0>(free.score.parts)); };
     return {.stretches = sets.fewest(sets.as_tiling(std::move(free.stretches), free.score), enough).first.stretches};
 }
