@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
@@ -28,6 +29,10 @@ struct demand_search {
     bool prove =
         false; ///< beyond the exact states: go on until plan and bound meet, or so far as `most_states` lets it
     std::size_t most_states = std::size_t{1} << 18U; ///< that a proof looks at, each a pass over all positions
+    std::size_t most_linked_entries =
+        std::size_t{1}
+        << 28U; ///< positions × count states of all searches together where cuts must have one thickness, a
+                ///< second or two; a search by prices counts as many as take as long
 
     friend bool operator==(const demand_search&, const demand_search&) = default;
 };
@@ -109,10 +114,17 @@ template <objective O>
     };
     if (!relaxed.finite || relaxed.outcome == demand_outcome::not_searched) return without_demands(std::move(relaxed));
     bool all_known = true;
-    std::size_t states = relaxed.states;
+    std::size_t states = relaxed.states, work = 0;
     const auto solve = [&](const cutting_problem& narrowed) -> std::optional<nearest> {
+        if (work > search.most_linked_entries) {
+            all_known = false;
+            return std::nullopt;
+        }
         auto best = best_path_with_demand(narrowed, objective, demands, search);
         states += best.states;
+        const std::size_t by_prices =
+            16 * static_cast<std::size_t>(std::max(search.rounds, 1)) * problem.option_count();
+        work += (best.states == 0 ? by_prices : best.states) * (problem.cells() + 1);
         all_known =
             all_known && best.outcome != demand_outcome::not_found && best.outcome != demand_outcome::not_searched;
         if ((best.outcome != demand_outcome::met && best.outcome != demand_outcome::impossible) || !best.finite)
@@ -173,7 +185,8 @@ template <objective O>
 ///
 /// All limits count work and not time, so the same request has the same answer everywhere.
 ///
-/// An order of cuts is kept by further states; a common thickness is found as by `best_path`, with one search like this a node.
+/// An order of cuts is kept by further states; a common thickness is found as by `best_path`, with one search like this a node,
+/// until all searches together have looked at `search.most_linked_entries`: then the plan is the best so far, below a bound.
 ///
 /// Ties go as in `best_path`, and towards fewer slabs of the specs asked for. Demands that no tiling meets are an answer: what
 /// cannot be had is named, and the tiling is the one that comes nearest (see `demand_outcome::impossible`).
