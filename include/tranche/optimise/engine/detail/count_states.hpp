@@ -87,7 +87,7 @@ public:
     count_states(const cutting_problem& problem, const O& objective, std::vector<slab_counter> counters,
                  std::size_t most_entries = most_ordered_entries)
         : problem_(problem), memory_(made(problem, std::move(counters), most_entries)),
-          table_(problem.graph(), objective, memory_) {}
+          table_(graph_for(problem, objective, in_bands_), objective, memory_) {}
 
     /// Of the counters asked for.
     [[nodiscard]] std::size_t states() const { return memory_.major.size(); }
@@ -129,6 +129,7 @@ private:
 
     const cutting_problem& problem_;
     memory memory_;
+    slab_graph in_bands_; ///< of an objective that has bands of weights
     path_table<O, memory> table_;
 };
 
