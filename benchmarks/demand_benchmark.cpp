@@ -95,17 +95,18 @@ table growth_with_demand(const prepared& p) {
 /// Mathematical Programming 6:62): what the library did before it kept the plans that it had seen.
 double by_subgradients(const cutting_problem& problem, const kept_mass_objective& objective,
                        const std::vector<detail::slab_demand>& rows, int rounds) {
-    detail::priced_leaf<kept_mass_objective, 0> priced{&objective, 1, {}, {}};
-    priced.bonus.resize(problem.option_count());
+    detail::priced_objective<std::int64_t, detail::separable_slabs::all> priced(problem, objective);
+    detail::leaf_prices<std::int64_t> now{.price = {1}, .bonus = std::vector<std::int64_t>(problem.option_count())};
     std::vector<double> prices(rows.size());
     double least = 0.0, pace = 1.5;
     for (int round = 0, in_vain = 0; round < rounds; ++round) {
         double constant = 0.0, square = 0.0;
         for (std::size_t k = 0; k < rows.size(); ++k) {
             const std::int64_t price = std::llround(prices[k]);
-            priced.bonus[rows[k].option] = price;
+            now.bonus[rows[k].option] = price;
             constant += static_cast<double>(price) * static_cast<double>(price < 0 ? rows[k].most : rows[k].least);
         }
+        priced.set(now);
         const auto best = best_path(problem, priced);
         const double bound = static_cast<double>(best.score) - constant;
         in_vain = round == 0 || bound < least ? 0 : in_vain + 1;

@@ -1,10 +1,8 @@
-// Scores as the numbers they are made of, and one of those numbers with prices on slabs and on the numbers before it: what a
-// relaxation maximises.
+// Scores as the numbers they are made of, and an objective as those numbers at prices: what a relaxation maximises.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
@@ -124,51 +122,161 @@ private:
     [[nodiscard]] static score_type leaf(const typename O::score_type& score) { return std::get<I>(leaves_of(score)); }
 };
 
-/// scale × leaf I + Σ price_j × leaf j of those before it, and a bonus for each slab of some options, as one number; of the
-/// same kind as the objective it is made of. Whole numbers where the leaves are: the scale then makes room for prices that
-/// are no whole ones.
-template <objective O, std::size_t I>
-requires numbers_first<typename O::score_type, I + 1>
-struct priced_leaf {
-    using score_type = std::conditional_t<whole_numbers_first<typename O::score_type, I + 1>, std::int64_t, double>;
-    const O* inner = nullptr;
-    score_type scale = 1;
-    std::array<score_type, I> price{};
-    std::vector<score_type> bonus; ///< by option
+/// Leaf i of a score, a number, as one of this kind.
+template <class Number, class Score>
+[[nodiscard]] constexpr Number leaf_as(const Score& score, std::size_t i) {
+    const auto leaves = leaves_of(score);
+    return [&]<std::size_t... J>(std::index_sequence<J...>) {
+        Number result{};
+        const auto take = [&](const auto& leaf) {
+            if constexpr (number_score<std::remove_cvref_t<decltype(leaf)>>) result = static_cast<Number>(plain(leaf));
+        };
+        ((J == i ? take(std::get<J>(leaves)) : void()), ...);
+        return result;
+    }
+    (std::make_index_sequence<leaf_count<Score>>{});
+}
+/// Calls f(leaf i, leaf i of the other).
+template <class Score, class Other, class F>
+constexpr void with_leaf(Score& score, Other& other, std::size_t i, const F& f) {
+    [&]<std::size_t... J>(std::index_sequence<J...>) {
+        ((J == i ? void(f(std::get<J>(leaves_of(score)), std::get<J>(leaves_of(other)))) : void()), ...);
+    }
+    (std::make_index_sequence<leaf_count<Score>>{});
+}
 
-    [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const requires separable_objective<O> {
-        return value(inner->opening(option, from));
-    }
-    [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const requires separable_objective<O> {
-        return value(inner->closing(option, to)) + bonus[option];
-    }
-    [[nodiscard]] score_type slab(std::size_t option, std::size_t from, std::size_t to) const
-        requires(!separable_objective<O>) {
-        return value(inner->slab(option, from, to)) + bonus[option];
-    }
+/// Makes leaf i of a score, a number, this one.
+template <class Score, class Number>
+constexpr void set_leaf(Score& score, std::size_t i, Number number) {
+    with_leaf(score, score, i, [&](auto& leaf, const auto&) {
+        using type = std::remove_cvref_t<decltype(leaf)>;
+        if constexpr (number_score<type>) leaf = as_score<type>(number);
+    });
+}
+
+/// The leaves of scores at prices, as one number: Σ price_j × leaf j, and a bonus for each slab of some options. Whole numbers
+/// where the leaves are: the price of the last leaf then makes room for prices that are no whole ones.
+template <class Number>
+struct leaf_prices {
+    std::size_t first = 0;     ///< the leaf that the first price is of
+    std::vector<Number> price; ///< the last one is that of the leaf that counts; those in front are of leaves before it
+    std::vector<Number> bonus; ///< by option
+
+    [[nodiscard]] Number scale() const { return price.back(); }
 
     /// Of a score without any bonus. What is forbidden stays so, whatever its parts; whole numbers cannot say it, and leave
     /// it to the score.
-    [[nodiscard]] score_type value(const typename O::score_type& score) const {
-        if constexpr (std::is_floating_point_v<score_type>)
-            if (forbids(score)) return -std::numeric_limits<score_type>::infinity();
-        const auto leaves = leaves_of(score);
-        return [&]<std::size_t... J>(std::index_sequence<J...>) {
-            return (product_of(scale, static_cast<score_type>(plain(std::get<I>(leaves)))) + ... +
-                    product_of(price[J], static_cast<score_type>(plain(std::get<J>(leaves)))));
-        }
-        (std::make_index_sequence<I>{});
+    template <class Score>
+    [[nodiscard]] Number value(const Score& score) const {
+        if constexpr (std::is_floating_point_v<Number>)
+            if (forbids(score)) return -std::numeric_limits<Number>::infinity();
+        const std::size_t last = first + price.size() - 1;
+        Number sum = product_of(price.back(), leaf_as<Number>(score, last));
+        for (std::size_t j = first; j < last; ++j) sum += product_of(price[j - first], leaf_as<Number>(score, j));
+        return sum;
     }
+};
+
+/// Which slabs of an objective have an opening and a closing.
+enum class separable_slabs { all, loose, none };
+template <objective O>
+inline constexpr separable_slabs separable_slabs_of = separable_objective<O> ? separable_slabs::all
+                                                      : separable_loose<O>   ? separable_slabs::loose
+                                                                             : separable_slabs::none;
+
+/// An objective at prices, as an objective that is one number. It reads the other through functions, and keeps openings and
+/// closings as tables, so what searches by it is compiled once for all objectives of a kind. The problem and the objective
+/// must outlive it.
+template <class Number, separable_slabs Kind>
+class priced_objective {
+public:
+    using score_type = Number;
+
+    template <objective O>
+    requires(separable_slabs_of<O> == Kind) priced_objective(const cutting_problem& problem, const O& objective)
+        : start_(problem.start()), end_(problem.cells()),
+          tabulated_(Kind == separable_slabs::all     ? problem.option_count()
+                     : Kind == separable_slabs::loose ? problem.loose_count()
+                                                      : 0),
+          inner_(&objective), slab_(&slab_of<O>), fill_(&fill_from<O>), openings_(tabulated_ * (end_ + 1)),
+          closings_(openings_.size()) {
+        prices_.bonus.resize(problem.option_count());
+    }
+
+    /// O(positions × options) where the prices of leaves have changed.
+    void set(leaf_prices<Number> prices) {
+        const bool same = prices.first == prices_.first && prices.price == prices_.price;
+        prices_ = std::move(prices);
+        if (same) return;
+        for (std::size_t o = 0; o < tabulated_; ++o)
+            fill_(inner_, prices_, o, start_, end_, openings_.data() + o * (end_ + 1),
+                  closings_.data() + o * (end_ + 1));
+    }
+    [[nodiscard]] const leaf_prices<Number>& prices() const { return prices_; }
+
+    struct terms {
+        const Number *front, *back;
+        Number bonus;
+        [[nodiscard]] Number opening(std::size_t from) const { return front[from]; }
+        [[nodiscard]] Number closing(std::size_t to) const { return back[to] + bonus; }
+    };
+    [[nodiscard]] terms terms_of(std::size_t option) const {
+        const std::size_t at = option * (end_ + 1);
+        return {openings_.data() + at, closings_.data() + at, prices_.bonus[option]};
+    }
+    [[nodiscard]] Number opening(std::size_t option, std::size_t from) const requires(Kind == separable_slabs::all) {
+        return terms_of(option).opening(from);
+    }
+    [[nodiscard]] Number closing(std::size_t option, std::size_t to) const requires(Kind == separable_slabs::all) {
+        return terms_of(option).closing(to);
+    }
+    [[nodiscard]] Number slab(std::size_t option, std::size_t from, std::size_t to) const
+        requires(Kind != separable_slabs::all) {
+        return slab_(inner_, prices_, option, from, to) + prices_.bonus[option];
+    }
+    [[nodiscard]] Number loose_opening(std::size_t option, std::size_t from) const
+        requires(Kind == separable_slabs::loose) {
+        return terms_of(option).opening(from);
+    }
+    [[nodiscard]] Number loose_closing(std::size_t option, std::size_t to) const
+        requires(Kind == separable_slabs::loose) {
+        return terms_of(option).closing(to);
+    }
+
+private:
+    template <objective O>
+    static Number slab_of(const void* inner, const leaf_prices<Number>& prices, std::size_t option, std::size_t from,
+                          std::size_t to) {
+        return prices.value(slab_score(*static_cast<const O*>(inner), option, from, to));
+    }
+    /// Where slabs may start, in front of the sirloin face, and where they may end, behind the facing.
+    template <objective O>
+    static void fill_from(const void* inner, const leaf_prices<Number>& prices, std::size_t option, std::size_t start,
+                          std::size_t end, Number* opening, Number* closing) {
+        if constexpr (separable_loose<O>) {
+            const auto slabs = loose_terms_of(*static_cast<const O*>(inner), option);
+            for (std::size_t p = start; p < end; ++p) {
+                opening[p] = prices.value(slabs.opening(p));
+                closing[p + 1] = prices.value(slabs.closing(p + 1));
+            }
+        }
+    }
+
+    std::size_t start_, end_, tabulated_; ///< of options those that have openings and closings
+    const void* inner_;
+    Number (*slab_)(const void*, const leaf_prices<Number>&, std::size_t, std::size_t, std::size_t);
+    void (*fill_)(const void*, const leaf_prices<Number>&, std::size_t, std::size_t, std::size_t, Number*, Number*);
+    std::vector<Number> openings_, closings_; ///< option after option, a place for each position
+    leaf_prices<Number> prices_;
 };
 
 /// The largest size of a leaf of any one term that a search may add up: an opening, a closing or a whole slab.
 /// O(positions × options), or a look at every allowed slab.
-template <std::size_t I, objective O>
-[[nodiscard]] double largest_term(const cutting_problem& problem, const O& objective) {
+template <objective O>
+[[nodiscard]] double largest_term(const cutting_problem& problem, const O& objective, std::size_t leaf) {
     double largest = 0.0;
     const auto look_at = [&](const typename O::score_type& score) {
-        if (!forbids(score))
-            largest = std::max(largest, std::abs(static_cast<double>(plain(std::get<I>(leaves_of(score))))));
+        if (!forbids(score)) largest = std::max(largest, std::abs(leaf_as<double>(score, leaf)));
     };
     for (std::size_t o = 0; o < problem.option_count(); ++o)
         for (std::size_t to = problem.start(); to <= problem.cells(); ++to) {

@@ -3,10 +3,10 @@
 #pragma once
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <functional>
 #include <limits>
 #include <optional>
 #include <tuple>
@@ -17,6 +17,7 @@
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/engine/detail/count_beam.hpp>
+#include <tranche/optimise/engine/detail/count_walk.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
 #include <tranche/optimise/engine/detail/price_search.hpp>
 #include <tranche/optimise/engine/detail/priced_score.hpp>
@@ -45,184 +46,205 @@ struct relaxed_answer {
     std::size_t states = 0;     ///< that proofs have looked at
 };
 
-/// The bound on leaf I of the score, of plans that meet the rows and whose leaves before it are at least those of the answer:
+/// What a relaxation has to know of plans whose score it sees only as numbers, up to the leaf that it bounds.
+template <class Number>
+class relaxed_plans {
+public:
+    relaxed_plans() = default;
+    relaxed_plans(const relaxed_plans&) = delete;
+    relaxed_plans& operator=(const relaxed_plans&) = delete;
+    virtual ~relaxed_plans() = default;
+
+    /// The leaves of the score of a plan; takes it as the answer if it meets the demands and is better.
+    virtual std::vector<Number> offer(const std::vector<grid_slab>& stretches, bool meets) = 0;
+    /// The leaf that is bounded, of the best plan known.
+    [[nodiscard]] virtual Number best() const = 0;
+    [[nodiscard]] virtual bool found() const = 0;
+    /// Whether that plan is as good in the leaf as this bound, and what is known of the others.
+    virtual bool met(Number bound) = 0;
+    virtual beam_outcome<Number> search(const beam_limits& limits, std::function<std::optional<Number>()> target) = 0;
+    /// Makes ready for that, and says how wide a narrow search may be.
+    virtual std::size_t start_search(Number offset, const beam_limits& narrow) = 0;
+};
+
+/// What a leaf is, and how it counts.
+struct bounded_leaf {
+    std::size_t index = 0;
+    bool whole = true, last = true; ///< whether it is a whole number, and the last one
+    std::vector<double> largest;    ///< term of each leaf up to this one
+};
+
+/// The bound on one leaf of the score, of plans that meet the rows and whose leaves before it are at least those of the
+/// answer:
 ///
-///     leaf I ≤ max over all plans of (leaf I + Σ p_j (leaf j - its value) + Σ m_k n_k) - Σ m_k (least_k if m_k ≥ 0,
-///              most_k if m_k < 0)
+///     leaf ≤ max over all plans of (leaf + Σ p_j (leaf j - its value) + Σ m_k n_k) - Σ m_k (least_k if m_k ≥ 0,
+///            most_k if m_k < 0)
 ///
 /// where n_k are the slabs of row k, m_k are not below zero for a row without a cap, and no p_j is. The right-hand side is
 /// a bound whatever the multipliers; `price_search` says which to look at next.
-/// Plans on the way that meet the rows, and those of a beam, are offered to the answer.
-template <objective O, std::size_t I>
+/// Plans on the way that meet the rows, and those of a beam, are offered to the answer. It sees an objective as numbers, and is
+/// compiled once for all objectives of a kind.
+template <class Number, separable_slabs Kind>
 class leaf_relaxation {
 public:
-    using score_type = typename O::score_type;
-    using leaf = leaf_type<score_type, I>;
-
-    leaf_relaxation(const cutting_problem& problem, const O& objective, const std::vector<slab_demand>& rows,
-                    const order_states& orders, relaxed_answer<score_type>& answer)
-        : problem_(problem), objective_(objective), rows_(rows), orders_(orders),
-          answer_(answer), priced_{&objective, 1, {}, std::vector<number>(problem.option_count())} {
+    leaf_relaxation(const cutting_problem& problem, priced_objective<Number, Kind>& priced,
+                    const std::vector<slab_demand>& rows, const bounded_leaf& leaf, std::vector<Number> floor,
+                    relaxed_plans<Number>& plans)
+        : problem_(problem), rows_(rows), leaf_(leaf), floor_(std::move(floor)), plans_(plans), priced_(priced) {
         const double positions = static_cast<double>(problem.cells()) + 1.0;
         const auto most_of = [&](double largest) { return 2.0 * positions * largest; }; // of all slabs together
-        if constexpr (std::is_integral_v<number>) {
-            const double most = most_of(largest_term<I>(problem, objective));
-            while (priced_.scale < finest && 2.0 * static_cast<double>(priced_.scale) * most <= 0x1p50)
-                priced_.scale *= 2;
+        now_.price.assign(leaf.index + 1, Number{});
+        now_.price.back() = 1;
+        now_.bonus.resize(problem.option_count());
+        if constexpr (std::is_integral_v<Number>) {
+            const double most = most_of(leaf.largest.back());
+            while (scale() < finest && 2.0 * static_cast<double>(scale()) * most <= 0x1p50) now_.price.back() *= 2;
         }
         // Far beyond any use, and so that sums stay within 64 bits.
-        const double shares = static_cast<double>(rows.size() + I + 1);
+        const double shares = static_cast<double>(rows.size() + leaf.index + 1);
         beyond_.assign(rows.size(), std::min(1e15, 0x1p60 / (positions * shares)));
-        [&]<std::size_t... J>(std::index_sequence<J...>) {
-            (
-                [&] {
-                    unit_.push_back(std::max(largest_term<J>(problem, objective), 1.0));
-                    beyond_.push_back(0x1p60 / (most_of(unit_.back()) * shares));
-                    floor_[J] = static_cast<number>(plain(std::get<J>(leaves_of(answer.score))));
-                }(),
-                ...);
+        for (std::size_t j = 0; j < leaf.index; ++j) {
+            unit_.push_back(std::max(leaf.largest[j], 1.0));
+            beyond_.push_back(0x1p60 / (most_of(unit_.back()) * shares));
         }
-        (std::make_index_sequence<I>{});
     }
 
-    /// The least bound found.
-    [[nodiscard]] leaf run(const relaxed_effort& effort) {
-        find_prices(effort.rounds);
-        std::get<I>(leaves_of(answer_.by_prices)) = bound();
-        if constexpr (I == 0)
-            for (const slab_demand& row : rows_)
-                answer_.prices.push_back(static_cast<double>(best_prices_.bonus[row.option]) /
-                                         static_cast<double>(best_prices_.scale));
-        if (met()) return bound();
-        number offset{};
-        for (std::size_t j = 0; j < I; ++j) offset += product_of(best_prices_.price[j], floor_[j]);
-        search_type search(problem_, objective_, best_prices_, offset, rows_, orders_);
-        const beam_limits narrow{};
-        look({.width = std::min(narrow.width, search.width_within(narrow.kept))}, search, std::nullopt);
-        if (effort.prove) prove(effort.states, search);
-        return bound();
-    }
+    struct result {
+        bool met = false, impossible = false;
+        Number by_prices{}, bound{}; ///< in units of the leaf
+        std::vector<double> prices;  ///< by row, in units of the leaf
+        std::size_t states = 0;      ///< that a proof has looked at
+    };
 
-    /// Whether a plan is as good as the bound in this leaf.
-    [[nodiscard]] bool met() const { return answer_.found && !(best() < plain(bound())); }
+    /// The least bound found. A proof looks at no more than so many states.
+    [[nodiscard]] result run(int rounds, bool with_proof, std::size_t states) {
+        result known;
+        find_prices(rounds);
+        known.by_prices = bound();
+        for (const slab_demand& row : rows_)
+            known.prices.push_back(static_cast<double>(best_prices_.bonus[row.option]) /
+                                   static_cast<double>(best_prices_.scale()));
+        if (!met()) {
+            Number offset{};
+            for (std::size_t j = 0; j < leaf_.index; ++j) offset += product_of(best_prices_.price[j], floor_[j]);
+            priced_.set(best_prices_);
+            const beam_limits narrow{};
+            look({.width = plans_.start_search(offset, narrow)}, std::nullopt);
+            if (with_proof) known.states = prove(states);
+        }
+        known.met = met();
+        known.impossible = impossible_;
+        known.bound = bound();
+        return known;
+    }
 
 private:
-    using number = typename priced_leaf<O, I>::score_type;
-    using search_type = count_beam<O, priced_leaf<O, I>>;
+    [[nodiscard]] Number scale() const { return now_.scale(); }
+    [[nodiscard]] bool met() { return plans_.met(bound()); }
 
     void find_prices(int rounds) {
         price_search<> search(rows_for_search());
+        path_workspace<priced_objective<Number, Kind>> room;
         for (int round = 0; round < std::max(rounds, 1); ++round) {
-            const relaxation now = relax(search.prices());
-            if (round == 0 || now.bound < least_bound_) {
-                least_bound_ = now.bound;
-                best_prices_ = priced_;
+            const Number constant = set_prices(search.prices());
+            const auto& highest = room.best_path(problem_, priced_);
+            const Number bound_now = highest.score - constant;
+            if (round == 0 || bound_now < least_bound_) {
+                least_bound_ = bound_now;
+                best_prices_ = now_;
             }
-            const std::vector<std::int64_t> counts = slabs_of(problem_, rows_, now.stretches);
-            if (all_met(rows_, counts)) offer(now.stretches, now.score);
+            const std::vector<std::int64_t> counts = slabs_of(problem_, rows_, highest.stretches);
+            const std::vector<Number> leaves = plans_.offer(highest.stretches, all_met(rows_, counts));
             if (met()) return;
-            const auto high = static_cast<double>(now.bound), scale = static_cast<double>(priced_.scale);
-            search.found(high, scale * static_cast<double>(plain(std::get<I>(leaves_of(now.score)))),
-                         sums_of(counts, now.score),
-                         answer_.found ? scale * static_cast<double>(best()) : high - unfused(0.05 * std::abs(high)));
-            if (!search.advance(std::max(unfused(1e-6 * std::abs(high)), 1e-4 * scale))) break;
+            const auto high = static_cast<double>(bound_now), unit = static_cast<double>(scale());
+            search.found(high, unit * static_cast<double>(leaves.back()), sums_of(counts, leaves),
+                         plans_.found() ? unit * static_cast<double>(plans_.best())
+                                        : high - unfused(0.05 * std::abs(high)));
+            if (!search.advance(std::max(unfused(1e-6 * std::abs(high)), 1e-4 * unit))) break;
         }
     }
 
     /// The least value that plans have which are better than the best one known in this leaf.
-    [[nodiscard]] number better() const {
-        const number now = priced_.scale * static_cast<number>(best());
-        if constexpr (std::is_integral_v<number>)
-            return now + priced_.scale;
-        else if constexpr (std::is_integral_v<leaf>)
-            return now + 0.5;
+    [[nodiscard]] Number better() const {
+        const Number now = scale() * plans_.best();
+        if constexpr (std::is_integral_v<Number>)
+            return now + scale();
         else
-            return now + unfused(1e-12 * std::abs(now)); // what is less than that is rounding
+            return leaf_.whole ? now + 0.5 : now + unfused(1e-12 * std::abs(now)); // what is less than that is rounding
     }
 
     /// Looks for plans of at least this value, or for any that is better; returns the states looked at, and whether that was
     /// everywhere.
-    std::pair<std::size_t, bool> look(const beam_limits& limits, search_type& search, std::optional<number> least) {
-        const auto target = [&]() -> std::optional<number> {
-            if (!answer_.found) return least;
+    std::pair<std::size_t, bool> look(const beam_limits& limits, std::optional<Number> least) {
+        const auto target = [this, least]() -> std::optional<Number> {
+            if (!plans_.found()) return least;
             // Where the leaves behind this one may be better, one as good is looked at as well.
-            const number next =
-                I + 1 == leaf_count<score_type> || least ? better() : priced_.scale * static_cast<number>(best());
+            const Number next = leaf_.last || least ? better() : scale() * plans_.best();
             return std::max(least.value_or(next), next);
         };
-        const beam_outcome<number> outcome =
-            search.run(limits, target, [&](const std::vector<grid_slab>& stretches, const score_type& score) {
-                offer(stretches, score);
-            });
-        number highest = outcome.above.value_or(std::numeric_limits<number>::lowest());
+        const beam_outcome<Number> outcome = plans_.search(limits, target);
+        Number highest = outcome.above.value_or(std::numeric_limits<Number>::lowest());
         if (least) highest = std::max(highest, *least);
-        if (answer_.found)
-            least_bound_ = std::min(least_bound_, std::max(highest, priced_.scale * static_cast<number>(best())));
+        if (plans_.found())
+            least_bound_ = std::min(least_bound_, std::max(highest, scale() * plans_.best()));
         else if (!outcome.above && !least)
-            answer_.impossible = true;
+            impossible_ = true;
         else
             least_bound_ = std::min(least_bound_, highest);
         return {outcome.states, !outcome.above};
     }
 
-    /// Looks for plans near the bound first, so that little is searched if there is one or the bound falls; then further down.
-    void prove(std::size_t states, search_type& search) {
+    /// Looks for plans near the bound first, so that little is searched if there is one or the bound falls; then further
+    /// down. Returns the states looked at.
+    [[nodiscard]] std::size_t prove(std::size_t states) {
+        std::size_t seen = 0;
         for (const int part : {16, 4, 1}) {
-            if (met() || answer_.impossible || answer_.states >= states) return;
-            std::optional<number> least;
-            if (answer_.found && part > 1) least = least_bound_ - (least_bound_ - better()) / static_cast<number>(part);
+            if (met() || impossible_ || seen >= states) break;
+            std::optional<Number> least;
+            if (plans_.found() && part > 1)
+                least = least_bound_ - (least_bound_ - better()) / static_cast<Number>(part);
             const beam_limits limits{
-                .width = std::numeric_limits<std::size_t>::max(), .states = states - answer_.states, .kept = most_kept};
-            const auto [looked_at, everywhere] = look(limits, search, least);
-            answer_.states += looked_at;
-            if (!everywhere) return;
+                .width = std::numeric_limits<std::size_t>::max(), .states = states - seen, .kept = most_kept};
+            const auto [looked_at, everywhere] = look(limits, least);
+            seen += looked_at;
+            if (!everywhere) break;
         }
+        return seen;
     }
 
-    struct relaxation {
-        std::vector<grid_slab> stretches;
-        score_type score{}; ///< without any price
-        number bound{};
-    };
-
-    [[nodiscard]] auto best() const { return plain(std::get<I>(leaves_of(answer_.score))); }
     /// A whole number cannot lie between two.
-    [[nodiscard]] leaf bound() const {
-        if constexpr (std::is_integral_v<number>) {
-            const number quotient = least_bound_ / priced_.scale; // towards zero
-            return as_score<leaf>(quotient * priced_.scale > least_bound_ ? quotient - 1 : quotient);
-        } else if constexpr (std::is_integral_v<leaf>) { // behind one that is not whole
-            return as_score<leaf>(std::floor(std::clamp(least_bound_, -0x1p62, 0x1p62)));
+    [[nodiscard]] Number bound() const {
+        if constexpr (std::is_integral_v<Number>) {
+            const Number quotient = least_bound_ / scale(); // towards zero
+            return quotient * scale() > least_bound_ ? quotient - 1 : quotient;
         } else {
-            return as_score<leaf>(least_bound_);
+            if (leaf_.whole)
+                return std::floor(std::clamp(least_bound_, -0x1p62, 0x1p62)); // behind one that is not whole
+            return least_bound_;
         }
     }
 
-    [[nodiscard]] static number whole(double multiplier) {
-        if constexpr (std::is_integral_v<number>)
-            return static_cast<number>(std::llround(multiplier));
+    [[nodiscard]] static Number whole(double multiplier) {
+        if constexpr (std::is_integral_v<Number>)
+            return static_cast<Number>(std::llround(multiplier));
         else
             return multiplier;
     }
 
-    [[nodiscard]] relaxation relax(const std::vector<double>& prices) {
-        number constant{};
+    /// Returns what the bound is less than the best sum.
+    [[nodiscard]] Number set_prices(const std::vector<double>& prices) {
+        Number constant{};
         for (std::size_t k = 0; k < rows_.size(); ++k) {
-            const number m = whole(prices[k]);
-            priced_.bonus[rows_[k].option] = m;
-            constant += m * static_cast<number>(m < number{} ? rows_[k].most : rows_[k].least);
+            const Number m = whole(prices[k]);
+            now_.bonus[rows_[k].option] = m;
+            constant += m * static_cast<Number>(m < Number{} ? rows_[k].most : rows_[k].least);
         }
-        for (std::size_t j = 0; j < I; ++j) {
-            priced_.price[j] = whole(prices[rows_.size() + j] / unit_[j]);
-            constant += priced_.price[j] * floor_[j];
+        for (std::size_t j = 0; j < leaf_.index; ++j) {
+            now_.price[j] = whole(prices[rows_.size() + j] / unit_[j]);
+            constant += now_.price[j] * floor_[j];
         }
-        auto highest = best_path(problem_, priced_);
-        relaxation now{std::move(highest.stretches), {}, highest.score - constant};
-        for (const grid_slab& s : now.stretches)
-            now.score = now.score + slab_score(objective_,
-                                               s.option + (s.kind == slab_kind::portions ? problem_.loose_count() : 0),
-                                               s.from, s.to);
-        return now;
+        priced_.set(now_);
+        return constant;
     }
 
     [[nodiscard]] std::vector<priced_row> rows_for_search() const {
@@ -230,23 +252,82 @@ private:
         for (const slab_demand& row : rows_)
             result.push_back({static_cast<double>(row.least), row.capped() ? static_cast<double>(row.most) : 0.0,
                               row.capped(), beyond_[result.size()]});
-        for (std::size_t j = 0; j < I; ++j) {
+        for (std::size_t j = 0; j < leaf_.index; ++j) {
             const double beyond = beyond_[result.size()] * unit_[j];
             result.push_back({static_cast<double>(floor_[j]) / unit_[j], 0.0, false, beyond});
         }
         return result;
     }
     /// What those rows limit, of one plan.
-    [[nodiscard]] std::vector<double> sums_of(const std::vector<std::int64_t>& counts, score_type score) const {
-        std::vector<double> result(counts.begin(), counts.end());
-        [&]<std::size_t... J>(std::index_sequence<J...>) {
-            (result.push_back(static_cast<double>(plain(std::get<J>(leaves_of(score)))) / unit_[J]), ...);
-        }
-        (std::make_index_sequence<I>{});
-        return result;
+    [[nodiscard]] std::vector<double> sums_of(const std::vector<std::int64_t>& counts,
+                                              const std::vector<Number>& leaves) const {
+        std::vector<double> sums(counts.begin(), counts.end());
+        for (std::size_t j = 0; j < leaf_.index; ++j) sums.push_back(static_cast<double>(leaves[j]) / unit_[j]);
+        return sums;
     }
 
-    void offer(const std::vector<grid_slab>& stretches, const score_type& score) {
+    static constexpr std::size_t most_kept = std::size_t{1} << 25U; ///< entries of a proof, of a score and 8 bytes
+    static constexpr std::int64_t finest = std::int64_t{1} << 20U;  ///< prices are multiples of one over this
+
+    const cutting_problem& problem_;
+    const std::vector<slab_demand>& rows_;
+    const bounded_leaf& leaf_;
+    std::vector<Number> floor_; ///< what the leaves before are to reach
+    relaxed_plans<Number>& plans_;
+    priced_objective<Number, Kind>& priced_;
+    std::vector<double> beyond_,
+        unit_; ///< no price is larger, of rows, then of the leaves before; those in what they count
+    leaf_prices<Number> now_, best_prices_;
+    Number least_bound_{};
+    bool impossible_ = false;
+};
+
+/// The plans of an objective: what a relaxation leaves to the score itself.
+template <objective O, class Number>
+class relaxed_plans_of final : public relaxed_plans<Number> {
+public:
+    using score_type = typename O::score_type;
+    using priced = priced_objective<Number, separable_slabs_of<O>>;
+
+    relaxed_plans_of(const cutting_problem& problem, const O& objective, const priced& at_prices,
+                     const std::vector<slab_demand>& rows, const order_states& orders, std::size_t leaf,
+                     relaxed_answer<score_type>& answer)
+        : problem_(problem), objective_(objective), at_prices_(at_prices), rows_(rows), orders_(orders), leaf_(leaf),
+          answer_(answer) {}
+
+    std::vector<Number> offer(const std::vector<grid_slab>& stretches, bool meets) override {
+        score_type score{};
+        for (const grid_slab& s : stretches)
+            score =
+                score + slab_score(objective_, s.option + (s.kind == slab_kind::portions ? problem_.loose_count() : 0),
+                                   s.from, s.to);
+        if (meets) take(stretches, score);
+        std::vector<Number> leaves;
+        for (std::size_t j = 0; j <= leaf_; ++j) leaves.push_back(leaf_as<Number>(score, j));
+        return leaves;
+    }
+    [[nodiscard]] Number best() const override { return leaf_as<Number>(answer_.score, leaf_); }
+    [[nodiscard]] bool found() const override { return answer_.found; }
+    bool met(Number bound) override {
+        if (!answer_.found) return false;
+        bool less = false;
+        score_type bounded{};
+        set_leaf(bounded, leaf_, bound);
+        with_leaf(answer_.score, bounded, leaf_, [&](const auto& has, const auto& most) { less = has < most; });
+        return !less;
+    }
+    beam_outcome<Number> search(const beam_limits& limits, std::function<std::optional<Number>()> target) override {
+        return beam_->run(limits, std::move(target));
+    }
+    std::size_t start_search(Number offset, const beam_limits& narrow) override {
+        beam_.emplace(
+            problem_, objective_, at_prices_, offset, rows_, orders_,
+            [this](const std::vector<grid_slab>& stretches, const score_type& score) { take(stretches, score); });
+        return std::min(narrow.width, beam_->width_within(narrow.kept));
+    }
+
+private:
+    void take(const std::vector<grid_slab>& stretches, const score_type& score) {
         if (forbids(score)) return; // in a part that is not relaxed
         if (answer_.found && !(answer_.score < score)) return;
         answer_.found = true;
@@ -254,19 +335,14 @@ private:
         answer_.stretches = stretches;
     }
 
-    static constexpr std::size_t most_kept = std::size_t{1} << 25U; ///< entries of a proof, of a score and 8 bytes
-    static constexpr std::int64_t finest = std::int64_t{1} << 20U;  ///< prices are multiples of one over this
-
     const cutting_problem& problem_;
     const O& objective_;
+    const priced& at_prices_;
     const std::vector<slab_demand>& rows_;
     const order_states& orders_;
+    std::size_t leaf_;
     relaxed_answer<score_type>& answer_;
-    std::vector<double> beyond_,
-        unit_; ///< no price is larger, of rows, then of the leaves before; those in what they count
-    std::array<number, I> floor_{}; ///< what those are to reach
-    priced_leaf<O, I> priced_, best_prices_;
-    number least_bound_{};
+    std::optional<count_beam<O, Number>> beam_;
 };
 
 /// The score leaf by leaf: the first is bounded and plans are looked for; where one reaches the bound, the next leaf is
@@ -292,6 +368,8 @@ public:
     }
 
 private:
+    static constexpr separable_slabs kind = separable_slabs_of<O>;
+
     template <std::size_t I>
     void relax_leaf(const relaxed_effort& effort) {
         if constexpr (I == leaf_count<score_type>) {
@@ -299,19 +377,49 @@ private:
         } else if constexpr (!numbers_first<score_type, I + 1>) {
             bound_alone<I>();
         } else {
-            leaf_relaxation<O, I> relaxation(problem_, objective_, rows_, orders_, answer_);
-            std::get<I>(leaves_of(answer_.bound)) = relaxation.run(effort);
-            if (relaxation.met())
+            using number = std::conditional_t<whole_numbers_first<score_type, I + 1>, std::int64_t, double>;
+            if (relax<number>({.index = I,
+                               .whole = std::is_integral_v<leaf_type<score_type, I>>,
+                               .last = I + 1 == leaf_count<score_type>},
+                              effort))
                 relax_leaf<I + 1>(effort);
             else
                 bound_alone<I + 1>();
         }
     }
+    /// Whether a plan is as good as the bound in the leaf.
+    template <class Number>
+    [[nodiscard]] bool relax(bounded_leaf leaf, const relaxed_effort& effort) {
+        std::vector<Number> floor;
+        for (std::size_t j = 0; j <= leaf.index; ++j) {
+            leaf.largest.push_back(largest_term(problem_, objective_, j));
+            if (j < leaf.index) floor.push_back(leaf_as<Number>(answer_.score, j));
+        }
+        priced_objective<Number, kind> priced(problem_, objective_);
+        relaxed_plans_of<O, Number> plans(problem_, objective_, priced, rows_, orders_, leaf.index, answer_);
+        leaf_relaxation<Number, kind> relaxation(problem_, priced, rows_, leaf, std::move(floor), plans);
+        const std::size_t left = effort.states - std::min(effort.states, answer_.states);
+        const auto known = relaxation.run(effort.rounds, effort.prove, left);
+        set_leaf(answer_.by_prices, leaf.index, known.by_prices);
+        set_leaf(answer_.bound, leaf.index, known.bound);
+        if (leaf.index == 0) answer_.prices = known.prices;
+        answer_.states += known.states;
+        answer_.impossible = answer_.impossible || known.impossible;
+        return known.met;
+    }
     template <std::size_t I>
     void bound_alone() {
         if constexpr (I < leaf_count<score_type>) {
-            std::get<I>(leaves_of(answer_.by_prices)) = std::get<I>(leaves_of(answer_.bound)) =
-                best_path(problem_, leaf_alone<O, I>{&objective_}).score;
+            using leaf = leaf_type<score_type, I>;
+            if constexpr (number_score<leaf>) {
+                using number = std::conditional_t<std::is_integral_v<leaf>, std::int64_t, double>;
+                priced_objective<number, kind> alone(problem_, objective_);
+                alone.set({.first = I, .price = {1}, .bonus = std::vector<number>(problem_.option_count())});
+                set_leaf(answer_.bound, I, best_path(problem_, alone).score);
+            } else {
+                std::get<I>(leaves_of(answer_.bound)) = best_path(problem_, leaf_alone<O, I>{&objective_}).score;
+            }
+            with_leaf(answer_.by_prices, answer_.bound, I, [](auto& to, const auto& from) { to = from; });
             bound_alone<I + 1>();
         }
     }
