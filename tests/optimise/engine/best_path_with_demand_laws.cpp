@@ -10,7 +10,7 @@
 
 #include <tranche/cut/verify.hpp>
 #include <tranche/loin/models/tapered_loin.hpp>
-#include <tranche/optimise/engine/detail/relaxed_demand.hpp>
+#include <tranche/optimise/engine/detail/demands/relaxed_demand.hpp>
 #include <tranche/optimise/plans/plans.hpp>
 #include <tranche/optimise/want/value_objective.hpp>
 #include <tranche/units/literals.hpp>

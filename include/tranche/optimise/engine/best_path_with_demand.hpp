@@ -12,10 +12,10 @@
 #include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/engine/detail/branch.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
-#include <tranche/optimise/engine/detail/nearest_by_prices.hpp>
-#include <tranche/optimise/engine/detail/nearest_demand.hpp>
+#include <tranche/optimise/engine/detail/demands/nearest_by_prices.hpp>
+#include <tranche/optimise/engine/detail/demands/nearest_demand.hpp>
+#include <tranche/optimise/engine/detail/demands/relaxed_demand.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
-#include <tranche/optimise/engine/detail/relaxed_demand.hpp>
 #include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>

@@ -10,7 +10,7 @@
 #include <vector>
 
 #include <tranche/optimise/engine/best_path_with_demand.hpp>
-#include <tranche/optimise/engine/detail/nearest_demand.hpp>
+#include <tranche/optimise/engine/detail/demands/nearest_demand.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
 #include <tranche/optimise/plans/fewest_settings.hpp>
 #include <tranche/optimise/request/demand.hpp>
