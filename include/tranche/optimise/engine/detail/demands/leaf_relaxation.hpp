@@ -50,7 +50,7 @@ public:
 struct bounded_leaf {
     std::size_t index = 0;
     bool whole = true, last = true; ///< whether it is a whole number, and the last one
-    std::vector<double> largest;    ///< term of each leaf up to this one
+    std::vector<double> largest{};  ///< term of each leaf up to this one
 };
 
 /// The bound on one leaf of the score, of plans that meet the rows and whose leaves before it are at least those of the
