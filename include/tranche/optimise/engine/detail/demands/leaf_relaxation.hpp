@@ -230,15 +230,15 @@ private:
     }
 
     [[nodiscard]] std::vector<priced_row> rows_for_search() const {
-        std::vector<priced_row> result;
+        std::vector<priced_row> priced_rows;
         for (const slab_demand& row : rows_)
-            result.push_back({static_cast<double>(row.least), row.capped() ? static_cast<double>(row.most) : 0.0,
-                              row.capped(), beyond_[result.size()]});
+            priced_rows.push_back({static_cast<double>(row.least), row.capped() ? static_cast<double>(row.most) : 0.0,
+                                   row.capped(), beyond_[priced_rows.size()]});
         for (std::size_t j = 0; j < leaf_.index; ++j) {
-            const double beyond = beyond_[result.size()] * unit_[j];
-            result.push_back({static_cast<double>(floor_[j]) / unit_[j], 0.0, false, beyond});
+            const double beyond = beyond_[priced_rows.size()] * unit_[j];
+            priced_rows.push_back({static_cast<double>(floor_[j]) / unit_[j], 0.0, false, beyond});
         }
-        return result;
+        return priced_rows;
     }
     /// What those rows limit, of one plan.
     [[nodiscard]] std::vector<double> sums_of(const std::vector<std::int64_t>& counts,
