@@ -158,6 +158,34 @@ TEST_CASE("polishing that is ended early gives the best cuts so far, and as many
     CHECK(ended > 0);
 }
 
+TEST_CASE("equal portions and the fewest settings that are ended early are plans with a bound that holds") {
+    const profile meat = measured_strip(1_mm);
+    std::vector<cut_spec> narrow = three_cuts(); // so that one setting does not do
+    for (cut_spec& spec : narrow) spec.portion.max = spec.portion.min + 15_g;
+    const auto check = [&](const cutting_request& request, const auto& want, auto best_of) {
+        const planned whole = plan(meat, request, want);
+        INFO(whole.searched.states);
+        REQUIRE(whole.proven_optimal());
+        std::size_t ended = 0, worse = 0;
+        for (const std::size_t passes : {1U, 3U, 10U, 30U, 60U, 90U, 1'000'000U}) {
+            const planned some = plan(meat, request, want, {.most_passes = passes});
+            CAPTURE(passes);
+            CHECK(verify(some.plan, meat, request.cuts, request.rules) == std::vector<std::string>{});
+            CHECK(some.plan.portion_count() == whole.plan.portion_count());
+            CHECK(best_of(some).value <= best_of(whole).value);
+            CHECK(best_of(whole).value <= best_of(some).bound);
+            ended += some.searched.ended == search_end::out_of_work;
+            worse += best_of(some).value < best_of(whole).value;
+            if (passes == 1'000'000) CHECK(some == whole);
+        }
+        CHECK(ended > 1);
+        CHECK(worse > 0);
+        CHECK(plan(meat, request, want, {.stop = after(2)}).searched.ended == search_end::stopped);
+    };
+    check({three_cuts()[0]}, even_portions(), [](const planned& p) { return p.score_parts.at(0); });
+    check({narrow}, fewest_settings(), [](const planned& p) { return p.score_parts.at(1); });
+}
+
 TEST_CASE("a front that is ended early has the thickest plans of the whole one") {
     const profile meat = measured_strip(4_mm);
     const found_list<front_point> whole = count_waste_and_thickness_front(meat, three_cuts());

@@ -146,7 +146,7 @@ TEST_CASE("a search that runs out of tilings says how few settings there might b
     const portion_count_objective count(problem);
     const portion_mass_objective kept(problem);
     const few_settings all = fewest_settings(problem, count, kept),
-                       cut_short = fewest_settings(problem, count, kept, 20);
+                       cut_short = fewest_settings(problem, count, kept, {.most_passes = 20});
     CHECK(all.planned.stop == stop_reason::optimal);
     CHECK(all.settings == all.at_least);
     CHECK(all.settings > 2);

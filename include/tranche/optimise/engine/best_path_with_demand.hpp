@@ -237,7 +237,7 @@ template <objective O>
 
     std::vector<slab_counter> counters = counters_of(problem, rows);
     const std::size_t most_entries = clock.limits().most_entries;
-    const bool few = few_states(problem, counters, most_entries) && states_of(counters) <= clock.left();
+    const bool few = states_of(counters) <= clock.left() && few_states(problem, counters, most_entries);
     if constexpr (relaxed_demand<O>::has_prices)
         if (!few) {
             auto relaxed = relaxed_demand<O>(problem, objective, rows, clock).run();

@@ -12,8 +12,6 @@
 #include <vector>
 
 #include <tranche/optimise/engine/best_path.hpp>
-#include <tranche/optimise/engine/detail/search_clock.hpp>
-#include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/plans/even_out.hpp>
 #include <tranche/optimise/plans/front.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
@@ -106,7 +104,7 @@ class even_front_builder {
 public:
     even_front_builder(const profile& meat, const cut_list& specs, const cutting_rules& rules,
                        const evenness_search& search, const std::vector<demand>& demands, bool with_thickness)
-        : problem_(meat, specs, rules), with_thickness_(with_thickness),
+        : problem_(meat, specs, rules), with_thickness_(with_thickness), clock_(limits_),
           plans_(problem_, demands, clock_, tables_of(search)) {
         if (search.most_tables == 0) throw invalid_input("most_tables", "0", "one or more");
         const std::vector<length> thicknesses =
@@ -184,8 +182,8 @@ private:
 
     cutting_problem problem_;
     bool with_thickness_;
-    search_limits limits_{}; ///< none but those of tables
-    search_clock clock_{limits_};
+    search_limits limits_{};
+    search_clock clock_;
     front_search<> plans_;
     even_front front_;
 };

@@ -54,12 +54,14 @@ struct even_tiling {
 
 /// The most equal tiling of a problem into so many portions with what the rows ask for, or of those whose weights are `within`
 /// the one of the most mass in portions; cuts that must have one thickness taken as they are in its windows; none if there is
-/// no tiling. Portions that are `held` count too, and are not cut. Adds what it searched to `states`.
+/// no tiling. Portions that are `held`
+/// count too, and are not cut. Adds what it searched to `states`.
 template <class = when_called>
 [[nodiscard]] std::optional<even_tiling> most_even(const cutting_problem& problem, std::int64_t portions,
                                                    const std::vector<slab_demand>& rows, std::int64_t within,
                                                    std::size_t& states,
-                                                   const even_weights& held = {window_cost::never, window_cost::none}) {
+                                                   const even_weights& held = {window_cost::never, window_cost::none},
+                                                   search_clock* clock = nullptr) {
     const auto most_mass_in = [&](const even_weights& window) -> std::optional<std::pair<even_tiling, std::int64_t>> {
         cutting_problem narrow = problem;
         narrow.let_thicknesses_differ();
@@ -72,7 +74,7 @@ template <class = when_called>
         if (!best) return std::nullopt;
         return std::pair{even_tiling{.stretches = table.stretches(*best)}, table.score(*best)};
     };
-    even_search<> search(problem, portions, rows);
+    even_search<> search(problem, portions, rows, clock);
     const std::optional<even_weights> window = search.narrowest(held);
     states += search.states();
     if (!window) return std::nullopt;
@@ -81,7 +83,7 @@ template <class = when_called>
     found.score = {{enough ? -within : -window->spread(), enough ? 0 : window->heaviest, mass}};
     found.bound = found.score;
     if (!enough) return found;
-    std::size_t windows = 0;
+    std::size_t left = most_even_windows;
     return branch(
         even_weights{0, problem.meat().total().count},
         [&](const even_weights& node) -> std::optional<even_tiling> {
@@ -93,7 +95,17 @@ template <class = when_called>
         [&](const even_weights& node, const even_tiling& relaxed) {
             return split_weights(node, weights_of(problem, relaxed.stretches), within);
         },
-        [&] { return windows++ < most_even_windows; }, std::identity{}, std::optional<even_tiling>(std::move(found)));
+        [&] { return left-- > 0 && (clock == nullptr || clock->go_on()); }, std::identity{},
+        std::optional<even_tiling>(std::move(found)));
+}
+
+template <class = when_called>
+[[nodiscard]] even_weights weights_in(const cutting_plan& cuts) {
+    even_weights all{std::numeric_limits<std::int64_t>::max(), 0};
+    for (const slab& s : cuts.slabs)
+        for (const micrograms m : cuts.portions_of(s))
+            all = {std::min(all.lightest, m.count), std::max(all.heaviest, m.count)};
+    return all;
 }
 
 /// Where demands take more states than a search tells apart: the plan that meets them, as even as narrower and narrower windows
@@ -103,14 +115,7 @@ template <class = when_called>
                                   std::int64_t portions, planned found) {
     std::optional<even_weights> bound = even_search<>(problem, portions).narrowest();
     std::optional<even_weights> has;
-    const auto weigh = [&](const cutting_plan& cuts) {
-        even_weights all{std::numeric_limits<std::int64_t>::max(), 0};
-        for (const slab& s : cuts.slabs)
-            for (const micrograms m : cuts.portions_of(s))
-                all = {std::min(all.lightest, m.count), std::max(all.heaviest, m.count)};
-        return all;
-    };
-    if (found.plan.portion_count() == static_cast<std::size_t>(portions)) has = weigh(found.plan);
+    if (found.plan.portion_count() == static_cast<std::size_t>(portions)) has = weights_in(found.plan);
     const std::int64_t total = problem.meat().total().count;
     for (std::int64_t more = total / 1024; bound && more < total && more > 0; more *= 2) {
         cutting_problem narrow = problem;
@@ -120,7 +125,7 @@ template <class = when_called>
         planned other = plan(narrow, kept_mass_objective::portions_then_mass(narrow), demands);
         if (!other.feasible() || other.plan.portion_count() != static_cast<std::size_t>(portions)) continue;
         found = std::move(other);
-        has = weigh(found.plan);
+        has = weights_in(found.plan);
         break;
     }
     if (!has) {
@@ -146,6 +151,9 @@ template <class = when_called>
 /// the counts of demands multiply that by their states. Cuts that must have one thickness are found by branch and
 /// bound over thicknesses, up to twice as many searches as there are choices.
 ///
+/// Where `limits` ends the search, the plan of the narrowest weights so far is the answer, or else that of the most portions, and the
+/// bound is no difference at all.
+///
 /// `even_enough` is a difference of weights, zero or more: where portions can be as near together as that, the plan is the one
 /// of the most mass in portions that keeps to it, by branch and bound over windows of weights. `score` is minus the difference
 /// in micrograms; with `even_enough`, `score_parts` are that, but no less than `even_enough`, and micrograms in portions. After
@@ -158,11 +166,12 @@ template <class = when_called>
 template <class = detail::when_called>
 [[nodiscard]] planned even_portions(const profile& meat, const cut_list& specs, const cutting_rules& rules = {},
                                     std::optional<std::int64_t> portions = {}, const std::vector<demand>& demands = {},
-                                    mass even_enough = {}) {
+                                    mass even_enough = {}, const search_limits& limits = {}) {
     if (portions && *portions < 1) throw invalid_input("portions", std::to_string(*portions), "one or more");
     detail::require_not_negative(even_enough, "even_enough");
     const cutting_problem problem(meat, specs, rules);
-    planned most = plan(problem, kept_mass_objective::portions_then_mass(problem), demands);
+    planned most = plan(problem, kept_mass_objective::portions_then_mass(problem), demands, limits);
+    detail::search_clock clock(limits);
     if (most.stop == stop_reason::demand_impossible || most.stop == stop_reason::demand_not_found) return most;
     const auto possible = static_cast<std::int64_t>(most.plan.portion_count());
     const std::int64_t wanted = portions.value_or(possible);
@@ -174,10 +183,23 @@ template <class = detail::when_called>
     std::optional<detail::even_tiling> best;
     if (wanted <= possible) {
         const auto solve = [&](const cutting_problem& p) {
-            return detail::most_even(p, wanted, rows, within, most.searched.states);
+            return detail::most_even(p, wanted, rows, within, most.searched.states,
+                                     {detail::window_cost::never, detail::window_cost::none}, &clock);
         };
-        best = problem.varying().empty() ? solve(problem)
-                                         : detail::best_of_one_thickness<detail::even_tiling>(problem, solve);
+        best =
+            problem.varying().empty()
+                ? solve(problem)
+                : detail::best_of_one_thickness<detail::even_tiling>(problem, solve, [&] { return !clock.stopped(); });
+    }
+    if (!best && clock.stopped()) { // there may be one
+        most.searched.ended = clock.ended();
+        if (possible != wanted) {
+            most.stop = stop_reason::demand_not_found;
+            return most;
+        }
+        most.score_parts.assign(1, {-static_cast<double>(detail::weights_in(most.plan).spread()), 0.0});
+        most.stop = stop_reason::gap_left;
+        return most;
     }
     if (!best) {
         most.stop = stop_reason::demand_impossible;
@@ -196,7 +218,10 @@ template <class = detail::when_called>
     planned result = within > 0 ? detail::planned_from(problem, best->stretches, both{{spread, in_portions}})
                                 : detail::planned_from(problem, best->stretches, spread);
     result.searched.states = most.searched.states;
-    if (best->score < best->bound)
+    result.searched.ended = clock.ended();
+    if (clock.stopped() && spread < 0)
+        detail::say_gap_left(result, {0.0}); // of what was left over nothing is known
+    else if (best->score < best->bound)
         detail::say_gap_left(result, {static_cast<double>(std::get<0>(best->bound.parts)),
                                       static_cast<double>(std::get<2>(best->bound.parts))});
     return result;

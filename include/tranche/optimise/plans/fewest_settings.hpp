@@ -37,6 +37,9 @@ struct few_settings {
 
 namespace detail {
 
+/// That are searched for the fewest settings, if nothing else is said; each a pass a state of demands.
+inline constexpr std::size_t most_tilings = 10'000;
+
 /// The number of distinct thicknesses is no sum over slabs, so plans are searched by sets of thicknesses: branch and bound,
 /// where a node is a set that is chosen and one that is still allowed, and the best tiling by allowed ones bounds it. Where
 /// the slabs of a spec must have one thickness and a bound's have several, the range of that spec is split between them.
@@ -57,11 +60,10 @@ public:
 
     /// Thicknesses that are `held`, in grains and to half a step of the grid, cost no setting.
     settings_search(const cutting_problem& problem, const O& objective, const std::vector<slab_demand>& rows,
-                    std::size_t most_tilings, const std::vector<std::int64_t>& held = {})
+                    search_clock& clock, const std::vector<std::int64_t>& held = {})
         : problem_(problem), objective_(objective), memory_{slab_counts(counters_of(problem, rows)),
                                                             order_states_within(problem, most_ordered_entries)},
-          rows_(rows), linked_(problem.varying()),
-          left_(std::max(most_tilings / memory_.major.size(), std::size_t{1})) {
+          rows_(rows), linked_(problem.varying()), clock_(clock) {
         std::vector<std::vector<bool>> there(problem.option_count(), std::vector<bool>(problem.cells() + 2));
         problem.graph().each_portion_slab([&](const slab_lane& lane, std::size_t from, std::size_t to) {
             std::vector<bool>& cells = there[lane.option()];
@@ -86,7 +88,7 @@ public:
             });
     }
 
-    [[nodiscard]] bool exhausted() const { return left_ == 0; }
+    [[nodiscard]] bool exhausted() const { return clock_.stopped(); }
     /// Tilings searched for so far.
     [[nodiscard]] std::size_t searched() const { return searched_; }
 
@@ -111,7 +113,6 @@ public:
         return branch(
             all,
             [&](const node& at) -> std::optional<tiling> {
-                if (exhausted()) return std::nullopt;
                 const auto count = static_cast<std::size_t>(std::count(at.chosen.begin(), at.chosen.end(), true));
                 std::optional<tiling> found = best(count == most ? at.chosen : at.allowed, at.cells);
                 return found && enough(found->score) ? found : std::nullopt;
@@ -156,7 +157,7 @@ private:
     /// The best tiling by allowed thicknesses; none if the objective forbids all. As `best_path`, with a lane for each run of
     /// thicknesses that lie side by side.
     [[nodiscard]] std::optional<tiling> best(const settings_set& allowed, const cell_ranges& ranges) {
-        if (left_ > 0) --left_;
+        if (!clock_.go_on(memory_.major.size())) return std::nullopt;
         ++searched_;
         const slab_graph& all = problem_.graph();
         slab_graph within{all.start, all.end, all.loose_count, all.option_count, {}};
@@ -222,7 +223,8 @@ private:
     memory_product<slab_counts, order_states> memory_;
     std::vector<slab_demand> rows_;   ///< that a tiling meets
     std::vector<std::size_t> linked_; ///< options whose slabs must have one thickness
-    std::size_t left_, searched_ = 0;
+    search_clock& clock_;
+    std::size_t searched_ = 0;
     std::vector<std::int64_t> all_;               ///< thicknesses in grains, thinnest first
     settings_set held_;                           ///< those that cost nothing
     std::vector<std::vector<std::size_t>> cells_; ///< by option: numbers of cells that a slab can have, fewest first
@@ -255,7 +257,8 @@ template <class = when_called>
 /// Among plans that score highest by `first`, one with the fewest thicknesses; among those the highest by `then`.
 ///
 /// Exact by branch and bound over sets of thicknesses, with one number of settings tried after the other, as long as no more
-/// than `most_tilings` tilings have to be looked at: enough for three settings out of some thirty thicknesses. When they run
+/// than 10,000 tilings have to be looked at, or `limits.most_passes`, if that is given: enough for three settings out of some thirty
+/// thicknesses. When they run
 /// out, the plan is the best one found, `at_least` says how few settings there might be at the least, and `stop` is
 /// `gap_left`: with fewer settings, or with as many, there may be a better one; `bound_parts` are then what both objectives
 /// reach with any number of settings. `states` is how many tilings were searched for.
@@ -269,7 +272,10 @@ template <class = when_called>
 /// gap if it meets them.
 template <objective First, objective Then>
 [[nodiscard]] few_settings fewest_settings(const cutting_problem& problem, const First& first, const Then& then,
-                                           std::size_t most_tilings = 10'000, const std::vector<demand>& demands = {}) {
+                                           const search_limits& limits = {}, const std::vector<demand>& demands = {}) {
+    search_limits own = limits;
+    if (own.most_passes == search_limits{}.most_passes) own.most_passes = detail::most_tilings;
+    detail::search_clock clock(own);
     const auto both = lexicographic(first, then);
     using search = detail::settings_search<lexicographic_objective<First, Then>>;
     tiling<typename search::score_type> free;
@@ -278,15 +284,15 @@ template <objective First, objective Then>
         free = best_path(problem, both);
     else {
         rows = detail::in_slabs(problem, demands).rows;
-        auto met = best_path_with_demand(problem, both, demands);
+        auto met = best_path_with_demand(problem, both, demands, limits);
         if (met.finite &&
             (met.outcome != demand_outcome::met ||
              !detail::few_states(problem, detail::counters_of(problem, rows), detail::most_ordered_entries)))
-            return detail::any_settings(plan(problem, both, demands));
-        free = {std::move(met.stretches), met.score, met.finite, met.bound, met.states};
+            return detail::any_settings(plan(problem, both, demands, limits));
+        free = {std::move(met.stretches), met.score, met.finite, met.score, met.states};
     }
     if (!free.finite) return {detail::planned_from(problem, free.stretches, free.score, false)};
-    search sets(problem, both, rows, most_tilings);
+    search sets(problem, both, rows, clock);
     const auto enough = [&](const typename search::score_type& score) {
         return !(std::get<0>(score.parts) < std::get<0>(free.score.parts));
     };
@@ -294,6 +300,7 @@ template <objective First, objective Then>
     few_settings result{detail::planned_from(problem, chosen.stretches, chosen.score, true), chosen.settings(),
                         std::min(at_least, chosen.settings())};
     result.planned.searched.states = free.searched + sets.searched();
+    result.planned.searched.ended = clock.ended();
     if ((result.at_least < result.settings || sets.exhausted()) && result.planned.feasible())
         detail::say_gap_left(result.planned, detail::numbers_of(free.score));
     return result;
@@ -303,9 +310,9 @@ template <objective First, objective Then>
 /// `most_portions`.
 template <class = detail::when_called>
 [[nodiscard]] few_settings fewest_settings(const profile& meat, const cut_list& specs, const cutting_rules& rules = {},
-                                           const std::vector<demand>& demands = {}) {
+                                           const std::vector<demand>& demands = {}, const search_limits& limits = {}) {
     const cutting_problem problem(meat, specs, rules);
-    return fewest_settings(problem, portion_count_objective(problem), portion_mass_objective(problem), 10'000, demands);
+    return fewest_settings(problem, portion_count_objective(problem), portion_mass_objective(problem), limits, demands);
 }
 
 } // namespace tranche

@@ -80,7 +80,7 @@ public:
             most_ = portion_count(problem.specs(), best_path(problem, objective).stretches);
             return;
         }
-        const auto met = best_path_with_demand(problem, objective, demands);
+        const auto met = path_with_demand(problem, objective, demands, clock);
         if (met.outcome != demand_outcome::met) return;
         most_ = portion_count(problem.specs(), met.stretches);
         rows_ = in_slabs(problem, demands).rows;
@@ -92,7 +92,10 @@ public:
     /// Whether there are few enough counts to tell apart.
     [[nodiscard]] bool few() const { return few_; }
     /// Whether a search had to stop.
-    [[nodiscard]] bool cut_short() const { return cut_short_; }
+    [[nodiscard]] bool cut_short() const { return cut_short_ || clock_.stopped(); }
+    [[nodiscard]] search_end ended() const {
+        return clock_.stopped() ? clock_.ended() : cut_short_ ? search_end::out_of_work : search_end::by_itself;
+    }
 
     /// For each number of portions the most mass in them, if it is more than `above`: one table of count states, and by branch and
     /// bound over thicknesses, for all numbers together, some more where cuts must have one.
@@ -106,13 +109,13 @@ public:
         masses_by_count found{std::move(above), {}, std::vector<std::vector<grid_slab>>(most + 1)};
         bool all = true;
         const auto look = [&](const cutting_problem& narrowed) -> std::optional<several_thicknesses> {
-            all = all && left_ > 0 && !clock_.stopped();
-            if (!all) return std::nullopt;
+            all = all && left_ > 0;
+            if (left_ == 0) return std::nullopt;
             --left_;
             const portion_mass_objective objective(narrowed);
             const count_states<portion_mass_objective> table(narrowed, objective, counters_of(narrowed, rows_, most),
                                                              most_ordered_entries, [&] { return clock_.go_on(); });
-            all = table.complete();
+            all = all && table.complete();
             if (!all) return std::nullopt;
             const bool first = found.bound.empty();
             if (first) found.bound = found.most;
@@ -140,7 +143,7 @@ public:
     /// Adds, for each number of portions, the plan of least waste of a problem that is this one or narrower, if no plan so far
     /// is as good. `most_mass[n]` is the most mass in n portions or more so far.
     void add_to_front(const cutting_problem& problem, std::vector<std::int64_t>& most_mass,
-                      std::vector<front_point>& front) {
+                      found_list<front_point>& front) {
         const masses_by_count found = more_than(most_mass, problem);
         for (std::size_t n = most_; n > 0; --n) {
             if (found.most[n] <= most_mass[n]) continue;
@@ -156,7 +159,7 @@ public:
     [[nodiscard]] found_list<front_point> ends() {
         found_list<front_point> front;
         const auto add = [&](const auto& objective) {
-            const auto met = best_path_with_demand(problem_, objective, demands_);
+            const auto met = path_with_demand(problem_, objective, demands_, clock_);
             if (met.outcome != demand_outcome::met) return;
             front_point point = front_point_of(problem_, met.stretches);
             if (!front.empty() && point.portions >= front.front().portions) return;
@@ -169,7 +172,6 @@ public:
         for (front_point& point : front)
             if (point.portions <= most_)
                 point.waste_bound = problem_.meat().total() - micrograms{free.bound[point.portions]};
-        front.ended = clock_.ended();
         return front;
     }
 
@@ -207,22 +209,22 @@ template <class = when_called>
 ///
 /// Exact on the grid: one table of `count_states` that counts all portions, O(positions × portions × options); times the states
 /// of an order of cuts and the counts of demands, and some more for cuts that must have one thickness, by branch and bound. After
-/// 20,000 tables, or where `search` ends it, which counts a pass a state of a table and uses nothing of one that it ends, the points are the best found so far, and one that no plan was found for is missing; where demands take more
+/// 20,000 tables the points are the best found so far, and one that no plan was found for is missing; where demands take more
 /// counts than `best_path_with_demand` tells apart, the front is the ends of it that were found. `waste_bound` then says how
-/// much less waste there might be. Throws `invalid_input` as `cutting_problem` and `best_path_with_demand` do.
+/// much less waste there might be. `limits` counts a pass a state of a table; of a table that it ends nothing is used. Throws `invalid_input` as `cutting_problem` and `best_path_with_demand` do.
 template <class = detail::when_called>
 [[nodiscard]] found_list<front_point> count_and_waste_front(const profile& meat, const cut_list& specs,
                                                             const cutting_rules& rules = {},
                                                             const std::vector<demand>& demands = {},
-                                                            const search_limits& search = {}) {
+                                                            const search_limits& limits = {}) {
     const cutting_problem problem(meat, specs, rules);
-    detail::search_clock clock(search);
-    detail::front_search<> work(problem, demands, clock);
-    if (!work.few()) return work.ends();
-    std::vector<std::int64_t> most_mass(work.most() + 1, -1);
+    detail::search_clock clock(limits);
+    detail::front_search<> search(problem, demands, clock);
     found_list<front_point> front;
-    if (work.most() > 0) work.add_to_front(problem, most_mass, front);
-    front.ended = clock.ended();
+    if (!search.few()) front = search.ends();
+    std::vector<std::int64_t> most_mass(search.most() + 1, -1);
+    if (search.few() && search.most() > 0) search.add_to_front(problem, most_mass, front);
+    front.ended = search.ended();
     return front;
 }
 
@@ -231,28 +233,29 @@ template <class = detail::when_called>
 /// portions. Empty if no portion fits, or no plan meets the demands.
 ///
 /// Exact: tables as for `count_and_waste_front` for each thickness that the windows of the specs allow, so
-/// O(positions × portions × options × thicknesses). It ends early, and throws, as that does: where
-/// `search` ends it, all plans but those of the last thickness looked at are on the front, and what is missing is thinner.
+/// O(positions × portions × options × thicknesses). It ends early, and throws, as that does; all plans but those of the last
+/// thickness looked at are then on the front, and what is missing is thinner.
 template <class = detail::when_called>
 [[nodiscard]] found_list<front_point> count_waste_and_thickness_front(const profile& meat, const cut_list& specs,
                                                                       const cutting_rules& rules = {},
                                                                       const std::vector<demand>& demands = {},
-                                                                      const search_limits& search = {}) {
+                                                                      const search_limits& limits = {}) {
     const cutting_problem problem(meat, specs, rules);
-    detail::search_clock clock(search);
-    detail::front_search<> work(problem, demands, clock);
-    if (!work.few()) return work.ends();
-    std::vector<std::int64_t> most_mass(work.most() + 1, -1);
+    detail::search_clock clock(limits);
+    detail::front_search<> search(problem, demands, clock);
     found_list<front_point> front;
-    if (work.most() == 0) return front;
+    if (!search.few()) front = search.ends();
+    front.ended = search.ended();
+    std::vector<std::int64_t> most_mass(search.most() + 1, -1);
+    if (!search.few() || search.most() == 0) return front;
     // Thickest first: what a thinner limit adds is on the front only if nothing so far is as good in the other two.
     for (const length& thinnest : detail::thicknesses_of(problem)) {
-        if (clock.stopped()) break;
+        if (search.cut_short()) break;
         cutting_problem thick = problem;
         thick.narrow_thickness(thinnest);
-        work.add_to_front(thick, most_mass, front);
+        search.add_to_front(thick, most_mass, front);
     }
-    front.ended = clock.ended();
+    front.ended = search.ended();
     return front;
 }
 

@@ -255,8 +255,9 @@ struct even_portions_want {
     std::optional<std::int64_t> portions{};
     mass even_enough{};
 
-    [[nodiscard]] planned operator()(const profile& meat, const cutting_request& request) const {
-        return even_portions(meat, request.cuts, request.rules, portions, request.demands, even_enough);
+    [[nodiscard]] planned operator()(const profile& meat, const cutting_request& request,
+                                     const search_limits& search = {}) const {
+        return even_portions(meat, request.cuts, request.rules, portions, request.demands, even_enough, search);
     }
     [[nodiscard]] polished_cuts polished(const profile& meat, const cutting_request& request, length resolution) const {
         return polished_even_portions(meat, request.cuts, request.rules, portions, request.demands, even_enough,

@@ -19,19 +19,18 @@ namespace tranche::detail {
 /// The best result of a tree. `solve(node)` gives an optional relaxation: a result with a `score`, and a `bound` that no result
 /// below the node exceeds; none where there is nothing. `split(node, relaxation)` gives the nodes that together hold all
 /// results which are better than nothing, the more promising first, or none where the relaxation is a result itself. A node is
-/// left where its bound is no better than the best result so far, which may be one that is `known` before. The bound of the
+/// left where its bound is no better than the best result so far, which may be one that is known before. The bound of the
 /// result is that of all; so it is where `go_on()`, which is asked before each node, ends the search. `better(result)` is told of
 /// each best result so far.
 template <class Node, class Solve, class Split, class GoOn = always, class Better = std::identity>
 [[nodiscard]] auto branch(const Node& root, const Solve& solve, const Split& split, const GoOn& go_on = {},
-                          const Better& better = {}, decltype(solve(root)) known = {}) -> decltype(solve(root)) {
+                          const Better& better = {}, decltype(solve(root)) best = {}) -> decltype(solve(root)) {
     using result = typename decltype(solve(root))::value_type;
     using bound_type = decltype(result{}.bound);
     struct open_node {
         Node node;
         std::optional<bound_type> bound; ///< of the node that it is a part of
     };
-    std::optional<result> best = std::move(known);
     std::optional<bound_type> bound;
     const auto raise = [&](const bound_type& to) {
         if (!bound || *bound < to) bound = to;

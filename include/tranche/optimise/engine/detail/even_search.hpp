@@ -12,6 +12,7 @@
 
 #include <tranche/optimise/engine/detail/nearest_demand.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
+#include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/engine/detail/slab_graph.hpp>
 #include <tranche/optimise/engine/detail/slab_memory.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
@@ -188,17 +189,37 @@ private:
 template <class = when_called>
 class even_search {
 public:
-    even_search(const cutting_problem& problem, std::int64_t portions, const std::vector<slab_demand>& rows = {})
-        : problem_(problem), within_(problem.graph()), memory_{slab_counts(counters_of(problem, rows)),
-                                                               order_states_within(problem, most_ordered_entries)},
+    /// A clock, if there is one, is asked before each search.
+    even_search(const cutting_problem& problem, std::int64_t portions, const std::vector<slab_demand>& rows = {},
+                search_clock* clock = nullptr)
+        : problem_(problem), clock_(clock),
+          within_(problem.graph()), memory_{slab_counts(counters_of(problem, rows)),
+                                            order_states_within(problem, most_ordered_entries)},
           reach_(problem, static_cast<std::size_t>(portions), memory_) {
         for (std::size_t state = 0; state < memory_.size(); ++state)
             enough_.push_back(has_all(memory_.major, rows, state / memory_.minor.size()));
     }
 
-    /// None if there is no such tiling; of windows that hold these weights too, if there are any.
+    /// None if there is no such tiling; of windows that hold these weights too, if there are any. Where the clock ends the
+    /// search, the narrowest one so far, or none.
     [[nodiscard]] std::optional<even_weights> narrowest(const even_weights& held = {window_cost::never,
                                                                                     window_cost::none}) {
+        std::optional<even_weights> known;
+        try {
+            return narrowest_of_all(held, known);
+        } catch (const search_is_over&) {
+            return known;
+        }
+    }
+
+    /// States told apart by all searches so far.
+    [[nodiscard]] std::size_t states() const { return searches_ * memory_.size(); }
+
+private:
+    struct search_is_over {};
+
+    [[nodiscard]] std::optional<even_weights> narrowest_of_all(const even_weights& held,
+                                                               std::optional<even_weights>& known) {
         std::int64_t low = heaviest_of_all(); // L(h) is no more than this
         return narrowest_window(
             [&](std::int64_t most) -> std::optional<std::int64_t> {
@@ -207,18 +228,13 @@ public:
                 return std::min(low, held.lightest);
             },
             [&](std::int64_t lightest) {
-                return std::max(last_possible(lightest, 1,
-                                              [&](std::int64_t h) {
-                                                  return look({lightest, h});
-                                              }),
-                                held.heaviest);
+                const auto seen = [&](std::int64_t h) { return look({lightest, h}); };
+                const even_weights window{lightest, std::max(last_possible(lightest, 1, seen), held.heaviest)};
+                if (!known || window.spread() < known->spread()) known = window;
+                return window.heaviest;
             });
     }
 
-    /// States told apart by all searches so far.
-    [[nodiscard]] std::size_t states() const { return searches_ * memory_.size(); }
-
-private:
     /// What a window allows, and the weights of portions next to its limits: nothing changes before a limit comes to those.
     struct sight {
         bool possible = false;
@@ -246,6 +262,7 @@ private:
     }
 
     [[nodiscard]] sight look(const even_weights& window) {
+        if (clock_ != nullptr && !clock_->go_on(memory_.size())) throw search_is_over{};
         ++searches_;
         sight seen{false, {window_cost::never, window_cost::none}, {window_cost::none, window_cost::never}};
         for (std::size_t o = problem_.loose_count(); o < problem_.option_count(); ++o) {
@@ -293,6 +310,7 @@ private:
     static constexpr std::int64_t first_stride = 1000;
 
     const cutting_problem& problem_;
+    search_clock* clock_;
     slab_graph within_; ///< the slabs of a window
     std::size_t searches_ = 0;
     memory_product<slab_counts, order_states> memory_;

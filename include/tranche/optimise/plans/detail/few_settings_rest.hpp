@@ -12,6 +12,8 @@
 #include <tranche/optimise/engine/best_path_with_demand.hpp>
 #include <tranche/optimise/engine/detail/nearest_demand.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
+#include <tranche/optimise/engine/detail/search_clock.hpp>
+#include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/plans/fewest_settings.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/lexicographic.hpp>
@@ -35,7 +37,9 @@ template <class = when_called>
         return {.stretches = free.stretches, .finite = free.finite};
     std::vector<std::int64_t> held;
     for (const portions_in_front& slab : rest.cut) held.push_back(static_cast<std::int64_t>(in_grains(slab.thickness)));
-    settings_search<std::remove_const_t<decltype(both)>> sets(rest.problem, both, rows, 10'000, held);
+    const search_limits limits{.most_passes = most_tilings};
+    search_clock clock(limits);
+    settings_search<std::remove_const_t<decltype(both)>> sets(rest.problem, both, rows, clock, held);
     const auto enough = [&](const auto& score) { return !(std::get<0>(score.parts) < std::get<0>(free.score.parts)); };
     return {.stretches = sets.fewest(sets.as_tiling(std::move(free.stretches), free.score), enough).first.stretches};
 }
