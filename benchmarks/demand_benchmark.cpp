@@ -13,7 +13,7 @@
 #include <vector>
 
 #include <tranche/loin/models/tapered_loin.hpp>
-#include <tranche/optimise/engine/detail/relaxed_demand.hpp>
+#include <tranche/optimise/engine/detail/demands/relaxed_demand.hpp>
 #include <tranche/optimise/plans/front.hpp>
 #include <tranche/optimise/plans/plans.hpp>
 

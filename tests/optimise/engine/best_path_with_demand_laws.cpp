@@ -10,7 +10,7 @@
 
 #include <tranche/cut/verify.hpp>
 #include <tranche/loin/models/tapered_loin.hpp>
-#include <tranche/optimise/engine/detail/relaxed_demand.hpp>
+#include <tranche/optimise/engine/detail/demands/relaxed_demand.hpp>
 #include <tranche/optimise/plans/plans.hpp>
 #include <tranche/optimise/want/value_objective.hpp>
 #include <tranche/units/literals.hpp>
@@ -463,6 +463,40 @@ TEST_CASE("more demands than there is memory for are met in an order of cuts as 
     CHECK(ordered.score() <= free.bound());
     CHECK(ordered.bound() >= ordered.score());
     CHECK(ordered.gap() < 2.0 * static_cast<double>(meat.total().count)); // as computed: between one portion and two
+}
+
+TEST_CASE("where cuts of one thickness take more searches than may be, the plan is the best so far, below a bound") {
+    const profile meat = tabulate(tapered_loin{.length = 42_cm,
+                                               .rib = {.width = 17_cm, .depth = 7_cm, .fat_cover = 1_cm},
+                                               .sirloin = {.width = 14_cm, .depth = 6_cm, .fat_cover = 1_cm}},
+                                  1_mm);
+    std::vector<cut_spec> specs; // invented
+    for (std::size_t i = 0; i < 3; ++i) {
+        const double more = static_cast<double>(i);
+        specs.push_back({.name = std::string("cut ") + static_cast<char>('A' + i),
+                         .thickness = {(12.0 + 4.0 * more) * millimetre, (22.0 + 4.0 * more) * millimetre},
+                         .portion = {(120.0 + 40.0 * more) * gram, (160.0 + 40.0 * more) * gram},
+                         .one_thickness = true});
+    }
+    const std::vector<demand> demands{at_most(3, "cut A"), at_most(3, "cut B"), at_most(3, "cut C")};
+    const cutting_problem problem(meat, specs, {});
+    const auto objective = kept_mass_objective::portions_then_mass(problem);
+    const auto all = best_path_with_demand(problem, objective, demands);
+    REQUIRE(all.proven_optimal());
+    std::size_t left = 0;
+    for (const std::size_t most : {std::size_t{1}, std::size_t{1} << 17U, std::size_t{1} << 19U}) {
+        const auto some = best_path_with_demand(problem, objective, demands, {.most_linked_entries = most});
+        CAPTURE(most, all.states, some.states);
+        CHECK(some.states < all.states);
+        CHECK(some.bound >= all.score);
+        CHECK_FALSE(some.proven_optimal());
+        CHECK(verify(lay_out(meat, specs, {}, some.stretches), meat, specs, {}) == std::vector<std::string>{});
+        if (some.outcome != demand_outcome::met) continue;
+        CHECK(some.score <= all.score);
+        CHECK(meets(lay_out(meat, specs, {}, some.stretches), demands));
+        ++left;
+    }
+    CHECK(left > 0);
 }
 
 TEST_CASE("demands that leave almost nothing of a loin are met beyond the count states") {

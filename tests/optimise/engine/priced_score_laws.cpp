@@ -7,7 +7,7 @@
 #include <cstddef>
 #include <cstdint>
 
-#include <tranche/optimise/engine/detail/priced_score.hpp>
+#include <tranche/optimise/engine/detail/demands/priced_score.hpp>
 
 #include "optimise/instances.hpp"
 

@@ -114,7 +114,7 @@ private:
 
     /// The best tiling, whatever links slabs with each other and wherever loose meat lies.
     void find_apart(const cutting_problem& problem, const O& objective) {
-        const detail::slab_graph& graph = problem.graph();
+        const detail::slab_graph& graph = detail::graph_for(problem, objective, in_bands_);
         result_.stretches.clear();
         result_.score = {};
         result_.finite = true;
@@ -126,7 +126,7 @@ private:
         std::fill_n(best_to_.begin(), graph.start + 1, candidate{});
         if (fillers_.size() < graph.lanes.size()) fillers_.resize(graph.lanes.size());
         for (std::size_t o = 0; o < graph.lanes.size(); ++o)
-            fillers_[o].restart(graph, graph.lanes[o], objective, best_to_.data(), o);
+            fillers_[o].restart(graph, graph.lanes[o], objective, best_to_.data(), graph.lanes[o].option());
         const std::size_t cells = detail::cells_a_block(graph);
         for (detail::block ends{graph.start + 1, 0}; ends.first < graph.end; ends.first = ends.past) {
             ends.past = std::min(ends.first + cells, graph.end);
@@ -236,6 +236,7 @@ private:
 
     std::vector<candidate> best_to_;                         ///< one a position
     std::vector<detail::lane_filler<O, candidate>> fillers_; ///< one a lane; of these the first so many are in use
+    detail::slab_graph in_bands_;                            ///< of an objective that has bands of weights
     tiling<score_type> result_;
 };
 
@@ -244,7 +245,8 @@ private:
 /// whatever the kind of objective. Which method runs is decided at compile time:
 /// - separable objective: one monotone queue an option, O(positions × options) time and memory;
 /// - whole-slab objective: every allowed slab, O(positions × options × window); loose meat has a window of all positions, unless the
-///   objective says how it is separable (`separable_loose`).
+///   objective says how it is separable (`separable_loose`);
+/// - objective that is separable in bands of weight (`banded_objective`): as a separable one, with an option for each band.
 /// An order of cuts multiplies that by the sets of cuts that may no longer come, where the best tiling without it does not
 /// keep it: n where each of n cuts must lie before all later ones, 2^n for n pairs that have nothing to do with each other.
 /// A score of -infinity forbids its slab (`forbids`).

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
@@ -11,10 +12,10 @@
 #include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/engine/detail/branch.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
-#include <tranche/optimise/engine/detail/nearest_by_prices.hpp>
-#include <tranche/optimise/engine/detail/nearest_demand.hpp>
+#include <tranche/optimise/engine/detail/demands/nearest_by_prices.hpp>
+#include <tranche/optimise/engine/detail/demands/nearest_demand.hpp>
+#include <tranche/optimise/engine/detail/demands/relaxed_demand.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
-#include <tranche/optimise/engine/detail/relaxed_demand.hpp>
 #include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
@@ -125,10 +126,17 @@ template <objective O>
     };
     if (!relaxed.finite || relaxed.outcome == demand_outcome::not_searched) return without_demands(std::move(relaxed));
     bool all_known = true;
-    std::size_t states = relaxed.states;
+    std::size_t states = relaxed.states, work = 0;
     const auto solve = [&](const cutting_problem& narrowed) -> std::optional<nearest> {
+        if (work > clock.limits().most_linked_entries) {
+            all_known = false;
+            return std::nullopt;
+        }
         auto best = apart_from_others(narrowed);
         states += best.states;
+        const std::size_t by_prices =
+            16 * static_cast<std::size_t>(std::max(clock.limits().rounds, 1)) * problem.option_count();
+        work += (best.states == 0 ? by_prices : best.states) * (problem.cells() + 1);
         all_known =
             all_known && best.outcome != demand_outcome::not_found && best.outcome != demand_outcome::not_searched;
         if ((best.outcome != demand_outcome::met && best.outcome != demand_outcome::impossible) || !best.finite)
@@ -197,7 +205,8 @@ template <objective O>
 /// fewer than the count states, demands are relaxed. A search that is ended answers with the best plan so far and its bound; with
 /// `not_found`, and the bound of plans without demands, where it has none.
 ///
-/// An order of cuts is kept by further states; a common thickness is found as by `best_path`, with one search like this a node.
+/// An order of cuts is kept by further states; a common thickness is found as by `best_path`, with one search like this a node,
+/// until all searches together have looked at `search.most_linked_entries`: then the plan is the best so far, below a bound.
 ///
 /// Ties go as in `best_path`, and towards fewer slabs of the specs asked for. Demands that no tiling meets are an answer: what
 /// cannot be had is named, and the tiling is the one that comes nearest (see `demand_outcome::impossible`).

@@ -71,6 +71,9 @@ struct search_limits {
     bool prove = false;
     /// That a proof looks at, each a pass.
     std::size_t most_states = std::size_t{1} << 18U;
+    /// Positions × count states of all searches together where demands meet cuts of one thickness, a second or two; a search by
+    /// prices counts as many as take as long.
+    std::size_t most_linked_entries = std::size_t{1} << 28U;
     /// Over all positions, one a state, in all searches for a plan together. At least one is made.
     std::size_t most_passes = std::numeric_limits<std::size_t>::max();
     stop_signal stop{};

@@ -17,8 +17,8 @@
 #include <tranche/loin/profile.hpp>
 #include <tranche/optimise/engine/best_path_with_demand.hpp>
 #include <tranche/optimise/engine/detail/best_first.hpp>
-#include <tranche/optimise/engine/detail/count_beam.hpp>
-#include <tranche/optimise/engine/detail/priced_score.hpp>
+#include <tranche/optimise/engine/detail/demands/count_beam.hpp>
+#include <tranche/optimise/engine/detail/demands/priced_score.hpp>
 #include <tranche/optimise/engine/detail/thickness_choices.hpp>
 #include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/plans/cut_regrets.hpp>

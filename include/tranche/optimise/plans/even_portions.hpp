@@ -15,8 +15,8 @@
 
 #include <tranche/optimise/engine/detail/branch.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
+#include <tranche/optimise/engine/detail/demands/nearest_demand.hpp>
 #include <tranche/optimise/engine/detail/even_search.hpp>
-#include <tranche/optimise/engine/detail/nearest_demand.hpp>
 #include <tranche/optimise/plans/plans.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/demand.hpp>

@@ -7,7 +7,7 @@
 #include <tranche/loin/profile.hpp>
 #include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/engine/best_path_with_demand.hpp>
-#include <tranche/optimise/engine/detail/priced_score.hpp>
+#include <tranche/optimise/engine/detail/demands/priced_score.hpp>
 #include <tranche/optimise/plans/even_out.hpp>
 #include <tranche/optimise/plans/planned.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>

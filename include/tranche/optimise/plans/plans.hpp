@@ -118,9 +118,9 @@ private:
 
 /// The most portions, and among plans of as many the least weight in them above what is charged for: portions are charged at
 /// a fixed weight each, by the name of their cut, or at the least one that the cut allows. Where all charges are at or below
-/// that, portions cannot be short, and the search is as quick as for `most_portions`; otherwise, and in a session, it looks
-/// at every slab, and short portions give nothing away. What-ifs keep the charges of the request that is asked about. Minus the
-/// giveaway in micrograms is `score_parts[1]`.
+/// that, portions cannot be short, and the search is as quick as for `most_portions`; otherwise, and in a session, it takes
+/// two bands of weight for each cut, and short portions give nothing away. What-ifs keep the charges of the request that is asked
+/// about. Minus the giveaway in micrograms is `score_parts[1]`.
 /// Throws, when planned with, for a charge that is missing, bad, or for a cut that does not exist.
 template <class = detail::when_called>
 [[nodiscard]] detail::least_giveaway_want least_giveaway(charged_weights charged = {}) {

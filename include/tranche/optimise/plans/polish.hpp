@@ -47,9 +47,14 @@ template <want W, objective O>
 [[nodiscard]] polished_plan polished_by(const profile& meat, const cutting_request& request, const W& want,
                                         const cutting_problem& problem, const O& objective, std::size_t parts,
                                         const search_limits& search) {
-    if constexpr (separable_objective<O>)
-        if (request.demands.empty() || has_choice_of_one_thickness(request.cuts))
+    if constexpr (separable_objective<O>) {
+        constexpr std::size_t most_entries = std::size_t{1}
+                                             << 18U; // a search each; hundreds of them, where cuts are linked
+        if (request.demands.empty() ||
+            (has_choice_of_one_thickness(request.cuts) &&
+             few_states(problem, counters_of(problem, in_slabs(problem, request.demands).rows), most_entries)))
             return {plan(problem, objective, request.demands, search)};
+    }
     planned coarse = plan(meat, request, want, search);
     if (!coarse.feasible()) return {std::move(coarse), false};
     const std::vector<grid_slab> start = slabs_on(problem, coarse.plan);
@@ -77,8 +82,7 @@ template <want W, objective O>
 ///   may have more portions than that of the coarse grid. O(positions × options) of the finer grid, some 42 000
 ///   positions on a loin of 42 cm at 0.01 mm. So are they with demands if a cut must have one thickness and may choose it:
 ///   all of its slabs move together then, by a branch and bound over thicknesses of some hundred such searches, each times
-///   the count states of the demands. Where those are more than the exact search takes, the relaxation of demands makes it
-///   seconds instead of tenths.
+///   the count states of the demands, as long as those are no more than 262,144 positions × states.
 /// - Otherwise the plan of the profile's own grid is made first, and its cuts then move, in their order, to where they
 ///   score most: each round looks at all combinations of neighbouring cuts within a step of the coarse grid, and
 ///   rounds go on as long as they gain. O(slabs × (step / resolution)²) a round. That is the best plan nearby, not

@@ -15,8 +15,8 @@
 
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
+#include <tranche/optimise/engine/detail/demands/nearest_demand.hpp>
 #include <tranche/optimise/engine/detail/lane_filler.hpp>
-#include <tranche/optimise/engine/detail/nearest_demand.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
 #include <tranche/optimise/engine/detail/rest_table.hpp>
 #include <tranche/optimise/engine/detail/search_clock.hpp>

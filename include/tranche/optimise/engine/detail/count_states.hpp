@@ -100,7 +100,7 @@ public:
     count_states(const cutting_problem& problem, const O& objective, std::vector<slab_counter> counters,
                  std::size_t most_entries = most_ordered_entries, const GoOn& go_on = {})
         : problem_(problem), memory_(made(problem, std::move(counters), most_entries)),
-          table_(problem.graph(), objective, memory_, go_on) {}
+          table_(graph_for(problem, objective, in_bands_), objective, memory_, go_on) {}
 
     [[nodiscard]] bool complete() const { return table_.complete(); }
 
@@ -144,6 +144,7 @@ private:
 
     const cutting_problem& problem_;
     memory memory_;
+    slab_graph in_bands_; ///< of an objective that has bands of weights
     path_table<O, memory> table_;
 };
 

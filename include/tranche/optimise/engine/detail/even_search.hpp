@@ -10,7 +10,7 @@
 #include <utility>
 #include <vector>
 
-#include <tranche/optimise/engine/detail/nearest_demand.hpp>
+#include <tranche/optimise/engine/detail/demands/nearest_demand.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
 #include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/engine/detail/slab_graph.hpp>

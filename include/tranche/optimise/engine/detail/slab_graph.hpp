@@ -84,7 +84,18 @@ public:
         return lane;
     }
 
+    static constexpr std::size_t all_bands = std::numeric_limits<std::size_t>::max();
+
     [[nodiscard]] std::size_t option() const { return option_; }
+    /// The band of weights that all slabs of the lane lie in, or `all_bands`.
+    [[nodiscard]] std::size_t band() const { return band_; }
+    /// The same slabs as far as they lie in a band: they weigh more than `above`, and no more than `most`.
+    [[nodiscard]] slab_lane of_band(std::size_t band, const std::int64_t* front, const std::int64_t* back,
+                                    std::int64_t above, std::int64_t most) const {
+        slab_lane lane = of_weights(front, back, above + 1, most);
+        lane.band_ = band;
+        return lane;
+    }
     [[nodiscard]] std::size_t stride() const { return stride_; }
     [[nodiscard]] const slab_starts& to(std::size_t end) const { return to_[end]; }
     [[nodiscard]] const slab_starts* by_end() const { return to_.data(); }
@@ -175,7 +186,7 @@ private:
         }
     }
 
-    std::size_t option_, stride_;
+    std::size_t option_, stride_, band_ = all_bands;
     std::vector<slab_starts> to_;
     std::size_t first_ = 0, past_ = 0, most_starts_ = 0;
     std::size_t least_cells_ = std::numeric_limits<std::size_t>::max();

@@ -13,8 +13,8 @@
 #include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/engine/best_path_with_demand.hpp>
 #include <tranche/optimise/engine/detail/branch.hpp>
+#include <tranche/optimise/engine/detail/demands/nearest_demand.hpp>
 #include <tranche/optimise/engine/detail/even_search.hpp>
-#include <tranche/optimise/engine/detail/nearest_demand.hpp>
 #include <tranche/optimise/plans/even_portions.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/demand.hpp>

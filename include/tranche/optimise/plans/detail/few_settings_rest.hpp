@@ -10,7 +10,7 @@
 #include <vector>
 
 #include <tranche/optimise/engine/best_path_with_demand.hpp>
-#include <tranche/optimise/engine/detail/nearest_demand.hpp>
+#include <tranche/optimise/engine/detail/demands/nearest_demand.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
 #include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/engine/search_limits.hpp>

@@ -14,8 +14,8 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/optimise/engine/detail/demands/priced_score.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
-#include <tranche/optimise/engine/detail/priced_score.hpp>
 #include <tranche/optimise/engine/detail/rest_table.hpp>
 #include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>

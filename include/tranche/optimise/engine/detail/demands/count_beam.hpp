@@ -11,9 +11,9 @@
 #include <vector>
 
 #include <tranche/cut/lay_out.hpp>
-#include <tranche/optimise/engine/detail/count_walk.hpp>
+#include <tranche/optimise/engine/detail/demands/count_walk.hpp>
+#include <tranche/optimise/engine/detail/demands/priced_score.hpp>
 #include <tranche/optimise/engine/detail/lane_filler.hpp>
-#include <tranche/optimise/engine/detail/priced_score.hpp>
 #include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/want/objective.hpp>

@@ -16,11 +16,11 @@
 
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/optimise/engine/best_path.hpp>
-#include <tranche/optimise/engine/detail/count_beam.hpp>
-#include <tranche/optimise/engine/detail/count_walk.hpp>
+#include <tranche/optimise/engine/detail/demands/count_beam.hpp>
+#include <tranche/optimise/engine/detail/demands/count_walk.hpp>
+#include <tranche/optimise/engine/detail/demands/price_search.hpp>
+#include <tranche/optimise/engine/detail/demands/priced_score.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
-#include <tranche/optimise/engine/detail/price_search.hpp>
-#include <tranche/optimise/engine/detail/priced_score.hpp>
 #include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/demand.hpp>

@@ -9,7 +9,7 @@
 #include <vector>
 
 #include <tranche/cut/lay_out.hpp>
-#include <tranche/optimise/engine/detail/relaxed_demand.hpp>
+#include <tranche/optimise/engine/detail/demands/relaxed_demand.hpp>
 #include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/demand.hpp>
