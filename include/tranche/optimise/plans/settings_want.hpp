@@ -58,6 +58,30 @@ struct fewest_settings_want {
     }
 
     [[nodiscard]] rest_plan rest(const rest_of_loin& rest) const { return few_settings_rest(rest); }
+
+    /// The cuts of the plan of the profile's grid move, slabs of one setting together, to the most mass in portions.
+    [[nodiscard]] polished_cuts polished(const profile& meat, const cutting_request& request, length resolution,
+                                         const search_limits& search = {}) const {
+        const std::size_t parts = parts_of_a_cell(meat, resolution);
+        planned coarse = (*this)(meat, request, search);
+        if (!coarse.feasible()) return {meat, std::move(coarse)};
+        profile fine = on_finer_grid(meat, parts);
+        const cutting_problem grid(meat, request.cuts, request.rules), problem(fine, request.cuts, request.rules);
+        const std::vector<grid_slab> start = slabs_on(problem, coarse.plan);
+        const thickness_groups groups = groups_of_settings(problem, start, grid, coarse.plan);
+        const portion_mass_objective kept(problem);
+        bool finite = true;
+        search_clock clock(search);
+        const auto best = best_moved(problem, kept, start, groups, parts, finite, [&] { return clock.go_on(); });
+        if (!best) return {meat, std::move(coarse)};
+        using parts_of_score = lexicographic_score<std::int64_t, std::int64_t, std::int64_t>;
+        planned found = planned_from(problem, best->slabs(),
+                                     parts_of_score{{static_cast<std::int64_t>(coarse.plan.portion_count()),
+                                                     -static_cast<std::int64_t>(groups.cells.size()), best->score()}});
+        say_gap_left(found);
+        found.searched.ended = clock.stopped() ? clock.ended() : coarse.searched.ended;
+        return {std::move(fine), std::move(found)};
+    }
 };
 
 } // namespace detail
