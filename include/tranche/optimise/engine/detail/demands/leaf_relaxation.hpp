@@ -50,7 +50,7 @@ public:
 struct bounded_leaf {
     std::size_t index = 0;
     bool whole = true, last = true; ///< whether it is a whole number, and the last one
-    std::vector<double> largest;    ///< term of each leaf up to this one
+    std::vector<double> largest{};  ///< term of each leaf up to this one
 };
 
 /// The bound on one leaf of the score, of plans that meet the rows and whose leaves before it are at least those of the
@@ -230,15 +230,15 @@ private:
     }
 
     [[nodiscard]] std::vector<priced_row> rows_for_search() const {
-        std::vector<priced_row> result;
+        std::vector<priced_row> searched;
         for (const slab_demand& row : rows_)
-            result.push_back({static_cast<double>(row.least), row.capped() ? static_cast<double>(row.most) : 0.0,
-                              row.capped(), beyond_[result.size()]});
+            searched.push_back({static_cast<double>(row.least), row.capped() ? static_cast<double>(row.most) : 0.0,
+                                row.capped(), beyond_[searched.size()]});
         for (std::size_t j = 0; j < leaf_.index; ++j) {
-            const double beyond = beyond_[result.size()] * unit_[j];
-            result.push_back({static_cast<double>(floor_[j]) / unit_[j], 0.0, false, beyond});
+            const double beyond = beyond_[searched.size()] * unit_[j];
+            searched.push_back({static_cast<double>(floor_[j]) / unit_[j], 0.0, false, beyond});
         }
-        return result;
+        return searched;
     }
     /// What those rows limit, of one plan.
     [[nodiscard]] std::vector<double> sums_of(const std::vector<std::int64_t>& counts,
