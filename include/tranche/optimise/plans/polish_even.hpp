@@ -251,6 +251,7 @@ template <class = when_called>
     return {std::move(fine), std::move(found)};
 }
 
+template <class = when_called>
 struct even_portions_want {
     std::optional<std::int64_t> portions{};
     mass even_enough{};
@@ -274,8 +275,8 @@ struct even_portions_want {
 /// as near together as `even_enough`, a difference of weights of zero or more, the least waste among plans that are. See
 /// `even_portions` for a loin. Throws `invalid_input`, when planned with, for less than one portion, and below zero.
 template <class = detail::when_called>
-[[nodiscard]] detail::even_portions_want even_portions(std::optional<std::int64_t> portions = {},
-                                                       mass even_enough = {}) {
+[[nodiscard]] detail::even_portions_want<> even_portions(std::optional<std::int64_t> portions = {},
+                                                         mass even_enough = {}) {
     return {portions, even_enough};
 }
 

@@ -46,6 +46,7 @@ template <class = when_called>
     });
 }
 
+template <class = when_called>
 struct fewest_settings_want {
     [[nodiscard]] planned operator()(const profile& meat, const cutting_request& request,
                                      const search_limits& search = {}) const {
@@ -90,7 +91,7 @@ struct fewest_settings_want {
 /// portions, minus the settings, and micrograms in portions; minus the bound of the second is how few there might be. See
 /// `fewest_settings` for a loin.
 template <class = detail::when_called>
-[[nodiscard]] detail::fewest_settings_want fewest_settings() {
+[[nodiscard]] detail::fewest_settings_want<> fewest_settings() {
     return {};
 }
 

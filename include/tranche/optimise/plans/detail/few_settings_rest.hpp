@@ -12,6 +12,8 @@
 #include <tranche/optimise/engine/best_path_with_demand.hpp>
 #include <tranche/optimise/engine/detail/demands/nearest_demand.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
+#include <tranche/optimise/engine/detail/search_clock.hpp>
+#include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/plans/fewest_settings.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/lexicographic.hpp>

@@ -230,15 +230,15 @@ private:
     }
 
     [[nodiscard]] std::vector<priced_row> rows_for_search() const {
-        std::vector<priced_row> priced_rows;
+        std::vector<priced_row> searched;
         for (const slab_demand& row : rows_)
-            priced_rows.push_back({static_cast<double>(row.least), row.capped() ? static_cast<double>(row.most) : 0.0,
-                                   row.capped(), beyond_[priced_rows.size()]});
+            searched.push_back({static_cast<double>(row.least), row.capped() ? static_cast<double>(row.most) : 0.0,
+                                row.capped(), beyond_[searched.size()]});
         for (std::size_t j = 0; j < leaf_.index; ++j) {
-            const double beyond = beyond_[priced_rows.size()] * unit_[j];
-            priced_rows.push_back({static_cast<double>(floor_[j]) / unit_[j], 0.0, false, beyond});
+            const double beyond = beyond_[searched.size()] * unit_[j];
+            searched.push_back({static_cast<double>(floor_[j]) / unit_[j], 0.0, false, beyond});
         }
-        return priced_rows;
+        return searched;
     }
     /// What those rows limit, of one plan.
     [[nodiscard]] std::vector<double> sums_of(const std::vector<std::int64_t>& counts,
