@@ -27,14 +27,14 @@ public:
         kept_.assign(meat.cumulative().begin(), meat.cumulative().end());
         for (const tissue t : all_tissues) {
             comes_off_[t] = what_comes_off(t);
-            if (comes_off_[t] == all)
+            if (comes_off_[t] == comes_off::all)
                 for (std::size_t i = 0; i < kept_.size(); ++i) kept_[i] -= meat.cumulative(t)[i];
         }
         bool written = false; // of the first to come off in part, the others say it
         for (const tissue t : all_tissues)
-            if (comes_off_[t] == part) {
+            if (comes_off_[t] == comes_off::part) {
                 take_off(t, written);
-                if (!std::exchange(written, true)) comes_off_[t] = rest;
+                if (!std::exchange(written, true)) comes_off_[t] = comes_off::rest;
             }
     }
     yield_table(const profile&& meat, const trim_spec& trim) = delete; // it would be gone before the table is read
@@ -65,11 +65,11 @@ public:
 
 private:
     /// What comes off of a tissue: nothing, all, what its column says, or what is left of all that comes off.
-    enum off : unsigned char { nothing, all, part, rest };
+    enum class comes_off : unsigned char { nothing, all, part, rest };
 
-    [[nodiscard]] off what_comes_off(tissue t) const {
-        if (meat_->total(t) == micrograms{} || detail::keeps_all_of(t, trim_)) return nothing;
-        return detail::keeps_none_of(t, trim_, *meat_) ? all : part;
+    [[nodiscard]] comes_off what_comes_off(tissue t) const {
+        if (meat_->total(t) == micrograms{} || detail::keeps_all_of(t, trim_)) return comes_off::nothing;
+        return detail::keeps_none_of(t, trim_, *meat_) ? comes_off::all : comes_off::part;
     }
     /// Takes what does not stay of a tissue off what is kept, and writes it down if asked to.
     void take_off(tissue t, bool write) {
@@ -77,12 +77,12 @@ private:
         std::vector<std::int64_t>& column = off_[t];
         if (write) column.reserve(before.size()), column.push_back(0);
         std::array<std::int64_t, 128> some;
-        std::int64_t off = 0;
+        std::int64_t gone = 0;
         for (std::size_t first = 0; first < meat_->cells(); first += some.size()) {
             const std::size_t cells = std::min(some.size(), meat_->cells() - first);
             detail::keep_in_cells(*meat_, first, {some.data(), cells}, t, trim_);
             for (std::size_t i = 0; i < cells; ++i)
-                some[i] = off += before[first + i + 1] - before[first + i] - some[i];
+                some[i] = gone += before[first + i + 1] - before[first + i] - some[i];
             std::int64_t* const kept = kept_.data() + first + 1;
             for (std::size_t i = 0; i < cells; ++i) kept[i] -= some[i];
             if (write) column.insert(column.end(), some.begin(), some.begin() + static_cast<std::ptrdiff_t>(cells));
@@ -91,10 +91,10 @@ private:
 
     [[nodiscard]] std::int64_t off_between(tissue t, std::size_t from, std::size_t to) const {
         switch (comes_off_[t]) {
-        case nothing: break;
-        case all: return meat_->cumulative(t)[to] - meat_->cumulative(t)[from];
-        case part: return off_[t][to] - off_[t][from];
-        case rest: {
+        case comes_off::nothing: break;
+        case comes_off::all: return meat_->cumulative(t)[to] - meat_->cumulative(t)[from];
+        case comes_off::part: return off_[t][to] - off_[t][from];
+        case comes_off::rest: {
             std::int64_t more = meat_->between(from, to).count - (kept_[to] - kept_[from]);
             for (const tissue other : all_tissues)
                 if (other != t) more -= off_between(other, from, to);
@@ -110,7 +110,7 @@ private:
     const profile* meat_;
     trim_spec trim_;
     std::vector<std::int64_t> kept_; ///< empty where nothing is trimmed: then it is the profile's own column
-    by_tissue<off> comes_off_{};
+    by_tissue<comes_off> comes_off_{};
     by_tissue<std::vector<std::int64_t>> off_{}; ///< what comes off in front of each position, where a part does
 };
 
