@@ -128,6 +128,7 @@ namespace detail {
 
 /// The tail that a trim leaves in a cell, as it is in the middle of it, where layers are read too.
 [[nodiscard]] inline length tail_left(const profile& meat, std::size_t cell, const trim_spec& trim) {
+    if (!trim.tail.tapers()) return trim.tail.at_rib();
     return trim.tail.at(0.5 * (meat.position(cell) + meat.position(cell + 1)) / meat.extent());
 }
 
@@ -171,50 +172,50 @@ template <class FatWithin, class TailWithin>
         [&] { return f.tail.within(trim.tail.at(along)); });
 }
 
-/// What the trim leaves of tissue `t` in cells of the profile from `first` on, in whole micrograms: its share to the nearest, of
-/// the fat that which an over-cut leaves, and the eye less what that takes of it. A looser trim never leaves less.
+/// What the trim leaves of tissue `t` in `cell` of the profile, in whole micrograms: its share to the nearest, of the fat that
+/// which an over-cut leaves, and the eye less what that takes of it. A looser trim never leaves less.
+[[nodiscard]] inline std::int64_t kept_in_cell(const profile& meat, std::size_t cell, tissue t, const trim_spec& trim) {
+    const std::int64_t all = meat.between(cell, cell + 1, t).count;
+    const bool deeper = trim.over_cut > length{};
+    if (deeper && t == tissue::eye) return std::max(std::int64_t{0}, all - lean_over_cut(meat, cell, trim));
+    const auto fat_left = [&] {
+        return deeper ? meat.fat_cover_left(cell, trim.fat_cover, trim.over_cut)
+                      : meat.fat_cover_within(cell, trim.fat_cover);
+    };
+    const fraction share =
+        share_left(t, trim, fat_left, [&] { return meat.tail_within(cell, tail_left(meat, cell, trim)); });
+    return share == 1.0 ? all : static_cast<std::int64_t>(unfused(static_cast<double>(all) * share) + 0.5);
+}
+
+/// The same of the cells from `first` on; without an over-cut several at a time.
 inline void keep_in_cells(const profile& meat, std::size_t first, std::span<std::int64_t> kept, tissue t,
                           const trim_spec& trim) {
-    const std::span<const std::int64_t> in_front = meat.cumulative(t).subspan(first);
-    const bool deeper = trim.over_cut > length{}, countable = meat.total(t).count < most_whole_double;
+    if (trim.over_cut > length{} || meat.total(t).count >= most_whole_double) {
+        for (std::size_t i = 0; i < kept.size(); ++i) kept[i] = kept_in_cell(meat, first + i, t, trim);
+        return;
+    }
     std::array<fraction, 128> own;
     for (std::size_t done = 0; done < kept.size(); done += own.size()) {
         const std::size_t cells = std::min(own.size(), kept.size() - done), cell = first + done;
         const std::span<fraction> shares(own.data(), cells);
-        const auto fat_left = [&] {
-            if (!deeper) return meat.fat_cover_within(cell, shares, [&](std::size_t) { return trim.fat_cover; });
-            for (std::size_t i = 0; i < cells; ++i)
-                shares[i] = meat.fat_cover_left(cell + i, trim.fat_cover, trim.over_cut);
+        const auto fat_within = [&] {
+            meat.fat_cover_within(cell, shares, [&](std::size_t) { return trim.fat_cover; });
+            return shares.front();
         };
         const auto tail_within = [&] {
             if (trim.tail.tapers())
                 meat.tail_within(cell, shares, [&](std::size_t i) { return tail_left(meat, i, trim); });
             else
                 meat.tail_within(cell, shares, [&](std::size_t) { return trim.tail.at_rib(); });
+            return shares.front();
         };
-        constexpr fraction one_by_one = -1.0;
-        const fraction common = share_left(
-            t, trim, [&] { return fat_left(), one_by_one; }, [&] { return tail_within(), one_by_one; });
-        if (common != one_by_one) std::fill(shares.begin(), shares.end(), common);
+        const fraction common = share_left(t, trim, fat_within, tail_within);
+        if (t != tissue::fat_cover && t != tissue::tail) std::fill(shares.begin(), shares.end(), common);
         std::int64_t* const left = kept.data() + done;
-        const std::int64_t* const before = in_front.data() + done;
-        if (countable) // all of them at once
-            for (std::size_t i = 0; i < cells; ++i)
-                left[i] = nearest_whole_of(unfused(whole_as_double(before[i + 1] - before[i]) * own[i]));
-        else
-            for (std::size_t i = 0; i < cells; ++i) {
-                const std::int64_t all = before[i + 1] - before[i];
-                left[i] =
-                    own[i] == 1.0 ? all : static_cast<std::int64_t>(unfused(static_cast<double>(all) * own[i]) + 0.5);
-            }
-        for (std::size_t i = 0; i < cells && deeper && t == tissue::eye; ++i)
-            left[i] = std::max(std::int64_t{0}, left[i] - lean_over_cut(meat, cell + i, trim));
+        const std::int64_t* const in_front = meat.cumulative(t).data() + cell;
+        for (std::size_t i = 0; i < cells; ++i)
+            left[i] = nearest_whole_of(unfused(whole_as_double(in_front[i + 1] - in_front[i]) * own[i]));
     }
-}
-[[nodiscard]] inline std::int64_t kept_in_cell(const profile& meat, std::size_t cell, tissue t, const trim_spec& trim) {
-    std::int64_t kept = 0;
-    keep_in_cells(meat, cell, {&kept, 1}, t, trim);
-    return kept;
 }
 
 } // namespace detail

@@ -136,11 +136,14 @@ public:
             within_some(first + done, some, metres.data(), shares.data() + done);
         }
     }
+    /// The same of one layer.
     [[nodiscard]] fraction within(std::size_t i, length reach) const {
-        const double metres = reach.value();
-        fraction share = 0.0;
-        within_some(i, 1, &metres, &share);
-        return share;
+        const length thick = thickness(i);
+        if (!(thick > length{})) return 1.0;
+        const double depth = share_of_depth(reach, thick);
+        if (even()) return depth;
+        const fraction others = depth > 0.0 ? share_on_line(entries_of(i), depth) : 0.0;
+        return taper_shares_.empty() ? others : with_taper(taper_of(i), others, depth);
     }
     /// What `layer::growth` says of `at(i)`.
     [[nodiscard]] double growth(std::size_t i, length reach) const {
