@@ -13,7 +13,7 @@
 #include <vector>
 
 #include <tranche/loin/models/tapered_loin.hpp>
-#include <tranche/optimise/engine/detail/relaxed_demand.hpp>
+#include <tranche/optimise/engine/detail/demands/relaxed_demand.hpp>
 #include <tranche/optimise/plans/front.hpp>
 #include <tranche/optimise/plans/plans.hpp>
 
@@ -29,7 +29,7 @@ using namespace tranche_benchmark;
 /// At most 6, 2 and 4 slabs: 105 count states.
 const std::vector<demand> capped{at_most(6, "steak"), at_most(4, "halved fillet"), at_most(4, "end steak")};
 const std::vector<int> caps{6, 2, 4};
-constexpr demand_search relaxed{.most_entries = 0};
+const search_limits relaxed{.most_entries = 0};
 
 struct prepared {
     profile meat;
@@ -43,7 +43,7 @@ struct prepared {
     prepared(const prepared&) = delete;
     prepared& operator=(const prepared&) = delete;
 
-    [[nodiscard]] auto with(const std::vector<demand>& demands, const demand_search& search = {}) const {
+    [[nodiscard]] auto with(const std::vector<demand>& demands, const search_limits& search = {}) const {
         return best_path_with_demand(problem, objective, demands, search);
     }
 };
@@ -55,7 +55,7 @@ void require(bool holds, const char* what) {
 }
 
 std::vector<task> tasks_on(const prepared& p, const std::string& grid) {
-    const auto score = [&p](const std::vector<demand>& demands, const demand_search& search = {}) {
+    const auto score = [&p](const std::vector<demand>& demands, const search_limits& search = {}) {
         return [&p, demands, search] { return static_cast<double>(p.with(demands, search).score); };
     };
     return {
@@ -95,17 +95,18 @@ table growth_with_demand(const prepared& p) {
 /// Mathematical Programming 6:62): what the library did before it kept the plans that it had seen.
 double by_subgradients(const cutting_problem& problem, const kept_mass_objective& objective,
                        const std::vector<detail::slab_demand>& rows, int rounds) {
-    detail::priced_leaf<kept_mass_objective, 0> priced{&objective, 1, {}, {}};
-    priced.bonus.resize(problem.option_count());
+    detail::priced_objective<std::int64_t, detail::separable_slabs::all> priced(problem, objective);
+    detail::leaf_prices<std::int64_t> now{.price = {1}, .bonus = std::vector<std::int64_t>(problem.option_count())};
     std::vector<double> prices(rows.size());
     double least = 0.0, pace = 1.5;
     for (int round = 0, in_vain = 0; round < rounds; ++round) {
         double constant = 0.0, square = 0.0;
         for (std::size_t k = 0; k < rows.size(); ++k) {
             const std::int64_t price = std::llround(prices[k]);
-            priced.bonus[rows[k].option] = price;
+            now.bonus[rows[k].option] = price;
             constant += static_cast<double>(price) * static_cast<double>(price < 0 ? rows[k].most : rows[k].least);
         }
+        priced.set(now);
         const auto best = best_path(problem, priced);
         const double bound = static_cast<double>(best.score) - constant;
         in_vain = round == 0 || bound < least ? 0 : in_vain + 1;
@@ -187,7 +188,9 @@ table gaps_of_many(std::size_t instances) {
         if (exact.outcome != demand_outcome::met || exact.states == 1) continue;
         ++found;
         const auto rows = detail::in_slabs(problem, demands).rows;
-        const auto now = detail::relaxed_demand(problem, objective, rows).run({.rounds = 150});
+        const search_limits limits{};
+        detail::search_clock clock(limits);
+        const auto now = detail::relaxed_demand(problem, objective, rows, clock).run();
         require(exact.score <= now.bound && now.score <= exact.score && now.found, "a bound does not hold");
         const auto best = static_cast<double>(exact.score);
         const double bounds[] = {by_subgradients(problem, objective, rows, 150), static_cast<double>(now.by_prices),

@@ -194,8 +194,9 @@ exit_status cut_sheet_along(const example::cutting_sheet& sheet, const example::
     if (!sheet.title.empty()) std::cout << sheet.title << "\n\n";
     for (const std::string& caution : cautions()) std::cout << caution << '\n';
     std::cout << '\n';
-    return example::with_want(sheet, worth, "a session needs one",
-                              [&](const auto& want) { return cut_with(sheet, want); });
+    if (sheet.plan_for == example::aim::even_portions) return cut_with(sheet, even_portions(sheet.portions));
+    if (sheet.plan_for == example::aim::fewest_settings) return cut_with(sheet, fewest_settings());
+    return example::with_want(sheet, worth, [&](const auto& want) { return cut_with(sheet, want); });
 }
 
 } // namespace

@@ -6,6 +6,7 @@
 #include <cstddef>
 #include <functional>
 #include <optional>
+#include <stdexcept>
 #include <string>
 #include <utility>
 #include <vector>
@@ -25,28 +26,19 @@ struct sheet_plan {
     std::vector<report_section> remarks{}; ///< what the aim was about, where no table shows it
 };
 
-/// What each cut is charged at, said for all: what-ifs that lower a least portion leave the charges as they are.
-[[nodiscard]] inline charged_weights charges_of(const cutting_sheet& sheet) {
-    charged_weights charges = sheet.charged;
-    for (const cut_spec& cut : sheet.cuts) charges.try_emplace(cut.name, cut.portion.min);
-    return charges;
-}
-
-/// Calls use(want) with what a sheet is planned for, if that is an objective. Throws for the other aims, which `purpose` does
-/// not take.
+/// Calls use(want) with what a sheet is planned for, if that is an objective. The other aims, which have
+/// more to say, are not asked for here.
 template <class Use>
-decltype(auto) with_want(const cutting_sheet& sheet, const worth_maker& worth, const char* purpose, Use&& use) {
+decltype(auto) with_want(const cutting_sheet& sheet, const worth_maker& worth, Use&& use) {
     switch (sheet.plan_for) {
     case aim::most_portions: return use(most_portions());
     case aim::least_waste: return use(least_waste());
     case aim::best_value: return use(worth);
-    case aim::least_giveaway: return use(least_giveaway(charges_of(sheet)));
+    case aim::least_giveaway: return use(least_giveaway(sheet.charged));
     case aim::even_portions:
     case aim::fewest_settings: break;
     }
-    throw invalid_input("[cutting] plan for",
-                        sheet.plan_for == aim::even_portions ? "even portions" : "fewest settings",
-                        "most portions, least waste, best value or least giveaway: " + std::string(purpose));
+    throw std::logic_error("an aim that is no objective");
 }
 
 /// The lightest and the heaviest portion of a plan that has some.
@@ -93,14 +85,13 @@ inline constexpr std::size_t most_cuts_of_what_ifs = 12;
         return result;
     }
     if (sheet.cuts.size() > most_cuts_of_what_ifs)
-        return {with_want(sheet, worth, "a plan needs one",
-                          [&](const auto& want) { return plan(meat, sheet.request(), want); }),
+        return {with_want(sheet, worth, [&](const auto& want) { return plan(meat, sheet.request(), want); }),
                 std::nullopt,
                 {{.title = "What would help",
                   .paragraphs = {"Not looked for, and neither is what limits cost: the sheet has " +
                                  std::to_string(sheet.cuts.size()) + " cuts, and both are for " +
                                  std::to_string(most_cuts_of_what_ifs) + " at most."}}}};
-    what_ifs found = with_want(sheet, worth, "what-ifs need one",
+    what_ifs found = with_want(sheet, worth,
                                [&](const auto& want) { return what_ifs_of(meat, sheet.request(), want, sheet.units); });
     const tranche::planned planned = found.planned;
     return {planned, std::move(found)};

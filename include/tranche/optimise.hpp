@@ -4,9 +4,13 @@
 
 #include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/engine/best_path_with_demand.hpp>
+#include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/explain/binding_limit.hpp>
+#include <tranche/optimise/explain/plan_hint.hpp>
 #include <tranche/optimise/explain/request_limit.hpp>
 #include <tranche/optimise/explain/what_if.hpp>
+#include <tranche/optimise/plans/best_plans.hpp>
+#include <tranche/optimise/plans/cut_regrets.hpp>
 #include <tranche/optimise/plans/even_front.hpp>
 #include <tranche/optimise/plans/even_out.hpp>
 #include <tranche/optimise/plans/even_portions.hpp>
@@ -26,11 +30,13 @@
 #include <tranche/optimise/session/cutting_account.hpp>
 #include <tranche/optimise/session/cutting_estimate.hpp>
 #include <tranche/optimise/session/cutting_session.hpp>
+#include <tranche/optimise/session/session_state.hpp>
 #include <tranche/optimise/want/giveaway.hpp>
 #include <tranche/optimise/want/knife_spread.hpp>
 #include <tranche/optimise/want/lexicographic.hpp>
 #include <tranche/optimise/want/objective.hpp>
 #include <tranche/optimise/want/portion_objectives.hpp>
+#include <tranche/optimise/want/rest_want.hpp>
 #include <tranche/optimise/want/score.hpp>
 #include <tranche/optimise/want/value_objective.hpp>
 #include <tranche/optimise/want/want.hpp>

@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 // message: loin_model
 // gnu: 'model.face_at.at.' does not satisfy return-type-requirement
-// clang: 'loin' does not satisfy 'loin_model'
+// clang: loin' does not satisfy 'loin_model'
 #include <tranche/loin/profile.hpp>
 
 using namespace tranche;

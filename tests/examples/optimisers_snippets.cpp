@@ -2,6 +2,10 @@
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
+#include <cstddef>
+#include <iostream>
+#include <stop_token>
+#include <string>
 #include <vector>
 
 #include <tranche/tranche.hpp>
@@ -66,6 +70,49 @@ TEST_CASE("docs: objectives in order, demands and fronts do what is said of them
     CHECK(best.score == best_path(problem, objective).score);
 }
 
+TEST_CASE("docs on optimisers: cuts are where they have to be, and say what they cost") {
+    const profile meat = even_loin();
+    const cut_spec steak = three_cuts()[0], fillet = three_cuts()[1];
+    const cutting_rules rules{.cut_at = {200_mm},                // this face is to be seen
+                              .kept_whole = {{240_mm, 262_mm}}}; // what the probe has marked: no cut through it
+    const auto planned = most_portions(meat, {steak, fillet}, rules);
+    CHECK(planned.feasible());
+    CHECK(verify(planned.plan, meat, {steak, fillet}, rules).empty());
+
+    const auto both = lexicographic(best_by<portion_count_objective>(), best_by<portion_mass_objective>());
+    const cutting_request request{{steak, fillet}};
+    const auto regrets = cut_regrets(meat, request, both);
+    const std::string picture = cut_regrets_svg(regrets, plan(meat, request, both).plan, {"g", 1e6}, metric_kitchen);
+    CHECK(regrets.size() == meat.cells() + 1);
+    CHECK_FALSE(picture.empty());
+
+    const auto three = best_plans(meat, request, both, 3);          // each differs in a count or by 5 mm in a cut
+    const auto mixes = counts_within(meat, request, both, 1);       // with at most one portion less than the best
+    const auto counts = best_counts(meat, request, both)->portions; // how many of each, and nothing else
+    CHECK(three.size() == 3);
+    CHECK(mixes.size() > 1);
+    CHECK(mixes.front().lost == 0.0);
+    CHECK(counts.size() == 2);
+}
+
+TEST_CASE("docs on optimisers: a search ends when it is told to") {
+    const profile meat = even_loin();
+    std::vector<cut_spec> cuts = three_cuts();
+    for (cut_spec& cut : cuts) cut.one_thickness = true;
+    const cutting_request request{cuts};
+    std::stop_source window_closed;
+    std::size_t told = 0;
+    const auto show = [&](const std::vector<grid_slab>& slabs) { told += !slabs.empty(); };
+    const search_limits search{.most_passes = 2'000, // the same plan on every machine
+                               .stop = window_closed.get_token(),
+                               .found = [&](const incumbent& now) { show(now.slabs); }};
+    const auto planned = plan(meat, request, most_portions(), search);
+    if (planned.searched.ended != search_end::by_itself && planned.stop == stop_reason::gap_left)
+        std::cout << "at most " << planned.gap() << " better\n";
+    CHECK(planned.feasible());
+    CHECK(told > 0);
+}
+
 TEST_CASE("docs on optimisers: a session takes what the scale says of each slab") {
     const profile meat = even_loin();
     const std::vector<cut_spec> specs{three_cuts().front()};
@@ -81,6 +128,40 @@ TEST_CASE("docs on optimisers: a session takes what the scale says of each slab"
     CHECK(session.next());
     CHECK(missing.empty());
     CHECK(account.rest <= meat.total());
+}
+
+TEST_CASE("docs on optimisers: a session is kept as a value, and goes on by any way to plan") {
+    const profile meat = even_loin();
+    const cut_spec steak = three_cuts().front(), roast = three_cuts().back();
+    const cutting_rules rules{};
+    cutting_session session(meat, {steak, rules, {}}, even_portions(11));
+    session.record({.weight = session.next()->weight});
+    const session_state kept = session.state(); // a plain value, to be kept in a file
+    const cutting_session again(meat, {steak, rules, {}}, even_portions(11), kept); // gives the same advice
+    CHECK(again.next() == session.next());
+    CHECK(again.portions_to_come() == session.portions_to_come());
+
+    const front_point choice = count_and_waste_front(meat, {steak, roast}, rules).front();
+    const cutting_request as_chosen{{steak, roast}, rules, demands_of(choice.plan)};
+    const cutting_session of_choice(meat, as_chosen, least_waste());
+    CHECK(of_choice.portions_to_come() == choice.portions);
+    CHECK(polish(meat, as_chosen, least_waste()).planned.plan.portion_count() == choice.portions);
+}
+
+TEST_CASE("docs on optimisers: a plan says what one change would make of its loose meat") {
+    const auto planned = most_portions(even_loin(), {{.name = "half", .thickness = {150_mm, 160_mm}, .pieces = 2}});
+    REQUIRE(planned.hints.size() == 1);
+    CHECK_THAT(in_one_line(page("optimisers.md")), ContainsSubstring(in_one_line(planned.hints[0].text())));
+}
+
+TEST_CASE("docs on cutting: loose meat is kept to its place, and a remnant is left") {
+    const profile meat = even_loin();
+    const cutting_rules rules{.loose = {{.goes_to = destination::grind, .place = loose_place::ends}},
+                              .remnant = {.thickness = 5_cm, .required = true}};
+    const auto planned = least_waste(meat, three_cuts(), rules);
+    CHECK(planned.feasible());
+    CHECK(planned.plan.slabs.back().thickness > 49.9_mm);
+    CHECK(verify(planned.plan, meat, three_cuts(), rules).empty());
 }
 
 TEST_CASE("docs on optimisers: demands beyond the loin are answered as the page says") {

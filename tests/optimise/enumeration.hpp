@@ -8,6 +8,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <functional>
+#include <optional>
 #include <utility>
 #include <vector>
 
@@ -35,13 +36,18 @@ public:
     explicit small_request(const request& r) : r_(r), cells_(r.meat.cells()) {
         while (at(start_) < r.rules.facing.value() - 1e-9) ++start_;
         const std::size_t options = r.rules.loose.size() + r.specs.size();
+        for (std::size_t o = 0; o < options; ++o) {
+            up_to_.emplace_back();
+            for (std::size_t cell = 0; cell < cells_; ++cell) up_to_.push_back(with_cell(up_to_.back(), o, cell));
+        }
         masses_.resize(options * (cells_ + 1) * (cells_ + 1));
         allowed_.resize(masses_.size());
         for (std::size_t o = 0; o < options; ++o)
             for (std::size_t from = start_; from < cells_; ++from)
                 for (std::size_t to = from + 1; to <= cells_; ++to) {
-                    masses_[index(o, from, to)] = weigh(o, from, to);
-                    allowed_[index(o, from, to)] = judge(o, from, to);
+                    const std::size_t i = index(o, from, to);
+                    masses_[i] = weigh(o, from, to);
+                    allowed_[i] = judge(o, from, to, masses_[i].weight());
                 }
     }
 
@@ -139,25 +145,43 @@ private:
         return std::min(static_cast<double>(i) * r_.meat.step().value(), r_.meat.extent().value());
     }
 
-    [[nodiscard]] slab_masses weigh(std::size_t o, std::size_t from, std::size_t to) const {
+    [[nodiscard]] std::size_t place(std::size_t o, std::size_t at) const { return o * (cells_ + 1) + at; }
+
+    /// With what the trim of an option leaves of one more cell, and takes.
+    [[nodiscard]] slab_masses with_cell(slab_masses m, std::size_t o, std::size_t cell) const {
         const trim_spec& trim = is_portion(o) ? spec(o).trim : r_.rules.loose[o].trim;
+        for (const tissue t : all_tissues) {
+            const std::int64_t all = r_.meat.between(cell, cell + 1, t).count;
+            double stays = 1.0;
+            if (t == tissue::fat_cover) stays = share_by_definition(r_.meat.fat_cover(cell), trim.fat_cover);
+            if (t == tissue::tail)
+                stays = share_by_definition(r_.meat.tail(cell), tail_by_definition(r_.meat, cell, trim.tail));
+            if (t == tissue::connective) stays = trim.silverskin ? 1.0 : 0.0;
+            const auto kept = static_cast<std::int64_t>(std::floor(static_cast<double>(all) * stays + 0.5));
+            m.kept[t] += kept;
+            m.trimmed[t] += all - kept;
+        }
+        return m;
+    }
+    [[nodiscard]] slab_masses weigh(std::size_t o, std::size_t from, std::size_t to) const {
         const double kerf = is_portion(o) && to < cells_ ? spec(o).kerf.value() : 0.0, back = at(to) - kerf;
         slab_masses m;
-        for (std::size_t cell = from; cell < to; ++cell) {
+        std::size_t cell = to;
+        while (cell > from && at(cell) > back) --cell; // all in front of this is on the slab, or nothing is
+        for (const tissue t : all_tissues) {
+            m.kept[t] = up_to_[place(o, cell)].kept[t] - up_to_[place(o, from)].kept[t];
+            m.trimmed[t] = up_to_[place(o, cell)].trimmed[t] - up_to_[place(o, from)].trimmed[t];
+        }
+        for (; cell < to && at(cell) < back; ++cell) {
             // Inside a cell the library tells places apart to 2^-20 of it, so that binary noise in a length is none.
             const double share =
                 std::clamp(std::round((back - at(cell)) / (at(cell + 1) - at(cell)) * 0x1p20) * 0x1p-20, 0.0, 1.0);
+            const auto in_front = [&](std::int64_t mass) {
+                return static_cast<std::int64_t>(std::floor(static_cast<double>(mass) * share));
+            };
             for (const tissue t : all_tissues) {
+                const std::int64_t kept = up_to_[place(o, cell + 1)].kept[t] - up_to_[place(o, cell)].kept[t];
                 const std::int64_t all = r_.meat.between(cell, cell + 1, t).count;
-                double stays = 1.0;
-                if (t == tissue::fat_cover) stays = share_by_definition(r_.meat.fat_cover(cell), trim.fat_cover);
-                if (t == tissue::tail)
-                    stays = share_by_definition(r_.meat.tail(cell), tail_by_definition(r_.meat, cell, trim.tail));
-                if (t == tissue::connective) stays = trim.silverskin ? 1.0 : 0.0;
-                const auto kept = static_cast<std::int64_t>(std::floor(static_cast<double>(all) * stays + 0.5));
-                const auto in_front = [&](std::int64_t mass) {
-                    return static_cast<std::int64_t>(std::floor(static_cast<double>(mass) * share));
-                };
                 m.kept[t] += in_front(kept);
                 m.trimmed[t] += in_front(all) - in_front(kept);
             }
@@ -165,18 +189,36 @@ private:
         return m;
     }
 
-    [[nodiscard]] bool judge(std::size_t o, std::size_t from, std::size_t to) const {
+    [[nodiscard]] bool is_pinned(std::size_t position) const {
+        return std::any_of(r_.rules.cut_at.begin(), r_.rules.cut_at.end(),
+                           [&](length place) { return r_.meat.nearest(place) == position; });
+    }
+    [[nodiscard]] bool judge(std::size_t o, std::size_t from, std::size_t to, std::int64_t weighs) const {
+        for (std::size_t i = from + 1; i < to; ++i)
+            if (is_pinned(i)) return false;
+        const double band = is_portion(o) ? spec(o).kerf.value() : 0.0;
+        for (const quantity_range<length>& stretch : r_.rules.kept_whole)
+            if (to < cells_ && !is_pinned(to) && at(to) > stretch.min.value() + 1e-9 &&
+                at(to) - band < stretch.max.value() - 1e-9)
+                return false;
         if (!is_portion(o)) {
-            if (from == start_) return true;
+            const loose_cut& loose = r_.rules.loose[o];
+            const bool open = from == start_ || is_pinned(from), closed = to == cells_ || is_pinned(to);
+            if (open && closed && o == 0) return true;
+            if (loose.place == loose_place::nowhere) return false;
+            if (loose.place == loose_place::ends && from != start_ && to < cells_) return false;
+            if (at(from) < loose.zone.min.value() - 1e-9 || at(to) > loose.zone.max.value() + 1e-9) return false;
+            if (open || (is_pinned(to) && to < cells_)) return true;
             if (to < cells_) return at(to) - at(from) >= r_.rules.loose[o].least_thickness.value() - 1e-9;
             const least_remnant& least = r_.rules.remnant;
             return at(to) - at(from) >= least.thickness.value() - 1e-9 &&
-                   static_cast<double>(weigh(o, from, to).weight()) >= std::floor(least.weight.value() * 1e9 + 0.5);
+                   static_cast<double>(weighs) >= std::floor(least.weight.value() * 1e9 + 0.5);
         }
         const cut_spec& s = spec(o);
         const double h = r_.meat.step().value(), kerf = s.kerf.value();
         const double thin = s.thickness.min.value(), thick = s.thickness.max.value();
         const bool to_end = to == cells_;
+        if (to_end && r_.rules.remnant.required) return false;
         const auto thickness_from = [&](double position) { // of a slab that ends at `to`
             return to_end ? r_.meat.extent().value() - position * h : (static_cast<double>(to) - position) * h - kerf;
         };
@@ -203,12 +245,13 @@ private:
         const auto limit = [&](mass m) {
             return std::isinf(m.value()) ? 9e18 : std::floor(m.value() * 1e9 + 0.5) * s.pieces;
         };
-        const auto weight = static_cast<double>(weigh(o, from, to).weight());
+        const auto weight = static_cast<double>(weighs);
         return limit(s.portion.min) <= weight && weight <= limit(s.portion.max);
     }
 
     const request& r_;
     std::size_t cells_, start_ = 0;
+    std::vector<slab_masses> up_to_; ///< by option: all in front of each position
     std::vector<slab_masses> masses_;
     std::vector<char> allowed_;
 };
@@ -227,6 +270,45 @@ template <class More>
 }
 [[nodiscard]] inline request few_tilings(dice& d, double least = 10.0) {
     return few_tilings(d, least, [](request&) {});
+}
+
+/// The fewest portions that any tiling which keeps all caps lacks of what is asked for, and the best score of such tilings.
+template <objective O>
+[[nodiscard]] std::optional<std::pair<std::int64_t, typename O::score_type>> nearest_to(
+    const small_request& all, const request& r, const O& objective, const std::vector<demand>& demands) {
+    std::optional<std::pair<std::int64_t, typename O::score_type>> best; // minus what is missing, and the score
+    all.each_tiling([&](const std::vector<small_request::laid>& slabs) {
+        if (!all.go_together(slabs)) return;
+        std::vector<std::int64_t> portions(r.specs.size());
+        std::pair<std::int64_t, typename O::score_type> here{};
+        for (const auto& s : slabs) {
+            if (all.is_portion(s.option)) portions[s.option - r.rules.loose.size()] += all.spec(s.option).pieces;
+            here.second = here.second + slab_score(objective, s.option, s.from, s.to);
+        }
+        for (const demand& wanted : demands) {
+            const std::int64_t n = portions[spec_of(wanted, r.specs)];
+            if (n > wanted.at_most) return;
+            here.first -= std::max<std::int64_t>(wanted.at_least - n, 0);
+        }
+        if (!best || *best < here) best = here;
+    });
+    return best;
+}
+
+/// In front of the others a cut of one thickness that no demand is for.
+inline void add_idle_cut(dice& d, request& r) {
+    r.specs.insert(r.specs.begin(), random_spec(d, r.meat, "idle", 0.6, 5.0));
+    r.specs.front().one_thickness = true;
+    snap(r);
+}
+/// Often more than there is, of all cuts from one on.
+[[nodiscard]] inline std::vector<demand> hard_demands(dice& d, const request& r, std::size_t first) {
+    std::vector<demand> demands;
+    for (std::size_t i = first; i < r.specs.size(); ++i) {
+        const auto low = static_cast<std::int64_t>(d.whole(0, 6));
+        demands.push_back({.spec = i, .at_least = low, .at_most = low + static_cast<std::int64_t>(d.whole(0, 1))});
+    }
+    return demands;
 }
 
 } // namespace tranche_test

@@ -209,6 +209,46 @@ inline void add_limits(dice& d, request& r) {
     snap(r);
 }
 
+/// Cuts that are pinned, and stretches that are kept whole; some of the places lie on positions of the grid.
+inline void add_places(dice& d, request& r) {
+    const double step = r.meat.step().value(), extent = r.meat.extent().value(), facing = r.rules.facing.value();
+    const auto place = [&](double low, double high) {
+        const double at = d.between(low, high);
+        return d.once_in(2) ? std::clamp(std::round(at / step) * step, low, high) : at;
+    };
+    const double behind_facing = std::min(std::ceil(facing / step - 1e-9) * step, extent);
+    for (std::size_t i = d.whole(0, 2); i > 0; --i) {
+        const double from = place(behind_facing, extent);
+        r.rules.kept_whole.push_back({from * metre, place(from, extent + step) * metre});
+        if (d.once_in(4)) r.rules.kept_whole.back().max = unlimited<length>();
+    }
+    for (std::size_t i = d.whole(0, 3); i > 0; --i) {
+        length at = detail::snapped(place(behind_facing, extent) * metre);
+        for (const quantity_range<length>& stretch : r.rules.kept_whole)
+            if (detail::is_inside(at, detail::snapped(stretch))) at = detail::snapped(stretch.min);
+        const auto outside = [&](const quantity_range<length>& s) {
+            return !detail::is_inside(at, detail::snapped(s));
+        };
+        if (std::all_of(r.rules.kept_whole.begin(), r.rules.kept_whole.end(), outside)) r.rules.cut_at.push_back(at);
+    }
+    snap(r);
+}
+
+/// Rules on where loose meat may lie; some ends of zones lie on positions of the grid.
+inline void add_loose_rules(dice& d, request& r) {
+    const double step = r.meat.step().value(), extent = r.meat.extent().value();
+    for (loose_cut& loose : r.rules.loose) {
+        const loose_place places[] = {loose_place::anywhere, loose_place::ends, loose_place::nowhere};
+        loose.place = places[d.whole(0, 2)];
+        if (!d.once_in(3)) continue;
+        const double from = d.once_in(2) ? 0.0 : d.between(0.0, 0.7) * extent;
+        loose.zone = {d.once_in(2) ? std::round(from / step) * step * metre : from * metre, unlimited<length>()};
+        if (d.once_in(2)) loose.zone.max = std::max(loose.zone.min, d.between(0.2, 1.1) * r.meat.extent());
+    }
+    r.rules.remnant.required = d.once_in(4);
+    snap(r);
+}
+
 /// Further limits that link slabs: an order of two cuts, cuts of one thickness.
 inline void add_links(dice& d, request& r) {
     if (r.specs.size() > 1 && !d.once_in(3)) {

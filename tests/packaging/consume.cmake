@@ -49,6 +49,13 @@ if(NAME STREQUAL "find_package" OR NAME STREQUAL "installed_compiled")
     # That the headers came from the installed tree.
     must_not_match(${build}/compile_commands.json "\"command\":[^\n]* -(I|isystem) ?${SOURCE_DIR}/include")
 endif()
+if(NAME STREQUAL "fetch_content")
+    # That warnings in our headers are not the consumer's.
+    file(READ ${build}/compile_commands.json commands)
+    if(NOT commands MATCHES "-isystem ?${SOURCE_DIR}/include")
+        message(FATAL_ERROR "the headers are not those of a system:\n${commands}")
+    endif()
+endif()
 if(NAME MATCHES "compiled")
     # That what is long to compile came from the library: the consumer's own object has it undefined.
     file(GLOB_RECURSE object ${build}/CMakeFiles/consumer.dir/compiled.cpp.o*)

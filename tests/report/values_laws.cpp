@@ -52,10 +52,10 @@ static_assert(all_values<calibrated_loin<prism_loin>, tabulation, slice_calibrat
                          prism_loin, probe_reading, scan_readings, tapered_loin, traced_face, outline_point, outline,
                          painted_outline, taped_readings, face_shape, by_tissue<int>>);
 static_assert(
-    all_values<tiling<double>, demand_search, demand_tiling<double>, binding_limit, cutting_request, request_limit,
-               limit_steps, limit_change, limit_cost, even_front, evenness_search, few_settings, front_point, planned,
-               polished_cuts, score_part, search_figures, demand, demand_shortfall, actual_slab, cutting_account,
-               cutting_spreads, next_cut, slab_reading, knife_spread, portion_chances>);
+    all_values<tiling<double>, cut_regret, regret_scale, demand_tiling<double>, binding_limit, cutting_request,
+               request_limit, limit_steps, limit_change, limit_cost, even_front, evenness_search, few_settings,
+               front_point, planned, polished_cuts, score_part, search_figures, demand, demand_shortfall, actual_slab,
+               cutting_account, cutting_spreads, next_cut, slab_reading, knife_spread, portion_chances>);
 static_assert(all_values<nominal_lot, inspected_pack, random_weight_lot, weighing_rules, net_weight, pack_wishes<usd>,
                          pack_appraisal<usd>, label_price<usd>, label_rules, pack_label<usd>, label_field,
                          tolerance_band<mass>, pack_tolerances, ordered_steak, found_and_allowed<mass>,

@@ -96,12 +96,24 @@ inline void validate(const cut_spec& written) {
     detail::require_not_negative(spec.thickness_step, where + "thickness_step");
 }
 
+/// Where loose meat may lie beside portions.
+enum class loose_place {
+    anywhere, ///< in front of them, between them and behind them
+    ends,     ///< in front of the first and behind the last one, that is from the facing or up to the sirloin face
+    nowhere   ///< not at all
+};
+
 /// What becomes of meat that is not portioned.
+///
+/// The rules on its place are for loins that are portioned: all of a loin, or all that lies between two pinned cuts, may be one
+/// slab of the first loose cut whatever its place and zone. So there always is a plan, if only one without portions.
 struct loose_cut {
     destination goes_to = destination::grind;
     trim_spec trim{};                           ///< what is taken off before
     length least_thickness = 10.0 * millimetre; ///< of a stretch between portions; what is left at either end may be
                                                 ///< thinner. 10 mm is common practice, no source
+    loose_place place = loose_place::anywhere;
+    quantity_range<length> zone{}; ///< of the loin, from the rib face: where it must lie
 
     friend bool operator==(const loose_cut&, const loose_cut&) = default;
 };
@@ -111,6 +123,7 @@ struct loose_cut {
 struct least_remnant {
     length thickness{};
     mass weight{};
+    bool required = false; ///< whether such a piece must be left: no portion then reaches up to the sirloin face
 
     friend bool operator==(const least_remnant&, const least_remnant&) = default;
 };
@@ -124,6 +137,11 @@ struct cut_order {
 
 /// What holds for the whole loin. Fat, tail and silverskin may be trimmed on the whole loin before it is cut, on each slab
 /// afterwards (`cut_spec::trim`), or both; whole is quicker, and its over-cut is the larger one.
+///
+/// A place of `cut_at` is met by the nearest position of the grid: no slab lies across it, and the kerf of the slab in front of
+/// it ends there. Loose meat beside it may be as thin as at the ends of the loin, and what it leaves up to the sirloin face is
+/// no remnant. A stretch of `kept_whole` may be cut at its ends, not between; a kerf stays out of it too. On a coarse grid a
+/// place of `cut_at` at the end of such a stretch counts as outside, wherever its nearest position lies.
 struct cutting_rules {
     trim_spec trim_whole{};                          ///< what comes off the whole loin before the first cut
     length facing{};                                 ///< thickness of the cut that squares the rib end, zero for none
@@ -133,6 +151,8 @@ struct cutting_rules {
         {destination::grind, destination::grind, destination::rendering, destination::grind, destination::discard}};
     least_remnant remnant{};
     std::vector<cut_order> order{};
+    std::vector<length> cut_at{};                     ///< the knife goes here, from the rib face, whatever else is best
+    std::vector<quantity_range<length>> kept_whole{}; ///< no cut goes through these stretches, from the rib face
 
     friend bool operator==(const cutting_rules&, const cutting_rules&) = default;
 };
@@ -145,16 +165,49 @@ namespace detail {
     for (loose_cut& loose : rules.loose) {
         loose.trim = snapped(loose.trim);
         loose.least_thickness = snapped(loose.least_thickness);
+        loose.zone = snapped(loose.zone);
     }
     rules.remnant.thickness = snapped(rules.remnant.thickness);
+    for (length& at : rules.cut_at) at = snapped(at);
+    for (quantity_range<length>& stretch : rules.kept_whole) stretch = snapped(stretch);
     return rules;
+}
+
+/// Whether a place lies in a stretch, and not at its ends.
+[[nodiscard]] inline bool is_inside(length at, const quantity_range<length>& stretch) {
+    return stretch.min < at && at < stretch.max;
+}
+
+/// `cut_at` and `kept_whole` of rules that are on the grain.
+inline void validate_places(const cutting_rules& rules, length extent) {
+    const auto named = [](const char* list, std::size_t i) { return list + ("[" + std::to_string(i) + "]"); };
+    for (std::size_t i = 0; i < rules.kept_whole.size(); ++i) {
+        const quantity_range<length>& stretch = rules.kept_whole[i];
+        require_range(stretch, named("kept_whole", i));
+        if (is_inside(rules.facing, stretch))
+            throw invalid_input(named("kept_whole", i) + ".min", stretch.min,
+                                sentence("at or behind the facing cut at ") + rules.facing);
+    }
+    for (std::size_t i = 0; i < rules.cut_at.size(); ++i) {
+        const length at = rules.cut_at[i];
+        if (!(rules.facing <= at && at <= extent))
+            throw invalid_input(named("cut_at", i), at,
+                                sentence("from the facing cut at ") + rules.facing + " to the sirloin face at " +
+                                    rounded_down(extent));
+        for (std::size_t k = 0; k < rules.kept_whole.size(); ++k)
+            if (is_inside(at, rules.kept_whole[k]))
+                throw invalid_input(named("cut_at", i), at,
+                                    sentence("outside of " + named("kept_whole", k) + ", ") + rules.kept_whole[k].min +
+                                        " to " + rules.kept_whole[k].max);
+    }
 }
 
 } // namespace detail
 
 /// Throws `invalid_input` for rules that are impossible in themselves or on a loin of this extent. The facing
-/// is zero or more and shorter than the loin; trims, remnant and the least thickness of loose meat are zero or more, and
-/// there is at least one way to use loose meat.
+/// is zero or more and shorter than the loin; trims, remnant and the least thickness of loose meat are zero or more, the ends of its zone the right way round, and
+/// there is at least one way to use loose meat. Places of `cut_at` lie from the facing to the sirloin face, and inside no stretch
+/// of `kept_whole`; no more does the facing.
 inline void validate(const cutting_rules& rules, length extent) {
     validate(rules.trim_whole, "trim_whole.");
     detail::require_not_negative(rules.facing, "facing");
@@ -166,9 +219,11 @@ inline void validate(const cutting_rules& rules, length extent) {
         const std::string where = "loose[" + std::to_string(i) + "].";
         validate(rules.loose[i].trim, where + "trim.");
         detail::require_not_negative(rules.loose[i].least_thickness, where + "least_thickness");
+        detail::require_range(rules.loose[i].zone, where + "zone");
     }
     detail::require_not_negative(rules.remnant.thickness, "remnant.thickness");
     detail::require_not_negative(rules.remnant.weight, "remnant.weight");
+    detail::validate_places(detail::snapped(rules), detail::snapped(extent));
 }
 
 /// Throws `invalid_input` for an empty list, a bad spec, or a name that stands twice.

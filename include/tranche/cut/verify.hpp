@@ -32,11 +32,15 @@ public:
             number_ = static_cast<std::size_t>(&s - plan_.slabs.data()) + 1;
             place_in_plan(s);
             masses(s);
+            cut_behind(s);
             if (s.kind == slab_kind::portions) limits(s, plan_.spec_of(s));
             if (s.kind == slab_kind::loose) stretch_between_portions(s);
             if (s.kind == slab_kind::end) remnant(s);
+            if (s.kind == slab_kind::loose || s.kind == slab_kind::end) place_of_loose(s);
         }
         number_ = 0;
+        required_remnant();
+        pinned_cuts();
         one_thickness();
         order();
         return faults_;
@@ -188,10 +192,35 @@ private:
 
     void remnant(const slab& s) {
         const least_remnant& least = plan_.rules.remnant;
-        if (behind_facing()) return; // nothing was portioned
+        if (behind_facing()) return;    // nothing was portioned
+        if (is_pinned(s.start)) return; // and this was asked for
         if (in_grains(s.thickness) < in_grains(least.thickness) || s.weight() < to_micrograms(least.weight))
             fault("a remnant of " + detail::shown(s.thickness) + " and " + detail::shown(to_mass(s.weight())) +
                   ", less than allowed");
+    }
+
+    /// Whether a place is the position nearest to one where there has to be a cut.
+    [[nodiscard]] bool is_pinned(length place) const {
+        return std::any_of(plan_.rules.cut_at.begin(), plan_.rules.cut_at.end(),
+                           [&](length at) { return same(meat_.position(meat_.nearest(at)), place); });
+    }
+    void pinned_cuts() {
+        for (const length& at : plan_.rules.cut_at) {
+            const length place = meat_.position(meat_.nearest(at));
+            for (const slab& s : plan_.slabs)
+                if (in_grains(s.start) < in_grains(place) && in_grains(place) < in_grains(s.end()) &&
+                    s.kind != slab_kind::facing)
+                    fault("no cut at " + detail::shown(at));
+        }
+    }
+    /// The kerf behind a slab must stay out of what is kept whole, unless the cut has to be there.
+    void cut_behind(const slab& s) {
+        if (same(s.end(), meat_.extent()) || is_pinned(s.end())) return;
+        for (const quantity_range<length>& stretch : plan_.rules.kept_whole)
+            if (in_grains(stretch.min) < in_grains(s.end()) &&
+                in_grains(s.start + s.thickness) < in_grains(stretch.max))
+                fault("cut at " + detail::shown(s.end()) + ", inside of what is kept whole, " +
+                      detail::shown(stretch.min) + " to " + detail::shown(stretch.max));
     }
 
     /// At the sirloin face half a step is what the grid gives.
@@ -222,8 +251,25 @@ private:
         }
     }
 
+    /// All of the loin, or all between two pinned cuts, may be loose as one slab.
+    void place_of_loose(const slab& s) {
+        const bool last = same(s.end(), meat_.extent());
+        const bool all = (behind_facing() || is_pinned(s.start)) && (last || is_pinned(s.end()));
+        const loose_cut& loose = plan_.rules.loose[s.option];
+        if (all && s.option == 0) return;
+        if (loose.place == loose_place::nowhere) fault("loose meat, and none is allowed");
+        if (loose.place == loose_place::ends && !behind_facing() && !last) fault("loose meat between portions");
+        if (in_grains(s.start) < in_grains(loose.zone.min) || in_grains(s.end()) > in_grains(loose.zone.max))
+            fault("loose meat outside its zone");
+    }
+    void required_remnant() {
+        if (plan_.rules.remnant.required && !plan_.slabs.empty() && plan_.slabs.back().kind == slab_kind::portions)
+            fault("nothing is left at the sirloin end");
+    }
+
     void stretch_between_portions(const slab& s) {
-        if (!behind_facing() && in_grains(s.thickness) < in_grains(plan_.rules.loose[s.option].least_thickness))
+        if (!behind_facing() && !is_pinned(s.start) && !is_pinned(s.end()) &&
+            in_grains(s.thickness) < in_grains(plan_.rules.loose[s.option].least_thickness))
             fault("loose meat of " + detail::shown(s.thickness) + " between portions, thinner than allowed");
     }
 
@@ -237,8 +283,9 @@ private:
 
 /// The faults of a plan for this profile, in words; empty for a plan that holds. Checked are: slabs tile the loin behind a
 /// facing; each slab's kind and kerf are those of its place; every mass, by tissue, to the microgram; the total; the gluteus
-/// medius on each face; each portion's thickness, notch, weight, zone and gluteus medius; the least thickness of loose meat
-/// between portions; the least remnant; one thickness for cuts that must have one; the order of cuts. Also that the plan was made for these `specs` and `rules`.
+/// medius on each face; each portion's thickness, notch, weight, zone and gluteus medius; the place and zone of loose meat, and
+/// its least thickness between portions; the least remnant; one thickness for cuts that must have one; the order of cuts; pinned cuts, and what is
+/// kept whole. Also that the plan was made for these `specs` and `rules`.
 /// O(cells × slabs). Positions are whole steps of the profile; lengths are compared in whole 1/16 um, without a tolerance,
 /// and shares in billionths. Bad specs, rules and a bad plan are faults, not
 /// exceptions.

@@ -22,12 +22,12 @@
 
 namespace tranche {
 
-/// What stands in the way: why the plan has no portions, and each spec that it has none of. Empty if all is well.
+/// What stands in the way: why the plan has no portions, each spec that it has none of, and meat that one change would use. Empty
+/// if all is well.
 /// Weights, lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<std::string> warnings_of(const planned& planned, const kitchen_units& units) {
     std::vector<std::string> warnings;
-    const cutting_plan& cuts = planned.plan;
     switch (planned.stop) {
     case stop_reason::optimal:
     case stop_reason::gap_left: break;
@@ -36,7 +36,8 @@ template <class = detail::when_called>
         warnings.emplace_back("The demands cannot be met: this plan does not have all that is asked for.");
         break;
     case stop_reason::demand_not_found:
-        warnings.emplace_back("No plan that meets the demands was found: this plan is the best one without them.");
+        warnings.emplace_back(
+            "No plan that meets the demands was found: this plan does not have all that is asked for.");
         break;
     case stop_reason::no_portion_fits: warnings.emplace_back("No portion fits the limits."); break;
     case stop_reason::no_portion_pays:
@@ -49,12 +50,7 @@ template <class = detail::when_called>
     for (const binding_limit& limit : planned.limits) warnings.push_back(in_units(limit.says, units) + '.');
     for (const demand_shortfall& shortfall : planned.shortfalls) warnings.push_back(shortfall.text + '.');
     if (!planned.feasible()) return warnings;
-    std::vector<bool> settled(cuts.specs.size()); // by portions or by a limit
-    for (const slab& piece : cuts.slabs)
-        if (piece.kind == slab_kind::portions) settled[piece.option] = true;
-    for (const binding_limit& limit : planned.limits) settled[limit.spec] = true;
-    for (std::size_t s = 0; s < cuts.specs.size(); ++s)
-        if (!settled[s]) warnings.push_back(cuts.specs[s].name + ": could be cut, but the best plan has none.");
+    for (const plan_hint& hint : planned.hints) warnings.push_back(in_units(hint.says, units) + '.');
     return warnings;
 }
 

@@ -101,7 +101,7 @@ struct root_of_weight {
 
 TEST_CASE("an option allows a slab exactly when its spec and the rules do") {
     std::size_t allowed = 0, refused = 0;
-    for (std::uint64_t seed = 0; seed < rounds(1'000); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(300); ++seed) {
         dice d(seed + 1'000'000);
         request r = random_request(d, 1, 20);
         if (seed % 2 == 1) add_limits(d, r);
@@ -126,7 +126,7 @@ TEST_CASE("an option allows a slab exactly when its spec and the rules do") {
 
 TEST_CASE("most portions and least waste equal the best of all tilings") {
     std::size_t with_portions = 0;
-    for (std::uint64_t seed = 0; seed < rounds(4'000); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(1'200); ++seed) {
         dice d(seed);
         const request r = few_tilings(d, 1.0);
         const small_request all(r);
@@ -151,11 +151,11 @@ TEST_CASE("most portions and least waste equal the best of all tilings") {
         }
         with_portions += most.count > 0;
     }
-    CHECK(with_portions > rounds(4'000) / 2);
+    CHECK(with_portions > rounds(1'200) / 2);
 }
 
 TEST_CASE("the score of a plan is the sum over the masses it states") {
-    for (std::uint64_t seed = 0; seed < rounds(3'000); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(900); ++seed) {
         dice d(seed + 5'000);
         const request r = random_request(d, 20, 300);
         const cutting_problem problem(r.meat, r.specs, r.rules);
@@ -179,7 +179,7 @@ TEST_CASE("the score of a plan is the sum over the masses it states") {
 }
 
 TEST_CASE("best value equals the best of all tilings") {
-    for (std::uint64_t seed = 0; seed < rounds(3'000); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(900); ++seed) {
         dice d(seed + 10'000);
         const request r = few_tilings(d, 1.0);
         const price_list<usd> prices = random_prices(d, r.specs);
@@ -225,7 +225,7 @@ TEST_CASE("best value equals the best of all tilings") {
 }
 
 TEST_CASE("a user's objective over whole slabs reaches the best of all tilings exactly") {
-    for (std::uint64_t seed = 0; seed < rounds(3'000); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(900); ++seed) {
         dice d(seed + 20'000);
         const request r = few_tilings(d, 1.0);
         const small_request all(r);
@@ -259,7 +259,7 @@ TEST_CASE("both engines find the same score and the same cuts") {
         CHECK(fast.score == thorough.score);
         CHECK(fast.stretches == thorough.stretches);
     };
-    for (std::uint64_t seed = 0; seed < rounds(600); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(90); ++seed) {
         dice d(seed + 30'000);
         request r = request_of_size(d, 60, 400);
         if (seed % 3 == 1) add_limits(d, r);

@@ -70,7 +70,7 @@ typename O::score_type score_of(const cutting_problem& problem, const O& objecti
 
 TEST_CASE("plans under limits of all kinds equal the best of all tilings") {
     std::size_t costs = 0, split = 0;
-    for (std::uint64_t seed = 0; seed < rounds(500); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(240); ++seed) {
         dice d(seed + 800'000);
         request r = few_tilings(d, 10.0, [&](request& it) { add_limits(d, it); });
         if (seed % 4 != 0) add_links(d, r);
@@ -98,13 +98,13 @@ TEST_CASE("plans under limits of all kinds equal the best of all tilings") {
         costs +=
             best_path(problem, odd_thickness{&problem}).score < best_path(unordered, odd_thickness{&unordered}).score;
     }
-    CHECK(costs > 5);   // an order that costs something
-    CHECK(split > 100); // and so does one thickness
+    CHECK(costs > 1);  // an order that costs something
+    CHECK(split > 50); // and so does one thickness
 }
 
 TEST_CASE("plans with demands under limits of all kinds equal the best of all tilings that meet them") {
     std::size_t met = 0, impossible = 0;
-    for (std::uint64_t seed = 0; seed < rounds(300, many_instances); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(80, many_instances); ++seed) {
         dice d(seed + 810'000);
         request r = few_tilings(d, 10.0, [&](request& it) { add_limits(d, it); });
         add_links(d, r);
@@ -147,60 +147,26 @@ TEST_CASE("plans with demands under limits of all kinds equal the best of all ti
         check(lexicographic(portion_count_objective(problem), odd_thickness{&problem}));
         check(lexicographic(portion_count_objective(problem), portion_mass_objective(problem)));
     }
-    CHECK(met > 200);
-    CHECK(impossible > 200);
+    CHECK(met > 60);
+    CHECK(impossible > 60);
 }
-
-namespace {
-
-/// The fewest portions that any tiling which keeps all caps lacks of what is asked for, and the best score of such tilings.
-template <objective O>
-std::optional<std::pair<std::int64_t, typename O::score_type>> nearest_linked(const small_request& all,
-                                                                              const request& r, const O& objective,
-                                                                              const std::vector<demand>& demands) {
-    std::optional<std::pair<std::int64_t, typename O::score_type>> best; // minus what is missing, and the score
-    all.each_tiling([&](const std::vector<small_request::laid>& slabs) {
-        if (!all.go_together(slabs)) return;
-        std::vector<std::int64_t> portions(r.specs.size());
-        std::pair<std::int64_t, typename O::score_type> here{};
-        for (const auto& s : slabs) {
-            if (all.is_portion(s.option)) portions[s.option - r.rules.loose.size()] += all.spec(s.option).pieces;
-            here.second = here.second + slab_score(objective, s.option, s.from, s.to);
-        }
-        for (const demand& wanted : demands) {
-            const std::int64_t n = portions[spec_of(wanted, r.specs)];
-            if (n > wanted.at_most) return;
-            here.first -= std::max<std::int64_t>(wanted.at_least - n, 0);
-        }
-        if (!best || *best < here) best = here;
-    });
-    return best;
-}
-
-} // namespace
 
 TEST_CASE("where demands cannot be met, the plan keeps every cap and lacks the fewest portions of all tilings") {
-    std::size_t missed = 0, idle_in_front = 0, partly = 0;
-    for (std::uint64_t seed = 0; seed < rounds(200, many_instances); ++seed) {
+    std::size_t missed = 0, idle_in_front = 0, partly = 0, priced = 0, priced_as_near = 0;
+    for (std::uint64_t seed = 0; seed < rounds(60, many_instances); ++seed) {
         dice d(seed + 830'000);
         request r = few_tilings(d);
         if (seed % 2 == 0) add_links(d, r);
-        if (seed % 4 == 0) { // a cut of one thickness that no demand is for, in front of those that one is for
-            r.specs.insert(r.specs.begin(), random_spec(d, r.meat, "idle", 0.6, 5.0));
-            r.specs.front().one_thickness = true;
-            snap(r);
+        if (seed % 4 == 0) {
+            add_idle_cut(d, r);
             if (small_request(r).tilings() > 2e4) continue;
         }
-        std::vector<demand> demands;
-        for (std::size_t i = seed % 4 == 0 ? 1 : 0; i < r.specs.size(); ++i) {
-            const auto low = static_cast<std::int64_t>(d.whole(0, 6));
-            demands.push_back({.spec = i, .at_least = low, .at_most = low + static_cast<std::int64_t>(d.whole(0, 1))});
-        }
+        const std::vector<demand> demands = hard_demands(d, r, seed % 4 == 0 ? 1 : 0);
         const small_request all(r);
         const cutting_problem problem(r.meat, r.specs, r.rules);
         CAPTURE(seed);
         const auto check = [&](const auto& objective) {
-            const auto best = nearest_linked(all, r, objective, demands);
+            const auto best = nearest_to(all, r, objective, demands);
             REQUIRE(best); // a tiling without portions is above no cap
             const auto found = best_path_with_demand(problem, objective, demands);
             CHECK((found.outcome == demand_outcome::met) == (best->first == 0));
@@ -209,6 +175,13 @@ TEST_CASE("where demands cannot be met, the plan keeps every cap and lacks the f
             CHECK(score_of(problem, objective, found.stretches) == found.score);
             const cutting_plan laid = lay_out(r.meat, r.specs, r.rules, found.stretches);
             CHECK(verify(laid, r.meat, r.specs, r.rules) == std::vector<std::string>{});
+            // Beyond the exact states too all caps are kept, and mostly as many of the portions asked for.
+            const auto beyond = best_path_with_demand(problem, objective, demands, {.most_entries = 0, .rounds = 40});
+            const auto missing = detail::portions_missing(problem, demands, beyond.stretches);
+            REQUIRE(missing);
+            CHECK(*missing >= -best->first);
+            ++priced;
+            priced_as_near += *missing == -best->first;
             if (best->first == 0) return;
             ++missed;
             partly += found.score != best_path(problem, objective).score;
@@ -231,14 +204,15 @@ TEST_CASE("where demands cannot be met, the plan keeps every cap and lacks the f
         check(kept_mass_objective::portions_then_mass(problem));
         check(odd_thickness{&problem});
     }
-    CHECK(missed > 100);
-    CHECK(partly > 50);
-    CHECK(idle_in_front > 20);
+    CHECK(missed > 30);
+    CHECK(partly > 15);
+    CHECK(idle_in_front > 6);
+    CHECK(10 * priced_as_near > 9 * priced);
 }
 
 TEST_CASE("what a limit says of one slab is what enumeration says") {
     // As for the plain limits in best_path_oracle.cpp, but for the cells of a slab at the sirloin face.
-    for (std::uint64_t seed = 0; seed < rounds(200, many_instances); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(100, many_instances); ++seed) {
         dice d(seed + 820'000);
         request r = random_request(d, 3, 20);
         if (!(r.rules.facing < r.meat.extent())) continue;
@@ -267,14 +241,12 @@ TEST_CASE("what a limit says of one slab is what enumeration says") {
 TEST_CASE("the rest behind slabs that are cut equals the best of all tilings that start with them") {
     std::size_t rests = 0, ordered = 0, fixed = 0;
     std::vector<std::uint64_t> seeds{5577, 5638, 6243}; // notches that are other numbers of cells at the sirloin face
-    for (std::uint64_t seed = 0; seed < rounds(600, many_instances); ++seed) seeds.push_back(seed);
+    for (std::uint64_t seed = 0; seed < rounds(240, many_instances); ++seed) seeds.push_back(seed);
     for (const std::uint64_t seed : seeds) {
         dice d(seed + 840'000);
         request r = few_tilings(d, 10.0, [&](request& it) { add_limits(d, it); });
         add_links(d, r);
-        // Where the rest starts, loose meat may be as thin as it comes, and all of the rest may be loose.
-        for (loose_cut& loose : r.rules.loose) loose.least_thickness = {};
-        r.rules.remnant = {};
+        r.rules.remnant = {}; // all of the rest may be loose
         const small_request all(r);
         if (all.tilings() > 4e3) continue;
         std::vector<std::vector<small_request::laid>> tilings;
@@ -299,6 +271,7 @@ TEST_CASE("the rest behind slabs that are cut equals the best of all tilings tha
             if (!best || *best < sum) best = sum;
         }
         detail::slabs_in_front before{std::vector<bool>(r.specs.size()), std::vector<length>(r.specs.size())};
+        before.any = in_front > 0; // then loose meat is as thick there as elsewhere
         for (std::size_t i = 0; i < in_front; ++i) {
             if (!all.is_portion(cut[i].option)) continue;
             const std::size_t spec = cut[i].option - r.rules.loose.size();
@@ -319,9 +292,9 @@ TEST_CASE("the rest behind slabs that are cut equals the best of all tilings tha
         problem.plan_rest(all.start(), 1.0, {std::vector<bool>(r.specs.size()), std::vector<length>(r.specs.size())});
         CHECK(best_path(problem, objective).stretches == whole.stretches);
     }
-    CHECK(rests > 150);
-    CHECK(ordered > 40);
-    CHECK(fixed > 8);
+    CHECK(rests > 60);
+    CHECK(ordered > 12);
+    CHECK(fixed > 2);
 }
 
 TEST_CASE("what is planned cell by cell refuses what links slabs") {

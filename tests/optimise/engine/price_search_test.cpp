@@ -13,7 +13,7 @@
 
 #include <glpk.h>
 
-#include <tranche/optimise/engine/detail/price_search.hpp>
+#include <tranche/optimise/engine/detail/demands/price_search.hpp>
 
 #include "optimise/instances.hpp"
 

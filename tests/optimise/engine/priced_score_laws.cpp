@@ -7,7 +7,7 @@
 #include <cstddef>
 #include <cstdint>
 
-#include <tranche/optimise/engine/detail/priced_score.hpp>
+#include <tranche/optimise/engine/detail/demands/priced_score.hpp>
 
 #include "optimise/instances.hpp"
 
@@ -57,7 +57,7 @@ TEST_CASE("the largest term of a separable score is found wherever a slab may be
                                               : problem.start() < at && at <= problem.cells();
                     ++(counts ? ends : beyond);
                     CAPTURE(seed, o, at, front);
-                    CHECK((detail::largest_term<0>(problem, one_large_end{o, at, front}) == 1e6) == counts);
+                    CHECK((detail::largest_term(problem, one_large_end{o, at, front}, 0) == 1e6) == counts);
                 }
     }
     CHECK(ends > 1000);
@@ -78,7 +78,7 @@ TEST_CASE("the largest term is found wherever it is, and not where no slab can b
                 for (std::size_t to = from + 1; to <= problem.cells(); ++to) {
                     const bool can_be = problem.allows(o, from, to);
                     ++(can_be ? allowed : forbidden);
-                    const double found = detail::largest_term<0>(problem, one_large_slab{o, from, to});
+                    const double found = detail::largest_term(problem, one_large_slab{o, from, to}, 0);
                     if ((found == 1e6) != can_be) {
                         CAPTURE(seed, o, from, to);
                         CHECK((found == 1e6) == can_be);

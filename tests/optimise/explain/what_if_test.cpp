@@ -111,6 +111,8 @@ struct portions_then_grams {
             to - from > most_cells ? bad : 1e-6 * static_cast<double>(problem.weight(option, from, to));
         return {{problem.pieces(option), Grams{grams}}};
     }
+    [[nodiscard]] score_type loose_opening(std::size_t, std::size_t) const { return {}; }
+    [[nodiscard]] score_type loose_closing(std::size_t, std::size_t) const { return {}; }
 };
 
 /// A score type of a user's own.

@@ -80,7 +80,7 @@ TEST_CASE("equal portions below the grid are cut where the closed form says") {
 TEST_CASE("equal portions below the grid lie where Boost.Math finds equal weights, with a facing and a kerf") {
     const profile meat = lean_loin(40_cm, 1_mm);
     const double kerf = 0.13;
-    for (const std::int64_t n : {6, 9, 11}) {
+    for (const std::int64_t n : {6, 11}) {
         const cut_spec steak{.name = "steak", .thickness = {25_mm, 65_mm}, .kerf = kerf * centimetre};
         const cutting_rules rules{.facing = 7.2_mm};
         const polished_cuts polished = polish(meat, {steak, rules}, even_portions(n));
@@ -157,7 +157,7 @@ TEST_CASE("equal steaks of a loin differ by grams on the grid and by less than a
 
 TEST_CASE("polished portions are no less equal than those of the grid, and no more than the finer grid allows") {
     std::size_t better = 0, best = 0, seen = 0;
-    for (std::uint64_t seed = 0; seed < rounds(120); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(60); ++seed) {
         dice d(seed + 850'000);
         const length step = detail::snapped(d.between(3.0, 10.0) * millimetre);
         request r{random_profile(d, d.whole(12, 30), step), {}, {}};
@@ -194,14 +194,14 @@ TEST_CASE("polished portions are no less equal than those of the grid, and no mo
         better += polished.planned.score() > by_default.score();
         best += polished.planned.score() == finest;
     }
-    CHECK(seen > 40);
-    CHECK(better > 30);
-    CHECK(best > 15);
+    CHECK(seen > 20);
+    CHECK(better > 15);
+    CHECK(best > 7);
 }
 
 TEST_CASE("portions that no limit keeps apart differ by no more than two cells weigh") {
     double widest = 0.0;
-    for (std::uint64_t seed = 0; seed < rounds(60); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(12); ++seed) {
         dice d(seed + 860'000);
         const profile meat = random_profile(d, d.whole(20, 40), d.between(5.0, 10.0) * millimetre);
         std::vector<cut_spec> specs;
@@ -260,7 +260,7 @@ TEST_CASE("what cannot be cut evenly on the finer grid is an answer, and bad inp
 
 TEST_CASE("equal portions of one thickness keep it below the grid") {
     // On a changing face cuts of one thickness cannot weigh alike; the thinner they are, the less they differ.
-    const profile meat = lean_loin(40_cm, 1_mm);
+    const profile meat = lean_loin(40_cm, 2_mm);
     cut_spec linked{.name = "steak", .thickness = {33.4_mm, 38_mm}, .one_thickness = true};
     const planned coarse = even_portions(meat, {linked}, {}, 10);
     REQUIRE(coarse.feasible());

@@ -334,8 +334,8 @@ TEST_CASE("searches are counted, however many a plan takes") {
     CHECK(few.planned.searched.states > few.settings + 1);
     const std::size_t tilings = 20;
     const cutting_problem problem(meat, {steak}, {});
-    const few_settings cut_short =
-        fewest_settings(problem, portion_count_objective(problem), portion_mass_objective(problem), tilings);
+    const few_settings cut_short = fewest_settings(problem, portion_count_objective(problem),
+                                                   portion_mass_objective(problem), {.most_passes = tilings});
     REQUIRE(cut_short.planned.stop == stop_reason::gap_left);
     CHECK(cut_short.planned.searched.states == tilings + 1); // and the plan without regard to settings
     CHECK(std::isnan(cut_short.planned.gap()));              // the settings are no part of this score

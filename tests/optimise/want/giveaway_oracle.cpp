@@ -7,6 +7,8 @@
 #include <cstdint>
 #include <limits>
 #include <utility>
+#include <variant>
+#include <vector>
 
 #include <tranche/cut/verify.hpp>
 #include <tranche/loin/models/prism_loin.hpp>
@@ -100,6 +102,27 @@ TEST_CASE("without a least portion all that a portion weighs is given away") {
     CHECK(std::any_of(changes.begin(), changes.end(), [](const limit_change& change) {
         return change.which.what == request_limit::kind::portion_min && change.planned.feasible();
     }));
+}
+
+TEST_CASE("what-ifs keep the charges of the request, whatever becomes of its least portions") {
+    // 20 g a millimetre: of the least portion that charges are taken from, a what-if leaves nothing.
+    const profile meat = tabulate(prism_loin{.length = 20_cm, .face = {.width = 16_cm, .depth = 7_cm}}, 1_mm);
+    const cutting_request request{{{.name = "steak", .thickness = {10_mm, 40_mm}, .portion = {5_g, 400_g}}}, {}, {}};
+    const auto costs = limit_costs(meat, request, least_giveaway(), {.thickness = 1_mm, .portion = 10_g});
+    const auto said =
+        limit_costs(meat, request, least_giveaway({{"steak", 5_g}}), {.thickness = 1_mm, .portion = 10_g});
+    CHECK(costs == said);
+    const auto lower = std::find_if(costs.begin(), costs.end(), [](const limit_cost& cost) {
+        return cost.which.what == request_limit::kind::portion_min;
+    });
+    REQUIRE(lower != costs.end());
+    CHECK(std::get<mass>(lower->to) == 0_g);
+    CHECK(lower->planned.score_parts == least_giveaway(meat, request.cuts).score_parts); // no portion is as light
+    CHECK_FALSE(one_more_portion(meat, request, least_giveaway()) ==
+                std::vector<limit_change>{}); // a thinner one would do
+    // A request that says no charge at all is still one to refuse.
+    const cutting_request none{{{.name = "steak", .thickness = {10_mm, 40_mm}}}, {}, {}};
+    CHECK_THROWS_AS(limit_costs(meat, none, least_giveaway()), invalid_input);
 }
 
 TEST_CASE("demands hold for least giveaway") {

@@ -2,10 +2,10 @@
 // SPDX-License-Identifier: BSL-1.0
 #include <tranche/compiled.hpp>
 
-const tranche::version_number* version_seen_elsewhere();
+const tranche::version_number* version_where_the_job_is_done();
 
 /// None unless what the library compiled works.
-const tranche::version_number* version_seen_elsewhere() {
+const tranche::version_number* version_where_the_job_is_done() {
     using namespace tranche;
     using namespace tranche::literals;
     const measured_loin loin{

@@ -1,7 +1,3 @@
-// The umbrella again, in a second translation unit.
+// The umbrella again, in a second translation unit: what is defined twice does not link.
 // SPDX-License-Identifier: BSL-1.0
 #include <tranche/tranche.hpp>
-
-const tranche::version_number* version_seen_elsewhere();
-
-const tranche::version_number* version_seen_elsewhere() { return &tranche::version; }

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
@@ -11,9 +12,12 @@
 #include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/engine/detail/branch.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
-#include <tranche/optimise/engine/detail/nearest_demand.hpp>
+#include <tranche/optimise/engine/detail/demands/nearest_by_prices.hpp>
+#include <tranche/optimise/engine/detail/demands/nearest_demand.hpp>
+#include <tranche/optimise/engine/detail/demands/relaxed_demand.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
-#include <tranche/optimise/engine/detail/relaxed_demand.hpp>
+#include <tranche/optimise/engine/detail/search_clock.hpp>
+#include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/objective.hpp>
@@ -21,29 +25,19 @@
 
 namespace tranche {
 
-/// Where exact states end, and how long a relaxation may go on.
-struct demand_search {
-    std::size_t most_entries = std::size_t{1} << 22U; ///< positions × count states; a score and 8 bytes each
-    int rounds = 150; ///< of looking for prices, for each part of the score; each one call of `best_path`
-    bool prove =
-        false; ///< beyond the exact states: go on until plan and bound meet, or so far as `most_states` lets it
-    std::size_t most_states = std::size_t{1} << 18U; ///< that a proof looks at, each a pass over all positions
-
-    friend bool operator==(const demand_search&, const demand_search&) = default;
-};
-
 enum class demand_outcome {
-    met,          ///< the tiling has what is asked for
-    not_found,    ///< the relaxation found no tiling that has, and no proof that there is none
-    not_searched, ///< there are more states than `demand_search::most_entries`, and no number comes first in the score
-    impossible ///< there is none: see `shortfalls`. The tiling is the nearest one, if the exact search had room to find it:
-               ///< no cut is above its cap, then the fewest portions are missing, then it is the best
+    met,       ///< the tiling has what is asked for
+    not_found, ///< the relaxation found no tiling that has, and no proof that there is none: the tiling keeps all caps and
+               ///< has as many of the portions asked for as were found, if any were
+    not_searched, ///< there are more states than `search_limits::most_entries`, and no number comes first in the score
+    impossible ///< there is none: see `shortfalls`. The tiling is the nearest one: no cut is above its cap, then the fewest
+               ///< portions are missing, then it is the best; beyond the exact states the nearest one found
 };
 
 /// The best tiling found, and what is known of it.
 template <class Score>
 struct demand_tiling {
-    std::vector<grid_slab> stretches; ///< those without any demand if none were found that meet or come near them
+    std::vector<grid_slab> stretches; ///< those without any demand if none were found that keep the caps
     Score score{};                    ///< of the stretches; if it is not `finite` as of a `tiling`
     bool finite = true;               ///< whether every score looked at was, apart from those that forbid a slab
     Score bound{}; ///< no tiling that meets the demands scores higher; of floating scores up to rounding. Of a score of
@@ -59,6 +53,7 @@ struct demand_tiling {
     /// fewer and one more. Of a score of several parts: in the first. Empty where the demands did not bind, are not met, or
     /// link with a common thickness, and for a score that is no number.
     std::vector<demand_price> prices{};
+    search_end ended = search_end::by_itself;
 
     /// Whether no other tiling that meets the demands scores higher.
     [[nodiscard]] bool proven_optimal() const { return finite && outcome == demand_outcome::met && !(score < bound); }
@@ -70,9 +65,14 @@ template <objective O>
 [[nodiscard]] demand_tiling<typename O::score_type> best_path_with_demand(const cutting_problem& problem,
                                                                           const O& objective,
                                                                           const std::vector<demand>& demands,
-                                                                          const demand_search& search = {});
+                                                                          const search_limits& search = {});
 
 namespace detail {
+
+template <objective O>
+[[nodiscard]] demand_tiling<typename O::score_type> path_with_demand(const cutting_problem& problem, const O& objective,
+                                                                     const std::vector<demand>& demands,
+                                                                     search_clock& clock);
 
 /// A plan that comes as near to the demands as it can, and how near.
 template <class Score>
@@ -94,25 +94,49 @@ template <objective O>
 [[nodiscard]] demand_tiling<typename O::score_type> segment_with_demand_linked(const cutting_problem& problem,
                                                                                const O& objective,
                                                                                const std::vector<demand>& demands,
-                                                                               const demand_search& search) {
+                                                                               search_clock& clock) {
     using result = demand_tiling<typename O::score_type>;
     using nearest = nearest_segmentation<typename O::score_type>;
     cutting_problem apart = problem;
     apart.let_thicknesses_differ();
-    result relaxed = best_path_with_demand(apart, objective, demands, search);
-    const auto without_demands = [&](result none) {
-        auto free = best_path(problem, objective);
+    const auto apart_from_others = [&](const cutting_problem& one) {
+        const search_clock::inner_search inside(clock);
+        return path_with_demand(one, objective, demands, clock);
+    };
+    result relaxed = apart_from_others(apart);
+    const auto without_demands = [&](result none) { // but for caps, where that is known
+        const search_clock::inner_search inside(clock);
+        std::vector<demand> caps;
+        for (const demand& wanted : demands)
+            if (wanted.at_most != demand::any_number) caps.push_back({.spec = wanted.spec, .at_most = wanted.at_most});
+        none.prices.clear();
+        if (caps != demands && !caps.empty()) {
+            auto within = path_with_demand(problem, objective, caps, clock);
+            if (within.outcome == demand_outcome::met) {
+                none.stretches = std::move(within.stretches);
+                none.score = none.bound = within.score;
+                return none;
+            }
+        }
+        path_workspace<O> room;
+        auto free = room.best_path(problem, objective, clock);
         none.stretches = std::move(free.stretches);
         none.score = none.bound = free.score;
-        none.prices.clear();
         return none;
     };
     if (!relaxed.finite || relaxed.outcome == demand_outcome::not_searched) return without_demands(std::move(relaxed));
     bool all_known = true;
-    std::size_t states = relaxed.states;
+    std::size_t states = relaxed.states, work = 0;
     const auto solve = [&](const cutting_problem& narrowed) -> std::optional<nearest> {
-        auto best = best_path_with_demand(narrowed, objective, demands, search);
+        if (work > clock.limits().most_linked_entries) {
+            all_known = false;
+            return std::nullopt;
+        }
+        auto best = apart_from_others(narrowed);
         states += best.states;
+        const std::size_t by_prices =
+            16 * static_cast<std::size_t>(std::max(clock.limits().rounds, 1)) * problem.option_count();
+        work += (best.states == 0 ? by_prices : best.states) * (problem.cells() + 1);
         all_known =
             all_known && best.outcome != demand_outcome::not_found && best.outcome != demand_outcome::not_searched;
         if ((best.outcome != demand_outcome::met && best.outcome != demand_outcome::impossible) || !best.finite)
@@ -125,7 +149,12 @@ template <objective O>
                      .bound = {*missing, best.bound}};
         return near;
     };
-    auto best = best_of_one_thickness<nearest>(problem, solve);
+    auto best = best_of_one_thickness<nearest>(
+        problem, solve, [&] { return clock.go_on(); },
+        [&](const nearest& better) {
+            if (better.score.missing == 0) clock.found(better.stretches, better.score.score, &relaxed.bound);
+        });
+    all_known = all_known && !clock.stopped();
     if (!best || (best->score.missing > 0 && !all_known)) {
         result none = without_demands(std::move(relaxed));
         none.states = states;
@@ -142,6 +171,7 @@ template <objective O>
     answer.bound = best->bound.missing == best->score.missing ? best->bound.score : answer.score;
     answer.prices.clear();
     if (best->score.missing == 0) {
+        // An ended search has bounded what it has left over, but not what it was looking at.
         if (!all_known) answer.bound = relaxed.bound; // a better one may lie where none was found
         return answer;
     }
@@ -171,9 +201,12 @@ template <objective O>
 ///   than the best plan known, until plan and bound meet or `search.most_states` states have been looked at. O(positions ×
 ///   options) a state; it keeps at most 2^25 entries of a score and 8 bytes.
 ///
-/// All limits count work and not time, so the same request has the same answer everywhere.
+/// All limits but `search.stop` count work and not time, so the same request has the same answer everywhere. Where `most_passes` are
+/// fewer than the count states, demands are relaxed. A search that is ended answers with the best plan so far and its bound; with
+/// `not_found`, and the bound of plans without demands, where it has none.
 ///
-/// An order of cuts is kept by further states; a common thickness is found as by `best_path`, with one search like this a node.
+/// An order of cuts is kept by further states; a common thickness is found as by `best_path`, with one search like this a node,
+/// until all searches together have looked at `search.most_linked_entries`: then the plan is the best so far, below a bound.
 ///
 /// Ties go as in `best_path`, and towards fewer slabs of the specs asked for. Demands that no tiling meets are an answer: what
 /// cannot be had is named, and the tiling is the one that comes nearest (see `demand_outcome::impossible`).
@@ -182,10 +215,22 @@ template <objective O>
 [[nodiscard]] demand_tiling<typename O::score_type> best_path_with_demand(const cutting_problem& problem,
                                                                           const O& objective,
                                                                           const std::vector<demand>& demands,
-                                                                          const demand_search& search) {
+                                                                          const search_limits& search) {
+    detail::search_clock clock(search);
+    auto found = detail::path_with_demand(problem, objective, demands, clock);
+    found.ended = clock.ended();
+    return found;
+}
+
+namespace detail {
+
+template <objective O>
+[[nodiscard]] demand_tiling<typename O::score_type> path_with_demand(const cutting_problem& problem, const O& objective,
+                                                                     const std::vector<demand>& demands,
+                                                                     search_clock& clock) {
     using score_type = typename O::score_type;
     validate(demands, problem.specs());
-    if (!problem.varying().empty()) return detail::segment_with_demand_linked(problem, objective, demands, search);
+    if (!problem.varying().empty()) return segment_with_demand_linked(problem, objective, demands, clock);
     auto free = best_path(problem, objective);
     demand_tiling<score_type> result{.stretches = std::move(free.stretches),
                                      .score = free.score,
@@ -193,28 +238,37 @@ template <objective O>
                                      .bound = free.score,
                                      .shortfalls = {}};
     if (!result.finite) return result;
-    detail::slab_demands wanted = detail::in_slabs(problem, demands);
+    slab_demands wanted = in_slabs(problem, demands);
     if (!wanted.shortfalls.empty()) result.outcome = demand_outcome::impossible;
     result.shortfalls = std::move(wanted.shortfalls);
-    const std::vector<detail::slab_demand>& rows = wanted.rows;
-    if (detail::all_met(rows, detail::slabs_of(problem, rows, result.stretches))) return result;
+    const std::vector<slab_demand>& rows = wanted.rows;
+    if (all_met(rows, slabs_of(problem, rows, result.stretches))) return result;
 
-    std::vector<detail::slab_counter> counters = detail::counters_of(problem, rows);
-    const std::size_t room = search.most_entries / (problem.cells() + 1) / detail::states_of(counters);
-    const bool few = room > 0 && detail::order_states(problem, room).fit();
-    if constexpr (detail::relaxed_demand<O>::has_prices)
+    std::vector<slab_counter> counters = counters_of(problem, rows);
+    const std::size_t most_entries = clock.limits().most_entries;
+    const bool few = states_of(counters) <= clock.left() && few_states(problem, counters, most_entries);
+    if constexpr (relaxed_demand<O>::has_prices)
         if (!few) {
-            auto relaxed = detail::relaxed_demand<O>(problem, objective, rows)
-                               .run({search.rounds, search.prove, search.most_states});
+            auto relaxed = relaxed_demand<O>(problem, objective, rows, clock).run();
             result.states = relaxed.states;
             result.bound = relaxed.bound;
             if (!relaxed.found) {
-                if (relaxed.impossible || !result.shortfalls.empty())
-                    result.outcome = demand_outcome::impossible;
-                else
-                    result.outcome = demand_outcome::not_found;
-                if (relaxed.impossible && result.shortfalls.empty())
-                    result.shortfalls = detail::shortfalls_of_clash(problem, rows);
+                auto nearest = nearest_by_prices(problem, objective, rows, clock);
+                if (nearest.found) {
+                    result.stretches = std::move(nearest.stretches);
+                    result.score = nearest.score;
+                    result.finite = is_finite(result.score);
+                }
+                if (nearest.found && !relaxed.impossible && result.shortfalls.empty() &&
+                    all_met(rows, slabs_of(problem, rows, result.stretches)))
+                    return result;
+                const bool impossible = relaxed.impossible || !result.shortfalls.empty();
+                result.outcome = impossible ? demand_outcome::impossible : demand_outcome::not_found;
+                if (!impossible) return result;
+                result.bound = result.score;
+                add_missing(problem, demands, result.stretches, "the nearest plan that was found has",
+                            result.shortfalls);
+                if (result.shortfalls.empty()) result.shortfalls = shortfalls_of_clash(problem, rows);
                 return result;
             }
             result.stretches = std::move(relaxed.stretches);
@@ -230,25 +284,30 @@ template <objective O>
         if (result.outcome == demand_outcome::met) result.outcome = demand_outcome::not_searched;
         return result;
     }
-    const detail::count_states<O> table(problem, objective, std::move(counters), search.most_entries);
+    const count_states<O> table(problem, objective, std::move(counters), most_entries, [&] { return clock.go_on(); });
     result.states = table.searched();
-    const auto nearest = detail::nearest_state(problem, table, rows);
+    if (!table.complete()) { // the best plan without demands bounds those with
+        if (result.outcome == demand_outcome::met) result.outcome = demand_outcome::not_found;
+        return result;
+    }
+    const auto nearest = nearest_state(problem, table, rows);
     if (nearest) {
         result.stretches = table.stretches(*nearest);
         result.score = result.bound = table.score(*nearest);
         result.finite = is_finite(result.score);
     }
-    if (nearest && detail::has_all(table, rows, *nearest)) {
-        if (result.outcome == demand_outcome::met) result.prices = detail::prices_of(problem, table, rows, *nearest);
+    if (nearest && has_all(table, rows, *nearest)) {
+        if (result.outcome == demand_outcome::met) result.prices = prices_of(problem, table, rows, *nearest);
         return result;
     }
     result.outcome = demand_outcome::impossible;
-    if (result.shortfalls.empty())
-        result.shortfalls = detail::shortfalls_together(problem, objective, rows, search.most_entries);
+    if (result.shortfalls.empty()) result.shortfalls = shortfalls_together(problem, objective, rows, most_entries);
     if (nearest)
-        detail::add_missing(problem, demands, result.stretches, "the plan that comes nearest to the demands has",
-                            result.shortfalls);
+        add_missing(problem, demands, result.stretches, "the plan that comes nearest to the demands has",
+                    result.shortfalls);
     return result;
 }
+
+} // namespace detail
 
 } // namespace tranche

@@ -11,6 +11,8 @@
 #include <string>
 #include <vector>
 
+#include <tranche/optimise/engine/detail/slab_graph.hpp>
+#include <tranche/optimise/explain/detail/ways_through.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/snapped.hpp>
@@ -26,7 +28,9 @@ struct binding_limit {
         too_heavy, ///< the lightest portion of the thickness is heavier than allowed
         too_light, ///< the heaviest portion of the thickness is lighter than asked
         grid,      ///< lighter and heavier ones exist, but none in between on this grid
-        remnant    ///< portions can be cut, but what each leaves behind it is less than the least remnant
+        remnant,   ///< portions can be cut, but what each leaves behind it is less than the least remnant
+        loose,     ///< portions can be cut, but what each leaves must be loose meat where none may lie
+        places     ///< what can be cut lies across a pinned cut, or ends where no cut may be
     };
     kind what = kind::room;
     std::size_t spec = 0;     ///< index into the specs
@@ -42,33 +46,11 @@ struct binding_limit {
 
 namespace detail {
 
-/// The starts [first, past) that the windows of an option leave for a slab that ends at `to`, whatever it weighs.
-struct starts_to {
-    std::size_t first, past;
-    std::size_t notch; ///< with notches only every `stride`-th is one, counted from here
-    starts_to(const cutting_problem& problem, std::size_t option, std::size_t to) {
-        const option_window& w = problem.window(option);
-        const bool at_end = to == problem.cells();
-        first = std::max({problem.start(), w.first_from, at_end ? w.first_to_end : to - std::min(to, w.most_cells)});
-        notch = at_end ? w.last_to_end : to - std::min(to, w.least_cells);
-        const std::size_t thinnest = at_end ? w.last_to_end + 1 : to + 1 - std::min(to + 1, w.least_cells);
-        past = to < w.past_to ? std::min({thinnest, w.past_from, to}) : 0;
-    }
-    [[nodiscard]] bool any(std::size_t stride) const {
-        for (std::size_t from = first; from < past; ++from)
-            if ((notch - from) % stride == 0) return true;
-        return false;
-    }
-};
-
 /// Whether a slab of some spec, whatever it weighs, has room on the loin of a problem.
 template <class = when_called>
 [[nodiscard]] bool has_room(const cutting_problem& like, const cut_spec& spec) {
     const cutting_problem problem(like.meat(), {spec}, {.facing = like.rules().facing});
-    const std::size_t option = problem.loose_count();
-    for (std::size_t to = problem.start() + 1; to <= problem.cells(); ++to)
-        if (starts_to(problem, option, to).any(problem.window(option).stride)) return true;
-    return false;
+    return !problem.lane_of_any_weight(problem.loose_count()).empty();
 }
 
 /// Which of a cut's zone and its gluteus medius rule is in the way, when a slab has no room.
@@ -148,48 +130,6 @@ TRANCHE_COLD void say_room(const cutting_problem& problem, std::size_t option, b
         (coarse ? " or use a finer grid" : "");
 }
 
-/// From which positions a loin can be cut up to the sirloin face, with a remnant as large as it must be. What is asked most
-/// takes no search: there is enough behind a slab for loose meat.
-class ways_to_end {
-public:
-    explicit ways_to_end(const cutting_problem& problem) : problem_(problem) {
-        for (std::size_t o = 0; o < problem.loose_count(); ++o)
-            last_remnant_ = std::max(last_remnant_, problem.window(o).last_to_end);
-    }
-    /// For a position behind the start. O(1), but once O(slabs) behind the last remnant.
-    [[nodiscard]] bool from(std::size_t at) {
-        if (at <= last_remnant_ || at == problem_.cells()) return true;
-        if (open_.empty()) search();
-        return open_[at];
-    }
-
-private:
-    /// From the sirloin face towards the rib: too little is left for loose meat, but there may be portions.
-    void search() {
-        const std::size_t end = problem_.cells();
-        open_.resize(end + 1);
-        open_[end] = true;
-        std::size_t last_open = 0; // in front of the sirloin face
-        for (std::size_t at = end; at-- > last_remnant_ + 1;) {
-            for (std::size_t o = 0; o < problem_.option_count() && !open_[at]; ++o) {
-                const option_window& w = problem_.window(o);
-                if (problem_.allows(o, at, end)) open_[at] = true;
-                if (!problem_.is_portion(o)) {
-                    if (last_open >= at + w.least_cells) open_[at] = true;
-                    continue;
-                }
-                for (std::size_t to = at + w.least_cells; to < end && to - at <= w.most_cells && !open_[at]; ++to)
-                    if (open_[to] && problem_.allows(o, at, to)) open_[at] = true;
-            }
-            if (open_[at]) last_open = std::max(last_open, at);
-        }
-    }
-
-    const cutting_problem& problem_;
-    std::size_t last_remnant_ = 0;
-    std::vector<bool> open_;
-};
-
 /// What a slab of portions that ends at `to`, the first that can, leaves on the loin: less than the least remnant.
 template <class = when_called>
 void say_remnant(const cutting_problem& problem, std::size_t option, std::size_t to, binding_limit& limit) {
@@ -201,6 +141,12 @@ void say_remnant(const cutting_problem& problem, std::size_t option, std::size_t
     for (std::size_t o = 0; o < problem.loose_count(); ++o)
         limit.nearest = std::max(limit.nearest, to_mass({problem.front(o).back() - problem.front(o)[to]}));
     const bool thin = limit.thickness < least.thickness, light = limit.nearest < least.weight;
+    if (to == problem.cells() || (!thin && !light)) {
+        limit.says = sentence(problem.spec_of(option).name) +
+                     ": there is no portion that leaves loose meat up to the sirloin face, where a remnant is "
+                     "required; ask for none";
+        return;
+    }
     const auto both = [&](const sentence& thick, const sentence& heavy) {
         return (thin ? thick : sentence()) + (thin && light ? " and " : "") + (light ? heavy : sentence());
     };
@@ -210,67 +156,103 @@ void say_remnant(const cutting_problem& problem, std::size_t option, std::size_t
                  both(least.thickness, least.weight) + "; allow that";
 }
 
-} // namespace detail
+/// What the rules on loose meat do not allow, in words.
+template <class = when_called>
+TRANCHE_COLD void say_loose(const cutting_problem& problem, std::size_t option, binding_limit& limit) {
+    limit.what = binding_limit::kind::loose;
+    sentence kept_out, helps;
+    for (const loose_cut& loose : problem.rules().loose) {
+        const std::string name = std::string(name_of(loose.goes_to));
+        const auto add = [&](const sentence& where, const std::string& change) {
+            kept_out += sentence(kept_out.text().empty() ? "" : ", ") + "loose meat for " + name + " may lie " + where;
+            helps += sentence(helps.text().empty() ? "" : " or ") + change;
+        };
+        if (loose.place == loose_place::nowhere) {
+            add("nowhere", "allow it");
+            continue;
+        }
+        if (loose.place == loose_place::ends) add("at the ends only", "allow it between portions");
+        if (loose.zone != quantity_range<length>{})
+            add(sentence("from ") + loose.zone.min + " to " + std::min(loose.zone.max, problem.meat().extent()) +
+                    " only",
+                "allow a wider zone");
+    }
+    limit.says = sentence(problem.spec_of(option).name) + ": no portions fill what must not be loose beside it; " +
+                 kept_out + "; " + helps;
+}
+template <class = when_called>
+TRANCHE_COLD void say_places(const cutting_problem& problem, std::size_t option, binding_limit& limit) {
+    const bool pinned = !problem.rules().cut_at.empty(), whole = !problem.rules().kept_whole.empty();
+    limit.what = binding_limit::kind::places;
+    limit.says = sentence(problem.spec_of(option).name) + ": every slab that its limits allow " +
+                 (pinned ? "lies across a cut that has to be there" : "") + (pinned && whole ? " or " : "") +
+                 (whole ? "ends in a stretch that is kept whole" : "") + "; move or leave out one of these";
+}
 
-/// The binding limit of a spec, or none if at least one portion of it can be cut somewhere. An order of cuts is not looked
-/// at. O(positions); with notches or where the remnant is in the way O(slabs). `spec` is an index below the number of
-/// specs, which is not checked. Throws nothing of its own.
-template <class = detail::when_called>
-[[nodiscard]] TRANCHE_COLD std::optional<binding_limit> binding_limit_of(const cutting_problem& problem,
-                                                                         std::size_t spec) {
+/// Of a spec that has slabs, but none on a way through the loin: which of the rules on the whole loin is in the way, so that
+/// without it there would be one; of several together the first.
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD binding_limit limit_of_rules(const cutting_problem& problem, std::size_t spec) {
+    const std::size_t o = problem.loose_count() + spec;
+    binding_limit limit{.spec = spec};
+    const auto first_end_without = [&](bool loose, bool remnant, bool places) {
+        cutting_problem without = problem;
+        without.leave_out(loose, remnant, places);
+        const ways_through<> ways(without.graph());
+        const slab_lane& lane = without.graph().lanes[o];
+        std::size_t to = lane.first_end();
+        while (to <= problem.cells() && !(ways.leads_on(to) && ways.comes_from_start(lane, to))) ++to;
+        return to <= problem.cells() ? std::optional(to) : std::nullopt;
+    };
+    if (first_end_without(true, false, false))
+        say_loose(problem, o, limit);
+    else if (const auto to = first_end_without(false, true, false))
+        say_remnant(problem, o, *to, limit);
+    else if (problem.places().any() && first_end_without(true, true, false))
+        say_loose(problem, o, limit);
+    else if (problem.places().any())
+        say_places(problem, o, limit);
+    else
+        say_loose(problem, o, limit);
+    return limit;
+}
+
+/// Of a spec that has no slab at all, what each single one misses.
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD binding_limit limit_of_slabs(const cutting_problem& problem, std::size_t spec) {
     const std::size_t o = problem.loose_count() + spec, end = problem.cells();
     const cut_spec& cut = problem.specs()[spec];
-    const detail::option_window& w = problem.window(o);
-    const std::size_t start = std::max(problem.start(), w.first_from);
+    const option_window& w = problem.window(o);
     const profile& meat = problem.meat();
-    detail::ways_to_end ways(problem);
-    std::size_t without_remnant = 0; // where the first slab ends that would do, were it not for the remnant
-    const auto can_be_cut = [&](std::size_t to) {
-        if (ways.from(to)) return true;
-        if (without_remnant == 0) without_remnant = to;
-        return false;
-    };
-
+    const slab_lane lane = problem.lane_of_any_weight(o);
     struct slab_found {
         std::int64_t weight;
         std::size_t from = 0, to = 0;
     };
     constexpr std::int64_t none_above = std::numeric_limits<std::int64_t>::max(), none_below = -1;
     slab_found above{none_above}, below{none_below}; // of the slabs that are too heavy or too light, the nearest
-    std::size_t fits = start;                        // the first start from which a slab is not too heavy
-    for (std::size_t to = start + 1; to <= end && to < w.past_to; ++to) {
-        const auto [first, past, notch] = detail::starts_to(problem, o, to);
-        if (first >= past) continue;
-        if (w.stride > 1) { // notches: not every start in between is one
-            for (std::size_t from = first; from < past; ++from) {
-                if ((notch - from) % w.stride != 0) continue;
-                const std::int64_t weight = problem.weight(o, from, to);
-                if (w.least_weight <= weight && weight <= w.most_weight && can_be_cut(to)) return std::nullopt;
-                if (weight > w.most_weight && weight < above.weight) above = {weight, from, to};
-                if (weight < w.least_weight && weight > below.weight) below = {weight, from, to};
-            }
+    const auto look_at = [&](std::size_t from, std::size_t to) {
+        const std::int64_t weight = problem.weight(o, from, to);
+        if (weight > w.most_weight && weight < above.weight) above = {weight, from, to};
+        if (weight < w.least_weight && weight > below.weight) below = {weight, from, to};
+    };
+    for (std::size_t to = lane.first_end(), light = 0; to <= end; ++to) {
+        const slab_starts s = lane.to(to);
+        if (s.empty()) continue;
+        if (lane.stride() > 1) {
+            for (std::size_t from = s.first; from < s.past; from += lane.stride()) look_at(from, to);
             continue;
         }
-        fits = std::max(fits, first);
-        while (fits < past && problem.weight(o, fits, to) > w.most_weight) ++fits;
-        if (fits > first) {
-            const std::int64_t weight = problem.weight(o, fits - 1, to);
-            if (weight < above.weight) above = {weight, fits - 1, to};
-        }
-        if (fits < past) {
-            const std::int64_t weight = problem.weight(o, fits, to);
-            if (weight >= w.least_weight && can_be_cut(to)) return std::nullopt;
-            if (weight < w.least_weight && weight > below.weight) below = {weight, fits, to};
-        }
+        if (to == end) light = 0;
+        light = std::max(light, std::size_t{s.first});
+        while (light < s.past && problem.weight(o, light, to) > w.most_weight) ++light;
+        if (light > s.first) look_at(light - 1, to);
+        if (light < s.past) look_at(light, to);
     }
 
     binding_limit limit{.spec = spec};
-    if (without_remnant > 0) {
-        detail::say_remnant(problem, o, without_remnant, limit);
-        return limit;
-    }
     if (above.weight == none_above && below.weight == none_below) {
-        detail::say_room(problem, o, limit);
+        say_room(problem, o, limit);
         return limit;
     }
     const bool heavy = below.weight == none_below ||
@@ -282,11 +264,11 @@ template <class = detail::when_called>
     // Rounded so that a limit of that weight lets the whole slab through.
     limit.nearest = to_mass({(nearest.weight + (heavy ? cut.pieces - 1 : 0)) / cut.pieces});
     limit.at = meat.position(nearest.from);
-    limit.thickness = detail::snapped(meat.position(nearest.to) - limit.at - (nearest.to == end ? length{} : cut.kerf));
+    limit.thickness = snapped(meat.position(nearest.to) - limit.at - (nearest.to == end ? length{} : cut.kerf));
 
     const std::string each = cut.pieces == 1 ? "" : " in " + std::to_string(cut.pieces) + " pieces";
     const sentence lies = sentence(limit.thickness) + " thick at " + limit.at + " from the rib face, gives " +
-                          (heavy ? detail::rounded_up(limit.nearest) : detail::rounded_down(limit.nearest)) + each +
+                          (heavy ? rounded_up(limit.nearest) : rounded_down(limit.nearest)) + each +
                           (heavy ? sentence(", above the ") + cut.portion.max + " allowed; allow that weight"
                                  : sentence(", below the ") + cut.portion.min + " asked; allow that weight");
     switch (limit.what) {
@@ -302,9 +284,29 @@ template <class = detail::when_called>
                      " falls within the weights; the nearest, " + lies + " or use a finer grid";
         break;
     case binding_limit::kind::room:
-    case binding_limit::kind::remnant: break;
+    case binding_limit::kind::remnant:
+    case binding_limit::kind::loose:
+    case binding_limit::kind::places: break;
     }
     return limit;
+}
+
+} // namespace detail
+
+/// The binding limit of a spec, or none if at least one portion of it can be cut somewhere and the rest of the loin beside it
+/// too, by slabs of any option. What links slabs, an order of cuts or a common thickness, is not looked at. O(positions ×
+/// options); with notches O(slabs). `spec` is an index below the number of specs, which is not checked. Throws nothing of its own.
+template <class = detail::when_called>
+[[nodiscard]] TRANCHE_COLD std::optional<binding_limit> binding_limit_of(const cutting_problem& problem,
+                                                                         std::size_t spec) {
+    const std::size_t o = problem.loose_count() + spec;
+    const detail::slab_lane& lane = problem.graph().lanes[o];
+    if (detail::passes_beside_loose(problem.graph(), lane) || detail::ways_through<>(problem.graph()).pass(lane))
+        return std::nullopt;
+    cutting_problem bare = problem;
+    bare.leave_out(true, true, true);
+    if (bare.graph().lanes[o].empty()) return detail::limit_of_slabs(bare, spec);
+    return detail::limit_of_rules(problem, spec);
 }
 
 } // namespace tranche

@@ -45,7 +45,11 @@ struct request_limit {
         facing,          ///< of the rules; wider is lower
         remnant_thickness, ///< of the rules; wider is lower
         remnant_weight,    ///< of the rules; wider is lower
+        remnant_required,  ///< of the rules; wider is not asked for
         loose_thickness,   ///< of a loose cut, the least one; wider is lower
+        loose_place,       ///< of a loose cut; wider is anywhere, which is not asked for
+        loose_zone_from,   ///< of a loose cut, from the rib face; wider is lower
+        loose_zone_to,     ///< of a loose cut, from the rib face; wider is higher
         at_least,          ///< of a demand; wider is lower
         at_most            ///< of a demand; wider is higher
     };
@@ -109,7 +113,11 @@ template <class = detail::when_called>
     case kind::facing: return request.rules.facing;
     case kind::remnant_thickness: return request.rules.remnant.thickness;
     case kind::remnant_weight: return request.rules.remnant.weight;
+    case kind::remnant_required: return request.rules.remnant.required;
     case kind::loose_thickness: return request.rules.loose[i].least_thickness;
+    case kind::loose_place: return request.rules.loose[i].place != tranche::loose_place::anywhere;
+    case kind::loose_zone_from: return request.rules.loose[i].zone.min;
+    case kind::loose_zone_to: return request.rules.loose[i].zone.max;
     case kind::at_least: return request.demands[i].at_least;
     case kind::at_most: break;
     }
@@ -159,7 +167,13 @@ template <class = detail::when_called>
     case kind::facing: request.rules.facing = std::get<length>(to); break;
     case kind::remnant_thickness: request.rules.remnant.thickness = std::get<length>(to); break;
     case kind::remnant_weight: request.rules.remnant.weight = std::get<mass>(to); break;
+    case kind::remnant_required: request.rules.remnant.required = std::get<bool>(to); break;
     case kind::loose_thickness: request.rules.loose[i].least_thickness = std::get<length>(to); break;
+    case kind::loose_place:
+        if (!std::get<bool>(to)) request.rules.loose[i].place = tranche::loose_place::anywhere;
+        break;
+    case kind::loose_zone_from: request.rules.loose[i].zone.min = std::get<length>(to); break;
+    case kind::loose_zone_to: request.rules.loose[i].zone.max = std::get<length>(to); break;
     case kind::at_least: request.demands[i].at_least = std::get<std::int64_t>(to); break;
     case kind::at_most: request.demands[i].at_most = std::get<std::int64_t>(to); break;
     }
@@ -201,13 +215,16 @@ template <class = when_called>
     case kind::whole_tail_left:
     case kind::facing:
     case kind::remnant_thickness:
-    case kind::remnant_weight: return "whole loin";
+    case kind::remnant_weight:
+    case kind::remnant_required: return "whole loin";
     case kind::order: {
         const cut_order& order = request.rules.order[limit.index];
         return order.first + " before " + order.then;
     }
     case kind::loose_thickness:
-        return "loose meat for " + std::string(name_of(request.rules.loose[limit.index].goes_to));
+    case kind::loose_place:
+    case kind::loose_zone_from:
+    case kind::loose_zone_to: return "loose meat for " + std::string(name_of(request.rules.loose[limit.index].goes_to));
     case kind::at_least:
     case kind::at_most: return request.cuts[spec_of(request.demands[limit.index], request.cuts)].name;
     default: return request.cuts[limit.index].name;
@@ -231,8 +248,10 @@ template <class = detail::when_called>
     case kind::gluteus_medius_towards_rib: return "gluteus medius towards the rib";
     case kind::gluteus_medius_towards_sirloin: return "gluteus medius towards the sirloin";
     case kind::kerf: return "kerf";
-    case kind::zone_from: return "start of the zone";
-    case kind::zone_to: return "end of the zone";
+    case kind::zone_from:
+    case kind::loose_zone_from: return "start of the zone";
+    case kind::zone_to:
+    case kind::loose_zone_to: return "end of the zone";
     case kind::thickness_step: return "step between thicknesses";
     case kind::one_thickness: return "one thickness for all";
     case kind::fat_left:
@@ -243,6 +262,8 @@ template <class = detail::when_called>
     case kind::facing: return "facing";
     case kind::remnant_thickness: return "thickness of the least remnant";
     case kind::remnant_weight: return "weight of the least remnant";
+    case kind::remnant_required: return "a remnant at all";
+    case kind::loose_place: return "rule on its place";
     case kind::at_least: return "portions, at least";
     case kind::at_most: break;
     }
@@ -278,8 +299,11 @@ template <class = when_called>
             all.push_back({what, i});
     for (const kind what : {kind::whole_fat_left, kind::whole_tail_left}) all.push_back({what, 0});
     for (std::size_t i = 0; i < request.rules.order.size(); ++i) all.push_back({kind::order, i});
-    for (const kind what : {kind::facing, kind::remnant_thickness, kind::remnant_weight}) all.push_back({what, 0});
-    for (std::size_t i = 0; i < request.rules.loose.size(); ++i) all.push_back({kind::loose_thickness, i});
+    for (const kind what : {kind::facing, kind::remnant_thickness, kind::remnant_weight, kind::remnant_required})
+        all.push_back({what, 0});
+    for (std::size_t i = 0; i < request.rules.loose.size(); ++i)
+        for (const kind what : {kind::loose_thickness, kind::loose_place, kind::loose_zone_from, kind::loose_zone_to})
+            all.push_back({what, i});
     for (std::size_t i = 0; i < request.demands.size(); ++i)
         for (const kind what : {kind::at_least, kind::at_most}) all.push_back({what, i});
     return all;

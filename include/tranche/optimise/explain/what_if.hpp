@@ -88,9 +88,10 @@ struct plan_glance {
 };
 
 template <want W>
-[[nodiscard]] plan_glance glance_at(const profile& meat, const cutting_request& request, const W& want) {
+[[nodiscard]] plan_glance glance_at(const profile& meat, const cutting_request& request, const W& want,
+                                    const search_limits& search) {
     if constexpr (planning_want<W>) {
-        const planned found = want(meat, request);
+        const planned found = plan(meat, request, want, search);
         return plan_glance{found.feasible(), found.plan.portion_count()};
     } else {
         const cutting_problem problem(meat, request.cuts, request.rules);
@@ -99,8 +100,8 @@ template <want W>
             return plan_glance{met && best.finite && portions > 0, portions};
         };
         return with_objective(want, problem, [&](const auto& objective) {
-            if (request.demands.empty()) return seen(best_path(problem, objective), true);
-            const auto best = best_path_with_demand(problem, objective, request.demands);
+            if (request.demands.empty()) return seen(best_path(problem, objective, search), true);
+            const auto best = best_path_with_demand(problem, objective, request.demands, search);
             return seen(best, best.outcome == demand_outcome::met);
         });
     }
@@ -137,11 +138,13 @@ template <class = when_called>
 template <class Works, class Might, class Plan, class Holds>
 [[nodiscard]] std::vector<limit_change> nearest_changes(const profile& meat, const cutting_request& request,
                                                         const std::vector<request_limit>& limits,
-                                                        const limit_steps& steps, const Works& works,
-                                                        const Might& might, const Plan& plan, const Holds& holds) {
+                                                        const limit_steps& steps, const search_limits& search,
+                                                        const Works& works, const Might& might, const Plan& plan,
+                                                        const Holds& holds) {
     validate(steps);
     std::vector<limit_change> changes;
     for (const request_limit& limit : limits) {
+        if (search.stop()) break;
         const std::optional<limit_value> to = nearest_value(meat, request, limit, steps, works, might);
         if (!to) continue;
         limit_change change{
@@ -168,22 +171,25 @@ template <class Works, class Might, class Plan, class Holds>
 /// What is found for it is the nearest of all, whatever the windows and the objective, as long as nothing is over-cut and
 /// the search is not given up (`detail::trim_search`).
 ///
-/// O(log(range / step)) plans a limit, up to 99 for pieces, and some hundreds for a trim at worst. Throws as `plan`
+/// O(log(range / step)) plans a limit, up to 99 for pieces, and some hundreds for a trim at worst. `search` holds for each of
+/// those plans by itself; once its `stop` says so, the limits that have not been looked at are left out. Throws as `plan`
 /// does, and for steps that are not above zero. Steps are a length, a mass and a share, each above zero.
 template <want W>
 [[nodiscard]] std::vector<limit_change> nearest_feasible(const profile& meat, const cutting_request& request,
-                                                         const W& want, const limit_steps& steps = {}) {
-    const auto works = [&](const cutting_request& r) { return detail::glance_at(meat, r, want).feasible; };
+                                                         const W& written, const limit_steps& steps = {},
+                                                         const search_limits& search = {}) {
+    const auto want = detail::bound_to(written, request);
+    const auto works = [&](const cutting_request& r) { return detail::glance_at(meat, r, want, search).feasible; };
     if (works(request)) return {};
     return detail::nearest_changes(
-        meat, request, detail::limits_of(request), steps, works,
+        meat, request, detail::limits_of(request), steps, search, works,
         [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, 0); },
-        [&](const cutting_request& r) { return plan(meat, r, want); },
+        [&](const cutting_request& r) { return plan(meat, r, want, search); },
         [](const planned& planned) { return planned.feasible(); });
 }
 
 /// For a spec of which no portion can be cut (`planned::limits`), whatever becomes of the others: the nearest
-/// change of each single limit of that spec, and of whole trim, facing and remnant, that lets one be cut. The plan behind
+/// change of each single limit of that spec, and of whole trim, facing, remnant and loose meat, that lets one be cut. The plan behind
 /// each has as many of that spec as there can be. Empty if it can be cut as it is. As `nearest_feasible` otherwise, without
 /// regard to demands or an order of cuts; O(positions) a value. Throws `invalid_input` for an index that no spec has.
 template <class = detail::when_called>
@@ -199,14 +205,13 @@ template <class = detail::when_called>
     std::vector<request_limit> limits;
     for (const request_limit& limit : detail::limits_of(request)) {
         const bool of_spec = limit.of_a_spec() && limit.index == spec;
-        const bool of_loin =
-            limit.what == request_limit::kind::whole_fat_left || limit.what == request_limit::kind::whole_tail_left ||
-            limit.what == request_limit::kind::facing || limit.what == request_limit::kind::remnant_thickness ||
-            limit.what == request_limit::kind::remnant_weight;
+        using kind = request_limit::kind;
+        const bool of_loin = limit.what == kind::whole_fat_left || limit.what == kind::whole_tail_left ||
+                             (kind::facing <= limit.what && limit.what <= kind::loose_zone_to);
         if (of_spec || of_loin) limits.push_back(limit);
     }
     return detail::nearest_changes(
-        meat, request, limits, steps, works, works,
+        meat, request, limits, steps, {}, works, works,
         [&](const cutting_request& r) {
             const cutting_problem problem(meat, r.cuts, r.rules);
             return plan(problem, detail::slab_count_objective{problem.loose_count() + spec});
@@ -220,17 +225,19 @@ template <class = detail::when_called>
 /// Throws as `nearest_feasible`.
 template <want W>
 [[nodiscard]] std::vector<limit_change> one_more_portion(const profile& meat, const cutting_request& request,
-                                                         const W& want, const limit_steps& steps = {}) {
-    const detail::plan_glance now = detail::glance_at(meat, request, want);
+                                                         const W& written, const limit_steps& steps = {},
+                                                         const search_limits& search = {}) {
+    const auto want = detail::bound_to(written, request);
+    const detail::plan_glance now = detail::glance_at(meat, request, want, search);
     if (!now.feasible) return {};
     return detail::nearest_changes(
-        meat, request, detail::limits_of(request), steps,
+        meat, request, detail::limits_of(request), steps, search,
         [&](const cutting_request& r) {
-            const detail::plan_glance then = detail::glance_at(meat, r, want);
+            const detail::plan_glance then = detail::glance_at(meat, r, want, search);
             return then.feasible && then.portions > now.portions;
         },
         [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, now.portions); },
-        [&](const cutting_request& r) { return plan(meat, r, want); },
+        [&](const cutting_request& r) { return plan(meat, r, want, search); },
         [&](const planned& planned) { return planned.feasible() && planned.plan.portion_count() > now.portions; });
 }
 
@@ -249,14 +256,16 @@ inline constexpr limit_steps small_steps{.thickness = 1.0 * millimetre, .portion
 /// Scores of the library's objectives look at what lies behind the facing: what the facing's own meat fetches is not
 /// in the gain. The difference of `worth_of` two plans, in money, has it.
 ///
-/// One plan a limit. Throws as `plan` does, and for steps that are not above zero. Gains are in units of the
+/// One plan a limit, `search` as for `nearest_feasible`. Throws as `plan` does, and for steps that are not above zero. Gains are in units of the
 /// objective; steps are lengths, masses and shares above zero.
 template <want W>
-[[nodiscard]] std::vector<limit_cost> limit_costs(const profile& meat, const cutting_request& request, const W& want,
-                                                  const limit_steps& steps = detail::small_steps) {
+[[nodiscard]] std::vector<limit_cost> limit_costs(const profile& meat, const cutting_request& request, const W& written,
+                                                  const limit_steps& steps = detail::small_steps,
+                                                  const search_limits& search = {}) {
     validate(steps);
+    const auto want = detail::bound_to(written, request);
     std::vector<limit_cost> costs;
-    const planned now = plan(meat, request, want);
+    const planned now = plan(meat, request, want, search);
     if (!now.feasible()) return costs;
     const micrograms in_portions = balance_of(now.plan).portion_total();
     const auto add = [&](const request_limit& limit, const limit_value& to, double was) {
@@ -264,7 +273,7 @@ template <want W>
                         .from = value_of(request, limit),
                         .to = to,
                         .moved_by = std::abs(detail::raw_number(to) - was),
-                        .planned = plan(meat, moved(request, limit, to), want)};
+                        .planned = plan(meat, moved(request, limit, to), want, search)};
         const stop_reason stop = cost.planned.stop;
         if (stop == stop_reason::objective_not_finite || stop == stop_reason::demand_impossible ||
             stop == stop_reason::demand_not_found) {
@@ -283,6 +292,7 @@ template <want W>
         costs.push_back(std::move(cost));
     };
     for (const request_limit& limit : detail::limits_of(request)) {
+        if (search.stop()) break;
         if (limit.what == request_limit::kind::pieces) {
             const std::int64_t pieces = request.cuts[limit.index].pieces;
             const auto now_pieces = static_cast<double>(pieces);

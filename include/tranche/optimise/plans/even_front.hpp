@@ -6,12 +6,12 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <limits>
 #include <tuple>
 #include <utility>
 #include <vector>
 
 #include <tranche/optimise/engine/best_path.hpp>
-#include <tranche/optimise/engine/detail/count_states.hpp>
 #include <tranche/optimise/plans/even_out.hpp>
 #include <tranche/optimise/plans/front.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
@@ -30,14 +30,15 @@ struct even_front {
     /// better in one.
     micrograms spread_bound{};
 
+    /// `spread_bound.count` where the search was cut short: nothing is known then of plans that are not there.
+    static constexpr std::int64_t unknown = std::numeric_limits<std::int64_t>::max();
+
     friend bool operator==(const even_front&, const even_front&) = default;
 };
 
 /// How much work a front with evenness may be.
 struct evenness_search {
-    std::size_t most_tables =
-        2000; ///< of count states, above zero; each takes about as long as `count_and_waste_front`. Cuts that must have one
-              ///< thickness take one for each choice of it, but at least one window of weights is looked into
+    std::size_t most_tables = 2000; ///< above zero; each takes about as long as `count_and_waste_front`
 
     friend bool operator==(const evenness_search&, const evenness_search&) = default;
 };
@@ -102,53 +103,58 @@ template <class = when_called>
 class even_front_builder {
 public:
     even_front_builder(const profile& meat, const cut_list& specs, const cutting_rules& rules,
-                       const evenness_search& search, bool with_thickness)
-        : problem_(meat, specs, rules), with_thickness_(with_thickness) {
+                       const evenness_search& search, const std::vector<demand>& demands, bool with_thickness)
+        : problem_(meat, specs, rules), with_thickness_(with_thickness), clock_(limits_),
+          plans_(problem_, demands, clock_, tables_of(search)) {
         if (search.most_tables == 0) throw invalid_input("most_tables", "0", "one or more");
         const std::vector<length> thicknesses =
             with_thickness ? thicknesses_of(problem_) : std::vector<length>{length{}};
-        if (thicknesses.empty()) return; // no slab fits anywhere
-        require_few_choices(problem_, thicknesses.size());
-        const portion_weights weights(problem_);
-        const std::size_t tables_a_window = thicknesses.size() * common_thicknesses(problem_);
-        const weight_windows windows(weights, std::max(std::size_t{1}, search.most_tables / tables_a_window));
-        front_.spread_bound = {windows.bound};
-        for (const length& thinnest : thicknesses) // thickest first, and narrowest first: better ones are there already
-            for (const weight_window& window : windows.all) look_into(window, thinnest);
+        if (thicknesses.empty() || plans_.most() == 0) return; // no slab fits anywhere, or not as many as asked for
+        if (plans_.few()) {
+            const portion_weights weights(problem_);
+            const weight_windows windows(weights, std::max(std::size_t{1}, search.most_tables / thicknesses.size()));
+            front_.spread_bound = {windows.bound};
+            for (const length& thinnest : thicknesses) // thickest first, narrowest first: better ones are there already
+                for (const weight_window& window : windows.all) look_into(window, thinnest);
+        } else {
+            front_.points = plans_.ends();
+        }
+        if (!plans_.few() || plans_.cut_short()) front_.spread_bound = {even_front::unknown};
         tidy();
     }
     [[nodiscard]] even_front result() && { return std::move(front_); }
 
 private:
+    /// Ten for each window, as cuts that must have one thickness take several.
+    [[nodiscard]] static std::size_t tables_of(const evenness_search& search) {
+        return std::max(std::min(search.most_tables, std::numeric_limits<std::size_t>::max() / 10) * 10,
+                        front_search<>::most_tables);
+    }
+
     void look_into(const weight_window& window, length thinnest) {
         cutting_problem problem = problem_;
         problem.narrow_weights(window.low, window.high);
         problem.narrow_thickness(thinnest);
-        each_common_thickness(problem, thinnest, [&](const cutting_problem& one) { collect(one, window, thinnest); });
-    }
-
-    void collect(const cutting_problem& problem, const weight_window& window, length thinnest) {
+        cutting_problem apart = problem;
+        apart.let_thicknesses_differ();
         const auto objective = kept_mass_objective::portions_then_mass(problem);
-        const std::size_t most = portion_count(problem.specs(), best_path(problem, objective).stretches);
+        const std::size_t most =
+            std::min(plans_.most(), portion_count(problem.specs(), best_path(apart, objective).stretches));
         if (most == 0) return;
-        const count_states<kept_mass_objective> table(problem, objective, {all_portions(problem, most)});
+        std::vector<std::int64_t> have(most + 1, -1); // the most mass of points that are as good in all else
+        for (const front_point& p : front_.points)
+            if (p.spread.count <= window.spread() && (!with_thickness_ || snapped(p.thinnest) >= snapped(thinnest)))
+                for (std::size_t n = std::min(most, p.portions); n > 0; --n)
+                    have[n] = std::max(have[n], (problem.meat().total() - p.waste).count);
+        const masses_by_count found = plans_.more_than(have, problem);
         for (std::size_t n = most; n > 0; --n) {
-            if (!table.possible(n)) continue;
-            const std::int64_t kept =
-                table.score(n) - (problem.meat().total().count + 1) * static_cast<std::int64_t>(n);
-            const front_point at_best{.portions = n,
-                                      .waste = problem.meat().total() - micrograms{kept},
-                                      .thinnest = thinnest,
-                                      .spread = {window.spread()},
-                                      .plan = {}};
-            if (std::any_of(front_.points.begin(), front_.points.end(),
-                            [&](const front_point& p) { return covers(p, at_best); }))
-                continue;
-            std::vector<grid_slab> slabs = table.stretches(n);
-            std::vector<grid_slab> even = slabs;
+            if (found.slabs[n].empty()) continue;
+            std::vector<grid_slab> even = found.slabs[n];
             even_out(problem, objective, even);
             front_point point = front_point_of(problem_, even);
-            if (with_thickness_ && snapped(point.thinnest) < snapped(thinnest)) point = front_point_of(problem_, slabs);
+            if (with_thickness_ && snapped(point.thinnest) < snapped(thinnest))
+                point = front_point_of(problem_, found.slabs[n]);
+            point.waste_bound = problem.meat().total() - micrograms{found.bound[n]};
             front_.points.push_back(std::move(point));
         }
     }
@@ -176,24 +182,29 @@ private:
 
     cutting_problem problem_;
     bool with_thickness_;
+    search_limits limits_{};
+    search_clock clock_;
+    front_search<> plans_;
     even_front front_;
 };
 
 } // namespace detail
 
 /// The Pareto front of count against waste against evenness: the spread of a plan is its heaviest portion less its
-/// lightest, of all specs together, so it is meant for cuts that should weigh alike. Empty if no portion fits.
+/// lightest, of all specs together, so it is meant for cuts that should weigh alike. Empty if no portion fits, or no plan meets
+/// the demands.
 ///
 /// Plans whose portions lie within a window of weights are found as for `count_and_waste_front`, for many windows: all
 /// there are between two weights that portions can have, which is exact, if those are no more than
 /// `search.most_tables`; otherwise windows on even steps, as fine as that allows, and the result says how much
-/// evenness may be missed. O(positions × portions × options × tables). Throws `invalid_input` as the fronts without evenness
-/// do, and for no tables.
+/// evenness may be missed. O(positions × portions × options × tables). It ends early as `count_and_waste_front`, and the bound
+/// is then `even_front::unknown`. Throws `invalid_input` as that does, and for no tables.
 template <class = detail::when_called>
 [[nodiscard]] even_front count_waste_and_evenness_front(const profile& meat, const cut_list& specs,
                                                         const cutting_rules& rules = {},
-                                                        const evenness_search& search = {}) {
-    return detail::even_front_builder<>(meat, specs, rules, search, false).result();
+                                                        const evenness_search& search = {},
+                                                        const std::vector<demand>& demands = {}) {
+    return detail::even_front_builder<>(meat, specs, rules, search, demands, false).result();
 }
 
 /// The same against thickness as well, that of the thinnest slab of portions: all that can be chosen between. Tables
@@ -202,8 +213,9 @@ template <class = detail::when_called>
 template <class = detail::when_called>
 [[nodiscard]] even_front count_waste_thickness_and_evenness_front(const profile& meat, const cut_list& specs,
                                                                   const cutting_rules& rules = {},
-                                                                  const evenness_search& search = {}) {
-    return detail::even_front_builder<>(meat, specs, rules, search, true).result();
+                                                                  const evenness_search& search = {},
+                                                                  const std::vector<demand>& demands = {}) {
+    return detail::even_front_builder<>(meat, specs, rules, search, demands, true).result();
 }
 
 } // namespace tranche

@@ -5,15 +5,22 @@
 #include <algorithm>
 #include <cstddef>
 #include <cstdint>
+#include <optional>
+#include <utility>
 #include <vector>
 
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/optimise/engine/best_path.hpp>
-#include <tranche/optimise/engine/detail/common_thickness.hpp>
+#include <tranche/optimise/engine/best_path_with_demand.hpp>
+#include <tranche/optimise/engine/detail/branch.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
+#include <tranche/optimise/engine/detail/demands/nearest_demand.hpp>
+#include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/objective.hpp>
+#include <tranche/optimise/want/portion_objectives.hpp>
 #include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
@@ -23,7 +30,9 @@ namespace tranche {
 struct front_point {
     std::size_t portions = 0; ///< of all specs; more is better
     micrograms waste{};       ///< what is not in portions: facing, trim, loose meat, loss; less is better
-    length thinnest{};        ///< of the slabs with portions; thicker is better where the front is also about thickness
+    micrograms
+        waste_bound{};   ///< no plan that is as good in all else wastes less; `waste` unless the search was cut short
+    length thinnest{};   ///< of the slabs with portions; thicker is better where the front is also about thickness
     micrograms spread{}; ///< the heaviest portion less the lightest; less is better where the front is about evenness
     tranche::cutting_plan plan;
 
@@ -32,18 +41,11 @@ struct front_point {
 
 namespace detail {
 
-/// The most portions that any plan has.
-template <class = when_called>
-[[nodiscard]] std::size_t most_portions_of(const cutting_problem& problem) {
-    return portion_count(problem.specs(),
-                         best_path(problem, kept_mass_objective::portions_then_mass(problem)).stretches);
-}
-
 template <class = when_called>
 [[nodiscard]] front_point front_point_of(const cutting_problem& problem, const std::vector<grid_slab>& stretches) {
     front_point point{.plan = laid_out(problem.meat(), problem.specs(), problem.rules(), stretches, &problem.tables())};
     point.portions = point.plan.portion_count();
-    point.waste = point.plan.total - balance_of(point.plan).portion_total();
+    point.waste = point.waste_bound = point.plan.total - balance_of(point.plan).portion_total();
     bool any = false;
     micrograms lightest, heaviest;
     for (const slab& s : point.plan.slabs) {
@@ -58,41 +60,129 @@ template <class = when_called>
     return point;
 }
 
-/// Throws `invalid_input` where cuts that must have one thickness leave more choices of it than a front looks at: 2000, or as
-/// many as make 20,000 tables with one for each of so many limits.
-template <class = when_called>
-void require_few_choices(const cutting_problem& problem, std::size_t limits = 1) {
-    constexpr std::size_t most_choices = 2000, most_tables = 20'000;
-    require_few_common_thicknesses(problem, std::clamp(most_tables / limits, std::size_t{1}, most_choices));
-}
+/// By number of portions: the most mass in them, the slabs of that, and what none exceeds.
+struct masses_by_count {
+    std::vector<std::int64_t> most, bound;
+    std::vector<std::vector<grid_slab>> slabs; ///< none where no tiling is better than what was asked for
+};
 
-/// Adds, for each number of portions, the plan of least waste without any portion thinner than `thinnest`, if no plan so far
-/// is as good. `most_mass[n]` is the most mass in n portions or more so far, times a constant.
+/// The work of a front: what its plans have to meet, and how much may be looked at.
 template <class = when_called>
-void add_to_front(const cutting_problem& problem, std::size_t most_portions, length thinnest,
-                  std::vector<std::int64_t>& most_mass, std::vector<front_point>& front) {
-    const auto objective = kept_mass_objective::portions_then_mass(problem);
-    const std::int64_t each = problem.meat().total().count + 1; // what the objective gives for a portion
-    std::vector<std::int64_t> best = most_mass;                 // over the choices of a common thickness
-    std::vector<std::vector<grid_slab>> plans(most_portions + 1);
-    each_common_thickness(problem, thinnest, [&](const cutting_problem& one) {
-        cutting_problem thick = one;
-        thick.narrow_thickness(thinnest);
-        const count_states<kept_mass_objective> table(thick, objective, {all_portions(thick, most_portions)});
-        for (std::size_t n = most_portions; n > 0; --n) {
-            if (!table.possible(n)) continue;
-            const std::int64_t in_portions = table.score(n) - each * static_cast<std::int64_t>(n);
-            if (in_portions <= best[n]) continue;
-            plans[n] = table.stretches(n);
-            best[n] = in_portions;
+class front_search {
+public:
+    static constexpr std::size_t most_tables = 20'000;
+
+    front_search(const cutting_problem& problem, const std::vector<demand>& demands, search_clock& clock,
+                 std::size_t tables = most_tables)
+        : problem_(problem), demands_(demands), clock_(clock), left_(tables) {
+        const auto objective = kept_mass_objective::portions_then_mass(problem);
+        if (demands.empty()) {
+            most_ = portion_count(problem.specs(), best_path(problem, objective).stretches);
+            return;
         }
-    });
-    for (std::size_t n = most_portions; n > 0; --n) {
-        if (best[n] <= most_mass[n]) continue;
-        front.push_back(front_point_of(problem, plans[n]));
-        for (std::size_t fewer = 0; fewer <= n; ++fewer) most_mass[fewer] = std::max(most_mass[fewer], best[n]);
+        const auto met = path_with_demand(problem, objective, demands, clock);
+        if (met.outcome != demand_outcome::met) return;
+        most_ = portion_count(problem.specs(), met.stretches);
+        rows_ = in_slabs(problem, demands).rows;
+        few_ = rows_.empty() || few_states(problem, counters_of(problem, rows_, most_), most_ordered_entries);
     }
-}
+
+    /// The most portions that any plan has; none if none meets the demands.
+    [[nodiscard]] std::size_t most() const { return most_; }
+    /// Whether there are few enough counts to tell apart.
+    [[nodiscard]] bool few() const { return few_; }
+    /// Whether a search had to stop.
+    [[nodiscard]] bool cut_short() const { return cut_short_ || clock_.stopped(); }
+    [[nodiscard]] search_end ended() const {
+        return clock_.stopped() ? clock_.ended() : cut_short_ ? search_end::out_of_work : search_end::by_itself;
+    }
+
+    /// For each number of portions the most mass in them, if it is more than `above`: one table of count states, and by branch and
+    /// bound over thicknesses, for all numbers together, some more where cuts must have one.
+    [[nodiscard]] masses_by_count more_than(std::vector<std::int64_t> above, const cutting_problem& problem) {
+        struct several_thicknesses {
+            std::vector<grid_slab> stretches;
+            int score = 0, bound = 0; // nothing is said by these: what cannot be better is no node at all
+        };
+        const std::size_t most = above.size() - 1;
+        const std::vector<std::size_t> linked = problem.varying();
+        masses_by_count found{std::move(above), {}, std::vector<std::vector<grid_slab>>(most + 1)};
+        bool all = true;
+        const auto look = [&](const cutting_problem& narrowed) -> std::optional<several_thicknesses> {
+            all = all && left_ > 0;
+            if (left_ == 0) return std::nullopt;
+            --left_;
+            const portion_mass_objective objective(narrowed);
+            const count_states<portion_mass_objective> table(narrowed, objective, counters_of(narrowed, rows_, most),
+                                                             most_ordered_entries, [&] { return clock_.go_on(); });
+            all = all && table.complete();
+            if (!all) return std::nullopt;
+            const bool first = found.bound.empty();
+            if (first) found.bound = found.most;
+            std::optional<several_thicknesses> open;
+            for (std::size_t n = most; n > 0; --n) {
+                const auto state = best_state(table, rows_, n);
+                if (!state || table.score(*state) <= found.most[n]) continue;
+                if (first) found.bound[n] = table.score(*state);
+                std::vector<grid_slab> slabs = table.stretches(*state);
+                if (!split_thickness(problem, linked, cell_ranges(linked.size()), slabs).empty()) {
+                    if (!open) open = several_thicknesses{std::move(slabs)};
+                    continue;
+                }
+                found.most[n] = table.score(*state);
+                found.slabs[n] = std::move(slabs);
+            }
+            return open;
+        };
+        static_cast<void>(best_of_one_thickness<several_thicknesses>(problem, look));
+        if (all || found.bound.empty()) found.bound = found.most;
+        cut_short_ = cut_short_ || !all;
+        return found;
+    }
+
+    /// Adds, for each number of portions, the plan of least waste of a problem that is this one or narrower, if no plan so far
+    /// is as good. `most_mass[n]` is the most mass in n portions or more so far.
+    void add_to_front(const cutting_problem& problem, std::vector<std::int64_t>& most_mass,
+                      found_list<front_point>& front) {
+        const masses_by_count found = more_than(most_mass, problem);
+        for (std::size_t n = most_; n > 0; --n) {
+            if (found.most[n] <= most_mass[n]) continue;
+            front.push_back(front_point_of(problem_, found.slabs[n]));
+            front.back().waste_bound = problem_.meat().total() - micrograms{found.bound[n]};
+            for (std::size_t fewer = 0; fewer <= n; ++fewer)
+                most_mass[fewer] = std::max(most_mass[fewer], found.most[n]);
+        }
+    }
+
+    /// Where the counts of the demands are too many to tell apart: the plan of most portions and that of least waste that were
+    /// found, with the least waste of plans of as many portions that need not meet the demands.
+    [[nodiscard]] found_list<front_point> ends() {
+        found_list<front_point> front;
+        const auto add = [&](const auto& objective) {
+            const auto met = path_with_demand(problem_, objective, demands_, clock_);
+            if (met.outcome != demand_outcome::met) return;
+            front_point point = front_point_of(problem_, met.stretches);
+            if (!front.empty() && point.portions >= front.front().portions) return;
+            front.push_back(std::move(point));
+        };
+        add(kept_mass_objective::portions_then_mass(problem_));
+        add(kept_mass_objective::mass_then_portions(problem_));
+        rows_.clear();
+        const masses_by_count free = more_than(std::vector<std::int64_t>(most_ + 1, -1), problem_);
+        for (front_point& point : front)
+            if (point.portions <= most_)
+                point.waste_bound = problem_.meat().total() - micrograms{free.bound[point.portions]};
+        return front;
+    }
+
+private:
+    const cutting_problem& problem_;
+    const std::vector<demand>& demands_;
+    search_clock& clock_;
+    std::vector<slab_demand> rows_;
+    std::size_t most_ = 0, left_;
+    bool few_ = true, cut_short_ = false;
+};
 
 /// Every thickness that an allowed slab of portions can have, thickest first.
 template <class = when_called>
@@ -114,42 +204,58 @@ template <class = when_called>
 } // namespace detail
 
 /// The Pareto front of count against waste: for each number of portions from which nothing can be gained in both, the plan
-/// of least waste. Most portions first; each next one has fewer portions and less waste. Empty if no portion fits.
+/// of least waste. Most portions first; each next one has fewer portions and less waste. Empty if no portion fits, or no plan
+/// meets the demands.
 ///
 /// Exact on the grid: one table of `count_states` that counts all portions, O(positions × portions × options); times the states
-/// of an order of cuts, and one for each choice of thickness for cuts that must have one. Throws `invalid_input` as
-/// `cutting_problem` and `best_path` do, and where there are more than 2000 such choices.
+/// of an order of cuts and the counts of demands, and some more for cuts that must have one thickness, by branch and bound. After
+/// 20,000 tables the points are the best found so far, and one that no plan was found for is missing; where demands take more
+/// counts than `best_path_with_demand` tells apart, the front is the ends of it that were found. `waste_bound` then says how
+/// much less waste there might be. `limits` counts a pass a state of a table; of a table that it ends nothing is used. Throws `invalid_input` as `cutting_problem` and `best_path_with_demand` do.
 template <class = detail::when_called>
-[[nodiscard]] std::vector<front_point> count_and_waste_front(const profile& meat, const cut_list& specs,
-                                                             const cutting_rules& rules = {}) {
+[[nodiscard]] found_list<front_point> count_and_waste_front(const profile& meat, const cut_list& specs,
+                                                            const cutting_rules& rules = {},
+                                                            const std::vector<demand>& demands = {},
+                                                            const search_limits& limits = {}) {
     const cutting_problem problem(meat, specs, rules);
-    detail::require_few_choices(problem);
-    const std::size_t most = detail::most_portions_of(problem);
-    std::vector<std::int64_t> most_mass(most + 1, -1);
-    std::vector<front_point> front;
-    if (most > 0) detail::add_to_front(problem, most, length{}, most_mass, front);
+    detail::search_clock clock(limits);
+    detail::front_search<> search(problem, demands, clock);
+    found_list<front_point> front;
+    if (!search.few()) front = search.ends();
+    std::vector<std::int64_t> most_mass(search.most() + 1, -1);
+    if (search.few() && search.most() > 0) search.add_to_front(problem, most_mass, front);
+    front.ended = search.ended();
     return front;
 }
 
 /// The Pareto front of count against waste against thickness, where the thickness of a plan is that of its thinnest slab of
 /// portions: no plan on the grid is as good as one of these in all three and better in one. Thickest first, then most
-/// portions. Empty if no portion fits.
+/// portions. Empty if no portion fits, or no plan meets the demands.
 ///
 /// Exact: tables as for `count_and_waste_front` for each thickness that the windows of the specs allow, so
-/// O(positions × portions × options × thicknesses).
-/// Throws `invalid_input` as `count_and_waste_front` does, but where 20,000 tables are not enough for all choices.
+/// O(positions × portions × options × thicknesses). It ends early, and throws, as that does; all plans but those of the last
+/// thickness looked at are then on the front, and what is missing is thinner.
 template <class = detail::when_called>
-[[nodiscard]] std::vector<front_point> count_waste_and_thickness_front(const profile& meat, const cut_list& specs,
-                                                                       const cutting_rules& rules = {}) {
+[[nodiscard]] found_list<front_point> count_waste_and_thickness_front(const profile& meat, const cut_list& specs,
+                                                                      const cutting_rules& rules = {},
+                                                                      const std::vector<demand>& demands = {},
+                                                                      const search_limits& limits = {}) {
     const cutting_problem problem(meat, specs, rules);
-    const std::size_t most = detail::most_portions_of(problem);
-    std::vector<std::int64_t> most_mass(most + 1, -1);
-    std::vector<front_point> front;
-    if (most == 0) return front;
-    const std::vector<length> thicknesses = detail::thicknesses_of(problem);
-    detail::require_few_choices(problem, thicknesses.size());
+    detail::search_clock clock(limits);
+    detail::front_search<> search(problem, demands, clock);
+    found_list<front_point> front;
+    if (!search.few()) front = search.ends();
+    front.ended = search.ended();
+    std::vector<std::int64_t> most_mass(search.most() + 1, -1);
+    if (!search.few() || search.most() == 0) return front;
     // Thickest first: what a thinner limit adds is on the front only if nothing so far is as good in the other two.
-    for (const length& thinnest : thicknesses) detail::add_to_front(problem, most, thinnest, most_mass, front);
+    for (const length& thinnest : detail::thicknesses_of(problem)) {
+        if (search.cut_short()) break;
+        cutting_problem thick = problem;
+        thick.narrow_thickness(thinnest);
+        search.add_to_front(thick, most_mass, front);
+    }
+    front.ended = search.ended();
     return front;
 }
 

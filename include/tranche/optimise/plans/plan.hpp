@@ -7,7 +7,7 @@
 #include <tranche/loin/profile.hpp>
 #include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/engine/best_path_with_demand.hpp>
-#include <tranche/optimise/engine/detail/priced_score.hpp>
+#include <tranche/optimise/engine/detail/demands/priced_score.hpp>
 #include <tranche/optimise/plans/even_out.hpp>
 #include <tranche/optimise/plans/planned.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
@@ -18,17 +18,30 @@
 
 namespace tranche {
 
+namespace detail {
+
+/// Without demands.
+template <objective O>
+[[nodiscard]] planned plan_alone(const cutting_problem& problem, const O& objective, const search_limits& search) {
+    auto best = best_path(problem, objective, search);
+    even_out(problem, objective, best.stretches);
+    planned result = planned_from(problem, best.stretches, best.score, best.finite);
+    result.searched.states = best.searched;
+    result.searched.ended = best.ended;
+    if (best.score < best.bound && result.stop != stop_reason::objective_not_finite)
+        say_gap_left(result, numbers_of(best.bound));
+    return result;
+}
+
+} // namespace detail
+
 /// For who has a problem and its objective already, as an engine of their own has: `best_path`, then `even_out`, then weights.
 /// Without the demands no search for them is compiled. Complexity as for `best_path`, and O(cells × specs) for the weights.
 /// Scores are in units of the objective. Ties go as in `best_path`. Throws what `best_path` throws; an objective that is not
 /// finite is an answer, `objective_not_finite`.
 template <objective O>
 [[nodiscard]] planned plan(const cutting_problem& problem, const O& objective) {
-    auto best = best_path(problem, objective);
-    even_out(problem, objective, best.stretches);
-    planned result = detail::planned_from(problem, best.stretches, best.score, best.finite);
-    result.searched.states = best.searched;
-    return result;
+    return detail::plan_alone(problem, objective, {});
 }
 
 /// The same among plans that have the portions asked for, by `best_path_with_demand`. Demands that cannot be met are an answer:
@@ -36,8 +49,8 @@ template <objective O>
 /// `best_path_with_demand`.
 template <objective O>
 [[nodiscard]] planned plan(const cutting_problem& problem, const O& objective, const std::vector<demand>& demands,
-                           const demand_search& search = {}) {
-    if (demands.empty()) return plan(problem, objective);
+                           const search_limits& search = {}) {
+    if (demands.empty()) return detail::plan_alone(problem, objective, search);
     auto best = best_path_with_demand(problem, objective, demands, search);
     even_out(problem, objective, best.stretches);
     if (best.outcome == demand_outcome::met && !best.proven_optimal()) { // evening out may have found a better one
@@ -49,6 +62,7 @@ template <objective O>
     }
     planned result = detail::planned_from(problem, best.stretches, best.score, best.finite);
     result.searched.states = best.states;
+    result.searched.ended = best.ended;
     result.shortfalls = std::move(best.shortfalls);
     if (result.stop == stop_reason::objective_not_finite) return result;
     result.score_parts.clear();
@@ -71,11 +85,14 @@ template <objective O>
 /// Throws `invalid_input` for cuts, rules or demands that are impossible in themselves, and what the want throws where it is
 /// bound. A cut is counted in portions, lengths are met on the grid of the profile to half a step, weights to the microgram.
 /// Ties go as in `best_path`: loose meat first, then earlier cuts, then earlier starts. O(positions × cuts) for separable
-/// objectives, times the states of demands; `search` says how far exact states go.
+/// objectives, times the states of demands; `search` says how far exact states go, and when to end a search that takes long.
+/// A want that plans by itself is given it where it takes it: want(meat, request, search).
 template <want W>
 [[nodiscard]] planned plan(const profile& meat, const cutting_request& request, const W& want,
-                           [[maybe_unused]] const demand_search& search = {}) {
-    if constexpr (planning_want<W>)
+                           [[maybe_unused]] const search_limits& search = {}) {
+    if constexpr (planning_want<W> && requires { want(meat, request, search); })
+        return want(meat, request, search);
+    else if constexpr (planning_want<W>)
         return want(meat, request);
     else {
         const cutting_problem problem(meat, request.cuts, request.rules);

@@ -14,7 +14,9 @@
 
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/cut/lay_out.hpp>
+#include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/explain/binding_limit.hpp>
+#include <tranche/optimise/explain/plan_hint.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/score.hpp>
@@ -31,8 +33,9 @@ enum class stop_reason {
     no_portion_pays,   ///< portions can be cut, but the objective rates every plan with one below loose meat alone
     no_portion_wanted, ///< the demands allow no portion of what could be cut
     gap_left,          ///< a plan that meets the demands was found, and a bound above it: the optimum lies between
-    demand_impossible, ///< no plan meets the demands; this one comes nearest, or is without them if that is not known
-    demand_not_found, ///< no plan that meets the demands was found, nor a proof that there is none; this one is without
+    demand_impossible, ///< no plan meets the demands; this one comes nearest, or as near as was found
+    demand_not_found, ///< no plan that meets the demands was found, nor a proof that there is none; this one keeps to what is
+                      ///< allowed and has as much of what is asked for as was found, if that was looked for
     objective_not_finite ///< a user's objective returned NaN or +infinity, or forbids every plan; this one means nothing
 };
 
@@ -54,6 +57,8 @@ struct search_figures {
     std::size_t states = 1; ///< that all searches for the plan told apart: one a search that counts nothing, else its
                             ///< counts; the look without demands that comes first is left out; 0 by relaxation
 
+    search_end ended = search_end::by_itself;
+
     /// Positions × options × states: how much was looked at, which is the work of a separable objective.
     [[nodiscard]] std::size_t evaluated() const { return positions * options * states; }
 
@@ -69,6 +74,7 @@ struct planned {
     std::vector<score_part> score_parts{}; ///< one for each part of the score, the first of which decides; none for
                                            ///< a score of a user's own type, and for one that is not finite
     std::vector<demand_shortfall> shortfalls{}; ///< the demands that cannot be met
+    std::vector<plan_hint> hints{}; ///< of a plan with portions: meat that one change would use, cuts left out
 
     /// What the plan scores, and its bound, where a score is one number; otherwise NaN, and `score_parts` says more.
     [[nodiscard]] double score() const { return score_parts.size() == 1 ? score_parts[0].value : unknown; }
@@ -169,6 +175,7 @@ template <class Score>
     }
     if (without == used.size())
         result.stop = result.limits.size() == used.size() ? stop_reason::no_portion_fits : stop_reason::no_portion_pays;
+    result.hints = hints_of(problem, result.plan, result.limits);
     add_parts(result.score_parts, score, score);
     if (!finite || !is_finite(score)) say_not_finite(result);
     return result;

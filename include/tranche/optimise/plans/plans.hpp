@@ -9,6 +9,7 @@
 #include <tranche/optimise/plans/plan.hpp>
 #include <tranche/optimise/plans/planned.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/optimise/request/cutting_request.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/giveaway.hpp>
 #include <tranche/optimise/want/lexicographic.hpp>
@@ -83,6 +84,13 @@ struct least_giveaway_want {
         static_cast<void>(may_be_short(problem)); // throws for a charge that is missing
         return lexicographic(portion_count_objective(problem), overweight_objective(problem, charged));
     }
+    /// With the charges said outright: a what-if that lowers a least portion leaves them.
+    [[nodiscard]] least_giveaway_want for_request(const cutting_request& request) const {
+        least_giveaway_want fixed = *this;
+        for (const cut_spec& cut : request.cuts)
+            if (cut.portion.min > mass{}) fixed.charged.try_emplace(cut.name, cut.portion.min);
+        return fixed;
+    }
     /// Quick where no portion can be short.
     template <class Use>
     decltype(auto) with_objective(const cutting_problem& problem, const Use& use) const {
@@ -110,8 +118,9 @@ private:
 
 /// The most portions, and among plans of as many the least weight in them above what is charged for: portions are charged at
 /// a fixed weight each, by the name of their cut, or at the least one that the cut allows. Where all charges are at or below
-/// that, portions cannot be short, and the search is as quick as for `most_portions`; otherwise, and in a session, it looks
-/// at every slab, and short portions give nothing away. Minus the giveaway in micrograms is `score_parts[1]`.
+/// that, portions cannot be short, and the search is as quick as for `most_portions`; otherwise, and in a session, it takes
+/// two bands of weight for each cut, and short portions give nothing away. What-ifs keep the charges of the request that is asked
+/// about. Minus the giveaway in micrograms is `score_parts[1]`.
 /// Throws, when planned with, for a charge that is missing, bad, or for a cut that does not exist.
 template <class = detail::when_called>
 [[nodiscard]] detail::least_giveaway_want least_giveaway(charged_weights charged = {}) {

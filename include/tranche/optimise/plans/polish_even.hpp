@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cstddef>
 #include <cstdint>
+#include <limits>
 #include <optional>
 #include <string>
 #include <utility>
@@ -16,6 +17,7 @@
 #include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
 #include <tranche/optimise/engine/detail/even_search.hpp>
+#include <tranche/optimise/plans/detail/even_rest.hpp>
 #include <tranche/optimise/plans/even_portions.hpp>
 #include <tranche/optimise/plans/planned.hpp>
 #include <tranche/optimise/plans/polish.hpp>
@@ -165,6 +167,28 @@ template <class = when_called>
 
 namespace detail {
 
+/// The cuts of a plan that is even enough, moved on the finer grid to the most mass in portions between its lightest one and
+/// as much above; the plan itself where there is none.
+template <class = when_called>
+[[nodiscard]] polished_cuts with_most_mass(const profile& meat, profile fine, const cutting_problem& problem,
+                                           planned coarse, mass even_enough, std::size_t parts) {
+    const std::int64_t within = to_micrograms(even_enough).count;
+    std::int64_t lightest = std::numeric_limits<std::int64_t>::max();
+    for (const slab& s : coarse.plan.slabs)
+        for (const micrograms m : coarse.plan.portions_of(s)) lightest = std::min(lightest, m.count);
+    cutting_problem narrow = problem;
+    narrow.narrow_weights(lightest, lightest + within);
+    const portion_mass_objective kept(narrow);
+    const std::vector<grid_slab> start = slabs_on(narrow, coarse.plan);
+    bool finite = true;
+    const auto best = best_moved(narrow, kept, start, groups_of_one_thickness(narrow, start), parts, finite);
+    if (!best) return {meat, std::move(coarse)};
+    using both = lexicographic_score<std::int64_t, std::int64_t>;
+    planned found = planned_from(problem, best->slabs(), both{{-within, best->score()}});
+    say_gap_left(found, {static_cast<double>(-within)});
+    return {std::move(fine), std::move(found)};
+}
+
 /// Equal portions below the grid: just so many of them, with cuts on a grid of `resolution` or a little finer. By default as
 /// many as the limits allow there.
 ///
@@ -181,19 +205,24 @@ namespace detail {
 ///
 /// O(slabs × 17²) for each of some hundred windows of weights a round, besides one `even_portions` and one search for so many
 /// portions on the finer grid. Throws as `even_portions` and, for the resolution, `polish`. Cuts that must have one
-/// thickness keep it, and it is closed in on; they start from the plan of the profile's grid alone, with as many portions.
+/// thickness keep it, and it is closed in on; they start from the plan of the profile's grid alone, with as many portions. So do
+/// plans with demands, and those that are `even_enough`: their cuts move to the most mass in portions within that.
 template <class = when_called>
 [[nodiscard]] polished_cuts polished_even_portions(const profile& meat, const cut_list& specs,
                                                    const cutting_rules& rules, std::optional<std::int64_t> portions,
+                                                   const std::vector<demand>& demands, mass even_enough,
                                                    length resolution) {
     const std::size_t parts = parts_of_a_cell(meat, resolution);
     if (portions && *portions < 1) throw invalid_input("portions", std::to_string(*portions), "one or more");
     profile fine = on_finer_grid(meat, parts);
     const cutting_problem problem(fine, specs, rules);
     const std::int64_t wanted = portions.value_or(best_path(problem, portion_count_objective(problem)).score);
-    if (wanted == 0) return {meat, even_portions(meat, specs, rules)};
-    const bool linked = has_choice_of_one_thickness(specs);
-    planned coarse = even_portions(meat, specs, rules, linked ? portions : wanted);
+    if (wanted == 0) return {meat, even_portions(meat, specs, rules, portions, demands)};
+    const bool enough = even_enough > mass{},
+               from_grid = has_choice_of_one_thickness(specs) || !demands.empty() || enough;
+    planned coarse = even_portions(meat, specs, rules, from_grid ? portions : wanted, demands, even_enough);
+    if (enough && coarse.feasible() && !(mass::from_value(-1e-9 * coarse.score_parts.front().value) > even_enough))
+        return with_most_mass(meat, std::move(fine), problem, std::move(coarse), even_enough, parts);
 
     std::int64_t cell = 0;
     for (std::size_t i = 0; i < fine.cells(); ++i) cell = std::max(cell, fine.between(i, i + 1).count);
@@ -212,41 +241,42 @@ template <class = when_called>
         });
     };
     if (coarse.feasible()) start_from(slabs_on(problem, coarse.plan));
-    if (!linked) start_from(slabs_of_so_many(problem, static_cast<std::size_t>(wanted)));
+    if (!from_grid) start_from(slabs_of_so_many(problem, static_cast<std::size_t>(wanted)));
     if (!best) return {meat, std::move(coarse)};
     const std::int64_t spread = best->window().spread();
-    planned found = planned_from(problem, best->slabs(), -spread);
+    using both = lexicographic_score<std::int64_t, std::int64_t>;
+    planned found = enough ? planned_from(problem, best->slabs(), both{{-spread, best->kept()}})
+                           : planned_from(problem, best->slabs(), -spread);
     if (spread > 0) say_gap_left(found, {0.0});
     return {std::move(fine), std::move(found)};
 }
 
 struct even_portions_want {
     std::optional<std::int64_t> portions{};
+    mass even_enough{};
 
-    [[nodiscard]] planned operator()(const profile& meat, const cutting_request& request) const {
-        refuse_demands(request);
-        return even_portions(meat, request.cuts, request.rules, portions);
+    [[nodiscard]] planned operator()(const profile& meat, const cutting_request& request,
+                                     const search_limits& search = {}) const {
+        return even_portions(meat, request.cuts, request.rules, portions, request.demands, even_enough, search);
     }
     [[nodiscard]] polished_cuts polished(const profile& meat, const cutting_request& request, length resolution) const {
-        refuse_demands(request);
-        return polished_even_portions(meat, request.cuts, request.rules, portions, resolution);
+        return polished_even_portions(meat, request.cuts, request.rules, portions, request.demands, even_enough,
+                                      resolution);
     }
-
-private:
-    static void refuse_demands(const cutting_request& request) {
-        if (!request.demands.empty())
-            throw invalid_input("demands", std::to_string(request.demands.size()),
-                                "none for equal portions but their number");
+    [[nodiscard]] rest_plan rest(const rest_of_loin& rest) const {
+        return even_rest(rest, portions, to_micrograms(even_enough).count);
     }
 };
 
 } // namespace detail
 
-/// The most equal portions, just so many of them in all; by default the most that the limits allow. See `even_portions` for a
-/// loin. Throws `invalid_input`, when planned with, for less than one portion and for demands.
+/// The most equal portions, just so many of them in all; by default the most that limits and demands allow. Where they can be
+/// as near together as `even_enough`, a difference of weights of zero or more, the least waste among plans that are. See
+/// `even_portions` for a loin. Throws `invalid_input`, when planned with, for less than one portion, and below zero.
 template <class = detail::when_called>
-[[nodiscard]] detail::even_portions_want even_portions(std::optional<std::int64_t> portions = {}) {
-    return {portions};
+[[nodiscard]] detail::even_portions_want even_portions(std::optional<std::int64_t> portions = {},
+                                                       mass even_enough = {}) {
+    return {portions, even_enough};
 }
 
 } // namespace tranche

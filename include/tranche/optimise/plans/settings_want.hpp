@@ -14,6 +14,7 @@
 #include <tranche/loin/on_finer_grid.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/optimise/plans/detail/cut_mover.hpp>
+#include <tranche/optimise/plans/detail/few_settings_rest.hpp>
 #include <tranche/optimise/plans/fewest_settings.hpp>
 #include <tranche/optimise/plans/planned.hpp>
 #include <tranche/optimise/plans/polish.hpp>
@@ -23,7 +24,6 @@
 #include <tranche/optimise/want/score.hpp>
 #include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/when_called.hpp>
-#include <tranche/units/invalid_input.hpp>
 
 namespace tranche {
 
@@ -47,10 +47,9 @@ template <class = when_called>
 }
 
 struct fewest_settings_want {
-    [[nodiscard]] planned operator()(const profile& meat, const cutting_request& request) const {
-        if (!request.demands.empty())
-            throw invalid_input("demands", std::to_string(request.demands.size()), "none for the fewest settings");
-        few_settings few = fewest_settings(meat, request.cuts, request.rules);
+    [[nodiscard]] planned operator()(const profile& meat, const cutting_request& request,
+                                     const search_limits& search = {}) const {
+        few_settings few = fewest_settings(meat, request.cuts, request.rules, request.demands, search);
         planned& found = few.planned;
         if (!found.score_parts.empty())
             found.score_parts.insert(found.score_parts.begin() + 1,
@@ -58,10 +57,13 @@ struct fewest_settings_want {
         return std::move(found);
     }
 
+    [[nodiscard]] rest_plan rest(const rest_of_loin& rest) const { return few_settings_rest(rest); }
+
     /// The cuts of the plan of the profile's grid move, slabs of one setting together, to the most mass in portions.
-    [[nodiscard]] polished_cuts polished(const profile& meat, const cutting_request& request, length resolution) const {
+    [[nodiscard]] polished_cuts polished(const profile& meat, const cutting_request& request, length resolution,
+                                         const search_limits& search = {}) const {
         const std::size_t parts = parts_of_a_cell(meat, resolution);
-        planned coarse = (*this)(meat, request);
+        planned coarse = (*this)(meat, request, search);
         if (!coarse.feasible()) return {meat, std::move(coarse)};
         profile fine = on_finer_grid(meat, parts);
         const cutting_problem grid(meat, request.cuts, request.rules), problem(fine, request.cuts, request.rules);
@@ -69,13 +71,15 @@ struct fewest_settings_want {
         const thickness_groups groups = groups_of_settings(problem, start, grid, coarse.plan);
         const portion_mass_objective kept(problem);
         bool finite = true;
-        const auto best = best_moved(problem, kept, start, groups, parts, finite);
+        search_clock clock(search);
+        const auto best = best_moved(problem, kept, start, groups, parts, finite, [&] { return clock.go_on(); });
         if (!best) return {meat, std::move(coarse)};
         using parts_of_score = lexicographic_score<std::int64_t, std::int64_t, std::int64_t>;
         planned found = planned_from(problem, best->slabs(),
                                      parts_of_score{{static_cast<std::int64_t>(coarse.plan.portion_count()),
                                                      -static_cast<std::int64_t>(groups.cells.size()), best->score()}});
         say_gap_left(found);
+        found.searched.ended = clock.stopped() ? clock.ended() : coarse.searched.ended;
         return {std::move(fine), std::move(found)};
     }
 };
@@ -84,7 +88,7 @@ struct fewest_settings_want {
 
 /// The most portions with the fewest settings of the slicer; among such plans the most mass in portions. `score_parts` are
 /// portions, minus the settings, and micrograms in portions; minus the bound of the second is how few there might be. See
-/// `fewest_settings` for a loin. Throws `invalid_input`, when planned with, for demands.
+/// `fewest_settings` for a loin.
 template <class = detail::when_called>
 [[nodiscard]] detail::fewest_settings_want fewest_settings() {
     return {};

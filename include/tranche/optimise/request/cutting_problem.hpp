@@ -16,6 +16,7 @@
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/optimise/engine/detail/slab_graph.hpp>
+#include <tranche/optimise/request/detail/cut_places.hpp>
 #include <tranche/optimise/request/detail/mass_columns.hpp>
 #include <tranche/optimise/request/detail/option_window.hpp>
 #include <tranche/units/detail/snapped.hpp>
@@ -27,6 +28,7 @@ namespace detail {
 struct slabs_in_front {
     std::vector<bool> cut;         ///< by spec: whether slabs of it lie in front
     std::vector<length> thickness; ///< by spec: what those have that must have one; zero for any
+    bool any = false;              ///< whether a cut was made at all: then loose meat is as thick there as elsewhere
 };
 
 } // namespace detail
@@ -44,13 +46,18 @@ public:
         validate(rules_, meat.extent());
         validate(rules_.order, specs_);
         start_ = detail::position_behind_facing(meat, rules_);
+        places_ = detail::cut_places(meat, rules_);
+        for (std::size_t i = 0; i < rules_.kept_whole.size(); ++i)
+            if (detail::is_inside(detail::snapped(meat.position(start_)), rules_.kept_whole[i]))
+                throw invalid_input("kept_whole[" + std::to_string(i) + "].min", rules_.kept_whole[i].min,
+                                    sentence("at or behind where the facing is cut on this grid, ") +
+                                        meat.position(start_));
         auto columns = std::make_shared<detail::mass_columns>(meat, rules_.loose.size() + specs_.size());
         for (const loose_cut& loose : rules_.loose) add_loose(loose, *columns);
         for (const cut_spec& spec : specs_) add_portions(spec, *columns);
         columns_ = std::move(columns);
-        graph_.lanes.reserve(option_count());
-        for (std::size_t o = 0; o < option_count(); ++o) graph_.lanes.push_back(lane_of(o));
-        graph_ = {start_, cells(), loose_count(), option_count(), std::move(graph_.lanes)};
+        for (std::size_t o = 0; o < option_count(); ++o) barred_.push_back(places_.barred(meat, kerf(o)));
+        make_graph();
     }
     /// A profile that nobody keeps would be gone before the problem is read: give it a name first.
     cutting_problem(const profile&& meat, cut_list specs, cutting_rules rules) = delete;
@@ -88,6 +95,7 @@ public:
             throw invalid_input("before", "one that is not of these specs", "an entry for each of the specs");
         if (whole_windows_.empty()) whole_windows_ = windows_;
         whole_again();
+        for (std::size_t o = 0; o < loose_count(); ++o) windows_[o].thin_at_start = !before.any;
         start_with(start, mass_ratio);
         for (std::size_t o = loose_count(); o < option_count(); ++o) {
             const length thickness = before.thickness[o - loose_count()];
@@ -187,12 +195,43 @@ public:
         return backs_[option][to] - fronts_[option][from];
     }
 
-    /// Whether [from, to) may be a slab of this option. Loose meat may be as thin as it comes at either end of the loin.
+    /// Whether [from, to) may be a slab of this option. Loose meat may be as thin as it comes at either end of the loin, and all
+    /// of it may be the first loose cut.
     [[nodiscard]] bool allows(std::size_t option, std::size_t from, std::size_t to) const {
         if (from >= to || to <= start_ || to > cells()) return false;
         const detail::slab_lane& lane = graph_.lanes[option];
-        return lane.to(to).holds(from, lane.stride());
+        if (lane.to(to).holds(from, lane.stride())) return true;
+        return option == 0 && graph_.lanes.size() > option_count() && graph_.lanes.back().to(to).holds(from, 1);
     }
+    /// Slabs of an option of portions, whatever they weigh. O(positions).
+    [[nodiscard]] detail::slab_lane lane_of_any_weight(std::size_t option) const {
+        detail::option_window w = windows_[option];
+        w.least_weight = 0;
+        w.most_weight = detail::no_limit;
+        return detail::slab_lane::of_portions(option, start_, cells(), w, fronts_[option], backs_[option])
+            .between(places_, barred_[option]);
+    }
+    /// The same request without some of its rules: those on where loose meat lies, on the remnant, on where cuts are. What keeps
+    /// a cut out is found by leaving them out. O(cells × options).
+    void leave_out(bool place_of_loose, bool remnant, bool places) {
+        for (std::size_t o = 0; o < option_count(); ++o) {
+            detail::option_window& w = windows_[o];
+            if (is_portion(o)) {
+                if (remnant && rules_.remnant.required) w = detail::window_of(*meat_, spec_of(o));
+                continue;
+            }
+            if (remnant) w.last_to_end = cells();
+            if (!place_of_loose) continue;
+            w.first_from = 0;
+            w.past_to = cells() + 1;
+            w.between = w.thin_at_start = true;
+        }
+        if (places) places_ = {};
+        if (places) barred_.assign(option_count(), {});
+        make_graph();
+    }
+    /// Where the knife has to go, and where it must not.
+    [[nodiscard]] const detail::cut_places& places() const { return places_; }
     /// All slabs that are allowed, each by itself: a lane an option.
     [[nodiscard]] const detail::slab_graph& graph() const { return graph_; }
 
@@ -221,15 +260,32 @@ private:
             w.least_weight = detail::divided(detail::slab_limit(spec.portion.min, spec.pieces), mass_ratio, std::ceil);
             w.most_weight = detail::divided(detail::slab_limit(spec.portion.max, spec.pieces), mass_ratio, std::floor);
         }
-        graph_.start = start_;
-        for (std::size_t o = 0; o < option_count(); ++o) graph_.lanes[o] = lane_of(o);
+        make_graph();
+    }
+
+    void make_graph() {
+        graph_ = {start_, cells(), loose_count(), option_count(), std::move(graph_.lanes)};
+        graph_.lanes.clear();
+        graph_.lanes.reserve(option_count());
+        for (std::size_t o = 0; o < option_count(); ++o) graph_.lanes.push_back(lane_of(o));
+        const detail::option_window& first = windows_.front();
+        graph_.loose_everywhere =
+            first.first_from <= start_ && first.past_to > cells() && first.thin_at_start && !places_.any();
+        bool all_loose = true;
+        for (std::size_t from = start_, to = 0; from < cells(); from = to) {
+            to = places_.next_pin(from, cells());
+            all_loose = all_loose && graph_.lanes.front().to(to).holds(from, 1);
+        }
+        if (!all_loose) graph_.lanes.push_back(detail::slab_lane::of_all_loose(0, start_, cells(), places_));
     }
 
     [[nodiscard]] detail::slab_lane lane_of(std::size_t option) const {
         const detail::option_window& w = windows_[option];
-        return is_portion(option)
-                   ? detail::slab_lane::of_portions(option, start_, cells(), w, fronts_[option], backs_[option])
-                   : detail::slab_lane::of_loose(option, start_, cells(), w);
+        detail::slab_lane lane = is_portion(option) ? detail::slab_lane::of_portions(option, start_, cells(), w,
+                                                                                     fronts_[option], backs_[option])
+                                                    : detail::slab_lane::of_loose(option, start_, cells(), w, places_);
+        if (!places_.any()) return lane;
+        return lane.between(places_, barred_[option]);
     }
 
     /// Notches up to the sirloin face may be other numbers of cells than those in front of it.
@@ -265,6 +321,9 @@ private:
         w.past_from = w.past_to = cells() + 1;
         w.first_to_end = start_;
         w.most_weight = detail::no_limit;
+        w.between = loose.place == loose_place::anywhere;
+        detail::keep_to_zone(w, *meat_, loose.zone);
+        if (loose.place == loose_place::nowhere) w.past_to = 0;
         windows_.push_back(w);
         add_columns(loose.trim, length{}, columns);
         windows_.back().last_to_end = last_remnant_start(windows_.size() - 1, 1.0);
@@ -288,6 +347,11 @@ private:
 
     void add_portions(const cut_spec& spec, detail::mass_columns& columns) {
         windows_.push_back(detail::window_of(*meat_, spec));
+        if (rules_.remnant.required) { // nothing else than loose meat ends at the sirloin face
+            windows_.back().past_to = std::min(windows_.back().past_to, cells());
+            windows_.back().first_to_end = 1;
+            windows_.back().last_to_end = 0;
+        }
         add_columns(spec.trim, spec.kerf, columns);
     }
 
@@ -303,6 +367,8 @@ private:
     cutting_rules rules_;
     std::size_t start_ = 0;
     bool thicknesses_apart_ = false;
+    detail::cut_places places_;
+    std::vector<std::vector<bool>> barred_; ///< by option: the ends that `kept_whole` leaves no slab
     std::vector<trim_spec> trims_;
     std::shared_ptr<const detail::mass_columns> columns_;
     std::vector<const std::int64_t*> fronts_, backs_; ///< by option, into the columns; the same where there is no kerf

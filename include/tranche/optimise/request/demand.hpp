@@ -13,6 +13,7 @@
 #include <vector>
 
 #include <tranche/cut/cut_spec.hpp>
+#include <tranche/cut/cutting_plan.hpp>
 #include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/units/detail/when_called.hpp>
@@ -57,6 +58,21 @@ template <class = detail::when_called>
 template <class = detail::when_called>
 [[nodiscard]] demand exactly(std::int64_t count, std::size_t spec) {
     return {.spec = spec, .at_least = count, .at_most = count};
+}
+
+/// As many portions of each spec as a plan has, no more and no fewer: what a choice from a front asks of another way to plan, of
+/// `polish`, what-ifs and sessions. One for each spec of the plan, by its index. Throws nothing but for lack of memory.
+/// O(slabs + specs).
+template <class = detail::when_called>
+[[nodiscard]] std::vector<demand> demands_of(const cutting_plan& plan) {
+    std::vector<demand> demands;
+    for (std::size_t spec = 0; spec < plan.specs.size(); ++spec) demands.push_back(exactly(0, spec));
+    for (const slab& s : plan.slabs) {
+        if (s.kind != slab_kind::portions) continue;
+        demands[s.option].at_least += plan.spec_of(s).pieces;
+        demands[s.option].at_most = demands[s.option].at_least;
+    }
+    return demands;
 }
 
 /// The index of the spec that a demand is for. Throws `invalid_input` for a name or an index that no spec has.

@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <memory>
 #include <optional>
 #include <span>
 #include <string>
@@ -13,15 +12,14 @@
 #include <utility>
 #include <vector>
 
-#include <tranche/optimise/engine/best_path.hpp>
-#include <tranche/optimise/engine/best_path_with_demand.hpp>
-#include <tranche/optimise/plans/even_out.hpp>
 #include <tranche/optimise/request/cutting_request.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/session/actual_slab.hpp>
 #include <tranche/optimise/session/cutting_account.hpp>
 #include <tranche/optimise/session/cutting_estimate.hpp>
 #include <tranche/optimise/session/detail/demand_left.hpp>
+#include <tranche/optimise/session/detail/rest_planner.hpp>
+#include <tranche/optimise/session/session_state.hpp>
 #include <tranche/optimise/want/want.hpp>
 
 namespace tranche {
@@ -56,6 +54,10 @@ struct slab_reading {
     friend bool operator==(const slab_reading&, const slab_reading&) = default;
 };
 
+/// What a session plans by: a want that is an objective, or one that can plan the rest of a loin.
+template <class W>
+concept session_want = objective_want<W> || rest_want<W>;
+
 /// One loin on the board, from the first cut to the last. After each slab it knows the loin's ratio of mass per length to the
 /// profile's and the cutter's bias better (`cutting_estimate`), and has planned the rest as if all of it weighed `ratio`
 /// times the profile. Same readings, same advice, on every compiler that rounds alike.
@@ -67,32 +69,42 @@ struct slab_reading {
 /// the first slab was aimed at one; until then each step is a search for it.
 ///
 /// Demands are for the whole loin: what is cut counts, as far as it is fit to be what it was meant for or another spec, and
-/// the rest is planned for what is left of them. What can no longer be had is lowered to what can, and `shortfalls` says
-/// so.
+/// the rest is planned for what is left of them. Where that can no longer be had, the rest comes as near as `plan` does: no cut
+/// above what is allowed, the fewest portions missing, and of such plans the best; `shortfalls` says what is missing.
 ///
 /// The profile must outlive the session. A step is O(cells × options), as `best_path` is; with demands as
 /// `best_path_with_demand`.
-template <objective O>
+template <class Way>
+requires objective<Way> || rest_want<Way>
 class cutting_session {
 public:
     /// Throws what the want throws where it is bound, and what `cutting_problem` and `validate`
     /// throw, for the demands too.
-    template <objective_want W>
+    template <session_want W>
     cutting_session(const profile& meat, cutting_request request, const W& want, const cutting_spreads& spreads = {})
-        : problem_(std::make_unique<cutting_problem>(meat, std::move(request.cuts), std::move(request.rules))),
-          demands_(std::move(request.demands)), objective_(want(std::as_const(*problem_))),
-          whole_(meat, problem_->rules().trim_whole), links_(problem_->links_slabs()),
-          facing_(problem_->start()), now_{.estimate = cutting_estimate(spreads)} {
-        validate(demands_, problem_->specs());
+        : cutting_session(not_planned{}, meat, std::move(request), want, spreads) {
         plan_rest();
     }
-    template <objective_want W>
+    /// Goes on from where a session of this loin was: same loin, request and want, same advice to the last digit. Request and
+    /// want may have changed since, in prices or demands, say: what is cut stays, and the rest is planned by the new ones. Takes
+    /// a step without its plan for each entry, O(cells × options), and one plan. Throws as above, and `invalid_input` for a state
+    /// of another loin, and for an entry that a session would have refused or that names no cut of the request, by its place:
+    /// "entries[3].weight".
+    template <session_want W>
+    cutting_session(const profile& meat, cutting_request request, const W& want, const session_state& from)
+        : cutting_session(not_planned{}, meat, std::move(request), want, from.spreads) {
+        go_on_from(from);
+        plan_rest();
+    }
+    template <session_want W>
     cutting_session(const profile&&, cutting_request, const W&,
                     const cutting_spreads& = {}) = delete; // the profile would be gone before the session is used
+    template <session_want W>
+    cutting_session(const profile&&, cutting_request, const W&, const session_state&) = delete;
 
-    [[nodiscard]] const profile& meat() const { return problem_->meat(); }
-    [[nodiscard]] const std::vector<cut_spec>& specs() const { return problem_->specs(); }
-    [[nodiscard]] const cutting_rules& rules() const { return problem_->rules(); }
+    [[nodiscard]] const profile& meat() const { return problem().meat(); }
+    [[nodiscard]] const std::vector<cut_spec>& specs() const { return problem().specs(); }
+    [[nodiscard]] const cutting_rules& rules() const { return problem().rules(); }
     [[nodiscard]] const cutting_estimate& estimate() const { return now_.estimate; }
 
     /// How far from the rib face the loin is cut.
@@ -116,7 +128,9 @@ public:
     /// What is asked for and neither cut nor in that plan, and what is planned beyond what is allowed: in portions that are
     /// still to be cut. Empty if the demands are or will be met.
     [[nodiscard]] std::vector<demand_shortfall> shortfalls() const {
-        return detail::missed_by(stretches_, detail::demands_left(demands_, specs(), slabs_), specs());
+        auto missed = detail::missed_by(stretches_, rest_.demands_left(slabs_), specs());
+        missed.insert(missed.end(), shortfalls_.begin(), shortfalls_.end());
+        return missed;
     }
     /// Portions in it.
     [[nodiscard]] std::size_t portions_to_come() const { return portion_count(specs(), stretches_); }
@@ -127,32 +141,15 @@ public:
     /// and when there is no next cut.
     const actual_slab& record(const slab_reading& reading) {
         if (!next_) throw invalid_input("slab", "one more", "no slab: " + why_none());
-        check(reading);
-        actual_slab s{.kind = next_->kind,
-                      .option = next_->option,
-                      .start = position(),
-                      .aimed = reading.set ? *reading.set + now_.estimate.bias() : next_->thickness};
-        const length left = meat().extent() - s.start;
-        undo_.push_back(now_);
-        if (next_->last && !reading.thickness) { // how long the rest really is, the profile alone says
-            s.thickness = left;
-            s.thickness_spread = position_spread();
-            now_.done = true;
-        } else {
-            const length kerf = s.kind == slab_kind::portions ? specs()[s.option].kerf : length{};
-            const auto found = now_.estimate.observe_slab(
-                reading.set.value_or(next_->set), reading.thickness, reading.weight, left, kerf,
-                [&](double t) { return by_profile(s.start, length::from_value(t)).value(); });
-            s.thickness = found.thickness;
-            s.thickness_spread = found.spread;
-            s.slipped = found.slipped;
-            s.kerf = std::min(kerf, left - s.thickness);
-        }
-        s.weight = to_micrograms(reading.weight);
-        if (s.kind == slab_kind::portions) detail::judge(s, *problem_, whole_);
-        now_.cut += s.weight;
-        slabs_.push_back(s);
-        ++now_.slabs;
+        const session_entry entry{.weight = reading.weight,
+                                  .thickness = reading.thickness,
+                                  .kind = next_->kind,
+                                  .option = next_->option,
+                                  .last = next_->last,
+                                  .set = reading.set.value_or(next_->set),
+                                  .aimed = reading.set ? *reading.set + now_.estimate.bias() : next_->thickness};
+        check(entry);
+        take(entry);
         plan_rest();
         return slabs_.back();
     }
@@ -161,21 +158,22 @@ public:
     /// `invalid_input`, and changes nothing, if it is more than a quarter off what the estimate lets expect, and when there
     /// is no next cut.
     void weigh_rest(mass weight) {
-        detail::require_positive(weight, "weight");
         if (!next_) throw invalid_input("weight", weight, "no weight: " + why_none());
-        const mass expected = by_profile(position(), meat().extent() - position());
-        const linear_density per_length = by_profile(position(), meat().step()) / meat().step();
-        require_likely(weight, expected, position_spread() * per_length);
-        undo_.push_back(now_);
-        now_.estimate.observe_rest(weight, expected, per_length);
+        const session_entry entry{.rest = true, .weight = weight};
+        check(entry);
+        take(entry);
         plan_rest();
     }
+
+    /// All that a session needs to go on from here: see the constructor that takes it. O(entries).
+    [[nodiscard]] session_state state() const { return {whole(), meat().extent(), now_.estimate.spreads(), entries_}; }
 
     /// Takes the last slab or weighing back; false if there is none.
     bool undo() {
         if (undo_.empty()) return false;
         now_ = undo_.back();
         undo_.pop_back();
+        entries_.pop_back();
         slabs_.resize(now_.slabs);
         plan_rest();
         return true;
@@ -190,30 +188,110 @@ public:
 
 private:
     /// Everything that an entry changes, apart from what follows from it.
-    struct state {
+    struct ledger {
         cutting_estimate estimate;
         micrograms cut{};
         std::size_t slabs = 0;
         bool done = false; // the last slab needed no cut
     };
+    struct not_planned {};
 
-    void check(const slab_reading& reading) const {
-        detail::require_positive(reading.weight, "weight");
-        if (reading.set) detail::require_positive(*reading.set, "set");
+    template <session_want W>
+    cutting_session(not_planned, const profile& meat, cutting_request&& request, const W& want,
+                    const cutting_spreads& spreads)
+        : rest_(meat, std::move(request)), plan_(rest_.problem(), want),
+          whole_(meat, problem().rules().trim_whole), now_{.estimate = cutting_estimate(spreads)} {}
+
+    void go_on_from(const session_state& from) {
+        if (from.whole != whole())
+            throw invalid_input("whole", to_mass(from.whole), sentence("that of the loin, ") + to_mass(whole()));
+        if (from.extent != meat().extent())
+            throw invalid_input("extent", from.extent, sentence("that of the loin, ") + meat().extent());
+        for (std::size_t i = 0; i < from.entries.size(); ++i) try {
+                prepare();
+                check_place(from.entries[i]);
+                check(from.entries[i]);
+                take(from.entries[i]);
+            } catch (const invalid_input& error) {
+                throw within("entries[" + std::to_string(i) + "].", error);
+            }
+    }
+    /// What `record` sees to by itself.
+    void check_place(const session_entry& entry) const {
+        if (now_.done || !(position() < meat().extent()))
+            throw invalid_input("weight", entry.weight, "none: the loin is cut up");
+        if (entry.rest) return;
+        const bool portions = entry.kind == slab_kind::portions, facing = entry.kind == slab_kind::facing;
+        const std::size_t options = portions ? specs().size() : facing ? 1 : rules().loose.size();
+        if (facing && now_.slabs > 0)
+            throw invalid_input("kind", "facing", "another one: the facing is cut in front of all");
+        if (entry.kind < slab_kind::facing || entry.kind > slab_kind::end)
+            throw invalid_input("kind", std::to_string(static_cast<int>(entry.kind)), "a kind of slab");
+        if (entry.option >= options)
+            throw invalid_input("option", std::to_string(entry.option),
+                                "an index below the number of " +
+                                    std::string(portions ? "specs, " : "ways to use such a slab, ") +
+                                    std::to_string(options));
+        detail::require_positive(entry.aimed, "aimed");
+    }
+
+    /// The problem is that of the rest in front of which the entry comes.
+    void take(const session_entry& entry) {
+        undo_.push_back(now_);
+        entries_.push_back(entry);
+        if (entry.rest) {
+            const length left = meat().extent() - position();
+            now_.estimate.observe_rest(entry.weight, by_profile(position(), left), mass_per_length());
+            return;
+        }
+        actual_slab s{.kind = entry.kind, .option = entry.option, .start = position(), .aimed = entry.aimed};
+        const length left = meat().extent() - s.start;
+        if (entry.last && !entry.thickness) { // how long the rest really is, the profile alone says
+            s.thickness = left;
+            s.thickness_spread = position_spread();
+            now_.done = true;
+        } else {
+            const length kerf = s.kind == slab_kind::portions ? specs()[s.option].kerf : length{};
+            const auto found =
+                now_.estimate.observe_slab(entry.set, entry.thickness, entry.weight, left, kerf, [&](double t) {
+                    return by_profile(s.start, length::from_value(t)).value();
+                });
+            s.thickness = found.thickness;
+            s.thickness_spread = found.spread;
+            s.slipped = found.slipped;
+            s.kerf = std::min(kerf, left - s.thickness);
+        }
+        s.weight = to_micrograms(entry.weight);
+        if (s.kind == slab_kind::portions) detail::judge(s, problem(), whole_);
+        now_.cut += s.weight;
+        slabs_.push_back(s);
+        ++now_.slabs;
+    }
+
+    void check(const session_entry& entry) const {
+        detail::require_positive(entry.weight, "weight");
+        if (entry.rest)
+            return require_likely(entry.weight, by_profile(position(), meat().extent() - position()),
+                                  position_spread() * mass_per_length());
+        detail::require_positive(entry.set, "set");
         // The profile's own word on the whole may be as wrong as the ratio can be; four standard deviations are enough.
         const cutting_spreads& spreads = now_.estimate.spreads();
         const mass most = (1.0 + 4.0 * spreads.ratio) * to_mass(whole()) + 4.0 * spreads.scale - to_mass(now_.cut);
-        if (!(reading.weight <= most))
-            throw invalid_input("weight", detail::rounded_up(reading.weight),
+        if (!(entry.weight <= most))
+            throw invalid_input("weight", detail::rounded_up(entry.weight),
                                 sentence("at most what is left, ") + detail::rounded_down(std::max(most, mass{})));
-        if (!reading.thickness) return;
-        detail::require_positive(*reading.thickness, "thickness");
+        if (!entry.thickness) return;
+        detail::require_positive(*entry.thickness, "thickness");
         const length left = meat().extent() - position(), allowed = left + 4.0 * (position_spread() + spreads.ruler);
-        if (!(*reading.thickness <= allowed))
-            throw invalid_input("thickness", detail::rounded_up(*reading.thickness),
+        if (!(*entry.thickness <= allowed))
+            throw invalid_input("thickness", detail::rounded_up(*entry.thickness),
                                 sentence("at most what is left, ") + detail::rounded_down(left));
-        const mass expected = by_profile(position(), std::min(*reading.thickness, left));
-        require_likely(reading.weight, expected, spreads.ruler * (expected / *reading.thickness));
+        const mass expected = by_profile(position(), std::min(*entry.thickness, left));
+        require_likely(entry.weight, expected, spreads.ruler * (expected / *entry.thickness));
+    }
+    /// What a bit of the rest weighs for its length, by the profile, where the loin is cut.
+    [[nodiscard]] linear_density mass_per_length() const {
+        return by_profile(position(), meat().step()) / meat().step();
     }
     /// Within a quarter, and four standard deviations of the readings beyond: what is further off was misread or mistyped.
     void require_likely(mass weight, mass profile_mass, mass spread) const {
@@ -232,126 +310,25 @@ private:
                         whole_.kept_before(detail::profile_place::of(meat(), start))});
     }
 
+    [[nodiscard]] const cutting_problem& problem() const { return rest_.problem(); }
+    /// The rest starts behind a facing that is still to be cut.
+    void prepare() {
+        rest_.start_at(now_.slabs > 0 ? meat().nearest(position()) : rest_.facing(), now_.estimate.ratio(), slabs_);
+    }
     void plan_rest() {
-        const bool faced = now_.slabs > 0 || facing_ == 0;
-        const std::size_t start = faced ? meat().nearest(position()) : facing_;
-        stretches_.clear();
+        const bool faced = now_.slabs > 0 || rest_.facing() == 0;
         next_.reset();
-        finite_ = true;
-        prepare(start);
-        if constexpr (requires { objective_.set_mass_ratio(1.0); }) objective_.set_mass_ratio(now_.estimate.ratio());
-        if (start < meat().cells()) {
-            stretches_ = now_.slabs > 0 ? best_without_slivers(start) : rest_from(start).stretches;
-            prepare(start);
-            even_out(*problem_, objective_, stretches_);
-        }
-        if (!finite_) return stretches_.clear();
+        prepare();
+        rest_plan best;
+        if (problem().start() < meat().cells()) best = plan_(rest_, slabs_, now_.estimate.ratio());
+        stretches_ = std::move(best.stretches);
+        shortfalls_ = std::move(best.shortfalls);
+        finite_ = best.finite;
+        if (!finite_) return;
         if (!faced)
-            advise({0, start, slab_kind::facing, 0});
+            advise({0, problem().start(), slab_kind::facing, 0});
         else if (!stretches_.empty())
             advise(stretches_.front());
-    }
-
-    /// The problem of what lies behind a position, where `planned` lies between the slabs that are cut and that.
-    void prepare(std::size_t start, std::span<const grid_slab> planned = {}) {
-        if (links_)
-            problem_->plan_rest(start, now_.estimate.ratio(), detail::in_front_of_rest(*problem_, slabs_, planned));
-        else
-            problem_->plan_rest(start, now_.estimate.ratio());
-    }
-
-    using score_type = typename O::score_type;
-
-    /// Of what lies behind a position, where `planned` lies in front of it.
-    [[nodiscard]] demand_tiling<score_type> best_from(std::size_t start, std::span<const grid_slab> planned = {}) {
-        prepare(start, planned);
-        demand_tiling<score_type> best;
-        if (demands_.empty()) {
-            auto free = best_path(*problem_, objective_);
-            best.stretches = std::move(free.stretches);
-            best.score = free.score;
-            best.finite = free.finite;
-        } else {
-            best = detail::best_of_what_is_left(*problem_, objective_,
-                                                detail::demands_left(demands_, specs(), slabs_, planned));
-        }
-        finite_ = finite_ && (best.finite || forbids(best.score));
-        return best;
-    }
-    /// The same where there must be a tiling that is not forbidden.
-    [[nodiscard]] demand_tiling<score_type> rest_from(std::size_t start, std::span<const grid_slab> planned = {}) {
-        auto best = best_from(start, planned);
-        finite_ = finite_ && best.finite;
-        return best;
-    }
-    [[nodiscard]] std::size_t option_of(const grid_slab& s) const {
-        return s.option + (s.kind == slab_kind::portions ? problem_->loose_count() : 0);
-    }
-    [[nodiscard]] static bool same_loose(const grid_slab& a, const grid_slab& b) {
-        return a.kind == slab_kind::loose && b.kind == slab_kind::loose && a.option == b.option;
-    }
-
-    /// The engine lets loose meat be as thin as it comes at its start, where the facing is; behind a cut that is made, that
-    /// would be a slice nobody can cut. Where its best plan starts with one, a head without it is chosen first.
-    [[nodiscard]] std::vector<grid_slab> best_without_slivers(std::size_t start) {
-        std::vector<grid_slab> plan;
-        const auto append = [&](const grid_slab& s) {
-            if (!plan.empty() && same_loose(plan.back(), s))
-                plan.back().to = s.to; // one piece, not two
-            else
-                plan.push_back(s);
-        };
-        for (std::size_t at = start; at < meat().cells();) {
-            const std::vector<grid_slab> tiles = rest_from(at, plan).stretches;
-            if (!finite_) break;
-            const grid_slab& s = tiles.front();
-            const bool sliver = s.kind == slab_kind::loose && s.to < meat().cells() &&
-                                s.to - s.from < problem_->window(s.option).least_cells;
-            if (!sliver || (!plan.empty() && same_loose(plan.back(), s))) {
-                for (const grid_slab& tile : tiles) append(tile);
-                break;
-            }
-            append(best_head(s, tiles[1], plan));
-            if (!finite_) break;
-            at = plan.back().to;
-        }
-        return plan;
-    }
-    /// The sliver goes to the slab behind it, that slab moves forward by it, or the loose meat gets as thick as it must:
-    /// whichever scores highest with the best rest behind it, the earlier of equals; those that leave the demands possible
-    /// first.
-    [[nodiscard]] grid_slab best_head(const grid_slab& sliver, const grid_slab& behind,
-                                      std::vector<grid_slab> planned) {
-        const std::size_t least = problem_->window(sliver.option).least_cells;
-        std::vector<grid_slab> heads;
-        for (const std::size_t to : {behind.to, sliver.from + (behind.to - behind.from)})
-            if (behind.kind == slab_kind::portions && problem_->allows(option_of(behind), sliver.from, to))
-                heads.push_back({sliver.from, to, behind.kind, behind.option});
-        heads.push_back({sliver.from, std::min(sliver.from + least, meat().cells()), slab_kind::loose, sliver.option});
-        grid_slab chosen;
-        std::optional<score_type> best;
-        bool best_met = false;
-        planned.emplace_back();
-        for (const grid_slab& head : heads) {
-            score_type score = slab_score(objective_, option_of(head), head.from, head.to);
-            planned.back() = head;
-            bool met = true;
-            if (head.to < meat().cells()) {
-                const auto rest = best_from(head.to, planned);
-                score = score + rest.score;
-                met = rest.outcome == demand_outcome::met;
-            } else {
-                met = detail::missed_by({}, detail::demands_left(demands_, specs(), slabs_, planned), specs()).empty();
-            }
-            if (forbids(score)) continue;
-            finite_ = finite_ && is_finite(score);
-            if (best && (met != best_met ? best_met : !(*best < score))) continue;
-            best = score;
-            best_met = met;
-            chosen = head;
-        }
-        finite_ = finite_ && best.has_value();
-        return chosen;
     }
 
     void advise(const grid_slab& s) {
@@ -360,38 +337,40 @@ private:
                      .option = s.option,
                      .last = last,
                      .start = position()};
-        const std::size_t option = s.option + (portions ? problem_->loose_count() : 0);
+        const std::size_t option = s.option + (portions ? problem().loose_count() : 0);
         // As thick as planned, from where the last cut really is: that may be half a step beside the plan's start.
         cut.thickness =
             last ? meat().extent() - cut.start
-                 : meat().position(s.to) - meat().position(s.from) - (portions ? problem_->kerf(option) : length{});
+                 : meat().position(s.to) - meat().position(s.from) - (portions ? problem().kerf(option) : length{});
         cut.thickness = std::min(cut.thickness, meat().extent() - cut.start);
         cut.set = last ? cut.thickness : std::max(cut.thickness - now_.estimate.bias(), 0.1 * cut.thickness);
         cut.at = cut.start + cut.set;
         cut.weight = now_.estimate.ratio() * by_profile(cut.start, cut.thickness);
         if (portions)
             cut.portion = cut.weight *
-                          detail::portion_share(*problem_, whole_, option, detail::profile_place::of(meat(), cut.start),
+                          detail::portion_share(problem(), whole_, option, detail::profile_place::of(meat(), cut.start),
                                                 detail::profile_place::of(meat(), cut.start + cut.thickness));
         next_ = cut;
     }
 
-    std::unique_ptr<cutting_problem> problem_; // objectives point into it, so it stays where it is
-    std::vector<demand> demands_;
-    O objective_;
+    detail::loin_rest<> rest_;
+    detail::rest_planner<Way> plan_;
     yield_table whole_; // the loin on the board: trimmed as a whole, not yet cut
-    bool links_;        // whether an order or a common thickness links slabs
-    std::size_t facing_;
-    state now_;
-    std::vector<state> undo_;
+    ledger now_;
+    std::vector<ledger> undo_;           ///< before each entry
+    std::vector<session_entry> entries_; ///< one for each of those
     std::vector<actual_slab> slabs_;
     std::vector<grid_slab> stretches_;
+    std::vector<demand_shortfall> shortfalls_; ///< of the want, beside those of the demands
     std::optional<next_cut> next_;
     bool finite_ = true; // whether every score looked at for the rest was
 };
 
-template <objective_want W>
+template <session_want W>
 cutting_session(const profile&, cutting_request, const W&, const cutting_spreads& = {})
-    -> cutting_session<std::invoke_result_t<const W&, const cutting_problem&>>;
+    -> cutting_session<typename detail::way_of<W>::type>;
+template <session_want W>
+cutting_session(const profile&, cutting_request, const W&, const session_state&)
+    -> cutting_session<typename detail::way_of<W>::type>;
 
 } // namespace tranche

@@ -95,7 +95,7 @@ private:
 };
 
 /// score = - sum over portions of what they weigh above the charge, in micrograms. A portion below it gives nothing away, and
-/// makes up for no other one. Looks at whole slabs. The problem must outlive the objective.
+/// makes up for no other one. Separable in two bands of weight, below and above the charge. The problem must outlive the objective.
 class overweight_objective {
 public:
     using score_type = std::int64_t;
@@ -112,6 +112,14 @@ public:
     /// Of loose meat, which scores nothing.
     [[nodiscard]] score_type loose_opening(std::size_t /*option*/, std::size_t /*from*/) const { return 0; }
     [[nodiscard]] score_type loose_closing(std::size_t /*option*/, std::size_t /*to*/) const { return 0; }
+    /// The charge: up to that a slab scores nothing.
+    [[nodiscard]] std::vector<std::int64_t> bands(std::size_t option) const { return {charged_.of(option)}; }
+    [[nodiscard]] score_type band_opening(std::size_t option, std::size_t band, std::size_t from) const {
+        return band == 0 ? 0 : charged_.problem().front(option)[from];
+    }
+    [[nodiscard]] score_type band_closing(std::size_t option, std::size_t band, std::size_t to) const {
+        return band == 0 ? 0 : charged_.of(option) - charged_.problem().back(option)[to];
+    }
     /// As `value_objective::set_mass_ratio`.
     void set_mass_ratio(double ratio) { charged_.set_mass_ratio(ratio); }
 

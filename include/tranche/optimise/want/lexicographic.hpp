@@ -3,8 +3,11 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <tuple>
+#include <type_traits>
 #include <utility>
+#include <vector>
 
 #include <tranche/optimise/want/objective.hpp>
 #include <tranche/optimise/want/score.hpp>
@@ -18,6 +21,8 @@ template <objective... Objectives>
 requires(sizeof...(Objectives) >= 2) class lexicographic_objective {
 public:
     using score_type = lexicographic_score<typename Objectives::score_type...>;
+    static constexpr bool one_has_bands = (... && (separable_objective<Objectives> || banded_objective<Objectives>)) &&
+                                          (0 + ... + static_cast<int>(banded_objective<Objectives>)) == 1;
 
     explicit lexicographic_objective(Objectives... objectives) : objectives_(std::move(objectives)...) {}
 
@@ -41,6 +46,28 @@ public:
     [[nodiscard]] score_type loose_closing(std::size_t option, std::size_t to) const
         requires(!(separable_objective<Objectives> && ...) && (separable_loose<Objectives> && ...)) {
         return each([&](const auto& o) { return detail::loose_terms_of(o, option).closing(to); });
+    }
+
+    /// In bands of weight, where one part is separable in such and all others are separable.
+    [[nodiscard]] std::vector<std::int64_t> bands(std::size_t option) const requires one_has_bands {
+        std::vector<std::int64_t> limits;
+        std::apply(
+            [&](const auto&... o) {
+                const auto ask = [&](const auto& one) {
+                    if constexpr (banded_objective<std::decay_t<decltype(one)>>) limits = one.bands(option);
+                };
+                (ask(o), ...);
+            },
+            objectives_);
+        return limits;
+    }
+    [[nodiscard]] score_type band_opening(std::size_t option, std::size_t band,
+                                          std::size_t from) const requires one_has_bands {
+        return each([&](const auto& o) { return detail::part_terms_of(o, option, band).opening(from); });
+    }
+    [[nodiscard]] score_type band_closing(std::size_t option, std::size_t band,
+                                          std::size_t to) const requires one_has_bands {
+        return each([&](const auto& o) { return detail::part_terms_of(o, option, band).closing(to); });
     }
 
     /// For `cutting_session`: each part that depends on what the rest weighs is told.

@@ -8,6 +8,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <functional>
+#include <limits>
 #include <memory>
 #include <span>
 #include <utility>
@@ -91,6 +92,72 @@ template <separable_loose O>
         return terms_of(objective, option);
     else
         return loose_slab_terms<O>{&objective, option};
+}
+
+} // namespace detail
+
+/// An objective by the whole slab that is separable as long as a slab of portions stays in a band of weights: a price by weight
+/// class, say, or a rate that changes at a limit. bands(option) gives the largest weight of each band but the last, in micrograms
+/// of the slab, from light to heavy; a slab that weighs more than limit k - 1, and no more than limit k, scores
+/// band_opening(option, k, from) + band_closing(option, k, to), which is slab(option, from, to). Its loose meat is separable as well.
+/// Each band then takes as long as a cut of a separable objective, however wide the windows are.
+template <class O>
+concept banded_objective = whole_slab_objective<O> && separable_loose<O> &&
+    requires(const O& objective, std::size_t option, std::size_t position) {
+    { objective.bands(option) } -> std::convertible_to<std::vector<std::int64_t>>;
+    { objective.band_opening(option, position, position) } -> std::same_as<typename O::score_type>;
+    { objective.band_closing(option, position, position) } -> std::same_as<typename O::score_type>;
+};
+
+namespace detail {
+
+template <class O>
+concept objective_in_parts = separable_objective<O> || banded_objective<O>;
+
+template <banded_objective O>
+struct band_terms {
+    const O* objective;
+    std::size_t option, band;
+
+    [[nodiscard]] auto opening(std::size_t from) const { return objective->band_opening(option, band, from); }
+    [[nodiscard]] auto closing(std::size_t to) const { return objective->band_closing(option, band, to); }
+};
+
+/// The terms of an option, or of one of its bands where the objective has such.
+template <objective_in_parts O>
+[[nodiscard]] auto part_terms_of(const O& objective, std::size_t option, [[maybe_unused]] std::size_t band) {
+    if constexpr (separable_objective<O>)
+        return terms_of(objective, option);
+    else
+        return band_terms<O>{&objective, option, band};
+}
+
+/// The slabs of a problem for an objective: its own graph, or one with a lane for each band, the heaviest first, so that of equals
+/// the earlier start is offered first.
+template <class O>
+[[nodiscard]] const slab_graph& graph_for(const cutting_problem& problem, [[maybe_unused]] const O& objective,
+                                          [[maybe_unused]] slab_graph& room) {
+    if constexpr (!banded_objective<O>)
+        return problem.graph();
+    else {
+        const slab_graph& all = problem.graph();
+        room = {all.start, all.end, all.loose_count, all.option_count, {}};
+        room.loose_everywhere = all.loose_everywhere;
+        for (const slab_lane& lane : all.lanes) {
+            const std::size_t o = lane.option();
+            if (!problem.is_portion(o)) {
+                room.lanes.push_back(lane);
+                continue;
+            }
+            const std::vector<std::int64_t> limits = objective.bands(o);
+            constexpr std::int64_t none = std::numeric_limits<std::int64_t>::max() / 4;
+            for (std::size_t k = limits.size() + 1; k > 0; --k)
+                room.lanes.push_back(lane.of_band(k - 1, problem.front(o).data(), problem.back(o).data(),
+                                                  k == 1 ? -none : limits[k - 2],
+                                                  k > limits.size() ? none : limits[k - 1]));
+        }
+        return room;
+    }
 }
 
 } // namespace detail

@@ -4,12 +4,14 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <functional>
 #include <optional>
 #include <string>
 #include <utility>
 #include <vector>
 
 #include <tranche/cut/lay_out.hpp>
+#include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 
 namespace tranche::detail {
@@ -17,26 +19,42 @@ namespace tranche::detail {
 /// The best result of a tree. `solve(node)` gives an optional relaxation: a result with a `score`, and a `bound` that no result
 /// below the node exceeds; none where there is nothing. `split(node, relaxation)` gives the nodes that together hold all
 /// results which are better than nothing, the more promising first, or none where the relaxation is a result itself. A node is
-/// left where its bound is no better than the best result so far. The bound of the result is that of all.
-template <class Node, class Solve, class Split>
-[[nodiscard]] auto branch(const Node& root, const Solve& solve, const Split& split) -> decltype(solve(root)) {
+/// left where its bound is no better than the best result so far, which may be one that is known before. The bound of the
+/// result is that of all; so it is where `go_on()`, which is asked before each node, ends the search. `better(result)` is told of
+/// each best result so far.
+template <class Node, class Solve, class Split, class GoOn = always, class Better = std::identity>
+[[nodiscard]] auto branch(const Node& root, const Solve& solve, const Split& split, const GoOn& go_on = {},
+                          const Better& better = {}, decltype(solve(root)) best = {}) -> decltype(solve(root)) {
     using result = typename decltype(solve(root))::value_type;
-    std::optional<result> best;
-    std::optional<decltype(result{}.bound)> bound;
-    std::vector<Node> open{root}; // the next one last
-    while (!open.empty()) {
-        const Node node = std::move(open.back());
+    using bound_type = decltype(result{}.bound);
+    struct open_node {
+        Node node;
+        std::optional<bound_type> bound; ///< of the node that it is a part of
+    };
+    std::optional<bound_type> bound;
+    const auto raise = [&](const bound_type& to) {
+        if (!bound || *bound < to) bound = to;
+    };
+    std::vector<open_node> open{{root, {}}}; // the next one last
+    while (!open.empty() && go_on()) {
+        const Node node = std::move(open.back().node);
         open.pop_back();
         std::optional<result> relaxed = solve(node);
         if (!relaxed || (best && !(best->score < relaxed->bound))) continue;
         std::vector<Node> parts = split(node, *relaxed);
+        const bound_type above = relaxed->bound;
         if (parts.empty()) {
-            if (!bound || *bound < relaxed->bound) bound = relaxed->bound;
-            if (!best || best->score < relaxed->score) best = std::move(relaxed);
+            raise(above);
+            if (!best || best->score < relaxed->score) {
+                best = std::move(relaxed);
+                static_cast<void>(better(*best));
+            }
         }
-        for (auto part = parts.rbegin(); part != parts.rend(); ++part) open.push_back(std::move(*part));
+        for (auto part = parts.rbegin(); part != parts.rend(); ++part) open.push_back({std::move(*part), above});
     }
-    if (best && best->bound < *bound) best->bound = *bound;
+    for (const open_node& left : open)
+        if (left.bound && best && best->score < *left.bound) raise(*left.bound);
+    if (best && bound && best->bound < *bound) best->bound = *bound;
     return best;
 }
 
@@ -52,6 +70,14 @@ template <class Node, class Solve, class Split>
         }
     }
     return true;
+}
+
+/// Whether every slab is one that the problem allows: a search that lets loose meat lie anywhere may find others.
+[[nodiscard]] inline bool keeps_places(const cutting_problem& problem, const std::vector<grid_slab>& stretches) {
+    if (problem.graph().loose_everywhere) return true;
+    return std::all_of(stretches.begin(), stretches.end(), [&](const grid_slab& s) {
+        return problem.allows(s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0), s.from, s.to);
+    });
 }
 
 /// A range of cells for each of some options.
@@ -81,8 +107,10 @@ using cell_ranges = std::vector<std::pair<std::size_t, std::size_t>>;
 
 /// The best result in which cuts that must have one thickness have one; none if there is none. `solve(problem)` gives an
 /// optional `Result`, with `stretches` too, for a problem in which their ranges are narrowed and thicknesses may differ.
-template <class Result, class Solve>
-[[nodiscard]] std::optional<Result> best_of_one_thickness(const cutting_problem& problem, const Solve& solve) {
+/// `go_on` and `better` as for `branch`.
+template <class Result, class Solve, class GoOn = always, class Better = std::identity>
+[[nodiscard]] std::optional<Result> best_of_one_thickness(const cutting_problem& problem, const Solve& solve,
+                                                          const GoOn& go_on = {}, const Better& better = {}) {
     const std::vector<std::size_t> linked = problem.varying();
     cell_ranges all;
     for (const std::size_t o : linked) all.push_back(problem.cells_of(o));
@@ -97,7 +125,8 @@ template <class Result, class Solve>
         },
         [&](const cell_ranges& node, const Result& relaxed) {
             return split_thickness(problem, linked, node, relaxed.stretches);
-        });
+        },
+        go_on, better);
 }
 
 } // namespace tranche::detail

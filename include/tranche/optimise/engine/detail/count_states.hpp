@@ -10,6 +10,7 @@
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/optimise/engine/detail/lane_filler.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
+#include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/engine/detail/slab_memory.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/want/objective.hpp>
@@ -26,12 +27,16 @@ public:
     using score_type = typename O::score_type;
     using entry = reached<score_type>;
 
-    path_table(const slab_graph& graph, const O& objective, const Memory& memory)
+    /// Asks go_on() before each state, and is not `complete` where that says no.
+    template <class GoOn = always>
+    path_table(const slab_graph& graph, const O& objective, const Memory& memory, const GoOn& go_on = {})
         : options_(graph.option_count), start_(graph.start), width_(graph.end + 1), table_(memory.size() * width_) {
         table_[start_].source = entry::origin;
         const layer_filler<O> filler(graph, objective);
         std::vector<typename layer_filler<O>::way> ways;
         for (std::size_t state = 0; state < memory.size(); ++state) {
+            complete_ = complete_ && go_on();
+            if (!complete_) return;
             ways.clear();
             for (std::size_t o = 0; o < options_; ++o)
                 memory.each_before(state, o, [&](std::size_t before) {
@@ -41,6 +46,11 @@ public:
         }
     }
 
+    [[nodiscard]] bool complete() const { return complete_; }
+    /// The best way to a position in a state; false where there is none.
+    [[nodiscard]] const entry& at(std::size_t state, std::size_t position) const {
+        return table_[state * width_ + position];
+    }
     /// The whole loin cut so that it ends in this state; false where it cannot be.
     [[nodiscard]] const entry& whole(std::size_t state) const { return table_[(state + 1) * width_ - 1]; }
 
@@ -72,6 +82,7 @@ private:
     [[nodiscard]] entry* layer(std::size_t state) { return &table_[state * width_]; }
 
     std::size_t options_, start_, width_;
+    bool complete_ = true;
     std::vector<entry> table_;
 };
 
@@ -83,11 +94,15 @@ public:
     using score_type = typename O::score_type;
 
     /// Fills the table. Throws `invalid_input` where a spec must have one thickness and has a choice of several: that is no
-    /// count; and where an order of cuts makes more entries than `most_entries`.
+    /// count; and where an order of cuts makes more entries than `most_entries`. Asks go_on() before each state, and is not
+    /// `complete` where that says no.
+    template <class GoOn = always>
     count_states(const cutting_problem& problem, const O& objective, std::vector<slab_counter> counters,
-                 std::size_t most_entries = most_ordered_entries)
+                 std::size_t most_entries = most_ordered_entries, const GoOn& go_on = {})
         : problem_(problem), memory_(made(problem, std::move(counters), most_entries)),
-          table_(problem.graph(), objective, memory_) {}
+          table_(graph_for(problem, objective, in_bands_), objective, memory_, go_on) {}
+
+    [[nodiscard]] bool complete() const { return table_.complete(); }
 
     /// Of the counters asked for.
     [[nodiscard]] std::size_t states() const { return memory_.major.size(); }
@@ -129,6 +144,7 @@ private:
 
     const cutting_problem& problem_;
     memory memory_;
+    slab_graph in_bands_; ///< of an objective that has bands of weights
     path_table<O, memory> table_;
 };
 

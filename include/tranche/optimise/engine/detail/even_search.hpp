@@ -10,9 +10,13 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/optimise/engine/detail/demands/nearest_demand.hpp>
 #include <tranche/optimise/engine/detail/order_states.hpp>
+#include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/engine/detail/slab_graph.hpp>
+#include <tranche/optimise/engine/detail/slab_memory.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/optimise/request/demand.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
@@ -24,6 +28,15 @@ struct even_weights {
 
     friend bool operator==(const even_weights&, const even_weights&) = default;
 };
+
+/// Windows that together hold each plan within `node` whose weights spread no further than `within`, and neither of which holds
+/// one with portions of both weights that a plan `has`: a rule to split by for `branch`. None where those lie near enough.
+[[nodiscard]] inline std::vector<even_weights> split_weights(const even_weights& node, const even_weights& has,
+                                                             std::int64_t within) {
+    if (has.spread() <= within) return {};
+    const std::int64_t least = has.lightest + 1 + (has.spread() - within - 1) / 2;
+    return {{least, node.heaviest}, {node.lightest, std::min(node.heaviest, least - 1 + within)}};
+}
 
 /// The narrowest window of weights of all tilings, of windows equally narrow the one of the heaviest portions; none if there
 /// is no tiling. `lightest(h)` gives L(h), the largest lightest portion among tilings without one above h, if there are any;
@@ -69,18 +82,22 @@ template <class Worst>
         });
 }
 
-/// Which numbers of portions can be cut up to each position from slabs of a graph: a bit a number, for each state of an order
-/// of cuts. A count that is reached or not needs no best slab, so all of them are one word (or some), and what the starts of a
-/// slab reach is one word too, kept as its interval moves on. O(positions × lanes).
-template <class = when_called>
+/// Which numbers of portions can be cut up to each position from slabs of a graph: a bit a number, for each state of a memory:
+/// an order of cuts, counts of slabs. A count that is reached or not needs no best slab, so all of them are one word (or some), and what the starts of a
+/// slab reach is one word too, kept as its interval moves on. O(positions × lanes × states).
+template <class Memory>
 class counts_reached {
 public:
-    counts_reached(const cutting_problem& problem, std::size_t portions, const order_states& orders)
-        : problem_(problem), portions_(portions), orders_(orders), words_(portions / bits + 1),
-          row_(words_ * orders.count()), reached_((problem.cells() + 1) * row_) {}
+    counts_reached(const cutting_problem& problem, std::size_t portions, const Memory& memory)
+        : problem_(problem), portions_(portions), states_(memory.size()), words_(portions / bits + 1),
+          row_(words_ * states_), reached_((problem.cells() + 1) * row_) {
+        for (std::size_t o = 0; o < problem.option_count(); ++o)
+            for (std::size_t state = 0; state < states_; ++state) behind_.push_back(memory.behind(state, o));
+    }
 
-    /// Whether the whole loin can be cut into just so many.
-    [[nodiscard]] bool possible(const slab_graph& graph) {
+    /// Whether the whole loin can be cut into just so many, in a state that is `enough`.
+    template <class Enough>
+    [[nodiscard]] bool possible(const slab_graph& graph, const Enough& enough) {
         std::fill(reached_.begin(), reached_.end(), word{0});
         reached_[graph.start * row_] = 1;
         starts_.resize(graph.lanes.size());
@@ -91,8 +108,9 @@ public:
                 if (!lane.to(to).empty()) shift_into(to, lane.option(), at_starts(graph, lane, starts_[k], to));
             }
         const word* const whole = &reached_[graph.end * row_];
-        for (std::size_t order = 0; order < orders_.count(); ++order)
-            if ((whole[order * words_ + portions_ / bits] >> (portions_ % bits) & 1U) != 0) return true;
+        for (std::size_t state = 0; state < states_; ++state)
+            if ((whole[state * words_ + portions_ / bits] >> (portions_ % bits) & 1U) != 0 && enough(state))
+                return true;
         return false;
     }
 
@@ -119,8 +137,8 @@ private:
                                                      std::size_t to) {
         const slab_starts s = lane.to(to);
         const bool loose = lane.option() < graph.loose_count;
-        if (loose) { // one interval that only grows, but for the remnant
-            if (s.past < in.next) in.restart(s.first, row_, 0);
+        if (loose) { // one interval that only grows, but for the remnant and behind a pinned cut
+            if (s.past < in.next || s.first > in.split) in.restart(s.first, row_, 0);
             for (; in.next < s.past; ++in.next) add(in.all, in.next);
             return in.all;
         }
@@ -147,11 +165,11 @@ private:
     void shift_into(std::size_t to, std::size_t option, const std::vector<word>& from) {
         const auto pieces = static_cast<std::size_t>(problem_.pieces(option));
         const std::size_t over = pieces / bits, by = pieces % bits;
-        for (std::size_t order = 0; order < orders_.count(); ++order) {
-            const std::size_t behind = orders_.behind(order, option);
+        for (std::size_t state = 0; state < states_; ++state) {
+            const std::size_t behind = behind_[option * states_ + state];
             if (behind == order_states::none) continue;
             word* const into = &reached_[to * row_ + behind * words_];
-            const word* const of = &from[order * words_];
+            const word* const of = &from[state * words_];
             for (std::size_t w = over; w < words_; ++w) {
                 into[w] |= of[w - over] << by;
                 if (by > 0 && w > over) into[w] |= of[w - over - 1] >> (bits - by);
@@ -160,40 +178,63 @@ private:
     }
 
     const cutting_problem& problem_;
-    std::size_t portions_;
-    const order_states& orders_;
-    std::size_t words_, row_;
+    std::size_t portions_, states_, words_, row_;
+    std::vector<std::size_t> behind_; ///< by option and state
     std::vector<word> reached_, sum_ = std::vector<word>(row_);
     std::vector<interval> starts_;
 };
 
 /// Finds the narrowest window of weights within which a loin can be cut into just so many portions, in the order that cuts
-/// may have to lie in. One thickness for a cut is not looked at.
+/// may have to lie in, with what rows of demands ask for. One thickness for a cut is not looked at.
 template <class = when_called>
 class even_search {
 public:
-    even_search(const cutting_problem& problem, std::int64_t portions)
-        : problem_(problem), within_(problem.graph()), orders_(order_states_within(problem, most_ordered_entries)),
-          reach_(problem, static_cast<std::size_t>(portions), orders_) {}
+    /// A clock, if there is one, is asked before each search.
+    even_search(const cutting_problem& problem, std::int64_t portions, const std::vector<slab_demand>& rows = {},
+                search_clock* clock = nullptr)
+        : problem_(problem), clock_(clock),
+          within_(problem.graph()), memory_{slab_counts(counters_of(problem, rows)),
+                                            order_states_within(problem, most_ordered_entries)},
+          reach_(problem, static_cast<std::size_t>(portions), memory_) {
+        for (std::size_t state = 0; state < memory_.size(); ++state)
+            enough_.push_back(has_all(memory_.major, rows, state / memory_.minor.size()));
+    }
 
-    /// None if there is no such tiling.
-    [[nodiscard]] std::optional<even_weights> narrowest() {
-        std::int64_t low = heaviest_of_all(); // L(h) is no more than this
-        return narrowest_window(
-            [&](std::int64_t most) -> std::optional<std::int64_t> {
-                if (!look({0, most}).possible) return std::nullopt;
-                low = last_possible(std::min(low, most), -1, [&](std::int64_t l) { return look({l, most}); });
-                return low;
-            },
-            [&](std::int64_t lightest) {
-                return last_possible(lightest, 1, [&](std::int64_t h) { return look({lightest, h}); });
-            });
+    /// None if there is no such tiling; of windows that hold these weights too, if there are any. Where the clock ends the
+    /// search, the narrowest one so far, or none.
+    [[nodiscard]] std::optional<even_weights> narrowest(const even_weights& held = {window_cost::never,
+                                                                                    window_cost::none}) {
+        std::optional<even_weights> known;
+        try {
+            return narrowest_of_all(held, known);
+        } catch (const search_is_over&) {
+            return known;
+        }
     }
 
     /// States told apart by all searches so far.
-    [[nodiscard]] std::size_t states() const { return searches_ * orders_.count(); }
+    [[nodiscard]] std::size_t states() const { return searches_ * memory_.size(); }
 
 private:
+    struct search_is_over {};
+
+    [[nodiscard]] std::optional<even_weights> narrowest_of_all(const even_weights& held,
+                                                               std::optional<even_weights>& known) {
+        std::int64_t low = heaviest_of_all(); // L(h) is no more than this
+        return narrowest_window(
+            [&](std::int64_t most) -> std::optional<std::int64_t> {
+                if (most < held.heaviest || !look({0, most}).possible) return std::nullopt;
+                low = last_possible(std::min(low, most), -1, [&](std::int64_t l) { return look({l, most}); });
+                return std::min(low, held.lightest);
+            },
+            [&](std::int64_t lightest) {
+                const auto seen = [&](std::int64_t h) { return look({lightest, h}); };
+                const even_weights window{lightest, std::max(last_possible(lightest, 1, seen), held.heaviest)};
+                if (!known || window.spread() < known->spread()) known = window;
+                return window.heaviest;
+            });
+    }
+
     /// What a window allows, and the weights of portions next to its limits: nothing changes before a limit comes to those.
     struct sight {
         bool possible = false;
@@ -221,6 +262,7 @@ private:
     }
 
     [[nodiscard]] sight look(const even_weights& window) {
+        if (clock_ != nullptr && !clock_->go_on(memory_.size())) throw search_is_over{};
         ++searches_;
         sight seen{false, {window_cost::never, window_cost::none}, {window_cost::none, window_cost::never}};
         for (std::size_t o = problem_.loose_count(); o < problem_.option_count(); ++o) {
@@ -230,7 +272,7 @@ private:
                                               of_pieces(window.lightest, pieces), of_pieces(window.heaviest, pieces));
             note_weights(all, within_.lanes[o], pieces, window, seen);
         }
-        seen.possible = reach_.possible(within_);
+        seen.possible = reach_.possible(within_, [&](std::size_t state) { return enough_[state]; });
         return seen;
     }
     void note_weights(const slab_lane& all, const slab_lane& kept, std::int64_t pieces, const even_weights& window,
@@ -268,10 +310,12 @@ private:
     static constexpr std::int64_t first_stride = 1000;
 
     const cutting_problem& problem_;
+    search_clock* clock_;
     slab_graph within_; ///< the slabs of a window
     std::size_t searches_ = 0;
-    order_states orders_;
-    counts_reached<> reach_;
+    memory_product<slab_counts, order_states> memory_;
+    std::vector<bool> enough_; ///< by state: whether the rows are met
+    counts_reached<memory_product<slab_counts, order_states>> reach_;
 };
 
 } // namespace tranche::detail

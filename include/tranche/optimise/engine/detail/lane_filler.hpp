@@ -52,8 +52,8 @@ public:
         end_ = graph.end;
         loose_ = lane.option() < graph.loose_count;
         first_ = Entry::everywhere && source == 0;
-        if constexpr (separable_objective<O>) {
-            if (!loose_) restart_queues();
+        if constexpr (objective_in_parts<O>) {
+            if (!loose_ && in_parts()) restart_queues();
         }
         if constexpr (separable_loose<O>) {
             if (loose_) restart_running();
@@ -66,11 +66,11 @@ public:
         if constexpr (separable_loose<O>) {
             if (loose_) return offer_running(into, ends);
         }
-        if constexpr (separable_objective<O>) {
-            return lane_->stride() == 1 ? offer_queued(into, ends) : offer_notched(into, ends);
-        } else {
-            for (std::size_t to = ends.first; to < ends.past; ++to) offer_each(into, to);
+        if constexpr (objective_in_parts<O>) {
+            if (in_parts()) return lane_->stride() == 1 ? offer_queued(into, ends) : offer_notched(into, ends);
         }
+        if constexpr (!separable_objective<O>)
+            for (std::size_t to = ends.first; to < ends.past; ++to) offer_each(into, to);
     }
     /// Slabs up to the sirloin face.
     void offer_at_end(Entry* into) {
@@ -84,6 +84,9 @@ public:
     }
 
 private:
+    /// Whether the slabs of the lane are scored by their two ends: those of one band are.
+    [[nodiscard]] bool in_parts() const { return separable_objective<O> || lane_->band() != slab_lane::all_bands; }
+
     void restart_queues() {
         const std::size_t stride = lane_->stride(), room = lane_->most_starts() / stride + 1;
         if (classes_.size() < stride) classes_.resize(stride);
@@ -106,7 +109,7 @@ private:
     [[gnu::noinline]] void offer_queued(Entry* into, block ends) {
         const slab_starts* const starts = lane_->by_end();
         const Entry* const from = from_;
-        const auto terms = terms_of(*objective_, lane_->option());
+        const auto terms = part_terms_of(*objective_, lane_->option(), lane_->band());
         const std::size_t source = source_;
         start_queue<score_type> queue = std::move(classes_.front().queue);
         std::size_t next = classes_.front().next;
@@ -126,7 +129,8 @@ private:
         classes_.front().next = next;
     }
     void offer_notched(Entry* into, block ends) {
-        const std::size_t stride = lane_->stride(), option = lane_->option();
+        const std::size_t stride = lane_->stride();
+        const auto terms = part_terms_of(*objective_, lane_->option(), lane_->band());
         for (std::size_t to = ends.first; to < ends.past; ++to) {
             const slab_starts all = lane_->to(to);
             if (all.empty()) continue;
@@ -134,11 +138,11 @@ private:
             while (!queue.empty() && queue.start() < all.first) queue.expire();
             for (next = std::max(next, std::size_t{all.first}); next < all.past; next += stride) {
                 if (!from_[next]) continue;
-                const score_type key = from_[next].score + objective_->opening(option, next);
+                const score_type key = from_[next].score + terms.opening(next);
                 into[to].notice(key);
                 queue.enter(next, key);
             }
-            if (!queue.empty()) into[to].offer(queue.key() + objective_->closing(option, to), queue.start(), source_);
+            if (!queue.empty()) into[to].offer(queue.key() + terms.closing(to), queue.start(), source_);
         }
     }
     void offer_running(Entry* into, block ends) {
@@ -150,6 +154,10 @@ private:
         Entry best = best_;
         std::size_t next = next_;
         for (std::size_t to = ends.first; to < ends.past; ++to) {
+            if constexpr (!Entry::everywhere) { // a pinned cut rules out all starts in front of it
+                if (starts[to].empty()) continue;
+                if (best.from < starts[to].first) best = {}, next = std::max(next, std::size_t{starts[to].first});
+            }
             for (const std::size_t past = starts[to].past; next < past; ++next)
                 if (from[next]) best.offer(from[next].score + terms.opening(next), next, source);
             if (!best) continue;

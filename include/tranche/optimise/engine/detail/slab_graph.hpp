@@ -8,6 +8,7 @@
 #include <limits>
 #include <vector>
 
+#include <tranche/optimise/request/detail/cut_places.hpp>
 #include <tranche/optimise/request/detail/option_window.hpp>
 
 namespace tranche::detail {
@@ -28,17 +29,35 @@ struct slab_starts {
 /// that: no kerf, a last cell that may be short, and the least remnant of loose meat.
 class slab_lane {
 public:
-    /// Loose meat: from `start` of any thickness, otherwise `least_cells` or more.
+    /// Loose meat, where it may lie: up to the sirloin face as large as a remnant must be, otherwise `least_cells` or more; but
+    /// beside pinned cuts of any thickness, and so from `start`, unless a cut was made there.
     [[nodiscard]] static slab_lane of_loose(std::size_t option, std::size_t start, std::size_t cells,
-                                            const option_window& w) {
+                                            const option_window& w, const cut_places& places = {}) {
         slab_lane lane(option, 1, cells);
-        const auto first = static_cast<std::uint32_t>(start);
-        for (std::size_t to = start + 1; to <= cells; ++to) {
-            const std::size_t last = to == cells ? w.last_to_end : to - std::min(to, w.least_cells);
-            lane.to_[to] = {first, static_cast<std::uint32_t>(std::min(std::max(last, start) + 1, to))};
+        const bool pins = !places.pinned.empty();
+        for (std::size_t to = start + 1; to <= cells && to < w.past_to; ++to) {
+            const std::size_t open = pins ? std::max(start, places.last_pin[to]) : start;
+            const std::size_t first = std::max(open, w.first_from);
+            std::size_t past = to == cells ? w.last_to_end + 1 : to + 1 - std::min(to + 1, w.least_cells);
+            if (first == open && (open > start || w.thin_at_start || to == cells)) past = std::max(past, first + 1);
+            if (pins && places.is_pinned(to)) past = to;
+            if (!w.between && to < cells) past = std::min(past, start + 1);
+            lane.to_[to] = {static_cast<std::uint32_t>(first), static_cast<std::uint32_t>(std::min(past, to))};
         }
         lane.note_reach();
-        lane.least_cells_ = std::max(w.least_cells, std::size_t{1});
+        lane.least_cells_ = places.pinned.empty() ? std::max(w.least_cells, std::size_t{1}) : 1;
+        return lane;
+    }
+    /// All that lies between the start, pinned cuts and the sirloin face as loose slabs, one each: there is always a tiling.
+    [[nodiscard]] static slab_lane of_all_loose(std::size_t option, std::size_t start, std::size_t cells,
+                                                const cut_places& places) {
+        slab_lane lane(option, 1, cells);
+        for (std::size_t from = start; from < cells;) {
+            const std::size_t to = places.next_pin(from, cells);
+            lane.to_[to] = {static_cast<std::uint32_t>(from), static_cast<std::uint32_t>(from + 1)};
+            from = to;
+        }
+        lane.note_reach();
         return lane;
     }
     /// Portions: two pointers over the weights in front of and behind a slab. O(positions).
@@ -65,7 +84,18 @@ public:
         return lane;
     }
 
+    static constexpr std::size_t all_bands = std::numeric_limits<std::size_t>::max();
+
     [[nodiscard]] std::size_t option() const { return option_; }
+    /// The band of weights that all slabs of the lane lie in, or `all_bands`.
+    [[nodiscard]] std::size_t band() const { return band_; }
+    /// The same slabs as far as they lie in a band: they weigh more than `above`, and no more than `most`.
+    [[nodiscard]] slab_lane of_band(std::size_t band, const std::int64_t* front, const std::int64_t* back,
+                                    std::int64_t above, std::int64_t most) const {
+        slab_lane lane = of_weights(front, back, above + 1, most);
+        lane.band_ = band;
+        return lane;
+    }
     [[nodiscard]] std::size_t stride() const { return stride_; }
     [[nodiscard]] const slab_starts& to(std::size_t end) const { return to_[end]; }
     [[nodiscard]] const slab_starts* by_end() const { return to_.data(); }
@@ -91,6 +121,17 @@ public:
             lane.to_[to] = {static_cast<std::uint32_t>(first), std::min(all.past, kept.past)};
         }
         lane.note_reach();
+        return lane;
+    }
+
+    /// The same slabs as far as they lie across no pinned cut and end where they are not barred (see `cut_places`).
+    [[nodiscard]] slab_lane between(const cut_places& places, const std::vector<bool>& barred) const {
+        slab_lane lane = narrowed([&](std::size_t to, const slab_starts& all) {
+            if (!barred.empty() && barred[to]) return slab_starts{};
+            const std::size_t first = places.pinned.empty() ? 0 : places.last_pin[to];
+            return slab_starts{static_cast<std::uint32_t>(first), all.past};
+        });
+        lane.least_cells_ = std::min(lane.least_cells_, least_cells_);
         return lane;
     }
 
@@ -145,17 +186,20 @@ private:
         }
     }
 
-    std::size_t option_, stride_;
+    std::size_t option_, stride_, band_ = all_bands;
     std::vector<slab_starts> to_;
     std::size_t first_ = 0, past_ = 0, most_starts_ = 0;
     std::size_t least_cells_ = std::numeric_limits<std::size_t>::max();
 };
 
 /// All slabs of a problem between the first position behind the facing and the sirloin face: a network whose paths are the
-/// ways to cut the loin. Lanes go by option, and those of one option from thick to thin.
+/// ways to cut the loin. Lanes go by option, and those of one option from thick to thin. Where the first loose cut may not
+/// be all of it, a further lane at the end has that one slab; with pinned cuts, all that lies between two.
 struct slab_graph {
     std::size_t start = 0, end = 0, loose_count = 0, option_count = 0;
     std::vector<slab_lane> lanes;
+
+    bool loose_everywhere = true; ///< whether a slab of the first lane leads from the start to every position
 
     /// Calls f(lane, from, to) for each slab of portions, lane by lane, by where it ends and then by where it starts.
     template <class F>

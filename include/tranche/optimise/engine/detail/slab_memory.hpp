@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <concepts>
 #include <cstddef>
 #include <limits>
@@ -57,6 +58,8 @@ template <class = when_called>
 /// The states of some counters, the first one's digit first.
 class slab_counts {
 public:
+    static constexpr std::size_t none = std::numeric_limits<std::size_t>::max();
+
     explicit slab_counts(std::vector<slab_counter> counters) : counters_(std::move(counters)) {}
 
     [[nodiscard]] std::size_t size() const { return states_of(counters_); }
@@ -68,6 +71,18 @@ public:
     template <class F>
     void each_before(std::size_t state, std::size_t option, const F& f) const {
         step_back(state, option, 0, 1, 0, f);
+    }
+    /// The state behind a slab of an option, or `none` where that may not come.
+    [[nodiscard]] std::size_t behind(std::size_t state, std::size_t option) const {
+        std::size_t next = 0, unit = 1;
+        for (const slab_counter& c : counters_) {
+            const std::size_t digit = state % (c.top + 1) + c.steps[option];
+            if (digit > c.top && !c.saturates) return none;
+            next += std::min(digit, c.top) * unit;
+            state /= c.top + 1;
+            unit *= c.top + 1;
+        }
+        return next;
     }
 
 private:
@@ -98,6 +113,11 @@ struct memory_product {
         major.each_before(state / minor.size(), option, [&](std::size_t a) {
             minor.each_before(state % minor.size(), option, [&](std::size_t b) { f(a * minor.size() + b); });
         });
+    }
+    [[nodiscard]] std::size_t behind(std::size_t state, std::size_t option) const {
+        const std::size_t a = major.behind(state / minor.size(), option),
+                          b = minor.behind(state % minor.size(), option);
+        return a == major.none || b == minor.none ? slab_counts::none : a * minor.size() + b;
     }
 };
 

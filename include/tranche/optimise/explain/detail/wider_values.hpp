@@ -63,6 +63,7 @@ public:
         widest_ = now_ = in_units(raw_number(kind_));
         switch (limit.what) {
         case kind::zone_to:
+        case kind::loose_zone_to:
         case kind::thickness_max: widest_ = in_units(meat.extent().value()); break;
         case kind::portion_max: widest_ = in_units(to_mass(meat.total()).value()); break;
         case kind::gluteus_medius_towards_rib:
@@ -75,6 +76,7 @@ public:
         case kind::portion_min:
         case kind::kerf:
         case kind::zone_from:
+        case kind::loose_zone_from:
         case kind::facing:
         case kind::remnant_thickness:
         case kind::remnant_weight:
@@ -96,6 +98,8 @@ public:
         case kind::thickness_step:
         case kind::one_thickness:
         case kind::order:
+        case kind::remnant_required:
+        case kind::loose_place:
             upwards_ = false;
             step_ = now_; // to none at once
             widest_ = 0.0;

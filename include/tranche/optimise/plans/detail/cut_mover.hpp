@@ -12,6 +12,7 @@
 
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/loin/profile.hpp>
+#include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/want/objective.hpp>
 #include <tranche/units/detail/when_called.hpp>
@@ -34,11 +35,12 @@ public:
     }
 
     /// Cuts move at most `reach` positions a round. False if no cuts within reach keep every limit, or a score was not
-    /// finite; the slabs then stay.
-    bool run(std::size_t reach) {
+    /// finite; the slabs then stay. go_on() is asked before each round but the first.
+    template <class GoOn = always>
+    bool run(std::size_t reach, const GoOn& go_on = {}) {
         constexpr int most_rounds = 50;
         if (!move(reach)) return false;
-        for (int round = 1; round < most_rounds; ++round) {
+        for (int round = 1; round < most_rounds && go_on(); ++round) {
             const score_type before = score_;
             if (!move(reach) || !(before < score_)) break;
         }
@@ -217,9 +219,9 @@ template <class = when_called>
 
 /// Closes in on the best thicknesses of groups: `better(cells)` plans with them, and says whether that is the best so far.
 /// From half a cell of the coarse grid down to a position, one group after the other, as long as that gains something; 400
-/// looks at most. Without any group there is one look.
-template <class Better>
-void move_thicknesses(std::vector<std::size_t> cells, std::size_t parts, const Better& better) {
+/// looks at most, and go_on() is asked before each but the first. Without any group there is one look.
+template <class Better, class GoOn = always>
+void move_thicknesses(std::vector<std::size_t> cells, std::size_t parts, const Better& better, const GoOn& go_on = {}) {
     std::size_t looks = 400;
     if (!better(cells)) return;
     for (std::size_t step = std::max(parts / 2, std::size_t{1}); step > 0; step /= 2)
@@ -228,7 +230,7 @@ void move_thicknesses(std::vector<std::size_t> cells, std::size_t parts, const B
             for (std::size_t g = 0; g < cells.size(); ++g)
                 for (const bool thicker : {true, false}) {
                     std::vector<std::size_t> other = cells;
-                    if (looks == 0) return;
+                    if (looks == 0 || !go_on()) return;
                     if (!thicker && other[g] <= step) continue;
                     --looks;
                     other[g] = thicker ? other[g] + step : other[g] - step;
@@ -241,21 +243,25 @@ void move_thicknesses(std::vector<std::size_t> cells, std::size_t parts, const B
 }
 
 /// Moves the cuts of slabs to where they score most, those of groups with one thickness that moves too; none if no cuts
-/// within reach keep every limit. `finite` is false where a score was not.
-template <objective O>
+/// within reach keep every limit. `finite` is false where a score was not. go_on() is asked before each round.
+template <objective O, class GoOn = always>
 [[nodiscard]] std::optional<cut_mover<O>> best_moved(const cutting_problem& fine, const O& objective,
                                                      const std::vector<grid_slab>& slabs,
-                                                     const thickness_groups& groups, std::size_t parts, bool& finite) {
+                                                     const thickness_groups& groups, std::size_t parts, bool& finite,
+                                                     const GoOn& go_on = {}) {
     std::optional<cut_mover<O>> best;
-    move_thicknesses(groups.cells, parts, [&](const std::vector<std::size_t>& cells) {
-        const std::vector<std::size_t> of_slabs = groups.of_slabs(cells);
-        cut_mover<O> mover(fine, objective, cells.empty() ? slabs : laid_out_with(fine, slabs, of_slabs), of_slabs);
-        const bool moved = mover.run(parts) || (cells.empty() && mover.run(4 * parts));
-        finite = finite && mover.finite();
-        if (!moved || !finite || (best && !(best->score() < mover.score()))) return false;
-        best = std::move(mover);
-        return true;
-    });
+    move_thicknesses(
+        groups.cells, parts,
+        [&](const std::vector<std::size_t>& cells) {
+            const std::vector<std::size_t> of_slabs = groups.of_slabs(cells);
+            cut_mover<O> mover(fine, objective, cells.empty() ? slabs : laid_out_with(fine, slabs, of_slabs), of_slabs);
+            const bool moved = mover.run(parts, go_on) || (cells.empty() && mover.run(4 * parts, go_on));
+            finite = finite && mover.finite();
+            if (!moved || !finite || (best && !(best->score() < mover.score()))) return false;
+            best = std::move(mover);
+            return true;
+        },
+        go_on);
     return best;
 }
 

@@ -19,7 +19,7 @@
 namespace tranche::detail {
 
 /// Which slabs [from, to) of one option of portions are allowed, all in positions and micrograms. Of loose meat only
-/// `least_cells` and `last_to_end` count.
+/// `least_cells`, `last_to_end`, `first_from`, `past_to`, `between` and `thin_at_start` count.
 struct option_window {
     std::size_t least_cells = 1, most_cells = 0;    ///< to - from, where `to` is not the sirloin face
     std::size_t first_to_end = 1, last_to_end = 0;  ///< `from` of a slab that ends at the sirloin face
@@ -27,6 +27,8 @@ struct option_window {
     std::size_t past_from = 0, past_to = 0;         ///< zone and gluteus medius rule: from < past_from and to < past_to
     std::size_t stride = 1;                         ///< notches: least_cells, last_to_end and whole strides from there
     std::int64_t least_weight = 0, most_weight = 0; ///< of the trimmed slab
+    bool between = true;       ///< whether loose meat may lie elsewhere than at the start and at the sirloin face
+    bool thin_at_start = true; ///< whether loose meat from the start may be as thin as it comes
 
     /// None that ends in front of the sirloin face on a grid of so many cells; what is thicker than the loin does not get in
     /// the way of those up to the face.
@@ -107,12 +109,12 @@ inline void set_notches(option_window& w, const profile& meat, const cut_spec& s
     }
 }
 
-inline void keep_to_zone(option_window& w, const profile& meat, const cut_spec& spec) {
+inline void keep_to_zone(option_window& w, const profile& meat, const quantity_range<length>& zone, length kerf = {}) {
     const auto place = [&](std::size_t i, length off) { return snapped(meat.position(i) - off); };
-    while (w.first_from < meat.cells() && place(w.first_from, length{}) < spec.zone.min) ++w.first_from;
-    if (meat.extent() <= spec.zone.max) return;
+    while (w.first_from < meat.cells() && place(w.first_from, length{}) < zone.min) ++w.first_from;
+    if (meat.extent() <= zone.max) return;
     w.past_to = std::min(w.past_to, meat.cells()); // the sirloin face lies outside
-    while (w.past_to > 0 && place(w.past_to - 1, spec.kerf) > spec.zone.max) --w.past_to;
+    while (w.past_to > 0 && place(w.past_to - 1, kerf) > zone.max) --w.past_to;
 }
 
 /// The window of a cut, by its thickness, notches, zone, gluteus medius rule and weights. O(positions) for a zone.
@@ -143,7 +145,7 @@ inline void keep_to_zone(option_window& w, const profile& meat, const cut_spec& 
     if (spec.thickness_step > length{}) set_notches(w, meat, spec);
     w.past_from = positions_with(meat, spec.gluteus_medius.towards_rib);
     w.past_to = positions_with(meat, spec.gluteus_medius.towards_sirloin);
-    keep_to_zone(w, meat, spec);
+    keep_to_zone(w, meat, spec.zone, spec.kerf);
     w.least_weight = slab_limit(spec.portion.min, spec.pieces);
     w.most_weight = slab_limit(spec.portion.max, spec.pieces);
     return w;

@@ -34,9 +34,25 @@ template <class = when_called>
     return counters;
 }
 
+/// The counters of the rows, and behind them one of portions in all.
+template <class = when_called>
+[[nodiscard]] std::vector<slab_counter> counters_of(const cutting_problem& problem,
+                                                    const std::vector<slab_demand>& rows, std::size_t portions) {
+    std::vector<slab_counter> counters = counters_of(problem, rows);
+    counters.push_back(all_portions(problem, portions));
+    return counters;
+}
+/// Whether a table of so many entries has room for all states of these counters, and of an order of cuts.
+template <class = when_called>
+[[nodiscard]] bool few_states(const cutting_problem& problem, const std::vector<slab_counter>& counters,
+                              std::size_t most_entries) {
+    const std::size_t room = most_entries / (problem.cells() + 1) / states_of(counters);
+    return room > 0 && order_states(problem, room).fit();
+}
+
 /// Whether a state that is possible has what the rows ask for. Caps are kept in every state.
-template <objective O>
-[[nodiscard]] bool has_all(const count_states<O>& table, const std::vector<slab_demand>& rows, std::size_t state) {
+template <class Counts>
+[[nodiscard]] bool has_all(const Counts& table, const std::vector<slab_demand>& rows, std::size_t state) {
     for (std::size_t k = 0; k < rows.size(); ++k)
         if (static_cast<std::int64_t>(table.digit(state, k)) < rows[k].least) return false;
     return true;
@@ -48,6 +64,17 @@ template <objective O>
     std::optional<std::size_t> best;
     for (std::size_t s = 0; s < table.states(); ++s)
         if (table.possible(s) && has_all(table, rows, s) && (!best || table.score(*best) < table.score(s))) best = s;
+    return best;
+}
+/// The same among the states of so many portions, which the counter behind those of the rows counts.
+template <objective O>
+[[nodiscard]] std::optional<std::size_t> best_state(const count_states<O>& table, const std::vector<slab_demand>& rows,
+                                                    std::size_t portions) {
+    std::optional<std::size_t> best;
+    for (std::size_t s = 0; s < table.states(); ++s)
+        if (table.digit(s, rows.size()) == portions && table.possible(s) && has_all(table, rows, s) &&
+            (!best || table.score(*best) < table.score(s)))
+            best = s;
     return best;
 }
 /// The state that lacks the fewest of the portions asked for, and of those the best one; if all rows can be met, it meets them.

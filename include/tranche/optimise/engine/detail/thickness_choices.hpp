@@ -18,7 +18,7 @@ namespace tranche::detail {
 
 /// How many choices there are, one if no cut has any; the largest number there is if that is too small.
 template <class = when_called>
-[[nodiscard]] std::size_t common_thicknesses(const cutting_problem& problem) {
+[[nodiscard]] std::size_t thickness_choices(const cutting_problem& problem) {
     std::size_t product = 1;
     for (const std::size_t o : problem.varying()) {
         const auto [least, most] = problem.cells_of(o);
@@ -31,8 +31,8 @@ template <class = when_called>
 
 /// Throws `invalid_input` if there are more choices than `most`.
 template <class = when_called>
-void require_few_common_thicknesses(const cutting_problem& problem, std::size_t most) {
-    const std::size_t choices = common_thicknesses(problem);
+void require_few_thickness_choices(const cutting_problem& problem, std::size_t most) {
+    const std::size_t choices = thickness_choices(problem);
     if (choices <= most) return;
     std::string cuts;
     for (const std::size_t o : problem.varying()) cuts += (cuts.empty() ? "" : ", ") + problem.spec_of(o).name;
@@ -43,7 +43,7 @@ void require_few_common_thicknesses(const cutting_problem& problem, std::size_t 
 /// Calls f(problem) for each choice, with the problem that it leaves; `f(problem)` itself where no cut has a choice. Choices
 /// that differ in slabs thinner than `thinnest` only, which nobody wants to see, are made once.
 template <class F>
-void each_common_thickness(const cutting_problem& problem, length thinnest, const F& f) {
+void each_thickness_choice(const cutting_problem& problem, length thinnest, const F& f) {
     const auto linked = problem.varying();
     if (linked.empty()) return f(problem);
     const std::size_t o = linked.front();
@@ -54,7 +54,7 @@ void each_common_thickness(const cutting_problem& problem, length thinnest, cons
         if (cells > least && snapped(thickest) < snapped(thinnest)) continue;
         cutting_problem one = problem;
         one.narrow_cells(o, cells, cells);
-        each_common_thickness(std::as_const(one), thinnest, f);
+        each_thickness_choice(std::as_const(one), thinnest, f);
     }
 }
 
