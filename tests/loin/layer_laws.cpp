@@ -65,8 +65,31 @@ void check_rising(length thickness, const Within& within) {
     REQUIRE(before == 1.0);
 }
 
+/// Several cells at a time they are what they are one by one, to the last bit and to the microgram.
+void check_columns(const profile& meat) {
+    std::vector<fraction> shares(meat.cells() - 1);
+    std::vector<std::int64_t> kept(meat.cells() - 1);
+    for (const length& depth : {0_mm, 0.3_mm, 4_mm, 9.7_mm, 25_mm, 80_mm, unlimited<length>()}) {
+        const auto reach = [&](std::size_t cell) { return cell % 5 == 0 ? 0.5 * depth : depth; };
+        meat.fat_cover_within(1, shares, reach);
+        for (std::size_t i = 0; i < shares.size(); ++i)
+            REQUIRE(shares[i] == meat.fat_cover_within(i + 1, reach(i + 1)));
+        meat.tail_within(1, shares, reach);
+        for (std::size_t i = 0; i < shares.size(); ++i) REQUIRE(shares[i] == meat.tail_within(i + 1, reach(i + 1)));
+        for (const trim_spec& trim : {trim_spec{.fat_cover = depth, .tail = depth, .silverskin = false},
+                                      trim_spec{.fat_cover = depth, .tail = {depth, 0.5 * depth}},
+                                      trim_spec{.fat_cover = depth, .over_cut = 2_mm}})
+            for (const tissue t : all_tissues) {
+                detail::keep_in_cells(meat, 1, kept, t, trim);
+                for (std::size_t i = 0; i < kept.size(); ++i)
+                    REQUIRE(kept[i] == detail::kept_in_cell(meat, i + 1, t, trim));
+            }
+    }
+}
+
 void check_table(const std::string& name, const profile& meat) {
     CAPTURE(name);
+    check_columns(meat);
     std::size_t uneven = 0;
     for (std::size_t i = 0; i < meat.cells(); i += 3) {
         CAPTURE(i);

@@ -6,6 +6,7 @@
 #include <array>
 #include <cstddef>
 #include <cstdint>
+#include <span>
 #include <string>
 #include <string_view>
 
@@ -13,6 +14,7 @@
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/loin/tissue.hpp>
+#include <tranche/units/detail/column_arithmetic.hpp>
 #include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/require.hpp>
@@ -108,6 +110,18 @@ namespace detail {
     return true;
 }
 
+/// Whether a trim leaves nothing of a tissue, of which the loin has some, wherever it is: a layer that is there all along.
+[[nodiscard]] inline bool keeps_none_of(tissue t, const trim_spec& trim, const profile& meat) {
+    switch (t) {
+    case tissue::fat_cover: return trim.fat_cover == length{} && meat.fat_cover_throughout();
+    case tissue::tail: return trim.tail == tail_limit(length{}) && meat.tail_throughout();
+    case tissue::connective: return !trim.silverskin;
+    case tissue::eye:
+    case tissue::gluteus_medius: break;
+    }
+    return false;
+}
+
 } // namespace detail
 
 namespace detail {
@@ -160,21 +174,48 @@ template <class FatWithin, class TailWithin>
 
 /// What the trim leaves of tissue `t` in `cell` of the profile, in whole micrograms: its share to the nearest, of the fat that
 /// which an over-cut leaves, and the eye less what that takes of it. A looser trim never leaves less.
-///
-/// `EvenLayers` may be true if the profile's layers are, and `OverCut` false if there is none: they spare the loops that run
-/// over all cells the questions.
-template <bool EvenLayers = false, bool OverCut = true>
-[[nodiscard]] std::int64_t kept_in_cell(const profile& meat, std::size_t cell, tissue t, const trim_spec& trim) {
+[[nodiscard]] inline std::int64_t kept_in_cell(const profile& meat, std::size_t cell, tissue t, const trim_spec& trim) {
     const std::int64_t all = meat.between(cell, cell + 1, t).count;
-    const bool deeper = OverCut && trim.over_cut > length{};
+    const bool deeper = trim.over_cut > length{};
     if (deeper && t == tissue::eye) return std::max(std::int64_t{0}, all - lean_over_cut(meat, cell, trim));
     const auto fat_left = [&] {
         return deeper ? meat.fat_cover_left(cell, trim.fat_cover, trim.over_cut)
-                      : meat.fat_cover_within<EvenLayers>(cell, trim.fat_cover);
+                      : meat.fat_cover_within(cell, trim.fat_cover);
     };
     const fraction share =
-        share_left(t, trim, fat_left, [&] { return meat.tail_within<EvenLayers>(cell, tail_left(meat, cell, trim)); });
-    return share == 1.0 ? all : static_cast<std::int64_t>(detail::unfused(static_cast<double>(all) * share) + 0.5);
+        share_left(t, trim, fat_left, [&] { return meat.tail_within(cell, tail_left(meat, cell, trim)); });
+    return share == 1.0 ? all : static_cast<std::int64_t>(unfused(static_cast<double>(all) * share) + 0.5);
+}
+
+/// The same of the cells from `first` on; without an over-cut several at a time.
+inline void keep_in_cells(const profile& meat, std::size_t first, std::span<std::int64_t> kept, tissue t,
+                          const trim_spec& trim) {
+    if (trim.over_cut > length{} || meat.total(t).count >= most_whole_double) {
+        for (std::size_t i = 0; i < kept.size(); ++i) kept[i] = kept_in_cell(meat, first + i, t, trim);
+        return;
+    }
+    std::array<fraction, 128> own;
+    for (std::size_t done = 0; done < kept.size(); done += own.size()) {
+        const std::size_t cells = std::min(own.size(), kept.size() - done), cell = first + done;
+        const std::span<fraction> shares(own.data(), cells);
+        const auto fat_within = [&] {
+            meat.fat_cover_within(cell, shares, [&](std::size_t) { return trim.fat_cover; });
+            return shares.front();
+        };
+        const auto tail_within = [&] {
+            if (trim.tail.tapers())
+                meat.tail_within(cell, shares, [&](std::size_t i) { return tail_left(meat, i, trim); });
+            else
+                meat.tail_within(cell, shares, [&](std::size_t) { return trim.tail.at_rib(); });
+            return shares.front();
+        };
+        const fraction common = share_left(t, trim, fat_within, tail_within);
+        if (t != tissue::fat_cover && t != tissue::tail) std::fill(shares.begin(), shares.end(), common);
+        std::int64_t* const left = kept.data() + done;
+        const std::int64_t* const in_front = meat.cumulative(t).data() + cell;
+        for (std::size_t i = 0; i < cells; ++i)
+            left[i] = nearest_whole_of(unfused(whole_as_double(in_front[i + 1] - in_front[i]) * own[i]));
+    }
 }
 
 } // namespace detail

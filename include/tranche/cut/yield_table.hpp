@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
+#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <span>
@@ -23,12 +25,17 @@ public:
     yield_table(const profile& meat, const trim_spec& trim) : meat_(&meat), trim_(detail::snapped(trim)) {
         if (trim == trim_spec{}) return;
         kept_.assign(meat.cumulative().begin(), meat.cumulative().end());
-        if (trim_.over_cut > length{})
-            fill<false, true>();
-        else if (meat.layers_are_even())
-            fill<true, false>();
-        else
-            fill<false, false>();
+        for (const tissue t : all_tissues) {
+            comes_off_[t] = what_comes_off(t);
+            if (comes_off_[t] == comes_off::all)
+                for (std::size_t i = 0; i < kept_.size(); ++i) kept_[i] -= meat.cumulative(t)[i];
+        }
+        bool written = false; // of the first to come off in part, the others say it
+        for (const tissue t : all_tissues)
+            if (comes_off_[t] == comes_off::part) {
+                take_off(t, written);
+                if (!std::exchange(written, true)) comes_off_[t] = comes_off::rest;
+            }
     }
     yield_table(const profile&& meat, const trim_spec& trim) = delete; // it would be gone before the table is read
 
@@ -48,7 +55,6 @@ public:
     }
     /// Kept mass of one tissue between a position and a place behind it.
     [[nodiscard]] std::int64_t kept_between(tissue t, std::size_t from, detail::profile_place to) const {
-        if (off_[t].empty()) return to.in(meat_->cumulative(t)) - meat_->cumulative(t)[from];
         return kept_from_to(t, from, to.cell) + to.part_of(kept_from_to(t, to.cell, to.cell + 1));
     }
     /// What the trim leaves on between two places, clamped to the loin; as `profile::mass_between` where nothing is trimmed.
@@ -58,39 +64,54 @@ public:
     }
 
 private:
-    [[nodiscard]] std::int64_t kept_from_to(tissue t, std::size_t from, std::size_t to) const {
-        const std::int64_t all = meat_->cumulative(t)[to] - meat_->cumulative(t)[from];
-        return off_[t].empty() ? all : all - (off_[t][to] - off_[t][from]);
+    /// What comes off of a tissue: nothing, all, what its column says, or what is left of all that comes off.
+    enum class comes_off : unsigned char { nothing, all, part, rest };
+
+    [[nodiscard]] comes_off what_comes_off(tissue t) const {
+        if (meat_->total(t) == micrograms{} || detail::keeps_all_of(t, trim_)) return comes_off::nothing;
+        return detail::keeps_none_of(t, trim_, *meat_) ? comes_off::all : comes_off::part;
+    }
+    /// Takes what does not stay of a tissue off what is kept, and writes it down if asked to.
+    void take_off(tissue t, bool write) {
+        const std::span<const std::int64_t> before = meat_->cumulative(t);
+        std::vector<std::int64_t>& column = off_[t];
+        if (write) column.reserve(before.size()), column.push_back(0);
+        std::array<std::int64_t, 128> some;
+        std::int64_t gone = 0;
+        for (std::size_t first = 0; first < meat_->cells(); first += some.size()) {
+            const std::size_t cells = std::min(some.size(), meat_->cells() - first);
+            detail::keep_in_cells(*meat_, first, {some.data(), cells}, t, trim_);
+            for (std::size_t i = 0; i < cells; ++i)
+                some[i] = gone += before[first + i + 1] - before[first + i] - some[i];
+            std::int64_t* const kept = kept_.data() + first + 1;
+            for (std::size_t i = 0; i < cells; ++i) kept[i] -= some[i];
+            if (write) column.insert(column.end(), some.begin(), some.begin() + static_cast<std::ptrdiff_t>(cells));
+        }
     }
 
-    template <bool EvenLayers, bool OverCut>
-    void fill() {
-        take_off<tissue::eye, EvenLayers, OverCut>();
-        take_off<tissue::fat_cover, EvenLayers, OverCut>();
-        take_off<tissue::connective, EvenLayers, OverCut>();
-        take_off<tissue::tail, EvenLayers, OverCut>();
-    }
-    /// Takes off what does not stay of a tissue, known where this is compiled.
-    template <tissue Tissue, bool EvenLayers, bool OverCut>
-    void take_off() {
-        if (detail::keeps_all_of(Tissue, trim_)) return;
-        const std::span<const std::int64_t> all = meat_->cumulative(Tissue);
-        if (all.back() == 0) return;
-        const std::size_t cells = meat_->cells();
-        off_[Tissue].resize(cells + 1);
-        std::int64_t *const kept = kept_.data(), *const so_far = off_[Tissue].data();
-        std::int64_t off = 0;
-        for (std::size_t i = 0; i < cells; ++i) {
-            off += all[i + 1] - all[i] - detail::kept_in_cell<EvenLayers, OverCut>(*meat_, i, Tissue, trim_);
-            so_far[i + 1] = off;
-            kept[i + 1] -= off;
+    [[nodiscard]] std::int64_t off_between(tissue t, std::size_t from, std::size_t to) const {
+        switch (comes_off_[t]) {
+        case comes_off::nothing: break;
+        case comes_off::all: return meat_->cumulative(t)[to] - meat_->cumulative(t)[from];
+        case comes_off::part: return off_[t][to] - off_[t][from];
+        case comes_off::rest: {
+            std::int64_t more = meat_->between(from, to).count - (kept_[to] - kept_[from]);
+            for (const tissue other : all_tissues)
+                if (other != t) more -= off_between(other, from, to);
+            return more;
         }
+        }
+        return 0;
+    }
+    [[nodiscard]] std::int64_t kept_from_to(tissue t, std::size_t from, std::size_t to) const {
+        return meat_->between(from, to, t).count - off_between(t, from, to);
     }
 
     const profile* meat_;
     trim_spec trim_;
     std::vector<std::int64_t> kept_; ///< empty where nothing is trimmed: then it is the profile's own column
-    by_tissue<std::vector<std::int64_t>> off_{}; ///< what comes off in front of each position; empty where all stays
+    by_tissue<comes_off> comes_off_{};
+    by_tissue<std::vector<std::int64_t>> off_{}; ///< what comes off in front of each position, where a part does
 };
 
 namespace detail {

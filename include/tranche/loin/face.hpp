@@ -113,10 +113,16 @@ struct layer_taper {
 
     /// What of this part lies within `depth` times the thickness, 0 to 1; exact.
     [[nodiscard]] constexpr fraction within(double depth) const {
+        if (level == 0.0) return within_wedge(std::min(depth, 1.0));
         if (depth < level) return 2.0 * depth / (1.0 + level);
         if (!(depth < 1.0)) return 1.0;
         const double left = 1.0 - depth; // above zero, and so is 1 - level
         return std::max(2.0 * level / (1.0 + level), 1.0 - left * left / ((1.0 - level) * (1.0 + level)));
+    }
+    /// The same of a wedge, within a depth of 0 to 1.
+    [[nodiscard]] static constexpr fraction within_wedge(double depth) {
+        const double left = 1.0 - depth;
+        return std::max(0.0, 1.0 - detail::unfused(left * left));
     }
     /// How fast that grows with the depth.
     [[nodiscard]] constexpr double growth(double depth) const {

@@ -40,8 +40,6 @@ namespace tranche {
         const double share =
             detail::snapped_share(between(meat.gluteus_medius_shares_[cell], meat.gluteus_medius_shares_[cell + 1]));
         fine.gluteus_medius_shares_.push_back(share);
-        const bool first = fine.gluteus_medius_entered_.empty();
-        fine.gluteus_medius_entered_.push_back(first ? share : std::max(fine.gluteus_medius_entered_.back(), share));
         fine.widths_.push_back(between(meat.widths_[cell], meat.widths_[cell + 1]));
         fine.depths_.push_back(between(meat.depths_[cell], meat.depths_[cell + 1]));
     };
@@ -71,6 +69,7 @@ namespace tranche {
             add_position(cell, into);
         }
     }
+    fine.let_enter();
     return fine;
 }
 

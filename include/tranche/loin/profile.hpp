@@ -7,6 +7,7 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <cstring>
 #include <optional>
 #include <span>
 #include <string>
@@ -21,6 +22,7 @@
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/tissue.hpp>
+#include <tranche/units/detail/column_arithmetic.hpp>
 #include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/micrograms.hpp>
@@ -116,15 +118,21 @@ public:
 
     /// Whether all layers are of even thickness, as on a box.
     [[nodiscard]] bool layers_are_even() const { return fat_covers_.even() && tails_.even(); }
-    /// fat_cover(i).within(reach) and tail(i).within(reach), without the detour; `Even` may be true if the layers are.
-    template <bool Even = false>
-    [[nodiscard]] fraction fat_cover_within(std::size_t i, length reach) const {
-        return fat_covers_.within<Even>(i, reach);
+    /// fat_cover(i).within(reach) and tail(i).within(reach), without the detour.
+    [[nodiscard]] fraction fat_cover_within(std::size_t i, length reach) const { return fat_covers_.within(i, reach); }
+    [[nodiscard]] fraction tail_within(std::size_t i, length reach) const { return tails_.within(i, reach); }
+    /// The same of the cells from `first` on, within reach(cell), one share each: faster than one by one.
+    template <class Reach>
+    void fat_cover_within(std::size_t first, std::span<fraction> shares, const Reach& reach) const {
+        fat_covers_.within(first, shares, reach);
     }
-    template <bool Even = false>
-    [[nodiscard]] fraction tail_within(std::size_t i, length reach) const {
-        return tails_.within<Even>(i, reach);
+    template <class Reach>
+    void tail_within(std::size_t first, std::span<fraction> shares, const Reach& reach) const {
+        tails_.within(first, shares, reach);
     }
+    /// Whether each cell has a layer of fat cover, of tail.
+    [[nodiscard]] bool fat_cover_throughout() const { return !fat_covers_.missing(); }
+    [[nodiscard]] bool tail_throughout() const { return !tails_.missing(); }
     /// fat_cover(i).growth(reach).
     [[nodiscard]] double fat_cover_growth(std::size_t i, length reach) const { return fat_covers_.growth(i, reach); }
     /// Of the fat cover in cell `i`, what a knife leaves that aims at `reach` and goes `deeper` wherever it cuts, 0 to 1; and how
@@ -138,7 +146,9 @@ public:
     /// The gluteus medius share of the lean on the face at position `i`, to a billionth.
     [[nodiscard]] fraction gluteus_medius_share(std::size_t i) const { return gluteus_medius_shares_[i]; }
     /// The largest such share on any face up to each position: the second muscle does not leave again once it has entered.
-    [[nodiscard]] std::span<const double> gluteus_medius_entered() const { return gluteus_medius_entered_; }
+    [[nodiscard]] std::span<const double> gluteus_medius_entered() const {
+        return gluteus_medius_entered_.empty() ? gluteus_medius_shares_ : gluteus_medius_entered_;
+    }
     /// The outline at position `i`; zero where the model does not know it.
     [[nodiscard]] length width(std::size_t i) const { return length::from_value(widths_[i]); }
     [[nodiscard]] length depth(std::size_t i) const { return length::from_value(depths_[i]); }
@@ -154,6 +164,7 @@ private:
     void write(const detail::grid_block& block, const detail::face_columns& faces,
                const by_tissue<detail::cell_column>& kilograms);
     void count(const by_tissue<double>& factors);
+    void let_enter();
     void close_total();
     void lend_layers(detail::layer_column& layers, tissue t) const;
 
@@ -163,43 +174,56 @@ private:
     by_tissue<std::vector<std::int64_t>> cumulative_;
     std::vector<std::int64_t> total_;
     detail::layer_column fat_covers_, tails_;
-    std::vector<double> gluteus_medius_shares_, gluteus_medius_entered_;
-    std::vector<double> widths_, depths_; // metres
+    std::vector<double> gluteus_medius_shares_, gluteus_medius_entered_; // the second only if the first fall somewhere
+    std::vector<double> widths_, depths_;                                // metres
 };
 
 /// Writes what a block of cells and its positions say; masses are kept to the last bit until all are known.
 inline void profile::write(const detail::grid_block& block, const detail::face_columns& faces,
                            const by_tissue<detail::cell_column>& kilograms) {
     const std::size_t first = block.first_cell;
-    double most = first > 0 ? gluteus_medius_entered_[first] : 0.0;
-    for (std::size_t i = 0; i <= block.cells; ++i) {
-        const double second_muscle = faces.areas[tissue::gluteus_medius][2 * i];
-        const double share =
-            second_muscle > 0.0
-                ? detail::snapped_share(detail::share_of_lean(faces.areas[tissue::eye][2 * i], second_muscle))
-                : 0.0;
-        gluteus_medius_shares_[first + i] = share;
-        gluteus_medius_entered_[first + i] = most = std::max(most, share);
-        widths_[first + i] = faces.widths[2 * i];
-        depths_[first + i] = faces.depths[2 * i];
-    }
+    const detail::place_column &eye = faces.areas[tissue::eye], &other = faces.areas[tissue::gluteus_medius];
+    double* const shares = gluteus_medius_shares_.data() + first;
+    if (detail::all_zero(other, block.size()))
+        std::fill_n(shares, block.cells + 1, 0.0);
+    else
+        for (std::size_t i = 0; i <= block.cells; ++i)
+            shares[i] =
+                other[2 * i] > 0.0 ? detail::snapped_share(detail::share_of_lean(eye[2 * i], other[2 * i])) : 0.0;
+    double *const widths = widths_.data() + first, *const depths = depths_.data() + first;
+    for (std::size_t i = 0; i <= block.cells; ++i) widths[i] = faces.widths[2 * i];
+    for (std::size_t i = 0; i <= block.cells; ++i) depths[i] = faces.depths[2 * i];
     for (const tissue t : all_tissues)
-        for (std::size_t i = 0; i < block.cells; ++i)
-            cumulative_[t][first + i + 1] = std::bit_cast<std::int64_t>(kilograms[t][i]);
+        std::memcpy(cumulative_[t].data() + first + 1, kilograms[t].data(), block.cells * sizeof(double));
+}
+
+/// Once all shares of gluteus medius are known: the largest up to each position.
+inline void profile::let_enter() {
+    if (std::is_sorted(gluteus_medius_shares_.begin(), gluteus_medius_shares_.end())) return;
+    gluteus_medius_entered_ = gluteus_medius_shares_;
+    double most = 0.0;
+    for (double& share : gluteus_medius_entered_) share = most = std::max(most, share);
 }
 
 /// Rounds what `write` kept, multiplied, to the nearest microgram. All of it fits in 64 bits.
 inline void profile::count(const by_tissue<double>& factors) {
+    const std::size_t positions = total_.size();
+    const bool countable = to_micrograms(unrounded_total_).count < detail::most_whole_double / 2;
     for (const tissue t : all_tissues) {
-        auto& column = cumulative_[t];
+        std::int64_t *const column = cumulative_[t].data(), *const total = total_.data();
         const double factor = factors[t];
-        for (std::size_t i = 1; i < column.size(); ++i) {
-            const double exact =
-                detail::unfused(factor * std::bit_cast<double>(column[i]) * detail::micrograms_in_a_kilogram);
-            const auto whole = static_cast<std::int64_t>(exact);
-            column[i] = whole + (exact - static_cast<double>(whole) >= 0.5 ? 1 : 0);
-            total_[i] += column[i];
-        }
+        if (column[positions - 1] == 0) continue; // nor is there any in front
+        const auto exact = [&](std::size_t i) {
+            return detail::unfused(factor * std::bit_cast<double>(column[i]) * detail::micrograms_in_a_kilogram);
+        };
+        if (countable) // several at a time
+            for (std::size_t i = 1; i < positions; ++i) column[i] = detail::nearest_whole_of(exact(i));
+        else
+            for (std::size_t i = 1; i < positions; ++i) {
+                const auto whole = static_cast<std::int64_t>(exact(i));
+                column[i] = whole + (exact(i) - static_cast<double>(whole) >= 0.5 ? 1 : 0);
+            }
+        for (std::size_t i = 1; i < positions; ++i) total[i] += column[i];
     }
 }
 
@@ -268,11 +292,9 @@ profile tabulate_as(const Model& model, const even_grid& grid, const tissue_dens
     result.lean_for_fat_ = densities[tissue::eye] / densities[tissue::fat_cover];
     result.total_.assign(positions, 0);
     for (auto& column : result.cumulative_.values) column.assign(positions, 0);
-    for (auto* column :
-         {&result.gluteus_medius_shares_, &result.gluteus_medius_entered_, &result.widths_, &result.depths_})
-        column->resize(positions);
+    for (auto* column : {&result.gluteus_medius_shares_, &result.widths_, &result.depths_}) column->resize(positions);
     face_columns faces;
-    faces.reserve(grid.cells());
+    faces.reserve(grid.cells(), spreads_layers<Model>);
     const by_tissue<double> kilograms = for_each_block(
         model, grid, densities, false, faces,
         [&](const auto& block, const auto& columns, const auto& masses) { result.write(block, columns, masses); });
@@ -283,6 +305,7 @@ profile tabulate_as(const Model& model, const even_grid& grid, const tissue_dens
     result.unrounded_total_ = settled.whole;
     result.count(settled.factors);
     result.close_total();
+    result.let_enter();
     result.lend_layers(result.fat_covers_, tissue::fat_cover);
     result.lend_layers(result.tails_, tissue::tail);
     return result;

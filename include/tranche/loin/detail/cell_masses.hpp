@@ -3,9 +3,11 @@
 #pragma once
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
 #include <concepts>
 #include <cstddef>
+#include <cstdint>
 
 #include <tranche/loin/detail/checked_face.hpp>
 #include <tranche/loin/detail/face_columns.hpp>
@@ -84,18 +86,31 @@ by_tissue<double> for_each_block(const Model& model, const even_grid& grid, cons
         const std::size_t cells = block.cells;
         for (std::size_t i = 0; i < cells; ++i) sixths[i] = (block.places[2 * i + 2] - block.places[2 * i]) / 6.0;
         bool good = true;
-        for (std::size_t i = 0; !areas_alone && i <= cells; ++i)
-            good = good && is_thickness(faces.widths[2 * i]) && is_thickness(faces.depths[2 * i]);
-        for (const tissue t : all_tissues) good = good && is_clean({faces.areas[t].data(), block.size()});
-        if (!good) refuse_bad_face(faces, block); // or a zero with a sign
+        if (!areas_alone)
+            for (const place_column* const sizes : {&faces.widths, &faces.depths}) {
+                double bad = 0.0;
+                for (std::size_t i = 0; i <= cells; ++i) bad = is_thickness((*sizes)[2 * i]) ? bad : 1.0;
+                good = good && bad == 0.0;
+            }
         for (const tissue t : all_tissues) {
             const place_column& areas = faces.areas[t];
+            if (all_zero(areas, block.size())) {
+                std::fill_n(masses[t].begin(), cells, 0.0);
+                continue;
+            }
             const double per_area = densities[t].value();
-            for (std::size_t i = 0; i < cells; ++i)
-                masses[t][i] =
+            std::uint64_t bits = std::bit_cast<std::uint64_t>(areas[2 * cells]), not_finite = 0;
+            for (std::size_t i = 0; i < cells; ++i) {
+                const double kilograms =
                     unfused(sixths[i] * (unfused(areas[2 * i] * per_area) + 4.0 * unfused(areas[2 * i + 1] * per_area) +
                                          unfused(areas[2 * i + 2] * per_area)));
+                masses[t][i] = kilograms;
+                bits |= std::bit_cast<std::uint64_t>(areas[2 * i]) | std::bit_cast<std::uint64_t>(areas[2 * i + 1]);
+                not_finite |= std::bit_cast<std::uint64_t>(kilograms - kilograms); // zero where it is
+            }
+            good = good && bits >> 63 == 0 && not_finite == 0;
         }
+        if (!good) refuse_bad_face(faces, block); // or a zero with a sign
         if constexpr (knows_volume<Model>)
             for (std::size_t i = 0; i < cells; ++i) {
                 by_tissue<double> cell;
@@ -107,11 +122,10 @@ by_tissue<double> for_each_block(const Model& model, const even_grid& grid, cons
         // Within a block digits hardly get lost. All tissues at once, or each addition waits for the one before.
         by_tissue<double> in_block;
         for (std::size_t i = 0; i < cells; ++i)
-            for (const tissue t : all_tissues) {
-                in_block[t] += masses[t][i];
-                masses[t][i] = sums[t].value_with(in_block[t]);
-            }
+            for (const tissue t : all_tissues) masses[t][i] = in_block[t] += masses[t][i];
         for (const tissue t : all_tissues) {
+            const compensated_sum before = sums[t];
+            for (std::size_t i = 0; i < cells; ++i) masses[t][i] = before.value_with(masses[t][i]);
             sums[t].add(in_block[t]);
             whole[t] = sums[t].value();
         }

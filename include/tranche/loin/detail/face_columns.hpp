@@ -9,6 +9,7 @@
 #include <concepts>
 #include <cstddef>
 #include <cstdint>
+#include <cstring>
 #include <span>
 #include <vector>
 
@@ -70,16 +71,21 @@ private:
 };
 
 /// Faces on a block: areas in square metres at all places, outlines in metres at positions, which are the even ones. Layers
-/// of the middles are added to those of the blocks before, and so are the outlines there that their spreads hang on.
+/// of the middles are added to those of the blocks before, and so are the outlines there that their spreads hang on, which
+/// `spread_layers` may use up.
 struct face_columns {
     by_tissue<place_column> areas;
     place_column widths, depths;
     layer_column fat_covers{}, tails{};
     std::vector<double> widths_at_layers{}, depths_at_layers{};
 
-    void reserve(std::size_t cells) {
+    /// `with_outlines` where layers hang on some.
+    void reserve(std::size_t cells, bool with_outlines) {
         fat_covers.reserve(cells);
         tails.reserve(cells);
+        if (!with_outlines) return;
+        widths_at_layers.reserve(cells);
+        depths_at_layers.reserve(cells);
     }
 };
 
@@ -116,14 +122,10 @@ void read_faces(const Model& model, const grid_block& block, face_columns& colum
     }
 }
 
-/// Whether the numbers of a column are finite and none has a sign: what all bits together say, without a branch.
-[[nodiscard]] inline bool is_clean(std::span<const double> column) {
-    std::uint64_t bits = 0, not_finite = 0;
-    for (const double x : column) {
-        bits |= std::bit_cast<std::uint64_t>(x);
-        not_finite |= std::bit_cast<std::uint64_t>(x - x); // zero, but of what is infinite or no number
-    }
-    return bits >> 63 == 0 && not_finite == 0;
+/// Whether the first numbers of a column, at least one, are all zero, without a sign.
+[[nodiscard]] inline bool all_zero(const place_column& column, std::size_t numbers) {
+    return std::bit_cast<std::uint64_t>(column[0]) == 0 &&
+           std::memcmp(column.data(), column.data() + 1, (numbers - 1) * sizeof(double)) == 0; // each is as the next
 }
 
 /// Throws `invalid_input` for the first place of a block where an area, an outline or a layer is none.

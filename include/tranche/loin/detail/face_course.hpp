@@ -67,11 +67,8 @@ public:
         if (block.areas_alone) return;
         course(widths_, columns.widths);
         course(depths_, columns.depths);
-        std::array<spread_places, cells_in_block> among;
-        for (std::size_t i = 0; i < block.cells; ++i) {
-            const double place = place_among(block.places[2 * i + 1]);
-            among[i] = {place, place}; // the fat of a tracing has no ends of its own
-        }
+        cell_column among; // the fat of a tracing has no ends of its own
+        for (std::size_t i = 0; i < block.cells; ++i) among[i] = place_among(block.places[2 * i + 1]);
         const auto add = [&](const layers& known, layer_column& into) {
             place_column everywhere;
             course(known.thicknesses, everywhere);

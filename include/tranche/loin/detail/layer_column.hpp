@@ -3,12 +3,16 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <cstddef>
+#include <cstdint>
 #include <span>
 #include <utility>
 #include <vector>
 
 #include <tranche/loin/face.hpp>
+#include <tranche/units/detail/column_arithmetic.hpp>
+#include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/quantity.hpp>
 
 namespace tranche::detail {
@@ -35,24 +39,17 @@ struct place_among_spreads {
     }
 };
 
-/// Where the spreads of both ends of a layer lie among the knots, 0 to the last.
-struct spread_places {
-    double chine = 0.0, flank = 0.0;
-
-    friend bool operator==(const spread_places&, const spread_places&) = default;
-};
-
 /// One layer a cell. Its spread is the mean of those of its ends, each a mixture of two neighbours among a few knots; a part of
-/// it may taper. Where all layers are of even thickness, they are kept as a thickness alone.
+/// it may taper. What all layers have in common is not kept for each: layers of even thickness are a thickness alone.
 class layer_column {
 public:
     void reserve(std::size_t layers) { thicknesses_.reserve(layers); }
     /// Before the first layer: the knots among which places are given. Without them layers are even, or added as such.
     void use(std::vector<layer_spread> knots) { knots_ = std::move(knots); }
-    /// Layers, their thicknesses in metres, and the places among the knots; no places where there are none.
-    void append(std::span<const double> thicknesses, std::span<const spread_places> places) {
+    /// Layers, their thicknesses in metres, and the places of their spreads among the knots; none where there are none.
+    void append(std::span<const double> thicknesses, std::span<const double> places = {}) {
         thicknesses_.insert(thicknesses_.end(), thicknesses.begin(), thicknesses.end());
-        places_.insert(places_.end(), places.begin(), places.end());
+        chines_.insert(chines_.end(), places.begin(), places.end());
     }
     /// A layer that is as `layer_spread` says but for rounding, which is taken out of it.
     void push_back(const layer& l) {
@@ -60,13 +57,17 @@ public:
         const bool as_even = !tapers && (!(l.thickness > length{}) || l.spread == even_spread);
         if (knots_.empty() && !as_even) {
             knots_.push_back(even_spread);
-            places_.assign(thicknesses_.size(), {});
+            chines_.assign(thicknesses_.size(), 0.0);
         }
         thicknesses_.push_back(l.thickness.value());
         if (knots_.empty()) return;
-        if (tapers || !tapers_.empty()) {
-            tapers_.resize(thicknesses_.size());
-            if (tapers) tapers_.back() = l.taper;
+        if (tapers || !taper_shares_.empty()) {
+            taper_shares_.resize(thicknesses_.size());
+            taper_levels_.resize(thicknesses_.size());
+            if (tapers) {
+                taper_shares_.back() = l.taper.share;
+                taper_levels_.back() = l.taper.level;
+            }
         }
         const layer_spread& given = as_even ? even_spread : l.spread;
         if (given != knots_.back()) {
@@ -75,36 +76,34 @@ public:
             for (double& share : knots_.back()) share = before = std::clamp(share, before, 1.0);
             knots_.back().back() = 1.0;
         }
-        const auto last = static_cast<double>(knots_.size() - 1);
-        places_.push_back({last, last});
+        chines_.push_back(static_cast<double>(knots_.size() - 1));
     }
-    /// When all layers were appended without: the knots, and the places among them, one a layer.
-    void spread(std::vector<layer_spread> knots, std::vector<spread_places> places) {
+    /// When all layers were appended without: the knots, and the places of both ends among them, 0 to the last, one a layer.
+    void spread(std::vector<layer_spread> knots, std::vector<double> chines, std::vector<double> flanks) {
         knots_ = std::move(knots);
-        places_ = std::move(places);
+        chines_ = std::move(chines);
+        flanks_ = std::move(flanks);
     }
-    /// The same where a part of each tapers, and the rest is spread alike.
-    void taper(const layer_spread& rest, std::vector<layer_taper> tapers) {
+    /// The same where a part of each tapers, and the rest is spread alike: the shares of the tapers, and how far they are
+    /// level; no levels where all are wedges.
+    void taper(const layer_spread& rest, std::vector<double> shares, std::vector<double> levels) {
         knots_.assign(1, rest);
-        places_.assign(thicknesses_.size(), {});
-        tapers_ = std::move(tapers);
+        taper_shares_ = std::move(shares);
+        taper_levels_ = std::move(levels);
     }
     [[nodiscard]] std::span<const double> thicknesses() const { return thicknesses_; }
     /// Puts in place of layer `i` another one.
     void replace(std::size_t i, std::size_t by) {
-        thicknesses_[i] = thicknesses_[by];
-        if (!even()) places_[i] = places_[by];
-        if (!tapers_.empty()) tapers_[i] = tapers_[by];
+        for (std::vector<double>* column : columns())
+            if (!column->empty()) (*column)[i] = (*column)[by];
     }
     /// The same layers, each as often in a row as `times(i)` says.
     template <class Times>
     [[nodiscard]] layer_column repeated(const Times& times) const {
-        layer_column result;
-        result.use(knots_);
-        for (std::size_t i = 0; i < thicknesses_.size(); ++i) {
-            result.thicknesses_.insert(result.thicknesses_.end(), times(i), thicknesses_[i]);
-            if (!even()) result.places_.insert(result.places_.end(), times(i), places_[i]);
-            if (!tapers_.empty()) result.tapers_.insert(result.tapers_.end(), times(i), tapers_[i]);
+        layer_column result(*this);
+        for (std::vector<double>* column : result.columns()) {
+            const std::vector<double> once = std::exchange(*column, {});
+            for (std::size_t i = 0; i < once.size(); ++i) column->insert(column->end(), times(i), once[i]);
         }
         return result;
     }
@@ -114,35 +113,42 @@ public:
     [[nodiscard]] layer at(std::size_t i) const {
         layer result{thickness(i)};
         if (even() || !(result.thickness > length{})) return result;
-        const auto entry = entries_of(i);
+        const mean_of_ends entry = entries_of(i);
         for (std::size_t k = 0; k < result.spread.size(); ++k) result.spread[k] = entry(k);
-        if (!tapers_.empty()) result.taper = tapers_[i];
+        result.taper = taper_of(i);
         return result;
     }
     [[nodiscard]] bool even() const { return knots_.empty(); }
     /// Whether some cell has no layer.
     [[nodiscard]] bool missing() const {
-        return std::any_of(thicknesses_.begin(), thicknesses_.end(), [](double metres) { return !(metres > 0.0); });
+        bool some = false;
+        for (const double metres : thicknesses_) some |= !(metres > 0.0);
+        return some;
     }
 
-    /// What `layer::within` says of `at(i)`. `Even` is known to the loops that run over all cells; it spares them the question.
-    template <bool Even>
+    /// What `layer::within` says of at(first), at(first + 1) ... and reach(first), reach(first + 1) ...
+    template <class Reach>
+    void within(std::size_t first, std::span<fraction> shares, const Reach& reach) const {
+        few metres;
+        for (std::size_t done = 0; done < shares.size(); done += at_once) {
+            const std::size_t some = std::min(at_once, shares.size() - done);
+            for (std::size_t i = 0; i < some; ++i) metres[i] = reach(first + done + i).value();
+            within_some(first + done, some, metres.data(), shares.data() + done);
+        }
+    }
+    /// The same of one layer.
     [[nodiscard]] fraction within(std::size_t i, length reach) const {
-        const double thickness = thicknesses_[i];
-        if (!(thickness > 0.0)) return 1.0;
-        const double depth = share_of_depth(reach, length::from_value(thickness));
-        if constexpr (!Even)
-            if (!even()) {
-                const fraction spread = depth > 0.0 ? spread_within(i, depth) : 0.0;
-                return tapers_.empty() ? spread : with_taper(tapers_[i], spread, depth);
-            }
-        return depth;
+        const length thick = thickness(i);
+        if (!(thick > length{})) return 1.0;
+        const double depth = share_of_depth(reach, thick);
+        if (even()) return depth;
+        const fraction others = depth > 0.0 ? share_on_line(entries_of(i), depth) : 0.0;
+        return taper_shares_.empty() ? others : with_taper(taper_of(i), others, depth);
     }
     /// What `layer::growth` says of `at(i)`.
     [[nodiscard]] double growth(std::size_t i, length reach) const {
         if (even()) return layer{thickness(i)}.growth(reach);
-        const double spread = growth_of(entries_of(i), reach, thickness(i));
-        return tapers_.empty() ? spread : growth_with_taper(tapers_[i], spread, reach, thickness(i));
+        return growth_with_taper(taper_of(i), growth_of(entries_of(i), reach, thickness(i)), reach, thickness(i));
     }
 
     /// What a knife leaves of a layer that aims at `reach` and goes `deeper` wherever it cuts, and the least growth up to there.
@@ -156,7 +162,6 @@ public:
     /// The same layers, however they are kept.
     friend bool operator==(const layer_column& a, const layer_column& b) {
         if (a.thicknesses_ != b.thicknesses_) return false;
-        if (a.places_ == b.places_ && a.knots_ == b.knots_ && a.tapers_ == b.tapers_) return true;
         for (std::size_t i = 0; i < a.size(); ++i)
             if (a.at(i) != b.at(i)) return false;
         return true;
@@ -182,28 +187,110 @@ private:
 
         [[nodiscard]] double operator()(std::size_t k) const { return 0.5 * (chine(k) + flank(k)); }
     };
-    /// What does not taper of layer `i` within a depth.
-    [[nodiscard]] fraction spread_within(std::size_t i, double depth) const {
-        const mean_of_ends entries = entries_of(i);
-        if (entries.chine.part == 0.0 && places_[i].chine == places_[i].flank)
-            return share_within(knots_[place_among_spreads(places_[i].chine).knot], depth);
-        return share_on_line(entries, depth);
-    }
     [[nodiscard]] mean_of_ends entries_of(std::size_t i) const {
-        return {mixed_entries(knots_, places_[i].chine), mixed_entries(knots_, places_[i].flank)};
+        const double chine = chines_.empty() ? 0.0 : chines_[i];
+        return {mixed_entries(knots_, chine), mixed_entries(knots_, flanks_.empty() ? chine : flanks_[i])};
+    }
+    [[nodiscard]] layer_taper taper_of(std::size_t i) const {
+        if (taper_shares_.empty()) return {};
+        return {.share = taper_shares_[i], .level = taper_levels_.empty() ? 0.0 : taper_levels_[i]};
     }
     template <class F>
     [[nodiscard]] double of_entries(std::size_t i, const F& f) const {
         if (even()) return f([](std::size_t k) { return even_spread[k]; });
         const mean_of_ends entries = entries_of(i);
-        if (tapers_.empty()) return f(entries);
-        return f([&](std::size_t k) { return with_taper(tapers_[i], entries(k), even_spread[k]); });
+        if (taper_shares_.empty()) return f(entries);
+        return f([&](std::size_t k) { return with_taper(taper_of(i), entries(k), even_spread[k]); });
+    }
+    [[nodiscard]] std::array<std::vector<double>*, 5> columns() {
+        return {&thicknesses_, &chines_, &flanks_, &taper_shares_, &taper_levels_};
     }
 
-    std::vector<double> thicknesses_;   // metres
-    std::vector<spread_places> places_; // beside them, or none where all are even
-    std::vector<layer_taper> tapers_;   // beside them, or none where nothing tapers
-    std::vector<layer_spread> knots_;
+    /// Layers are asked so many at once: what is found of them on the way stays on the stack.
+    static constexpr std::size_t at_once = 128;
+    using few = std::array<double, at_once>;
+
+    void within_some(std::size_t first, std::size_t count, const double* reaches, double* shares) const {
+        const double* const thicknesses = thicknesses_.data() + first;
+        few depths;
+        // As share_of_depth; one after the other, or compilers make a depth of 1 a case apart.
+        for (std::size_t i = 0; i < count; ++i) depths[i] = lesser(reaches[i] / thicknesses[i], 1.0);
+        for (std::size_t i = 0; i < count; ++i) depths[i] = greater(0.0, depths[i]);
+        const few others = even() ? depths : spread_within(first, count, depths);
+        if (taper_shares_.empty())
+            std::copy_n(others.begin(), count, shares);
+        else if (taper_levels_.empty())
+            for (std::size_t i = 0; i < count; ++i)
+                shares[i] = mixed_share(taper_shares_[first + i], others[i], layer_taper::within_wedge(depths[i]));
+        else
+            for (std::size_t i = 0; i < count; ++i) shares[i] = with_taper(taper_of(first + i), others[i], depths[i]);
+        for (std::size_t i = 0; i < count; ++i) shares[i] = thicknesses[i] > 0.0 ? shares[i] : 1.0;
+    }
+    /// Where a place lies behind a whole number, up to `most` of them.
+    struct split_places {
+        std::array<std::int32_t, at_once> whole;
+        few part;
+
+        void split(std::size_t count, const double* places, std::int32_t most) {
+            for (std::size_t i = 0; i < count; ++i) {
+                const auto below = static_cast<std::int32_t>(places[i]);
+                whole[i] = below < most ? below : most;
+                part[i] = places[i] - static_cast<double>(whole[i]);
+            }
+        }
+    };
+    /// What does not taper within depths, 0 to 1. Neighbours mostly lie between the same entries of the same knots: as long as
+    /// they do, it is arithmetic alone.
+    [[nodiscard]] few spread_within(std::size_t first, std::size_t count, const few& depths) const {
+        few places;
+        for (std::size_t i = 0; i < count; ++i) places[i] = depths[i] * static_cast<double>(even_spread.size());
+        split_places entry, chine, flank;
+        entry.split(count, places.data(), static_cast<std::int32_t>(even_spread.size()) - 1);
+        const auto last = static_cast<std::int32_t>(knots_.size() - 1);
+        if (!chines_.empty()) chine.split(count, chines_.data() + first, last);
+        if (!flanks_.empty()) flank.split(count, flanks_.data() + first, last);
+        few shares;
+        for (std::size_t i = 0, end = 0; i < count; i = end) {
+            const auto like_first = [&](const split_places& all) { return all.whole[end] == all.whole[i]; };
+            for (end = i + 1; end < count && like_first(entry) && (chines_.empty() || like_first(chine)) &&
+                              (flanks_.empty() || like_first(flank));)
+                ++end;
+            const auto above = static_cast<std::size_t>(entry.whole[i]);
+            /// Both entries around of the knot in front of a place and of that behind it.
+            struct corners {
+                double low, low_behind, high, high_behind;
+                [[nodiscard]] double low_at(double part) const { return mixed_share(part, low, low_behind); }
+                [[nodiscard]] double high_at(double part) const { return mixed_share(part, high, high_behind); }
+            };
+            const auto corners_at = [&](std::int32_t knot) {
+                const layer_spread &from = knots_[static_cast<std::size_t>(knot)],
+                                   &to = knots_[static_cast<std::size_t>(std::min(knot + 1, last))];
+                return corners{above == 0 ? 0.0 : from[above - 1], above == 0 ? 0.0 : to[above - 1], from[above],
+                               to[above]};
+            };
+            const corners c = corners_at(chines_.empty() ? 0 : chine.whole[i]);
+            const auto on_line = [&](std::size_t k, double low, double high) {
+                const double share = low + unfused((high - low) * entry.part[k]);
+                shares[k] = share < high ? share : high;
+            };
+            if (chines_.empty()) {
+                for (std::size_t k = i; k < end; ++k) on_line(k, c.low, c.high);
+            } else if (flanks_.empty()) {
+                for (std::size_t k = i; k < end; ++k) on_line(k, c.low_at(chine.part[k]), c.high_at(chine.part[k]));
+            } else {
+                const corners f = corners_at(flank.whole[i]);
+                for (std::size_t k = i; k < end; ++k)
+                    on_line(k, 0.5 * (c.low_at(chine.part[k]) + f.low_at(flank.part[k])),
+                            0.5 * (c.high_at(chine.part[k]) + f.high_at(flank.part[k])));
+            }
+        }
+        return shares;
+    }
+
+    std::vector<double> thicknesses_;                 // metres
+    std::vector<double> chines_, flanks_;             // places; none where all are at the first, or flanks as chines
+    std::vector<double> taper_shares_, taper_levels_; // none where nothing tapers, or is level
+    std::vector<layer_spread> knots_;                 // none where all are even
 };
 
 } // namespace tranche::detail

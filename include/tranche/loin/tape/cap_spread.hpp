@@ -10,6 +10,7 @@
 
 #include <tranche/loin/face.hpp>
 #include <tranche/loin/tape/detail/comma_face.hpp>
+#include <tranche/units/detail/column_arithmetic.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
@@ -29,9 +30,10 @@ public:
 
     static constexpr std::size_t slopes = 11;
 
-    /// Where a slope lies among the spreads of one fill, 0 to slopes - 1.
+    /// Where a slope, 0 or more, lies among the spreads of one fill, 0 to slopes - 1.
     [[nodiscard]] static double place_of_slope(double slope) {
-        return unfused(std::clamp(slope, 0.0, 1.0) * static_cast<double>(slopes - 1));
+        constexpr double last = slopes - 1;
+        return lesser(unfused(slope * last), last);
     }
     /// The spread of one fill at slope `k` / (slopes - 1).
     [[nodiscard]] layer_spread at_slope(fraction fill, std::size_t k) const {
@@ -41,7 +43,7 @@ public:
         return mixed(entry - static_cast<double>(index), entries_[index][k], entries_[index + 1][k]);
     }
     [[nodiscard]] layer_spread at(fraction fill, double slope) const {
-        const double place = place_of_slope(slope);
+        const double place = place_of_slope(std::max(0.0, slope));
         const auto below = std::min(static_cast<std::size_t>(place), slopes - 2);
         return mixed(place - static_cast<double>(below), at_slope(fill, below), at_slope(fill, below + 1));
     }

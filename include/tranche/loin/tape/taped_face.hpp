@@ -59,12 +59,13 @@ template <class Model>
 
 /// The tail of a face whose body, the face without it, is so wide; in metres, with a tail and a thickness of it.
 [[nodiscard]] inline tail_shape tail_shape_of(double body, double tail, const face_shape& shape) {
-    return {body, tail, shape.fill, shape.tail_depth, ends_of(shape.fill, 0.0).flank};
+    if (is_box(shape.fill)) return {.tip = 0.0, .taper = {.share = 1.0, .level = 1.0}};
+    return tail_shapes(shape.fill, shape.tail_depth, ends_of(shape.fill).flank).of(body, tail);
 }
 
 /// How high the tips of the face are that these readings describe. In metres.
 [[nodiscard]] inline face_ends tips_of(double width, double depth, double cover, double tail, const face_shape& shape) {
-    face_ends ends = ends_of(shape.fill, (cover + shape.silverskin.value()) / depth);
+    face_ends ends = ends_of(shape.fill).under((cover + shape.silverskin.value()) / depth);
     if (tail > 0.0 && tails_taper(shape)) ends.flank = tail_shape_of(width - tail, tail, shape).tip;
     return ends;
 }
@@ -77,9 +78,8 @@ struct cap_slopes {
 /// With t the tip of an end, the edge lies at t d + ((1 - t) d - c) y. In metres.
 [[nodiscard]] inline cap_slopes cap_slopes_of(double width, double depth, double cover, double tail,
                                               const face_ends& tips) {
-    const auto slope = [&](double tip) {
-        return std::abs(2.0 * (unfused((1.0 - tip) * depth) - cover) / (width - tail));
-    };
+    const double per_half = 2.0 / (width - tail);
+    const auto slope = [&](double tip) { return std::abs((unfused((1.0 - tip) * depth) - cover) * per_half); };
     return {slope(tips.chine), slope(tips.flank)};
 }
 

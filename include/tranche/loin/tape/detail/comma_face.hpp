@@ -9,6 +9,7 @@
 #include <vector>
 
 #include <tranche/loin/tape/superellipse.hpp>
+#include <tranche/units/detail/column_arithmetic.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
@@ -104,14 +105,19 @@ struct comma_columns {
 /// How high the tips of both ends lie over the board, as shares of the depth.
 struct face_ends {
     double chine = 0.5, flank = 0.5;
+
+    /// Where a share of the depth lies off the lean, the chine end falls so much at least.
+    [[nodiscard]] face_ends under(double off_the_lean) const {
+        return {lesser(chine, greater(0.3, 1.0 - unfused(1.5 * off_the_lean))), flank};
+    }
 };
 
 /// How the ends of a face without a tail lie: the chine end is thick, its tip high over the board, and the flank end low, so
 /// that the outer edge is one arc down to it. A face of little fill has thin ends, and both lie low. Under a cover that is
 /// thicker than what the chine end falls, the lean would rise towards it; then it falls more. Common practice, no source.
-[[nodiscard]] inline face_ends ends_of(double fill, double off_the_lean) {
+[[nodiscard]] inline face_ends ends_of(double fill) {
     const double thin = std::clamp(1.3 * (fill - 0.36), 0.02, 0.55);
-    return {.chine = std::min(thin, std::max(0.3, 1.0 - unfused(1.5 * off_the_lean))), .flank = std::min(0.20, thin)};
+    return {.chine = thin, .flank = std::min(0.20, thin)};
 }
 
 /// With y as in `half_of`, a column has the height y × depth, and reaches from tip (1 - y) up: a low tip makes the lower edge

@@ -3,7 +3,10 @@
 #pragma once
 
 #include <algorithm>
+#include <bit>
+#include <cmath>
 #include <cstddef>
+#include <cstdint>
 #include <span>
 #include <utility>
 #include <vector>
@@ -15,6 +18,7 @@
 #include <tranche/loin/tape/detail/tail_shape.hpp>
 #include <tranche/loin/tape/taped_face.hpp>
 #include <tranche/loin/tissue.hpp>
+#include <tranche/units/detail/column_arithmetic.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
@@ -60,11 +64,60 @@ void taped_columns(const reading_columns& r, const face_shape& shape, const grid
         widths[i] = r.width[k];
         depths[i] = r.depth[k];
     }
-    columns.fat_covers.append({covers.data(), block.cells}, {});
-    columns.tails.append({tails.data(), block.cells}, {});
+    columns.fat_covers.append({covers.data(), block.cells});
+    columns.tails.append({tails.data(), block.cells});
     columns.widths_at_layers.insert(columns.widths_at_layers.end(), widths.data(), widths.data() + block.cells);
     columns.depths_at_layers.insert(columns.depths_at_layers.end(), depths.data(), depths.data() + block.cells);
 }
+
+/// The tapers of tails of one shape, and what they make of the tips of their faces: `tail_shapes` in columns.
+template <class = when_called>
+class tail_columns {
+public:
+    tail_columns(const face_shape& shape, double highest)
+        : shapes_(shape.fill, shape.tail_depth, highest), highest_(highest) {}
+
+    /// Where there is a tail, its share that tapers, its level, and the tip of the face; where there is none 0, 0 and the highest
+    /// tip.
+    void read(std::size_t cells, const double* widths, const double* tails) {
+        cell_column corners, most, left, roots, rises;
+        const auto start_at = [&](std::size_t i) -> tail_shapes::start {
+            return {.corner = corners[i], .tip = tips[i], .most = most[i], .left = left[i], .squared = 0.0};
+        };
+        cell_column some; // any, where there is none; by itself, or compilers make it a case apart
+        for (std::size_t i = 0; i < cells; ++i) some[i] = tails[i] > 0.0 ? tails[i] : 1.0;
+        for (std::size_t i = 0; i < cells; ++i) {
+            const tail_shapes::start s = shapes_.start_of(widths[i] - tails[i], some[i]);
+            corners[i] = s.corner;
+            tips[i] = s.tip;
+            most[i] = s.most;
+            left[i] = s.left;
+            roots[i] = s.squared;
+        }
+        for (std::size_t i = 0; i < cells; ++i) roots[i] = std::sqrt(roots[i]); // apart: compilers do one at a time
+        for (std::size_t i = 0; i < cells; ++i) {
+            rises[i] = shapes_.rise_of(start_at(i), roots[i]);
+            shares[i] = shapes_.share_of(corners[i], tips[i], lesser(rises[i], most[i]));
+        }
+        std::uint64_t level = 0;
+        for (std::size_t i = 0; i < cells; ++i) {
+            const double share = greater(0.0, shares[i]), tip = tips[i], too_high = greater(0.0, rises[i] - most[i]);
+            shares[i] = tails[i] > 0.0 ? share : 0.0;
+            tips[i] = tails[i] > 0.0 ? tip : highest_;
+            level |= std::bit_cast<std::uint64_t>(tails[i] > 0.0 ? too_high : 0.0);
+        }
+        some_level = level != 0;
+        for (std::size_t i = 0; i < cells && some_level; ++i)
+            levels[i] = tails[i] > 0.0 ? shapes_.level_of(tips[i], rises[i], most[i], shares[i]) : 0.0;
+    }
+
+    cell_column shares, tips, levels;
+    bool some_level = false; ///< no levels where none is
+
+private:
+    tail_shapes shapes_;
+    double highest_;
+};
 
 /// The spreads of covers and tails that were read so, as `taped_face` has them of that shape.
 template <class = when_called>
@@ -76,26 +129,42 @@ void spread_taped_layers(const face_shape& shape, face_columns& columns) {
     const double fill = shape.fill, silverskin = shape.silverskin.value();
     const bool uneven = fill < 1.0 && some(covers); // as `cap_spread`
     const bool tapers = tails_taper(shape) && some(tails);
-    const std::vector<double>&widths = columns.widths_at_layers, &depths = columns.depths_at_layers;
-    std::vector<spread_places> places(uneven ? covers.size() : 0);
-    std::vector<layer_taper> taper(tapers ? tails.size() : 0);
-    const face_ends bare = ends_of(fill, 0.0);
-    for (std::size_t i = 0; (uneven || tapers) && i < covers.size(); ++i) {
-        face_ends tips = uneven ? ends_of(fill, (covers[i] + silverskin) / depths[i]) : bare;
-        if (tapers && tails[i] > 0.0) {
-            const tail_shape tail(widths[i] - tails[i], tails[i], fill, shape.tail_depth, bare.flank);
-            taper[i] = tail.taper;
-            tips.flank = tail.tip;
+    if (!uneven && !tapers) return;
+    // The places of spreads take the room of the widths and depths that they come from.
+    std::vector<double>&widths = columns.widths_at_layers, &depths = columns.depths_at_layers;
+    std::vector<double> shares, levels;
+    if (tapers) shares.reserve(tails.size());
+    const face_ends bare = ends_of(fill);
+    tail_columns<> taper(shape, bare.flank);
+    taper.tips.fill(bare.flank);
+    for (std::size_t first = 0; first < covers.size(); first += cells_in_block) {
+        const std::size_t cells = std::min(cells_in_block, covers.size() - first);
+        double *const width = widths.data() + first, *const depth = depths.data() + first;
+        if (tapers) {
+            taper.read(cells, width, tails.data() + first);
+            shares.insert(shares.end(), taper.shares.data(), taper.shares.data() + cells);
+            if (taper.some_level) {
+                levels.resize(tails.size());
+                std::copy_n(taper.levels.begin(), cells, levels.begin() + static_cast<std::ptrdiff_t>(first));
+            }
         }
         if (!uneven) continue;
-        const cap_slopes slopes = cap_slopes_of(widths[i], depths[i], covers[i], tails[i], tips);
-        places[i] = {cap_spreads::place_of_slope(slopes.chine), cap_spreads::place_of_slope(slopes.flank)};
+        cell_column chines, flanks;
+        const double *const cover = covers.data() + first, *const tail = tails.data() + first;
+        for (std::size_t i = 0; i < cells; ++i) {
+            const face_ends tips{bare.under((cover[i] + silverskin) / depth[i]).chine, taper.tips[i]};
+            const cap_slopes slopes = cap_slopes_of(width[i], depth[i], cover[i], tail[i], tips);
+            chines[i] = cap_spreads::place_of_slope(slopes.chine);
+            flanks[i] = cap_spreads::place_of_slope(slopes.flank);
+        }
+        std::copy_n(chines.begin(), cells, width);
+        std::copy_n(flanks.begin(), cells, depth);
     }
-    if (tapers) columns.tails.taper(all_at_once, std::move(taper));
+    if (tapers) columns.tails.taper(all_at_once, std::move(shares), std::move(levels));
     if (!uneven) return;
     std::vector<layer_spread> knots(cap_spreads::slopes);
     for (std::size_t k = 0; k < knots.size(); ++k) knots[k] = all_cap_spreads().at_slope(fill, k);
-    columns.fat_covers.spread(std::move(knots), std::move(places));
+    columns.fat_covers.spread(std::move(knots), std::move(widths), std::move(depths));
 }
 
 } // namespace tranche::detail
