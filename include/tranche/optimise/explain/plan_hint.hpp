@@ -48,29 +48,36 @@ namespace detail {
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD std::optional<sentence> kept_out_of(const cutting_problem& problem, std::size_t spec,
                                                                const slab& stretch) {
-    cut_list cuts = problem.specs();
-    cut_spec& cut = cuts[spec];
+    const std::size_t option = problem.loose_count() + spec;
+    const cut_spec& asked = problem.specs()[spec];
+    cut_spec cut = asked;
     const auto [from, to] = in_zone(cut, stretch);
     cut.zone = {from, to};
-    const auto limit_now = [&] {
-        return binding_limit_of(cutting_problem(problem.meat(), cuts, problem.rules()), spec);
+    const auto may_be = [&](bool whatever_it_weighs = false) {
+        return !problem.lane_if(option, cut, whatever_it_weighs).empty();
     };
-    const auto limit = limit_now();
-    if (!limit) return std::nullopt;
-    if (limit->what != binding_limit::kind::room) return limit->says;
-    const cut_spec asked = cut;
+    if (may_be(true)) { // what it weighs keeps it out, or rules on the whole loin
+        const cutting_rules& rules = problem.rules();
+        const bool ruled =
+            rules.remnant != least_remnant{} || problem.places().any() || !problem.graph().loose_everywhere;
+        if (may_be() && !ruled) return std::nullopt;
+        cut_list cuts = problem.specs();
+        cuts[spec] = cut;
+        const auto limit = binding_limit_of(cutting_problem(problem.meat(), cuts, rules), spec);
+        return limit ? std::optional(limit->says) : std::nullopt;
+    }
     cut.gluteus_medius = any_gluteus_medius;
-    if (!limit_now()) return sentence(cut.name) + ": allow more gluteus medius there";
-    cut = asked;
+    if (may_be()) return sentence(cut.name) + ": allow more gluteus medius there";
+    cut.gluteus_medius = asked.gluteus_medius;
     const length thick = snapped(to - from - (stretch.kind == slab_kind::end ? length{} : cut.kerf));
     if (!(length{} < thick && thick < cut.thickness.min)) return std::nullopt;
     cut.thickness.min = thick;
-    if (limit_now()) return std::nullopt;
+    if (!may_be()) return std::nullopt;
     return sentence(cut.name) + ": allow a cut " + rounded_down(thick) + " thick";
 }
 
 /// The hints of a plan with portions; none of one without. Of the loose slabs the heaviest is looked at, if it weighs no less than
-/// the lightest portion: O(cells × options) then, a few times for each spec.
+/// the lightest portion: O(cells) then for each spec; O(cells × options) where its weights keep a spec out.
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<plan_hint> hints_of(const cutting_problem& problem, const cutting_plan& plan,
                                                            const std::vector<binding_limit>& limits) {

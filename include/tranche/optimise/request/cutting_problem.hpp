@@ -203,6 +203,15 @@ public:
         if (lane.to(to).holds(from, lane.stride())) return true;
         return option == 0 && graph_.lanes.size() > option_count() && graph_.lanes.back().to(to).holds(from, 1);
     }
+    /// The slabs that an option would have if its spec were this one but for trim, kerf and pieces, which are as they are; all of
+    /// them, or only those light and heavy enough. O(positions).
+    [[nodiscard]] detail::slab_lane lane_if(std::size_t option, const cut_spec& spec, bool of_any_weight) const {
+        detail::option_window w = portion_window(spec);
+        w.least_weight = of_any_weight ? 0 : windows_[option].least_weight;
+        w.most_weight = of_any_weight ? detail::no_limit : windows_[option].most_weight;
+        return detail::slab_lane::of_portions(option, start_, cells(), w, fronts_[option], backs_[option])
+            .between(places_, barred_[option]);
+    }
     /// Slabs of an option of portions, whatever they weigh. O(positions).
     [[nodiscard]] detail::slab_lane lane_of_any_weight(std::size_t option) const {
         detail::option_window w = windows_[option];
@@ -346,13 +355,18 @@ private:
     }
 
     void add_portions(const cut_spec& spec, detail::mass_columns& columns) {
-        windows_.push_back(detail::window_of(*meat_, spec));
-        if (rules_.remnant.required) { // nothing else than loose meat ends at the sirloin face
-            windows_.back().past_to = std::min(windows_.back().past_to, cells());
-            windows_.back().first_to_end = 1;
-            windows_.back().last_to_end = 0;
-        }
+        windows_.push_back(portion_window(spec));
         add_columns(spec.trim, spec.kerf, columns);
+    }
+
+    [[nodiscard]] detail::option_window portion_window(const cut_spec& spec) const {
+        detail::option_window w = detail::window_of(*meat_, spec);
+        if (rules_.remnant.required) { // nothing else than loose meat ends at the sirloin face
+            w.past_to = std::min(w.past_to, cells());
+            w.first_to_end = 1;
+            w.last_to_end = 0;
+        }
+        return w;
     }
 
     /// The positions of the sirloin face and a kerf behind it, rounded: a slab of n cells up to the face starts n before.
