@@ -53,7 +53,7 @@ cutting_plan cut_up(const taped_test& test, const trim_factors& factors,
                     const cutting_rules& rules = {.facing = 8_mm}) {
     const profile meat = calibrated_profile(with_trim_factors(test.readings, factors), test.board, {.step = 4_mm});
     const cut_spec steak{.name = "steak", .thickness = 32_mm, .trim = {.fat_cover = 5_mm, .tail = 2_cm}};
-    std::vector<detail::stretch> stretches;
+    std::vector<grid_slab> stretches;
     for (std::size_t from = 2; from < 82; from += 8) stretches.push_back({from, from + 8, slab_kind::portions, 0});
     stretches.push_back({82, meat.cells(), slab_kind::loose, 0});
     return lay_out(meat, {steak}, rules, stretches);
