@@ -297,4 +297,31 @@ static_assert(!separable_objective<as_whole_slabs<kept_mass_objective>>);
     return prices;
 }
 
+/// Of up to three portions each, for about two specs in three.
+inline std::vector<demand> some_demands(dice& d, const request& r) {
+    std::vector<demand> demands;
+    for (std::size_t i = 0; i < r.specs.size(); ++i) {
+        const auto low = static_cast<std::int64_t>(d.whole(0, 2));
+        if (!d.once_in(3)) demands.push_back({.spec = i, .at_least = low, .at_most = low + 1});
+    }
+    return demands;
+}
+
+/// A loin of so many steps of a coarse grid, and one or two cuts whose limits lie on it, so that a coarse plan is one on a
+/// finer grid as well; the windows are up to `most_steps` wide.
+inline request request_on_coarse_grid(dice& d, std::size_t least_cells, std::size_t most_cells,
+                                      std::size_t most_steps) {
+    const length step = detail::snapped(d.between(3.0, 10.0) * millimetre);
+    request r{random_profile(d, d.whole(least_cells, most_cells), step), {}, {}};
+    const std::size_t specs = d.whole(1, 2);
+    for (std::size_t i = 0; i < specs; ++i) {
+        r.specs.push_back(random_spec(d, r.meat, std::string("cut ") + static_cast<char>('A' + i), 3.0, 9.0));
+        cut_spec& spec = r.specs.back();
+        spec.thickness.min = std::round(spec.thickness.min / step) * step;
+        spec.thickness.max = spec.thickness.min + static_cast<double>(d.whole(1, most_steps)) * step;
+        spec.kerf = {};
+    }
+    return r;
+}
+
 } // namespace tranche_test

@@ -20,28 +20,6 @@ using namespace tranche_test;
 
 namespace {
 
-/// The best sum over all tilings whose slabs go together and that meet the demands, if there is one.
-template <objective O>
-std::optional<typename O::score_type> best_of_all(const small_request& all, const request& r, const O& objective,
-                                                  const std::vector<demand>& demands = {}) {
-    std::optional<typename O::score_type> best;
-    all.each_tiling([&](const std::vector<small_request::laid>& slabs) {
-        if (!all.go_together(slabs)) return;
-        std::vector<std::int64_t> portions(r.specs.size());
-        typename O::score_type sum{};
-        for (const auto& s : slabs) {
-            if (all.is_portion(s.option)) portions[s.option - r.rules.loose.size()] += all.spec(s.option).pieces;
-            sum = sum + slab_score(objective, s.option, s.from, s.to);
-        }
-        for (const demand& wanted : demands) {
-            const std::int64_t n = portions[spec_of(wanted, r.specs)];
-            if (n < wanted.at_least || n > wanted.at_most) return;
-        }
-        if (!best || *best < sum) best = sum;
-    });
-    return best;
-}
-
 /// A user's objective over whole slabs, as a double, that likes cuts of different thickness.
 struct odd_thickness {
     using score_type = double;
@@ -89,7 +67,7 @@ TEST_CASE("plans between pinned cuts and what is kept whole equal the best of al
                         CHECK(problem.allows(o, from, to) == all.allowed(o, from, to));
                     }
         const auto check = [&](const auto& objective) {
-            const auto best = best_of_all(all, r, objective);
+            const auto best = best_linked(all, r, objective);
             const auto found = best_path(problem, objective);
             REQUIRE(best);
             CHECK(found.finite);
@@ -100,7 +78,7 @@ TEST_CASE("plans between pinned cuts and what is kept whole equal the best of al
                 request free = r;
                 free.rules.cut_at = std::move(cut_at);
                 free.rules.kept_whole = std::move(kept_whole);
-                return *best_of_all(small_request(free), free, objective);
+                return *best_linked(small_request(free), free, objective);
             };
             pinned_costs += found.score < without({}, r.rules.kept_whole);
             whole_costs += found.score < without(r.rules.cut_at, {});
@@ -131,7 +109,7 @@ TEST_CASE(
         const cutting_problem problem(r.meat, r.specs, r.rules);
         CAPTURE(seed);
         const auto objective = kept_mass_objective::portions_then_mass(problem);
-        const auto best = best_of_all(all, r, objective, demands);
+        const auto best = best_linked(all, r, objective, demands);
         const auto found = best_path_with_demand(problem, objective, demands);
         CHECK((found.outcome == demand_outcome::met) == best.has_value());
         if (best) CHECK(found.score == *best);

@@ -23,28 +23,6 @@ using namespace tranche_test;
 
 namespace {
 
-/// The best sum over all tilings whose slabs go together and that meet the demands, if there is one.
-template <objective O>
-std::optional<typename O::score_type> best_linked(const small_request& all, const request& r, const O& objective,
-                                                  const std::vector<demand>& demands = {}) {
-    std::optional<typename O::score_type> best;
-    all.each_tiling([&](const std::vector<small_request::laid>& slabs) {
-        if (!all.go_together(slabs)) return;
-        std::vector<std::int64_t> portions(r.specs.size());
-        typename O::score_type sum{};
-        for (const auto& s : slabs) {
-            if (all.is_portion(s.option)) portions[s.option - r.rules.loose.size()] += all.spec(s.option).pieces;
-            sum = sum + slab_score(objective, s.option, s.from, s.to);
-        }
-        for (const demand& wanted : demands) {
-            const std::int64_t n = portions[spec_of(wanted, r.specs)];
-            if (n < wanted.at_least || n > wanted.at_most) return;
-        }
-        if (!best || *best < sum) best = sum;
-    });
-    return best;
-}
-
 /// A user's objective over whole slabs, in whole numbers, that likes cuts of different thickness.
 struct odd_thickness {
     using score_type = std::int64_t;

@@ -80,16 +80,6 @@ std::set<choice> best_of(const std::set<choice>& all, bool with_thickness) {
     return best;
 }
 
-/// Of up to three portions each, for about two specs in three.
-std::vector<demand> some_demands(dice& d, const request& r) {
-    std::vector<demand> demands;
-    for (std::size_t i = 0; i < r.specs.size(); ++i) {
-        const auto low = static_cast<std::int64_t>(d.whole(0, 2));
-        if (!d.once_in(3)) demands.push_back({.spec = i, .at_least = low, .at_most = low + 1});
-    }
-    return demands;
-}
-
 std::set<choice> as_choices(const request& r, const even_front& front, bool with_thickness) {
     std::set<choice> found;
     for (const front_point& p : front.points)

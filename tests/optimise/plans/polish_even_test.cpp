@@ -159,17 +159,9 @@ TEST_CASE("polished portions are no less equal than those of the grid, and no mo
     std::size_t better = 0, best = 0, seen = 0;
     for (std::uint64_t seed = 0; seed < rounds(60); ++seed) {
         dice d(seed + 850'000);
-        const length step = detail::snapped(d.between(3.0, 10.0) * millimetre);
-        request r{random_profile(d, d.whole(12, 30), step), {}, {}};
-        const std::size_t parts = 4, specs = d.whole(1, 2);
-        for (std::size_t i = 0; i < specs; ++i) {
-            r.specs.push_back(random_spec(d, r.meat, std::string("cut ") + static_cast<char>('A' + i), 3.0, 9.0));
-            cut_spec& spec =
-                r.specs.back(); // on the coarse grid, so that a coarse plan is one on the finer grid as well
-            spec.thickness.min = std::round(spec.thickness.min / step) * step;
-            spec.thickness.max = spec.thickness.min + static_cast<double>(d.whole(1, 6)) * step;
-            spec.kerf = {};
-        }
+        request r = request_on_coarse_grid(d, 12, 30, 6);
+        const length step = r.meat.step();
+        const std::size_t parts = 4, specs = r.specs.size();
         r.rules = random_rules(d, r.meat, 6.0);
         r.rules.facing = std::floor(r.rules.facing / step) * step;
         if (specs == 2 && d.once_in(2)) r.rules.order.push_back({r.specs[1].name, r.specs[0].name});

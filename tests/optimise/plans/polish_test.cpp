@@ -310,18 +310,10 @@ TEST_CASE("polished cuts of one thickness are no fewer than on the coarse grid")
     std::size_t better = 0, seen = 0, kept = 0;
     for (std::uint64_t seed = 0; seed < rounds(60); ++seed) {
         dice d(seed + 840'000);
-        const length step = detail::snapped(d.between(3.0, 10.0) * millimetre);
-        request r{random_profile(d, d.whole(20, 50), step), {}, {}};
-        const std::size_t parts = 5, specs = d.whole(1, 2);
-        for (std::size_t i = 0; i < specs; ++i) {
-            r.specs.push_back(random_spec(d, r.meat, std::string("cut ") + static_cast<char>('A' + i), 3.0, 9.0));
-            cut_spec& spec = r.specs.back();
-            // On the coarse grid, so that a coarse plan is one on the finer grid as well.
-            spec.thickness.min = std::round(spec.thickness.min / step) * step;
-            spec.thickness.max = spec.thickness.min + static_cast<double>(d.whole(1, 4)) * step;
-            spec.kerf = {};
-            spec.one_thickness = true;
-        }
+        request r = request_on_coarse_grid(d, 20, 50, 4);
+        const length step = r.meat.step();
+        const std::size_t parts = 5, specs = r.specs.size();
+        for (cut_spec& spec : r.specs) spec.one_thickness = true;
         if (specs == 2 && d.once_in(2)) r.rules.order.push_back({r.specs[0].name, r.specs[1].name});
         const cutting_request asked{r.specs, r.rules, {}};
         const planned coarse = plan(r.meat, asked, by_count);
@@ -366,17 +358,10 @@ TEST_CASE("cuts of one thickness that move together score between the coarse pla
     std::size_t seen = 0, better = 0, best = 0;
     for (std::uint64_t seed = 0; seed < rounds(40); ++seed) {
         dice d(seed + 845'000);
-        const length step = detail::snapped(d.between(3.0, 10.0) * millimetre);
-        request r{random_profile(d, d.whole(20, 40), step), {}, {}};
-        const std::size_t parts = 5, specs = d.whole(1, 2);
-        for (std::size_t i = 0; i < specs; ++i) {
-            r.specs.push_back(random_spec(d, r.meat, std::string("cut ") + static_cast<char>('A' + i), 3.0, 9.0));
-            cut_spec& spec = r.specs.back();
-            spec.thickness.min = std::round(spec.thickness.min / step) * step;
-            spec.thickness.max = spec.thickness.min + static_cast<double>(d.whole(1, 4)) * step;
-            spec.kerf = {};
-            spec.one_thickness = i == 0 || d.once_in(2);
-        }
+        request r = request_on_coarse_grid(d, 20, 40, 4);
+        const length step = r.meat.step();
+        const std::size_t parts = 5;
+        for (cut_spec& spec : r.specs) spec.one_thickness = &spec == &r.specs.front() || d.once_in(2);
         const cutting_request asked{r.specs, r.rules, {}};
         const auto want = best_by<near_weight>(to_mass(r.meat.total()) / d.between(4.0, 9.0));
         const planned coarse = plan(r.meat, asked, want);
@@ -401,16 +386,10 @@ TEST_CASE("a plan of few settings is polished setting by setting") {
     std::size_t seen = 0, heavier = 0;
     for (std::uint64_t seed = 0; seed < rounds(30); ++seed) {
         dice d(seed + 846'000);
-        const length step = detail::snapped(d.between(3.0, 10.0) * millimetre);
-        request r{random_profile(d, d.whole(20, 40), step), {}, {}};
-        const std::size_t parts = 5, specs = d.whole(1, 2);
-        for (std::size_t i = 0; i < specs; ++i) {
-            r.specs.push_back(random_spec(d, r.meat, std::string("cut ") + static_cast<char>('A' + i), 3.0, 9.0));
-            cut_spec& spec = r.specs.back();
-            spec.thickness.min = std::round(spec.thickness.min / step) * step;
-            spec.thickness.max = spec.thickness.min + static_cast<double>(d.whole(1, 4)) * step;
-            spec.kerf = static_cast<double>(d.whole(0, 1)) * step;
-        }
+        request r = request_on_coarse_grid(d, 20, 40, 4);
+        const length step = r.meat.step();
+        const std::size_t parts = 5;
+        for (cut_spec& spec : r.specs) spec.kerf = static_cast<double>(d.whole(0, 1)) * step;
         const cutting_request asked{r.specs, r.rules, {}};
         const planned coarse = plan(r.meat, asked, fewest_settings());
         if (!coarse.feasible()) continue;
