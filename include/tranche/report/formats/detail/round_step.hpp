@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cmath>
+#include <initializer_list>
 
 #include <tranche/units/detail/when_called.hpp>
 
