@@ -20,7 +20,8 @@
 namespace tranche {
 
 /// What the last part of a score counts, for people: `one` of it is one `unit`. Mass in portions: {"g", 1e6}; the worth of a plan in
-/// dollars: {"USD", 1e9}.
+/// dollars: {"USD", 1e9}. The scores of `most_portions` and `least_waste` are one number for both, in which a gram is no round
+/// figure: ask for portions and mass as two parts (`lexicographic`) to read grams.
 struct regret_scale {
     std::string unit = "units of the objective";
     double one = 1.0; ///< above zero
