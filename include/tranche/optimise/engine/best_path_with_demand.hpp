@@ -76,7 +76,7 @@ template <objective O>
 
 /// A plan that comes as near to the demands as it can, and how near.
 template <class Score>
-struct nearest_segmentation {
+struct nearest_tiling {
     struct nearness {
         std::int64_t missing = 0; ///< portions
         Score score{};
@@ -91,12 +91,12 @@ struct nearest_segmentation {
 
 /// With cuts that must have one thickness: the best over all thicknesses that the demands leave.
 template <objective O>
-[[nodiscard]] demand_tiling<typename O::score_type> segment_with_demand_linked(const cutting_problem& problem,
-                                                                               const O& objective,
-                                                                               const std::vector<demand>& demands,
-                                                                               search_clock& clock) {
+[[nodiscard]] demand_tiling<typename O::score_type> linked_path_with_demand(const cutting_problem& problem,
+                                                                            const O& objective,
+                                                                            const std::vector<demand>& demands,
+                                                                            search_clock& clock) {
     using result = demand_tiling<typename O::score_type>;
-    using nearest = nearest_segmentation<typename O::score_type>;
+    using nearest = nearest_tiling<typename O::score_type>;
     cutting_problem apart = problem;
     apart.let_thicknesses_differ();
     const auto apart_from_others = [&](const cutting_problem& one) {
@@ -230,7 +230,7 @@ template <objective O>
                                                                      search_clock& clock) {
     using score_type = typename O::score_type;
     validate(demands, problem.specs());
-    if (!problem.varying().empty()) return segment_with_demand_linked(problem, objective, demands, clock);
+    if (!problem.varying().empty()) return linked_path_with_demand(problem, objective, demands, clock);
     auto free = best_path(problem, objective);
     demand_tiling<score_type> result{.stretches = std::move(free.stretches),
                                      .score = free.score,
