@@ -333,4 +333,15 @@ std::optional<typename O::score_type> best_linked(const small_request& all, cons
     return best;
 }
 
+/// A user's objective over whole slabs, in whole numbers, that likes cuts of different thickness.
+struct odd_thickness {
+    using score_type = std::int64_t;
+    const cutting_problem* problem;
+
+    [[nodiscard]] score_type slab(std::size_t o, std::size_t from, std::size_t to) const {
+        const auto cells = static_cast<std::int64_t>(to - from), place = static_cast<std::int64_t>(from);
+        return problem->is_portion(o) ? 10 * cells + 7 * ((place * place + 3 * cells) % 5) : -cells;
+    }
+};
+
 } // namespace tranche_test

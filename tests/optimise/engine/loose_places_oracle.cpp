@@ -29,17 +29,6 @@ using namespace tranche_test;
 
 namespace {
 
-/// A user's objective over whole slabs, in whole numbers.
-struct odd_thickness {
-    using score_type = std::int64_t;
-    const cutting_problem* problem;
-
-    [[nodiscard]] score_type slab(std::size_t o, std::size_t from, std::size_t to) const {
-        const auto cells = static_cast<std::int64_t>(to - from), place = static_cast<std::int64_t>(from);
-        return problem->is_portion(o) ? 10 * cells + 7 * ((place * place + 3 * cells) % 5) : -cells;
-    }
-};
-
 /// Small, with rules on loose meat; pinned cuts and other limits in turn.
 request with_rules(dice& d, std::uint64_t seed) {
     return few_tilings(d, 3.0, [&](request& r) {

@@ -29,6 +29,9 @@ namespace tranche {
 
 namespace detail {
 
+/// Positions × counts of demands that searches for equal portions tell apart.
+inline constexpr std::size_t most_even_entries = std::size_t{1} << 18U;
+
 /// Windows of weights that a search looks into for the most mass among plans that are even enough.
 inline constexpr std::size_t most_even_windows = 300;
 
@@ -177,7 +180,7 @@ template <class = detail::when_called>
     const std::int64_t wanted = portions.value_or(possible);
     if (possible == 0 && !portions) return most;
     const std::vector<detail::slab_demand> rows = detail::in_slabs(problem, demands).rows;
-    if (!rows.empty() && !detail::few_states(problem, detail::counters_of(problem, rows), std::size_t{1} << 18U))
+    if (!rows.empty() && !detail::few_states(problem, detail::counters_of(problem, rows), detail::most_even_entries))
         return detail::nearly_even(problem, demands, wanted, std::move(most));
     const std::int64_t within = to_micrograms(even_enough).count;
     std::optional<detail::even_tiling> best;

@@ -26,7 +26,8 @@ namespace tranche::detail {
 
 /// Of all plans of the rest with which there are just `portions` in all (by default as many as the rest gives) one in which
 /// those that are cut and those to come differ by least; among these as `even_portions`. Where so many can no longer be had,
-/// as many as can; what is missing is a shortfall. What is `within` is even enough, in micrograms. Searches as `even_portions` has them, for each number that is tried.
+/// as many as can; what is missing is a shortfall. What is `within` is even enough, in micrograms. Searches as `even_portions`
+/// has them, for each number that is tried.
 template <class = when_called>
 [[nodiscard]] rest_plan even_rest(const rest_of_loin& rest, std::optional<std::int64_t> portions, std::int64_t within) {
     even_weights held{window_cost::never, window_cost::none};
@@ -41,7 +42,7 @@ template <class = when_called>
         best_path_with_demand(rest.problem, kept_mass_objective::portions_then_mass(rest.problem), rest.demands);
     const std::vector<slab_demand> rows = in_slabs(rest.problem, rest.demands).rows;
     if (most.outcome != demand_outcome::met ||
-        (!rows.empty() && !few_states(rest.problem, counters_of(rest.problem, rows), std::size_t{1} << 18U)))
+        (!rows.empty() && !few_states(rest.problem, counters_of(rest.problem, rows), most_even_entries)))
         return {.stretches = most.stretches, .finite = most.finite};
     const auto possible = static_cast<std::int64_t>(portion_count(rest.problem.specs(), most.stretches));
     const std::int64_t wanted = portions ? std::max<std::int64_t>(*portions - cut, 0) : possible;
@@ -49,31 +50,28 @@ template <class = when_called>
     const auto solve = [&](const cutting_problem& p, std::int64_t count) {
         return most_even(p, count, rows, within, states, held);
     };
+    const auto as_many = [&](const std::vector<grid_slab>& stretches, std::int64_t count) {
+        rest_plan plan{.stretches = stretches};
+        if (count < wanted)
+            plan.shortfalls.push_back({.spec = 0,
+                                       .wanted = wanted,
+                                       .possible = count,
+                                       .text = std::to_string(wanted) + " more asked for in all, and the rest gives " +
+                                               (count > 0 ? std::to_string(count) : "none")});
+        return plan;
+    };
     for (std::int64_t count = std::min(wanted, possible); count > 0; --count) {
         const auto best = rest.problem.varying().empty()
                               ? solve(rest.problem, count)
                               : best_of_one_thickness<even_tiling>(
                                     rest.problem, [&](const cutting_problem& p) { return solve(p, count); });
         if (!best) continue;
-        rest_plan plan{.stretches = best->stretches};
-        if (count < wanted)
-            plan.shortfalls.push_back({.spec = 0,
-                                       .wanted = wanted,
-                                       .possible = count,
-                                       .text = std::to_string(wanted) + " more asked for in all, and the rest gives " +
-                                               std::to_string(count)});
-        return plan;
+        return as_many(best->stretches, count);
     }
     cutting_problem none = rest.problem;
     none.let_thicknesses_differ();
     none.narrow_weights(no_limit, 0);
-    rest_plan plan{.stretches = best_path(none, portion_mass_objective(none)).stretches};
-    if (wanted > 0)
-        plan.shortfalls.push_back({.spec = 0,
-                                   .wanted = wanted,
-                                   .possible = 0,
-                                   .text = std::to_string(wanted) + " more asked for in all, and the rest gives none"});
-    return plan;
+    return as_many(best_path(none, portion_mass_objective(none)).stretches, 0);
 }
 
 } // namespace tranche::detail
