@@ -10,9 +10,9 @@
 
 #include <tranche/tranche.hpp>
 
-#include "cut_sheet.hpp"
 #include "sheet_file.hpp"
-#include "sheet_plan.hpp"
+#include <tranche/sheet/detail/priced_sheet.hpp>
+#include <tranche/sheet/detail/sheet_plan.hpp>
 
 namespace {
 
@@ -40,7 +40,7 @@ is wrong; 3 a file could not be read; 4 the session went to its end, but a line 
 
 enum exit_status { finished = 0, no_portions = 1, bad_input = 2, file_trouble = 3, line_refused = 4 };
 
-using example::trimmed;
+using detail::trimmed;
 
 /// The dialogue about one loin.
 template <class Session>
@@ -59,7 +59,7 @@ public:
                 if (!take(entry)) break;
             } catch (const invalid_input& error) {
                 refused = true;
-                std::cout << "  not taken: " << example::error_text(error, units_) << '\n';
+                std::cout << "  not taken: " << detail::error_text(error, units_) << '\n';
             }
         }
         say_account();
@@ -177,8 +177,8 @@ private:
 };
 
 template <want W>
-exit_status cut_with(const example::cutting_sheet& sheet, const W& want) {
-    const profile meat = example::tabulated(sheet);
+exit_status cut_with(const detail::cutting_sheet& sheet, const W& want) {
+    const profile meat = detail::tabulated(sheet);
     cutting_session session(meat, {sheet.cuts, sheet.rules, sheet.demands}, want);
     if (session.portions_to_come() == 0) {
         std::cout << "no portion can be cut:\n";
@@ -190,13 +190,13 @@ exit_status cut_with(const example::cutting_sheet& sheet, const W& want) {
     return dialogue(session, sheet.units).run(std::cin);
 }
 
-exit_status cut_sheet_along(const example::cutting_sheet& sheet, const example::worth_maker& worth) {
+exit_status cut_sheet_along(const detail::cutting_sheet& sheet, const detail::worth_maker& worth) {
     if (!sheet.title.empty()) std::cout << sheet.title << "\n\n";
     for (const std::string& caution : cautions()) std::cout << caution << '\n';
     std::cout << '\n';
-    if (sheet.plan_for == example::aim::even_portions) return cut_with(sheet, even_portions(sheet.portions));
-    if (sheet.plan_for == example::aim::fewest_settings) return cut_with(sheet, fewest_settings());
-    return example::with_want(sheet, worth, [&](const auto& want) { return cut_with(sheet, want); });
+    if (sheet.plan_for == detail::aim::even_portions) return cut_with(sheet, even_portions(sheet.portions));
+    if (sheet.plan_for == detail::aim::fewest_settings) return cut_with(sheet, fewest_settings());
+    return detail::with_want(sheet, worth, [&](const auto& want) { return cut_with(sheet, want); });
 }
 
 } // namespace
@@ -214,14 +214,14 @@ int main(int count, char** words) {
             file = word;
         }
         const auto sections = example::sections_of(file);
-        units = example::units_of(sections);
-        return example::in_currency_of(sections, [&]<currency C>(C) {
-            const auto sheet = example::read_cut_sheet<C>(sections);
+        units = detail::units_of(sections);
+        return detail::in_currency_of(sections, [&]<currency C>(C) {
+            const auto sheet = detail::read_cut_sheet<C>(sections);
             return cut_sheet_along(
                 sheet, [&](const cutting_problem& problem) { return worth_objective(problem, sheet.prices); });
         });
     } catch (const invalid_input& error) {
-        std::cerr << example::error_text(error, units) << '\n';
+        std::cerr << detail::error_text(error, units) << '\n';
         return bad_input;
     } catch (const std::exception& error) { // files, memory, or a fault of our own
         std::cerr << detail::printable(error.what()) << '\n';

@@ -12,11 +12,11 @@
 
 #include <tranche/tranche.hpp>
 
-#include "cut_sheet.hpp"
 #include "made_files.hpp"
 #include "sample_sheet.hpp"
 #include "sheet_file.hpp"
-#include "sheet_plan.hpp"
+#include <tranche/sheet/detail/priced_sheet.hpp>
+#include <tranche/sheet/detail/sheet_plan.hpp>
 
 namespace {
 
@@ -45,7 +45,7 @@ const std::vector<std::string_view> names_of_files{
 
 /// Cutting the loin against each alternative of the sheet, on the basis of what is wanted of either.
 template <currency C>
-std::vector<savings<C>> comparisons(const example::cut_sheet<C>& sheet, const profile& meat,
+std::vector<savings<C>> comparisons(const detail::cut_sheet<C>& sheet, const profile& meat,
                                     const tranche::planned& planned_loin, const bill<C>& settled) {
     std::vector<savings<C>> compared;
     for (const auto& other : sheet.alternatives) {
@@ -66,14 +66,14 @@ std::vector<savings<C>> comparisons(const example::cut_sheet<C>& sheet, const pr
 
 /// This loin as planned among the offers of the sheet, by what an edible portion like the plan's costs.
 template <currency C>
-std::vector<ranked_offer<C>> ranked_offers(const example::cut_sheet<C>& sheet, const tranche::planned& planned_loin,
+std::vector<ranked_offer<C>> ranked_offers(const detail::cut_sheet<C>& sheet, const tranche::planned& planned_loin,
                                            const bill<C>& settled) {
     if (sheet.offers.empty() || !planned_loin.feasible()) return {};
     std::vector<offer<C>> offers{
         offer_of("this loin, as planned", planned_loin.plan, settled, sheet.basis, sheet.costs)};
     const mass portion =
         offers.front().edible_share * offers.front().portions / static_cast<double>(planned_loin.plan.portion_count());
-    for (const example::sheet_offer<C>& o : sheet.offers) {
+    for (const detail::sheet_offer<C>& o : sheet.offers) {
         const double portions = o.edible_share * o.yield * o.bought.weight / portion;
         const money<C> costs = o.time * sheet.costs.pay + sheet.costs.knife_wear +
                                sheet.costs.of_portions(portions, o.yield * o.bought.weight);
@@ -84,7 +84,7 @@ std::vector<ranked_offer<C>> ranked_offers(const example::cut_sheet<C>& sheet, c
 }
 
 /// How the readings of the sheet agree with the scale and with what loins are like.
-report_section readings_section(const example::cutting_sheet& sheet) {
+report_section readings_section(const detail::cutting_sheet& sheet) {
     report_section section{.title = "Readings",
                            .points = {in_units(scale_against_tape(sheet.loin, sheet.board_weight), sheet.units)}};
     for (const sentence& doubt : doubts(sheet.loin)) section.points.push_back(in_units(doubt, sheet.units));
@@ -92,11 +92,11 @@ report_section readings_section(const example::cutting_sheet& sheet) {
 }
 
 template <currency C>
-exit_status plan_sheet(const example::sheet_sections& written, const std::filesystem::path& folder) {
-    const auto sheet = example::read_cut_sheet<C>(written);
-    const calibrated_loin<measured_loin> loin = example::weighed_loin(sheet);
+exit_status plan_sheet(const detail::sheet_sections& written, const std::filesystem::path& folder) {
+    const auto sheet = detail::read_cut_sheet<C>(written);
+    const calibrated_loin<measured_loin> loin = detail::weighed_loin(sheet);
     const profile meat = tabulate(loin, sheet.grid);
-    const example::sheet_plan cutting = example::plan_of_sheet(
+    const detail::sheet_plan cutting = detail::plan_of_sheet(
         sheet, meat, [&](const cutting_problem& problem) { return worth_objective(problem, sheet.prices); });
     const tranche::planned& planned_loin = cutting.planned;
     // A second opinion before anybody takes up a knife.
@@ -190,11 +190,11 @@ int main(int count, char** words) {
             }
         }
         const auto sections = example::sections_of(file);
-        units = example::units_of(sections);
+        units = detail::units_of(sections);
         if (folder.empty()) folder = example::own_folder_for(file);
-        return example::in_currency_of(sections, [&]<currency C>(C) { return plan_sheet<C>(sections, folder); });
+        return detail::in_currency_of(sections, [&]<currency C>(C) { return plan_sheet<C>(sections, folder); });
     } catch (const invalid_input& error) {
-        std::cerr << example::error_text(error, units) << '\n';
+        std::cerr << detail::error_text(error, units) << '\n';
         return bad_input;
     } catch (const std::exception& error) { // files, memory, or a fault of our own
         std::cerr << detail::printable(error.what()) << '\n';

@@ -8,12 +8,12 @@
 
 #include "made_files.hpp"
 #include "sample_sheet.hpp"
-#include "sheet_section.hpp"
+#include <tranche/sheet/detail/sheet_section.hpp>
 
 namespace example {
 
 /// The sections of a file, or of the embedded sample if the path is empty. Throws `file_error` or as `read_sections` does.
-[[nodiscard]] inline sheet_sections sections_of(const std::filesystem::path& file) {
+[[nodiscard]] inline tranche::detail::sheet_sections sections_of(const std::filesystem::path& file) {
     std::stringstream text;
     if (file.empty()) {
         text << sample_sheet_text;
@@ -23,7 +23,7 @@ namespace example {
         text << in.rdbuf();
         if (in.bad()) throw file_error("cannot read " + file.string());
     }
-    return read_sections(text);
+    return tranche::detail::read_sections(text);
 }
 
 } // namespace example

@@ -12,11 +12,11 @@
 
 #include <unistd.h>
 
-#include "../../examples/cut_sheet.hpp"
-#include "../../examples/sheet_plan.hpp"
 #include "run_program.hpp"
 #include "sample_sheet.hpp"
 #include "support/catch.hpp"
+#include <tranche/sheet/detail/priced_sheet.hpp>
+#include <tranche/sheet/detail/sheet_plan.hpp>
 
 namespace plan_a_loin_test {
 
@@ -35,9 +35,9 @@ std::string replaced(std::string text, const std::string& what, const std::strin
 
 /// Reads, models and plans a sheet: all of the program but printing.
 template <currency C>
-planned plan_of(const example::sheet_sections& sections) {
-    const auto sheet = example::read_cut_sheet<C>(sections);
-    const profile meat = example::tabulated(sheet);
+planned plan_of(const detail::sheet_sections& sections) {
+    const auto sheet = detail::read_cut_sheet<C>(sections);
+    const profile meat = detail::tabulated(sheet);
     planned cuts = best_value(meat, sheet.cuts, sheet.prices, sheet.rules);
     CHECK(verify(cuts.plan, meat, sheet.cuts, sheet.rules).empty());
     (void)settle(cuts.plan, sheet.bought, sheet.prices);
@@ -46,15 +46,15 @@ planned plan_of(const example::sheet_sections& sections) {
 
 planned plan_of(const std::string& text) {
     std::istringstream in(text);
-    const auto sections = example::read_sections(in);
-    return example::in_currency_of(sections, [&]<currency C>(C) { return plan_of<C>(sections); });
+    const auto sections = detail::read_sections(in);
+    return detail::in_currency_of(sections, [&]<currency C>(C) { return plan_of<C>(sections); });
 }
 
 std::string error_of(const std::string& text) {
     try {
         (void)plan_of(text);
     } catch (const invalid_input& error) {
-        return example::error_text(error, us_kitchen);
+        return detail::error_text(error, us_kitchen);
     }
     return "no error";
 }
@@ -280,7 +280,7 @@ TEST_CASE("cut_sheet: reads sections without keys, remarks behind tabs and a byt
     text = replaced(text, "length = 16 1/2 in", "length = 16 1/2 in\t; as it lies");
     text = replaced(text, "replaces = strip steak, halved fillet", "replaces = strip steak,\thalved fillet,");
     std::istringstream in("\xEF\xBB\xBF" + text);
-    const auto sheet = example::read_cut_sheet<usd>(example::read_sections(in));
+    const auto sheet = detail::read_cut_sheet<usd>(detail::read_sections(in));
     REQUIRE(sheet.rules.loose.size() == 1);
     CHECK(sheet.rules.loose[0].goes_to == destination::dice);
     CHECK(sheet.alternatives.at(0).ready.replaces == std::vector<std::string>{"strip steak", "halved fillet"});
@@ -291,7 +291,7 @@ TEST_CASE("cut_sheet: reads a trim of the whole loin and an over-cut") {
     text = replaced(text, "tail = 1 in\nsilverskin = off\ngluteus medius = one face",
                     "over-cut = 0.5 mm\ngluteus medius = one face");
     std::istringstream in(text);
-    const auto sheet = example::read_cut_sheet<usd>(example::read_sections(in));
+    const auto sheet = detail::read_cut_sheet<usd>(detail::read_sections(in));
     CHECK(sheet.rules.trim_whole.over_cut == 1.0 * millimetre);
     CHECK(sheet.rules.trim_whole.fat_cover == 0.375 * inch);
     CHECK(sheet.cuts[0].trim.over_cut == 0.5 * millimetre);
@@ -306,7 +306,7 @@ TEST_CASE("cut_sheet: reads zones, notches, an order, a remnant, one thickness a
                     "[cutting]\norder = strip steak, end steak\nleast remnant = 1/2 in\nleast remnant weight = 2 oz\n");
     text += "\n[labour]\nslab = 0.10 USD\nportion = 0.25 USD\ntrimmed portion = 0.30 USD\n";
     std::istringstream in(text);
-    const auto sheet = example::read_cut_sheet<usd>(example::read_sections(in));
+    const auto sheet = detail::read_cut_sheet<usd>(detail::read_sections(in));
     const cut_spec& steak = sheet.cuts.front();
     CHECK(steak.zone == quantity_range<length>{from_text<length>("1 in", ""), from_text<length>("12 in", "")});
     CHECK(steak.thickness_step == from_text<length>("1/8 in", ""));
@@ -319,7 +319,7 @@ TEST_CASE("cut_sheet: reads zones, notches, an order, a remnant, one thickness a
     // Each of three lies before all later ones, whether there are any in between or not.
     std::istringstream of_three(
         replaced(text, "order = strip steak, end steak", "order = strip steak, halved fillet, end steak"));
-    CHECK(example::read_cut_sheet<usd>(example::read_sections(of_three)).rules.order ==
+    CHECK(detail::read_cut_sheet<usd>(detail::read_sections(of_three)).rules.order ==
           std::vector<cut_order>{
               {"strip steak", "halved fillet"}, {"strip steak", "end steak"}, {"halved fillet", "end steak"}});
 
@@ -341,7 +341,7 @@ TEST_CASE("cut_sheet: reads how many portions, what they are charged as, and eve
     text = replaced(text, "[cut end steak]\n", "[cut end steak]\nnumber = 2\n");
     const auto read = [](const std::string& t) {
         std::istringstream in(t);
-        return example::read_cut_sheet<usd>(example::read_sections(in));
+        return detail::read_cut_sheet<usd>(detail::read_sections(in));
     };
     const auto sheet = read(text);
     CHECK(sheet.demands == std::vector<demand>{at_least(3, "strip steak"),
@@ -350,7 +350,7 @@ TEST_CASE("cut_sheet: reads how many portions, what they are charged as, and eve
     CHECK(sheet.charged == charged_weights{{"strip steak", from_text<mass>("10 oz", "")}});
     CHECK(read(replaced(text, "number = 2\n", "number = at most 2\n")).demands[2] == at_most(2, "end steak"));
     CHECK(read(replaced(text, "number = 2\n", "number = exactly 2\n")).demands == sheet.demands);
-    for (const auto& [word, meaning] : example::aim_words()) {
+    for (const auto& [word, meaning] : detail::aim_words()) {
         const std::string aimed = replaced(sample, "plan for = best value", "plan for = " + std::string(word));
         CHECK(read(aimed).plan_for == meaning);
     }
@@ -416,12 +416,12 @@ TEST_CASE("plan_a_loin: plans for whatever needs no prices without them") {
     const scratch_folder folder;
     const auto file = folder.path / "sheet.ini";
     const std::string coarse = without_prices(replaced(sample, "grid = 1/64 in", "grid = 1/4 in"));
-    for (const auto& [word, meaning] : example::aim_words()) {
+    for (const auto& [word, meaning] : detail::aim_words()) {
         INFO(word);
         std::ofstream(file) << replaced(coarse, "plan for = best value", "plan for = " + std::string(word));
         const program_run run =
             run_example("plan_a_loin", "--output '" + (folder.path / "made").string() + "' '" + file.string() + "'");
-        if (meaning == example::aim::best_value) {
+        if (meaning == detail::aim::best_value) {
             CHECK(run.status == 2);
             CHECK_THAT(run.err, StartsWith("[cut strip steak] price: got nothing, expected a price"));
             continue;
@@ -431,7 +431,7 @@ TEST_CASE("plan_a_loin: plans for whatever needs no prices without them") {
         const std::string page = contents(folder.path / "made" / "report.html");
         for (const std::string& report : {run.out, page}) {
             CHECK_THAT(report, ContainsSubstring("Portions") && !ContainsSubstring("Worth, USD"));
-            const bool what_ifs = meaning != example::aim::even_portions && meaning != example::aim::fewest_settings;
+            const bool what_ifs = meaning != detail::aim::even_portions && meaning != detail::aim::fewest_settings;
             CHECK((report.find("What each limit costs") != std::string::npos) == what_ifs);
         }
     }
@@ -444,16 +444,16 @@ TEST_CASE("plan_a_loin: names why it looks for no what-ifs where there are too m
             text += "\n[cut steak " + std::to_string(i) + "]\nthickness = 1 in to 1 1/4 in\nprice = 9 USD/lb\n";
         return text;
     };
-    for (const std::size_t count : {example::most_cuts_of_what_ifs, std::size_t{63}}) {
+    for (const std::size_t count : {detail::most_cuts_of_what_ifs, std::size_t{63}}) {
         std::istringstream in(cuts(count));
-        const auto sheet = example::read_cut_sheet<usd>(example::read_sections(in));
+        const auto sheet = detail::read_cut_sheet<usd>(detail::read_sections(in));
         REQUIRE(sheet.cuts.size() == count);
-        const example::sheet_plan planned =
-            example::plan_of_sheet(sheet, example::tabulated(sheet), [&](const cutting_problem& problem) {
+        const detail::sheet_plan planned =
+            detail::plan_of_sheet(sheet, detail::tabulated(sheet), [&](const cutting_problem& problem) {
                 return worth_objective(problem, sheet.prices);
             });
         CHECK(planned.planned.feasible());
-        CHECK(planned.found.has_value() == (count <= example::most_cuts_of_what_ifs));
+        CHECK(planned.found.has_value() == (count <= detail::most_cuts_of_what_ifs));
         if (!planned.found)
             CHECK_THAT(text_of(planned.remarks), ContainsSubstring("Not looked for") && ContainsSubstring("63 cuts"));
     }
@@ -619,11 +619,11 @@ TEST_CASE("cut_sheet: writes its errors in the units of the sheet") {
     const auto refused = [](const std::string& units) {
         std::istringstream in(
             replaced(replaced(sample, "units = us", "units = " + units), "at = 16 1/2 in", "at = 450 mm"));
-        const auto sections = example::read_sections(in);
+        const auto sections = detail::read_sections(in);
         try {
-            (void)example::read_cut_sheet<usd>(sections);
+            (void)detail::read_cut_sheet<usd>(sections);
         } catch (const invalid_input& error) {
-            return example::error_text(error, example::units_of(sections));
+            return detail::error_text(error, detail::units_of(sections));
         }
         return std::string("no error");
     };
@@ -653,14 +653,14 @@ TEST_CASE("cut_sheet: takes the keys that its page explains, and no others") {
             heading = sections.front().substr(1, sections.front().size() - 2);
         for (const std::string& key : quoted(line.substr(second, third - second))) explained.emplace_back(heading, key);
     }
-    for (const example::section_kind& kind : example::section_kinds())
+    for (const detail::section_kind& kind : detail::section_kinds())
         for (const std::string_view key : kind.keys) {
             const auto is = [&](const auto& e) { return kind.is_of(e.first) && e.second == key; };
             INFO(kind.heading << ": " << key);
             CHECK(std::count_if(explained.begin(), explained.end(), is) == 1);
         }
     for (const auto& [section, key] : explained) {
-        const example::section_kind* const kind = example::kind_of(section);
+        const detail::section_kind* const kind = detail::kind_of(section);
         INFO(section << ": " << key);
         REQUIRE(kind != nullptr);
         CHECK(std::count(kind->keys.begin(), kind->keys.end(), key) == 1);
@@ -693,7 +693,7 @@ TEST_CASE("cut_sheet: reads limits, remarks and metric quantities") {
         replaced(sample, "thickness = 1 1/8 in to 1 1/2 in", "thickness = at least 25 mm ; as thick as you like");
     text = replaced(text, "portion = 10 oz to 12 1/2 oz", "portion = at most 400 g");
     std::istringstream in(text);
-    const auto sheet = example::read_cut_sheet<usd>(example::read_sections(in));
+    const auto sheet = detail::read_cut_sheet<usd>(detail::read_sections(in));
     CHECK(sheet.cuts[0].thickness == quantity_range<length>{25.0 * millimetre, unlimited<length>()});
     CHECK(sheet.cuts[0].portion == quantity_range<mass>{mass{}, 400.0 * gram});
     CHECK(sheet.alternatives.at(0).ready.replaces == std::vector<std::string>{"strip steak", "halved fillet"});

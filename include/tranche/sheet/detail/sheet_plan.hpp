@@ -13,9 +13,9 @@
 
 #include <tranche/tranche.hpp>
 
-#include "cutting_sheet.hpp"
+#include <tranche/sheet/detail/cutting_sheet.hpp>
 
-namespace example {
+namespace tranche::detail {
 
 /// The want of the best value at the prices of the sheet, whatever their currency.
 using worth_maker = std::function<worth_objective(const cutting_problem&)>;
@@ -97,4 +97,4 @@ inline constexpr std::size_t most_cuts_of_what_ifs = 12;
     return {planned, std::move(found)};
 }
 
-} // namespace example
+} // namespace tranche::detail

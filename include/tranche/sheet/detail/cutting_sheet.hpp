@@ -13,9 +13,9 @@
 
 #include <tranche/tranche.hpp>
 
-#include "sheet_section.hpp"
+#include <tranche/sheet/detail/sheet_section.hpp>
 
-namespace example {
+namespace tranche::detail {
 
 enum class aim { most_portions, least_waste, best_value, least_giveaway, even_portions, fewest_settings };
 
@@ -121,7 +121,7 @@ public:
         for (const auto& section : sections) {
             const sheet_section in(section.first, section.second);
             if (section.first.starts_with("station ") && sheet_.loin.stations[station_number++].at > sheet_.loin.length)
-                in.refuse("at", sentence("at most the length, ") + detail::rounded_down(sheet_.loin.length));
+                in.refuse("at", sentence("at most the length, ") + rounded_down(sheet_.loin.length));
             if (section.first.starts_with("cut ")) check(in, sheet_.cuts[cut_number++]);
         }
         sheet_.units = units_of(sections);
@@ -143,7 +143,7 @@ private:
 
     void loin(sheet_section& in) {
         const mass invoiced = in.required<mass>("weight", "the invoiced weight, such as 12 lb 2 oz");
-        in.checked({{"weight", "weight"}}, [&] { detail::require_positive(invoiced, "weight"); });
+        in.checked({{"weight", "weight"}}, [&] { require_positive(invoiced, "weight"); });
         sheet_.board_weight = in.optional<mass>("weight on the board", invoiced);
         sheet_.weighed_key = in.has("weight on the board") ? "weight on the board" : "weight";
         sheet_.weighed_as = in.text(sheet_.weighed_key);
@@ -157,12 +157,11 @@ private:
             in.refuse("gluteus medius from", "where it enters, such as 13 1/4 in");
         muscle.onset = in.optional<length>("gluteus medius from", muscle.onset);
         muscle.share_at_end = in.optional<fraction>("gluteus medius share", muscle.share_at_end);
-        in.checked({{"length", "length"}}, [&] { detail::require_positive(sheet_.loin.length, "length"); });
+        in.checked({{"length", "length"}}, [&] { require_positive(sheet_.loin.length, "length"); });
         in.checked({{"fill", "fill"}, {"silverskin", "silverskin"}}, [&] { validate(sheet_.loin.shape); });
-        in.checked({{"board", "weight on the board"}}, [&] { detail::require_positive(sheet_.board_weight, "board"); });
+        in.checked({{"board", "weight on the board"}}, [&] { require_positive(sheet_.board_weight, "board"); });
         if (!(sheet_.board_weight <= invoiced))
-            in.refuse("weight on the board",
-                      sentence("at most the invoiced weight, ") + detail::rounded_down(invoiced));
+            in.refuse("weight on the board", sentence("at most the invoiced weight, ") + rounded_down(invoiced));
     }
 
     void station_of(sheet_section& in) {
@@ -176,9 +175,9 @@ private:
             validate({.width = s.width, .depth = s.depth, .fat_cover = s.fat_cover, .tail = s.tail}, face_shape{}, "");
         });
         auto& stations = sheet_.loin.stations;
-        in.checked({{"at", "at"}}, [&] { detail::require_not_negative(s.at, "at"); });
+        in.checked({{"at", "at"}}, [&] { require_not_negative(s.at, "at"); });
         if (!stations.empty() && !(s.at > stations.back().at))
-            in.refuse("at", sentence("more than at the station before it, ") + detail::rounded_up(stations.back().at));
+            in.refuse("at", sentence("more than at the station before it, ") + rounded_up(stations.back().at));
         stations.push_back(s);
     }
 
@@ -188,15 +187,14 @@ private:
         sheet_.rules.facing = in.optional<length>("facing", length{});
         sheet_.rules.facing_goes_to = in.choice("facing goes to", destination_words(), sheet_.rules.facing_goes_to);
         sheet_.grid = in.optional<length>("grid", default_step);
-        sheet_.grid_as = in.has("grid") ? in.text("grid") : detail::shown(default_step);
-        in.checked({{"grid", "grid"}}, [&] { detail::require_positive(sheet_.grid, "grid"); });
+        sheet_.grid_as = in.has("grid") ? in.text("grid") : shown(default_step);
+        in.checked({{"grid", "grid"}}, [&] { require_positive(sheet_.grid, "grid"); });
         auto& remnant = sheet_.rules.remnant;
         remnant.thickness = in.optional<length>("least remnant", length{});
         remnant.weight = in.optional<mass>("least remnant weight", mass{});
         in.checked({{"least remnant", "least remnant"}},
-                   [&] { detail::require_not_negative(remnant.thickness, "least remnant"); });
-        in.checked({{"weight", "least remnant weight"}},
-                   [&] { detail::require_not_negative(remnant.weight, "weight"); });
+                   [&] { require_not_negative(remnant.thickness, "least remnant"); });
+        in.checked({{"weight", "least remnant weight"}}, [&] { require_not_negative(remnant.weight, "weight"); });
         std::vector<std::string> before;
         for (const std::string& name : listed(in.text("order"))) {
             for (const std::string& first : before) sheet_.rules.order.push_back({first, name});
@@ -241,7 +239,7 @@ private:
                 {.spec = name, .at_least = least, .at_most = most ? std::int64_t{*most} : demand::any_number});
         const mass charge = in.optional<mass>("charged as", mass{});
         if (!in.has("charged as")) return;
-        in.checked({{"charged as", "charged as"}}, [&] { detail::require_positive(charge, "charged as"); });
+        in.checked({{"charged as", "charged as"}}, [&] { require_positive(charge, "charged as"); });
         sheet_.charged[name] = charge;
     }
 
@@ -253,7 +251,7 @@ private:
                                 "loose strips, dice, grind, rendering or discard");
         loose_cut use{.goes_to = to->second, .trim = read_trim(in)};
         use.least_thickness = in.optional<length>("least thickness", use.least_thickness);
-        in.checked({{"least", "least thickness"}}, [&] { detail::require_not_negative(use.least_thickness, "least"); });
+        in.checked({{"least", "least thickness"}}, [&] { require_not_negative(use.least_thickness, "least"); });
         sheet_.rules.loose.push_back(use);
     }
 
@@ -286,4 +284,4 @@ private:
 /// The loin of the sheet, calibrated and tabulated on its grid.
 [[nodiscard]] inline profile tabulated(const cutting_sheet& sheet) { return tabulate(weighed_loin(sheet), sheet.grid); }
 
-} // namespace example
+} // namespace tranche::detail

@@ -11,7 +11,7 @@
 #include <utility>
 #include <vector>
 
-namespace example {
+namespace tranche::detail {
 
 /// A kind of section: its heading, up to where a name follows if one does, and its keys.
 struct section_kind {
@@ -107,4 +107,4 @@ struct section_kind {
     return row;
 }
 
-} // namespace example
+} // namespace tranche::detail

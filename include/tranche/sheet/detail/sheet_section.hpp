@@ -20,11 +20,9 @@
 
 #include <tranche/tranche.hpp>
 
-#include "sheet_keys.hpp"
+#include <tranche/sheet/detail/sheet_keys.hpp>
 
-namespace example {
-
-using namespace tranche;
+namespace tranche::detail {
 
 [[nodiscard]] inline std::string trimmed(std::string_view text) {
     constexpr std::string_view blanks = " \t\r";
@@ -46,8 +44,8 @@ using namespace tranche;
 
 /// What an error says, with its quantities in these units, on one line that no terminal takes for a command.
 [[nodiscard]] inline std::string error_text(const invalid_input& error, const kitchen_units& units) {
-    return detail::printable(error.field() + ": got " + in_units(error.value_words(), units) + ", expected " +
-                             in_units(error.expected_words(), units));
+    return printable(error.field() + ": got " + in_units(error.value_words(), units) + ", expected " +
+                     in_units(error.expected_words(), units));
 }
 
 /// A section of the sheet.
@@ -165,8 +163,8 @@ public:
     /// Throws for a section that no sheet has, and for a key that this one has not: before anything is read, because what is
     /// misspelt would else be reported as missing.
     void require_known() const {
-        if (const std::size_t long_name = detail::columns_of(name_); long_name > longest_name)
-            throw invalid_input('[' + detail::shortened(name_, 30) + ']',
+        if (const std::size_t long_name = columns_of(name_); long_name > longest_name)
+            throw invalid_input('[' + shortened(name_, 30) + ']',
                                 "a name of " + std::to_string(long_name) + " characters",
                                 "at most " + std::to_string(longest_name));
         const section_kind* const kind = kind_of(name_);
@@ -254,8 +252,7 @@ using sheet_sections = std::vector<std::pair<std::string, boost::property_tree::
     std::string text;
     for (std::string line; std::getline(in, line);) {
         if (text.empty() && line.starts_with("\xEF\xBB\xBF")) line.erase(0, 3);
-        text +=
-            detail::printable(line) + '\n'; // so that nothing of it is a command to the terminal that it is shown on
+        text += printable(line) + '\n'; // so that nothing of it is a command to the terminal that it is shown on
     }
     boost::property_tree::ptree tree;
     try {
@@ -295,4 +292,4 @@ using sheet_sections = std::vector<std::pair<std::string, boost::property_tree::
         .choice<kitchen_units>("units", {{"us", us_kitchen}, {"metric", metric_kitchen}}, us_kitchen);
 }
 
-} // namespace example
+} // namespace tranche::detail

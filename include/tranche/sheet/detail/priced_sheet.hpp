@@ -12,10 +12,10 @@
 
 #include <tranche/tranche.hpp>
 
-#include "cutting_sheet.hpp"
-#include "sheet_section.hpp"
+#include <tranche/sheet/detail/cutting_sheet.hpp>
+#include <tranche/sheet/detail/sheet_section.hpp>
 
-namespace example {
+namespace tranche::detail {
 
 /// Ready-cut meat, and how it looks in the case if that is said.
 template <currency C>
@@ -161,8 +161,8 @@ private:
         if (in.has("edible share")) other.edible_share = edible_share_in(in);
         other.rest = in.monetary<unit_price<C>>("rest is worth", true);
         other.time = in.optional<duration>("time", duration{});
-        in.checked({{"weight", "weight"}}, [&] { detail::require_positive(other.bought.weight, "weight"); });
-        in.checked({{"time", "time"}}, [&] { detail::require_not_negative(other.time / minute, "time"); });
+        in.checked({{"weight", "weight"}}, [&] { require_positive(other.bought.weight, "weight"); });
+        in.checked({{"time", "time"}}, [&] { require_not_negative(other.time / minute, "time"); });
         sheet_.offers.push_back(other);
     }
 
@@ -211,4 +211,4 @@ decltype(auto) in_currency_of(const sheet_sections& sections, F&& f) {
     return std::forward<F>(f)(chosen_currency{});
 }
 
-} // namespace example
+} // namespace tranche::detail
