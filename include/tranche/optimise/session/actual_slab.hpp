@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <vector>
 
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/cut/yield_table.hpp>
@@ -39,6 +40,22 @@ struct actual_slab {
     friend bool operator==(const actual_slab&, const actual_slab&) = default;
 };
 
+/// What a slab of portions becomes once it is weighed.
+struct slab_use {
+    enum class way {
+        as_it_is,     ///< what it was meant to be, whatever it weighs
+        trimmed_down, ///< to the upper limit; what comes off is trim
+        halved,       ///< each portion cut in two
+        other_cut,    ///< portions of another spec
+        loose         ///< loose meat, of the first way there is to use it
+    };
+    way becomes = way::as_it_is;
+    std::size_t spec = 0; ///< whose portions they are
+    mass portion{};       ///< of each; zero for loose meat
+
+    friend bool operator==(const slab_use&, const slab_use&) = default;
+};
+
 namespace detail {
 
 /// The share of a slab [from, to) as it comes off the knife that one portion of an option is.
@@ -56,30 +73,68 @@ template <class = when_called>
     return m > limits.max ? m - limits.max : m < limits.min ? m - limits.min : mass{};
 }
 
+/// What each portion weighs if the slab becomes the cut `spec`, trimmed as that is.
+[[nodiscard]] inline mass portion_as(const actual_slab& s, std::size_t spec, const cutting_problem& problem,
+                                     const yield_table& whole) {
+    const profile& meat = problem.meat();
+    return to_mass(s.weight) * portion_share(problem, whole, problem.loose_count() + spec,
+                                             profile_place::of(meat, s.start),
+                                             profile_place::of(meat, s.start + s.thickness));
+}
+
+/// Whether another spec would take the slab: it must like the thickness as well, and an order of cuts must let it come.
+template <class = when_called>
+[[nodiscard]] bool fit_for(const actual_slab& s, std::size_t spec, const cutting_problem& problem,
+                           const yield_table& whole) {
+    const cut_spec& other = problem.specs()[spec];
+    const option_window& w = problem.window(problem.loose_count() + spec);
+    const profile& meat = problem.meat();
+    const bool muscle = meat.nearest(s.start) < w.past_from && meat.nearest(s.start + s.thickness) < w.past_to;
+    if (!problem.rules().order.empty() && !problem.may_come(problem.loose_count() + spec)) return false;
+    return muscle && other.thickness.contains(s.thickness) &&
+           other.portion.contains(portion_as(s, spec, problem, whole));
+}
+
 /// Says what became of a slab of portions: its weights, and what to do if they are outside of the limits. Thickness is not
-/// judged for what the slab was meant to be: it is there to be eaten. Another spec must like the thickness as well, and an
-/// order of cuts must let it come.
+/// judged for what the slab was meant to be: it is there to be eaten.
 template <class = when_called>
 void judge(actual_slab& s, const cutting_problem& problem, const yield_table& whole) {
-    const profile& meat = problem.meat();
-    const profile_place from = profile_place::of(meat, s.start), to = profile_place::of(meat, s.start + s.thickness);
-    const auto portion_as = [&](std::size_t spec) {
-        return to_mass(s.weight) * portion_share(problem, whole, problem.loose_count() + spec, from, to);
-    };
-    s.portion = portion_as(s.option);
+    s.portion = portion_as(s, s.option, problem, whole);
     s.off = outside(s.portion, problem.specs()[s.option].portion);
     s.to_do = s.off > mass{} ? remedy::trim_down : s.off < mass{} ? remedy::to_loose : remedy::none;
     if (s.to_do != remedy::to_loose) return;
-    for (std::size_t spec = 0; spec < problem.specs().size(); ++spec) {
-        const cut_spec& other = problem.specs()[spec];
-        const option_window& w = problem.window(problem.loose_count() + spec);
-        const bool muscle = meat.nearest(s.start) < w.past_from && meat.nearest(s.start + s.thickness) < w.past_to;
-        if (!problem.rules().order.empty() && !problem.may_come(problem.loose_count() + spec)) continue;
-        if (!muscle || !other.thickness.contains(s.thickness) || !other.portion.contains(portion_as(spec))) continue;
-        s.to_do = remedy::another_spec;
-        s.other_spec = spec;
-        return;
+    for (std::size_t spec = 0; spec < problem.specs().size(); ++spec)
+        if (fit_for(s, spec, problem, whole)) {
+            s.to_do = remedy::another_spec;
+            s.other_spec = spec;
+            return;
+        }
+}
+
+/// What a slab of portions may become, what its remedy says first.
+template <class = when_called>
+[[nodiscard]] std::vector<slab_use> uses_of(const actual_slab& s, const cutting_problem& problem,
+                                            const yield_table& whole) {
+    std::vector<slab_use> uses;
+    const auto others = [&] {
+        for (std::size_t spec = 0; spec < problem.specs().size(); ++spec)
+            if (spec != s.option && fit_for(s, spec, problem, whole))
+                uses.push_back({slab_use::way::other_cut, spec, portion_as(s, spec, problem, whole)});
+    };
+    if (s.within()) uses.push_back({slab_use::way::as_it_is, s.option, s.portion});
+    if (s.to_do == remedy::trim_down) {
+        uses.push_back({slab_use::way::trimmed_down, s.option, problem.specs()[s.option].portion.max});
+        const mass half = 0.5 * s.portion;
+        for (const cut_spec& cut : problem.specs())
+            if (cut.portion.max < unlimited<mass>() && cut.portion.contains(half)) {
+                uses.push_back({slab_use::way::halved, s.option, half});
+                break;
+            }
     }
+    others();
+    if (s.to_do == remedy::to_loose || s.to_do == remedy::another_spec) uses.push_back({slab_use::way::loose});
+    if (!s.within()) uses.push_back({slab_use::way::as_it_is, s.option, s.portion});
+    return uses;
 }
 
 } // namespace detail

@@ -179,6 +179,13 @@ public:
         return true;
     }
 
+    /// What a slab of portions, of `slabs()`, may become, what its remedy says first: as it is, trimmed down, halved (where half of
+    /// it is a portion of some spec), another cut whose limits it keeps, loose meat. Empty for other slabs. O(specs).
+    [[nodiscard]] std::vector<slab_use> uses_of(const actual_slab& s) const {
+        if (s.kind != slab_kind::portions) return {};
+        return detail::uses_of(s, problem(), whole_);
+    }
+
     /// What has been cut so far. `rest_weighed` is zero or more. Throws `invalid_input` for one that is not.
     [[nodiscard]] cutting_account account(std::optional<mass> rest_weighed = {}) const {
         if (rest_weighed) detail::require_not_negative(*rest_weighed, "rest");
