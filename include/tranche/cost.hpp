@@ -16,6 +16,7 @@
 #include <tranche/cost/savings/offers.hpp>
 #include <tranche/cost/savings/savings_grid.hpp>
 #include <tranche/cost/yield/cooking_loss.hpp>
+#include <tranche/cost/yield/cost_variances.hpp>
 #include <tranche/cost/yield/known_cooking_yields.hpp>
 #include <tranche/cost/yield/purchase.hpp>
 #include <tranche/cost/yield/settle.hpp>

@@ -31,6 +31,7 @@
 #include <tranche/optimise/session/cutting_estimate.hpp>
 #include <tranche/optimise/session/cutting_session.hpp>
 #include <tranche/optimise/session/plan_as_cut.hpp>
+#include <tranche/optimise/session/session_csv.hpp>
 #include <tranche/optimise/session/session_state.hpp>
 #include <tranche/optimise/want/giveaway.hpp>
 #include <tranche/optimise/want/knife_spread.hpp>
