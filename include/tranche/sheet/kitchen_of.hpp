@@ -1,0 +1,18 @@
+// How the answer to a sheet is written: the units of its kitchen.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <tranche/report/formats/kitchen_units.hpp>
+#include <tranche/sheet/cut_sheet.hpp>
+
+namespace tranche {
+
+/// The units that the answer to a sheet is written in. Decimal pounds are for bulk weights only: portions stay in ounces.
+[[nodiscard]] inline kitchen_units kitchen_of(const cut_sheet& sheet) {
+    if (sheet.units == sheet_units::metric) return metric_kitchen;
+    kitchen_units units = us_kitchen;
+    if (sheet.units == sheet_units::decimal_pounds) units.bulk = hundredths_of_pound;
+    return units;
+}
+
+} // namespace tranche
