@@ -36,7 +36,7 @@ template <class = when_called>
 class sheet_planner {
 public:
     sheet_planner(const cut_sheet& sheet, const sheet_planning& how)
-        : how_(how), choice_(sheet.currency.value_or(iso_currency{.code = "XXX"})), answer_{.sheet = sheet},
+        : how_(how), choice_(currency_of_sheet(sheet)), answer_{.sheet = sheet},
           sheet_(answer_.sheet) {
         check();
         prices_ = prices_of(sheet_);
