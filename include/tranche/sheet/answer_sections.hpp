@@ -115,16 +115,13 @@ template <class = when_called>
         sections.push_back(std::move(section));
     }
     if (answer.grind) {
-        report_section section{.title = "Grind",
-                               .paragraphs = {grind_words(*answer.grind, sheet, units)},
-                               .is = answer.grind->made ? part::plain : part::behind};
+        sections.push_back({.title = "Grind",
+                            .paragraphs = {grind_words(*answer.grind, sheet, units)},
+                            .is = answer.grind->made ? part::plain : part::behind});
         if (answer.grind->made) {
-            const report_section blend = blend_section(*answer.grind->made, units);
-            section.tables = blend.tables;
-            section.paragraphs.insert(section.paragraphs.end(), blend.paragraphs.begin(), blend.paragraphs.end());
-            section.points = blend.points;
+            sections.push_back(blend_section(*answer.grind->made, units, "The blend"));
+            sections.back().is = part::behind;
         }
-        sections.push_back(std::move(section));
     }
     if (!answer.labels.empty()) {
         std::vector<pack_label<chosen_currency>> labels;

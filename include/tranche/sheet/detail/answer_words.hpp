@@ -81,12 +81,14 @@ template <class = when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<std::string> total_lines(const sheet_answer& answer,
                                                                 const kitchen_units& units) {
     const sheet_account& all = answer.all;
-    std::string first = std::to_string(all.loins) + " loins, " + to_text(to_mass(all.bought), units.bulk) +
-                        " bought: " + std::to_string(all.portions()) + " portions";
-    const char* between = ": ";
+    std::string first = std::to_string(all.loins) + " loins, " + to_text(to_mass(all.bought), units.bulk) + " bought: ";
+    std::size_t cuts = 0;
+    for (const cut_account& of : all.cuts) cuts += of.portions > 0 ? 1U : 0U;
+    if (cuts != 1) first += std::to_string(all.portions()) + " portions" + (cuts > 0 ? ": " : "");
+    const char* between = "";
     for (const cut_account& of : all.cuts) {
         if (of.portions == 0) continue;
-        first += between + std::to_string(of.portions) + ' ' + of.name + " of " +
+        first += between + std::to_string(of.portions) + " × " + of.name + " of " +
                  from_to(to_text(to_mass(of.lightest), units.portion), to_text(to_mass(of.heaviest), units.portion));
         if (const auto each = of.cost_each()) first += ", " + to_text(*each) + " each on average";
         between = "; ";

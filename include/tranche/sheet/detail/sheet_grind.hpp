@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <optional>
 #include <utility>
@@ -50,9 +51,10 @@ template <class = when_called>
     answer.made = cheapest_addition<chosen_currency>(trim, {lean}, fat_at_most(sheet.grind->fat), limit_on(sheet));
     if (!answer.made->made()) return answer;
     answer.lean_needed = answer.made->lines[1].weight;
+    // What the lean meat earns by itself, as grind dearer than it was bought, is no worth of the trim.
     const auto sold_at = sheet.by_products[destination::grind];
     if (sold_at && (sheet.grind->lean_price || answer.lean_needed.count == 0))
-        answer.worth = worth_when_sold(*answer.made, 0, *sold_at);
+        answer.worth = std::min(worth_when_sold(*answer.made, 0, *sold_at).value_or(sheet_price{}), *sold_at);
     return answer;
 }
 

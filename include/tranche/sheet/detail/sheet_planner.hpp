@@ -36,8 +36,7 @@ template <class = when_called>
 class sheet_planner {
 public:
     sheet_planner(const cut_sheet& sheet, const sheet_planning& how)
-        : how_(how), choice_(currency_of_sheet(sheet)), answer_{.sheet = sheet},
-          sheet_(answer_.sheet) {
+        : how_(how), choice_(currency_of_sheet(sheet)), answer_{.sheet = sheet}, sheet_(answer_.sheet) {
         check();
         prices_ = prices_of(sheet_);
         request_ = sheet_.thicknesses.empty() ? request_of(sheet_) : request_of(sheet_, sheet_.thicknesses.front());
