@@ -14,6 +14,7 @@
 #include <tranche/cost/savings/edible_basis.hpp>
 #include <tranche/cost/savings/make_or_buy.hpp>
 #include <tranche/cost/savings/offers.hpp>
+#include <tranche/cost/savings/ready_cut.hpp>
 #include <tranche/cost/savings/savings_grid.hpp>
 #include <tranche/cost/yield/cooking_loss.hpp>
 #include <tranche/cost/yield/cost_variances.hpp>

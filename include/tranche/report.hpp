@@ -16,6 +16,7 @@
 #include <tranche/report/pictures/loin_outline.hpp>
 #include <tranche/report/pictures/loin_pictures.hpp>
 #include <tranche/report/pictures/regret_picture.hpp>
+#include <tranche/report/pictures/thickness_picture.hpp>
 #include <tranche/report/pictures/waterfall.hpp>
 #include <tranche/report/pictures/what_if_picture.hpp>
 #include <tranche/report/report_section.hpp>

@@ -18,6 +18,7 @@
 
 #include <tranche/cost/yield/weighing_tolerance.hpp>
 #include <tranche/records/cutting_record.hpp>
+#include <tranche/text/date.hpp>
 #include <tranche/text/detail/csv_formula.hpp>
 #include <tranche/text/read_csv.hpp>
 #include <tranche/units/detail/number_from_chars.hpp>
@@ -35,10 +36,6 @@ inline constexpr std::array<std::string_view, 14> record_columns{
 
 namespace detail {
 
-[[nodiscard]] constexpr bool is_digits(std::string_view text) {
-    return !text.empty() && std::all_of(text.begin(), text.end(), [](char c) { return c >= '0' && c <= '9'; });
-}
-
 class record_line {
 public:
     explicit record_line(const csv_row& row) : row_(row) {}
@@ -49,19 +46,10 @@ public:
     }
     [[nodiscard]] std::chrono::year_month_day date(std::size_t column) const {
         const std::string_view cell = row_.cells[column];
-        if (!(cell.size() == 10 && cell[4] == '-' && cell[7] == '-' && is_digits(cell.substr(0, 4)) &&
-              is_digits(cell.substr(5, 2)) && is_digits(cell.substr(8))))
-            fail(column, "a date such as 2026-03-14");
-        const auto part = [&](std::size_t from, std::size_t digits) {
-            int value = 0;
-            std::from_chars(cell.data() + from, cell.data() + from + digits, value);
-            return value;
-        };
-        const std::chrono::year_month_day date{std::chrono::year(part(0, 4)),
-                                               std::chrono::month(static_cast<unsigned>(part(5, 2))),
-                                               std::chrono::day(static_cast<unsigned>(part(8, 2)))};
-        if (!date.ok()) fail(column, "a day of the calendar");
-        return date;
+        const auto date = iso_date(cell);
+        if (!date) fail(column, "a date such as 2026-03-14");
+        if (!date->ok()) fail(column, "a day of the calendar");
+        return *date;
     }
     /// Digit by digit, so that every microgram that can be written can be read.
     [[nodiscard]] mass grams(std::size_t column) const {

@@ -10,6 +10,7 @@
 
 #include <tranche/cost/savings/make_or_buy.hpp>
 #include <tranche/optimise/plans/plans.hpp>
+#include <tranche/report/answer_lines.hpp>
 #include <tranche/report/cautions.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
@@ -56,6 +57,10 @@ template <class = detail::when_called>
 
 namespace detail {
 
+// Of the sections that have pictures.
+inline constexpr const char *cutting_title = "Cutting order, from the rib end", *costs_title = "Costs",
+                            *savings_title = "Savings";
+
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD std::string plan_status(const planned& planned) {
     if (planned.searched.positions == 0) return "as given";
@@ -71,7 +76,7 @@ template <class = when_called>
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD report_section loin_section(const planned& planned, const kitchen_units& units,
                                                        std::vector<report_table::row> bought) {
-    report_section section{.title = "The loin"};
+    report_section section{.title = "The loin", .is = report_section::part::behind};
     report_table facts{.columns = {{""}, {""}}, .rows = std::move(bought)};
     facts.rows.push_back({.cells = {"On the board", to_text(to_mass(planned.plan.total), units.bulk)}});
     facts.rows.push_back({.cells = {"Length", to_text(planned.plan.extent, units.along)}});
@@ -97,20 +102,21 @@ template <class = when_called>
 template <class = when_called>
 [[nodiscard]] std::vector<report_section> cutting_sections(const planned& planned, const kitchen_units& units,
                                                            const portion_costs& costs) {
-    report_section slabs{.title = "Cutting order, from the rib end",
-                         .tables = {slabs_table(planned.plan, units, costs)}};
-    slabs.paragraphs = {"Cut at, from the rib end: " + cut_positions_text(planned.plan, units) + '.',
-                        nearest_steps(units) + " Sums are made before rounding and are exact."};
-    report_section portions{.title = "Portions", .tables = {portions_table(planned.plan, units, costs)}};
+    report_section slabs{.title = cutting_title, .tables = {slabs_table(planned.plan, units, costs)}};
+    slabs.paragraphs = {nearest_steps(units) + " Weights are summed before rounding, exactly; each thickness is the "
+                                               "distance between its cuts as shown."};
+    if (units.along != units.thickness)
+        slabs.paragraphs = {nearest_steps(units) + " Sums are made before rounding and are exact."};
+    report_section portions{.title = "Portions",
+                            .tables = {portions_table(planned.plan, units, costs)},
+                            .is = report_section::part::behind};
     return {slabs, portions};
 }
-
-inline constexpr const char *costs_title = "Costs", *savings_title = "Savings"; // of the sections that have pictures
 
 template <currency C>
 [[nodiscard]] TRANCHE_COLD report_section savings_section(const bill<C>& settled, const std::vector<savings<C>>& saved,
                                                           const kitchen_units& units) {
-    report_section section{.title = savings_title};
+    report_section section{.title = savings_title, .is = report_section::part::behind};
     for (const savings<C>& one : saved) {
         section.tables.push_back(cost_breakdown_table(cost_breakdown(one, settled.test), units));
         section.tables.push_back(difference_table(one, units));
@@ -121,17 +127,32 @@ template <currency C>
     return section;
 }
 
+/// What stands on top: the answer, and what is in its way.
 template <class = when_called>
-TRANCHE_COLD void add_warnings(std::vector<report_section>& sections, const planned& planned,
-                               const kitchen_units& units) {
+[[nodiscard]] TRANCHE_COLD std::vector<report_section> first_sections(const planned& planned,
+                                                                      const kitchen_units& units,
+                                                                      const answer_money* money) {
+    std::vector<report_section> sections{
+        {.title = "The answer", .paragraphs = answer_lines(planned, units, money), .is = report_section::part::answer}};
     const std::vector<std::string> warnings = warnings_of(planned, units);
-    if (!warnings.empty()) sections.push_back({.title = "Warnings", .points = warnings});
+    if (!warnings.empty())
+        sections.push_back({.title = "Warnings", .points = warnings, .is = report_section::part::warning});
+    return sections;
+}
+
+/// Of a weight that was bought or not, up to the portions.
+template <class = when_called>
+TRANCHE_COLD void add_cutting(std::vector<report_section>& sections, const planned& planned, const kitchen_units& units,
+                              const portion_costs& costs, std::vector<report_table::row> bought) {
+    for (report_section& s : cutting_sections(planned, units, costs)) sections.push_back(std::move(s));
+    sections.push_back(loin_section(planned, units, std::move(bought)));
 }
 
 /// What is written of a bill, whatever its currency.
 struct bill_tables {
     std::string bought{}; ///< weight and price
     std::string purge{};
+    answer_money money{};
     portion_costs costs{};
     report_table lines{}, totals{};
     const std::vector<std::string>* remarks = nullptr;
@@ -144,25 +165,25 @@ template <class = when_called>
     std::vector<report_table::row> facts(2);
     facts[0].cells = {"Bought", std::move(settled.bought)};
     facts[1].cells = {"Purge", std::move(settled.purge)};
-    std::vector<report_section> sections{loin_section(planned, units, std::move(facts))};
-    add_warnings(sections, planned, units);
-    for (report_section& s : cutting_sections(planned, units, settled.costs)) sections.push_back(std::move(s));
-    sections.push_back({.title = "Where the mass went"});
+    std::vector<report_section> sections = first_sections(planned, units, &settled.money);
+    add_cutting(sections, planned, units, settled.costs, std::move(facts));
+    sections.push_back({.title = "Where the mass went", .is = report_section::part::behind});
     sections.back().tables.push_back(std::move(settled.lines));
-    sections.push_back({.title = costs_title, .points = *settled.remarks});
+    sections.push_back({.title = costs_title, .points = *settled.remarks, .is = report_section::part::behind});
     sections.back().tables.push_back(std::move(settled.totals));
     return sections;
 }
 
 template <currency C>
 [[nodiscard]] std::vector<report_section> bill_sections(const planned& planned, const bill<C>& settled,
-                                                        const kitchen_units& units, const edible_basis& basis = {}) {
+                                                        const kitchen_units& units, answer_money money,
+                                                        const edible_basis& basis = {}) {
     const purchase<C>& bought = settled.test.purchase;
     return bill_sections(planned,
                          {to_text(bought.weight, units.bulk) + " at " + price_text<C>(bought.price, units),
-                          to_text(to_mass(settled.purge), units.portion), costs_of(planned.plan, settled),
-                          yield_lines_table(settled, units), costs_table(settled, planned.plan, units, basis),
-                          &settled.remarks},
+                          to_text(to_mass(settled.purge), units.portion), std::move(money),
+                          costs_of(planned.plan, settled), yield_lines_table(settled, units),
+                          costs_table(settled, planned.plan, units, basis), &settled.remarks},
                          units);
 }
 
@@ -173,14 +194,16 @@ TRANCHE_COLD void add_cautions(std::vector<report_section>& sections) {
 
 } // namespace detail
 
-/// The sections of a report without prices. Weights, lengths and prices are written in `units`; throws as `to_text` for
+/// The sections of a report without prices: the answer (`answer_lines`) and warnings, the cutting order, then what lies behind it.
+/// Weights, lengths and prices are written in `units`; throws as `to_text` for
 /// one that cannot be written.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<report_section> report_sections(const planned& planned, const kitchen_units& units) {
-    std::vector<report_section> sections{detail::loin_section(planned, units, {})};
-    detail::add_warnings(sections, planned, units);
-    for (report_section& s : detail::cutting_sections(planned, units, {})) sections.push_back(std::move(s));
-    sections.push_back({.title = "Where the mass went", .tables = {mass_table(planned.plan, units)}});
+    std::vector<report_section> sections = detail::first_sections(planned, units, nullptr);
+    detail::add_cutting(sections, planned, units, {}, {});
+    sections.push_back({.title = "Where the mass went",
+                        .tables = {mass_table(planned.plan, units)},
+                        .is = report_section::part::behind});
     detail::add_cautions(sections);
     return sections;
 }
@@ -200,7 +223,8 @@ struct report_options {
 template <currency C>
 [[nodiscard]] std::vector<report_section> report_sections(const planned& planned, const bill<C>& settled,
                                                           const kitchen_units& units) {
-    std::vector<report_section> sections = detail::bill_sections(planned, settled, units);
+    std::vector<report_section> sections =
+        detail::bill_sections(planned, settled, units, detail::answer_money_of(settled));
     detail::add_cautions(sections);
     return sections;
 }
@@ -211,11 +235,14 @@ template <currency C>
 [[nodiscard]] std::vector<report_section> report_sections(const planned& planned, const bill<C>& settled,
                                                           const report_options<C>& options) {
     const auto& [saved, units, offers, basis] = options;
-    std::vector<report_section> sections = detail::bill_sections(planned, settled, units, basis);
+    detail::answer_money money = detail::answer_money_of(settled);
+    detail::add_comparisons(money, saved);
+    std::vector<report_section> sections = detail::bill_sections(planned, settled, units, std::move(money), basis);
     if (!saved.empty()) sections.push_back(detail::savings_section(settled, saved, units));
     if (!offers.empty())
-        sections.push_back(
-            {.title = "Offers, by the cost of an edible portion", .tables = {offers_table(offers, units)}});
+        sections.push_back({.title = "Offers, by the cost of an edible portion",
+                            .tables = {offers_table(offers, units)},
+                            .is = report_section::part::behind});
     detail::add_cautions(sections);
     return sections;
 }

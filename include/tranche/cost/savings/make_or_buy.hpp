@@ -13,6 +13,7 @@
 #include <tranche/cost/savings/break_even.hpp>
 #include <tranche/cost/savings/cutting_costs.hpp>
 #include <tranche/cost/savings/edible_basis.hpp>
+#include <tranche/cost/savings/ready_cut.hpp>
 #include <tranche/cost/yield/settle.hpp>
 #include <tranche/cost/yield/yield_test.hpp>
 #include <tranche/cut/cutting_plan.hpp>
@@ -23,19 +24,6 @@
 #include <tranche/units/sentence.hpp>
 
 namespace tranche {
-
-/// Meat that could have been bought ready cut instead of the portions it `replaces`.
-template <currency C>
-struct ready_cut {
-    std::string name{};
-    unit_price<C> price{};               ///< zero or more
-    std::vector<std::string> replaces{}; ///< names of cuts; empty: all of them
-    std::optional<fraction>
-        edible_share{}; ///< what of it is wanted, above 0 to 1 (`edible_share`, of the shares stated or
-                        ///< of `shares_of_ready_cut`); none: the same as of the portions replaced
-
-    friend bool operator==(const ready_cut&, const ready_cut&) = default;
-};
 
 /// Portions of one kind that were cut.
 struct own_portions {

@@ -165,7 +165,7 @@ std::vector<std::string> loin_picture<T>::legend_entries() const {
     const std::string weight = unit_name(units_.portion);
     for (const slab& s : cuts_.slabs) {
         entries.push_back(fitted(printable(what_is(s, cuts_)), cuts_.slabs.size() > 12 ? 12.0 : 18.0) + ", " +
-                          to_text(s.thickness, units_.thickness) + ", " + weight_text(s, cuts_, units_) +
+                          to_text(shown_thickness(s, units_), units_.thickness) + ", " + weight_text(s, cuts_, units_) +
                           (weight.empty() ? "" : ' ' + weight));
     }
     return entries;

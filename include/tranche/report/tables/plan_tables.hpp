@@ -115,7 +115,24 @@ template <class = when_called>
 
 } // namespace detail
 
-/// One row a slab, in cutting order from the rib. Columns for gluteus medius and costs stand only where there are any.
+namespace detail {
+
+/// How many of the steps that `how` writes a length is, rounded as `to_text` rounds.
+[[nodiscard]] inline std::int64_t steps_of(length value, length_division how) {
+    return counted(value / step_of({how.in, 1}), how.parts, "length");
+}
+
+/// How thick a slab reads: from its start to its cut as those read, where both are written alike, so that what is shown adds up.
+[[nodiscard]] inline length shown_thickness(const slab& s, const kitchen_units& units) {
+    if (units.along != units.thickness) return s.thickness;
+    const std::int64_t steps = steps_of(s.start + s.thickness, units.along) - steps_of(s.start, units.along);
+    return static_cast<double>(steps) * step_of(units.along);
+}
+
+} // namespace detail
+
+/// One row a slab, in cutting order from the rib. Columns for gluteus medius and costs stand only where there are any. Distances
+/// are rounded, and a thickness is what lies between them as they read, so that distances and thicknesses add up as shown.
 /// Weights, lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD report_table slabs_table(const cutting_plan& cuts, const kitchen_units& units,
@@ -133,14 +150,14 @@ template <class = detail::when_called>
                      {detail::headed_in("Weight", weight), right},
                      {detail::headed_in("Trim off", weight), right}};
     if (second_muscle) table.columns.push_back({"Gluteus medius", right});
-    if (!costs.currency.empty()) table.columns.push_back({"Each, " + costs.currency, right});
+    if (!costs.currency.empty()) table.columns.push_back({"Cost each, " + costs.currency, right});
     for (std::size_t i = 0; i < cuts.slabs.size(); ++i) {
         const slab& s = cuts.slabs[i];
         report_table::row row;
         row.cells = {std::to_string(i + 1),
                      detail::what_is(s, cuts),
                      detail::number_of(s.start, units.along),
-                     detail::number_of(s.thickness, units.thickness),
+                     detail::number_of(detail::shown_thickness(s, units), units.thickness),
                      detail::weight_text(s, cuts, units),
                      s.trim.sum().count > 0 ? detail::number_of(to_mass(s.trim.sum()), units.portion) : ""};
         if (second_muscle) row.cells.push_back(detail::whole_percent(s.gluteus_medius_share()));
@@ -177,7 +194,7 @@ template <class = detail::when_called>
                      {detail::headed_in("Together", detail::unit_name(units.bulk)), right},
                      {detail::headed_in("Lightest", weight), right},
                      {detail::headed_in("Heaviest", weight), right}};
-    if (!costs.currency.empty()) table.columns.push_back({"Each, " + costs.currency, right});
+    if (!costs.currency.empty()) table.columns.push_back({"Cost each, " + costs.currency, right});
     struct portions {
         std::size_t count = 0;
         micrograms sum{}, lightest{}, heaviest{};

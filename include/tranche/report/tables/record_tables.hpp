@@ -19,23 +19,12 @@
 #include <tranche/records/record_summary.hpp>
 #include <tranche/report/formats/csv.hpp>
 #include <tranche/report/formats/report_table.hpp>
+#include <tranche/text/date.hpp>
 #include <tranche/text/detail/csv_formula.hpp>
 #include <tranche/text/to_text.hpp>
 #include <tranche/units/detail/config.hpp>
 
 namespace tranche {
-
-/// "2026-03-14" (ISO 8601). The year has four digits at least. Throws nothing, and writes a day that is not in the
-/// calendar as it is.
-[[nodiscard]] TRANCHE_COLD inline std::string date_text(std::chrono::year_month_day date) {
-    const auto digits = [](int value, std::size_t width) {
-        std::string text = std::to_string(value);
-        return std::string(width - std::min(width, text.size()), '0') + text;
-    };
-    return digits(static_cast<int>(date.year()), 4) + '-' +
-           digits(static_cast<int>(static_cast<unsigned>(date.month())), 2) + '-' +
-           digits(static_cast<int>(static_cast<unsigned>(date.day())), 2);
-}
 
 namespace detail {
 

@@ -3,7 +3,6 @@
 #pragma once
 
 #include <algorithm>
-#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
@@ -170,21 +169,19 @@ template <currency C>
     return detail::break_even_table(figures, detail::iso_form<C>(), units);
 }
 
-/// Prices and yields around those of a saving, for reports: up to three steps to each side, of two points of yield, and of
-/// about 5 % of the price or wider, so that three steps reach the price that breaks even; fewer steps where `width`
-/// columns of text do not hold the figures. None where there is nothing to vary: no portions, no prices. Throws as
-/// `tabulate_savings`.
+/// Prices and yields around those of a saving, for reports: up to two steps of price to each side, the least round ones (1, 2 or 5
+/// × 10^k) of at least 5 % of what was paid, such as 0.50 of 8.10 USD/lb or 1.00 of 17.90 EUR/kg, and three of two points of yield;
+/// one step where `width` columns of text do not hold the figures. None where there is nothing to vary: no portions, no prices.
+/// Throws as `tabulate_savings`.
 template <currency C>
 [[nodiscard]] std::optional<savings_grid<C>> savings_grid_around(const savings<C>& saved, const kitchen_units& units,
                                                                  std::size_t width = detail::report_width) {
     const mass basis = detail::basis_mass(units.basis);
     const unit_price<C> paid = saved.terms.bought.price;
-    double wide = 0.05 * ((paid > unit_price<C>{} ? paid : saved.terms.ready_price) * basis).value();
+    const double wide = 0.05 * ((paid > unit_price<C>{} ? paid : saved.terms.ready_price) * basis).value();
     if (!(wide > 0.0) || !(saved.terms.portions > mass{})) return std::nullopt;
-    if (const auto even = break_even_price(saved.terms); even.at)
-        wide = std::max(wide, std::abs(((*even.at - paid) * basis).value()) / 3.0);
     const unit_price<C> step = detail::round_step(wide) * money<C>::from_value(1.0) / basis;
-    for (int n = 3; n > 0; --n) {
+    for (int n = 2; n > 0; --n) {
         savings_grid<C> grid =
             tabulate_savings(saved, stepped(paid, step, n), stepped(saved.terms.yield(), 0.02, 3, 0.01, 1.0));
         std::size_t widest = 0;

@@ -172,7 +172,7 @@ namespace detail {
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<report_section> what_if_sections(const what_ifs& found, report_table costs_table,
                                                                         const kitchen_units& units) {
-    report_section help{.title = "What would help"};
+    report_section help{.title = "What would help", .is = report_section::part::behind};
     const auto add = [&](const std::string& caption, const std::vector<limit_change>& changes) {
         if (changes.empty()) return;
         help.tables.push_back(changes_table(found.request, changes, units));
@@ -185,7 +185,7 @@ template <class = when_called>
         add("To cut " + found.request.cuts[spec].name + " at all, any one of these:", changes);
     if (!help.tables.empty()) help.paragraphs.emplace_back("Each was planned with, everything else as asked.");
     if (!found.planned.feasible()) return {help};
-    report_section costs{.title = "What each limit costs"};
+    report_section costs{.title = "What each limit costs", .is = report_section::part::behind};
     const bool any = !costs_table.rows.empty();
     if (any) costs.tables.push_back(std::move(costs_table));
     costs.paragraphs = {any ? "What planning again gains when that limit alone is moved. Limits that are "

@@ -1,0 +1,120 @@
+// The loin of a sheet as the library has it: from its tape readings, or typical of its kind, brought to what the scale says.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <array>
+#include <cmath>
+#include <string>
+#include <string_view>
+
+#include <tranche/grind/own_trim.hpp>
+#include <tranche/loin/calibration/calibrated.hpp>
+#include <tranche/loin/kinds/known_compositions.hpp>
+#include <tranche/loin/kinds/known_proportions.hpp>
+#include <tranche/loin/kinds/tissue_lipids.hpp>
+#include <tranche/loin/models/measured_loin.hpp>
+#include <tranche/loin/models/typical_loin.hpp>
+#include <tranche/sheet/cut_sheet.hpp>
+#include <tranche/units/detail/when_called.hpp>
+#include <tranche/units/invalid_input.hpp>
+
+namespace tranche::detail {
+
+/// A kind of loin: how large such loins are, and how much lipid their tissues hold.
+struct sheet_kind {
+    const loin_proportions* proportions = nullptr;
+    const composition *lean = nullptr, *fat = nullptr;
+};
+inline constexpr std::array sheet_kinds{sheet_kind{&beef_strip_loin, &beef_strip_lean, &beef_separable_fat},
+                                        sheet_kind{&boneless_pork_loin, &pork_top_loin_lean, &pork_separable_fat},
+                                        sheet_kind{&lamb_loin, &lamb_loin_lean, &lamb_separable_fat},
+                                        sheet_kind{&tuna_loin, &yellowfin_tuna, &yellowfin_tuna}};
+
+/// "[loin]", "[loin A]": how a sheet and its errors call it.
+[[nodiscard]] inline std::string heading_of(const sheet_loin& loin) {
+    return loin.name.empty() ? "[loin]" : "[loin " + loin.name + ']';
+}
+
+/// The kind of a name, as `loin_proportions` have it; empty: a beef strip loin. Throws for any other.
+template <class = when_called>
+[[nodiscard]] const sheet_kind& kind_of_loin(const sheet_loin& loin) {
+    if (loin.kind.empty()) return sheet_kinds.front();
+    std::string known;
+    for (const sheet_kind& kind : sheet_kinds) {
+        if (kind.proportions->name == loin.kind) return kind;
+        known += (known.empty() ? "" : ", ") + std::string(kind.proportions->name);
+    }
+    throw invalid_input(heading_of(loin) + " kind", '"' + loin.kind + '"', "one of " + known);
+}
+
+[[nodiscard]] inline mass board_weight(const sheet_loin& loin) { return loin.on_the_board.value_or(loin.weight); }
+
+/// Proportions of the kind; a loin that was measured is as long as it is, whatever others of its weight are.
+template <class = when_called>
+[[nodiscard]] loin_proportions proportions_of(const sheet_loin& loin) {
+    loin_proportions kind = *kind_of_loin(loin).proportions;
+    if (!loin.length) return kind;
+    const double ratio = board_weight(loin) / kind.weight.value;
+    kind.length.value = *loin.length / std::pow(ratio, kind.length_exponent.value);
+    kind.length.spread = 0.0;
+    return kind;
+}
+
+/// What the sheet says of the shape beside its readings.
+template <class = when_called>
+[[nodiscard]] measured_loin with_details_of(const sheet_loin& loin, measured_loin read) {
+    if (loin.silverskin) read.shape.silverskin = *loin.silverskin;
+    if (loin.fill) read.shape.fill = *loin.fill;
+    if (loin.gluteus_medius) read.gluteus_medius = *loin.gluteus_medius;
+    return read;
+}
+
+/// The readings of a typical loin of these proportions and the sheet's weight. Its errors name the sheet's keys.
+template <class = when_called>
+[[nodiscard]] measured_loin typical_readings(const sheet_loin& loin, const loin_proportions& kind) {
+    try {
+        measured_loin read = typical_loin(board_weight(loin), kind).readings();
+        if (loin.length) read.length = *loin.length;
+        for (station& s : read.stations) s.at = std::min(s.at, read.length);
+        return with_details_of(loin, std::move(read));
+    } catch (const invalid_input& error) {
+        if (error.field() == "weight")
+            throw invalid_input(heading_of(loin) + " weight", error.value_words(), error.expected_words());
+        throw invalid_input(heading_of(loin) + (loin.length ? " length" : " weight"),
+                            loin.length ? sentence(*loin.length) : sentence(board_weight(loin)),
+                            sentence("sizes that go together for a ") + std::string(kind.name) +
+                                "; or readings of the tape at stations");
+    }
+}
+
+template <class = when_called>
+[[nodiscard]] measured_loin taped_readings_of(const sheet_loin& loin) {
+    if (!loin.length) throw invalid_input(heading_of(loin) + " length", "nothing", "the length as it lies");
+    return with_details_of(loin, {.length = *loin.length, .stations = loin.stations});
+}
+
+/// Brought to what the scale says, on the sheet's grid.
+template <class = when_called>
+[[nodiscard]] calibrated_loin<measured_loin> on_the_scale(const sheet_loin& loin, const measured_loin& read,
+                                                          length grid) {
+    try {
+        return calibrate(read, board_weight(loin), grid);
+    } catch (const invalid_input& error) {
+        const bool scale = error.field() == "scale weight";
+        const bool guessed = loin.stations.empty();
+        const std::string field = !scale ? "[cutting] grid"
+                                  : guessed
+                                      ? heading_of(loin)
+                                      : heading_of(loin) + (loin.on_the_board ? " weight on the board" : " weight");
+        throw invalid_input(field, scale ? error.value_words() : sentence(grid), error.expected_words());
+    }
+}
+
+/// How much lipid the tissues of such a loin hold.
+template <class = when_called>
+[[nodiscard]] tissue_lipids lipids_of(const sheet_loin& loin) {
+    const sheet_kind& kind = kind_of_loin(loin);
+    return tranche::lipids_of(*kind.lean, *kind.fat);
+}
+
+} // namespace tranche::detail
