@@ -1,230 +1,207 @@
 // Stays with you while you cut: takes the weight of every slab as it comes off and says where the knife goes next.
 // SPDX-License-Identifier: BSL-1.0
-#include <algorithm>
+#include <chrono>
 #include <exception>
 #include <filesystem>
 #include <iostream>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <system_error>
+#include <vector>
 
-#include <tranche/tranche.hpp>
+#include <unistd.h>
 
+#include <tranche/records.hpp>
+#include <tranche/sheet.hpp>
+
+#include "cutting_dialogue.hpp"
+#include "made_files.hpp"
 #include "sheet_file.hpp"
-#include <tranche/sheet/detail/priced_sheet.hpp>
-#include <tranche/sheet/detail/sheet_plan.hpp>
 
 namespace {
 
 using namespace tranche;
 
-constexpr const char* usage = R"(cut_along [SHEET]
+constexpr const char* usage = R"(cut_along [--loin NAME] [--folder FOLDER] [--new] [SHEET]
 
 Says where the next cut goes, takes what the scale says of the slab, learns from it and plans the rest again. SHEET is a
 cut sheet as plan_a_loin reads it; without it an embedded sample (an invented scenario) is cut.
 
-Each line of input is one of these:
+  --loin NAME       which loin of the sheet is on the board, if it has several
+  --folder FOLDER   where the session is kept after each line (session.csv), gone on with when the program is started again, and
+                    where the record of the loin goes (records.csv, which learns from loin to loin). At a terminal there is one
+                    of your own for each name of a sheet, among the temporary files; a pipe keeps nothing unless it is named.
+  --new             does not go on with a session that was kept
 
-  WEIGHT              of the slab as it comes off the knife: 11 1/4 oz, 320 g
-  WEIGHT, THICKNESS   and how thick it came out: 320 g, 31 mm
-  rest WEIGHT         of all that is left on the board; helps most before the last two or three cuts
-  undo                takes the last line back
-  plan                the cuts that are planned for the rest
-  end                 stops here; end WEIGHT if what is left was weighed
+Each line of input is one of these, in any case of letters:
 
+)";
+
+constexpr const char* usage_end = R"(
 Empty lines and what follows a # are left out, so a file or a pipe will do for input. Its end is as good as "end".
 
-Exit status: 0 the session went to its end; 1 the sheet is fine but no portion can be cut; 2 the sheet or the command line
-is wrong; 3 a file could not be read; 4 the session went to its end, but a line was refused and left out.
+Exit status: 0 the session was closed or left; 1 the sheet is fine but no portion can be cut; 2 the sheet or the command line
+is wrong; 3 a file could not be read or written; 4 the session was closed, but a line was refused and left out.
 )";
 
 enum exit_status { finished = 0, no_portions = 1, bad_input = 2, file_trouble = 3, line_refused = 4 };
 
-using detail::trimmed;
+struct command_line {
+    std::filesystem::path sheet{}, folder{};
+    std::string loin{};
+    bool anew = false;
+};
 
-/// The dialogue about one loin.
-template <class Session>
-class dialogue {
+/// Where a session is kept: nowhere, if there is no folder.
+class kept_session {
 public:
-    dialogue(Session& session, const kitchen_units& units) : session_(session), units_(units) {}
+    explicit kept_session(std::filesystem::path folder) : folder_(std::move(folder)) {}
 
-    [[nodiscard]] exit_status run(std::istream& in) {
-        std::string line;
-        bool refused = false;
-        say_next();
-        while (session_.next() && std::getline(in, line)) {
-            const std::string entry = trimmed(std::string_view(line).substr(0, line.find('#')));
-            if (entry.empty()) continue;
-            try {
-                if (!take(entry)) break;
-            } catch (const invalid_input& error) {
-                refused = true;
-                std::cout << "  not taken: " << detail::error_text(error, units_) << '\n';
-            }
-        }
-        say_account();
-        return refused ? line_refused : finished;
+    [[nodiscard]] bool keeps() const { return !folder_.empty(); }
+    [[nodiscard]] std::filesystem::path file() const { return folder_ / "session.csv"; }
+    [[nodiscard]] std::optional<session_state> read() const {
+        if (!keeps() || !std::filesystem::exists(file())) return {};
+        session_state state = read_session_csv(example::text_of_file(file()));
+        if (state.entries.empty()) return {};
+        return state;
+    }
+    void write(const session_state& state) const {
+        if (!keeps()) return;
+        example::make_folder(folder_);
+        example::write_files(folder_, {{"session.csv", session_csv(state)}});
+    }
+    /// Adds the record of a loin to those of others, and forgets the session.
+    void close(const cutting_record& record) const {
+        if (!keeps()) return;
+        const std::filesystem::path records = folder_ / "records.csv";
+        std::vector<cutting_record> all;
+        if (std::filesystem::exists(records))
+            all = read_cutting_records(example::text_of_file(records), tranche::detail::tolerance_of_slabs());
+        cutting_record own = record;
+        const std::string note = own.note;
+        for (int again = 2; std::find(all.begin(), all.end(), own) != all.end(); ++again)
+            own.note = note + " (" + std::to_string(again) + ')';
+        all.push_back(own);
+        example::make_folder(folder_);
+        example::write_files(folder_, {{"records.csv", cutting_records_csv(all, 0.02 * own.bought)}}, {"session.csv"});
+        std::cout << "\nThe record of this loin: " << tranche::detail::printable(records.string()) << '\n';
     }
 
 private:
-    /// False once there is nothing more to do.
-    bool take(const std::string& entry) {
-        if (entry == "end") return false;
-        if (entry.starts_with("end ")) {
-            rest_ = from_text<mass>(trimmed(entry.substr(4)), "end");
-            detail::require_not_negative(*rest_, "end");
-            return false;
-        }
-        if (entry == "plan") {
-            say_plan();
-            return true;
-        }
-        if (entry == "undo") {
-            std::cout << (session_.undo() ? "  taken back\n" : "  nothing to take back\n");
-        } else if (entry.starts_with("rest ")) {
-            session_.weigh_rest(from_text<mass>(trimmed(entry.substr(5)), "rest"));
-            say_estimate();
-        } else {
-            const auto comma = entry.find(',');
-            slab_reading reading{.weight = from_text<mass>(trimmed(entry.substr(0, comma)), "weight")};
-            if (comma != std::string::npos)
-                reading.thickness = from_text<length>(trimmed(entry.substr(comma + 1)), "thickness");
-            say_slab(session_.record(reading));
-            say_estimate();
-        }
-        say_next();
-        return true;
-    }
-
-    [[nodiscard]] std::string weight(mass m) const { return to_text(m, units_.portion); }
-    [[nodiscard]] std::string thickness(length l) const { return to_text(l, units_.thickness); }
-    [[nodiscard]] std::string along(length l) const { return to_text(l, units_.along); }
-
-    [[nodiscard]] std::string name_of_slab(slab_kind kind, std::size_t option) const {
-        if (kind == slab_kind::portions) return session_.specs()[option].name;
-        if (kind == slab_kind::facing) return "facing";
-        return "loose meat for " + std::string(name_of(session_.rules().loose[option].goes_to));
-    }
-
-    void say_next() const {
-        const auto& next = session_.next();
-        if (!next) return;
-        std::cout << "Cut " << session_.slabs().size() + 1 << ": " << name_of_slab(next->kind, next->option);
-        if (next->last)
-            std::cout << ", all that is left; about ";
-        else
-            std::cout << ", " << thickness(next->set) << " thick, the knife at " << along(next->at)
-                      << " from the rib end; about ";
-        std::cout << weight(next->weight);
-        if (next->kind == slab_kind::portions) {
-            const int pieces = session_.specs()[next->option].pieces;
-            std::cout << ", " << (pieces > 1 ? std::to_string(pieces) + " portions of " : std::string("trimmed "))
-                      << weight(next->portion);
-        }
-        std::cout << ". Portions to come: " << session_.portions_to_come() << ".\nWeight? " << std::endl;
-    }
-
-    void say_slab(const actual_slab& s) const {
-        std::cout << "  " << name_of_slab(s.kind, s.option) << ", " << weight(to_mass(s.weight));
-        if (s.kind != slab_kind::portions) {
-            std::cout << '\n';
-            return;
-        }
-        const cut_spec& cut = session_.specs()[s.option];
-        std::cout << (cut.pieces > 1 ? ", each trimmed about " : ", trimmed about ") << weight(s.portion) << ": "
-                  << verdict(s, cut) << '\n';
-    }
-    [[nodiscard]] std::string verdict(const actual_slab& s, const cut_spec& cut) const {
-        switch (s.to_do) {
-        case remedy::none: return "within its limits";
-        case remedy::trim_down:
-            return "too heavy; trim " + weight(s.off) + " more" + (cut.pieces > 1 ? " off each" : "") + ", down to " +
-                   weight(cut.portion.max);
-        case remedy::another_spec:
-            return "too light by " + weight(-s.off) + "; make it " + session_.specs()[s.other_spec].name;
-        case remedy::to_loose: break;
-        }
-        return "too light by " + weight(-s.off) + "; it goes to the loose meat";
-    }
-    void say_estimate() const {
-        const cutting_estimate& e = session_.estimate();
-        std::cout << "  the loin weighs " << percent_text(e.ratio()) << " (give or take "
-                  << percent_text(e.ratio_spread()) << ") of what was thought for its length; slabs come out "
-                  << to_text(std::max(e.bias(), -e.bias()), tenths_of_millimetre) << " (give or take "
-                  << to_text(e.bias_spread(), tenths_of_millimetre) << ") too "
-                  << (e.bias() < length{} ? "thin" : "thick") << '\n';
-    }
-    void say_plan() const {
-        std::cout << "  cut at " << along(session_.position()) << "; planned from there:\n";
-        for (const grid_slab& s : session_.plan_of_rest())
-            std::cout << "    to " << along(session_.meat().position(s.to)) << ": " << name_of_slab(s.kind, s.option)
-                      << '\n';
-    }
-    void say_account() const {
-        std::cout << "\nWhat was cut:\n";
-        for (const actual_slab& s : session_.slabs()) say_slab(s);
-        const cutting_account a = session_.account(rest_);
-        const auto bulk = [&](micrograms m) { return to_text(to_mass(m), units_.bulk); };
-        std::cout << "Slabs " << bulk(a.slabs) << ", rest " << bulk(a.rest) << ", unaccounted for "
-                  << bulk(a.unaccounted) << ": the loin, " << bulk(a.whole) << ".\nPortions: " << a.portions_within
-                  << " within their limits, " << a.portions_too_heavy << " too heavy, " << a.portions_too_light
-                  << " too light.\n";
-    }
-
-    Session& session_;
-    const kitchen_units& units_;
-    std::optional<mass> rest_;
+    std::filesystem::path folder_;
 };
 
-template <want W>
-exit_status cut_with(const detail::cutting_sheet& sheet, const W& want) {
-    const profile meat = detail::tabulated(sheet);
-    cutting_session session(meat, {sheet.cuts, sheet.rules, sheet.demands}, want);
-    if (session.portions_to_come() == 0) {
-        std::cout << "no portion can be cut:\n";
-        for (const std::string& why : warnings_of(plan(meat, sheet.request(), want), sheet.units))
-            std::cout << "  " << why << '\n';
-        return no_portions;
-    }
-    for (const demand_shortfall& missing : session.shortfalls()) std::cout << missing.text << '\n';
-    return dialogue(session, sheet.units).run(std::cin);
+std::chrono::year_month_day today() { return std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now()); }
+
+/// Prints what was cut against what was planned, and writes it down.
+template <class Session>
+void close(const Session& session, const example::cutting_dialogue<Session>& said, const sheet_answer& planned,
+           std::size_t loin, const kept_session& kept) {
+    const kitchen_units units = kitchen_of(planned.sheet);
+    const cutting_account a = session.account(said.rest());
+    const auto bulk = [&](micrograms m) { return to_text(to_mass(m), units.bulk); };
+    std::cout << "\nWhat was cut:\nSlabs " << bulk(a.slabs) << ", rest " << bulk(a.rest) << ", unaccounted for "
+              << bulk(a.unaccounted) << ": the loin, " << bulk(a.whole) << ".\nPortions: " << a.portions_within
+              << " within their limits, " << a.portions_too_heavy << " too heavy, " << a.portions_too_light
+              << " too light.\n\n";
+    if (session.slabs().empty()) return;
+    const std::vector<slab_use> uses = said.uses();
+    const board_account account = board_account_of(planned, loin, plan_as_cut(session, said.rest(), uses), today());
+    std::cout << text_of(sections_of(account, planned, loin));
+    kept.close(account.record);
 }
 
-exit_status cut_sheet_along(const detail::cutting_sheet& sheet, const detail::worth_maker& worth) {
-    if (!sheet.title.empty()) std::cout << sheet.title << "\n\n";
+template <class Session>
+exit_status cut(Session& session, const sheet_answer& planned, std::size_t loin, const kept_session& kept,
+                bool goes_on) {
+    const kitchen_units units = kitchen_of(planned.sheet);
+    if (goes_on)
+        std::cout << "Going on where the knife was laid down: " << session.slabs().size()
+                  << " slabs are cut. undo takes the last one back; --new starts again.\n\n";
+    for (const demand_shortfall& missing : session.shortfalls()) std::cout << missing.text << '\n';
+    example::cutting_dialogue<Session> dialogue(session, units, std::cout,
+                                                [&](const Session& s) { kept.write(s.state()); });
+    if (dialogue.run(std::cin) == example::board_end::left) {
+        std::cout << (kept.keeps() ? "Left; start again to go on.\n" : "Left; nothing was kept.\n");
+        return dialogue.refused() ? line_refused : finished;
+    }
+    close(session, dialogue, planned, loin, kept);
+    return dialogue.refused() ? line_refused : finished;
+}
+
+std::size_t index_of_loin(const cut_sheet& sheet, const std::string& name) {
+    std::string known;
+    for (std::size_t i = 0; i < sheet.loins.size(); ++i) {
+        if (sheet.loins[i].name == name || (name.empty() && sheet.loins.size() == 1)) return i;
+        known += (known.empty() ? "" : ", ") + sheet.loins[i].name;
+    }
+    throw invalid_input("--loin", name.empty() ? "nothing" : '"' + name + '"', "one of " + known);
+}
+
+exit_status cut_along(const command_line& line) {
+    const cut_sheet sheet = example::sheet_in(line.sheet);
+    const std::size_t loin = index_of_loin(sheet, line.loin);
+    std::filesystem::path folder = line.folder;
+    if (folder.empty() && isatty(STDIN_FILENO) != 0) {
+        folder = example::own_folder_for(line.sheet);
+        if (!line.loin.empty()) folder += '-' + std::to_string(loin + 1);
+    }
+    const kept_session kept(folder);
+    const auto from = line.anew ? std::nullopt : kept.read();
+    if (!sheet.title.empty()) std::cout << tranche::detail::printable(sheet.title) << "\n\n";
     for (const std::string& caution : cautions()) std::cout << caution << '\n';
     std::cout << '\n';
-    if (sheet.plan_for == detail::aim::even_portions) return cut_with(sheet, even_portions(sheet.portions));
-    if (sheet.plan_for == detail::aim::fewest_settings) return cut_with(sheet, fewest_settings());
-    return detail::with_want(sheet, worth, [&](const auto& want) { return cut_with(sheet, want); });
+
+    const sheet_answer planned = plan_sheet(sheet, {.what_ifs = false});
+    const loin_answer& answer = planned.loins[loin];
+    if (!answer.planned.feasible()) {
+        std::cout << "no portion can be cut:\n";
+        for (const std::string& why : warnings_of(answer.planned, kitchen_of(sheet))) std::cout << "  " << why << '\n';
+        return no_portions;
+    }
+    return with_board_session(
+        sheet, loin, [&](auto& session) { return cut(session, planned, loin, kept, from.has_value()); }, from);
+}
+
+command_line read_command_line(int count, char** words) {
+    command_line line;
+    for (int i = 1; i < count; ++i) {
+        const std::string_view word = words[i];
+        const auto value = [&](const char* expected) {
+            if (++i == count) throw invalid_input(std::string(word), "nothing", expected);
+            return words[i];
+        };
+        if (word == "--loin")
+            line.loin = value("the name of a loin of the sheet");
+        else if (word == "--folder")
+            line.folder = value("a folder");
+        else if (word == "--new")
+            line.anew = true;
+        else if (word.starts_with("-") || word.empty())
+            throw invalid_input("command line", '"' + std::string(word) + '"',
+                                "--loin, --folder, --new, --help or a sheet");
+        else if (!line.sheet.empty())
+            throw invalid_input("command line", "two sheets", "one");
+        else
+            line.sheet = word;
+    }
+    return line;
 }
 
 } // namespace
 
 int main(int count, char** words) {
-    kitchen_units units = us_kitchen;
+    for (int i = 1; i < count; ++i)
+        if (const std::string_view word = words[i]; word == "--help" || word == "-h")
+            return std::cout << usage << example::what_a_line_may_be << usage_end, finished;
     try {
-        std::filesystem::path file;
-        for (int i = 1; i < count; ++i) {
-            const std::string_view word = words[i];
-            if (word == "--help" || word == "-h") return std::cout << usage, finished;
-            if (word.starts_with("-") || word.empty())
-                throw invalid_input("command line", '"' + std::string(word) + '"', "--help or a sheet");
-            if (!file.empty()) throw invalid_input("command line", "two sheets", "one");
-            file = word;
-        }
-        const auto sections = example::sections_of(file);
-        units = detail::units_of(sections);
-        return detail::in_currency_of(sections, [&]<currency C>(C) {
-            const auto sheet = detail::read_cut_sheet<C>(sections);
-            return cut_sheet_along(
-                sheet, [&](const cutting_problem& problem) { return worth_objective(problem, sheet.prices); });
-        });
+        return cut_along(read_command_line(count, words));
     } catch (const invalid_input& error) {
-        std::cerr << detail::error_text(error, units) << '\n';
+        std::cerr << example::error_text(error) << '\n';
         return bad_input;
     } catch (const std::exception& error) { // files, memory, or a fault of our own
-        std::cerr << detail::printable(error.what()) << '\n';
+        std::cerr << tranche::detail::printable(error.what()) << '\n';
         return file_trouble;
     }
 }

@@ -7,6 +7,8 @@
 #include <tranche/sheet/answer_pictures.hpp>
 #include <tranche/sheet/answer_sections.hpp>
 #include <tranche/sheet/answer_text.hpp>
+#include <tranche/sheet/board_account.hpp>
+#include <tranche/sheet/board_session.hpp>
 #include <tranche/sheet/cut_sheet.hpp>
 #include <tranche/sheet/kitchen_of.hpp>
 #include <tranche/sheet/plan_sheet.hpp>

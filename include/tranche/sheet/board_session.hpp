@@ -1,0 +1,48 @@
+// A loin of a cut sheet on the board: the cutting session that its request and its aim make.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+
+#include <tranche/loin/profile.hpp>
+#include <tranche/optimise/session/cutting_session.hpp>
+#include <tranche/optimise/session/session_state.hpp>
+#include <tranche/sheet/cut_sheet.hpp>
+#include <tranche/sheet/detail/sheet_model.hpp>
+#include <tranche/sheet/detail/sheet_request.hpp>
+#include <tranche/sheet/kitchen_of.hpp>
+#include <tranche/units/chosen_currency.hpp>
+#include <tranche/units/invalid_input.hpp>
+
+namespace tranche {
+
+/// Calls use(session) with a `cutting_session` of one loin of a sheet, by whatever the sheet is planned for: a new one, or the one
+/// that `from` is of. The session, and the choice of the sheet's currency, end with the call. Demands of the sheet are for each
+/// loin; grind is worth what the sheet says. Returns what `use` returns.
+///
+/// Throws `invalid_input` for an index that is no loin's, for what `plan_sheet` refuses, and for a state of another loin.
+template <class Use>
+decltype(auto) with_board_session(const cut_sheet& sheet, std::size_t loin, const Use& use,
+                                  const std::optional<session_state>& from = {}) {
+    if (loin >= sheet.loins.size())
+        throw invalid_input("loin", std::to_string(loin), "an index below " + std::to_string(sheet.loins.size()));
+    const currency_choice choice(detail::currency_of_sheet(sheet));
+    const sheet_loin& bought = sheet.loins[loin];
+    const measured_loin read = bought.stations.empty()
+                                   ? detail::typical_readings(bought, detail::proportions_of(bought))
+                                   : detail::taped_readings_of(bought);
+    const length grid = grid_of(sheet);
+    const profile meat = tabulate(detail::on_the_scale(bought, read, grid), grid);
+    return detail::with_want(sheet, detail::prices_of(sheet), [&](const auto& want) -> decltype(auto) {
+        if (!from) {
+            cutting_session session(meat, detail::request_of(sheet), want);
+            return use(session);
+        }
+        cutting_session session(meat, detail::request_of(sheet), want, *from);
+        return use(session);
+    });
+}
+
+} // namespace tranche
