@@ -198,7 +198,7 @@ private:
     [[nodiscard]] std::string doubt_about(const reading& r) const {
         if (r.rest || !session_.next() || !(r.slab.weight > tranche::mass{})) return {};
         tranche::mass expected = session_.next()->weight;
-        if (r.slab.thickness) expected *= std::min(*r.slab.thickness / session_.next()->thickness, 100.0);
+        if (r.slab.thickness) expected *= std::min<double>(*r.slab.thickness / session_.next()->thickness, 100.0);
         const double ratio = r.slab.weight / expected;
         if (session_.next()->kind != tranche::slab_kind::portions || (ratio > 0.45 && ratio < 2.2)) return {};
         const std::string far = weight(r.slab.weight) + " where about " + weight(expected) + " was to come";
@@ -314,8 +314,10 @@ private:
             out_ << "within its limits\n";
             return;
         }
-        out_ << "too " << (s.off > tranche::mass{} ? "heavy" : "light") << " by "
-             << weight(s.off > tranche::mass{} ? s.off : -s.off);
+        const bool heavy = s.off > tranche::mass{};
+        const std::string by = weight(heavy ? s.off : -s.off);
+        out_ << (by == weight({}) ? "just too " : "too ") << (heavy ? "heavy" : "light")
+             << (by == weight({}) ? "" : " by " + by);
         const auto could = session_.uses_of(s);
         out_ << "; it becomes " << become(could.front()) << '\n';
         if (!offer) return;
@@ -325,10 +327,13 @@ private:
     void say_estimate() const {
         const tranche::cutting_estimate& e = session_.estimate();
         const tranche::length bias = std::max(e.bias(), -e.bias());
-        out_ << "  the loin weighs " << percent_text(e.ratio()) << " (give or take " << percent_text(e.ratio_spread())
-             << ") of what was thought for its length; slabs come out " << to_text(bias, fine()) << " (give or take "
-             << to_text(e.bias_spread(), fine()) << ") too " << (e.bias() < tranche::length{} ? "thin" : "thick")
-             << '\n';
+        const std::string off = to_text(bias, fine());
+        out_ << "  the loin weighs " << tranche::percent_text(e.ratio()) << " (give or take "
+             << tranche::percent_text(e.ratio_spread()) << ") of what was thought for its length; slabs come out "
+             << (off == to_text(tranche::length{}, fine())
+                     ? "as they are set"
+                     : off + (e.bias() < tranche::length{} ? " too thin" : " too thick"))
+             << " (give or take " << to_text(e.bias_spread(), fine()) << ")\n";
     }
     void say_plan() const {
         out_ << "  cut at " << along(session_.position()) << "; planned from there:\n";

@@ -40,6 +40,11 @@ namespace detail {
 /// What scales may differ by on a loin that is weighed slab by slab: each slab by itself, so more than two weighings do.
 [[nodiscard]] inline weighing_tolerance tolerance_of_slabs() { return {5.0 * gram, 0.02}; }
 
+[[nodiscard]] inline std::string name_of_slab(const cutting_plan& cuts, const slab& s) {
+    if (s.kind == slab_kind::portions) return cuts.spec_of(s).name;
+    return std::string(s.kind == slab_kind::facing ? name_of(s.kind) : name_of(cuts.destination_of(s)));
+}
+
 /// What was counted of a cut, planned or cut.
 struct cut_count {
     std::string name{};
@@ -114,7 +119,7 @@ template <class = detail::when_called>
     const cutting_plan& plan = planned.loins[loin].planned.plan;
     report_section section{.title = "Planned and cut"};
 
-    report_table cuts = detail::figures_table({"Cut", "Planned", "Weight", "Cut", "Weight"});
+    report_table cuts = detail::figures_table({"Cut", "Planned", "Together", "Came", "Together"});
     const std::vector<detail::cut_count> before = detail::counts_of_cuts(plan);
     const auto bulk = [&](micrograms m) { return to_text(to_mass(m), units.bulk); };
     detail::cut_count all_planned, all_cut;
@@ -156,15 +161,21 @@ template <class = detail::when_called>
     std::vector<report_section> sections{section};
 
     report_section slabs{.title = "Slab by slab"};
-    report_table table = detail::figures_table({"Slab", "Thick", "Kept", "Trim"});
-    for (std::size_t i = 0; i < account.cut.slabs.size(); ++i) {
-        const slab& s = account.cut.slabs[i];
-        const std::string name = s.kind == slab_kind::portions ? account.cut.spec_of(s).name
-                                 : s.kind == slab_kind::facing ? std::string("facing")
-                                                               : std::string(name_of(account.cut.destination_of(s)));
-        table.rows.push_back(
-            {{std::to_string(i + 1) + " " + name, to_text(s.thickness, units.thickness),
-              to_text(to_mass(s.weight()), units.portion), to_text(to_mass(s.trim.sum()), units.portion)}});
+    report_table table = detail::figures_table({"Slab", "Thick", "Kept", "Trim", "Planned in its place"});
+    const auto weight = [&](const slab& s) {
+        return to_text(to_mass(s.weight()), s.kind == slab_kind::portions ? units.portion : units.bulk);
+    };
+    for (std::size_t i = 0; i < std::max(account.cut.slabs.size(), plan.slabs.size()); ++i) {
+        report_table::row row{{std::to_string(i + 1), "", "", "", ""}};
+        if (i < account.cut.slabs.size()) {
+            const slab& s = account.cut.slabs[i];
+            row.cells = {std::to_string(i + 1) + " " + detail::name_of_slab(account.cut, s),
+                         to_text(s.thickness, units.thickness), weight(s),
+                         to_text(to_mass(s.trim.sum()), units.portion), ""};
+        }
+        if (i < plan.slabs.size())
+            row.cells[4] = detail::name_of_slab(plan, plan.slabs[i]) + ", " + weight(plan.slabs[i]);
+        table.rows.push_back(std::move(row));
     }
     slabs.tables = {table};
     slabs.paragraphs = {"Slabs weigh what the scale said; what of each was kept is reckoned from the loin's readings."};

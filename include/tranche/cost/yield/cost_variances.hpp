@@ -41,12 +41,12 @@ namespace detail {
 
 /// Weight of all portions, and what they should weigh by the mean portion of the cut of that name in `standard`; portions that
 /// it does not have weigh what they should.
-struct portion_weights {
+struct weights_in_portions {
     micrograms actual{};
     mass standard{};
 };
 
-[[nodiscard]] inline portion_weights portion_weights_of(const cutting_plan& actual, const cutting_plan& standard) {
+[[nodiscard]] inline weights_in_portions weights_against(const cutting_plan& actual, const cutting_plan& standard) {
     const auto of_cut = [](const cutting_plan& cuts, const std::string& name) {
         std::pair<std::size_t, micrograms> found{};
         for (const slab& s : cuts.slabs)
@@ -56,7 +56,7 @@ struct portion_weights {
             }
         return found;
     };
-    portion_weights weights;
+    weights_in_portions weights;
     for (const cut_spec& spec : actual.specs) {
         const auto [count, weight] = of_cut(actual, spec.name);
         const auto [of_standard, standard_weight] = of_cut(standard, spec.name);
@@ -85,7 +85,7 @@ template <currency C>
     validate(standard.bought);
     const micrograms planned = balance_of(standard.plan).portion_total();
     if (!(planned > micrograms{})) throw invalid_input("standard.plan", "no portions", "portions to compare with");
-    const detail::portion_weights weights = detail::portion_weights_of(actual, standard.plan);
+    const detail::weights_in_portions weights = detail::weights_against(actual, standard.plan);
     if (!(weights.actual > micrograms{})) throw invalid_input("plan", "no portions", "portions that were cut");
     const fraction yield = to_mass(planned) / standard.bought.weight;
     const unit_price<C> price = standard.bought.price;
