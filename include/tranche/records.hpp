@@ -8,4 +8,5 @@
 #include <tranche/records/read_cutting_records.hpp>
 #include <tranche/records/record_summary.hpp>
 #include <tranche/report/pictures/control_chart.hpp>
+#include <tranche/report/pictures/sample_picture.hpp>
 #include <tranche/report/tables/record_tables.hpp>

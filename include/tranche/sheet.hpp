@@ -9,8 +9,10 @@
 #include <tranche/sheet/answer_text.hpp>
 #include <tranche/sheet/board_account.hpp>
 #include <tranche/sheet/board_session.hpp>
+#include <tranche/sheet/class_results.hpp>
 #include <tranche/sheet/cut_sheet.hpp>
 #include <tranche/sheet/kitchen_of.hpp>
 #include <tranche/sheet/plan_sheet.hpp>
 #include <tranche/sheet/sheet_answer.hpp>
 #include <tranche/sheet/sheet_planning.hpp>
+#include <tranche/sheet/yield_form.hpp>
