@@ -8,11 +8,13 @@
 #include <vector>
 
 #include <tranche/report/html_report.hpp>
+#include <tranche/report/page_foot.hpp>
 #include <tranche/report/pictures/cut_faces.hpp>
 #include <tranche/report/pictures/loin_outline.hpp>
 #include <tranche/report/pictures/loin_pictures.hpp>
 #include <tranche/sheet/answer_sections.hpp>
 #include <tranche/sheet/sheet_answer.hpp>
+#include <tranche/text/date.hpp>
 #include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
@@ -25,17 +27,19 @@ template <class = detail::when_called>
     const currency_choice choice(detail::currency_of_sheet(answer.sheet));
     const kitchen_units units = kitchen_of(answer.sheet);
     std::vector<report_section> sections = detail::answer_sections(answer, true);
+    const page_foot at_foot{.date = answer.sheet.date ? date_text(*answer.sheet.date) : "",
+                            .sheet = answer.sheet.title};
     if (answer.loins.size() == 1) {
         const loin_answer& loin = answer.loins.front();
         const cutting_plan& cuts = loin.planned.plan;
         return html_report(answer.sheet.title, std::move(sections), cuts,
-                           {outline_of(loin.loin), cut_faces(loin.loin, cuts)}, units);
+                           {outline_of(loin.loin), cut_faces(loin.loin, cuts)}, units, at_foot);
     }
     for (const loin_answer& loin : answer.loins)
         for (report_section& section : sections)
             if (section.title == "Loin " + loin.name)
                 section.pictures.push_back(view_from_above_svg(loin.planned.plan, outline_of(loin.loin), units));
-    return html_of(answer.sheet.title, sections);
+    return html_of(answer.sheet.title, sections, at_foot);
 }
 
 } // namespace tranche
