@@ -8,11 +8,10 @@
 #include <string>
 #include <string_view>
 
+#include <tranche/sheet.hpp>
 #include <tranche/tranche.hpp>
 
 #include "sheet_file.hpp"
-#include <tranche/sheet/detail/priced_sheet.hpp>
-#include <tranche/sheet/detail/sheet_plan.hpp>
 
 namespace {
 
@@ -40,7 +39,18 @@ is wrong; 3 a file could not be read; 4 the session went to its end, but a line 
 
 enum exit_status { finished = 0, no_portions = 1, bad_input = 2, file_trouble = 3, line_refused = 4 };
 
-using detail::trimmed;
+std::string trimmed(std::string_view text) {
+    constexpr std::string_view blanks = " \t\r";
+    const auto first = text.find_first_not_of(blanks);
+    if (first == std::string_view::npos) return {};
+    return std::string(text.substr(first, text.find_last_not_of(blanks) - first + 1));
+}
+
+/// What an error says, in these units, on one line that no terminal takes for a command.
+std::string error_text(const invalid_input& error, const kitchen_units& units) {
+    return detail::printable(error.field() + ": got " + in_units(error.value_words(), units) + ", expected " +
+                             in_units(error.expected_words(), units));
+}
 
 /// The dialogue about one loin.
 template <class Session>
@@ -59,7 +69,7 @@ public:
                 if (!take(entry)) break;
             } catch (const invalid_input& error) {
                 refused = true;
-                std::cout << "  not taken: " << detail::error_text(error, units_) << '\n';
+                std::cout << "  not taken: " << error_text(error, units_) << '\n';
             }
         }
         say_account();
@@ -177,26 +187,27 @@ private:
 };
 
 template <want W>
-exit_status cut_with(const detail::cutting_sheet& sheet, const W& want) {
-    const profile meat = detail::tabulated(sheet);
-    cutting_session session(meat, {sheet.cuts, sheet.rules, sheet.demands}, want);
+exit_status cut_with(const cut_sheet& sheet, const W& want) {
+    const kitchen_units units = kitchen_of(sheet);
+    const cutting_request request = detail::request_of(sheet);
+    const profile meat = tabulate(detail::weighed_loin(sheet, sheet.loins.front()), grid_of(sheet));
+    cutting_session session(meat, request, want);
     if (session.portions_to_come() == 0) {
         std::cout << "no portion can be cut:\n";
-        for (const std::string& why : warnings_of(plan(meat, sheet.request(), want), sheet.units))
-            std::cout << "  " << why << '\n';
+        for (const std::string& why : warnings_of(plan(meat, request, want), units)) std::cout << "  " << why << '\n';
         return no_portions;
     }
     for (const demand_shortfall& missing : session.shortfalls()) std::cout << missing.text << '\n';
-    return dialogue(session, sheet.units).run(std::cin);
+    return dialogue(session, units).run(std::cin);
 }
 
-exit_status cut_sheet_along(const detail::cutting_sheet& sheet, const detail::worth_maker& worth) {
-    if (!sheet.title.empty()) std::cout << sheet.title << "\n\n";
+exit_status cut_sheet_along(const cut_sheet& sheet) {
+    if (sheet.loins.size() > 1)
+        throw invalid_input("[loin ...]", std::to_string(sheet.loins.size()) + " loins", "one, which is cut along");
+    if (!sheet.title.empty()) std::cout << detail::printable(sheet.title) << "\n\n";
     for (const std::string& caution : cautions()) std::cout << caution << '\n';
     std::cout << '\n';
-    if (sheet.plan_for == detail::aim::even_portions) return cut_with(sheet, even_portions(sheet.portions));
-    if (sheet.plan_for == detail::aim::fewest_settings) return cut_with(sheet, fewest_settings());
-    return detail::with_want(sheet, worth, [&](const auto& want) { return cut_with(sheet, want); });
+    return detail::with_want(sheet, detail::prices_of(sheet), [&](const auto& want) { return cut_with(sheet, want); });
 }
 
 } // namespace
@@ -213,15 +224,12 @@ int main(int count, char** words) {
             if (!file.empty()) throw invalid_input("command line", "two sheets", "one");
             file = word;
         }
-        const auto sections = example::sections_of(file);
-        units = detail::units_of(sections);
-        return detail::in_currency_of(sections, [&]<currency C>(C) {
-            const auto sheet = detail::read_cut_sheet<C>(sections);
-            return cut_sheet_along(
-                sheet, [&](const cutting_problem& problem) { return worth_objective(problem, sheet.prices); });
-        });
+        const cut_sheet sheet = read_sheet(std::string_view(example::text_of_sheet(file)));
+        units = kitchen_of(sheet);
+        const currency_choice choice(detail::currency_of_sheet(sheet));
+        return cut_sheet_along(sheet);
     } catch (const invalid_input& error) {
-        std::cerr << detail::error_text(error, units) << '\n';
+        std::cerr << error_text(error, units) << '\n';
         return bad_input;
     } catch (const std::exception& error) { // files, memory, or a fault of our own
         std::cerr << detail::printable(error.what()) << '\n';

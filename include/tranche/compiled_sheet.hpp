@@ -29,6 +29,7 @@ TRANCHE_COMPILED_ANSWERS template std::string answer_text<detail::when_called>(c
 TRANCHE_COMPILED_ANSWERS template std::vector<answer_file> answer_csv<detail::when_called>(const sheet_answer&);
 TRANCHE_COMPILED_ANSWERS template std::vector<answer_file> answer_pictures<detail::when_called>(const sheet_answer&);
 TRANCHE_COMPILED_ANSWERS template std::string answer_page<detail::when_called>(const sheet_answer&);
+TRANCHE_COMPILED_ANSWERS template std::vector<answer_file> answer_cards<detail::when_called>(const sheet_answer&);
 
 } // namespace tranche
 
