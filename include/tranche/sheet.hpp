@@ -10,5 +10,7 @@
 #include <tranche/sheet/cut_sheet.hpp>
 #include <tranche/sheet/kitchen_of.hpp>
 #include <tranche/sheet/plan_sheet.hpp>
+#include <tranche/sheet/read_sheet.hpp>
 #include <tranche/sheet/sheet_answer.hpp>
 #include <tranche/sheet/sheet_planning.hpp>
+#include <tranche/sheet/write_sheet.hpp>
