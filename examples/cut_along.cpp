@@ -12,8 +12,8 @@
 
 #include <unistd.h>
 
+#include <tranche/compiled_sheet.hpp>
 #include <tranche/records.hpp>
-#include <tranche/sheet.hpp>
 
 #include "cutting_dialogue.hpp"
 #include "made_files.hpp"
@@ -62,7 +62,7 @@ public:
     [[nodiscard]] std::filesystem::path file() const { return folder_ / "session.csv"; }
     [[nodiscard]] std::optional<session_state> read() const {
         if (!keeps() || !std::filesystem::exists(file())) return {};
-        session_state state = read_session_csv(example::text_of_file(file()));
+        session_state state = read_session_csv(example::text_of_sheet(file()));
         if (state.entries.empty()) return {};
         return state;
     }
@@ -77,7 +77,7 @@ public:
         const std::filesystem::path records = folder_ / "records.csv";
         std::vector<cutting_record> all;
         if (std::filesystem::exists(records))
-            all = read_cutting_records(example::text_of_file(records), tranche::detail::tolerance_of_slabs());
+            all = read_cutting_records(example::text_of_sheet(records), tranche::detail::tolerance_of_slabs());
         cutting_record own = record;
         const std::string note = own.note;
         for (int again = 2; std::find(all.begin(), all.end(), own) != all.end(); ++again)
@@ -140,7 +140,7 @@ std::size_t index_of_loin(const cut_sheet& sheet, const std::string& name) {
 }
 
 exit_status cut_along(const command_line& line) {
-    const cut_sheet sheet = example::sheet_in(line.sheet);
+    const cut_sheet sheet = read_sheet(std::string_view(example::text_of_sheet(line.sheet)));
     const std::size_t loin = index_of_loin(sheet, line.loin);
     std::filesystem::path folder = line.folder;
     if (folder.empty() && isatty(STDIN_FILENO) != 0) {
@@ -198,7 +198,7 @@ int main(int count, char** words) {
     try {
         return cut_along(read_command_line(count, words));
     } catch (const invalid_input& error) {
-        std::cerr << example::error_text(error) << '\n';
+        std::cerr << tranche::detail::printable(error.what()) << '\n';
         return bad_input;
     } catch (const std::exception& error) { // files, memory, or a fault of our own
         std::cerr << tranche::detail::printable(error.what()) << '\n';

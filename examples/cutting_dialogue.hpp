@@ -69,7 +69,7 @@ public:
     }
 
     /// Whether a line was not taken.
-    [[nodiscard]] bool refused() const { return refused_ || doubtful_; }
+    [[nodiscard]] bool refused() const { return refused_ || doubtful_.has_value(); }
     [[nodiscard]] const std::optional<tranche::mass>& rest() const { return rest_; }
     /// What became of each slab: what was said of it, or else advised.
     [[nodiscard]] std::vector<tranche::slab_use> uses() const {
@@ -105,6 +105,7 @@ private:
     bool take(const std::string& entry) {
         if (entry == "yes") return confirm();
         doubtful_.reset();
+        if (std::exchange(ending_, false)) rest_.reset();
         if (entry == "help") {
             out_ << what_a_line_may_be;
         } else if (entry == "plan") {
@@ -123,7 +124,10 @@ private:
             tranche::detail::require_not_negative(weight, "end");
             require_on_the_loin(weight, "end");
             rest_ = weight;
-            return false;
+            if (weight >= 0.9 * to_mass(session_.rest())) return false;
+            out_ << "  " << this->weight(to_mass(session_.rest()) - weight)
+                 << " are missing from the loin then. Weigh again, or say yes if it is so.\n";
+            ending_ = true;
         } else if (is_decision(entry)) {
             decide(entry);
         } else if (entry == "rest" || entry.starts_with("rest ")) {
@@ -166,6 +170,7 @@ private:
         accept(r);
     }
     bool confirm() {
+        if (ending_) return false;
         if (!doubtful_) {
             out_ << "  nothing was asked\n";
             return true;
@@ -353,6 +358,7 @@ private:
     std::optional<reading> doubtful_{};
     std::optional<tranche::mass> rest_{};
     decisions said_{};
+    bool ending_ = false; // asked back whether so little is left
     bool refused_ = false;
 };
 

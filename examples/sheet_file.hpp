@@ -5,25 +5,22 @@
 #include <filesystem>
 #include <fstream>
 #include <sstream>
+#include <string>
 
 #include "made_files.hpp"
 #include "sample_sheet.hpp"
-#include <tranche/sheet/detail/sheet_section.hpp>
 
 namespace example {
 
-/// The sections of a file, or of the embedded sample if the path is empty. Throws `file_error` or as `read_sections` does.
-[[nodiscard]] inline tranche::detail::sheet_sections sections_of(const std::filesystem::path& file) {
+/// The text of a file, or of the embedded sample if the path is empty. Throws `file_error`.
+[[nodiscard]] inline std::string text_of_sheet(const std::filesystem::path& file) {
+    if (file.empty()) return std::string(sample_sheet_text);
+    std::ifstream in(file, std::ios::binary);
+    if (!in || std::filesystem::is_directory(file)) throw file_error("cannot read " + file.string());
     std::stringstream text;
-    if (file.empty()) {
-        text << sample_sheet_text;
-    } else {
-        std::ifstream in(file, std::ios::binary);
-        if (!in || std::filesystem::is_directory(file)) throw file_error("cannot read " + file.string());
-        text << in.rdbuf();
-        if (in.bad()) throw file_error("cannot read " + file.string());
-    }
-    return tranche::detail::read_sections(text);
+    text << in.rdbuf();
+    if (in.bad()) throw file_error("cannot read " + file.string());
+    return text.str();
 }
 
 } // namespace example

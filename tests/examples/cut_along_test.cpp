@@ -4,6 +4,8 @@
 #include <fstream>
 #include <string>
 
+#include <tranche/records.hpp>
+
 #include "run_program.hpp"
 #include "sample_sheet.hpp"
 #include "support/catch.hpp"
@@ -148,6 +150,92 @@ TEST_CASE("cut_along: follows whatever the sheet plans for") {
     const program_run too_many = run_for("[cut halved fillet]\n", "[cut halved fillet]\nnumber = 90\n");
     CHECK(too_many.status == 0);
     CHECK_THAT(too_many.out, ContainsSubstring("halved fillet: 90 more asked for"));
+}
+
+TEST_CASE("cut_along: takes numbers in the units of the sheet, and words in any case") {
+    const program_run run = session("3.25\nUNDO\n3 1/4\nPlan\nHELP\nEND\n");
+    CHECK(run.status == 0);
+    CHECK_THAT(run.out, ContainsSubstring("Slabs 3 1/4 oz, rest 11 lb 11 3/4 oz"));
+    CHECK_THAT(run.out, ContainsSubstring("takes a reading that was asked back"));
+    CHECK_THAT(run.out, ContainsSubstring("as it comes off")); // the plan has weights
+}
+
+TEST_CASE("cut_along: asks back what can hardly be, and suspects a lost decimal point aloud") {
+    // The slab is to weigh about 22 oz.
+    const program_run again = session("3 1/4 oz\n2.2 oz\n22 oz\nend\n");
+    CHECK(again.status == 0);
+    CHECK_THAT(again.out, ContainsSubstring("a decimal point may be lost, and 22 oz be meant"));
+    CHECK_THAT(again.out, ContainsSubstring("Slabs 1 lb 9 1/4 oz"));
+    const program_run sure = session("3 1/4 oz\n2.2 oz\nyes\nend\n");
+    CHECK_THAT(sure.out, ContainsSubstring("Slabs 5 1/2 oz"));
+    const program_run none = session("3 1/4 oz\nyes\nend\n");
+    CHECK_THAT(none.out, ContainsSubstring("nothing was asked"));
+    const program_run much = session("3 1/4 oz\n14 lb\nend\n");
+    CHECK(much.status == 4);
+    CHECK_THAT(much.out, ContainsSubstring("no more than what is left of the loin"));
+    const program_run little = session("3 1/4 oz\nend 2 lb\nend 11 lb 11 oz\n");
+    CHECK(little.status == 0);
+    CHECK_THAT(little.out,
+               ContainsSubstring("are missing from the loin then") && ContainsSubstring("rest 11 lb 11 oz"));
+}
+
+TEST_CASE("cut_along: offers what a heavy slab may become, and counts it as what is said") {
+    const program_run heavy = session("3 1/4 oz\n30 oz\nend\n");
+    CHECK_THAT(heavy.out, ContainsSubstring("too heavy by") &&
+                              ContainsSubstring("it becomes trimmed down to 2 of 8 oz") &&
+                              ContainsSubstring("or say leave: left as it is"));
+    CHECK_THAT(heavy.out, ContainsSubstring("2 halved fillet") && ContainsSubstring("16 oz"));
+    const program_run left = session("3 1/4 oz\n30 oz\nleave\nend\n");
+    CHECK_THAT(left.out, ContainsSubstring("noted: left as it is"));
+    const auto slab_line = [](const std::string& out) {
+        const auto at = out.find("\n2 halved fillet");
+        return out.substr(at + 1, out.find("\n", at + 1) - at - 1);
+    };
+    CHECK(slab_line(left.out) != slab_line(heavy.out));
+    CHECK_THAT(session("3 1/4 oz\nhalve\n").out, ContainsSubstring("a slab of portions that was just weighed"));
+    CHECK_THAT(session("3 1/4 oz\n22 oz\nas nothing\n").out, ContainsSubstring("not taken: slab"));
+}
+
+TEST_CASE(
+    "cut_along: says planned against cut at the end: counts, yield, money, slab by slab, and where it came from") {
+    std::string input = "3 1/4 oz\n";
+    for (int i = 0; i < 20; ++i) input += "13 oz\n";
+    const program_run run = session(input);
+    for (const char* part : {"Planned and cut", "Yield of portions", "Cost each", "Slab by slab", "Standard and actual",
+                             "Usage (portions heavier than planned)", "All portions"})
+        CHECK_THAT(run.out, ContainsSubstring(part));
+}
+
+TEST_CASE("cut_along: keeps a session after each line, goes on with it, and writes a record that records read") {
+    const scratch_folder folder;
+    const std::string keeps = "--folder '" + folder.path.string() + "'";
+    const program_run first = session("3 1/4 oz\n22 oz\nquit\n", keeps);
+    CHECK(first.status == 0);
+    CHECK_THAT(first.out, ContainsSubstring("start again to go on"));
+    REQUIRE(std::filesystem::exists(folder.path / "session.csv"));
+    const program_run second = session("plan\nundo\n22 oz\nend\n", keeps);
+    CHECK_THAT(second.out, ContainsSubstring("2 slabs are cut") && ContainsSubstring("Slabs 1 lb 9 1/4 oz"));
+    CHECK_FALSE(std::filesystem::exists(folder.path / "session.csv"));
+    const program_run third = session("3 1/4 oz\n22 oz\nend\n", keeps + " --new");
+    CHECK(third.status == 0);
+    const auto records = tranche::read_cutting_records(contents(folder.path / "records.csv"));
+    REQUIRE(records.size() == 2); // the second is told apart by its note
+    for (const auto& record : records) {
+        CHECK(record.bought / tranche::pound == Approx(12.125));
+        CHECK(record.unaccounted().count <= 5);
+        CHECK(record.predicted_yield);
+    }
+    // A session of another loin is refused, and stays.
+    session("3 1/4 oz\nquit\n", keeps);
+    const auto sheet = folder.path / "other.ini";
+    std::ofstream(sheet) << replaced(std::string(example::sample_sheet_text), "weight on the board = 11 lb 15 oz",
+                                     "weight on the board = 11 lb 14 oz");
+    const program_run other = session("", keeps + " '" + sheet.string() + "'");
+    CHECK(other.status == 2);
+    CHECK(std::filesystem::exists(folder.path / "session.csv"));
+    // A table that was cut off is refused by its place.
+    std::ofstream(folder.path / "session.csv") << "what,value\r\nwhole_ug,12\r\n";
+    CHECK(session("", keeps).status == 2);
 }
 
 } // namespace cut_along_test

@@ -62,7 +62,8 @@ template <class = when_called>
                                                      const kitchen_units& units) {
     std::sort(weights.begin(), weights.end());
     const auto text = [&](micrograms m) { return to_text(to_mass(m), units.portion); };
-    std::string words = std::to_string(weights.size()) + " × " + name + " of " + text(weights[weights.size() / 2]);
+    std::string words = std::to_string(weights.size()) + std::string(no_break_space) + "×" +
+                        std::string(no_break_space) + name + " of " + text(weights[weights.size() / 2]);
     if (text(weights.front()) != text(weights.back()))
         words += " (" + number_of(to_mass(weights.front()), units.portion) + " to " + text(weights.back()) + ')';
     return words;

@@ -118,11 +118,17 @@ template <currency C>
                                                           const kitchen_units& units) {
     report_section section{.title = savings_title, .is = report_section::part::behind};
     for (const savings<C>& one : saved) {
+        const std::string caption = saved.size() > 1 ? "Against " + one.against : "";
         section.tables.push_back(cost_breakdown_table(cost_breakdown(one, settled.test), units));
+        section.tables.back().caption = caption;
+        section.tables.back().drawn = true;
         section.tables.push_back(difference_table(one, units));
+        section.tables.back().caption = caption;
         section.tables.push_back(break_even_table(one, units));
-        if (const auto grid = savings_grid_around(one, units))
-            section.tables.push_back(savings_grid_table(*grid, units));
+        const auto grid = savings_grid_around(one, units);
+        if (!grid) continue;
+        section.tables.push_back(savings_grid_table(*grid, units));
+        section.tables.back().drawn = true;
     }
     return section;
 }

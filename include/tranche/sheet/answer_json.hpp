@@ -155,8 +155,9 @@ private:
     }
     [[nodiscard]] json help(const what_ifs& found, const limit_change& change) const {
         const report_table table = changes_table(found.request, {change}, units_);
-        json j = json::object();
-        for (std::size_t c = 0; c < table.columns.size(); ++c) j[table.columns[c].head] = table.rows.front().cells[c];
+        const std::vector<std::string>& cells = table.rows.front().cells;
+        json j{{"cut", cells[0]}, {"limit", cells[1]}, {"now", cells[2]}, {"needed", cells[3]}};
+        j["portions"] = change.planned.plan.portion_count();
         return j;
     }
     [[nodiscard]] static json slabs(const loin_answer& of) {
@@ -183,7 +184,7 @@ private:
         json j{{"rank", o.rank},
                {"offer", o.offer.name},
                {"price_per_kg", o.offer.bought.price.value()},
-               {"yield", o.offer.portions / o.offer.bought.weight},
+               {"yield", fraction(o.offer.portions / o.offer.bought.weight)},
                {"cost_per_edible_kg", o.edible_portion_cost.value()}};
         put(j, "cost_per_portion", std::optional(o.cost_per_portion));
         put(j, "worth_up_to_per_kg", o.worth_up_to);

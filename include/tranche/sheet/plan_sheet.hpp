@@ -4,6 +4,7 @@
 
 #include <tranche/sheet/cut_sheet.hpp>
 #include <tranche/sheet/detail/sheet_planner.hpp>
+#include <tranche/sheet/kitchen_of.hpp>
 #include <tranche/sheet/sheet_answer.hpp>
 #include <tranche/sheet/sheet_planning.hpp>
 #include <tranche/units/detail/when_called.hpp>
@@ -21,11 +22,17 @@ namespace tranche {
 /// - Where several thicknesses are to be compared, the loins are planned for the first, and counted and settled for each.
 /// - With more than 12 cuts, and for even portions and fewest settings, what-ifs are not looked for: they take too long.
 ///
-/// Throws `invalid_input` for what cannot be planned, naming section and key of the sheet where it can. Cost: what tabulating,
+/// Throws `invalid_input` for what cannot be planned, naming section and key of the sheet where it can, in the sheet's units. Cost: what tabulating,
 /// planning and `what_ifs_of` take, for each loin, and a plan for each thickness.
 template <class = detail::when_called>
 [[nodiscard]] sheet_answer plan_sheet(const cut_sheet& sheet, const sheet_planning& how = {}) {
-    return detail::sheet_planner<>(sheet, how).answer();
+    try {
+        return detail::sheet_planner<>(sheet, how).answer();
+    } catch (const invalid_input& error) { // in the units of whoever wrote the sheet
+        const kitchen_units units = kitchen_of(sheet);
+        throw invalid_input(error.field(), in_units(error.value_words(), units),
+                            in_units(error.expected_words(), units));
+    }
 }
 
 } // namespace tranche

@@ -36,8 +36,9 @@ namespace detail {
 /// U+FFFD, control characters spaces. What is printable stays as it is. O(length).
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD std::string printable(std::string_view text) {
-    std::string result;
-    for (std::size_t at = 0; at < text.size();) {
+    const auto odd = std::find_if(text.begin(), text.end(), [](char c) { return c < ' ' || c > '~'; });
+    std::string result(text.begin(), odd); // as it is
+    for (std::size_t at = result.size(); at < text.size();) {
         const detail::code_point c = detail::code_point_at(text, at);
         if (detail::is_control(c.value))
             result += ' ';

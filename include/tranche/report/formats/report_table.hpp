@@ -33,6 +33,7 @@ struct report_table {
     std::string caption{};         ///< may be empty
     std::vector<column> columns{}; ///< if every head is empty there is no row of heads
     std::vector<row> rows{};
+    bool drawn = false; ///< pictures of its section, if there are any, show the same: a page folds the table then
 
     [[nodiscard]] bool headed() const {
         return std::any_of(columns.begin(), columns.end(), [](const column& c) { return !c.head.empty(); });

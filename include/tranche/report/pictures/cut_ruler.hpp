@@ -10,7 +10,7 @@
 
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
-#include <tranche/report/pictures/detail/loin_canvas.hpp>
+#include <tranche/report/pictures/detail/ruler_scale.hpp>
 #include <tranche/report/pictures/detail/spread_labels.hpp>
 #include <tranche/report/tables/plan_tables.hpp>
 #include <tranche/units/detail/when_called.hpp>
@@ -19,19 +19,19 @@ namespace tranche {
 
 namespace detail {
 
-/// One strip of the ruler, from `from` to `to` mm of loin. One unit of its view box is one millimetre on paper.
+/// One strip of the ruler, from `from` to `to` mm of loin, with names, weights and distances.
 template <class = when_called>
-class ruler_strip : canvas<> {
+class ruler_strip : ruler_scale<> {
 public:
     ruler_strip(const cutting_plan& cuts, const kitchen_units& units, double from, double to, std::size_t page,
                 std::size_t pages)
-        : canvas<>("ruler" + (pages > 1 ? '-' + std::to_string(page + 1) : std::string()), 2.6), cuts_(cuts),
-          units_(units), from_(from), to_(to), page_(page), pages_(pages) {}
+        : ruler_scale<>("ruler", 2.6, units, from, to, page, pages), cuts_(cuts) {}
 
     [[nodiscard]] std::string draw() {
-        const double room = std::max(to_ - from_, check_bar + 4.0), wide = std::min(room, 140.0), size = 0.92;
+        const double room = std::max(to_ - from_, check_bar(units_) + 4.0), wide = std::min(room, 140.0), size = 0.92;
         std::vector<std::string> notes =
-            filled_lines({"Measure this bar: it must be 100 mm.", "If not, print again at 100 %, without fitting."},
+            filled_lines({"Measure this bar: it must be " + std::string(check_bar_text(units_)) + '.',
+                          "If not, print again at 100 %, without fitting."},
                          wide, size * em_, true);
         const std::size_t bold = notes.size();
         for (const std::string& words : filled_lines(how_to_use(), wide, size * em_)) notes.push_back(words);
@@ -47,8 +47,7 @@ public:
         ends();
         end_group();
         begin_group(margin, foot());
-        line("check", 0.0, 3.0, check_bar, 3.0, {.width = 0.2});
-        for (const double end : {0.0, check_bar}) line("check-end", end, 1.0, end, 5.0, {.width = 0.12});
+        check_line(3.0);
         for (std::size_t i = 0; i < notes.size(); ++i)
             label(0.0, 8.6 + 3.2 * static_cast<double>(i), notes[i], {.size = size, .bold = i < bold});
         end_group();
@@ -56,48 +55,6 @@ public:
     }
 
 private:
-    static constexpr double margin = 4.0, edge = 2.0, check_bar = 100.0;
-
-    [[nodiscard]] std::string page_name(std::size_t page) const {
-        return "strip " + std::to_string(page + 1) + " of " + std::to_string(pages_);
-    }
-    [[nodiscard]] bool inches() const { return units_.along.in == length_division::unit::inches; }
-
-    /// Ticks along the edge: `parts` of `one` mm, the longer the rounder.
-    void scale() {
-        const double one = figure_gap(units_);
-        const int parts = inches() ? 16 : 10;
-        line("edge", from_, 0.0, to_, 0.0, {.width = 0.12});
-        std::string ticks;
-        const auto first = static_cast<long>(std::ceil(from_ * parts / one - 1e-6));
-        const auto last = static_cast<long>(std::floor(to_ * parts / one + 1e-6));
-        for (long k = first; k <= last; ++k) {
-            double length = 2.0;
-            if (inches())
-                length = k % 16 == 0 ? 5.6 : k % 8 == 0 ? 4.4 : k % 4 == 0 ? 3.4 : k % 2 == 0 ? 2.6 : 1.8;
-            else
-                length = k % 10 == 0 ? 5.0 : k % 5 == 0 ? 3.4 : 2.0;
-            const double x = static_cast<double>(k) * one / parts;
-            ticks += 'M' + svg_number(x) + " 0V" + svg_number(length);
-        }
-        path("ticks", ticks, {.edge = {.width = 0.06}});
-    }
-
-    /// Figures go on top of the marks: where they meet, the mark gives way for the height of a figure.
-    void figures() {
-        const double one = figure_gap(units_);
-        const auto first = static_cast<long>(std::ceil(from_ / one - 1e-6));
-        for (long k = first; static_cast<double>(k) * one <= to_ + 1e-6; ++k) {
-            const std::string figure = std::to_string(inches() ? k : 10 * k);
-            const double wide = width_of_text(figure, em_);
-            const double low = from_ + 0.5 * wide, high = to_ - 0.5 * wide;
-            // On a strip narrower than the figure, in the middle.
-            const double x = low > high ? 0.5 * (from_ + to_) : std::clamp(static_cast<double>(k) * one, low, high);
-            rect({}, x - 0.5 * wide, 6.0, wide, em_, {.colour = "#FFFFFF"});
-            label(x, 8.2, figure, {.anchor = "middle"});
-        }
-    }
-
     void slabs() {
         std::vector<double> middles;
         std::vector<std::size_t> numbers;
@@ -186,36 +143,17 @@ private:
     }
 
     const cutting_plan& cuts_;
-    const kitchen_units& units_;
-    double from_, to_;
-    std::size_t page_, pages_;
 };
 
 } // namespace detail
 
 /// The whole ruler as one self-contained SVG strip, as long as the loin: sizes in millimetres, ticks in the kitchen's
-/// unit, a mark at each cut with its distance from the rib end, the number of each slab, and a bar of 100 mm to check the
+/// unit, a mark at each cut with its distance from the rib end, the number of each slab, and a bar of 4 in or 100 mm to check the
 /// print. O(length in mm + slabs). Throws as `to_text` for a number that cannot be written.
 template <class = detail::when_called>
 [[nodiscard]] std::string cut_ruler_svg(const cutting_plan& cuts, const kitchen_units& units = us_kitchen) {
     return detail::ruler_strip(cuts, units, 0.0, cuts.extent / millimetre, 0, 1).draw();
 }
-
-namespace detail {
-
-/// Where the strips begin and end that tile `extent` mm, as few of at most `most` mm as will do: each but the last ends at
-/// the first multiple of `one` mm (`most` or less) that is not before the end of its equal part.
-template <class = when_called>
-[[nodiscard]] std::vector<double> strip_ends(double extent, double one, double most) {
-    constexpr double rounding = 1e-9; // of lengths converted from inches, in figures
-    const double strips = std::max(1.0, std::ceil(extent / (one * std::floor(most / one)) - rounding));
-    std::vector<double> ends{0.0};
-    for (double k = 1.0; k < strips; ++k) ends.push_back(one * std::ceil(k * extent / strips / one - rounding));
-    ends.push_back(extent);
-    return ends;
-}
-
-} // namespace detail
 
 /// Fits the printable width of both A4 and US Letter paper, upright.
 inline constexpr length ruler_page = 180.0 * millimetre;
@@ -227,10 +165,7 @@ template <class = detail::when_called>
 [[nodiscard]] std::vector<std::string> cut_ruler_pages(const cutting_plan& cuts,
                                                        const kitchen_units& units = us_kitchen,
                                                        length page = ruler_page) {
-    if (!(page >= 100.0 * millimetre && page < unlimited<length>()))
-        throw invalid_input("page", detail::shown(page), "100 mm or more");
-    const double one = detail::figure_gap(units); // strips end at a figure
-    const std::vector<double> ends = detail::strip_ends(cuts.extent / millimetre, one, page / millimetre);
+    const std::vector<double> ends = detail::ruler_ends(cuts, units, page);
     std::vector<std::string> strips;
     for (std::size_t k = 0; k + 1 < ends.size(); ++k)
         strips.push_back(detail::ruler_strip(cuts, units, ends[k], ends[k + 1], k, ends.size() - 1).draw());

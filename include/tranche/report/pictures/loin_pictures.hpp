@@ -17,25 +17,29 @@
 
 namespace tranche {
 
+/// Whether a picture of a loin lists its slabs. Beside a table of them it need not.
+enum class slab_list { shown, left_out };
+
 namespace detail {
 
 /// A drawing with its title, labels, scale and legend around it.
 template <class = when_called>
 class loin_picture : loin_drawing<> {
 public:
-    loin_picture(loin_view from, const cutting_plan& cuts, const loin_outline& outline, const kitchen_units& units)
-        : loin_drawing<>(from, cuts, outline, units) {}
+    loin_picture(loin_view from, const cutting_plan& cuts, const loin_outline& outline, const kitchen_units& units,
+                 slab_list list)
+        : loin_drawing<>(from, cuts, outline, units), listed_(list == slab_list::shown) {}
 
     [[nodiscard]] std::string draw() {
         const double numbers = 2.2 * em_ * static_cast<double>(number_rows());
         const double top = 4.6 * em_ + numbers + 1.2 * em_;
         const double under = top + height_ + 0.6 * em_;
         const double legend = under + distances_height() + 4.4 * em_;
-        const std::vector<std::string> entries = legend_entries();
+        const std::vector<std::string> entries = listed_ ? legend_entries() : std::vector<std::string>{};
         const auto note_count = static_cast<double>(picture_notes().size()); // `slabs` only lengthens them
         const std::size_t across = legend_columns(entries);
         const std::size_t down = (entries.size() + across - 1) / across;
-        const double keys = legend + 1.5 * em_ * static_cast<double>(down) + 1.2 * em_;
+        const double keys = legend + 1.5 * em_ * static_cast<double>(down) + (listed_ ? 1.2 : 0.2) * em_;
         const double total = keys + 1.4 * em_ + 1.5 * em_ * note_count + em_;
 
         const std::string title =
@@ -89,6 +93,8 @@ private:
     [[nodiscard]] std::size_t legend_columns(const std::vector<std::string>& entries) const;
     [[nodiscard]] std::vector<std::string> picture_notes() const;
     [[nodiscard]] std::string description() const;
+
+    bool listed_;
 };
 
 /// Name and weight of the portions, reading upwards along the slab, where it is wide enough for them.
@@ -201,7 +207,9 @@ std::vector<std::string> loin_picture<T>::picture_notes() const {
 
 template <class T>
 std::string loin_picture<T>::description() const {
-    std::string text = "Rib end on the left, sirloin end on the right. Slabs in order: ";
+    std::string text = "Rib end on the left, sirloin end on the right. ";
+    if (!listed_) return text + "Numbers are those of the cutting order.";
+    text += "Slabs in order: ";
     std::size_t number = 0;
     for (const std::string& entry : legend_entries()) ((text += std::to_string(++number)) += ' ').append(entry) += "; ";
     text += "cut at, from the rib end: " + cut_positions_text(cuts_, units_) + '.';
@@ -212,21 +220,23 @@ std::string loin_picture<T>::description() const {
 
 /// The loin from above as a self-contained SVG picture in true proportions: rib end on the left, and so the right side of the
 /// loin, seen from there, at the bottom, be it the flank or the chine edge; eye, gluteus medius and tail; a line at each cut
-/// with its distance from the rib end; numbered slabs with a legend; a scale. `outline` is `outline_of` the loin's model, or
+/// with its distance from the rib end; numbered slabs, listed below unless left out; a scale. `outline` is `outline_of` the loin's model, or
 /// of its profile where the model has no outlines of its own. Throws `invalid_input` if the plan is not as long as the
 /// outline. O(points + slabs).
 template <class = detail::when_called>
 [[nodiscard]] std::string view_from_above_svg(const cutting_plan& cuts, const loin_outline& outline,
-                                              const kitchen_units& units = us_kitchen) {
-    return detail::loin_picture(detail::loin_view::above, cuts, outline, units).draw();
+                                              const kitchen_units& units = us_kitchen,
+                                              slab_list list = slab_list::shown) {
+    return detail::loin_picture(detail::loin_view::above, cuts, outline, units, list).draw();
 }
 
 /// The loin from its right side, seen along it from the rib end, fat cover up: silhouettes of the tissues; otherwise as
 /// `view_from_above_svg`. Throws as that does.
 template <class = detail::when_called>
 [[nodiscard]] std::string view_from_side_svg(const cutting_plan& cuts, const loin_outline& outline,
-                                             const kitchen_units& units = us_kitchen) {
-    return detail::loin_picture(detail::loin_view::side, cuts, outline, units).draw();
+                                             const kitchen_units& units = us_kitchen,
+                                             slab_list list = slab_list::shown) {
+    return detail::loin_picture(detail::loin_view::side, cuts, outline, units, list).draw();
 }
 
 } // namespace tranche

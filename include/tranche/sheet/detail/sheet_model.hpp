@@ -100,14 +100,21 @@ template <class = when_called>
     try {
         return calibrate(read, board_weight(loin), grid);
     } catch (const invalid_input& error) {
-        const bool scale = error.field() == "scale weight";
-        const bool guessed = loin.stations.empty();
-        const std::string field = !scale ? "[cutting] grid"
-                                  : guessed
-                                      ? heading_of(loin)
-                                      : heading_of(loin) + (loin.on_the_board ? " weight on the board" : " weight");
-        throw invalid_input(field, scale ? error.value_words() : sentence(grid), error.expected_words());
+        if (error.field() == "step") throw invalid_input("[cutting] grid", sentence(grid), error.expected_words());
+        if (error.field() == "scale weight") {
+            const std::string key = loin.stations.empty() ? "" : loin.on_the_board ? " weight on the board" : " weight";
+            throw invalid_input(heading_of(loin) + key, error.value_words(), error.expected_words());
+        }
+        throw within(heading_of(loin) + ' ', error);
     }
+}
+
+/// The loin as it is planned with.
+template <class = when_called>
+[[nodiscard]] calibrated_loin<measured_loin> weighed_loin(const cut_sheet& sheet, const sheet_loin& loin) {
+    const measured_loin read =
+        loin.stations.empty() ? typical_readings(loin, proportions_of(loin)) : taped_readings_of(loin);
+    return on_the_scale(loin, read, grid_of(sheet));
 }
 
 /// How much lipid the tissues of such a loin hold.

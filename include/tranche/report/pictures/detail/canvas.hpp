@@ -39,9 +39,15 @@ struct picture_point {
 template <class = when_called>
 [[nodiscard]] std::string path_through(const std::vector<picture_point>& points, bool closed = false) {
     std::string path;
-    for (const picture_point& p : points)
-        path += (path.empty() ? "M" : "L") + svg_number(p.x, 2) + ' ' + svg_number(p.y, 2);
-    return closed ? path + 'Z' : path;
+    path.reserve(14 * points.size());
+    for (const picture_point& p : points) {
+        path += path.empty() ? 'M' : 'L';
+        append_number(path, p.x, 2);
+        path += ' ';
+        append_number(path, p.y, 2);
+    }
+    if (closed) path += 'Z';
+    return path;
 }
 
 /// The room that something takes.

@@ -39,6 +39,14 @@ namespace tranche::detail {
     return units.along.in == length_division::unit::inches ? 25.4 : 10.0;
 }
 
+/// Those on the tissues, and on what is no portion.
+template <class = when_called>
+[[nodiscard]] std::vector<fill_pattern> loin_patterns() {
+    return {{.name = "stripes", .turn = 45.0, .apart = 0.7, .width = 0.16, .opacity = 0.65},
+            {.name = "loose", .turn = -45.0, .apart = 0.9, .width = 0.12, .opacity = 0.75},
+            {.name = "dots", .what = fill_pattern::of::dots, .apart = 0.9, .width = 0.13}};
+}
+
 /// A picture of a loin in millimetres.
 template <class = when_called>
 class loin_canvas : protected canvas<> {
@@ -47,10 +55,7 @@ protected:
         : canvas<>(std::move(name), em), units_(units) {}
 
     void begin(double width, double height, const std::string& title, const std::string& description) {
-        canvas<>::begin(width, height, title, description,
-                        {{.name = "stripes", .turn = 45.0, .apart = 0.7, .width = 0.16, .opacity = 0.65},
-                         {.name = "loose", .turn = -45.0, .apart = 0.9, .width = 0.12, .opacity = 0.75},
-                         {.name = "dots", .what = fill_pattern::of::dots, .apart = 0.9, .width = 0.13}});
+        canvas<>::begin(width, height, title, description, loin_patterns());
         label(margin(), 2.0 * em_, title, {.size = 1.25, .bold = true});
     }
     [[nodiscard]] double margin() const { return 2.5 * em_; }

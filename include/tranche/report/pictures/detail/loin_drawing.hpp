@@ -23,8 +23,9 @@ enum class loin_view { above, side };
 template <class = when_called>
 class loin_drawing : protected loin_canvas<> {
 protected:
-    loin_drawing(loin_view from, const cutting_plan& cuts, const loin_outline& outline, const kitchen_units& units)
-        : loin_canvas<>(from == loin_view::above ? "above" : "side", 0.018 * outline.extent, units),
+    loin_drawing(loin_view from, const cutting_plan& cuts, const loin_outline& outline, const kitchen_units& units,
+                 double letters = 0.018)
+        : loin_canvas<>(from == loin_view::above ? "above" : "side", letters * outline.extent, units),
           above_(from == loin_view::above), cuts_(cuts), outline_(outline), extent_(outline.extent),
           height_(above_ ? outline.widest : outline.deepest) {
         if (snapped(cuts.extent) != snapped(extent_ * millimetre))

@@ -2,10 +2,15 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
+#include <array>
+#include <charconv>
 #include <cmath>
 #include <cstddef>
+#include <cstdint>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include <tranche/report/formats/plain_text.hpp>
@@ -25,15 +30,20 @@ inline constexpr std::string_view black = "#000000", orange = "#E69F00", sky_blu
 /// Printable text with & < > " and ' replaced, fit for the content of XML and HTML and for attributes in quotes.
 template <class = when_called>
 [[nodiscard]] std::string escape_xml(std::string_view text) {
-    std::string result;
-    for (const char c : printable(text)) {
-        switch (c) {
+    std::string result = printable(text);
+    const auto is_mark = [](char c) { return c == '&' || c == '<' || c == '>' || c == '"' || c == '\''; };
+    auto at = static_cast<std::size_t>(std::find_if(result.begin(), result.end(), is_mark) - result.begin());
+    if (at == result.size()) return result;
+    const std::string plain = std::move(result);
+    result.assign(plain, 0, at);
+    for (; at < plain.size(); ++at) {
+        switch (plain[at]) {
         case '&': result += "&amp;"; break;
         case '<': result += "&lt;"; break;
         case '>': result += "&gt;"; break;
         case '"': result += "&quot;"; break;
         case '\'': result += "&#39;"; break;
-        default: result += c;
+        default: result += plain[at];
         }
     }
     return result;
@@ -101,10 +111,33 @@ template <class = when_called>
     return lines;
 }
 
-/// A number with at most so many decimals and no exponent, as long as it is below 900 million.
+/// A number with at most so many decimals, 0 to 6, and no exponent, as long as it is below 900 million.
+template <class = when_called>
+void append_number(std::string& text, double number, int decimals = 4) {
+    if (!(std::abs(number) < 9e8)) {
+        text += shown(number, decimals);
+        return;
+    }
+    std::int64_t parts = 1;
+    for (int k = 0; k < decimals; ++k) parts *= 10;
+    std::int64_t count = std::llrint(number * static_cast<double>(parts));
+    if (count < 0) text += '-', count = -count;
+    while (parts > 1 && count % 10 == 0) parts /= 10, count /= 10;
+    std::array<char, 24> digits{};
+    const auto write = [&](std::int64_t whole) {
+        text.append(digits.data(), std::to_chars(digits.data(), digits.data() + digits.size(), whole).ptr);
+    };
+    write(count / parts);
+    if (parts == 1) return;
+    const std::size_t point = text.size();
+    write(parts + count % parts); // a leading 1 keeps the zeros
+    text[point] = '.';
+}
 template <class = when_called>
 [[nodiscard]] std::string svg_number(double number, int decimals = 4) {
-    return shown(std::abs(number) < 0.5 * std::pow(10.0, -decimals) ? 0.0 : number, decimals);
+    std::string text;
+    append_number(text, number, decimals);
+    return text;
 }
 
 /// Name and value of an attribute; one without a value is not written.

@@ -30,11 +30,7 @@ decltype(auto) with_board_session(const cut_sheet& sheet, std::size_t loin, cons
         throw invalid_input("loin", std::to_string(loin), "an index below " + std::to_string(sheet.loins.size()));
     const currency_choice choice(detail::currency_of_sheet(sheet));
     const sheet_loin& bought = sheet.loins[loin];
-    const measured_loin read = bought.stations.empty()
-                                   ? detail::typical_readings(bought, detail::proportions_of(bought))
-                                   : detail::taped_readings_of(bought);
-    const length grid = grid_of(sheet);
-    const profile meat = tabulate(detail::on_the_scale(bought, read, grid), grid);
+    const profile meat = tabulate(detail::weighed_loin(sheet, bought), grid_of(sheet));
     return detail::with_want(sheet, detail::prices_of(sheet), [&](const auto& want) -> decltype(auto) {
         if (!from) {
             cutting_session session(meat, detail::request_of(sheet), want);

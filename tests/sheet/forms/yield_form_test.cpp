@@ -6,8 +6,8 @@
 #include <vector>
 
 #include <tranche/report/text_report.hpp>
-#include <tranche/sheet/class_results.hpp>
-#include <tranche/sheet/yield_form.hpp>
+#include <tranche/sheet/forms/class_results.hpp>
+#include <tranche/sheet/forms/yield_form.hpp>
 #include <tranche/units/literals.hpp>
 
 namespace yield_form_test {

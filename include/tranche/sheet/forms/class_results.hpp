@@ -12,7 +12,7 @@
 #include <tranche/report/pictures/sample_picture.hpp>
 #include <tranche/report/report_section.hpp>
 #include <tranche/sheet/detail/answer_tables.hpp>
-#include <tranche/sheet/yield_form.hpp>
+#include <tranche/sheet/forms/yield_form.hpp>
 #include <tranche/statistics/sample_summary.hpp>
 #include <tranche/units/chosen_currency.hpp>
 #include <tranche/units/detail/config.hpp>
