@@ -58,7 +58,7 @@ public:
                     s.rules.order.push_back({s.cuts[first].spec.name, s.cuts[then].spec.name});
         for (const tissue t : all_tissues)
             if (t != tissue::eye && maybe()) s.basis.counts[t] = some_share();
-        if (random_() % 3 == 0) s.grind = sheet_grind{.fat = 0.2, .lean_fat = 0.2 * some_share()};
+        if (random_() % 3 == 0) s.grind = sheet_grind{.fat = 0.2, .lean_fat = 0.1 * some_share()};
         if (random_() % 3 == 0) s.menu.emplace();
         if (random_() % 3 == 0) {
             s.retail.emplace();

@@ -26,7 +26,7 @@ inline constexpr int json_sheet_version = 1;
 /// "/cuts/0/fat_cover" (RFC 6901).
 [[nodiscard]] TRANCHE_COLD inline std::string pointer_to(const std::string& from, std::string_view key) {
     std::string path = from + '/';
-    for (const char c : shortened(key, 60))
+    for (const char c : printable(shortened(printable(key), 60)))
         path += c == '~' ? std::string("~0") : c == '/' ? std::string("~1") : std::string(1, c);
     return path;
 }
