@@ -6,9 +6,9 @@
 #include <string_view>
 
 #include <tranche/sheet/cut_sheet.hpp>
-#include <tranche/sheet/detail/json_document.hpp>
-#include <tranche/sheet/detail/read_document.hpp>
-#include <tranche/sheet/detail/write_document.hpp>
+#include <tranche/sheet/detail/document/json_document.hpp>
+#include <tranche/sheet/detail/document/read_document.hpp>
+#include <tranche/sheet/detail/document/write_document.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {

@@ -17,9 +17,9 @@
 #include <tranche/loin/kinds/known_proportions.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/plain_text.hpp>
-#include <tranche/sheet/detail/nearest_word.hpp>
-#include <tranche/sheet/detail/section_kinds.hpp>
-#include <tranche/sheet/detail/section_reader.hpp>
+#include <tranche/sheet/detail/document/nearest_word.hpp>
+#include <tranche/sheet/detail/document/section_kinds.hpp>
+#include <tranche/sheet/detail/document/section_reader.hpp>
 #include <tranche/sheet/kitchen_of.hpp>
 #include <tranche/units/detail/when_called.hpp>
 

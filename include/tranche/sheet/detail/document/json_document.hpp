@@ -14,8 +14,8 @@
 #include <nlohmann/json.hpp>
 
 #include <tranche/report/formats/plain_text.hpp>
-#include <tranche/sheet/detail/scan_ini.hpp>
-#include <tranche/sheet/detail/section_reader.hpp>
+#include <tranche/sheet/detail/document/scan_ini.hpp>
+#include <tranche/sheet/detail/document/section_reader.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {

@@ -10,8 +10,8 @@
 #include <string_view>
 #include <vector>
 
-#include <tranche/sheet/detail/nearest_word.hpp>
-#include <tranche/sheet/detail/section_kinds.hpp>
+#include <tranche/sheet/detail/document/nearest_word.hpp>
+#include <tranche/sheet/detail/document/section_kinds.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {

@@ -10,8 +10,8 @@
 #include <vector>
 
 #include <tranche/report/formats/plain_text.hpp>
-#include <tranche/sheet/detail/nearest_word.hpp>
-#include <tranche/sheet/detail/section_kinds.hpp>
+#include <tranche/sheet/detail/document/nearest_word.hpp>
+#include <tranche/sheet/detail/document/section_kinds.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
