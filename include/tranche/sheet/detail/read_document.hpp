@@ -68,7 +68,8 @@ private:
         std::set<std::string> seen;
         std::map<std::string, std::size_t> count;
         for (const sheet_part& part : document_) {
-            if (const std::size_t long_name = columns_of(part.name); long_name > longest_name)
+            if (const std::size_t long_name = std::max(columns_of(part.name), part.name.size() / 4);
+                long_name > longest_name)
                 throw invalid_input(part.json ? part.place + "/name" : '[' + shortened(part.place.substr(1), 30) + ']',
                                     "a name of " + std::to_string(long_name) + " characters",
                                     "at most " + std::to_string(longest_name));

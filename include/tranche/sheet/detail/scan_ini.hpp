@@ -42,7 +42,7 @@ public:
     }
 
 private:
-    static constexpr std::size_t longest_line = 20'000;
+    static constexpr std::size_t longest_line = 200'000;
 
     [[nodiscard]] std::string at_line() const { return " (line " + std::to_string(line_) + ')'; }
 
