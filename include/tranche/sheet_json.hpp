@@ -2,4 +2,5 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <tranche/sheet/answer_json.hpp>
 #include <tranche/sheet/sheet_json.hpp>
