@@ -14,7 +14,7 @@ namespace example {
 
 /// The text of a file, or of the embedded sample if the path is empty. Throws `file_error`.
 [[nodiscard]] inline std::string text_of_sheet(const std::filesystem::path& file) {
-    if (file.empty()) return sample_sheet_text;
+    if (file.empty()) return std::string(sample_sheet_text);
     std::ifstream in(file, std::ios::binary);
     if (!in || std::filesystem::is_directory(file)) throw file_error("cannot read " + file.string());
     std::stringstream text;
