@@ -357,45 +357,4 @@ TEST_CASE("plan_a_loin: shows no control character of a sheet or a command line"
     }
 }
 
-TEST_CASE("cut_sheet: takes the keys that its page explains, and no others") {
-    const std::string page =
-        contents(std::filesystem::path(TRANCHE_EXAMPLES_SOURCE_DIR).parent_path() / "docs" / "cut_sheet.md");
-    std::vector<std::pair<std::string, std::string>> explained, known;
-    std::string heading;
-    std::istringstream lines(page);
-    for (std::string line; std::getline(lines, line);) {
-        if (!line.starts_with("| `") && !line.starts_with("| |")) continue;
-        const auto second = line.find('|', 1), third = line.find('|', second + 1);
-        const auto quoted = [](const std::string& cell) {
-            std::vector<std::string> words;
-            for (std::size_t at = 0; (at = cell.find('`', at)) != std::string::npos;) {
-                const auto end = cell.find('`', at + 1);
-                words.push_back(cell.substr(at + 1, end - at - 1));
-                at = end + 1;
-            }
-            return words;
-        };
-        if (const auto sections = quoted(line.substr(0, second)); !sections.empty())
-            heading = sections.front().substr(1, sections.front().size() - 2);
-        for (const std::string& key : quoted(line.substr(second, third - second))) explained.emplace_back(heading, key);
-    }
-    const auto is_of = [](const detail::section_kind& kind, const std::string& section) {
-        return kind.heading == section.substr(0, kind.named == detail::naming::no ? section.size() : section.find(' '));
-    };
-    for (const detail::section_kind& kind : detail::section_kinds)
-        for (const detail::known_key& key : detail::keys_of(kind)) {
-            const auto is = [&](const auto& e) { return is_of(kind, e.first) && e.second == key.key; };
-            INFO(kind.heading << ": " << key.key);
-            CHECK(std::count_if(explained.begin(), explained.end(), is) == 1);
-        }
-    for (const auto& [section, key] : explained) {
-        INFO(section << ": " << key);
-        const auto kind = std::find_if(detail::section_kinds.begin(), detail::section_kinds.end(),
-                                       [&](const detail::section_kind& k) { return is_of(k, section); });
-        REQUIRE(kind != detail::section_kinds.end());
-        const std::vector<detail::known_key> keys = detail::keys_of(*kind);
-        CHECK(std::count_if(keys.begin(), keys.end(), [&](const auto& k) { return k.key == key; }) == 1);
-    }
-}
-
 } // namespace plan_a_loin_test
