@@ -16,7 +16,6 @@
 #include "sample_sheet.hpp"
 #include "support/catch.hpp"
 #include <tranche/report/formats/plain_text.hpp>
-#include <tranche/sheet/detail/section_kinds.hpp>
 
 namespace plan_a_loin_test {
 
