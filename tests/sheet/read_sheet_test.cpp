@@ -241,7 +241,7 @@ TEST_CASE("read_sheet: names section, key, line, text and expectation") {
         {"length = 16 1/2 in", "length = 0 in", "[loin] length", "got \"0 in\", expected a finite value above zero"},
         {"length = 16 1/2 in", "length = 16,5 in", "[loin] length", "got \"16,5 in\""},
         {"tail = 2 in", "tail = 20 in", "[station 1] tail", "got \"20 in\", expected less than the width, 8 1/4 in"},
-        {"at = 8 in", "at = 0 in", "[station 2] at", "got \"0 in\", expected more than at the station before it"},
+        {"at = 8 in", "at = 0.0 in", "[station 2] at", "got \"0.0 in\", expected more than at the station before it"},
         {"at = 16 1/2 in", "at = 17 in", "[station 3] at", "got \"17 in\", expected at most the length, 16 1/2 in"},
         {"gluteus medius share = 30 %", "gluteus medius share = 130 %", "[loin] gluteus medius share",
          "got \"130 %\", expected a share"},
@@ -354,9 +354,9 @@ TEST_CASE("read_sheet: says what is missing, and what is in the way") {
     CHECK_THAT(without("price = 15.90 USD/lb\n"), StartsWith("[cut strip steak] price: got nothing, expected a price"));
     CHECK_THAT(without("yield = 86 %\n"),
                StartsWith("[offer trimmed loin, Gull Wharf] yield: got nothing, expected portions"));
-    CHECK_THAT(without("plan for = best value", "plan for = least giveaway\n[cut x]\nthickness = 1 in"),
-               StartsWith("[cut x] charged as: got nothing, expected a weight"));
-    CHECK_THAT(without("[worth]", "[loin]\n[worth]"), StartsWith("[loin] (line 84): got the same section twice"));
+    CHECK_THAT(error_of(replaced(weight_only_sheet, "[cut", "[cutting]\nplan for = least giveaway\n[cut")),
+               StartsWith("[cut steak] charged as: got nothing, expected a weight"));
+    CHECK_THAT(without("[worth]", "[loin]\n[worth]"), StartsWith("[loin] (line 83): got the same section twice"));
     CHECK_THAT(without("[worth]", "[loin B]\nweight = 12 lb\n[worth]"),
                StartsWith("[station 1]: got \"1\", expected the name of its loin and a number"));
     CHECK_THAT(without("[loose strips]", "[loose stripes]"),
