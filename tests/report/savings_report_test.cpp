@@ -214,8 +214,8 @@ TEST_CASE("a grid around a saving steps as people ask: by round steps of about a
     const auto heads = [&](savings<usd> saved, unit_price<usd> paid, const kitchen_units& units) {
         saved.terms.bought.price = paid;
         std::vector<std::string> all;
-        for (const unit_price<usd> price : savings_grid_around(saved, units).value().prices)
-            all.push_back(detail::price_number(price, units));
+        const savings_grid<usd> grid = savings_grid_around(saved, units).value();
+        for (const unit_price<usd>& price : grid.prices) all.push_back(detail::price_number<usd>(price, units));
         return all;
     };
     CHECK(heads(s.saved, per_lb<usd>(8.10), us_kitchen) ==
