@@ -382,6 +382,21 @@ TEST_CASE("plan_sheet: answers what cannot be cut, and refuses what cannot be pl
     CHECK_THROWS_AS(plan_sheet(sheet), invalid_input);
 }
 
+TEST_CASE("plan_sheet: says why it looks for no what-ifs where there are too many cuts for them") {
+    for (const std::size_t count : {detail::most_cuts_of_what_ifs, std::size_t{63}}) {
+        cut_sheet sheet;
+        sheet.plan_for = sheet_aim::most_portions;
+        sheet.grid = 0.5_in;
+        sheet.loins = {even_loin("", 12_lb, 16_in)};
+        for (std::size_t i = 0; i < count; ++i) sheet.cuts.push_back(slices("steak " + std::to_string(i), 1_in));
+        const sheet_answer answer = plan_sheet(sheet);
+        CHECK(answer.feasible());
+        CHECK(answer.loins[0].found.has_value() == (count <= detail::most_cuts_of_what_ifs));
+        REQUIRE(answer.remarks.size() == (answer.loins[0].found ? 0 : 1));
+        if (!answer.loins[0].found) CHECK_THAT(answer.remarks[0].text(), ContainsSubstring("the sheet has 63 cuts"));
+    }
+}
+
 TEST_CASE("plan_sheet: stops when it is told to, with plans that hold and without what is left") {
     cut_sheet sheet;
     sheet.plan_for = sheet_aim::most_portions;

@@ -177,6 +177,8 @@ TEST_CASE("a price is read as the trade writes it, with the sign of its currency
         CAPTURE(price);
         CHECK_THAT(from_text<unit_price<usd>>(price).value(), WithinRel(8.49 / 0.45359237, rounding_of_doubles));
     }
+    CHECK_THAT(from_text<unit_price<usd>>("$8/lb").value(), WithinRel(8.0 / 0.45359237, rounding_of_doubles));
+    CHECK_THAT(from_text<unit_price<usd>>("$2/100 g").value(), WithinRel(20.0, rounding_of_doubles));
     CHECK(from_text<unit_price<cad>>("$16.50/kg").value() == 16.5); // a dollar, if that is what CAD is written in
     CHECK(from_text<unit_price<eur>>("16.50 €/kg").value() == 16.5);
     CHECK(from_text<unit_price<gbp>>("£16.50/kg").value() == 16.5);

@@ -151,7 +151,7 @@ template <class = when_called>
 /// are written in `units`; throws as `to_text` for one that cannot be written. O(portions log portions).
 template <class = detail::when_called>
 [[nodiscard]] std::vector<std::string> answer_lines(const planned& planned, const kitchen_units& units = us_kitchen) {
-    return detail::answer_lines(planned, units, nullptr);
+    return detail::answer_lines(planned, readable_units(units, planned.plan), nullptr);
 }
 
 /// The same of a plan and its bill, with what one portion costs; the second line says what cutting saved or lost against each
@@ -164,7 +164,7 @@ template <currency C>
                                                                  const kitchen_units& units = us_kitchen) {
     detail::answer_money money = detail::answer_money_of(settled);
     detail::add_comparisons(money, saved);
-    return detail::answer_lines(planned, units, &money);
+    return detail::answer_lines(planned, readable_units(units, planned.plan), &money);
 }
 
 } // namespace tranche

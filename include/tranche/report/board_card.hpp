@@ -110,7 +110,6 @@ struct card_room {
 
 inline constexpr std::string_view card_style = R"(
 * { box-sizing: border-box; -webkit-print-color-adjust: exact; print-color-adjust: exact; }
-:root { color-scheme: light; }
 body { margin: 0 auto; padding: 5mm; max-width: 200mm; background: #fff; color: #000; font: 8.5pt/1.25 system-ui, sans-serif; }
 h1 { margin: 0; font-size: 13pt; line-height: 1.15; max-height: 2.3em; overflow: hidden; overflow-wrap: anywhere; }
 p { margin: 0 0 1mm; overflow-wrap: anywhere; }
@@ -123,6 +122,7 @@ thead th { padding: 0.6mm 1.5mm; background: #e9eef2; font-size: 8pt; }
 thead .name { font-weight: normal; background: #fff; border-color: #fff #fff #777; overflow-wrap: anywhere; }
 td { height: var(--row); }
 .number { text-align: right; white-space: nowrap; }
+.trim { text-align: center; }
 .cut { max-width: 45mm; overflow-wrap: anywhere; }
 .loose td { background: #eee; }
 .loose td.box, td.box { width: 27mm; background: #fff; border: 0.4mm solid #000; }
@@ -134,8 +134,7 @@ footer p { margin: 0.5mm 0 0; }
 @media screen and (max-width: 40rem) {
   .top { display: block; }
   .top svg { width: 100%; }
-  th, td { padding: 0 0.5mm; }
-  td.box { width: 12mm; }
+  td.box { height: 9mm; width: auto; }
 }
 @media print {
   body { padding: 0; max-width: none; }
@@ -149,30 +148,38 @@ footer p { margin: 0.5mm 0 0; }
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD std::string card_table(const cutting_plan& cuts, const ways_to_trim& trims,
                                                   const kitchen_units& units, std::string_view name) {
-    std::string html = "<table>\n<thead>\n";
-    if (!name.empty()) html += "<tr><th class=\"name\" colspan=\"8\">" + escape_xml(name) + "</th></tr>\n";
-    html += "<tr>";
+    std::string html = "<table role=\"table\" class=\"headed\">\n<thead role=\"rowgroup\">\n";
+    if (!name.empty()) html += "<tr role=\"row\"><th class=\"name\" colspan=\"8\">" + escape_xml(name) + "</th></tr>\n";
+    html += "<tr role=\"row\">";
     const std::string along = unit_name(units.along), weight = unit_name(units.portion);
-    for (const std::string& head :
-         {std::string("No."), std::string("Cut"), headed_in("Cut at", along), headed_in("Thick", along),
-          headed_in("Weight", weight), std::string("Trim"), std::string("Goes to"), headed_in("Weighed", weight)})
-        html += "<th scope=\"col\">" + escape_xml(head) + "</th>";
-    html += "</tr>\n</thead>\n<tbody>\n";
+    const std::vector<std::string> heads{
+        "No.",  "Cut",     headed_in("Cut at", along),  headed_in("Thick", along), headed_in("Weight", weight),
+        "Trim", "Goes to", headed_in("Weighed", weight)};
+    for (const std::string& head : heads)
+        html += "<th role=\"columnheader\" scope=\"col\">" + escape_xml(head) + "</th>";
+    html += "</tr>\n</thead>\n<tbody role=\"rowgroup\">\n";
+    const auto cell = [&](std::size_t column, const char* kind, const std::string& text) {
+        html += "<td role=\"cell\" data-head=\"" + heads[column] + "\" class=\"" + kind + "\">" + escape_xml(text) +
+                "</td>";
+    };
     for (std::size_t i = 0; i < cuts.slabs.size(); ++i) {
         const slab& s = cuts.slabs[i];
         const bool portions = s.kind == slab_kind::portions;
         const int pieces = portions ? cuts.spec_of(s).pieces : 1;
-        const std::string goes_to = !portions     ? std::string(name_of(cuts.destination_of(s)))
-                                    : pieces == 1 ? "portion"
-                                                  : std::to_string(pieces) + " portions";
-        const std::string cut = portions ? cuts.spec_of(s).name : std::string(name_of(s.kind));
-        html += portions ? "<tr>" : "<tr class=\"loose\">";
-        html += "<td class=\"number\">" + std::to_string(i + 1) + "</td><td class=\"cut\">" + escape_xml(cut) + "</td>";
-        html += "<td class=\"number at\">" + number_of(s.start + s.thickness, units.along) +
-                (i + 1 == cuts.slabs.size() ? " end" : "") + "</td>";
-        html += "<td class=\"number thick\">" + number_of(shown_thickness(s, units), units.thickness) + "</td>";
-        html += "<td class=\"number\">" + weight_text(s, cuts, units) + "</td>";
-        html += "<td>" + letter_of(trims.of_slab[i]) + "</td><td>" + goes_to + "</td><td class=\"box\"></td></tr>\n";
+        html += portions ? "<tr role=\"row\">" : "<tr role=\"row\" class=\"loose\">";
+        cell(0, "number", std::to_string(i + 1));
+        cell(1, "cut", portions ? cuts.spec_of(s).name : std::string(name_of(s.kind)));
+        cell(2, "number at",
+             number_of(s.start + s.thickness, units.along) + (i + 1 == cuts.slabs.size() ? " end" : ""));
+        cell(3, "number thick", number_of(shown_thickness(s, units), units.thickness));
+        cell(4, "number", weight_text(s, cuts, units));
+        cell(5, "number trim", letter_of(trims.of_slab[i]));
+        cell(6, "goes",
+             !portions     ? std::string(name_of(cuts.destination_of(s)))
+             : pieces == 1 ? "portion"
+                           : std::to_string(pieces) + " portions");
+        cell(7, "box", "");
+        html += "</tr>\n";
     }
     return html + "</tbody>\n</table>\n";
 }
@@ -209,14 +216,15 @@ template <class = when_called>
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string board_card(std::string_view title, const cutting_plan& cuts,
                                                   const loin_outline& outline, const board_card_options& options = {}) {
-    const kitchen_units units = detail::units_of_card(options.units);
+    const kitchen_units units = detail::units_of_card(readable_units(options.units, cuts));
     const std::vector<std::string> strips = board_ruler_strips(cuts, units);
     const detail::card_room room(options.paper, cuts.slabs.size(), strips.size());
     const detail::ways_to_trim trims(cuts);
     std::string style = "\n@page { size: ";
     style += options.paper == card_paper::a4 ? "210mm 297mm" : "8.5in 11in";
-    style += "; margin: 10mm; }\n:root { --row: " + detail::svg_number(room.row, 2) + "mm; }" +
-             std::string(detail::card_style);
+    style += "; margin: 10mm; }\n:root { --row: " + detail::svg_number(room.row, 2) +
+             "mm; color-scheme: light; --ink: #000; --faint: #444; --line: #777; }" + std::string(detail::card_style) +
+             std::string(detail::stacked_rows_style);
     std::string html = detail::html_head(title, "Board card", style);
     html += "<div class=\"top\">\n" + board_view_svg(cuts, outline, units) + detail::card_notes(cuts, trims, units) +
             "</div>\n";

@@ -27,6 +27,11 @@ namespace tranche {
 
 namespace detail {
 
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD std::string page_style() {
+    return std::string(report_style) + std::string(stacked_rows_style);
+}
+
 /// A page of these sections; `more(i)` gives what section i has besides, `last` sections of its own at the end.
 template <class More>
 [[nodiscard]] TRANCHE_COLD std::string html_page(const std::string& head, const std::vector<report_section>& sections,
@@ -55,7 +60,7 @@ template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string html_of(std::string_view title, const std::vector<report_section>& sections,
                                                const page_foot& at_foot = {}) {
     return detail::html_page(
-        detail::html_head(title, "Report", detail::report_style), sections, [](std::size_t) { return std::string(); },
+        detail::html_head(title, "Report", detail::page_style()), sections, [](std::size_t) { return std::string(); },
         {}, {}, at_foot);
 }
 
@@ -74,9 +79,10 @@ struct page_pictures {
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string html_report(std::string_view title, std::vector<report_section> sections,
                                                    const cutting_plan& cuts, const page_pictures& pictures,
-                                                   const kitchen_units& units = us_kitchen,
+                                                   const kitchen_units& kitchen = us_kitchen,
                                                    const page_foot& at_foot = {}) {
     const auto& [outline, faces] = pictures;
+    const kitchen_units units = readable_units(kitchen, cuts);
     const auto figure = [](std::string_view label, const std::string& picture, std::string_view kind) {
         return "<figure>\n" + detail::scroll_box(label, picture, kind) + "</figure>\n";
     };
@@ -109,7 +115,7 @@ template <class = detail::when_called>
     const auto more = [&](std::size_t i) {
         return i == with_above ? above : i == with_others ? others : std::string();
     };
-    return detail::html_page(detail::html_head(title, "Cutting plan", detail::report_style), sections, more,
+    return detail::html_page(detail::html_head(title, "Cutting plan", detail::page_style()), sections, more,
                              "Cut ruler", ruler, at_foot);
 }
 

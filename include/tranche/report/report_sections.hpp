@@ -201,10 +201,11 @@ TRANCHE_COLD void add_cautions(std::vector<report_section>& sections) {
 } // namespace detail
 
 /// The sections of a report without prices: the answer (`answer_lines`) and warnings, the cutting order, then what lies behind it.
-/// Weights, lengths and prices are written in `units`; throws as `to_text` for
+/// Weights, lengths and prices are written in `kitchen` (see `readable_units`); throws as `to_text` for
 /// one that cannot be written.
 template <class = detail::when_called>
-[[nodiscard]] std::vector<report_section> report_sections(const planned& planned, const kitchen_units& units) {
+[[nodiscard]] std::vector<report_section> report_sections(const planned& planned, const kitchen_units& kitchen) {
+    const kitchen_units units = readable_units(kitchen, planned.plan);
     std::vector<report_section> sections = detail::first_sections(planned, units, nullptr);
     detail::add_cutting(sections, planned, units, {}, {});
     sections.push_back({.title = "Where the mass went",
@@ -228,7 +229,8 @@ struct report_options {
 /// The sections of a report with prices, compared with nothing.
 template <currency C>
 [[nodiscard]] std::vector<report_section> report_sections(const planned& planned, const bill<C>& settled,
-                                                          const kitchen_units& units) {
+                                                          const kitchen_units& kitchen) {
+    const kitchen_units units = readable_units(kitchen, planned.plan);
     std::vector<report_section> sections =
         detail::bill_sections(planned, settled, units, detail::answer_money_of(settled));
     detail::add_cautions(sections);
@@ -240,7 +242,8 @@ template <currency C>
 template <currency C>
 [[nodiscard]] std::vector<report_section> report_sections(const planned& planned, const bill<C>& settled,
                                                           const report_options<C>& options) {
-    const auto& [saved, units, offers, basis] = options;
+    const auto& [saved, kitchen, offers, basis] = options;
+    const kitchen_units units = readable_units(kitchen, planned.plan);
     detail::answer_money money = detail::answer_money_of(settled);
     detail::add_comparisons(money, saved);
     std::vector<report_section> sections = detail::bill_sections(planned, settled, units, std::move(money), basis);

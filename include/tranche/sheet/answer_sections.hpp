@@ -136,8 +136,7 @@ template <class = when_called>
     return sections;
 }
 
-/// The sections of the answer; with pictures of money and thicknesses for a page. `first` and `loins` may be asked for: where the
-/// sections of each loin begin.
+/// The sections of the answer; with pictures of money and thicknesses for a page.
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<report_section> answer_sections(const sheet_answer& answer, bool pictures) {
     const currency_choice choice(currency_of_sheet(answer.sheet));

@@ -8,8 +8,8 @@
 #include <string_view>
 
 #include <tranche/sheet/cut_sheet.hpp>
-#include <tranche/sheet/detail/read_document.hpp>
-#include <tranche/sheet/detail/scan_ini.hpp>
+#include <tranche/sheet/detail/document/read_document.hpp>
+#include <tranche/sheet/detail/document/scan_ini.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {

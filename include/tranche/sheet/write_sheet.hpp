@@ -6,7 +6,7 @@
 #include <string>
 
 #include <tranche/sheet/cut_sheet.hpp>
-#include <tranche/sheet/detail/write_document.hpp>
+#include <tranche/sheet/detail/document/write_document.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {

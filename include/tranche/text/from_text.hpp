@@ -81,7 +81,7 @@ template <currency C>
     const bool negative = in.accept_sign();
     in.skip_spaces();
     const bool named = in.accept_currency(code);
-    const auto value = in.number();
+    const auto value = in.number(!named);
     if (!value) in.fail("no number");
     in.skip_spaces();
     if (!in.accept_currency(code) && !named) in.fail("no " + std::string(code));

@@ -6,6 +6,24 @@
 
 namespace tranche::detail {
 
+/// On a phone, rows of a table with heads stack, each cell with the head of its column.
+inline constexpr std::string_view stacked_rows_style = R"(
+@media screen and (max-width: 40rem) {
+  table.headed, .headed thead, .headed tbody, .headed tr { display: block; }
+  .headed caption { display: block; }
+  .headed thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+  .headed tbody tr { display: grid; grid-template-columns: repeat(2, minmax(0, 1fr)); column-gap: 1.5rem;
+    padding: 0.4rem 0; border-top: 1px solid var(--line); }
+  .headed td:not(.number) { grid-column: 1 / -1; }
+  .headed td.number:first-child + td:not(.number) { grid-column: auto; }
+  .headed tbody tr.total { border-top: 2px solid var(--ink); }
+  .headed tbody tr > td { display: flex; justify-content: space-between; gap: 1rem; padding: 0.1rem 0; border: 0;
+    text-align: right; min-width: 0; }
+  .headed td::before { content: attr(data-head); flex: 0 1 auto; min-width: 0; white-space: normal; color: var(--faint); text-align: left; }
+  .headed td:empty:not(.box) { display: none; }
+}
+)";
+
 /// Wide pictures scroll in boxes of their own; rows of tables stack on a phone. On paper everything is open, tables that fit on a
 /// page stay whole, and nothing is wider than the page: a browser would shrink it, ruler and all. Pictures keep white paper.
 inline constexpr std::string_view report_style = R"(
@@ -54,17 +72,6 @@ footer { margin-top: 2rem; padding-top: 0.5rem; border-top: 1px solid var(--line
 @media screen and (max-width: 40rem) {
   body { padding: 1rem; }
   h1 { font-size: 1.5rem; }
-  table.headed, .headed thead, .headed tbody, .headed tr { display: block; }
-  .headed caption { display: block; }
-  .headed thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
-  .headed tbody tr { display: grid; grid-template-columns: repeat(2, minmax(0, 1fr)); column-gap: 1.5rem;
-    padding: 0.4rem 0; border-top: 1px solid var(--line); }
-  .headed td:not(.number) { grid-column: 1 / -1; }
-  .headed tbody tr.total { border-top: 2px solid var(--ink); }
-  .headed tbody tr > td { display: flex; justify-content: space-between; gap: 1rem; padding: 0.1rem 0; border: 0;
-    text-align: right; white-space: normal; min-width: 0; }
-  .headed td::before { content: attr(data-head); flex: none; max-width: 60%; color: var(--faint); text-align: left; }
-  .headed td:empty { display: none; }
   .scroll table:not(.headed) { width: 100%; }
   .scroll table:not(.headed) td.number { white-space: normal; }
 }

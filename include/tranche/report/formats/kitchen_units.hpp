@@ -98,6 +98,23 @@ template <class Division>
     return ounce / parts;
 }
 
+/// The next finer division: sixteenths behind quarters, and from there on decimals.
+template <class Division>
+[[nodiscard]] Division finer(Division how) {
+    if (is_power_of_ten(how.parts))
+        how.parts *= 10;
+    else
+        how.parts = how.parts < 16 ? 16 : 1000;
+    return how;
+}
+/// A division of which `value` is `least` steps or more, made finer as long as it has to be; six times at most.
+template <class Quantity, class Division>
+[[nodiscard]] Division fine_enough(Division how, Quantity value, double least) {
+    for (int times = 0; times < 6 && value > Quantity{} && value / step_of(how) < least * (1.0 - 1e-9); ++times)
+        how = finer(how);
+    return how;
+}
+
 /// In a sentence a length is a thickness, and a mass a portion's or, from a kilogram up, a loin's.
 [[nodiscard]] inline length_division division_for(length, const kitchen_units& units) { return units.thickness; }
 [[nodiscard]] inline mass_division division_for(mass value, const kitchen_units& units) {

@@ -78,6 +78,8 @@ private:
             inside(20.6, printable(what_is(s, cuts_)));
             inside(24.0, weight_text(s, cuts_, units_) + (unit.empty() ? "" : ' ' + unit));
         }
+        const std::size_t stride = label_stride(middles.size(), 5.6, to_ - from_ - 2.0);
+        middles = every_so_many(middles, stride), numbers = every_so_many(numbers, stride);
         const std::vector<double> places = spread_labels(middles, 5.6, from_ + 1.0, to_ - 1.0);
         for (std::size_t k = 0; k < places.size(); ++k) {
             if (std::abs(places[k] - middles[k]) > 0.5)
@@ -92,9 +94,11 @@ private:
             const double x = (cuts_.slabs[i].start + cuts_.slabs[i].thickness) / millimetre;
             if (x >= from_ && (x < to_ || page_ + 1 == pages_)) at.push_back(x);
         }
-        const std::vector<double> places = spread_labels(at, 1.35 * em_, from_ + 1.0, to_ - 1.0);
+        for (const double x : at) line("cut", x, 0.0, x, 25.5, {.width = 0.2});
+        const double gap = 1.35 * em_;
+        at = every_so_many(at, label_stride(at.size(), gap, to_ - from_ - 2.0));
+        const std::vector<double> places = spread_labels(at, gap, from_ + 1.0, to_ - 1.0);
         for (std::size_t k = 0; k < at.size(); ++k) {
-            line("cut", at[k], 0.0, at[k], 25.5, {.width = 0.2});
             line("leader", at[k], 25.5, places[k], 28.5, {.width = 0.06});
             label(places[k], 29.2, distance_text(at[k] * millimetre), {.anchor = "end", .size = 0.92, .upwards = true});
         }

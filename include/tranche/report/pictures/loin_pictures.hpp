@@ -55,9 +55,7 @@ public:
         cut_distances();
         const double scale = height_ + distances_height() + 3.2 * em_;
         scale_bar(0.0, scale, extent_);
-        if (cuts_.slabs.size() > 1)
-            label(extent_, scale, "figures at the cuts: " + std::string(unit_name(units_.along)) + " from the rib end",
-                  {.anchor = "end", .size = 0.9});
+        if (figures_said_beside_scale()) label(extent_, scale, what_figures_are(), {.anchor = "end", .size = 0.9});
         end_group();
         for (std::size_t i = 0; i < entries.size(); ++i) {
             const std::size_t column = i / down, row = i % down;
@@ -88,6 +86,13 @@ private:
             longest = std::max(longest,
                                width_of_text(number_of(s.start + s.thickness, units_.along), distance_letters * em_));
         return longest + em_;
+    }
+    [[nodiscard]] std::string what_figures_are() const {
+        return "figures at the cuts: " + std::string(unit_name(units_.along)) + " from the rib end";
+    }
+    [[nodiscard]] bool figures_said_beside_scale() const {
+        return cuts_.slabs.size() > 1 &&
+               extent_ - scale_bar_width(extent_) - em_ > width_of_text(what_figures_are(), 0.9 * em_);
     }
     [[nodiscard]] std::vector<std::string> legend_entries() const;
     [[nodiscard]] std::size_t legend_columns(const std::vector<std::string>& entries) const;
@@ -141,17 +146,19 @@ void loin_picture<T>::numbers_above() {
 
 template <class T>
 void loin_picture<T>::cut_distances() {
-    std::vector<double> cuts;
+    std::vector<length> at;
     for (std::size_t i = 0; i + 1 < cuts_.slabs.size(); ++i)
-        cuts.push_back((cuts_.slabs[i].start + cuts_.slabs[i].thickness) / millimetre);
+        at.push_back(cuts_.slabs[i].start + cuts_.slabs[i].thickness);
     const double gap = 1.15 * em_;
-    const double crowd = gap * static_cast<double>(cuts.size()) / extent_; // above 1, the figures shrink
+    at = every_so_many(at, label_stride(at.size(), gap, extent_));
+    std::vector<double> cuts;
+    for (const length& l : at) cuts.push_back(l / millimetre);
     const std::vector<double> places = spread_labels(cuts, gap, 0.0, extent_);
     for (std::size_t i = 0; i < places.size(); ++i) {
         const double y = height_ + 1.9 * em_;
         line("leader", cuts[i], height_ + 0.6 * em_, places[i], y - 0.3 * em_, {.width = 0.08});
-        label(places[i], y, number_of(cuts_.slabs[i].start + cuts_.slabs[i].thickness, units_.along),
-              {.anchor = "end", .size = distance_letters / std::max(1.0, crowd), .upwards = true});
+        label(places[i], y, number_of(at[i], units_.along),
+              {.anchor = "end", .size = distance_letters, .upwards = true});
     }
 }
 
@@ -196,6 +203,10 @@ std::vector<std::string> loin_picture<T>::picture_notes() const {
     if (trims_drawn_) how += above_ ? " Dashed: trim the tail to here." : " Dashed: trim the fat cover to here.";
     if (divisions_drawn_) how += " Dotted: divide into equal weights.";
     notes.push_back(how);
+    if (cuts_.slabs.size() > 1 && !figures_said_beside_scale()) {
+        notes.push_back(what_figures_are() + '.');
+        notes.back().front() = 'F';
+    }
     if (outline_.gluteus_medius && !outline_.muscle_placed)
         notes.emplace_back("Gluteus medius is drawn as its share of the lean, not in its exact place.");
     if (outline_.gluteus_medius && outline_.muscle_placed && !above_)

@@ -19,6 +19,26 @@
 
 namespace tranche {
 
+/// The units of a kitchen for a plan that is far from what kitchens cut: divisions are made finer until the thinnest slab of portions
+/// is two steps thick, the lightest portion four steps and the loin sixteen steps heavy; portions of 10 kg and more are written as
+/// bulk is. Others stay as they are. Reports and pages of a plan do this by themselves. O(slabs). Throws nothing.
+template <class = detail::when_called>
+[[nodiscard]] kitchen_units readable_units(kitchen_units units, const cutting_plan& cuts) {
+    length thinnest = unlimited<length>();
+    mass lightest = unlimited<mass>();
+    for (const slab& s : cuts.slabs) {
+        if (s.kind != slab_kind::portions) continue;
+        thinnest = std::min(thinnest, s.thickness);
+        lightest = std::min(lightest, to_mass(cuts.portions_of(s).back()));
+    }
+    units.bulk = detail::fine_enough(units.bulk, to_mass(cuts.total), 16.0);
+    if (!(lightest < unlimited<mass>())) return units;
+    units.portion = lightest >= 10.0 * kilogram ? units.bulk : detail::fine_enough(units.portion, lightest, 4.0);
+    units.thickness = detail::fine_enough(units.thickness, thinnest, 2.0);
+    units.along = detail::fine_enough(units.along, thinnest, 2.0);
+    return units;
+}
+
 /// What portions cost, already written, so that the tables need not know the currency.
 struct portion_costs {
     std::string currency{};             ///< empty: no costs are known

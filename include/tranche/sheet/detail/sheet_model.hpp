@@ -2,33 +2,22 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
-#include <array>
+#include <algorithm>
 #include <cmath>
 #include <string>
 #include <string_view>
 
 #include <tranche/grind/own_trim.hpp>
 #include <tranche/loin/calibration/calibrated.hpp>
-#include <tranche/loin/kinds/known_compositions.hpp>
-#include <tranche/loin/kinds/known_proportions.hpp>
 #include <tranche/loin/kinds/tissue_lipids.hpp>
 #include <tranche/loin/models/measured_loin.hpp>
 #include <tranche/loin/models/typical_loin.hpp>
 #include <tranche/sheet/cut_sheet.hpp>
+#include <tranche/sheet/detail/loin_kinds.hpp>
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/invalid_input.hpp>
 
 namespace tranche::detail {
-
-/// A kind of loin: how large such loins are, and how much lipid their tissues hold.
-struct sheet_kind {
-    const loin_proportions* proportions = nullptr;
-    const composition *lean = nullptr, *fat = nullptr;
-};
-inline constexpr std::array sheet_kinds{sheet_kind{&beef_strip_loin, &beef_strip_lean, &beef_separable_fat},
-                                        sheet_kind{&boneless_pork_loin, &pork_top_loin_lean, &pork_separable_fat},
-                                        sheet_kind{&lamb_loin, &lamb_loin_lean, &lamb_separable_fat},
-                                        sheet_kind{&tuna_loin, &yellowfin_tuna, &yellowfin_tuna}};
 
 /// "[loin]", "[loin A]": how a sheet and its errors call it.
 [[nodiscard]] inline std::string heading_of(const sheet_loin& loin) {

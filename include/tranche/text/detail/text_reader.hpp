@@ -89,8 +89,9 @@ public:
         return false;
     }
 
-    /// An unsigned number in one of the forms of `from_text`, or none if no number starts here.
-    [[nodiscard]] std::optional<double> number() {
+    /// An unsigned number in one of the forms of `from_text`, or none if no number starts here. Unless `parted`, a stroke behind a
+    /// whole number makes no fraction of it: $8/lb.
+    [[nodiscard]] std::optional<double> number(bool parted = true) {
         skip_spaces();
         if (const auto glyph = fraction_glyph()) return glyph;
         if (!at_digit() && !(accept_peek('.') && at_digit(1))) return std::nullopt;
@@ -98,7 +99,7 @@ public:
         const double first = digits();
         if (text_.substr(start, at_ - start).find('.') != std::string_view::npos) return checked(first);
         if (at_ < text_.size() && text_[at_] == ',') fail("a comma; write a decimal point,");
-        if (accept("/")) return checked(first / denominator());
+        if (parted && accept("/")) return checked(first / denominator());
         // A fraction may follow a whole number: 1¾, 1 3/4, 1-3/4.
         const std::size_t after_whole = at_;
         if (!accept("-")) skip_spaces();

@@ -76,16 +76,25 @@ protected:
     void mark_as_loose(const std::string& shape) {
         path("loose", shape, {.colour = "#FFFFFF", .pattern = "loose", .opacity = 0.5});
     }
-    /// From x, y on, no longer than `room`.
+    /// From x, y on, no longer than `room` unless one step is.
     void scale_bar(double x, double y, double room) {
         const double one = figure_gap(units_);
-        const int most = one == 10.0 ? 10 : 4,
-                  steps = std::clamp(static_cast<int>(std::min(room / one, 10.0)), 1, most);
+        const int steps = scale_steps(room);
         for (int k = 0; k < steps; ++k)
             rect("scale", x + k * one, y - 0.5 * em_, one, 0.4 * em_,
                  {.colour = k % 2 == 0 ? palette::black : std::string_view("#FFFFFF"), .edge = {.width = 0.08}});
-        label(x + steps * one + 0.6 * em_, y,
-              one == 10.0 ? std::to_string(10 * steps) + " mm" : std::to_string(steps) + " in", {.size = 0.9});
+        label(x + steps * one + 0.6 * em_, y, scale_text(steps), {.size = 0.9});
+    }
+    [[nodiscard]] double scale_bar_width(double room) const {
+        const int steps = scale_steps(room);
+        return steps * figure_gap(units_) + 0.6 * em_ + width_of_text(scale_text(steps), 0.9 * em_);
+    }
+    [[nodiscard]] int scale_steps(double room) const {
+        const double one = figure_gap(units_);
+        return std::clamp(static_cast<int>(std::min(room / one, 10.0)), 1, one == 10.0 ? 10 : 4);
+    }
+    [[nodiscard]] std::string scale_text(int steps) const {
+        return figure_gap(units_) == 10.0 ? std::to_string(10 * steps) + " mm" : std::to_string(steps) + " in";
     }
     /// Swatches of these tissues, and of what is no portion where there is any.
     void key(double x, double y, const std::vector<tissue>& tissues, const cutting_plan& cuts) {

@@ -162,11 +162,13 @@ void loin_drawing<T>::slabs() {
         }
     }
     path("outline", whole(0.0, extent_), {.edge = {.width = 0.14}});
+    // Of many slabs the meat between the lines is still to be seen.
+    const double knife = std::min(0.2, 0.2 * extent_ / (em_ * static_cast<double>(cuts_.slabs.size())));
     for (std::size_t i = 0; i + 1 < cuts_.slabs.size(); ++i) {
         const slab& s = cuts_.slabs[i];
         const double at = (s.start + s.thickness) / millimetre, kerf = s.kerf / millimetre;
         if (kerf > 0.0) rect("kerf", at, 0.0, kerf, height_, {.colour = "#FFFFFF"});
-        line("cut", at, -0.3 * em_, at, height_ + 0.6 * em_, {.width = 0.2});
+        line("cut", at, -0.3 * em_, at, height_ + 0.6 * em_, {.width = knife});
     }
 }
 

@@ -44,4 +44,20 @@ template <class = when_called>
     return places;
 }
 
+/// Which of so many labels along `room` are written where not all of them have a `gap`: every so many, from the first on.
+template <class = when_called>
+[[nodiscard]] std::size_t label_stride(std::size_t count, double gap, double room) {
+    if (count < 2 || static_cast<double>(count - 1) * gap <= room || !(room > 0.0)) return 1;
+    const auto most = static_cast<std::size_t>(room / gap) + 1;
+    return (count + most - 1) / most;
+}
+
+/// Every so many of some, from the first on.
+template <class T>
+[[nodiscard]] std::vector<T> every_so_many(const std::vector<T>& all, std::size_t stride) {
+    std::vector<T> kept;
+    for (std::size_t i = 0; i < all.size(); i += stride) kept.push_back(all[i]);
+    return kept;
+}
+
 } // namespace tranche::detail

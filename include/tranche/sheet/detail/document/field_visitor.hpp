@@ -16,8 +16,8 @@
 #include <utility>
 #include <vector>
 
-#include <tranche/sheet/detail/exact_text.hpp>
-#include <tranche/sheet/detail/sheet_document.hpp>
+#include <tranche/sheet/detail/document/exact_text.hpp>
+#include <tranche/sheet/detail/document/sheet_document.hpp>
 
 namespace tranche::detail {
 

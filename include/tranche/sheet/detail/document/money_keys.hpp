@@ -7,7 +7,7 @@
 #include <string_view>
 #include <utility>
 
-#include <tranche/sheet/detail/cutting_keys.hpp>
+#include <tranche/sheet/detail/document/cutting_keys.hpp>
 
 namespace tranche::detail {
 

@@ -3,7 +3,6 @@
 #pragma once
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstddef>
 #include <map>
@@ -14,12 +13,12 @@
 #include <utility>
 #include <vector>
 
-#include <tranche/loin/kinds/known_proportions.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/plain_text.hpp>
-#include <tranche/sheet/detail/nearest_word.hpp>
-#include <tranche/sheet/detail/section_kinds.hpp>
-#include <tranche/sheet/detail/section_reader.hpp>
+#include <tranche/sheet/detail/document/nearest_word.hpp>
+#include <tranche/sheet/detail/document/section_kinds.hpp>
+#include <tranche/sheet/detail/document/section_reader.hpp>
+#include <tranche/sheet/detail/loin_kinds.hpp>
 #include <tranche/sheet/kitchen_of.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
@@ -27,9 +26,6 @@ namespace tranche::detail {
 
 /// More of each than any loin, menu or market has; so that a sheet of any length is read in a moment.
 inline constexpr std::size_t most_parts_of_a_kind = 100, longest_name = 120;
-
-/// The kinds that a loin may be of.
-inline constexpr std::array loin_kinds{&beef_strip_loin, &boneless_pork_loin, &lamb_loin, &tuna_loin};
 
 /// Builds a sheet of a document.
 template <class = when_called>
@@ -68,7 +64,8 @@ private:
         std::set<std::string> seen;
         std::map<std::string, std::size_t> count;
         for (const sheet_part& part : document_) {
-            if (const std::size_t long_name = columns_of(part.name); long_name > longest_name)
+            if (const std::size_t long_name = std::max(columns_of(part.name), part.name.size() / 4);
+                long_name > longest_name)
                 throw invalid_input(part.json ? part.place + "/name" : '[' + shortened(part.place.substr(1), 30) + ']',
                                     "a name of " + std::to_string(long_name) + " characters",
                                     "at most " + std::to_string(longest_name));
@@ -205,10 +202,11 @@ private:
             in.check({{"", "kind"}}, [&] {
                 if (loin.kind.empty()) return;
                 std::vector<std::string_view> known;
-                for (const loin_proportions* const kind : loin_kinds) {
-                    known.push_back(kind->name);
-                    if (plain_key(kind->name) == plain_key(loin.kind)) {
-                        loin.kind = kind->name;
+                for (const sheet_kind& kind : sheet_kinds) {
+                    const std::string_view name = kind.proportions->name;
+                    known.push_back(name);
+                    if (plain_key(name) == plain_key(loin.kind)) {
+                        loin.kind = name;
                         return;
                     }
                 }

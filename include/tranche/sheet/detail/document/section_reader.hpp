@@ -3,14 +3,15 @@
 #pragma once
 
 #include <algorithm>
+#include <cstddef>
 #include <functional>
 #include <set>
 #include <string>
 #include <string_view>
 #include <vector>
 
-#include <tranche/sheet/detail/nearest_word.hpp>
-#include <tranche/sheet/detail/section_kinds.hpp>
+#include <tranche/sheet/detail/document/nearest_word.hpp>
+#include <tranche/sheet/detail/document/section_kinds.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
@@ -31,6 +32,10 @@ public:
         if (entry->text.empty() && entry->items.empty())
             throw invalid_input(entry->place, "nothing", part_.json ? "a value" : "a value behind the =");
         if (form == field_form::list && entry->items.empty()) refuse_entry(*entry, "one or more, separated by commas");
+        if (form == field_form::list)
+            require_short(*entry);
+        else if (entry->text.size() > longest_value)
+            refuse_entry(*entry, "at most " + std::to_string(longest_value) + " bytes");
         read(*entry);
     }
     /// The text that was written is shown as the value where there is one.
@@ -58,6 +63,15 @@ public:
     [[nodiscard]] const sheet_part& part() const { return part_; }
 
 private:
+    static constexpr std::size_t longest_value = 2000, longest_item = 500, most_items = 100;
+
+    static void require_short(const sheet_entry& entry) {
+        if (entry.items.size() > most_items) refuse_entry(entry, "at most " + std::to_string(most_items) + " of them");
+        for (const std::string& item : entry.items)
+            if (item.size() > longest_item)
+                refuse_entry(entry, "at most " + std::to_string(longest_item) + " bytes each");
+    }
+
     const sheet_part& part_;
     const cut_sheet& sheet_;
 };

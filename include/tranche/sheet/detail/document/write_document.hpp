@@ -10,8 +10,8 @@
 #include <utility>
 #include <vector>
 
-#include <tranche/sheet/detail/read_document.hpp>
-#include <tranche/sheet/detail/section_kinds.hpp>
+#include <tranche/sheet/detail/document/read_document.hpp>
+#include <tranche/sheet/detail/document/section_kinds.hpp>
 #include <tranche/text/utf8.hpp>
 #include <tranche/units/detail/when_called.hpp>
 

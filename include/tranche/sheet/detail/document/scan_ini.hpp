@@ -10,8 +10,8 @@
 #include <vector>
 
 #include <tranche/report/formats/plain_text.hpp>
-#include <tranche/sheet/detail/nearest_word.hpp>
-#include <tranche/sheet/detail/section_kinds.hpp>
+#include <tranche/sheet/detail/document/nearest_word.hpp>
+#include <tranche/sheet/detail/document/section_kinds.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
@@ -42,7 +42,7 @@ public:
     }
 
 private:
-    static constexpr std::size_t longest_line = 20'000;
+    static constexpr std::size_t longest_line = 200'000;
 
     [[nodiscard]] std::string at_line() const { return " (line " + std::to_string(line_) + ')'; }
 

@@ -9,7 +9,7 @@
 #include <utility>
 #include <vector>
 
-#include <tranche/sheet/detail/field_visitor.hpp>
+#include <tranche/sheet/detail/document/field_visitor.hpp>
 
 namespace tranche::detail {
 

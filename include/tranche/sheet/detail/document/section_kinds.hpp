@@ -8,8 +8,8 @@
 #include <string_view>
 #include <vector>
 
-#include <tranche/sheet/detail/cutting_keys.hpp>
-#include <tranche/sheet/detail/money_keys.hpp>
+#include <tranche/sheet/detail/document/cutting_keys.hpp>
+#include <tranche/sheet/detail/document/money_keys.hpp>
 
 namespace tranche::detail {
 
