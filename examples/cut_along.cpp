@@ -155,7 +155,7 @@ exit_status cut_along(const command_line& line) {
 
     const sheet_answer planned = plan_sheet(sheet, {.what_ifs = false});
     const loin_answer& answer = planned.loins[loin];
-    if (!answer.planned.feasible()) {
+    if (answer.planned.plan.portion_count() == 0) {
         std::cout << "no portion can be cut:\n";
         for (const std::string& why : warnings_of(answer.planned, kitchen_of(sheet))) std::cout << "  " << why << '\n';
         return no_portions;

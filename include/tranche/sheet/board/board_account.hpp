@@ -98,7 +98,7 @@ template <class = detail::when_called>
     note("loin ", bought.name);
     note("lot ", bought.lot);
     note("cut by ", sheet.cutter);
-    record.bought = bought.weight;
+    record.bought = to_mass(to_micrograms(bought.weight)); // as a table keeps it
     record.usable = to_mass(balance.portion_total());
     for (const destination d : all_destinations) record.by_products[d] = to_mass(balance.loose[d] + balance.trim[d]);
     record.cutting_loss = to_mass(balance.cutting_loss);

@@ -8,6 +8,8 @@
 
 #include <tranche/loin/profile.hpp>
 #include <tranche/optimise/session/cutting_session.hpp>
+#include <tranche/optimise/session/plan_as_cut.hpp>
+#include <tranche/optimise/session/session_csv.hpp>
 #include <tranche/optimise/session/session_state.hpp>
 #include <tranche/sheet/cut_sheet.hpp>
 #include <tranche/sheet/detail/sheet_model.hpp>
