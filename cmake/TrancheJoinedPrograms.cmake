@@ -1,8 +1,8 @@
 # Programs that are compiled as one: what they instantiate is the same, and most of what they take.
 
-# tranche_join_programs(<target> <source>...): one executable of all of them in the folder joined/ and, beside it, a link by the name
-# of each source, which is the program that it is when started so. What the sources include comes first, and each is a namespace behind that.
-# So none may put anything into the library's namespace, and each ends with its main.
+# tranche_join_programs(<target> <source>...): one executable of all of them in the folder joined/ and, beside it, a link by the name of
+# each source, which is the program that it is when started so. What the sources include comes first, and each is a namespace behind
+# that. So none may put anything into the library's namespace, and each ends with its main.
 function(tranche_join_programs target)
     set(folder ${CMAKE_CURRENT_BINARY_DIR}/joined)
     set(includes)
@@ -25,14 +25,19 @@ function(tranche_join_programs target)
         string(APPEND calls "    if (name == \"${name}\") return started(${name}_program::main, argc, argv);\n")
         list(APPEND links COMMAND ${CMAKE_COMMAND} -E create_symlink ${target} ${folder}/${name})
     endforeach()
-    list(APPEND includes "#include <string_view>")
+    list(APPEND includes "#include <string_view>" "#include <type_traits>")
     list(REMOVE_DUPLICATES includes)
     list(JOIN includes "\n" includes)
     set(joined ${folder}/${target}.cpp)
     file(CONFIGURE OUTPUT ${joined} CONTENT "${includes}
 ${programs}#line 1 \"${target}.cpp\"
-static int started(int (*program)(), int, char**) { return program(); }
-static int started(int (*program)(int, char**), int argc, char** argv) { return program(argc, argv); }
+template <class Program>
+int started(Program program, int argc, char** argv) {
+    if constexpr (std::is_invocable_v<Program>)
+        return program();
+    else
+        return program(argc, argv);
+}
 int main(int argc, char** argv) {
     std::string_view name = argv[0];
     name.remove_prefix(name.rfind('/') + 1);
