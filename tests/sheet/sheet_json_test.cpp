@@ -163,7 +163,7 @@ TEST_CASE("sheet_json: the schema knows each key that is read, and no others") {
     const json schema = json::parse(page("cut_sheet.schema.json"));
     CHECK(schema["$schema"] == "https://json-schema.org/draft/2020-12/schema");
     std::vector<std::string> sections{"format", "version"};
-    for (const detail::section_kind& kind : detail::section_kinds) {
+    for (const detail::section_kind& kind : detail::section_kinds()) {
         const std::string name(kind.json);
         INFO(name);
         if (name != "stations") sections.push_back(name);
@@ -241,7 +241,7 @@ TEST_CASE("read_sheet: takes the keys that its page explains, and no others") {
         explained.emplace_back(heading, quoted(line.substr(second, third - second)));
     }
     std::size_t known = 0;
-    for (const detail::section_kind& kind : detail::section_kinds)
+    for (const detail::section_kind& kind : detail::section_kinds())
         for (const detail::known_key& key : detail::keys_of(kind)) {
             INFO(kind.heading << ": " << key.key);
             CHECK(std::count(explained.begin(), explained.end(), std::pair(std::string(kind.heading), key.key)) == 1);
