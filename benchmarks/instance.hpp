@@ -14,14 +14,14 @@ using namespace tranche;
 using namespace tranche::literals;
 
 /// A loin of 42 cm; the second muscle starts 8 cm before the sirloin face. Invented.
-[[nodiscard]] inline profile loin_on_grid(length step) {
-    return tabulate(measured_loin{.length = 42_cm,
-                                  .stations = {{0_cm, 22.0_cm, 7.8_cm, 1.0_cm, 4_cm},
-                                               {20_cm, 21.0_cm, 7.5_cm, 0.8_cm, 3_cm},
-                                               {42_cm, 20.0_cm, 7.7_cm, 0.7_cm, 2_cm}},
-                                  .gluteus_medius = {.onset = 34_cm, .share_at_end = 0.35}},
-                    step);
+[[nodiscard]] inline measured_loin taped_loin() {
+    return {.length = 42_cm,
+            .stations = {{0_cm, 22.0_cm, 7.8_cm, 1.0_cm, 4_cm},
+                         {20_cm, 21.0_cm, 7.5_cm, 0.8_cm, 3_cm},
+                         {42_cm, 20.0_cm, 7.7_cm, 0.7_cm, 2_cm}},
+            .gluteus_medius = {.onset = 34_cm, .share_at_end = 0.35}};
 }
+[[nodiscard]] inline profile loin_on_grid(length step) { return tabulate(taped_loin(), step); }
 
 /// Steaks, halved fillets without the second muscle, and end steaks with it.
 [[nodiscard]] inline std::vector<cut_spec> three_cuts() {

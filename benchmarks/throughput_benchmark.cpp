@@ -1,5 +1,5 @@
-// How many plans a second one core and all cores make, how often a plan allocates, and how the time grows with the number of
-// specs. Ends in tables; with --markdown they are Markdown.
+// How many plans a second one core and all cores make, how often a plan allocates, how the time grows with the number of specs,
+// and how long reports and pages take beside a search. Ends in tables; with --markdown they are Markdown.
 // SPDX-License-Identifier: BSL-1.0
 #include <algorithm>
 #include <chrono>
@@ -14,8 +14,12 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/cost/yield/settle.hpp>
 #include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/plans/plans.hpp>
+#include <tranche/report/board_card.hpp>
+#include <tranche/report/html_report.hpp>
+#include <tranche/report/text_report.hpp>
 
 #include "in_turn.hpp"
 #include "instance.hpp"
@@ -141,5 +145,28 @@ int main(int argc, char** argv) {
     for (std::size_t k = 0; k < counts.size(); ++k)
         growth.add({std::to_string(counts[k]), times(times_of[k] / times_of[0])});
     growth.print(std::cout, markdown);
+
+    // Of a plan with one steak: text and pages of its bill, made from the loin and the plan.
+    const prepared one(steaks(1));
+    const measured_loin loin = taped_loin();
+    const tranche::planned planned = most_portions(one.meat, one.specs, facing_of_8_mm());
+    const bill<usd> paid = settle<usd>(planned.plan, {.weight = to_mass(one.meat.total()), .price = 17.90_usd / 1_kg});
+    const auto of_page = [&](bool with_faces) {
+        const std::vector<cut_face> faces = with_faces ? cut_faces(loin, planned.plan) : std::vector<cut_face>{};
+        return static_cast<std::int64_t>(
+            html_report("A loin", planned, {outline_of(loin), faces}, paid, {.units = metric_kitchen}).size());
+    };
+    const std::vector<std::function<std::int64_t()>> papers{
+        [&] { return best_path(one.problem, one.objective).score; },
+        [&] { return static_cast<std::int64_t>(text_report(planned, paid, metric_kitchen).size()); },
+        [&] { return of_page(false); }, [&] { return of_page(true); },
+        [&] { return static_cast<std::int64_t>(board_card("A loin", planned.plan, outline_of(loin)).size()); }};
+    const std::vector<double> times_of_papers = times_in_turn(papers, 201);
+    table paper("Reports at 0.5 mm: time as a multiple of the search (budget of the page with faces: 600)",
+                {"", "search"});
+    const std::vector<std::string> names{"text report", "HTML page", "HTML page with faces", "board card"};
+    for (std::size_t k = 0; k < names.size(); ++k)
+        paper.add({names[k], times(times_of_papers[k + 1] / times_of_papers[0])});
+    paper.print(std::cout, markdown);
     return EXIT_SUCCESS;
 }

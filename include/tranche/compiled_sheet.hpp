@@ -5,8 +5,9 @@
 #include <tranche/compiled.hpp>
 #include <tranche/sheet.hpp>
 
-// As compiled.hpp: who links `tranche::compiled` has TRANCHE_COMPILED_SHEET defined, and without it this header is sheet.hpp and
-// nothing more. Planning and writing are a source each of that library, so that they can be compiled side by side.
+// As compiled.hpp: who links `tranche::compiled` has TRANCHE_COMPILED_SHEET defined, and without it this header is
+// sheet.hpp and nothing more. Planning and writing are a source each of that library, so that they can be compiled
+// side by side.
 #ifdef TRANCHE_COMPILED_SHEET
 #ifdef TRANCHE_COMPILED_PLANNING_HERE
 #define TRANCHE_COMPILED_PLANNING

@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <tranche/report/answer_lines.hpp>
+#include <tranche/report/board_card.hpp>
 #include <tranche/report/cautions.hpp>
 #include <tranche/report/formats/csv.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
@@ -10,6 +12,8 @@
 #include <tranche/report/formats/savings_csv.hpp>
 #include <tranche/report/formats/table_csv.hpp>
 #include <tranche/report/html_report.hpp>
+#include <tranche/report/page_foot.hpp>
+#include <tranche/report/pictures/board_pictures.hpp>
 #include <tranche/report/pictures/cut_faces.hpp>
 #include <tranche/report/pictures/cut_ruler.hpp>
 #include <tranche/report/pictures/face_pictures.hpp>

@@ -1,7 +1,11 @@
 // SPDX-License-Identifier: BSL-1.0
+#include <tranche/report/board_card.hpp>
 #include <tranche/report/html_report.hpp>
+#include <tranche/version.hpp>
 
 #include <algorithm>
+#include <cstdlib>
+#include <fstream>
 #include <set>
 #include <string>
 #include <vector>
@@ -69,18 +73,25 @@ TEST_CASE("the page says what the text report says, cell by cell") {
     for (const xml_element& e : elements) {
         if (e.name == "th" && e.attributes.at("scope") == "col") heads.push_back(e.text);
         if (e.name == "td" || (e.name == "th" && e.attributes.at("scope") == "row")) cells.push_back(e.text);
-        if (e.name == "p" || e.name == "li") words.push_back(e.text);
+        if ((e.name == "p" || e.name == "li") && !e.text.empty())
+            words.push_back(e.text); // contents are links in their points
     }
     std::vector<std::string> expected_heads, expected_cells, expected_words;
-    for (const report_section& s : report_sections(as_given(cuts), settled, {.saved = compared})) {
-        for (const report_table& t : s.tables) {
-            for (const auto& c : t.columns)
-                if (t.headed()) expected_heads.push_back(c.head);
-            for (const auto& r : t.rows) expected_cells.insert(expected_cells.end(), r.cells.begin(), r.cells.end());
-        }
+    auto sections = report_sections(as_given(cuts), settled, {.saved = compared});
+    add_pictures<usd>(sections, settled, compared);
+    for (const report_section& s : sections) {
+        for (const bool drawn : {false, true}) // what pictures show too comes behind them
+            for (const report_table& t : s.tables) {
+                if (drawn != (t.drawn && !s.pictures.empty())) continue;
+                for (const auto& c : t.columns)
+                    if (t.headed()) expected_heads.push_back(c.head);
+                for (const auto& r : t.rows)
+                    expected_cells.insert(expected_cells.end(), r.cells.begin(), r.cells.end());
+            }
         expected_words.insert(expected_words.end(), s.paragraphs.begin(), s.paragraphs.end());
         expected_words.insert(expected_words.end(), s.points.begin(), s.points.end());
     }
+    expected_words.push_back("Made with tranche " + std::string(version_text));
     CHECK(heads == expected_heads);
     CHECK(cells == expected_cells);
     CHECK(words == expected_words);
@@ -109,8 +120,10 @@ TEST_CASE("the page holds both pictures and every strip of the ruler") {
     const profile loin = meat();
     const cutting_plan cuts = mixed_plan(loin);
     const std::string page = html_report("Loin", as_given(cuts), {outline_of(loin)}, metric_kitchen);
-    CHECK_THAT(page, ContainsSubstring(view_from_above_svg(cuts, outline_of(loin), metric_kitchen)));
-    CHECK_THAT(page, ContainsSubstring(view_from_side_svg(cuts, outline_of(loin), metric_kitchen)));
+    CHECK_THAT(page,
+               ContainsSubstring(view_from_above_svg(cuts, outline_of(loin), metric_kitchen, slab_list::left_out)));
+    CHECK_THAT(page,
+               ContainsSubstring(view_from_side_svg(cuts, outline_of(loin), metric_kitchen, slab_list::left_out)));
     const std::vector<std::string> strips = cut_ruler_pages(cuts, metric_kitchen);
     for (const std::string& strip : strips) CHECK_THAT(page, ContainsSubstring(strip));
     CHECK(named(parse_xml(page), "svg").size() == 2 + strips.size());
@@ -130,7 +143,7 @@ TEST_CASE("the page shows the faces it is given, and no others") {
     const std::vector<cut_face> faces = cut_faces(loin, cuts);
     const std::string page = html_report("Loin", as_given(cuts), {outline_of(meat_of_it), faces}, metric_kitchen);
     check_page(page);
-    CHECK_THAT(page, ContainsSubstring("<figure>\n" + faces_svg(faces, cuts, metric_kitchen) + "</figure>"));
+    CHECK_THAT(page, ContainsSubstring(faces_svg(faces, cuts, metric_kitchen)));
     const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
     CHECK_THAT(html_report("Loin", as_given(cuts), {outline_of(meat_of_it), faces}, settled),
                ContainsSubstring(faces_svg(faces, cuts)));
@@ -197,13 +210,100 @@ TEST_CASE("warnings and cautions stand on the page") {
     const tranche::planned planned = most_portions(loin, heavy, rules);
     const std::string page = html_report("Loin", planned, {outline_of(loin)});
     check_page(page);
-    CHECK_THAT(page, ContainsSubstring("<section class=\"warnings\">") &&
+    CHECK_THAT(page, ContainsSubstring("<section class=\"warnings\"") &&
                          ContainsSubstring("No portion fits the limits.") &&
                          ContainsSubstring(detail::escape_xml(in_units(planned.limits.at(0).says, us_kitchen))));
     for (const std::string& caution : cautions()) CHECK_THAT(page, ContainsSubstring(detail::escape_xml(caution)));
     REQUIRE(warnings_of(as_given(mixed_plan(loin)), us_kitchen).empty());
     CHECK_THAT(html_report("Loin", as_given(mixed_plan(loin)), {outline_of(loin)}),
-               !ContainsSubstring("<section class=\"warnings\">"));
+               !ContainsSubstring("<section class=\"warnings\""));
+}
+
+TEST_CASE("the answer and warnings stand in front of the contents, and what lies behind is folded") {
+    const profile loin = meat();
+    const cutting_plan cuts = mixed_plan(loin);
+    const bill<usd> settled = settle(cuts, bought<usd>(), prices<usd>());
+    const auto saved = comparisons(cuts, settled);
+    const std::string page = html_report("Loin", as_given(cuts), {outline_of(loin)}, settled, {.saved = saved});
+    const std::size_t answer = page.find("class=\"answer\""), contents = page.find("<nav"),
+                      first = page.find("<details>");
+    CHECK(answer < contents);
+    CHECK(contents < page.find("Cutting order, from the rib end</h2>"));
+    CHECK(page.find("Cutting order, from the rib end</h2>") < first);
+    const auto elements = parse_xml(page);
+    std::set<std::string> ids;
+    for (const xml_element& e : elements)
+        if (e.attributes.count("id") > 0) ids.insert(e.attributes.at("id"));
+    std::size_t links = 0;
+    for (const xml_element& e : named(elements, "a")) {
+        CHECK(ids.count(e.attributes.at("href").substr(1)) == 1);
+        ++links;
+    }
+    CHECK(links == named(elements, "h2").size() - 1); // all but the answer; this plan has no warnings
+    // What scrolls is reached by the keyboard, and says what it is.
+    for (const xml_element& e : elements)
+        if (e.kind().find("scroll") != std::string::npos) {
+            CHECK(e.attributes.at("tabindex") == "0");
+            CHECK(e.attributes.at("role") == "region");
+            CHECK_FALSE(e.attributes.at("aria-label").empty());
+        }
+    // Each cell knows the head of its column, for rows that stack.
+    for (const xml_element& e : named(elements, "td"))
+        if (e.attributes.count("data-head") > 0)
+            CHECK(page.find(">" + e.attributes.at("data-head") + "</th>") != std::string::npos);
+    CHECK(std::count(page.begin(), page.end(), '\f') == 0);
+}
+
+TEST_CASE("the foot says version, date and sheet as they are given") {
+    const profile loin = meat();
+    const cutting_plan cuts = mixed_plan(loin);
+    const auto foot_of = [](const std::string& page) {
+        const std::size_t at = page.find("<footer>\n<p>") + 12;
+        return page.substr(at, page.find("</p>", at) - at);
+    };
+    const std::string made = "Made with tranche " + std::string(version_text);
+    CHECK(foot_of(html_report("Loin", as_given(cuts), {outline_of(loin)}, us_kitchen,
+                              {"2026-03-14", "friday.ini <1>"})) == made + " · 2026-03-14 · friday.ini &lt;1&gt;");
+    CHECK(foot_of(html_report("Loin", as_given(cuts), {outline_of(loin)})) == made);
+    CHECK(foot_of(html_of("Loin", {}, {.sheet = "a"})) == made + " · a");
+}
+
+TEST_CASE("pages for a browser are well-formed: few slabs, many, metric, without prices, and board cards") {
+    // tests/page lays them out in one, where it finds them: in the folder that TRANCHE_PAGE_FOLDER names.
+    const char* const folder = std::getenv("TRANCHE_PAGE_FOLDER");
+    const auto page = [&](const std::string& name, const std::string& html) {
+        check_page(html);
+        if (folder == nullptr) return;
+        std::ofstream file(std::string(folder) + '/' + name);
+        file << html;
+        CHECK(file.flush());
+    };
+    const measured_loin shape{
+        .length = 16.5_in,
+        .stations = {{.at = 0.0_in, .width = 8.25_in, .depth = 3.5_in, .fat_cover = 0.44_in, .tail = 2.0_in},
+                     {.at = 16.5_in, .width = 8.0_in, .depth = 2.8_in, .fat_cover = 0.3_in, .tail = 1.0_in}},
+        .gluteus_medius = {.onset = 13.2_in, .share_at_end = 0.30},
+        .shape = {.silverskin = 1.0_mm}};
+    const profile loin = tabulate(shape);
+    const loin_outline outline = outline_of(shape);
+    const auto sliced = [&](std::size_t slabs) {
+        std::vector<grid_slab> all;
+        for (std::size_t i = 0; i < slabs; ++i)
+            all.push_back({i * loin.cells() / slabs, (i + 1) * loin.cells() / slabs,
+                           i % 7 == 6 ? slab_kind::loose : slab_kind::portions, i % 7 == 6 ? 0 : i % 3});
+        return lay_out(loin, specs(), {}, all);
+    };
+    const cutting_plan few = mixed_plan(loin), many = sliced(122), twenty = sliced(20);
+    const bill<usd> settled = settle(few, {.weight = 14.0_lb, .price = per_lb<usd>(8.10)}, prices<usd>());
+    const auto saved = comparisons(few, settled);
+    page("few.html",
+         html_report("Loin of the Harbour Lantern (invented)", as_given(few), {outline, cut_faces(shape, few)}, settled,
+                     {.saved = saved, .units = us_kitchen}, {"2026-03-14", "friday.ini"}));
+    page("metric.html", html_report("Loin", as_given(twenty), {outline, cut_faces(shape, twenty)}, metric_kitchen));
+    page("many.html", html_report("Loin", as_given(many), {outline, cut_faces(shape, many)}, us_kitchen));
+    page("card-20-a4.html", board_card("Loin", twenty, outline, {.units = metric_kitchen}));
+    page("card-20-letter.html", board_card("Loin", twenty, outline, {.paper = card_paper::us_letter}));
+    page("card-122-a4.html", board_card("Loin", many, outline));
 }
 
 } // namespace html_report_test

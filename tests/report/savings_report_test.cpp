@@ -37,7 +37,8 @@ struct sample {
         cuts, settled,
         {.prices = prices<usd>(), .costs = {.time = 35.0 * minute, .pay = 18.0_usd / 1_h, .packaging = 0.14_usd}});
     std::vector<cost_step<usd>> steps = cost_breakdown(saved, settled.test);
-    savings_grid<usd> grid = savings_grid_around(saved, us_kitchen).value();
+    savings_grid<usd> grid = tabulate_savings(saved, stepped(saved.terms.bought.price, per_lb<usd>(2.0), 3),
+                                              stepped(saved.terms.yield(), 0.02, 3, 0.01, 1.0)); // saves and loses
 
     /// Which column of the grid is the price paid; its row is the fourth of seven.
     [[nodiscard]] std::size_t paid() const {
@@ -197,7 +198,7 @@ TEST_CASE("a grid around a saving holds it, and fewer prices where the figures a
     const bill<jpy> dear = settle(s.cuts, bought<jpy>(1e9), prices<jpy>(1e9));
     const auto saved = make_or_buy(ready_cut<jpy>{"ready", per_lb<jpy>(3e9)}, s.cuts, dear);
     const auto wide = savings_grid_around(saved, us_kitchen).value();
-    CHECK(wide.prices.size() < 7);
+    CHECK(wide.prices.size() < 5);
     CHECK(wide.prices.size() >= 2);
     check_alone(savings_grid_svg(wide), "what-if");
     savings<usd> none = s.saved;
@@ -206,6 +207,23 @@ TEST_CASE("a grid around a saving holds it, and fewer prices where the figures a
     none = s.saved;
     none.terms.ready_price = none.terms.bought.price = {};
     CHECK_FALSE(savings_grid_around(none, us_kitchen).has_value());
+}
+
+TEST_CASE("a grid around a saving steps as people ask: by round steps of about a twentieth of the price") {
+    const sample s;
+    const auto heads = [&](savings<usd> saved, unit_price<usd> paid, const kitchen_units& units) {
+        saved.terms.bought.price = paid;
+        std::vector<std::string> all;
+        const savings_grid<usd> grid = savings_grid_around(saved, units).value();
+        for (const unit_price<usd>& price : grid.prices) all.push_back(detail::price_number<usd>(price, units));
+        return all;
+    };
+    CHECK(heads(s.saved, per_lb<usd>(8.10), us_kitchen) ==
+          std::vector<std::string>{"7.10", "7.60", "8.10", "8.60", "9.10"});
+    CHECK(heads(s.saved, 17.90_usd / 1_kg, metric_kitchen) ==
+          std::vector<std::string>{"15.90", "16.90", "17.90", "18.90", "19.90"});
+    CHECK(heads(s.saved, 1790.0_usd / 1_kg, metric_kitchen) ==
+          std::vector<std::string>{"1590.00", "1690.00", "1790.00", "1890.00", "1990.00"});
 }
 
 TEST_CASE("the tables of a saving lead from what was paid and from the gross to the net saving") {

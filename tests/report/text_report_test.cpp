@@ -5,6 +5,7 @@
 #include <tranche/units/chosen_currency.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 #include <sstream>
 #include <string>
@@ -252,10 +253,11 @@ TEST_CASE("the numbers of a report add up as they are shown") {
 
 TEST_CASE("a report says to which step each kind of quantity is rounded") {
     const tranche::planned planned = as_given(mixed_plan(meat()));
-    CHECK_THAT(flat(text_report(planned, us_kitchen)),
-               ContainsSubstring("Weights are shown to the nearest 1/4 oz, lengths to the nearest 1/16 in. Sums are"));
+    CHECK_THAT(
+        flat(text_report(planned, us_kitchen)),
+        ContainsSubstring("Weights are shown to the nearest 1/4 oz, lengths to the nearest 1/16 in. Weights are"));
     CHECK_THAT(flat(text_report(planned, metric_kitchen)),
-               ContainsSubstring("Weights are shown to the nearest 1 g, lengths to the nearest 1 mm. Sums are"));
+               ContainsSubstring("Weights are shown to the nearest 1 g, lengths to the nearest 1 mm. Weights are"));
     kitchen_units mixed = us_kitchen;
     mixed.bulk = hundredths_of_pound;
     mixed.thickness = tenths_of_millimetre;
@@ -299,18 +301,56 @@ TEST_CASE("a report says what each slab is, where it starts and what it weighs")
     }
 }
 
-TEST_CASE("the cut positions of a report are where each slab but the last ends") {
-    const cutting_plan cuts = mixed_plan(meat());
-    std::string expected = "Cut at, from the rib end: ";
-    for (std::size_t i = 0; i + 1 < cuts.slabs.size(); ++i) {
-        const slab& s = cuts.slabs[i];
-        // In front of the kerf, where the knife goes in.
-        const std::string text = to_text(s.start + s.thickness, whole_millimetres);
-        expected += text.substr(0, text.size() - 3) + (i + 2 < cuts.slabs.size() ? ", " : " mm.");
+TEST_CASE("law: distances and thicknesses add up as they are shown, and are off by a step at most") {
+    cutting_plan cuts = mixed_plan(meat());
+    for (const double shift : {0.0, 0.1, 0.25, 0.33, 0.5, 0.75}) // of a sixteenth, so that roundings fall anywhere
+        for (const kitchen_units& units : {us_kitchen, metric_kitchen}) {
+            cutting_plan moved = cuts;
+            for (slab& s : moved.slabs) {
+                if (s.start > length{}) s.start += shift / 16.0 * inch;
+                s.kerf = {};
+            }
+            for (std::size_t i = 0; i + 1 < moved.slabs.size(); ++i)
+                moved.slabs[i].thickness = moved.slabs[i + 1].start - moved.slabs[i].start;
+            const report_table table = slabs_table(moved, units);
+            const std::string unit = ' ' + std::string(detail::unit_name(units.along));
+            const auto shown = [&](std::size_t row, std::size_t column) {
+                return detail::steps_of(from_text<length>(table.rows[row].cells[column] + unit), units.along);
+            };
+            for (std::size_t i = 0; i < moved.slabs.size(); ++i) {
+                if (i > 0) CHECK(shown(i, 2) == shown(i - 1, 2) + shown(i - 1, 3));
+                const double step = detail::step_of(units.along).value();
+                CHECK(std::abs(static_cast<double>(shown(i, 3)) * step - moved.slabs[i].thickness.value()) <=
+                      step + 1e-9);
+            }
+        }
+    // Of divisions that differ each is shown by itself.
+    kitchen_units fine = us_kitchen;
+    fine.thickness = {length_division::unit::inches, 64};
+    CHECK(detail::shown_thickness(cuts.slabs[1], fine) == cuts.slabs[1].thickness);
+}
+
+TEST_CASE("readable_units: a kitchen's units stay, and get finer where a plan would read as nothing") {
+    const profile loin = meat();
+    CHECK(readable_units(us_kitchen, mixed_plan(loin)) == us_kitchen);
+    CHECK(readable_units(metric_kitchen, mixed_plan(loin)) == metric_kitchen);
+    cutting_plan tiny = mixed_plan(loin);
+    for (slab& s : tiny.slabs) {
+        for (const tissue t : all_tissues) s.kept[t].count /= 2000;
+        s.start /= 12.0, s.thickness /= 12.0;
     }
-    const std::string report = text_report(as_given(cuts), metric_kitchen);
-    CHECK_THAT(flat(report), ContainsSubstring(expected));
-    CHECK(report.find("\xC2\xA0") == std::string::npos);
+    tiny.total.count /= 2000;
+    const kitchen_units units = readable_units(us_kitchen, tiny);
+    for (const slab& s : tiny.slabs) {
+        if (s.kind != slab_kind::portions) continue;
+        CHECK(to_mass(tiny.portions_of(s).back()) / detail::step_of(units.portion) >= 4.0);
+        CHECK(s.thickness / detail::step_of(units.thickness) >= 2.0 - 1e-9);
+    }
+    CHECK(units.along.in == length_division::unit::inches);
+    cutting_plan huge = mixed_plan(loin);
+    for (slab& s : huge.slabs)
+        for (const tissue t : all_tissues) s.kept[t].count *= 500;
+    CHECK(readable_units(us_kitchen, huge).portion == us_kitchen.bulk);
 }
 
 TEST_CASE("the table of masses ends with the purchase, and without a bill with the loin") {
@@ -474,7 +514,7 @@ TEST_CASE("a plan of one slab is reported") {
     const cutting_plan cuts = lay_out(loin, specs(), {}, {{0, loin.cells(), slab_kind::portions, 2}});
     const std::string report = text_report(as_given(cuts), settle(cuts, bought<usd>(), prices<usd>()));
     check_width(report);
-    CHECK_THAT(report, ContainsSubstring("Cut at, from the rib end: none."));
+    CHECK_THAT(report, ContainsSubstring("1 × end steak of 184 1/2 oz, 96.71 USD each.")); // all of the bill
     const cutting_plan loose = lay_out(loin, specs(), {}, {{0, loin.cells(), slab_kind::loose, 0}});
     CHECK_THAT(text_report(as_given(loose)), ContainsSubstring("end, to grind"));
 }

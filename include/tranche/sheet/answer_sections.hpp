@@ -136,8 +136,7 @@ template <class = when_called>
     return sections;
 }
 
-/// The sections of the answer; with pictures of money and thicknesses for a page. `first` and `loins` may be asked for: where the
-/// sections of each loin begin.
+/// The sections of the answer; with pictures of money and thicknesses for a page.
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<report_section> answer_sections(const sheet_answer& answer, bool pictures) {
     const currency_choice choice(currency_of_sheet(answer.sheet));
@@ -188,8 +187,9 @@ template <class = when_called>
 
 } // namespace detail
 
-/// The sections of the answer to a sheet, in the units of its kitchen: the answer first, then the cutting order of each loin, then
-/// what lies behind; of several loins what they come to together first. Throws as `to_text` for what cannot be written.
+/// The sections of the answer to a sheet, in the units of its kitchen: the answer first, then the cutting order of each
+/// loin, then what lies behind; of several loins what they come to together first. Throws as `to_text` for what cannot
+/// be written.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<report_section> answer_sections(const sheet_answer& answer) {
     return detail::answer_sections(answer, false);

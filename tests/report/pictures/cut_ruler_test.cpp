@@ -63,7 +63,10 @@ void check_scale(const strip& s) {
         CHECK(svg.number(name) == size); // one unit is one millimetre, both ways
     }
     const xml_element bar = of_kind(s.elements, "check").at(0);
-    CHECK(bar.number("x2") - bar.number("x1") == 100.0);
+    const bool inches = std::any_of(s.elements.begin(), s.elements.end(), [](const xml_element& e) {
+        return e.name == "text" && e.text.find("must be 4 in") != std::string::npos;
+    });
+    CHECK(bar.number("x2") - bar.number("x1") == (inches ? 101.6 : 100.0)); // 4 in is 101.6 mm, exactly
     // No group scales what is in it.
     for (const xml_element& e : s.elements)
         if (e.name == "g")
@@ -217,7 +220,8 @@ TEST_CASE("both ends and the check bar are named") {
     const cutting_plan cuts = mixed_plan(meat());
     const std::string whole = cut_ruler_svg(cuts);
     CHECK_THAT(whole, ContainsSubstring("◀ rib end") && ContainsSubstring("sirloin end ▶") &&
-                          ContainsSubstring("it must be 100 mm") && ContainsSubstring("lost to the knife"));
+                          ContainsSubstring("it must be 4 in") && ContainsSubstring("lost to the knife"));
+    CHECK_THAT(cut_ruler_svg(cuts, metric_kitchen), ContainsSubstring("it must be 100 mm"));
     const std::vector<std::string> strips = cut_ruler_pages(cuts);
     REQUIRE(strips.size() == 3);
     CHECK_THAT(strips[0], ContainsSubstring("◀ rib end") && ContainsSubstring("joins strip 2 of 3") &&

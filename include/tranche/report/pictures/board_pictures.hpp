@@ -93,7 +93,8 @@ private:
         for (std::size_t i = 0; i < cuts_.slabs.size(); ++i) {
             const double from = std::max<double>(from_, cuts_.slabs[i].start / millimetre);
             const double to = std::min<double>(to_, (cuts_.slabs[i].start + cuts_.slabs[i].thickness) / millimetre);
-            if (to - from < 0.01) continue;
+            // A sliver has its number on the strip that has the rest of it.
+            if (to - from < std::min<double>(3.0, 0.45 * (cuts_.slabs[i].thickness / millimetre))) continue;
             middles.push_back(0.5 * (from + to));
             which.push_back(i + 1);
         }
