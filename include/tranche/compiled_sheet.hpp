@@ -25,6 +25,9 @@ namespace tranche {
 TRANCHE_COMPILED_PLANNING template sheet_answer plan_sheet<detail::when_called>(const cut_sheet&,
                                                                                 const sheet_planning&);
 
+TRANCHE_COMPILED_ANSWERS template cut_sheet read_sheet<detail::when_called>(std::string_view);
+TRANCHE_COMPILED_ANSWERS template std::string sheet_text<detail::when_called>(const cut_sheet&);
+
 TRANCHE_COMPILED_ANSWERS template std::vector<report_section> answer_sections<detail::when_called>(const sheet_answer&);
 TRANCHE_COMPILED_ANSWERS template std::string answer_text<detail::when_called>(const sheet_answer&);
 TRANCHE_COMPILED_ANSWERS template std::vector<answer_file> answer_csv<detail::when_called>(const sheet_answer&);
