@@ -105,13 +105,15 @@ TEST_CASE(
                       letter = board_card("Loin", cuts, outline_of(loin), {.paper = card_paper::us_letter});
     CHECK_THAT(a4, ContainsSubstring("size: 210mm 297mm") && ContainsSubstring("100 mm"));
     CHECK_THAT(letter, ContainsSubstring("size: 8.5in 11in") && ContainsSubstring("4 in"));
-    for (const std::string& card : {a4, letter}) {
+    for (const bool metric : {true, false}) {
+        const std::string& card = metric ? a4 : letter;
         const auto elements = parse_xml(card);
         CHECK(fetched(card).empty());
         const xml_element bar = of_kind(elements, "check").at(0);
-        CHECK(bar.number("x2") - bar.number("x1") == (&card == &a4 ? 100.0 : bar.number("x2") - bar.number("x1")));
+        CHECK(bar.number("x2") - bar.number("x1") == (metric ? 100.0 : 101.6)); // 4 in, exactly
         std::size_t cut_lines = 0;
-        for (const std::string& strip : board_ruler_strips(cuts, &card == &a4 ? metric_kitchen : us_kitchen)) {
+        for (const std::string& strip : board_ruler_strips(cuts, metric ? metric_kitchen : us_kitchen)) {
+            CHECK_THAT(card, ContainsSubstring(strip));
             const xml_element svg = parse_xml(strip).front();
             CHECK(svg.attributes.at("viewBox") ==
                   "0 0 " + detail::svg_number(svg.number("width")) + ' ' + detail::svg_number(svg.number("height")));
@@ -120,8 +122,6 @@ TEST_CASE(
         }
         CHECK(cut_lines == cuts.slabs.size() - 1);
     }
-    const xml_element bar = of_kind(parse_xml(letter), "check").at(0);
-    CHECK(bar.number("x2") - bar.number("x1") == 101.6); // 4 in, exactly
     // Each slab has its number on the picture from above.
     std::string discs;
     for (const xml_element& e : parse_xml(board_view_svg(cuts, outline_of(loin))))

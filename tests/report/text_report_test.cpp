@@ -308,7 +308,7 @@ TEST_CASE("law: distances and thicknesses add up as they are shown, and are off 
             cutting_plan moved = cuts;
             for (slab& s : moved.slabs) {
                 if (s.start > length{}) s.start += shift / 16.0 * inch;
-                s.kerf = {};
+                s.kerf = length{};
             }
             for (std::size_t i = 0; i + 1 < moved.slabs.size(); ++i)
                 moved.slabs[i].thickness = moved.slabs[i + 1].start - moved.slabs[i].start;

@@ -402,6 +402,22 @@ TEST_CASE("read_sheet: takes numbers of portions for every aim, in each form") {
                    StartsWith("[cut halved fillet] number (line ") && ContainsSubstring("got \"" + std::string(words)));
 }
 
+TEST_CASE("read_sheet: takes the units of a sheet that does not say them from the scale") {
+    const auto units = [](const std::string& weight, const std::string& said = "") {
+        const std::string sheet = said.empty() ? "" : "[sheet]\nunits = " + said + "\n";
+        return read_sheet(sheet + replaced(weight_only_sheet, "12 lb", weight)).units;
+    };
+    CHECK(units("12 lb 2 oz") == sheet_units::us);
+    CHECK(units("12.31 lb") == sheet_units::decimal_pounds);
+    CHECK(units("12.31 pounds") == sheet_units::decimal_pounds);
+    CHECK(units("5.6 kg") == sheet_units::metric);
+    CHECK(units("5600 g") == sheet_units::metric);
+    CHECK(units("12.31 lb", "us") == sheet_units::decimal_pounds);
+    CHECK(units("12.31 lb", "metric") == sheet_units::metric);
+    CHECK(units("5.6 kg", "us") == sheet_units::us);
+    CHECK(units("12 lb", "decimal pounds") == sheet_units::decimal_pounds);
+}
+
 TEST_CASE("read_sheet: writes its errors in the units of the sheet") {
     const auto refused = [](const std::string& units) {
         return error_of(

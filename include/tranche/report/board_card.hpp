@@ -169,8 +169,7 @@ template <class = when_called>
         html += portions ? "<tr role=\"row\">" : "<tr role=\"row\" class=\"loose\">";
         cell(0, "number", std::to_string(i + 1));
         cell(1, "cut", portions ? cuts.spec_of(s).name : std::string(name_of(s.kind)));
-        cell(2, "number at",
-             number_of(s.start + s.thickness, units.along) + (i + 1 == cuts.slabs.size() ? " end" : ""));
+        cell(2, "number at", number_of(cut_behind(s), units.along) + (i + 1 == cuts.slabs.size() ? " end" : ""));
         cell(3, "number thick", number_of(shown_thickness(s, units), units.thickness));
         cell(4, "number", weight_text(s, cuts, units));
         cell(5, "number trim", letter_of(trims.of_slab[i]));

@@ -24,8 +24,9 @@ namespace tranche {
 
 namespace detail {
 
-/// Writes the parts of an answer. Weights are grams, lengths millimetres, shares 0 to 1, prices those of a kilogram; sums of money are
-/// text with the decimals of the minor unit, so that nobody reads them as binary fractions. What is not known is left out.
+/// Writes the parts of an answer. Weights are grams, lengths millimetres, shares 0 to 1, prices those of a kilogram;
+/// sums of money are text with the decimals of the minor unit, so that nobody reads them as binary fractions. What is
+/// not known is left out.
 template <class = when_called>
 class answer_writer {
 public:
@@ -226,9 +227,10 @@ private:
 
 } // namespace detail
 
-/// The answer as JSON text (RFC 8259), two spaces a level, its members in a fixed order. Weights are grams to the microgram, lengths
-/// millimetres, shares 0 to 1, prices those of a kilogram, sums of money text such as "6.52". What is not known is left out; sentences
-/// are in the units of the sheet. Bytes that are no UTF-8 are replaced. Throws as `to_text` for what cannot be written.
+/// The answer as JSON text (RFC 8259), two spaces a level, its members in a fixed order. Weights are grams to the
+/// microgram, lengths millimetres, shares 0 to 1, prices those of a kilogram, sums of money text such as "6.52". What
+/// is not known is left out; sentences are in the units of the sheet. Bytes that are no UTF-8 are replaced. Throws as
+/// `to_text` for what cannot be written.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string answer_json(const sheet_answer& answer) {
     const currency_choice choice(detail::currency_of_sheet(answer.sheet));

@@ -31,8 +31,8 @@ namespace detail {
 
 } // namespace detail
 
-/// The page of an answer: `answer_sections` with their pictures; of one loin with its cut ruler in strips that print at true scale, as
-/// `html_report`. No scripts and nothing from elsewhere; also well-formed XML. Throws as those.
+/// The page of an answer: `answer_sections` with their pictures; of one loin with its cut ruler in strips that print at
+/// true scale, as `html_report`. No scripts and nothing from elsewhere; also well-formed XML. Throws as those.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string answer_page(const sheet_answer& answer) {
     const currency_choice choice(detail::currency_of_sheet(answer.sheet));
@@ -53,8 +53,8 @@ template <class = detail::when_called>
     return html_of(answer.sheet.title, sections, at_foot);
 }
 
-/// The board card of each loin (`board_card`), on US Letter for a sheet in US units and on A4 for a metric one: board_card.html; of
-/// several loins with "loin_1_" in front, and so on. Throws as that.
+/// The board card of each loin (`board_card`), on US Letter for a sheet in US units and on A4 for a metric one:
+/// board_card.html; of several loins with "loin_1_" in front, and so on. Throws as that.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<answer_file> answer_cards(const sheet_answer& answer) {
     const cut_sheet& sheet = answer.sheet;

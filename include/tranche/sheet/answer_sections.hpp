@@ -187,8 +187,9 @@ template <class = when_called>
 
 } // namespace detail
 
-/// The sections of the answer to a sheet, in the units of its kitchen: the answer first, then the cutting order of each loin, then
-/// what lies behind; of several loins what they come to together first. Throws as `to_text` for what cannot be written.
+/// The sections of the answer to a sheet, in the units of its kitchen: the answer first, then the cutting order of each
+/// loin, then what lies behind; of several loins what they come to together first. Throws as `to_text` for what cannot
+/// be written.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<report_section> answer_sections(const sheet_answer& answer) {
     return detail::answer_sections(answer, false);

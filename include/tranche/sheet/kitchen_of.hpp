@@ -17,7 +17,8 @@ namespace detail {
 
 } // namespace detail
 
-/// The units that the answer to a sheet is written in. Decimal pounds are for bulk weights only: portions stay in ounces.
+/// The units that the answer to a sheet is written in. Decimal pounds are for bulk weights only: portions stay in
+/// ounces.
 [[nodiscard]] inline kitchen_units kitchen_of(const cut_sheet& sheet) {
     if (sheet.units == sheet_units::metric) return metric_kitchen;
     kitchen_units units = us_kitchen;

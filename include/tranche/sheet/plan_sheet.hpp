@@ -11,19 +11,22 @@
 
 namespace tranche {
 
-/// Everything that comes of a sheet. Each loin is planned by itself, with the numbers that are asked for of each cut; a plan that
-/// `verify` does not hold for is no answer. A loin without stations is planned as a typical one of its kind. Without prices there is no
-/// money in the answer, and every aim but best value works. What cannot be cut is an answer too: `feasible()` is false then, and
-/// warnings of the plan say why.
+/// Everything that comes of a sheet. Each loin is planned by itself, with the numbers that are asked for of each cut; a
+/// plan that `verify` does not hold for is no answer. A loin without stations is planned as a typical one of its kind.
+/// Without prices there is no money in the answer, and every aim but best value works. What cannot be cut is an answer
+/// too: `feasible()` is false then, and warnings of the plan say why.
 ///
 /// - Costs of cutting fall on the loins by the weight bought (time, wear) and by their portions (packaging, freezing).
-/// - What goes to grind is credited at the sheet's value, and where the sheet asks for grind of a fat content at what is left of that
-///   value once the lean meat is paid: with `best_value` it is planned twice then, the second time at that worth.
-/// - Where several thicknesses are to be compared, the loins are planned for the first, and counted and settled for each.
-/// - With more than 12 cuts, and for even portions and fewest settings, what-ifs are not looked for: they take too long.
+/// - What goes to grind is credited at the sheet's value, and where the sheet asks for grind of a fat content at what
+///   is left of that value once the lean meat is paid: with `best_value` it is planned twice then, the second time at
+///   that worth.
+/// - Where several thicknesses are to be compared, the loins are planned for the first, and counted and settled for
+///   each.
+/// - With more than 12 cuts, and for even portions and fewest settings, what-ifs are not looked for: they take too
+///   long.
 ///
-/// Throws `invalid_input` for what cannot be planned, naming section and key of the sheet where it can, in the sheet's units. Cost: what tabulating,
-/// planning and `what_ifs_of` take, for each loin, and a plan for each thickness.
+/// Throws `invalid_input` for what cannot be planned, naming section and key of the sheet where it can, in the sheet's
+/// units. Cost: what tabulating, planning and `what_ifs_of` take, for each loin, and a plan for each thickness.
 template <class = detail::when_called>
 [[nodiscard]] sheet_answer plan_sheet(const cut_sheet& sheet, const sheet_planning& how = {}) {
     try {

@@ -31,8 +31,8 @@ namespace tranche {
 // As on the sheet, money of an answer is a number of the sheet's currency: outputs choose it for themselves.
 using sheet_amount = amount<chosen_currency>;
 
-/// How far to trust a plan of a typical loin: what the same sheet gives for loins that are longer or shorter, or have more or less
-/// fat, by one standard deviation of the kind (`loin_proportions`), each by itself.
+/// How far to trust a plan of a typical loin: what the same sheet gives for loins that are longer or shorter, or have
+/// more or less fat, by one standard deviation of the kind (`loin_proportions`), each by itself.
 struct guess_spread {
     std::string kind{};
     fraction length_spread = 0.0;                   ///< of loins of that weight; zero where the length was measured
@@ -72,8 +72,8 @@ struct saving_account {
     friend bool operator==(const saving_account&, const saving_account&) = default;
 };
 
-/// What a loin came to, or all of them: one bill for a delivery. Portions, loose meat and trim by destination, cutting loss and purge
-/// add up to what was bought, and costs of cuts to the primary value, both exactly.
+/// What a loin came to, or all of them: one bill for a delivery. Portions, loose meat and trim by destination, cutting
+/// loss and purge add up to what was bought, and costs of cuts to the primary value, both exactly.
 struct sheet_account {
     std::size_t loins = 0;
     micrograms bought{}, on_the_board{};

@@ -147,8 +147,7 @@ void loin_picture<T>::numbers_above() {
 template <class T>
 void loin_picture<T>::cut_distances() {
     std::vector<length> at;
-    for (std::size_t i = 0; i + 1 < cuts_.slabs.size(); ++i)
-        at.push_back(cuts_.slabs[i].start + cuts_.slabs[i].thickness);
+    for (std::size_t i = 0; i + 1 < cuts_.slabs.size(); ++i) at.push_back(cut_behind(cuts_.slabs[i]));
     const double gap = 1.15 * em_;
     at = every_so_many(at, label_stride(at.size(), gap, extent_));
     std::vector<double> cuts;

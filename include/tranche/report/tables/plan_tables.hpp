@@ -14,6 +14,7 @@
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
 #include <tranche/units/detail/config.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/iso_currency.hpp>
 
@@ -142,10 +143,15 @@ namespace detail {
     return counted(value / step_of({how.in, 1}), how.parts, "length");
 }
 
+/// Where a slab starts, and where the knife goes in behind it. On the grain of all lengths, so that two slabs agree on what lies
+/// between them, whatever the last bits of their sums.
+[[nodiscard]] inline length start_of(const slab& s) { return snapped(s.start); }
+[[nodiscard]] inline length cut_behind(const slab& s) { return snapped(s.start + s.thickness); }
+
 /// How thick a slab reads: from its start to its cut as those read, where both are written alike, so that what is shown adds up.
 [[nodiscard]] inline length shown_thickness(const slab& s, const kitchen_units& units) {
     if (units.along != units.thickness) return s.thickness;
-    const std::int64_t steps = steps_of(s.start + s.thickness, units.along) - steps_of(s.start, units.along);
+    const std::int64_t steps = steps_of(cut_behind(s), units.along) - steps_of(start_of(s), units.along);
     return static_cast<double>(steps) * step_of(units.along);
 }
 
@@ -176,7 +182,7 @@ template <class = detail::when_called>
         report_table::row row;
         row.cells = {std::to_string(i + 1),
                      detail::what_is(s, cuts),
-                     detail::number_of(s.start, units.along),
+                     detail::number_of(detail::start_of(s), units.along),
                      detail::number_of(detail::shown_thickness(s, units), units.thickness),
                      detail::weight_text(s, cuts, units),
                      s.trim.sum().count > 0 ? detail::number_of(to_mass(s.trim.sum()), units.portion) : ""};
@@ -195,7 +201,7 @@ template <class = detail::when_called>
     std::string text;
     for (std::size_t i = 0; i + 1 < cuts.slabs.size(); ++i) {
         text += text.empty() ? "" : ", ";
-        for (const char c : detail::number_of(cuts.slabs[i].start + cuts.slabs[i].thickness, units.along))
+        for (const char c : detail::number_of(detail::cut_behind(cuts.slabs[i]), units.along))
             text += c == ' ' ? std::string(detail::no_break_space) : std::string(1, c);
     }
     return text.empty() ? "none" : text + std::string(detail::no_break_space) + detail::unit_name(units.along);

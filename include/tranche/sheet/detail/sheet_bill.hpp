@@ -191,8 +191,8 @@ void add_account(sheet_account& sum, const sheet_account& more) {
     }
 }
 
-/// The price that each cut would have to sell at for the margin that the sheet asks for: cost / (1 - margin), by the weight that is
-/// sold. Margin = (sales - cost) / sales, so sales = cost / (1 - margin).
+/// The price that each cut would have to sell at for the margin that the sheet asks for: cost / (1 - margin), by the
+/// weight that is sold. Margin = (sales - cost) / sales, so sales = cost / (1 - margin).
 template <class = when_called>
 void add_prices_needed(sheet_account& account, const cut_sheet& sheet) {
     if (!sheet.retail || !sheet.retail->margin) return;

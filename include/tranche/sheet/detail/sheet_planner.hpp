@@ -28,8 +28,8 @@
 
 namespace tranche::detail {
 
-/// Each limit of each cut is planned with a dozen times, and a plan takes as long as there are cuts: what-ifs take the square of
-/// their number. With more cuts than this nobody would wait for them.
+/// Each limit of each cut is planned with a dozen times, and a plan takes as long as there are cuts: what-ifs take the
+/// square of their number. With more cuts than this nobody would wait for them.
 inline constexpr std::size_t most_cuts_of_what_ifs = 12;
 
 template <class = when_called>

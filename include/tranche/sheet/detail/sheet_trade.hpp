@@ -43,7 +43,8 @@ template <class = when_called>
     return {.weighing = {.division = hundredths_of_pound}, .basis = price_basis::per_pound};
 }
 
-/// A label for each portion of a cut that is sold by weight alone, in cutting order; nothing for a sheet without a case.
+/// A label for each portion of a cut that is sold by weight alone, in cutting order; nothing for a sheet without a
+/// case.
 template <class = when_called>
 [[nodiscard]] std::vector<sheet_label> labels_of(const cut_sheet& sheet, const std::vector<loin_answer>& loins) {
     std::vector<sheet_label> labels;

@@ -10,27 +10,32 @@
 #include <vector>
 
 #include <tranche/sheet/detail/document/field_visitor.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
 
 inline constexpr std::int64_t most_portions_asked_for = 10'000;
 
-[[nodiscard]] inline choices<sheet_aim> aim_words() {
+template <class = when_called>
+[[nodiscard]] choices<sheet_aim> aim_words() {
     return {{"best value", sheet_aim::best_value},       {"most portions", sheet_aim::most_portions},
             {"least waste", sheet_aim::least_waste},     {"least giveaway", sheet_aim::least_giveaway},
             {"even portions", sheet_aim::even_portions}, {"fewest settings", sheet_aim::fewest_settings}};
 }
-[[nodiscard]] inline choices<destination> destination_words() {
+template <class = when_called>
+[[nodiscard]] choices<destination> destination_words() {
     choices<destination> words;
     for (const destination d : all_destinations) words.emplace_back(name_of(d), d);
     return words;
 }
 
-TRANCHE_COLD inline void share_field(field_visitor& io, std::string_view key, fraction& of, fraction otherwise) {
+template <class = when_called>
+TRANCHE_COLD void share_field(field_visitor& io, std::string_view key, fraction& of, fraction otherwise) {
     io.value(key, of, otherwise);
     io.check({{"", std::string(key)}}, [&] { require_share(of, ""); });
 }
-TRANCHE_COLD inline void share_field(field_visitor& io, std::string_view key, std::optional<fraction>& of) {
+template <class = when_called>
+TRANCHE_COLD void share_field(field_visitor& io, std::string_view key, std::optional<fraction>& of) {
     io.value(key, of);
     io.check({{"", std::string(key)}}, [&] {
         if (of) require_share(*of, "");
@@ -38,7 +43,8 @@ TRANCHE_COLD inline void share_field(field_visitor& io, std::string_view key, st
 }
 
 /// "3 in", or "3 in to 2 in" from the rib end to the sirloin end.
-TRANCHE_COLD inline void tail_field(field_visitor& io, tail_limit& tail) {
+template <class = when_called>
+TRANCHE_COLD void tail_field(field_visitor& io, tail_limit& tail) {
     io.field(
         "tail", field_form::text, "",
         [&](const sheet_entry& e) {
@@ -54,7 +60,8 @@ TRANCHE_COLD inline void tail_field(field_visitor& io, tail_limit& tail) {
         });
 }
 /// What stays. `always` writes a key even if everything does.
-TRANCHE_COLD inline void trim_fields(field_visitor& io, trim_spec& trim, bool always = false) {
+template <class = when_called>
+TRANCHE_COLD void trim_fields(field_visitor& io, trim_spec& trim, bool always = false) {
     io.value("fat cover", trim.fat_cover, unlimited<length>());
     tail_field(io, trim.tail);
     io.yes_or_no("silverskin", trim.silverskin, always ? std::nullopt : std::optional(true), true);
@@ -62,7 +69,8 @@ TRANCHE_COLD inline void trim_fields(field_visitor& io, trim_spec& trim, bool al
     io.check({{"fat_cover", "fat cover"}, {"tail", "tail"}, {"over_cut", "over-cut"}}, [&] { validate(trim, ""); });
 }
 
-TRANCHE_COLD inline void gluteus_medius_limit(field_visitor& io, gluteus_medius_rule& rule) {
+template <class = when_called>
+TRANCHE_COLD void gluteus_medius_limit(field_visitor& io, gluteus_medius_rule& rule) {
     io.field(
         "gluteus medius", field_form::text, "",
         [&](const sheet_entry& e) {
@@ -94,8 +102,9 @@ TRANCHE_COLD inline void gluteus_medius_limit(field_visitor& io, gluteus_medius_
 }
 
 /// How many: "6" and "exactly 6", "2 to 6", "at least 2", "at most 6".
-TRANCHE_COLD inline void number_wanted(field_visitor& io, std::optional<std::int64_t>& least,
-                                       std::optional<std::int64_t>& most) {
+template <class = when_called>
+TRANCHE_COLD void number_wanted(field_visitor& io, std::optional<std::int64_t>& least,
+                                std::optional<std::int64_t>& most) {
     io.field(
         "number", field_form::whole_number, "",
         [&](const sheet_entry& e) {
@@ -122,7 +131,8 @@ TRANCHE_COLD inline void number_wanted(field_visitor& io, std::optional<std::int
         });
 }
 
-TRANCHE_COLD inline void sheet_fields(field_visitor& io, cut_sheet& sheet) {
+template <class = when_called>
+TRANCHE_COLD void sheet_fields(field_visitor& io, cut_sheet& sheet) {
     io.words("title", sheet.title);
     io.field(
         "currency", field_form::text, "",
@@ -144,7 +154,8 @@ TRANCHE_COLD inline void sheet_fields(field_visitor& io, cut_sheet& sheet) {
     io.words("cutter", sheet.cutter);
 }
 
-TRANCHE_COLD inline void loin_fields(field_visitor& io, sheet_loin& loin) {
+template <class = when_called>
+TRANCHE_COLD void loin_fields(field_visitor& io, sheet_loin& loin) {
     io.required_value("weight", loin.weight, "the invoiced weight, such as 12 lb 2 oz");
     io.check({{"", "weight"}}, [&] { require_positive(loin.weight, ""); });
     io.value("weight on the board", loin.on_the_board);
@@ -188,7 +199,8 @@ TRANCHE_COLD inline void loin_fields(field_visitor& io, sheet_loin& loin) {
     io.value("temperature on arrival", loin.on_arrival);
 }
 
-TRANCHE_COLD inline void station_fields(field_visitor& io, station& at) {
+template <class = when_called>
+TRANCHE_COLD void station_fields(field_visitor& io, station& at) {
     const std::string reading = "a reading such as 8 1/4 in";
     io.required_value("at", at.at, "the distance from the rib face");
     io.check({{"", "at"}}, [&] { require_not_negative(at.at, ""); });
@@ -201,7 +213,8 @@ TRANCHE_COLD inline void station_fields(field_visitor& io, station& at) {
     });
 }
 
-TRANCHE_COLD inline void cutting_fields(field_visitor& io, cut_sheet& sheet) {
+template <class = when_called>
+TRANCHE_COLD void cutting_fields(field_visitor& io, cut_sheet& sheet) {
     cutting_rules& rules = sheet.rules;
     io.choice<sheet_aim>("plan for", sheet.plan_for, aim_words(), std::nullopt);
     io.whole_number<std::int64_t>("portions", sheet.portions, 1, most_portions_asked_for);
@@ -241,14 +254,16 @@ TRANCHE_COLD inline void cutting_fields(field_visitor& io, cut_sheet& sheet) {
     });
 }
 
-TRANCHE_COLD inline void trim_goes_to_fields(field_visitor& io, by_tissue<destination>& to) {
+template <class = when_called>
+TRANCHE_COLD void trim_goes_to_fields(field_visitor& io, by_tissue<destination>& to) {
     const by_tissue<destination> otherwise = cutting_rules{}.trim_goes_to;
     for (const auto& [key, t] : {std::pair("fat cover", tissue::fat_cover), std::pair("tail", tissue::tail),
                                  std::pair("silverskin", tissue::connective), std::pair("lean", tissue::eye)})
         io.choice<destination>(key, to[t], destination_words(), otherwise[t]);
 }
 
-TRANCHE_COLD inline void cut_fields(field_visitor& io, sheet_cut& cut) {
+template <class = when_called>
+TRANCHE_COLD void cut_fields(field_visitor& io, sheet_cut& cut) {
     cut_spec& spec = cut.spec;
     io.value("thickness", spec.thickness);
     io.value("portion", spec.portion);
@@ -270,7 +285,8 @@ TRANCHE_COLD inline void cut_fields(field_visitor& io, sheet_cut& cut) {
     io.price("price each", cut.price_each);
 }
 
-TRANCHE_COLD inline void loose_fields(field_visitor& io, loose_cut& use) {
+template <class = when_called>
+TRANCHE_COLD void loose_fields(field_visitor& io, loose_cut& use) {
     trim_fields(io, use.trim);
     io.value("least thickness", use.least_thickness, loose_cut{}.least_thickness);
     io.check({{"", "least thickness"}}, [&] { require_not_negative(use.least_thickness, ""); });

@@ -44,7 +44,8 @@ template <class Quantity, class Division, class Write>
     return otherwise;
 }
 
-[[nodiscard]] TRANCHE_COLD inline std::string exact_text(mass value, sheet_units units) {
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD std::string exact_text(mass value, sheet_units units) {
     using unit = mass_division::unit;
     std::vector<mass_division> us, metric;
     const bool small = std::abs(value / pound) < 2.0;
@@ -62,7 +63,8 @@ template <class Quantity, class Division, class Write>
 }
 
 /// A length `on_grain` is read to 1/16 um, as `tail_limit` does.
-[[nodiscard]] TRANCHE_COLD inline std::string exact_text(length value, sheet_units units, bool on_grain = false) {
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD std::string exact_text(length value, sheet_units units, bool on_grain = false) {
     using unit = length_division::unit;
     std::vector<length_division> first, then;
     for (const int parts : {1, 2, 4, 8, 16, 32, 64, 100, 1000}) first.push_back({unit::inches, parts});
@@ -74,18 +76,21 @@ template <class Quantity, class Division, class Write>
         on_grain);
 }
 
-[[nodiscard]] TRANCHE_COLD inline std::string exact_text(duration value, sheet_units) {
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD std::string exact_text(duration value, sheet_units) {
     return in_first_fitting(
         value, std::vector<int>{0}, [&](int) { return to_text(value); }, shortest_decimal(value.value()) + " s");
 }
 
-[[nodiscard]] TRANCHE_COLD inline std::string exact_text(fraction value, sheet_units) {
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD std::string exact_text(fraction value, sheet_units) {
     return in_first_fitting(
         value, std::vector<int>{0, 1, 2, 3}, [&](int digits) { return percent_text(value, digits); },
         shortest_decimal(value));
 }
 
-[[nodiscard]] TRANCHE_COLD inline std::string exact_text(temperature value, sheet_units units) {
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD std::string exact_text(temperature value, sheet_units units) {
     const auto written = [&](int digits) {
         return digits < 2 ? to_text(value.fahrenheit(), digits) + " °F" : to_text(value.celsius, digits - 2) + " °C";
     };
@@ -94,7 +99,8 @@ template <class Quantity, class Division, class Write>
         written, shortest_decimal(value.celsius) + " °C");
 }
 
-[[nodiscard]] TRANCHE_COLD inline std::string exact_text(std::chrono::year_month_day value, sheet_units) {
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD std::string exact_text(std::chrono::year_month_day value, sheet_units) {
     return date_text(value);
 }
 

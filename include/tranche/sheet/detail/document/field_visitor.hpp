@@ -18,6 +18,7 @@
 
 #include <tranche/sheet/detail/document/exact_text.hpp>
 #include <tranche/sheet/detail/document/sheet_document.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
 
@@ -134,6 +135,7 @@ public:
             });
     }
     /// Words of the writer's own.
+    template <class = when_called>
     TRANCHE_COLD void words(std::string_view key, std::string& text) {
         field(
             key, field_form::text, "", [&](const sheet_entry& e) { text = e.text; },
@@ -142,6 +144,7 @@ public:
                 return {text};
             });
     }
+    template <class = when_called>
     TRANCHE_COLD void names(std::string_view key, std::vector<std::string>& list) {
         field(
             key, field_form::list, "", [&](const sheet_entry& e) { list = e.items; }, [&] { return list; });
@@ -171,6 +174,7 @@ public:
                 return {"?"}; // is refused
             });
     }
+    template <class = when_called>
     TRANCHE_COLD void yes_or_no(std::string_view key, bool& into, std::optional<bool> otherwise, bool on_off = false) {
         field(
             key, field_form::yes_or_no, "",

@@ -112,12 +112,12 @@ private:
     /// What stands in the root: a section, or a list of sections of a kind.
     void take(const std::string& key, const json& value) {
         const std::string plain = json_key(key), place = pointer_to("", key);
-        const auto kind = std::find_if(section_kinds.begin(), section_kinds.end(), [&](const section_kind& k) {
+        const auto kind = std::find_if(section_kinds().begin(), section_kinds().end(), [&](const section_kind& k) {
             return plain == k.json && k.heading != "station";
         });
-        if (kind == section_kinds.end()) {
+        if (kind == section_kinds().end()) {
             std::vector<std::string_view> known;
-            for (const section_kind& k : section_kinds)
+            for (const section_kind& k : section_kinds())
                 if (k.heading != "station") known.push_back(k.json);
             throw invalid_input(place, "a key that has no meaning here",
                                 perhaps_meant(nearest_word(plain, known), known));

@@ -8,20 +8,24 @@
 #include <utility>
 
 #include <tranche/sheet/detail/document/cutting_keys.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
 
-TRANCHE_COLD inline void worth_fields(field_visitor& io, by_destination<std::optional<sheet_price>>& worth) {
+template <class = when_called>
+TRANCHE_COLD void worth_fields(field_visitor& io, by_destination<std::optional<sheet_price>>& worth) {
     for (const destination d : all_destinations) io.value(name_of(d), worth[d]);
 }
 
-TRANCHE_COLD inline void labour_fields(field_visitor& io, cutting_labour<chosen_currency>& labour) {
+template <class = when_called>
+TRANCHE_COLD void labour_fields(field_visitor& io, cutting_labour<chosen_currency>& labour) {
     io.price("slab", labour.slab);
     io.price("portion", labour.portion);
     io.price("trimmed portion", labour.trimmed);
 }
 
-TRANCHE_COLD inline void edible_fields(field_visitor& io, edible_basis& basis) {
+template <class = when_called>
+TRANCHE_COLD void edible_fields(field_visitor& io, edible_basis& basis) {
     const edible_basis otherwise;
     for (const auto& [key, t] :
          {std::pair("gluteus medius", tissue::gluteus_medius), std::pair("fat cover", tissue::fat_cover),
@@ -29,7 +33,8 @@ TRANCHE_COLD inline void edible_fields(field_visitor& io, edible_basis& basis) {
         share_field(io, key, basis.counts[t], otherwise.counts[t]);
 }
 
-TRANCHE_COLD inline void costs_fields(field_visitor& io, cutting_costs<chosen_currency>& costs) {
+template <class = when_called>
+TRANCHE_COLD void costs_fields(field_visitor& io, cutting_costs<chosen_currency>& costs) {
     io.value("time", costs.time);
     io.check({{"", "time"}}, [&] { require_not_negative(costs.time / minute, ""); });
     io.price("wage", costs.pay);
@@ -40,14 +45,16 @@ TRANCHE_COLD inline void costs_fields(field_visitor& io, cutting_costs<chosen_cu
 }
 
 /// A share above zero.
-TRANCHE_COLD inline void some_share_field(field_visitor& io, std::string_view key, std::optional<fraction>& of) {
+template <class = when_called>
+TRANCHE_COLD void some_share_field(field_visitor& io, std::string_view key, std::optional<fraction>& of) {
     share_field(io, key, of);
     io.check({{"", std::string(key)}}, [&] {
         if (of && !(*of > 0.0)) throw invalid_input("", shown(*of), "a share above zero");
     });
 }
 
-TRANCHE_COLD inline void compare_fields(field_visitor& io, sheet_alternative& other) {
+template <class = when_called>
+TRANCHE_COLD void compare_fields(field_visitor& io, sheet_alternative& other) {
     std::optional<sheet_price> price = other.ready.price;
     io.price("price", price, "the ready-cut price per weight");
     other.ready.price = price.value_or(sheet_price{});
@@ -65,7 +72,8 @@ TRANCHE_COLD inline void compare_fields(field_visitor& io, sheet_alternative& ot
     });
 }
 
-TRANCHE_COLD inline void offer_fields(field_visitor& io, sheet_offer& other) {
+template <class = when_called>
+TRANCHE_COLD void offer_fields(field_visitor& io, sheet_offer& other) {
     std::optional<sheet_price> price = other.bought.price;
     io.price("price", price, "the price per weight");
     other.bought.price = price.value_or(sheet_price{});
@@ -84,7 +92,8 @@ TRANCHE_COLD inline void offer_fields(field_visitor& io, sheet_offer& other) {
     io.check({{"", "time"}}, [&] { require_not_negative(other.time / minute, ""); });
 }
 
-TRANCHE_COLD inline void grind_fields(field_visitor& io, sheet_grind& grind) {
+template <class = when_called>
+TRANCHE_COLD void grind_fields(field_visitor& io, sheet_grind& grind) {
     io.required_value("fat", grind.fat, "how fat the grind is to be, such as 20 %");
     io.required_value("lean fat", grind.lean_fat, "how fat the lean meat is that is added, such as 10 %");
     io.check({{"fat", "fat"}, {"lean", "lean fat"}}, [&] {
@@ -96,12 +105,14 @@ TRANCHE_COLD inline void grind_fields(field_visitor& io, sheet_grind& grind) {
     io.price("lean price", grind.lean_price);
 }
 
-TRANCHE_COLD inline void menu_fields(field_visitor& io, sheet_menu& menu) {
+template <class = when_called>
+TRANCHE_COLD void menu_fields(field_visitor& io, sheet_menu& menu) {
     some_share_field(io, "food cost", menu.food_cost);
     io.price("rest of the plate", menu.rest_of_plate);
 }
 
-TRANCHE_COLD inline void case_fields(field_visitor& io, sheet_case& retail) {
+template <class = when_called>
+TRANCHE_COLD void case_fields(field_visitor& io, sheet_case& retail) {
     const auto below_one = [&](std::string_view key, fraction of) {
         io.check({{"", std::string(key)}}, [&] {
             if (!(of >= 0.0 && of < 1.0)) throw invalid_input("", shown(of), "a share from 0 to below 100 %");

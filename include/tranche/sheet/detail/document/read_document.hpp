@@ -35,11 +35,14 @@ public:
 
     [[nodiscard]] cut_sheet built() {
         require_known_parts();
+        bool units_said = false;
         for (const sheet_part& part : document_)
             if (part.heading == "sheet") {
-                section_reader in(part, sheet_);
+                section_reader<> in(part, sheet_);
+                units_said = in.has("units");
                 sheet_fields(in, sheet_);
             }
+        take_units_of_scale(units_said);
         std::optional<currency_choice> choice;
         if (sheet_.currency) choice.emplace(*sheet_.currency);
         sheet_.rules.loose.clear();
@@ -85,7 +88,7 @@ private:
     }
 
     void read(const sheet_part& part) {
-        section_reader in(part, sheet_);
+        section_reader<> in(part, sheet_);
         const std::string& heading = part.heading;
         if (heading == "loin") {
             sheet_loin loin{.name = part.name};
@@ -123,7 +126,7 @@ private:
             read_money(in);
         }
     }
-    void read_money(section_reader& in) {
+    void read_money(section_reader<>& in) {
         const std::string& heading = in.part().heading;
         if (heading == "worth") worth_fields(in, sheet_.by_products);
         if (heading == "labour") labour_fields(in, sheet_.labour);
@@ -150,13 +153,12 @@ private:
         if (sheet_.cuts.empty()) throw invalid_input(missing("cut"), "no such section", "at least one");
         place_stations();
         for (std::size_t i = 0; i < sheet_.loins.size(); ++i) check_loin(i);
-        if (sheet_.units == sheet_units::us && weighed_in_decimal_pounds()) sheet_.units = sheet_units::decimal_pounds;
         check_thicknesses();
         for (std::size_t i = 0; i < sheet_.cuts.size(); ++i) check_cut(i);
         check_aim();
         check_rules();
         for (std::size_t i = 0; i < sheet_.alternatives.size(); ++i) {
-            const section_reader in(*alternatives_[i], sheet_);
+            const section_reader<> in(*alternatives_[i], sheet_);
             name_cuts(in, "replaces", sheet_.alternatives[i].ready.replaces);
         }
     }
@@ -176,7 +178,7 @@ private:
                 throw invalid_input(part->place, '"' + part->name + '"',
                                     "the name of its loin and a number, such as station " + sheet_.loins.front().name +
                                         " 1");
-            section_reader in(*part, sheet_);
+            section_reader<> in(*part, sheet_);
             station at;
             station_fields(in, at);
             in.check({{"", "at"}}, [&] {
@@ -193,7 +195,7 @@ private:
 
     void check_loin(std::size_t i) {
         sheet_loin& loin = sheet_.loins[i];
-        section_reader in(*loins_[i], sheet_);
+        section_reader<> in(*loins_[i], sheet_);
         if (loin.name.empty() && sheet_.loins.size() > 1)
             throw invalid_input(loins_[i]->place, "no name", "a name for each of several loins");
         if (loin.stations.empty()) {
@@ -229,26 +231,37 @@ private:
                  });
     }
 
-    /// Whether a loin was weighed on a scale that shows 12.31 lb.
-    [[nodiscard]] bool weighed_in_decimal_pounds() const {
-        for (const sheet_part* const part : loins_)
+    /// The units of a sheet that does not say them: those in which its loins are weighed. Decimal pounds are for those whose scale
+    /// shows 12.31 lb, whatever the sheet says of US units.
+    void take_units_of_scale(bool said) {
+        for (const sheet_part& part : document_)
             for (const char* key : {"weight", "weight on the board"}) {
-                const sheet_entry* const entry = part->find(key);
-                if (entry == nullptr || entry->text.find('.') == std::string::npos) continue;
+                const sheet_entry* const entry = part.heading == "loin" ? part.find(key) : nullptr;
+                if (entry == nullptr) continue;
                 text_reader in(entry->text, "", "");
-                (void)in.number();
-                const std::size_t before = in.rest().size();
-                if (const named_unit* const unit = in.unit(mass_units);
-                    unit != nullptr && unit->si == pound.value() && trimmed(in.rest()).empty() &&
-                    entry->text.substr(0, entry->text.size() - before).find('.') != std::string::npos)
-                    return true;
+                if (!number_can_be_read(in)) continue;
+                const std::string number = entry->text.substr(0, entry->text.size() - in.rest().size());
+                const named_unit* const unit = in.unit(mass_units);
+                if (unit == nullptr || !trimmed(in.rest()).empty()) continue;
+                const bool pounds = unit->si == pound.value();
+                if (pounds && number.find('.') != std::string::npos && sheet_.units == sheet_units::us)
+                    sheet_.units = sheet_units::decimal_pounds;
+                if (!said && (unit->si == kilogram.value() || unit->si == gram.value()))
+                    sheet_.units = sheet_units::metric;
             }
-        return false;
+    }
+    [[nodiscard]] static bool number_can_be_read(text_reader& in) {
+        try {
+            return in.number().has_value();
+        } catch (const invalid_input&) { // is refused where it is read
+            return false;
+        }
     }
 
     void check_thicknesses() {
         if (!sheet_.thicknesses.empty() && sheet_.cuts.size() != 1)
-            section_reader(*cutting_, sheet_).refuse_key("thicknesses", "", "one cut on the sheet to compare them for");
+            section_reader<>(*cutting_, sheet_)
+                .refuse_key("thicknesses", "", "one cut on the sheet to compare them for");
         for (std::size_t i = 0; i < sheet_.cuts.size(); ++i) {
             if (cuts_[i]->find("thickness") != nullptr) continue;
             if (sheet_.thicknesses.empty())
@@ -260,7 +273,7 @@ private:
 
     void check_cut(std::size_t i) {
         const cut_spec& spec = sheet_.cuts[i].spec;
-        section_reader in(*cuts_[i], sheet_);
+        section_reader<> in(*cuts_[i], sheet_);
         if (!(spec.thickness.min > length{})) in.refuse_key("thickness", "", "a lower limit above zero");
         in.check({{"thickness.min", "thickness"},
                   {"thickness.max", "thickness"},
@@ -286,7 +299,7 @@ private:
             sheet_.plan_for = all_priced ? sheet_aim::best_value : sheet_aim::most_portions;
         for (std::size_t i = 0; i < sheet_.cuts.size(); ++i) {
             const sheet_cut& cut = sheet_.cuts[i];
-            const section_reader in(*cuts_[i], sheet_);
+            const section_reader<> in(*cuts_[i], sheet_);
             if (sheet_.plan_for == sheet_aim::best_value && !priced(cut))
                 in.refuse_key("price", "nothing", "a price, or a price each: the plan is for best value");
             if (sheet_.plan_for == sheet_aim::least_giveaway && !cut.charged_as && !(cut.spec.portion.min > mass{}))
@@ -296,12 +309,12 @@ private:
         if (sheet_.plan_for == sheet_aim::even_portions) return;
         for (const char* key : {"portions", "even within"})
             if (cutting_ != nullptr && cutting_->find(key) != nullptr)
-                section_reader(*cutting_, sheet_).refuse_key(key, "", "none: only plans for even portions take it");
+                section_reader<>(*cutting_, sheet_).refuse_key(key, "", "none: only plans for even portions take it");
     }
 
     void check_rules() {
         const sheet_part nothing_said{.heading = "cutting", .place = missing("cutting")};
-        section_reader in(cutting_ == nullptr ? nothing_said : *cutting_, sheet_);
+        section_reader<> in(cutting_ == nullptr ? nothing_said : *cutting_, sheet_);
         length shortest = unlimited<length>();
         for (const sheet_loin& loin : sheet_.loins)
             if (loin.length) shortest = std::min(shortest, *loin.length);
@@ -323,7 +336,7 @@ private:
     }
 
     /// A cut may be named in any case; the sheet has its name as the cut is called.
-    void name_cut(const section_reader& in, const char* key, std::string& name) const {
+    void name_cut(const section_reader<>& in, const char* key, std::string& name) const {
         std::vector<std::string_view> known;
         for (const sheet_cut& cut : sheet_.cuts) {
             if (lower(cut.spec.name) == lower(name)) {
@@ -337,7 +350,7 @@ private:
         throw invalid_input(entry == nullptr ? in.part().field(key) : entry->place, '"' + name + '"',
                             "names of cuts in the sheet" + (meant.empty() ? "" : ", perhaps " + std::string(meant)));
     }
-    void name_cuts(const section_reader& in, const char* key, std::vector<std::string>& names) const {
+    void name_cuts(const section_reader<>& in, const char* key, std::vector<std::string>& names) const {
         for (std::string& name : names) name_cut(in, key, name);
     }
 
@@ -348,7 +361,8 @@ private:
 };
 
 /// The error with its quantities in these units, and nothing in it that a terminal takes for a command.
-[[nodiscard]] TRANCHE_COLD inline invalid_input in_units_of(const cut_sheet& sheet, const invalid_input& error) {
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD invalid_input in_units_of(const cut_sheet& sheet, const invalid_input& error) {
     const kitchen_units units = kitchen_of(sheet);
     return {printable(error.field()), printable(in_units(error.value_words(), units)),
             printable(in_units(error.expected_words(), units))};

@@ -73,7 +73,7 @@ private:
         std::string first = plain_key(std::string_view(inside).substr(0, blank));
         if (first == "labor") first = "labour";
         const std::string name = trimmed(std::string_view(inside).substr(blank));
-        for (const section_kind& kind : section_kinds) {
+        for (const section_kind& kind : section_kinds()) {
             const bool whole = kind.named != naming::yes &&
                                (plain_key(inside) == kind.heading || (name.empty() && first == kind.heading));
             const bool named_so = kind.named != naming::no && first == kind.heading && !name.empty();
@@ -91,7 +91,7 @@ private:
     [[noreturn]] void refuse_heading(const std::string& place, const std::string& first) const {
         std::vector<std::string_view> headings;
         std::string known;
-        for (const section_kind& kind : section_kinds) {
+        for (const section_kind& kind : section_kinds()) {
             headings.push_back(kind.heading);
             known +=
                 (known.empty() ? "" : ", ") + std::string(kind.heading) + (kind.named == naming::yes ? " ..." : "");

@@ -10,6 +10,7 @@
 
 #include <tranche/sheet/detail/document/cutting_keys.hpp>
 #include <tranche/sheet/detail/document/money_keys.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
 
@@ -28,27 +29,35 @@ void each_key_of(field_visitor& io) {
     Target none{};
     Fields(io, none);
 }
-TRANCHE_COLD inline void trim_whole_fields(field_visitor& io, trim_spec& trim) { trim_fields(io, trim); }
+template <class = when_called>
+TRANCHE_COLD void trim_whole_fields(field_visitor& io, trim_spec& trim) {
+    trim_fields(io, trim);
+}
 
 /// Every kind of section, in the order in which sheets are written.
-inline constexpr std::array section_kinds{
-    section_kind{"sheet", "sheet", naming::no, each_key_of<cut_sheet, sheet_fields>},
-    section_kind{"loin", "loins", naming::maybe, each_key_of<sheet_loin, loin_fields>},
-    section_kind{"station", "stations", naming::yes, each_key_of<station, station_fields>},
-    section_kind{"cutting", "cutting", naming::no, each_key_of<cut_sheet, cutting_fields>},
-    section_kind{"trim", "trim", naming::no, each_key_of<by_tissue<destination>, trim_goes_to_fields>},
-    section_kind{"trim whole", "trim_whole", naming::no, each_key_of<trim_spec, trim_whole_fields>},
-    section_kind{"cut", "cuts", naming::yes, each_key_of<sheet_cut, cut_fields>},
-    section_kind{"loose", "loose", naming::yes, each_key_of<loose_cut, loose_fields>},
-    section_kind{"worth", "worth", naming::no, each_key_of<by_destination<std::optional<sheet_price>>, worth_fields>},
-    section_kind{"labour", "labour", naming::no, each_key_of<cutting_labour<chosen_currency>, labour_fields>},
-    section_kind{"edible", "edible", naming::no, each_key_of<edible_basis, edible_fields>},
-    section_kind{"costs", "costs", naming::no, each_key_of<cutting_costs<chosen_currency>, costs_fields>},
-    section_kind{"compare", "alternatives", naming::yes, each_key_of<sheet_alternative, compare_fields>},
-    section_kind{"offer", "offers", naming::yes, each_key_of<sheet_offer, offer_fields>},
-    section_kind{"grind", "grind", naming::no, each_key_of<sheet_grind, grind_fields>},
-    section_kind{"menu", "menu", naming::no, each_key_of<sheet_menu, menu_fields>},
-    section_kind{"case", "case", naming::no, each_key_of<sheet_case, case_fields>}};
+template <class = when_called>
+[[nodiscard]] const auto& section_kinds() {
+    static constexpr std::array kinds{
+        section_kind{"sheet", "sheet", naming::no, each_key_of<cut_sheet, sheet_fields<>>},
+        section_kind{"loin", "loins", naming::maybe, each_key_of<sheet_loin, loin_fields<>>},
+        section_kind{"station", "stations", naming::yes, each_key_of<station, station_fields<>>},
+        section_kind{"cutting", "cutting", naming::no, each_key_of<cut_sheet, cutting_fields<>>},
+        section_kind{"trim", "trim", naming::no, each_key_of<by_tissue<destination>, trim_goes_to_fields<>>},
+        section_kind{"trim whole", "trim_whole", naming::no, each_key_of<trim_spec, trim_whole_fields<>>},
+        section_kind{"cut", "cuts", naming::yes, each_key_of<sheet_cut, cut_fields<>>},
+        section_kind{"loose", "loose", naming::yes, each_key_of<loose_cut, loose_fields<>>},
+        section_kind{"worth", "worth", naming::no,
+                     each_key_of<by_destination<std::optional<sheet_price>>, worth_fields<>>},
+        section_kind{"labour", "labour", naming::no, each_key_of<cutting_labour<chosen_currency>, labour_fields<>>},
+        section_kind{"edible", "edible", naming::no, each_key_of<edible_basis, edible_fields<>>},
+        section_kind{"costs", "costs", naming::no, each_key_of<cutting_costs<chosen_currency>, costs_fields<>>},
+        section_kind{"compare", "alternatives", naming::yes, each_key_of<sheet_alternative, compare_fields<>>},
+        section_kind{"offer", "offers", naming::yes, each_key_of<sheet_offer, offer_fields<>>},
+        section_kind{"grind", "grind", naming::no, each_key_of<sheet_grind, grind_fields<>>},
+        section_kind{"menu", "menu", naming::no, each_key_of<sheet_menu, menu_fields<>>},
+        section_kind{"case", "case", naming::no, each_key_of<sheet_case, case_fields<>>}};
+    return kinds;
+}
 
 /// The keys of a kind of section with what stands behind them, in order.
 struct known_key {
@@ -56,7 +65,8 @@ struct known_key {
     field_form form = field_form::text;
     bool required = false;
 };
-[[nodiscard]] TRANCHE_COLD inline std::vector<known_key> keys_of(const section_kind& kind) {
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD std::vector<known_key> keys_of(const section_kind& kind) {
     class list final : public field_visitor {
     public:
         void field(std::string_view key, field_form form, const std::string& required, const reading&,

@@ -17,6 +17,7 @@
 namespace tranche::detail {
 
 /// Reads the keys of one section.
+template <class = when_called>
 class section_reader final : public field_visitor {
 public:
     section_reader(const sheet_part& part, const cut_sheet& sheet) : part_(part), sheet_(sheet) {}
@@ -76,10 +77,11 @@ private:
     const cut_sheet& sheet_;
 };
 
-[[nodiscard]] inline const section_kind* section_kind_of(std::string_view heading) {
-    const auto found = std::find_if(section_kinds.begin(), section_kinds.end(),
+template <class = when_called>
+[[nodiscard]] const section_kind* section_kind_of(std::string_view heading) {
+    const auto found = std::find_if(section_kinds().begin(), section_kinds().end(),
                                     [&](const section_kind& kind) { return kind.heading == heading; });
-    return found == section_kinds.end() ? nullptr : &*found;
+    return found == section_kinds().end() ? nullptr : &*found;
 }
 
 [[nodiscard]] TRANCHE_COLD inline std::string perhaps_meant(std::string_view meant,

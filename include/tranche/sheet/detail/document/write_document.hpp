@@ -24,6 +24,7 @@ TRANCHE_COLD inline void require_line(const std::string& text, const std::string
 }
 
 /// Writes the keys of one section.
+template <class = when_called>
 class section_writer final : public field_visitor {
 public:
     section_writer(sheet_part& part, sheet_units units) : part_(part), units_(units) {}
@@ -58,27 +59,27 @@ public:
     [[nodiscard]] sheet_document document() {
         std::optional<currency_choice> choice;
         if (sheet_.currency) choice.emplace(*sheet_.currency);
-        add<sheet_fields>("sheet", "", sheet_);
+        add<sheet_fields<>>("sheet", "", sheet_);
         for (sheet_loin& loin : sheet_.loins) {
-            add<loin_fields>("loin", loin.name, loin);
+            add<loin_fields<>>("loin", loin.name, loin);
             const std::string of = loin.name.empty() ? "" : loin.name + ' ';
             for (std::size_t i = 0; i < loin.stations.size(); ++i)
-                add<station_fields>("station", of + std::to_string(i + 1), loin.stations[i]);
+                add<station_fields<>>("station", of + std::to_string(i + 1), loin.stations[i]);
         }
-        add<cutting_fields>("cutting", "", sheet_);
-        add_unless<trim_goes_to_fields>("trim", sheet_.rules.trim_goes_to, cutting_rules{}.trim_goes_to);
-        add_unless<trim_whole_fields>("trim whole", sheet_.rules.trim_whole, trim_spec{});
-        for (sheet_cut& cut : sheet_.cuts) add<cut_fields>("cut", cut.spec.name, cut);
+        add<cutting_fields<>>("cutting", "", sheet_);
+        add_unless<trim_goes_to_fields<>>("trim", sheet_.rules.trim_goes_to, cutting_rules{}.trim_goes_to);
+        add_unless<trim_whole_fields<>>("trim whole", sheet_.rules.trim_whole, trim_spec{});
+        for (sheet_cut& cut : sheet_.cuts) add<cut_fields<>>("cut", cut.spec.name, cut);
         loose();
-        add_unless<worth_fields>("worth", sheet_.by_products, {});
-        add_unless<labour_fields>("labour", sheet_.labour, {});
-        add_unless<edible_fields>("edible", sheet_.basis, {});
-        add_unless<costs_fields>("costs", sheet_.costs, {});
-        for (sheet_alternative& other : sheet_.alternatives) add<compare_fields>("compare", other.ready.name, other);
-        for (sheet_offer& other : sheet_.offers) add<offer_fields>("offer", other.name, other);
-        if (sheet_.grind) add<grind_fields>("grind", "", *sheet_.grind);
-        if (sheet_.menu) add<menu_fields>("menu", "", *sheet_.menu);
-        if (sheet_.retail) add<case_fields>("case", "", *sheet_.retail);
+        add_unless<worth_fields<>>("worth", sheet_.by_products, {});
+        add_unless<labour_fields<>>("labour", sheet_.labour, {});
+        add_unless<edible_fields<>>("edible", sheet_.basis, {});
+        add_unless<costs_fields<>>("costs", sheet_.costs, {});
+        for (sheet_alternative& other : sheet_.alternatives) add<compare_fields<>>("compare", other.ready.name, other);
+        for (sheet_offer& other : sheet_.offers) add<offer_fields<>>("offer", other.name, other);
+        if (sheet_.grind) add<grind_fields<>>("grind", "", *sheet_.grind);
+        if (sheet_.menu) add<menu_fields<>>("menu", "", *sheet_.menu);
+        if (sheet_.retail) add<case_fields<>>("case", "", *sheet_.retail);
         return std::move(document_);
     }
 
@@ -90,7 +91,7 @@ private:
         part.place = '[' + std::string(heading) + (name.empty() ? "" : ' ' + name) + ']';
         if (kind.named == naming::yes && name.empty()) throw invalid_input(part.place, "no name", "a name");
         require_line(name, part.place);
-        section_writer out(part, sheet_.units);
+        section_writer<> out(part, sheet_.units);
         Fields(out, of);
         document_.push_back(std::move(part));
     }
@@ -104,7 +105,7 @@ private:
         by_destination<int> before;
         for (loose_cut& use : sheet_.rules.loose) {
             const int number = ++before[use.goes_to];
-            add<loose_fields>(
+            add<loose_fields<>>(
                 "loose", std::string(name_of(use.goes_to)) + (number > 1 ? ' ' + std::to_string(number) : ""), use);
         }
     }
