@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <vector>
 
+#include <tranche/optimise/plans/compact_problem.hpp>
 #include <tranche/optimise/plans/plans.hpp>
 #include <tranche/optimise/want/lexicographic.hpp>
 
@@ -58,6 +59,28 @@ TEST_CASE("a workspace allocates nothing once it has seen problems as large") {
     const std::size_t before = allocations();
     CHECK(best_path(problems.front(), by_mass.front()).finite);
     CHECK(allocations() > before); // they are counted
+}
+
+TEST_CASE("compact problems are planned again at other prices without an allocation") {
+    std::vector<compact_problem> problems;
+    std::vector<cut_values> values;
+    for (std::uint64_t seed = 0; seed < 20; ++seed) {
+        dice d(seed + 920'000);
+        request r = request_of_size(d, 20, 300);
+        if (seed % 2 == 1) add_limits(d, r);
+        const cutting_problem problem(r.meat, r.specs, r.rules);
+        problems.emplace_back(problem, worth_objective(problem, random_prices(d, r.specs)), kept_weights::all);
+        for (int again = 0; again < 2; ++again)
+            values.push_back({.each = std::vector<std::int64_t>(r.specs.size(), again * std::int64_t{1'000'000'000}),
+                              .by_weight = std::vector<double>(r.specs.size(), 7.0 * again + 3.0)});
+    }
+    compact_workspace room;
+    std::int64_t first = 0, second = 0;
+    for (std::size_t k = 0; k < values.size(); ++k) first += room.plan(problems[k / 2], values[k]).score;
+    const std::size_t before = allocations();
+    for (std::size_t k = 0; k < values.size(); ++k) second += room.plan(problems[k / 2], values[k]).score;
+    CHECK(allocations() == before);
+    CHECK(first == second);
 }
 
 TEST_CASE("a workspace gives the plans that best_path gives, whatever it planned before") {

@@ -26,24 +26,41 @@ template <class = when_called>
 
 /// Positions without which no slab lies: the engine goes on by so many at a time, and every lane can look at a whole block
 /// before the next lane does.
-[[nodiscard]] inline std::size_t cells_a_block(const slab_graph& graph) {
+template <class Graph>
+[[nodiscard]] std::size_t cells_a_block(const Graph& graph) {
     std::size_t cells = std::max(graph.end, std::size_t{1});
-    for (const slab_lane& lane : graph.lanes) cells = std::min(cells, lane.least_cells());
+    for (const auto& lane : graph.lanes) cells = std::min(cells, lane.least_cells());
     return cells;
+}
+
+/// Fills the entries behind the start of a graph, block after block, by a filler a lane. before(past) is told that entries in front
+/// of `past` are there, before they are looked at.
+template <class Filler, class Entry, class Before>
+void fill_positions(std::vector<Filler>& fillers, std::size_t lanes, Entry* into, block positions,
+                    std::size_t most_cells, const Before& before) {
+    const std::size_t end = positions.past;
+    for (block ends{positions.first + 1, 0}; ends.first < end; ends.first = ends.past) {
+        ends.past = std::min(ends.first + most_cells, end);
+        before(ends.first);
+        for (std::size_t k = 0; k < lanes; ++k) fillers[k].offer(into, ends);
+    }
+    before(end);
+    for (std::size_t k = 0; k < lanes; ++k) fillers[k].offer_at_end(into);
 }
 
 /// Offers the slabs of a lane to the entries where they end, block after block, from those where they start. How, is decided
 /// by the objective: where scores are separable each start enters and leaves a queue once (one queue for each residue class of
 /// notches); loose meat has no upper limit, so the best start so far is all there is to keep; otherwise every slab is looked
-/// at. On ties the earlier start wins.
-template <objective O, class Entry>
+/// at. On ties the earlier start wins. Entries of scores alone ask the objective for the best start of an interval, which
+/// lanes of one opening share (`range_maximum`).
+template <objective O, class Entry, class Lane = slab_lane>
 class lane_filler {
 public:
     using score_type = typename O::score_type;
 
     /// For slabs of a lane from entries `from`, marked `source`; the room that there is stays.
-    void restart(const slab_graph& graph, const slab_lane& lane, const O& objective, const Entry* from,
-                 std::size_t source) {
+    template <class Graph>
+    void restart(const Graph& graph, const Lane& lane, const O& objective, const Entry* from, std::size_t source) {
         objective_ = &objective;
         lane_ = &lane;
         from_ = from;
@@ -53,7 +70,7 @@ public:
         loose_ = lane.option() < graph.loose_count;
         first_ = Entry::everywhere && source == 0;
         if constexpr (objective_in_parts<O>) {
-            if (!loose_ && in_parts()) restart_queues();
+            if (!loose_ && in_parts() && !(Entry::score_alone && lane.stride() == 1)) restart_queues();
         }
         if constexpr (separable_loose<O>) {
             if (loose_) restart_running();
@@ -66,8 +83,13 @@ public:
         if constexpr (separable_loose<O>) {
             if (loose_) return offer_running(into, ends);
         }
+        if constexpr (Entry::score_alone) {
+            if (lane_->stride() == 1) return offer_ranges(into, ends);
+        }
         if constexpr (objective_in_parts<O>) {
-            if (in_parts()) return lane_->stride() == 1 ? offer_queued(into, ends) : offer_notched(into, ends);
+            if constexpr (!Entry::score_alone)
+                if (in_parts() && lane_->stride() == 1) return offer_queued(into, ends);
+            if (in_parts()) return offer_notched(into, ends);
         }
         if constexpr (!separable_objective<O>)
             for (std::size_t to = ends.first; to < ends.past; ++to) offer_each(into, to);
@@ -77,7 +99,7 @@ public:
         if constexpr (separable_loose<O>) {
             if (loose_) {
                 if (lane_->to(end_).past < next_) restart_running(); // a remnant has to start earlier
-                return offer_running(into, {end_, end_ + 1});
+                return offer_running(into, {end_, end_ + 1}, starts_at_end{lane_->to(end_)});
             }
         }
         offer_each(into, end_);
@@ -107,7 +129,7 @@ private:
 
     // Functions by themselves, and on copies of their own, so that all that these loops look at can stay in registers.
     [[gnu::noinline]] void offer_queued(Entry* into, block ends) {
-        const slab_starts* const starts = lane_->by_end();
+        const auto starts = lane_->by_end();
         const Entry* const from = from_;
         const auto terms = part_terms_of(*objective_, lane_->option(), lane_->band());
         const std::size_t source = source_;
@@ -145,8 +167,22 @@ private:
             if (!queue.empty()) into[to].offer(queue.key() + terms.closing(to), queue.start(), source_);
         }
     }
+    /// By intervals of entries that are all there, of scores alone.
+    [[gnu::noinline]] void offer_ranges(Entry* into, block ends) {
+        const auto ranges = objective_->ranges(lane_->option());
+        const auto terms = part_terms_of(*objective_, lane_->option(), lane_->band());
+        lane_->with_starts([&, source = source_](const auto starts) {
+            for (std::size_t to = ends.first; to < ends.past; ++to) {
+                const slab_starts all = starts[to];
+                if (!all.empty()) into[to].offer(ranges.best(all) + terms.closing(to), all.first, source);
+            }
+        });
+    }
     void offer_running(Entry* into, block ends) {
-        const slab_starts* const starts = lane_->by_end();
+        lane_->with_starts([&](const auto& starts) { offer_running(into, ends, starts); });
+    }
+    template <class Starts>
+    void offer_running(Entry* into, block ends, const Starts& starts) {
         const Entry* const from = from_;
         const auto terms = loose_terms_of(*objective_, lane_->option());
         const std::size_t source = source_;
@@ -185,13 +221,17 @@ private:
         into.offer(value, from, source);
     }
 
+    struct starts_at_end {
+        slab_starts of_end;
+        [[nodiscard]] slab_starts operator[](std::size_t /*end*/) const { return of_end; }
+    };
     struct starts_of_class {
         start_queue<score_type> queue{0};
         std::size_t next = 0; ///< the first that has not entered
     };
 
     const O* objective_ = nullptr;
-    const slab_lane* lane_ = nullptr;
+    const Lane* lane_ = nullptr;
     const Entry* from_ = nullptr;
     std::size_t source_ = 0, start_ = 0, end_ = 0;
     bool loose_ = false, first_ = false;

@@ -99,6 +99,11 @@ public:
     [[nodiscard]] std::size_t stride() const { return stride_; }
     [[nodiscard]] const slab_starts& to(std::size_t end) const { return to_[end]; }
     [[nodiscard]] const slab_starts* by_end() const { return to_.data(); }
+    /// use(starts), of which [end] are those of an end.
+    template <class Use>
+    void with_starts(const Use& use) const {
+        use(to_.data());
+    }
     [[nodiscard]] bool empty() const { return past_ == 0; }
     /// The ends [first, past) outside of which no slab ends in front of the sirloin face.
     [[nodiscard]] std::size_t first_end() const { return first_; }
