@@ -38,6 +38,7 @@ template <objective O>
             if (!lane.to(to).empty()) reached[to] = true;
     for (const slab_lane& lane : graph.lanes) {
         const std::size_t option = lane.option();
+        if (portions_objective<O> && option < graph.loose_count) continue;
         std::size_t next = 0; // of separable objectives: the first start that has not been looked at
         for (std::size_t to = graph.start + 1; to <= graph.end; ++to) {
             const slab_starts starts = lane.to(to);

@@ -205,13 +205,18 @@ private:
     }
     void offer_each(Entry* into, std::size_t to) const {
         const slab_starts all = lane_->to(to);
-        const std::size_t stride = lane_->stride(), option = lane_->option();
+        if (all.empty()) return;
+        const std::size_t stride = lane_->stride(), option = lane_->option(), source = source_;
+        const Entry* const from = from_;
+        const O& objective = *objective_;
+        Entry best = into[to]; // one of its own, so that it can stay in registers
         bool first = first_;
         for (std::size_t at = all.first; at < all.past; at += stride) {
-            if (!from_[at]) continue;
-            put(into[to], from_[at].score + slab_score(*objective_, option, at, to), at, source_, first);
+            if (!from[at]) continue;
+            put(best, from[at].score + slab_score(objective, option, at, to), at, source, first);
             first = false;
         }
+        into[to] = best;
     }
 
     /// The first lane makes the first candidate of all.
