@@ -68,6 +68,19 @@ TEST_CASE("docs: objectives in order, demands and fronts do what is said of them
     const auto objective = kept_mass_objective::portions_then_mass(problem);
     const auto& best = room.best_path(problem, objective); // allocates nothing once it has seen problems as large
     CHECK(best.score == best_path(problem, objective).score);
+    price_list<usd> prices{.by_products = {}};
+    for (const cut_spec& spec : problem.specs()) prices.portions[spec.name].by_weight = 20.0_usd / 1_kg;
+    for (const destination to : all_destinations) prices.by_products[to] = 4.0_usd / 1_kg;
+    const auto two_prices = [](const cutting_problem& problem, const price_list<usd>& prices) {
+        const compact_problem compact(problem, worth_objective(problem, prices)); // 21 KB with twenty cuts at 1 mm
+        compact_workspace desk;                                                   // one a thread
+        const compact_plan& now =
+            desk.plan(compact, {.each = {2'500'000'000, 900'000'000}}); // $2.50 and $0.90 more a portion
+        const auto how_many = now.portions;                             // by cut; now.stretches say where
+        return how_many;
+    };
+    const cutting_problem two(meat, {specs[0], specs[1]}, rules);
+    CHECK(two_prices(two, prices).size() == 2);
 }
 
 TEST_CASE("docs on optimisers: cuts are where they have to be, and say what they cost") {

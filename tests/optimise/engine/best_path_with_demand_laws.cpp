@@ -348,7 +348,7 @@ TEST_CASE(
 
 TEST_CASE(
     "a proof beyond the count states ends with their optimum, or with a bound that holds where it may not go on") {
-    std::size_t compared = 0;
+    std::size_t compared = 0, closed = 0;
     for (std::uint64_t seed = 0; seed < rounds(9); ++seed) {
         dice d(seed + 648'000);
         request r = several_cuts(d);
@@ -367,6 +367,13 @@ TEST_CASE(
             ++compared;
             CHECK(full.score == exact.score);
             CHECK(full.proven_optimal());
+            // What prices and the beam alone leave open, the states that the proof looks at close.
+            search_limits without = far;
+            without.prove = false;
+            const auto open = best_path_with_demand(problem, objective, demands, without);
+            CHECK(open.states == 0);
+            CHECK((full.states > 0) == !open.proven_optimal());
+            closed += full.states > 0 ? 1U : 0U;
             // With hardly any prices and hardly any work: still a bound, and the same each time.
             const search_limits near{.most_entries = 0, .rounds = 2, .prove = true, .most_states = 5};
             const auto cut_off = best_path_with_demand(problem, objective, demands, near);
@@ -382,6 +389,7 @@ TEST_CASE(
         if (seed % 3 == 2) check(lexicographic(count, evenness_objective(problem, 200_g))); // invented
     }
     CHECK(compared > 3);
+    CHECK(closed > 0); // the loop of the proof was gone through, to its end
 }
 
 TEST_CASE("a price is what the last portion asked for or allowed does to the score, and bounds what one more would") {

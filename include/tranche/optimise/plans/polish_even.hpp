@@ -166,9 +166,9 @@ template <class = when_called>
 }
 
 /// The cuts of a plan that is even enough, moved on the finer grid to the most mass in portions between its lightest one and
-/// as much above; the plan itself where there is none.
+/// as much above; the plan itself where there is none. The problem is one of `fine`, which goes into the result.
 template <class = when_called>
-[[nodiscard]] polished_cuts with_most_mass(const profile& meat, profile fine, const cutting_problem& problem,
+[[nodiscard]] polished_cuts with_most_mass(const profile& meat, profile&& fine, const cutting_problem& problem,
                                            planned coarse, mass even_enough, std::size_t parts, search_clock& clock) {
     const std::int64_t within = to_micrograms(even_enough).count;
     std::int64_t lightest = std::numeric_limits<std::int64_t>::max();

@@ -66,7 +66,7 @@ using terms_type_of = decltype(terms_of(std::declval<const O&>(), std::size_t{})
 } // namespace detail
 
 /// An objective by the whole slab by which loose meat scores nothing: it says so by `static constexpr bool portions_only = true`.
-/// It is then not asked for slabs of loose meat.
+/// The engine then does not ask for slabs of loose meat, which others may do: they score zero, or the type's default.
 template <class O>
 concept portions_objective = whole_slab_objective<O> && requires {
     requires bool(O::portions_only);
