@@ -4,6 +4,7 @@
 
 #include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/engine/best_path_with_demand.hpp>
+#include <tranche/optimise/engine/demand_workspace.hpp>
 #include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/explain/binding_limit.hpp>
 #include <tranche/optimise/explain/plan_hint.hpp>

@@ -260,39 +260,45 @@ public:
     };
 
     layer_filler(const cutting_problem& problem, const O& objective) : layer_filler(problem.graph(), objective) {}
-    layer_filler(const slab_graph& graph, const O& objective)
-        : graph_(graph), objective_(objective), cells_in_block_(cells_a_block(graph)) {}
+    layer_filler(const slab_graph& graph, const O& objective) { restart(graph, objective); }
+    layer_filler() = default;
+    /// The room that there is stays.
+    void restart(const slab_graph& graph, const O& objective) {
+        graph_ = &graph;
+        objective_ = &objective;
+        cells_in_block_ = cells_a_block(graph);
+    }
 
     /// Fills `into`, which holds an entry for each position. On ties the earlier way wins, and of its slabs the one that starts
     /// earlier. O(positions × ways) for separable objectives, times the window for others; nothing where no way leads. Positions
     /// outside [range.first, range.past) are left alone; in front of it no way has an entry.
     void fill(entry* into, const std::vector<way>& ways,
               block range = {0, std::numeric_limits<std::size_t>::max()}) const {
-        const std::size_t start = std::max(graph_.start, range.first), stop = std::min(graph_.end, range.past);
-        std::size_t at = graph_.end; // the first position from which a slab leads here
-        if (start == graph_.start && into[start]) at = start;
+        const std::size_t start = std::max(graph_->start, range.first), stop = std::min(graph_->end, range.past);
+        std::size_t at = graph_->end; // the first position from which a slab leads here
+        if (start == graph_->start && into[start]) at = start;
         for (const way& w : ways)
             for (std::size_t p = start; w.from != into && p < at; ++p)
                 if (w.from[p]) at = p;
         if (at >= stop) return;
         std::size_t count = 0;
         for (const way& w : ways)
-            for (const slab_lane& lane : graph_.lanes) {
+            for (const slab_lane& lane : graph_->lanes) {
                 if (lane.option() != w.option || lane.empty()) continue;
                 if (count == fillers_.size()) fillers_.emplace_back();
-                fillers_[count++].restart(graph_, lane, objective_, w.from, w.source);
+                fillers_[count++].restart(*graph_, lane, *objective_, w.from, w.source);
             }
         for (block ends{at + 1, 0}; ends.first < stop; ends.first = ends.past) {
             ends.past = std::min(ends.first + cells_in_block_, stop);
             for (std::size_t k = 0; k < count; ++k) fillers_[k].offer(into, ends);
         }
-        for (std::size_t k = 0; k < count && range.past > graph_.end; ++k) fillers_[k].offer_at_end(into);
+        for (std::size_t k = 0; k < count && range.past > graph_->end; ++k) fillers_[k].offer_at_end(into);
     }
 
 private:
-    const slab_graph& graph_;
-    const O& objective_;
-    std::size_t cells_in_block_;
+    const slab_graph* graph_ = nullptr;
+    const O* objective_ = nullptr;
+    std::size_t cells_in_block_ = 1;
     mutable std::vector<lane_filler<O, entry>> fillers_; ///< room that stays from one layer to the next
 };
 
