@@ -171,11 +171,6 @@ private:
         [[nodiscard]] slab_starts of(std::size_t to, const slab_starts& all) {
             const std::int64_t reach = back[to], heaviest = reach - most, lightest = reach - least;
             std::size_t h = heavy, l = light;
-            // Mostly by none to two: no branch to be foretold.
-            for (int twice = 0; twice < 2; ++twice) {
-                h += static_cast<std::size_t>(h < all.past) & static_cast<std::size_t>(front[h] < heaviest);
-                l += static_cast<std::size_t>(l < all.past) & static_cast<std::size_t>(front[l] <= lightest);
-            }
             while (h < all.past && front[h] < heaviest) ++h;
             while (l < all.past && front[l] <= lightest) ++l;
             heavy = h;
