@@ -199,9 +199,9 @@ private:
 
     static void check(const compact_problem& problem, const cut_values& values) {
         const std::size_t loose = problem.graph_.loose_count, specs = problem.options_.size() - loose;
-        const auto require_length = [](const char* name, std::size_t length, std::size_t expected) {
-            if (length != 0 && length != expected)
-                throw invalid_input(name, std::to_string(length) + " values",
+        const auto require_length = [](const char* name, std::size_t given, std::size_t expected) {
+            if (given != 0 && given != expected)
+                throw invalid_input(name, std::to_string(given) + " values",
                                     "none, or one for each of " + std::to_string(expected) + " cuts");
         };
         require_length("each", values.each.size(), specs);
