@@ -1,5 +1,5 @@
 // How long a plan takes, and against what: the engine, the whole call, the same algorithm on raw numbers, the triple loop
-// of the textbooks and GLPK in two ways. Ends in a table of ratios; with --markdown the table is Markdown.
+// of the textbooks, Boost.Graph, GLPK in two ways and CBC. Ends in a table of ratios; with --markdown the table is Markdown.
 // SPDX-License-Identifier: BSL-1.0
 #include <algorithm>
 #include <cstddef>
@@ -16,6 +16,8 @@
 
 #include <benchmark/benchmark.h>
 #include <unistd.h>
+
+#include <tranche/optimise/plans/compact_problem.hpp>
 
 #include "instance.hpp"
 #include "ratios.hpp"
@@ -104,10 +106,11 @@ prepared& with_window(int millimetres) {
     return *all.emplace_back(std::make_unique<prepared>(0.1_mm, one));
 }
 
-/// The objective of docs/optimisers.md, with its loose meat by whole slabs or, where `SeparableLoose`, as the sum of two ends.
-template <bool SeparableLoose>
+/// The objective of docs/optimisers.md, which says that it is about portions only, or does not.
+template <bool PortionsOnly>
 struct near_target {
     using score_type = double;
+    static constexpr bool portions_only = PortionsOnly;
     const cutting_problem* problem;
     mass target;
 
@@ -116,8 +119,6 @@ struct near_target {
         const double off = to_mass({problem->weight(option, from, to)}) / target - 1.0;
         return 1.0 - 25.0 * off * off;
     }
-    [[nodiscard]] double loose_opening(std::size_t, std::size_t) const requires SeparableLoose { return 0.0; }
-    [[nodiscard]] double loose_closing(std::size_t, std::size_t) const requires SeparableLoose { return 0.0; }
 };
 
 /// An objective with its bands of weight hidden, but not that its loose meat is separable.
@@ -128,8 +129,12 @@ struct without_bands {
     [[nodiscard]] score_type slab(std::size_t o, std::size_t from, std::size_t to) const {
         return inner.slab(o, from, to);
     }
-    [[nodiscard]] score_type loose_opening(std::size_t o, std::size_t at) const { return inner.loose_opening(o, at); }
-    [[nodiscard]] score_type loose_closing(std::size_t o, std::size_t at) const { return inner.loose_closing(o, at); }
+    [[nodiscard]] score_type loose_opening(std::size_t o, std::size_t at) const {
+        return detail::loose_terms_of(inner, o).opening(at);
+    }
+    [[nodiscard]] score_type loose_closing(std::size_t o, std::size_t at) const {
+        return detail::loose_terms_of(inner, o).closing(at);
+    }
 };
 
 /// Objectives that are separable in part only, each against the engine's best kind; they have to agree where they are alike.
@@ -144,14 +149,21 @@ void print_nearly_separable(const prepared& p, bool markdown) {
     }
     const auto separable = lexicographic(count, giveaway_objective(p.problem));
     const near_target<false> docs{&p.problem, 330_g};
-    const near_target<true> docs_loose{&p.problem, 330_g};
+    const near_target<true> docs_portions{&p.problem, 330_g};
     const std::vector<std::pair<const char*, std::function<double()>>> tasks{
         {"engine, kept mass", [&] { return static_cast<double>(best_path(p.problem, p.objective).searched); }},
         {"separable, two parts", [&] { return static_cast<double>(best_path(p.problem, separable).searched); }},
         {"in two bands, two parts", [&] { return static_cast<double>(best_path(p.problem, banded).searched); }},
         {"the same by whole slabs", [&] { return static_cast<double>(best_path(p.problem, whole).searched); }},
-        {"near_target", [&] { return best_path(p.problem, docs).score; }},
-        {"near_target, loose meat separable", [&] { return best_path(p.problem, docs_loose).score; }}};
+        {"near_target, loose meat by whole slabs", [&] { return best_path(p.problem, docs).score; }},
+        {"near_target", [&] { return best_path(p.problem, docs_portions).score; }},
+        {"its slabs alone, each once", [&] {
+             double highest = 0.0;
+             p.problem.graph().each_portion_slab([&](const auto& lane, std::size_t from, std::size_t to) {
+                 highest = std::max(highest, docs.slab(lane.option(), from, to));
+             });
+             return highest;
+         }}};
     std::vector<std::function<double()>> functions;
     for (const auto& task : tasks) functions.push_back(task.second);
     const std::vector<double> took = times_in_turn(functions, 101);
@@ -159,6 +171,81 @@ void print_nearly_separable(const prepared& p, bool markdown) {
                {"objective", "µs", "times the engine"});
     for (std::size_t k = 0; k < tasks.size(); ++k)
         rows.add({tasks[k].first, times(1e6 * took[k]), times(took[k] / took[0])});
+    rows.print(std::cout, markdown);
+}
+
+/// What is known of a loin once prices are set anew: a compact problem, against all that it spares.
+void print_compact(bool markdown) {
+    std::vector<cut_spec> specs;
+    cut_values values;
+    for (int k = 0; k < 20; ++k) { // invented: from a thin steak to a roast for four
+        const mass portion = (160.0 + 640.0 * k / 19.0) * 1_g;
+        const length thick = portion / (14.0 * 1_g) * 1_mm;
+        specs.push_back({.name = "cut " + std::to_string(k),
+                         .thickness = {0.75 * thick, 1.25 * thick},
+                         .portion = {0.93 * portion, 1.07 * portion},
+                         .gluteus_medius = any_gluteus_medius});
+        values.each.push_back(1'500'000'000 + 900'000'000 * k);
+    }
+    const profile meat = loin_on_grid(1_mm);
+    const cutting_rules rules = facing_of_8_mm();
+    price_list<usd> prices;
+    for (const cut_spec& spec : specs) prices.portions[spec.name] = {};
+    for (const destination to : all_destinations) prices.by_products[to] = 0.0_usd / 1_kg;
+    prices.by_products[destination::grind] = 4.0_usd / 1_kg;
+    const cutting_problem problem(meat, specs, rules);
+    const compact_problem compact(problem, worth_objective(problem, prices));
+    price_list<usd> anew = prices;
+    for (std::size_t k = 0; k < specs.size(); ++k)
+        anew.portions[specs[k].name].each = money<usd>::from_value(1e-9 * static_cast<double>(values.each[k]));
+    const worth_objective worth(problem, anew);
+    compact_workspace desk;
+    path_workspace<worth_objective> room;
+    require_equal(room.best_path(problem, worth).score, desk.plan(compact, values).score, "the compact problem");
+    const std::vector<std::function<std::int64_t()>> tasks{
+        [&] { return desk.plan(compact, values).score; }, [&] { return room.best_path(problem, worth).score; },
+        [&] {
+            const cutting_problem once_more(meat, specs, rules);
+            return room.best_path(once_more, worth_objective(once_more, anew)).score;
+        }};
+    const std::vector<spread_of_times> took = spreads_in_turn(tasks, 401);
+    std::size_t lanes = 0;
+    for (std::size_t o = 0; o < problem.option_count(); ++o)
+        lanes += (problem.cells() + 1) * sizeof(detail::slab_starts);
+    table rows("Twenty cuts at 1 mm, planned again at other prices",
+               {"", "µs", "quartiles", "times the compact", "KB a loin"});
+    const char* const names[] = {"compact problem", "engine, problem kept", "engine, problem and objective anew"};
+    for (std::size_t k = 0; k < tasks.size(); ++k)
+        rows.add({names[k], times(1e6 * took[k].middle), times(1e6 * took[k].low) + " to " + times(1e6 * took[k].high),
+                  times(took[k].middle / took[0].middle),
+                  k == 0   ? number(static_cast<double>(compact.bytes()) / 1e3, 0)
+                  : k == 1 ? number(static_cast<double>(lanes + 2 * (problem.cells() + 1) * 8 * specs.size()) / 1e3, 0)
+                           : "-"});
+    rows.print(std::cout, markdown);
+}
+
+/// Everybody on the same network in one run; the caps are those of `demand_benchmark`.
+void print_rivals(const prepared& p, bool markdown) {
+    const std::vector<demand> capped{at_most(6, "steak"), at_most(4, "halved fillet"), at_most(4, "end steak")};
+    const arc_flow flow(p.integers), with_caps(p.integers, {6, 2, 4});
+    const boost_graph network(flow);
+    const auto with_demands = [&] { return best_path_with_demand(p.problem, p.objective, capped).score; };
+    require_equal(p.engine(), network.longest(), "Boost.Graph");
+    require_equal(with_demands(), by_cbc(with_caps), "CBC");
+    const std::vector<std::pair<const char*, std::function<std::int64_t()>>> tasks{
+        {"engine", [&] { return p.engine(); }},
+        {"Boost.Graph, search alone", [&] { return network.longest(); }},
+        {"Boost.Graph, network and search", [&] { return boost_graph(arc_flow(p.integers)).longest(); }},
+        {"with three caps: count states", with_demands},
+        {"with three caps: CBC", [&] { return by_cbc(with_caps); }}};
+    std::vector<std::function<std::int64_t()>> functions;
+    for (const auto& task : tasks) functions.push_back(task.second);
+    const std::vector<spread_of_times> took = spreads_in_turn(functions, 11);
+    table rows("Rivals at 1 mm, eleven runs in turn", {"", "ms", "quartiles", "times ours"});
+    for (std::size_t k = 0; k < tasks.size(); ++k)
+        rows.add({tasks[k].first, times(1e3 * took[k].middle),
+                  times(1e3 * took[k].low) + " to " + times(1e3 * took[k].high),
+                  times(took[k].middle / took[k < 3 ? 0 : 3].middle)});
     rows.print(std::cout, markdown);
 }
 
@@ -269,5 +356,7 @@ int main(int argc, char** argv) {
     benchmark::RunSpecifiedBenchmarks();
     print_ratios(on_grid, markdown);
     print_nearly_separable(*on_grid[1], markdown);
+    print_compact(markdown);
+    print_rivals(*on_grid[0], markdown);
     return EXIT_SUCCESS;
 }

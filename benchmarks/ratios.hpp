@@ -56,6 +56,24 @@ template <class F>
     return medians;
 }
 
+/// Of some times: the one in the middle, and those a quarter of the way from either end.
+struct spread_of_times {
+    double low, middle, high;
+};
+/// Of several functions, called in turn.
+template <class F>
+[[nodiscard]] std::vector<spread_of_times> spreads_in_turn(const std::vector<F>& functions, int rounds) {
+    std::vector<std::vector<double>> samples(functions.size());
+    for (int i = 0; i < rounds; ++i)
+        for (std::size_t k = 0; k < functions.size(); ++k) samples[k].push_back(seconds(functions[k]));
+    std::vector<spread_of_times> spreads;
+    for (auto& s : samples) {
+        std::sort(s.begin(), s.end());
+        spreads.push_back({s[s.size() / 4], median(s), s[s.size() - 1 - s.size() / 4]});
+    }
+    return spreads;
+}
+
 /// Slope of the least-squares line through (log x, log y): y grows as x to this power.
 [[nodiscard]] inline double exponent(const std::vector<double>& x, const std::vector<double>& y) {
     double mx = 0.0, my = 0.0, xy = 0.0, xx = 0.0;

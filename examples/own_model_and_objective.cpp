@@ -27,6 +27,7 @@ struct spindle_loin {
 /// is no sum of a start and an end, so this is an objective by the whole slab.
 struct near_target {
     using score_type = double;
+    static constexpr bool portions_only = true; // loose meat scores nothing
     const cutting_problem& problem;
     mass target;
 

@@ -4,12 +4,14 @@
 
 #include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/engine/best_path_with_demand.hpp>
+#include <tranche/optimise/engine/demand_workspace.hpp>
 #include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/explain/binding_limit.hpp>
 #include <tranche/optimise/explain/plan_hint.hpp>
 #include <tranche/optimise/explain/request_limit.hpp>
 #include <tranche/optimise/explain/what_if.hpp>
 #include <tranche/optimise/plans/best_plans.hpp>
+#include <tranche/optimise/plans/compact_problem.hpp>
 #include <tranche/optimise/plans/cut_regrets.hpp>
 #include <tranche/optimise/plans/even_front.hpp>
 #include <tranche/optimise/plans/even_out.hpp>

@@ -70,6 +70,21 @@ TEST_CASE("docs: objectives in order, demands and fronts do what is said of them
     CHECK(best.score == best_path(problem, objective).score);
 }
 
+TEST_CASE("docs on optimisers: a loin is planned again at other prices") {
+    const profile meat = even_loin();
+    const std::vector<cut_spec> specs{three_cuts()[0], three_cuts()[1]};
+    const cutting_problem problem(meat, specs, {});
+    price_list<usd> prices;
+    for (const cut_spec& spec : specs) prices.portions[spec.name].by_weight = 20.0_usd / 1_kg;
+    for (const destination to : all_destinations) prices.by_products[to] = 4.0_usd / 1_kg;
+    const compact_problem compact(problem, worth_objective(problem, prices)); // 21 KB with twenty cuts at 1 mm
+    compact_workspace desk;                                                   // one a thread
+    const cut_values more{.each = {2'500'000'000, 900'000'000}};              // $2.50 and $0.90 a portion
+    const auto how_many = desk.plan(compact, more).portions;                  // `stretches` say where
+    CHECK(how_many.size() == 2);
+    CHECK(how_many[0] + how_many[1] > 4);
+}
+
 TEST_CASE("docs on optimisers: cuts are where they have to be, and say what they cost") {
     const profile meat = even_loin();
     const cut_spec steak = three_cuts()[0], fillet = three_cuts()[1];

@@ -367,6 +367,12 @@ TEST_CASE(
             ++compared;
             CHECK(full.score == exact.score);
             CHECK(full.proven_optimal());
+            // What prices and the beam alone leave open, the states that the proof looks at close.
+            search_limits without = far;
+            without.prove = false;
+            const auto open = best_path_with_demand(problem, objective, demands, without);
+            CHECK(open.states == 0);
+            CHECK((full.states > 0) == !open.proven_optimal());
             // With hardly any prices and hardly any work: still a bound, and the same each time.
             const search_limits near{.most_entries = 0, .rounds = 2, .prove = true, .most_states = 5};
             const auto cut_off = best_path_with_demand(problem, objective, demands, near);
@@ -382,6 +388,45 @@ TEST_CASE(
         if (seed % 3 == 2) check(lexicographic(count, evenness_objective(problem, 200_g))); // invented
     }
     CHECK(compared > 3);
+}
+
+TEST_CASE("a proof goes through the states that prices and the beam leave open, and closes the gap") {
+    // Invented: a tapering loin and up to six cuts, one to four of each; few rounds, so that prices are poor.
+    const profile meat = tabulate(
+        tapered_loin{.length = 430 * millimetre,
+                     .rib = {.width = 17 * centimetre, .depth = 7 * centimetre, .fat_cover = 8 * millimetre},
+                     .sirloin = {.width = 16 * centimetre, .depth = 6 * centimetre, .fat_cover = 6 * millimetre}},
+        2 * millimetre);
+    std::vector<cut_spec> specs;
+    std::vector<demand> demands;
+    for (std::size_t i = 0; i < 6; ++i) {
+        const double n = static_cast<double>(i);
+        const length thin = (12.0 + 4.0 * n) * millimetre;
+        specs.push_back({.name = std::string("cut ") + static_cast<char>('A' + i),
+                         .thickness = {thin, thin + 6.0 * millimetre},
+                         .portion = {(150.0 + 45.0 * n) * gram, (210.0 + 50.0 * n) * gram},
+                         .gluteus_medius = any_gluteus_medius});
+        demands.push_back({.spec = i, .at_least = 1, .at_most = 4});
+        if (specs.size() < 5) continue;
+        const cutting_problem problem(meat, specs, {});
+        const auto objective = kept_mass_objective::mass_then_portions(problem);
+        const search_limits few{.most_entries = 0, .rounds = specs.size() == 5 ? 1 : 3};
+        search_limits proving = few;
+        proving.prove = true;
+        const auto open = best_path_with_demand(problem, objective, demands, few);
+        const auto closed = best_path_with_demand(problem, objective, demands, proving);
+        CAPTURE(specs.size(), closed.states);
+        CHECK(open.states == 0);
+        CHECK_FALSE(open.proven_optimal());
+        CHECK(closed.states > 500); // 1500 and 2980, as computed
+        CHECK(closed.proven_optimal());
+        CHECK_FALSE(closed.score < open.score);
+        CHECK_FALSE(open.bound < closed.bound);
+        if (specs.size() > 5) continue;
+        const auto exact = best_path_with_demand(problem, objective, demands);
+        CHECK(exact.states == 500); // as computed
+        CHECK(exact.score == closed.score);
+    }
 }
 
 TEST_CASE("a price is what the last portion asked for or allowed does to the score, and bounds what one more would") {

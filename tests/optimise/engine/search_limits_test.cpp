@@ -205,6 +205,101 @@ TEST_CASE("a front that is ended early has the thickest plans of the whole one")
     CHECK(count_and_waste_front(meat, three_cuts(), {}, {}, {.stop = after(3)}).ended == search_end::stopped);
 }
 
+TEST_CASE("a front with evenness that is ended early has plans that some plan of the whole front is as good as") {
+    const profile meat = measured_strip(4_mm);
+    const std::vector<cut_spec> cuts{three_cuts()[0], three_cuts()[1]};
+    const auto with = [&](const search_limits& search) {
+        return count_waste_and_evenness_front(meat, cuts, {}, {.most_tables = 60}, {}, search);
+    };
+    const even_front whole = with({});
+    REQUIRE(whole.points.size() > 3);
+    CHECK(whole.ended == search_end::by_itself);
+    std::size_t part = 0;
+    for (const std::size_t passes : {1U, 30U, 100U, 300U, 600U, 1'000'000U}) {
+        const even_front some = with({.most_passes = passes});
+        CAPTURE(passes, some.points.size());
+        CHECK((some.ended == search_end::out_of_work) == (some.spread_bound.count == even_front::unknown));
+        for (const front_point& p : some.points) {
+            CHECK(verify(p.plan, meat, cuts, {}) == std::vector<std::string>{});
+            CHECK(std::any_of(whole.points.begin(), whole.points.end(), [&](const front_point& w) {
+                return w.portions >= p.portions && w.waste <= p.waste && w.spread <= p.spread + whole.spread_bound;
+            }));
+        }
+        part += some.ended == search_end::out_of_work && !some.points.empty();
+        if (passes == 1'000'000) CHECK(some == whole);
+    }
+    CHECK(part > 0);
+    CHECK(with({.stop = after(5)}).ended == search_end::stopped);
+}
+
+TEST_CASE("polishing of equal portions that is ended early gives portions no more equal than at its end") {
+    const profile meat = measured_strip(2_mm);
+    const cutting_request request{{three_cuts()[0]}};
+    for (const mass& enough : {0_g, 40_g}) {
+        const auto want = even_portions({}, enough);
+        const polished_cuts whole = polish(meat, request, want, 0.1_mm);
+        std::size_t ended = 0, worse = 0;
+        for (const std::size_t passes : {100'000U, 1U, 2U, 4U, 8U, 20U, 200U}) {
+            const polished_cuts some = polish(meat, request, want, 0.1_mm, {.most_passes = passes});
+            CAPTURE(passes, enough / gram);
+            CHECK(verify(some.planned.plan, some.meat, request.cuts, request.rules) == std::vector<std::string>{});
+            CHECK(some == polish(meat, request, want, 0.1_mm, {.most_passes = passes}));
+            CHECK(some.planned.plan.portion_count() == whole.planned.plan.portion_count());
+            ended += some.planned.searched.ended == search_end::out_of_work;
+            if (passes == 100'000) CHECK(some == whole);
+            if (enough > mass{}) continue;
+            // What is as equal as cuts on the grid can be expected to be, within two cells, goes by mass.
+            const double two_cells =
+                -2.0e9 * (to_mass(some.meat.total()) / kilogram) / static_cast<double>(some.meat.cells()) * 1.5;
+            const double here = std::min(some.planned.score_parts.at(0).value, two_cells),
+                         best = std::min(whole.planned.score_parts.at(0).value, two_cells);
+            CHECK(here <= best);
+            CHECK(best <= some.planned.score_parts.at(0).bound);
+            worse += here < best;
+        }
+        CHECK(ended > 1);
+        CHECK((worse > 0 || enough > mass{}));
+        CHECK(polish(meat, request, want, 0.1_mm, {.stop = after(3)}).planned.searched.ended == search_end::stopped);
+    }
+}
+
+TEST_CASE("a session whose searches are ended advises by the best plan of the rest so far, below a bound") {
+    const profile meat = measured_strip(1_mm);
+    std::vector<cut_spec> linked = three_cuts(), narrow = three_cuts();
+    for (cut_spec& spec : linked) spec.one_thickness = true, spec.portion.max = spec.portion.min + 30_g;
+    for (cut_spec& spec : narrow) spec.portion.max = spec.portion.min + 15_g;
+    const auto check = [&](const cutting_request& request, const auto& want) {
+        const cutting_session whole(meat, request, want);
+        REQUIRE(whole.next());
+        REQUIRE_FALSE(whole.score_parts().empty());
+        CHECK(whole.ended() == search_end::by_itself);
+        std::size_t ended = 0, worse = 0;
+        for (const std::size_t passes : {1U, 3U, 10U, 30U, 90U, 100'000U}) {
+            const cutting_session some(meat, request, want, cutting_spreads{}, {.most_passes = passes});
+            CAPTURE(passes);
+            REQUIRE(some.next());
+            ended += some.ended() == search_end::out_of_work;
+            const cutting_plan rest =
+                lay_out(meat, request.cuts, request.rules, {some.plan_of_rest().begin(), some.plan_of_rest().end()});
+            CHECK(verify(rest, meat, request.cuts, request.rules) == std::vector<std::string>{});
+            if (some.score_parts().empty()) continue; // there was none yet
+            const score_part here = some.score_parts().back(), best = whole.score_parts().back();
+            CHECK(here.value <= best.value);
+            CHECK(best.value <= here.bound);
+            worse += here.value < best.value;
+            if (passes == 100'000) CHECK(here == best);
+        }
+        CHECK(ended > 0);
+        const cutting_session stopped(meat, request, want, cutting_spreads{}, {.stop = [] { return true; }});
+        CHECK(stopped.ended() == search_end::stopped);
+        CHECK(stopped.next());
+        return worse;
+    };
+    CHECK(check({linked}, most_portions()) > 0);
+    CHECK(check({{three_cuts()[0]}}, even_portions()) > 0);
+    CHECK(check({narrow}, fewest_settings()) > 0);
+}
+
 TEST_CASE("what-ifs leave out the limits that were not looked at when a signal came") {
     const profile meat = measured_strip(2_mm);
     const cutting_request request{three_cuts()};

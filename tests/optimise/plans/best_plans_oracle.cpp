@@ -214,6 +214,19 @@ TEST_CASE("on a whole loin the best plans differ by cuts of 5 mm or by counts, a
             CHECK(differ(of_plan(plans[i].plan, {}), of_plan(plans[k].plan, {}), 5_mm));
         }
     }
+    // Demands that a table has no room for are counted by each path, to the same plans.
+    const cutting_request counted{three_cuts(), {}, {at_least(3, "steak"), exactly(4, "fillet")}};
+    const auto in_table = best_plans(meat, counted, most_portions(), {.most = 3});
+    for (const std::size_t room : {std::size_t{0}, 6 * (meat.cells() + 1)}) {
+        const auto by_path = best_plans(meat, counted, most_portions(), {.most = 3}, {.most_entries = room});
+        REQUIRE(by_path.size() == in_table.size());
+        for (std::size_t k = 0; k < by_path.size(); ++k) CHECK(by_path[k].score_parts == in_table[k].score_parts);
+    }
+    std::vector<cut_spec> linked = three_cuts();
+    for (cut_spec& spec : linked) spec.one_thickness = true;
+    const auto first_choices = counts_within(meat, {linked}, most_portions(), 0.0);
+    CHECK(first_choices.ended == search_end::out_of_work);
+    CHECK_FALSE(first_choices.empty());
     CHECK_THROWS_AS(best_plans(meat, {three_cuts()}, most_portions(), {2, 0_mm}), invalid_input);
     CHECK_THROWS_AS(counts_within(meat, {three_cuts()}, most_portions(), -1.0), invalid_input);
     CHECK(best_plans(meat, {three_cuts(), {}, {at_least(90, "steak")}}, most_portions(), {.most = 2}).empty());

@@ -145,9 +145,50 @@ TEST_CASE("what a cut costs is said part by part, and not where no plan is possi
     const cutting_rules rules{.kept_whole = {{100_mm, 120_mm}}};
     for (const cut_regret& here : cut_regrets(meat, {three_cuts(), rules}, most_portions()))
         CHECK(std::isinf(here.lost) == (here.at > 100_mm && here.at < 120_mm));
-    CHECK_THROWS_AS(cut_regrets(meat, {three_cuts(), {}, {at_least(3, "steak"), exactly(4, "fillet")}}, most_portions(),
-                                {.most_entries = 4'000}),
-                    invalid_input);
+}
+
+TEST_CASE("what a cut costs lies between two figures where a search is ended or tables hold too little") {
+    const profile meat = measured_strip(2_mm);
+    std::vector<cut_spec> linked = three_cuts();
+    for (cut_spec& spec : linked) spec.one_thickness = true;
+    const std::vector<demand> demands{at_least(3, "steak"), exactly(4, "fillet")};
+    struct hard {
+        const char* name;
+        cutting_request request;
+        search_limits search, exact;
+    };
+    const hard all[] = {{"no room for both demands", {three_cuts(), {}, demands}, {.most_entries = 1'500}, {}},
+                        {"no room for any", {three_cuts(), {}, demands}, {.most_entries = 0}, {}},
+                        {"ended", {three_cuts(), {}, demands}, {.most_passes = 9}, {}},
+                        {"one thickness, ended", {{linked[0], three_cuts()[1]}, {}, {}}, {.most_passes = 12}, {}}};
+    for (const hard& h : all) {
+        const auto exact = cut_regrets(meat, h.request, most_portions());
+        const auto some = cut_regrets(meat, h.request, most_portions(), h.search);
+        CAPTURE(h.name);
+        CHECK(exact.ended == search_end::by_itself);
+        CHECK(some.ended == search_end::out_of_work);
+        if (some.empty()) {
+            CHECK(h.search.most_passes < 10);
+            continue;
+        }
+        REQUIRE(some.size() == exact.size());
+        std::size_t told = 0, known = 0;
+        for (std::size_t p = 0; p < some.size(); ++p) {
+            CHECK(exact[p].at_least == exact[p].lost);
+            CHECK(some[p].at_least <= exact[p].lost);
+            CHECK(exact[p].lost <= some[p].lost);
+            told += some[p].at_least > 0.0 ? 1U : 0U;
+            known += std::isfinite(some[p].lost) ? 1U : 0U;
+        }
+        CHECK(told > 5);
+        CHECK(known > 5);
+    }
+    // Three cuts of one thickness: more choices than are looked at one by one.
+    const auto many = cut_regrets(measured_strip(1_mm), {linked, {}, {}}, most_portions());
+    CHECK(many.ended == search_end::out_of_work);
+    REQUIRE_FALSE(many.empty());
+    for (const cut_regret& here : many) CHECK(here.at_least <= here.lost);
+    CHECK(std::count_if(many.begin(), many.end(), [](const cut_regret& r) { return std::isfinite(r.lost); }) > 5);
 }
 
 } // namespace cut_regrets_oracle

@@ -3,11 +3,8 @@
 #include "support/catch.hpp"
 
 #include <algorithm>
-#include <array>
-#include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <limits>
 #include <set>
 #include <string>
 #include <vector>
@@ -18,6 +15,7 @@
 #include <tranche/units/literals.hpp>
 
 #include "optimise/enumeration.hpp"
+#include "optimise/front_choices.hpp"
 #include "optimise/instances.hpp"
 
 namespace even_front_oracle {
@@ -28,65 +26,7 @@ using namespace tranche_test;
 
 namespace {
 
-/// Portions, micrograms in them, the thinnest slab in sixteenths of a micrometre, and the spread, negative: more of each
-/// is better.
-using choice = std::array<std::int64_t, 4>;
-
-std::int64_t sixteenths_of_a_micrometre(length l) { return std::llround(l.value() * 1.6e7); }
-
-bool covers(const choice& a, const choice& b, std::int64_t spread_bound = 0) {
-    return a[0] >= b[0] && a[1] >= b[1] && a[2] >= b[2] && a[3] >= b[3] - spread_bound;
-}
-
-/// The choices of all tilings that have portions, whose slabs go together and that meet the demands.
-std::set<choice> all_choices(const request& r, const small_request& all, const std::vector<demand>& demands = {}) {
-    std::set<choice> found;
-    all.each_tiling([&](const std::vector<small_request::laid>& slabs) {
-        std::int64_t count = 0, mass_in = 0, thinnest = std::numeric_limits<std::int64_t>::max();
-        std::int64_t lightest = std::numeric_limits<std::int64_t>::max(), heaviest = 0;
-        std::vector<std::int64_t> portions(r.specs.size());
-        for (const auto& s : slabs) {
-            if (!all.is_portion(s.option)) continue;
-            const std::int64_t slab = all.masses(s.option, s.from, s.to).weight(), pieces = all.spec(s.option).pieces;
-            const length kerf = s.to < all.cells() ? all.spec(s.option).kerf : length{};
-            portions[s.option - r.rules.loose.size()] += all.spec(s.option).pieces;
-            count += pieces;
-            mass_in += slab;
-            thinnest =
-                std::min(thinnest, sixteenths_of_a_micrometre(r.meat.position(s.to) - r.meat.position(s.from) - kerf));
-            lightest = std::min(lightest, slab / pieces);
-            heaviest = std::max(heaviest, slab / pieces + (slab % pieces != 0 ? 1 : 0));
-        }
-        for (const demand& wanted : demands) {
-            const std::int64_t n = portions[spec_of(wanted, r.specs)];
-            if (n < wanted.at_least || n > wanted.at_most) return;
-        }
-        if (count > 0 && all.go_together(slabs)) found.insert({count, mass_in, thinnest, lightest - heaviest});
-    });
-    return found;
-}
-
-/// Those that no other one is as good as in everything; without thickness, of the other three.
-std::set<choice> best_of(const std::set<choice>& all, bool with_thickness) {
-    std::set<choice> looked_at, best;
-    for (choice mine : all) {
-        if (!with_thickness) mine[2] = 0;
-        looked_at.insert(mine);
-    }
-    for (const choice& mine : looked_at)
-        if (std::none_of(looked_at.begin(), looked_at.end(),
-                         [&](const choice& other) { return other != mine && covers(other, mine); }))
-            best.insert(mine);
-    return best;
-}
-
-std::set<choice> as_choices(const request& r, const even_front& front, bool with_thickness) {
-    std::set<choice> found;
-    for (const front_point& p : front.points)
-        found.insert({static_cast<std::int64_t>(p.portions), r.meat.total().count - p.waste.count,
-                      with_thickness ? sixteenths_of_a_micrometre(p.thinnest) : 0, -p.spread.count});
-    return found;
-}
+constexpr front_aims even{.evenness = true}, even_and_thick{.thickness = true, .evenness = true};
 
 } // namespace
 
@@ -101,13 +41,13 @@ TEST_CASE("a front with evenness holds the plans that no tiling beats, and no ot
         if (all.tilings() > 2e3) continue;
         CAPTURE(seed);
         const std::vector<demand> demands = seed % 5 < 2 ? some_demands(d, r) : std::vector<demand>{};
-        const std::set<choice> choices = all_choices(r, all, demands);
-        if (!demands.empty()) costs += best_of(choices, false) != best_of(all_choices(r, all), false);
+        const std::set<front_choice> choices = all_choices(r, all, demands);
+        if (!demands.empty()) costs += best_of(choices, even) != best_of(all_choices(r, all), even);
         const evenness_search exact{.most_tables = 10'000'000};
         const even_front front = count_waste_and_evenness_front(r.meat, r.specs, r.rules, exact, demands);
         CHECK(front.spread_bound == micrograms{});
-        CHECK(as_choices(r, front, false) == best_of(choices, false));
-        CHECK(front.points.size() == best_of(choices, false).size());
+        CHECK(as_choices(r, front.points, even) == best_of(choices, even));
+        CHECK(front.points.size() == best_of(choices, even).size());
         points += front.points.size();
         if (cutting_problem(r.meat, r.specs, r.rules).links_slabs()) linked += front.points.size();
         for (const front_point& p : front.points) uneven += p.spread > micrograms{};
@@ -115,8 +55,8 @@ TEST_CASE("a front with evenness holds the plans that no tiling beats, and no ot
             CHECK(verify(p.plan, r.meat, r.specs, r.rules) == std::vector<std::string>{});
         if (seed % 4 != 0) continue;
         const even_front of_four = count_waste_thickness_and_evenness_front(r.meat, r.specs, r.rules, exact, demands);
-        CHECK(as_choices(r, of_four, true) == best_of(choices, true));
-        CHECK(of_four.points.size() == best_of(choices, true).size());
+        CHECK(as_choices(r, of_four.points, even_and_thick) == best_of(choices, even_and_thick));
+        CHECK(of_four.points.size() == best_of(choices, even_and_thick).size());
     }
     CHECK(points > 100);
     CHECK(uneven > 30);
@@ -134,12 +74,12 @@ TEST_CASE("with few tables no plan is missed by more than the bound") {
         if (all.tilings() > 2e3) continue;
         CAPTURE(seed);
         const even_front front = count_waste_and_evenness_front(r.meat, r.specs, r.rules, {.most_tables = 6});
-        const std::set<choice> have = as_choices(r, front, false);
-        for (const choice& best : best_of(all_choices(r, all), false))
+        const std::set<front_choice> have = as_choices(r, front.points, even);
+        for (const front_choice& best : best_of(all_choices(r, all), even))
             CHECK(std::any_of(have.begin(), have.end(),
-                              [&](const choice& mine) { return covers(mine, best, front.spread_bound.count); }));
-        for (const choice& a : have)
-            for (const choice& b : have) CHECK((a == b || !covers(a, b)));
+                              [&](const front_choice& mine) { return covers(mine, best, front.spread_bound.count); }));
+        for (const front_choice& a : have)
+            for (const front_choice& b : have) CHECK((a == b || !covers(a, b)));
         bounded += front.spread_bound > micrograms{};
     }
     CHECK(bounded > 20);

@@ -3,13 +3,11 @@
 #include "support/catch.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <map>
 #include <set>
 #include <string>
-#include <tuple>
 #include <vector>
 
 #include <tranche/cut/verify.hpp>
@@ -17,6 +15,7 @@
 #include <tranche/optimise/plans/front.hpp>
 
 #include "optimise/enumeration.hpp"
+#include "optimise/front_choices.hpp"
 #include "optimise/instances.hpp"
 
 namespace front_oracle {
@@ -26,55 +25,7 @@ using namespace tranche_test;
 
 namespace {
 
-/// Portions, micrograms in them, and the thinnest slab in sixteenths of a micrometre: more of each is better.
-using choice = std::tuple<std::int64_t, std::int64_t, std::int64_t>;
-
-std::int64_t sixteenths_of_a_micrometre(length l) { return std::llround(l.value() * 1.6e7); }
-
-/// The choices of all tilings that have portions, whose slabs go together and that meet the demands.
-std::set<choice> all_choices(const request& r, const small_request& all, const std::vector<demand>& demands = {}) {
-    std::set<choice> found;
-    all.each_tiling([&](const std::vector<small_request::laid>& slabs) {
-        std::int64_t count = 0, mass_in = 0, thinnest = std::int64_t{1} << 40U;
-        std::vector<std::int64_t> portions(r.specs.size());
-        for (const auto& s : slabs) {
-            if (!all.is_portion(s.option)) continue;
-            const length thickness = r.meat.position(s.to) - r.meat.position(s.from) -
-                                     (s.to < all.cells() ? all.spec(s.option).kerf : length{});
-            portions[s.option - r.rules.loose.size()] += all.spec(s.option).pieces;
-            count += all.spec(s.option).pieces;
-            mass_in += all.masses(s.option, s.from, s.to).weight();
-            thinnest = std::min(thinnest, sixteenths_of_a_micrometre(thickness));
-        }
-        for (const demand& wanted : demands) {
-            const std::int64_t n = portions[spec_of(wanted, r.specs)];
-            if (n < wanted.at_least || n > wanted.at_most) return;
-        }
-        if (count > 0 && all.go_together(slabs)) found.insert({count, mass_in, thinnest});
-    });
-    return found;
-}
-
-/// Those that no other one is as good as in everything.
-std::set<choice> best_of(const std::set<choice>& all) {
-    std::set<choice> best;
-    for (const choice& mine : all) {
-        const bool beaten = std::any_of(all.begin(), all.end(), [&mine](const choice& other) {
-            return other != mine && std::get<0>(other) >= std::get<0>(mine) &&
-                   std::get<1>(other) >= std::get<1>(mine) && std::get<2>(other) >= std::get<2>(mine);
-        });
-        if (!beaten) best.insert(mine);
-    }
-    return best;
-}
-
-std::set<choice> as_choices(const request& r, const std::vector<front_point>& front, bool with_thickness) {
-    std::set<choice> found;
-    for (const front_point& p : front)
-        found.insert({static_cast<std::int64_t>(p.portions), r.meat.total().count - p.waste.count,
-                      with_thickness ? sixteenths_of_a_micrometre(p.thinnest) : 0});
-    return found;
-}
+constexpr front_aims of_two{}, of_three{.thickness = true};
 
 } // namespace
 
@@ -89,18 +40,16 @@ TEST_CASE("a front holds the plans that no tiling beats, and no others") {
         if (all.tilings() > 4e3) continue;
         CAPTURE(seed);
         const std::vector<demand> demands = seed % 3 == 1 ? some_demands(d, r) : std::vector<demand>{};
-        const std::set<choice> choices = all_choices(r, all, demands);
-        if (!demands.empty()) costs += best_of(choices) != best_of(all_choices(r, all));
+        const std::set<front_choice> choices = all_choices(r, all, demands);
+        if (!demands.empty()) costs += best_of(choices, of_three) != best_of(all_choices(r, all), of_three);
         const auto front = count_waste_and_thickness_front(r.meat, r.specs, r.rules, demands);
-        CHECK(as_choices(r, front, true) == best_of(choices));
-        CHECK(front.size() == best_of(choices).size());
+        CHECK(as_choices(r, front, of_three) == best_of(choices, of_three));
+        CHECK(front.size() == best_of(choices, of_three).size());
         points += front.size();
 
-        std::set<choice> of_two;
-        for (const auto& [count, mass, thinnest] : choices) of_two.insert({count, mass, 0});
         const auto counts = count_and_waste_front(r.meat, r.specs, r.rules, demands);
-        CHECK(as_choices(r, counts, false) == best_of(of_two));
-        CHECK(counts.size() == best_of(of_two).size());
+        CHECK(as_choices(r, counts, of_two) == best_of(choices, of_two));
+        CHECK(counts.size() == best_of(choices, of_two).size());
         several += counts.size() > 1;
         linked += front.size() > 1 && cutting_problem(r.meat, r.specs, r.rules).links_slabs();
         for (const front_point& p : front) CHECK(p.waste_bound == p.waste);

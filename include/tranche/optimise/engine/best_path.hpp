@@ -38,6 +38,7 @@ template <objective O>
             if (!lane.to(to).empty()) reached[to] = true;
     for (const slab_lane& lane : graph.lanes) {
         const std::size_t option = lane.option();
+        if (portions_objective<O> && option < graph.loose_count) continue;
         std::size_t next = 0; // of separable objectives: the first start that has not been looked at
         for (std::size_t to = graph.start + 1; to <= graph.end; ++to) {
             const slab_starts starts = lane.to(to);
@@ -127,12 +128,8 @@ private:
         if (fillers_.size() < graph.lanes.size()) fillers_.resize(graph.lanes.size());
         for (std::size_t o = 0; o < graph.lanes.size(); ++o)
             fillers_[o].restart(graph, graph.lanes[o], objective, best_to_.data(), graph.lanes[o].option());
-        const std::size_t cells = detail::cells_a_block(graph);
-        for (detail::block ends{graph.start + 1, 0}; ends.first < graph.end; ends.first = ends.past) {
-            ends.past = std::min(ends.first + cells, graph.end);
-            for (std::size_t o = 0; o < graph.lanes.size(); ++o) fillers_[o].offer(best_to_.data(), ends);
-        }
-        for (std::size_t o = 0; o < graph.lanes.size(); ++o) fillers_[o].offer_at_end(best_to_.data());
+        detail::fill_positions(fillers_, graph.lanes.size(), best_to_.data(), {graph.start, graph.end},
+                               detail::cells_a_block(graph), [](std::size_t) {});
         trace_back(problem);
     }
 

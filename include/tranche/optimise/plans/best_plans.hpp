@@ -148,11 +148,17 @@ public:
 
     [[nodiscard]] found_list<portion_counts> run() {
         found_list<portion_counts> counts;
-        require_few_thickness_choices(problem_, 2000);
         const auto first = path_with_demand(problem_, objective_, demands_, clock_);
         if (first.finite && first.outcome == demand_outcome::met) {
             best_ = first.score;
-            each_thickness_choice(problem_, length{}, [&](const cutting_problem& one) { look_at(one); });
+            mixes_.emplace(portions_of(problem_, first.stretches), best_);
+            std::size_t looked_at = 0;
+            each_thickness_choice(
+                problem_, [&](const cutting_problem& one) { look_at(one), ++looked_at; },
+                [&] {
+                    left_over_ = left_over_ || looked_at == most_thickness_choices;
+                    return !left_over_ && !clock_.stopped();
+                });
         }
         std::vector<const found_mix*> near;
         for (const auto& mix : mixes_) near.push_back(&mix);
@@ -234,10 +240,10 @@ struct plan_choice {
 /// what the demands ask for, and where the objective is not finite.
 ///
 /// By best-first search: in the worst case a look at each slab for each label that a path may have, which are few, as only paths
-/// whose cuts all lie near those of a plan have any but one. Tables, and what is refused, as for `cut_regrets`, but a common
-/// thickness may have any number of choices. A pass of `search` is as many paths gone on with as there are positions; where it ends,
-/// the plans so far are the answer, and `ended` says so. Throws `invalid_input` for an `apart` that is not above zero, and what
-/// `plan` does.
+/// whose cuts all lie near those of a plan have any but one. The best rest of the loin behind a path is looked up in a table of the
+/// states of demands; of those that `search.most_entries` does not hold each path keeps its own count, which takes longer. A pass of
+/// `search` is as many paths gone on with as there are positions; where it ends, or four million paths are kept, the plans so far are
+/// the answer, and `ended` says so. Throws `invalid_input` for an `apart` that is not above zero, and what `plan` does.
 template <objective_want W>
 [[nodiscard]] found_list<planned> best_plans(const profile& meat, const cutting_request& request, const W& want,
                                              const plan_choice& choice, const search_limits& search = {}) {
@@ -249,7 +255,7 @@ template <objective_want W>
         detail::unlike_plans<> unlike(problem, detail::snapped(choice.apart));
         for (bool found = true; found && plans.size() < choice.most;) {
             found = false;
-            paths.run(
+            const bool all = paths.run(
                 unlike.first(), unlike,
                 [&](const std::vector<grid_slab>& slabs, const auto& score, const detail::path_label& label) {
                     if (!unlike.unlike_all(label)) return true;
@@ -259,8 +265,9 @@ template <objective_want W>
                     return false;
                 },
                 clock);
+            if (!all) plans.ended = search_end::out_of_work;
         }
-        plans.ended = clock.ended();
+        if (clock.stopped()) plans.ended = clock.ended();
     });
     return plans;
 }
@@ -272,8 +279,8 @@ template <objective_want W>
 /// Each has what the demands ask for and keeps every limit; empty where no plan has, and where the objective is not finite. Exact, by
 /// the count states of all specs from which the rest of the loin leads to within the gap (`detail::count_beam`): a pass a state; of
 /// floating scores up to rounding. Where `search` ends it, or it would take more than 2^25 entries of a score and 8 bytes, mixes may be
-/// missing and have better scores, and `ended` says so. A common thickness takes all of that for each of its choices, of which there
-/// are at most 2000. Throws `invalid_input` beyond, and for a gap below zero or not finite; what `plan` does.
+/// missing and have better scores, and `ended` says so. A common thickness takes all of that for each of its choices, of which 2000
+/// are looked at. Throws `invalid_input` for a gap below zero or not finite, and what `plan` does.
 template <objective_want W>
 [[nodiscard]] found_list<portion_counts> counts_within(const profile& meat, const cutting_request& request,
                                                        const W& want, double gap, const search_limits& search = {}) {

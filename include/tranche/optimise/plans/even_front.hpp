@@ -29,6 +29,7 @@ struct even_front {
     /// that counts) and a spread at most this much larger. Zero: no plan is as good as a point in everything and
     /// better in one.
     micrograms spread_bound{};
+    search_end ended = search_end::by_itself;
 
     /// `spread_bound.count` where the search was cut short: nothing is known then of plans that are not there.
     static constexpr std::int64_t unknown = std::numeric_limits<std::int64_t>::max();
@@ -103,8 +104,9 @@ template <class = when_called>
 class even_front_builder {
 public:
     even_front_builder(const profile& meat, const cut_list& specs, const cutting_rules& rules,
-                       const evenness_search& search, const std::vector<demand>& demands, bool with_thickness)
-        : problem_(meat, specs, rules), with_thickness_(with_thickness), clock_(limits_),
+                       const evenness_search& search, const std::vector<demand>& demands, const search_limits& limits,
+                       bool with_thickness)
+        : problem_(meat, specs, rules), with_thickness_(with_thickness), clock_(limits),
           plans_(problem_, demands, clock_, tables_of(search)) {
         if (search.most_tables == 0) throw invalid_input("most_tables", "0", "one or more");
         const std::vector<length> thicknesses =
@@ -115,11 +117,13 @@ public:
             const weight_windows windows(weights, std::max(std::size_t{1}, search.most_tables / thicknesses.size()));
             front_.spread_bound = {windows.bound};
             for (const length& thinnest : thicknesses) // thickest first, narrowest first: better ones are there already
-                for (const weight_window& window : windows.all) look_into(window, thinnest);
+                for (const weight_window& window : windows.all)
+                    if (clock_.go_on()) look_into(window, thinnest);
         } else {
             front_.points = plans_.ends();
         }
         if (!plans_.few() || plans_.cut_short()) front_.spread_bound = {even_front::unknown};
+        front_.ended = plans_.ended();
         tidy();
     }
     [[nodiscard]] even_front result() && { return std::move(front_); }
@@ -182,7 +186,6 @@ private:
 
     cutting_problem problem_;
     bool with_thickness_;
-    search_limits limits_{};
     search_clock clock_;
     front_search<> plans_;
     even_front front_;
@@ -197,14 +200,16 @@ private:
 /// Plans whose portions lie within a window of weights are found as for `count_and_waste_front`, for many windows: all
 /// there are between two weights that portions can have, which is exact, if those are no more than
 /// `search.most_tables`; otherwise windows on even steps, as fine as that allows, and the result says how much
-/// evenness may be missed. O(positions × portions × options × tables). It ends early as `count_and_waste_front`, and the bound
-/// is then `even_front::unknown`. Throws `invalid_input` as that does, and for no tables.
+/// evenness may be missed. O(positions × portions × options × tables). It ends early as `count_and_waste_front`, a window being a
+/// pass too: then the points are those of the narrowest windows, each with its `waste_bound`, and the bound is
+/// `even_front::unknown`. Throws `invalid_input` as that does, and for no tables.
 template <class = detail::when_called>
 [[nodiscard]] even_front count_waste_and_evenness_front(const profile& meat, const cut_list& specs,
                                                         const cutting_rules& rules = {},
                                                         const evenness_search& search = {},
-                                                        const std::vector<demand>& demands = {}) {
-    return detail::even_front_builder<>(meat, specs, rules, search, demands, false).result();
+                                                        const std::vector<demand>& demands = {},
+                                                        const search_limits& limits = {}) {
+    return detail::even_front_builder<>(meat, specs, rules, search, demands, limits, false).result();
 }
 
 /// The same against thickness as well, that of the thinnest slab of portions: all that can be chosen between. Tables
@@ -214,8 +219,9 @@ template <class = detail::when_called>
 [[nodiscard]] even_front count_waste_thickness_and_evenness_front(const profile& meat, const cut_list& specs,
                                                                   const cutting_rules& rules = {},
                                                                   const evenness_search& search = {},
-                                                                  const std::vector<demand>& demands = {}) {
-    return detail::even_front_builder<>(meat, specs, rules, search, demands, true).result();
+                                                                  const std::vector<demand>& demands = {},
+                                                                  const search_limits& limits = {}) {
+    return detail::even_front_builder<>(meat, specs, rules, search, demands, limits, true).result();
 }
 
 } // namespace tranche

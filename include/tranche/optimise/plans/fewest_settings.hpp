@@ -40,6 +40,13 @@ namespace detail {
 /// That are searched for the fewest settings, if nothing else is said; each a pass a state of demands.
 inline constexpr std::size_t most_tilings = 10'000;
 
+/// Limits that do not say how many tilings, with as many as that.
+template <class = when_called>
+[[nodiscard]] search_limits with_tilings(search_limits limits) {
+    if (limits.most_passes == search_limits{}.most_passes) limits.most_passes = most_tilings;
+    return limits;
+}
+
 /// The number of distinct thicknesses is no sum over slabs, so plans are searched by sets of thicknesses: branch and bound,
 /// where a node is a set that is chosen and one that is still allowed, and the best tiling by allowed ones bounds it. Where
 /// the slabs of a spec must have one thickness and a bound's have several, the range of that spec is split between them.
@@ -273,8 +280,7 @@ template <class = when_called>
 template <objective First, objective Then>
 [[nodiscard]] few_settings fewest_settings(const cutting_problem& problem, const First& first, const Then& then,
                                            const search_limits& limits = {}, const std::vector<demand>& demands = {}) {
-    search_limits own = limits;
-    if (own.most_passes == search_limits{}.most_passes) own.most_passes = detail::most_tilings;
+    const search_limits own = detail::with_tilings(limits);
     detail::search_clock clock(own);
     const auto both = lexicographic(first, then);
     using search = detail::settings_search<lexicographic_objective<First, Then>>;

@@ -201,6 +201,28 @@ template <class = when_called>
     return all;
 }
 
+/// The front of count against waste, and of thickness where that counts: thickest first, so that what a thinner limit adds is on
+/// the front only if nothing so far is as good in the other two.
+template <class = when_called>
+[[nodiscard]] found_list<front_point> front_by_thickness(const profile& meat, const cut_list& specs,
+                                                         const cutting_rules& rules, const std::vector<demand>& demands,
+                                                         const search_limits& limits, bool with_thickness) {
+    const cutting_problem problem(meat, specs, rules);
+    search_clock clock(limits);
+    front_search<> search(problem, demands, clock);
+    found_list<front_point> front;
+    if (!search.few()) front = search.ends();
+    std::vector<std::int64_t> most_mass(search.most() + 1, -1);
+    const std::vector<length> thicknesses = with_thickness ? thicknesses_of(problem) : std::vector<length>{length{}};
+    for (std::size_t i = 0; i < thicknesses.size() && search.few() && search.most() > 0 && !search.cut_short(); ++i) {
+        cutting_problem thick = problem;
+        thick.narrow_thickness(thicknesses[i]);
+        search.add_to_front(thick, most_mass, front);
+    }
+    front.ended = search.ended();
+    return front;
+}
+
 } // namespace detail
 
 /// The Pareto front of count against waste: for each number of portions from which nothing can be gained in both, the plan
@@ -211,21 +233,14 @@ template <class = when_called>
 /// of an order of cuts and the counts of demands, and some more for cuts that must have one thickness, by branch and bound. After
 /// 20,000 tables the points are the best found so far, and one that no plan was found for is missing; where demands take more
 /// counts than `best_path_with_demand` tells apart, the front is the ends of it that were found. `waste_bound` then says how
-/// much less waste there might be. `limits` counts a pass a state of a table; of a table that it ends nothing is used. Throws `invalid_input` as `cutting_problem` and `best_path_with_demand` do.
+/// much less waste there might be. `limits` counts a pass a state of a table; of a table that it ends nothing is used. Throws
+/// `invalid_input` as `cutting_problem` and `best_path_with_demand` do.
 template <class = detail::when_called>
 [[nodiscard]] found_list<front_point> count_and_waste_front(const profile& meat, const cut_list& specs,
                                                             const cutting_rules& rules = {},
                                                             const std::vector<demand>& demands = {},
                                                             const search_limits& limits = {}) {
-    const cutting_problem problem(meat, specs, rules);
-    detail::search_clock clock(limits);
-    detail::front_search<> search(problem, demands, clock);
-    found_list<front_point> front;
-    if (!search.few()) front = search.ends();
-    std::vector<std::int64_t> most_mass(search.most() + 1, -1);
-    if (search.few() && search.most() > 0) search.add_to_front(problem, most_mass, front);
-    front.ended = search.ended();
-    return front;
+    return detail::front_by_thickness(meat, specs, rules, demands, limits, false);
 }
 
 /// The Pareto front of count against waste against thickness, where the thickness of a plan is that of its thinnest slab of
@@ -240,23 +255,7 @@ template <class = detail::when_called>
                                                                       const cutting_rules& rules = {},
                                                                       const std::vector<demand>& demands = {},
                                                                       const search_limits& limits = {}) {
-    const cutting_problem problem(meat, specs, rules);
-    detail::search_clock clock(limits);
-    detail::front_search<> search(problem, demands, clock);
-    found_list<front_point> front;
-    if (!search.few()) front = search.ends();
-    front.ended = search.ended();
-    std::vector<std::int64_t> most_mass(search.most() + 1, -1);
-    if (!search.few() || search.most() == 0) return front;
-    // Thickest first: what a thinner limit adds is on the front only if nothing so far is as good in the other two.
-    for (const length& thinnest : detail::thicknesses_of(problem)) {
-        if (search.cut_short()) break;
-        cutting_problem thick = problem;
-        thick.narrow_thickness(thinnest);
-        search.add_to_front(thick, most_mass, front);
-    }
-    front.ended = search.ended();
-    return front;
+    return detail::front_by_thickness(meat, specs, rules, demands, limits, true);
 }
 
 } // namespace tranche

@@ -41,13 +41,15 @@ public:
         : problem_(&problem), slabs_(std::move(slabs)), cells_(std::move(cells)) {}
 
     /// `apart`: how many positions places lie apart at first. False if no cuts within reach keep every limit; the slabs then
-    /// stay.
-    bool run(std::size_t apart) {
+    /// stay. go_on() is asked before each round.
+    template <class GoOn>
+    bool run(std::size_t apart, const GoOn& go_on) {
         constexpr int most_rounds = 200;
         if (slabs_.empty()) return false;
         for (;; apart = std::max(apart / 4, std::size_t{1})) {
-            for (int round = 0; round < most_rounds && move(apart); ++round) {}
-            if (apart == 1) return window_.has_value();
+            bool more = true;
+            for (int round = 0; round < most_rounds && (more = go_on()) && move(apart); ++round) {}
+            if (apart == 1 || !more) return window_.has_value();
         }
     }
 
@@ -163,15 +165,11 @@ template <class = when_called>
     return table.possible(portions) ? table.stretches(portions) : std::vector<grid_slab>{};
 }
 
-} // namespace detail
-
-namespace detail {
-
 /// The cuts of a plan that is even enough, moved on the finer grid to the most mass in portions between its lightest one and
-/// as much above; the plan itself where there is none.
+/// as much above; the plan itself where there is none. The problem is one of `fine`, which goes into the result.
 template <class = when_called>
-[[nodiscard]] polished_cuts with_most_mass(const profile& meat, profile fine, const cutting_problem& problem,
-                                           planned coarse, mass even_enough, std::size_t parts) {
+[[nodiscard]] polished_cuts with_most_mass(const profile& meat, profile&& fine, const cutting_problem& problem,
+                                           planned coarse, mass even_enough, std::size_t parts, search_clock& clock) {
     const std::int64_t within = to_micrograms(even_enough).count;
     std::int64_t lightest = std::numeric_limits<std::int64_t>::max();
     for (const slab& s : coarse.plan.slabs)
@@ -181,11 +179,13 @@ template <class = when_called>
     const portion_mass_objective kept(narrow);
     const std::vector<grid_slab> start = slabs_on(narrow, coarse.plan);
     bool finite = true;
-    const auto best = best_moved(narrow, kept, start, groups_of_one_thickness(narrow, start), parts, finite);
+    const auto best = best_moved(narrow, kept, start, groups_of_one_thickness(narrow, start), parts, finite,
+                                 [&] { return clock.go_on(); });
     if (!best) return {meat, std::move(coarse)};
     using both = lexicographic_score<std::int64_t, std::int64_t>;
     planned found = planned_from(problem, best->slabs(), both{{-within, best->score()}});
     say_gap_left(found, {static_cast<double>(-within)});
+    found.searched.ended = clock.stopped() ? clock.ended() : coarse.searched.ended;
     return {std::move(fine), std::move(found)};
 }
 
@@ -207,47 +207,56 @@ template <class = when_called>
 /// portions on the finer grid. Throws as `even_portions` and, for the resolution, `polish`. Cuts that must have one
 /// thickness keep it, and it is closed in on; they start from the plan of the profile's grid alone, with as many portions. So do
 /// plans with demands, and those that are `even_enough`: their cuts move to the most mass in portions within that.
+/// `search` limits the plan of the grid, and then the rounds of moving cuts, a pass each; where it ends them, the best so far.
 template <class = when_called>
 [[nodiscard]] polished_cuts polished_even_portions(const profile& meat, const cut_list& specs,
                                                    const cutting_rules& rules, std::optional<std::int64_t> portions,
                                                    const std::vector<demand>& demands, mass even_enough,
-                                                   length resolution) {
+                                                   length resolution, const search_limits& search) {
     const std::size_t parts = parts_of_a_cell(meat, resolution);
     if (portions && *portions < 1) throw invalid_input("portions", std::to_string(*portions), "one or more");
     profile fine = on_finer_grid(meat, parts);
     const cutting_problem problem(fine, specs, rules);
     const std::int64_t wanted = portions.value_or(best_path(problem, portion_count_objective(problem)).score);
-    if (wanted == 0) return {meat, planned_even(meat, {specs, rules, demands}, portions)};
+    if (wanted == 0) return {meat, planned_even(meat, {specs, rules, demands}, portions, {}, search)};
     const bool enough = even_enough > mass{},
                from_grid = has_choice_of_one_thickness(specs) || !demands.empty() || enough;
-    planned coarse = planned_even(meat, {specs, rules, demands}, from_grid ? portions : wanted, even_enough);
+    planned coarse = planned_even(meat, {specs, rules, demands}, from_grid ? portions : wanted, even_enough, search);
+    search_clock clock(search);
+    const auto go_on = [&] { return clock.go_on(); };
     if (enough && coarse.feasible() && !(mass::from_value(-1e-9 * coarse.score_parts.front().value) > even_enough))
-        return with_most_mass(meat, std::move(fine), problem, std::move(coarse), even_enough, parts);
+        return with_most_mass(meat, std::move(fine), problem, std::move(coarse), even_enough, parts, clock);
 
     std::int64_t cell = 0;
     for (std::size_t i = 0; i < fine.cells(); ++i) cell = std::max(cell, fine.between(i, i + 1).count);
     std::optional<even_mover<>> best;
     const auto start_from = [&](const std::vector<grid_slab>& slabs) {
         const thickness_groups groups = groups_of_one_thickness(problem, slabs);
-        move_thicknesses(groups.cells, parts, [&](const std::vector<std::size_t>& cells) {
+        const auto better_with = [&](const std::vector<std::size_t>& cells) {
             const std::vector<std::size_t> of_slabs = groups.of_slabs(cells);
             even_mover<> mover(problem, cells.empty() ? slabs : laid_out_with(problem, slabs, of_slabs), of_slabs);
-            if (!mover.run(parts)) return false;
+            if (!mover.run(parts, go_on)) return false;
             const auto apart = [&](const even_mover<>& m) { return std::max(m.window().spread(), 2 * cell); };
             const bool better =
                 !best || apart(mover) < apart(*best) || (apart(mover) == apart(*best) && mover.kept() > best->kept());
             if (better) best = std::move(mover);
             return better;
-        });
+        };
+        move_thicknesses(groups.cells, parts, better_with, go_on);
     };
     if (coarse.feasible()) start_from(slabs_on(problem, coarse.plan));
-    if (!from_grid) start_from(slabs_of_so_many(problem, static_cast<std::size_t>(wanted)));
-    if (!best) return {meat, std::move(coarse)};
+    if (!from_grid && !clock.stopped()) start_from(slabs_of_so_many(problem, static_cast<std::size_t>(wanted)));
+    const search_end ended = clock.stopped() ? clock.ended() : coarse.searched.ended;
+    if (!best) {
+        coarse.searched.ended = ended;
+        return {meat, std::move(coarse)};
+    }
     const std::int64_t spread = best->window().spread();
     using both = lexicographic_score<std::int64_t, std::int64_t>;
     planned found = enough ? planned_from(problem, best->slabs(), both{{-spread, best->kept()}})
                            : planned_from(problem, best->slabs(), -spread);
     if (spread > 0) say_gap_left(found, {0.0});
+    found.searched.ended = ended;
     return {std::move(fine), std::move(found)};
 }
 
@@ -260,12 +269,13 @@ struct even_portions_want {
                                      const search_limits& search = {}) const {
         return planned_even(meat, request, portions, even_enough, search);
     }
-    [[nodiscard]] polished_cuts polished(const profile& meat, const cutting_request& request, length resolution) const {
+    [[nodiscard]] polished_cuts polished(const profile& meat, const cutting_request& request, length resolution,
+                                         const search_limits& search = {}) const {
         return polished_even_portions(meat, request.cuts, request.rules, portions, request.demands, even_enough,
-                                      resolution);
+                                      resolution, search);
     }
-    [[nodiscard]] rest_plan rest(const rest_of_loin& rest) const {
-        return even_rest(rest, portions, to_micrograms(even_enough).count);
+    [[nodiscard]] rest_plan rest(const rest_of_loin& rest, const search_limits& search = {}) const {
+        return even_rest(rest, portions, to_micrograms(even_enough).count, search);
     }
 };
 

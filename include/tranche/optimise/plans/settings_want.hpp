@@ -58,7 +58,9 @@ struct fewest_settings_want {
         return std::move(found);
     }
 
-    [[nodiscard]] rest_plan rest(const rest_of_loin& rest) const { return few_settings_rest(rest); }
+    [[nodiscard]] rest_plan rest(const rest_of_loin& rest, const search_limits& search = {}) const {
+        return few_settings_rest(rest, search);
+    }
 
     /// The cuts of the plan of the profile's grid move, slabs of one setting together, to the most mass in portions.
     [[nodiscard]] polished_cuts polished(const profile& meat, const cutting_request& request, length resolution,

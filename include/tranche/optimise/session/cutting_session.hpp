@@ -72,6 +72,8 @@ concept session_want = objective_want<W> || rest_want<W>;
 /// the rest is planned for what is left of them. Where that can no longer be had, the rest comes as near as `plan` does: no cut
 /// above what is allowed, the fewest portions missing, and of such plans the best; `shortfalls` says what is missing.
 ///
+/// `search` limits each step's search, which then advises by the best plan of the rest so far; `ended()` says so.
+///
 /// The profile must outlive the session. A step is O(cells × options), as `best_path` is; with demands as
 /// `best_path_with_demand`.
 template <class Way>
@@ -81,8 +83,9 @@ public:
     /// Throws what the want throws where it is bound, and what `cutting_problem` and `validate`
     /// throw, for the demands too.
     template <session_want W>
-    cutting_session(const profile& meat, cutting_request request, const W& want, const cutting_spreads& spreads = {})
-        : cutting_session(not_planned{}, meat, std::move(request), want, spreads) {
+    cutting_session(const profile& meat, cutting_request request, const W& want, const cutting_spreads& spreads = {},
+                    search_limits search = {})
+        : cutting_session(not_planned{}, meat, std::move(request), want, spreads, std::move(search)) {
         plan_rest();
     }
     /// Goes on from where a session of this loin was: same loin, request and want, same advice to the last digit. Request and
@@ -91,16 +94,17 @@ public:
     /// of another loin, and for an entry that a session would have refused or that names no cut of the request, by its place:
     /// "entries[3].weight".
     template <session_want W>
-    cutting_session(const profile& meat, cutting_request request, const W& want, const session_state& from)
-        : cutting_session(not_planned{}, meat, std::move(request), want, from.spreads) {
+    cutting_session(const profile& meat, cutting_request request, const W& want, const session_state& from,
+                    search_limits search = {})
+        : cutting_session(not_planned{}, meat, std::move(request), want, from.spreads, std::move(search)) {
         go_on_from(from);
         plan_rest();
     }
     template <session_want W>
-    cutting_session(const profile&&, cutting_request, const W&,
-                    const cutting_spreads& = {}) = delete; // the profile would be gone before the session is used
+    cutting_session(const profile&&, cutting_request, const W&, const cutting_spreads& = {},
+                    search_limits = {}) = delete; // the profile would be gone before the session is used
     template <session_want W>
-    cutting_session(const profile&&, cutting_request, const W&, const session_state&) = delete;
+    cutting_session(const profile&&, cutting_request, const W&, const session_state&, search_limits = {}) = delete;
 
     [[nodiscard]] const profile& meat() const { return problem().meat(); }
     [[nodiscard]] const std::vector<cut_spec>& specs() const { return problem().specs(); }
@@ -125,6 +129,10 @@ public:
     }
     /// The plan of the rest, behind a facing that is still to be cut; positions of the profile.
     [[nodiscard]] std::span<const grid_slab> plan_of_rest() const { return stretches_; }
+    /// Of that plan, by its score, what none exceeds where the search was ended; part by part, in micrograms of the profile.
+    [[nodiscard]] std::span<const score_part> score_parts() const { return score_parts_; }
+    /// How the search for it ended.
+    [[nodiscard]] search_end ended() const { return ended_; }
     /// What is asked for and neither cut nor in that plan, and what is planned beyond what is allowed: in portions that are
     /// still to be cut. Empty if the demands are or will be met.
     [[nodiscard]] std::vector<demand_shortfall> shortfalls() const {
@@ -205,8 +213,8 @@ private:
 
     template <session_want W>
     cutting_session(not_planned, const profile& meat, cutting_request&& request, const W& want,
-                    const cutting_spreads& spreads)
-        : rest_(meat, std::move(request)), plan_(rest_.problem(), want),
+                    const cutting_spreads& spreads, search_limits&& search)
+        : search_(std::move(search)), rest_(meat, std::move(request)), plan_(rest_.problem(), want),
           whole_(meat, problem().rules().trim_whole), now_{.estimate = cutting_estimate(spreads)} {}
 
     void go_on_from(const session_state& from) {
@@ -327,7 +335,9 @@ private:
         next_.reset();
         prepare();
         rest_plan best;
-        if (problem().start() < meat().cells()) best = plan_(rest_, slabs_, now_.estimate.ratio());
+        if (problem().start() < meat().cells()) best = plan_(rest_, slabs_, now_.estimate.ratio(), search_);
+        score_parts_ = std::move(best.score_parts);
+        ended_ = best.ended;
         stretches_ = std::move(best.stretches);
         shortfalls_ = std::move(best.shortfalls);
         finite_ = best.finite;
@@ -360,6 +370,7 @@ private:
         next_ = cut;
     }
 
+    search_limits search_;
     detail::loin_rest<> rest_;
     detail::rest_planner<Way> plan_;
     yield_table whole_; // the loin on the board: trimmed as a whole, not yet cut
@@ -369,15 +380,17 @@ private:
     std::vector<actual_slab> slabs_;
     std::vector<grid_slab> stretches_;
     std::vector<demand_shortfall> shortfalls_; ///< of the want, beside those of the demands
+    std::vector<score_part> score_parts_;
+    search_end ended_ = search_end::by_itself;
     std::optional<next_cut> next_;
     bool finite_ = true; // whether every score looked at for the rest was
 };
 
 template <session_want W>
-cutting_session(const profile&, cutting_request, const W&, const cutting_spreads& = {})
+cutting_session(const profile&, cutting_request, const W&, const cutting_spreads& = {}, search_limits = {})
     -> cutting_session<typename detail::way_of<W>::type>;
 template <session_want W>
-cutting_session(const profile&, cutting_request, const W&, const session_state&)
+cutting_session(const profile&, cutting_request, const W&, const session_state&, search_limits = {})
     -> cutting_session<typename detail::way_of<W>::type>;
 
 } // namespace tranche

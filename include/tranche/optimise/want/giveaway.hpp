@@ -99,6 +99,7 @@ private:
 class overweight_objective {
 public:
     using score_type = std::int64_t;
+    static constexpr bool portions_only = true;
 
     /// Throws `invalid_input` for a bad charge.
     explicit overweight_objective(const cutting_problem& problem, const charged_weights& charged = {})
@@ -109,9 +110,6 @@ public:
         if (!problem.is_portion(option)) return 0;
         return std::min<std::int64_t>(0, charged_.of(option) - problem.weight(option, from, to));
     }
-    /// Of loose meat, which scores nothing.
-    [[nodiscard]] score_type loose_opening(std::size_t /*option*/, std::size_t /*from*/) const { return 0; }
-    [[nodiscard]] score_type loose_closing(std::size_t /*option*/, std::size_t /*to*/) const { return 0; }
     /// The charge: up to that a slab scores nothing.
     [[nodiscard]] std::vector<std::int64_t> bands(std::size_t option) const { return {charged_.of(option)}; }
     [[nodiscard]] score_type band_opening(std::size_t option, std::size_t band, std::size_t from) const {

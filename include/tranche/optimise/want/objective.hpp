@@ -65,11 +65,18 @@ using terms_type_of = decltype(terms_of(std::declval<const O&>(), std::size_t{})
 
 } // namespace detail
 
-/// An objective whose loose meat is separable, whatever its portions are: one that is separable itself, or one by the whole
-/// slab with loose_opening(option, from) + loose_closing(option, to) equal to slab(option, from, to) of each loose cut. Loose
+/// An objective by the whole slab by which loose meat scores nothing: it says so by `static constexpr bool portions_only = true`.
+/// The engine then does not ask for slabs of loose meat, which others may do: they score zero, or the type's default.
+template <class O>
+concept portions_objective = whole_slab_objective<O> && requires {
+    requires bool(O::portions_only);
+};
+
+/// An objective whose loose meat is separable, whatever its portions are: one that is separable itself, one of portions only, or one
+/// by the whole slab with loose_opening(option, from) + loose_closing(option, to) equal to slab(option, from, to) of each loose cut. Loose
 /// meat has a window of all positions, so this is most of what there is to spare of the work of an objective by the whole slab.
 template <class O>
-concept separable_loose = separable_objective<O> ||
+concept separable_loose = separable_objective<O> || portions_objective<O> ||
     requires(const O& objective, std::size_t option, std::size_t position) {
     { objective.loose_opening(option, position) } -> std::same_as<typename O::score_type>;
     { objective.loose_closing(option, position) } -> std::same_as<typename O::score_type>;
@@ -85,11 +92,18 @@ struct loose_slab_terms {
     [[nodiscard]] auto opening(std::size_t from) const { return objective->loose_opening(option, from); }
     [[nodiscard]] auto closing(std::size_t to) const { return objective->loose_closing(option, to); }
 };
+template <class Score>
+struct loose_scores_nothing {
+    [[nodiscard]] Score opening(std::size_t /*from*/) const { return {}; }
+    [[nodiscard]] Score closing(std::size_t /*to*/) const { return {}; }
+};
 /// The terms of a loose cut.
 template <separable_loose O>
 [[nodiscard]] auto loose_terms_of(const O& objective, std::size_t option) {
     if constexpr (separable_objective<O>)
         return terms_of(objective, option);
+    else if constexpr (portions_objective<O>)
+        return loose_scores_nothing<typename O::score_type>{};
     else
         return loose_slab_terms<O>{&objective, option};
 }

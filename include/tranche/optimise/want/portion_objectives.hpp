@@ -54,6 +54,7 @@ private:
 class evenness_objective {
 public:
     using score_type = std::int64_t;
+    static constexpr bool portions_only = true;
 
     /// Throws `invalid_input` for a target that is not above zero, and where 64 bits do not hold the squares (a hundred
     /// portions of a loin of 200 kg).
@@ -72,9 +73,6 @@ public:
         const std::int64_t off = (problem_->weight(option, from, to) - pieces * in_profile_) / (1000 * pieces);
         return -pieces * off * off;
     }
-    /// Of loose meat, which scores nothing.
-    [[nodiscard]] score_type loose_opening(std::size_t /*option*/, std::size_t /*from*/) const { return 0; }
-    [[nodiscard]] score_type loose_closing(std::size_t /*option*/, std::size_t /*to*/) const { return 0; }
     /// As `value_objective::set_mass_ratio`.
     void set_mass_ratio(double ratio) { in_profile_ = to_micrograms(target_ / ratio).count; }
 

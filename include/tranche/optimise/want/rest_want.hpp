@@ -39,14 +39,17 @@ struct rest_plan {
     std::vector<grid_slab> stretches{}; ///< from where the problem starts to the sirloin face
     bool finite = true;                 ///< whether every score looked at was
     std::vector<demand_shortfall>
-        shortfalls{}; ///< what is asked for beside the demands of the request and cannot be had
+        shortfalls{};                      ///< what is asked for beside the demands of the request and cannot be had
+    std::vector<score_part> score_parts{}; ///< as of `planned`: of the rest, each with what none exceeds
+    search_end ended = search_end::by_itself;
 
     friend bool operator==(const rest_plan&, const rest_plan&) = default;
 };
 
 /// A want that no sum over slabs can say, and that plans the rest of a loin too: `want.rest(rest)` gives the plan. It has to
 /// answer for all that is asked, or throw. `even_portions()` and `fewest_settings()` are such; a function that plans whole loins is
-/// none, as it knows nothing of what is cut.
+/// none, as it knows nothing of what is cut. Where it takes `search_limits` too, it is given those of the session:
+/// want.rest(rest, search).
 template <class W>
 concept rest_want = planning_want<W> && requires(const W& want, const rest_of_loin& rest) {
     { want.rest(rest) } -> std::same_as<rest_plan>;

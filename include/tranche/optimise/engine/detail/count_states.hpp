@@ -29,20 +29,29 @@ public:
 
     /// Asks go_on() before each state, and is not `complete` where that says no.
     template <class GoOn = always>
-    path_table(const slab_graph& graph, const O& objective, const Memory& memory, const GoOn& go_on = {})
-        : options_(graph.option_count), start_(graph.start), width_(graph.end + 1), table_(memory.size() * width_) {
+    path_table(const slab_graph& graph, const O& objective, const Memory& memory, const GoOn& go_on = {}) {
+        fill(graph, objective, memory, go_on);
+    }
+    /// To be filled, again and again in the room that there is.
+    path_table() = default;
+    template <class GoOn = always>
+    void fill(const slab_graph& graph, const O& objective, const Memory& memory, const GoOn& go_on = {}) {
+        options_ = graph.option_count;
+        start_ = graph.start;
+        width_ = graph.end + 1;
+        complete_ = true;
+        table_.assign(memory.size() * width_, entry{});
         table_[start_].source = entry::origin;
-        const layer_filler<O> filler(graph, objective);
-        std::vector<typename layer_filler<O>::way> ways;
+        filler_.restart(graph, objective);
         for (std::size_t state = 0; state < memory.size(); ++state) {
             complete_ = complete_ && go_on();
             if (!complete_) return;
-            ways.clear();
+            ways_.clear();
             for (std::size_t o = 0; o < options_; ++o)
                 memory.each_before(state, o, [&](std::size_t before) {
-                    ways.push_back({o, layer(before), before * options_ + o});
+                    ways_.push_back({o, layer(before), before * options_ + o});
                 });
-            filler.fill(layer(state), ways);
+            filler_.fill(layer(state), ways_);
         }
     }
 
@@ -65,25 +74,31 @@ public:
     /// The slabs of that, from the rib: f(option, from, to).
     template <class F>
     void each_slab(std::size_t state, const F& f) const {
-        std::vector<std::size_t> path; // from the sirloin face, option after position
+        std::vector<grid_slab> slabs;
+        each_slab_backwards(state, [&](std::size_t option, std::size_t from, std::size_t to) {
+            slabs.push_back({from, to, {}, option});
+        });
+        for (std::size_t k = slabs.size(); k > 0; --k) f(slabs[k - 1].option, slabs[k - 1].from, slabs[k - 1].to);
+    }
+    /// From the sirloin face.
+    template <class F>
+    void each_slab_backwards(std::size_t state, const F& f) const {
         for (std::size_t at = width_ - 1; at > start_;) {
             const entry& best = table_[state * width_ + at];
-            path.insert(path.end(), {at, best.source % options_});
+            f(best.source % options_, best.from, at);
             at = best.from;
             state = best.source / options_;
-        }
-        for (std::size_t k = path.size(), from = start_; k > 0; k -= 2) {
-            f(path[k - 1], from, path[k - 2]);
-            from = path[k - 2];
         }
     }
 
 private:
     [[nodiscard]] entry* layer(std::size_t state) { return &table_[state * width_]; }
 
-    std::size_t options_, start_, width_;
+    std::size_t options_ = 0, start_ = 0, width_ = 0;
     bool complete_ = true;
     std::vector<entry> table_;
+    layer_filler<O> filler_;
+    std::vector<typename layer_filler<O>::way> ways_;
 };
 
 /// The table of all states of some counters. If the problem has an order of cuts, how far that has come multiplies the states

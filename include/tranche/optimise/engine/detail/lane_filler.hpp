@@ -26,24 +26,41 @@ template <class = when_called>
 
 /// Positions without which no slab lies: the engine goes on by so many at a time, and every lane can look at a whole block
 /// before the next lane does.
-[[nodiscard]] inline std::size_t cells_a_block(const slab_graph& graph) {
+template <class Graph>
+[[nodiscard]] std::size_t cells_a_block(const Graph& graph) {
     std::size_t cells = std::max(graph.end, std::size_t{1});
-    for (const slab_lane& lane : graph.lanes) cells = std::min(cells, lane.least_cells());
+    for (const auto& lane : graph.lanes) cells = std::min(cells, lane.least_cells());
     return cells;
+}
+
+/// Fills the entries behind the start of a graph, block after block, by a filler a lane. before(past) is told that entries in front
+/// of `past` are there, before they are looked at.
+template <class Filler, class Entry, class Before>
+void fill_positions(std::vector<Filler>& fillers, std::size_t lanes, Entry* into, block positions,
+                    std::size_t most_cells, const Before& before) {
+    const std::size_t end = positions.past;
+    for (block ends{positions.first + 1, 0}; ends.first < end; ends.first = ends.past) {
+        ends.past = std::min(ends.first + most_cells, end);
+        before(ends.first);
+        for (std::size_t k = 0; k < lanes; ++k) fillers[k].offer(into, ends);
+    }
+    before(end);
+    for (std::size_t k = 0; k < lanes; ++k) fillers[k].offer_at_end(into);
 }
 
 /// Offers the slabs of a lane to the entries where they end, block after block, from those where they start. How, is decided
 /// by the objective: where scores are separable each start enters and leaves a queue once (one queue for each residue class of
 /// notches); loose meat has no upper limit, so the best start so far is all there is to keep; otherwise every slab is looked
-/// at. On ties the earlier start wins.
-template <objective O, class Entry>
+/// at. On ties the earlier start wins. Entries of scores alone ask the objective for the best start of an interval, which
+/// lanes of one opening share (`range_maximum`).
+template <objective O, class Entry, class Lane = slab_lane>
 class lane_filler {
 public:
     using score_type = typename O::score_type;
 
     /// For slabs of a lane from entries `from`, marked `source`; the room that there is stays.
-    void restart(const slab_graph& graph, const slab_lane& lane, const O& objective, const Entry* from,
-                 std::size_t source) {
+    template <class Graph>
+    void restart(const Graph& graph, const Lane& lane, const O& objective, const Entry* from, std::size_t source) {
         objective_ = &objective;
         lane_ = &lane;
         from_ = from;
@@ -53,7 +70,7 @@ public:
         loose_ = lane.option() < graph.loose_count;
         first_ = Entry::everywhere && source == 0;
         if constexpr (objective_in_parts<O>) {
-            if (!loose_ && in_parts()) restart_queues();
+            if (!loose_ && in_parts() && !(Entry::score_alone && lane.stride() == 1)) restart_queues();
         }
         if constexpr (separable_loose<O>) {
             if (loose_) restart_running();
@@ -66,8 +83,13 @@ public:
         if constexpr (separable_loose<O>) {
             if (loose_) return offer_running(into, ends);
         }
+        if constexpr (Entry::score_alone) {
+            if (lane_->stride() == 1) return offer_ranges(into, ends);
+        }
         if constexpr (objective_in_parts<O>) {
-            if (in_parts()) return lane_->stride() == 1 ? offer_queued(into, ends) : offer_notched(into, ends);
+            if constexpr (!Entry::score_alone)
+                if (in_parts() && lane_->stride() == 1) return offer_queued(into, ends);
+            if (in_parts()) return offer_notched(into, ends);
         }
         if constexpr (!separable_objective<O>)
             for (std::size_t to = ends.first; to < ends.past; ++to) offer_each(into, to);
@@ -77,7 +99,7 @@ public:
         if constexpr (separable_loose<O>) {
             if (loose_) {
                 if (lane_->to(end_).past < next_) restart_running(); // a remnant has to start earlier
-                return offer_running(into, {end_, end_ + 1});
+                return offer_running(into, {end_, end_ + 1}, starts_at_end{lane_->to(end_)});
             }
         }
         offer_each(into, end_);
@@ -107,7 +129,7 @@ private:
 
     // Functions by themselves, and on copies of their own, so that all that these loops look at can stay in registers.
     [[gnu::noinline]] void offer_queued(Entry* into, block ends) {
-        const slab_starts* const starts = lane_->by_end();
+        const auto starts = lane_->by_end();
         const Entry* const from = from_;
         const auto terms = part_terms_of(*objective_, lane_->option(), lane_->band());
         const std::size_t source = source_;
@@ -145,8 +167,22 @@ private:
             if (!queue.empty()) into[to].offer(queue.key() + terms.closing(to), queue.start(), source_);
         }
     }
+    /// By intervals of entries that are all there, of scores alone.
+    [[gnu::noinline]] void offer_ranges(Entry* into, block ends) {
+        const auto ranges = objective_->ranges(lane_->option());
+        const auto terms = part_terms_of(*objective_, lane_->option(), lane_->band());
+        lane_->with_starts([&, source = source_](const auto starts) {
+            for (std::size_t to = ends.first; to < ends.past; ++to) {
+                const slab_starts all = starts[to];
+                if (!all.empty()) into[to].offer(ranges.best(all) + terms.closing(to), all.first, source);
+            }
+        });
+    }
     void offer_running(Entry* into, block ends) {
-        const slab_starts* const starts = lane_->by_end();
+        lane_->with_starts([&](const auto& starts) { offer_running(into, ends, starts); });
+    }
+    template <class Starts>
+    void offer_running(Entry* into, block ends, const Starts& starts) {
         const Entry* const from = from_;
         const auto terms = loose_terms_of(*objective_, lane_->option());
         const std::size_t source = source_;
@@ -169,13 +205,18 @@ private:
     }
     void offer_each(Entry* into, std::size_t to) const {
         const slab_starts all = lane_->to(to);
-        const std::size_t stride = lane_->stride(), option = lane_->option();
+        if (all.empty()) return;
+        const std::size_t stride = lane_->stride(), option = lane_->option(), source = source_;
+        const Entry* const from = from_;
+        const O& objective = *objective_;
+        Entry best = into[to]; // one of its own, so that it can stay in registers
         bool first = first_;
         for (std::size_t at = all.first; at < all.past; at += stride) {
-            if (!from_[at]) continue;
-            put(into[to], from_[at].score + slab_score(*objective_, option, at, to), at, source_, first);
+            if (!from[at]) continue;
+            put(best, from[at].score + slab_score(objective, option, at, to), at, source, first);
             first = false;
         }
+        into[to] = best;
     }
 
     /// The first lane makes the first candidate of all.
@@ -185,13 +226,17 @@ private:
         into.offer(value, from, source);
     }
 
+    struct starts_at_end {
+        slab_starts of_end;
+        [[nodiscard]] slab_starts operator[](std::size_t /*end*/) const { return of_end; }
+    };
     struct starts_of_class {
         start_queue<score_type> queue{0};
         std::size_t next = 0; ///< the first that has not entered
     };
 
     const O* objective_ = nullptr;
-    const slab_lane* lane_ = nullptr;
+    const Lane* lane_ = nullptr;
     const Entry* from_ = nullptr;
     std::size_t source_ = 0, start_ = 0, end_ = 0;
     bool loose_ = false, first_ = false;
@@ -215,39 +260,45 @@ public:
     };
 
     layer_filler(const cutting_problem& problem, const O& objective) : layer_filler(problem.graph(), objective) {}
-    layer_filler(const slab_graph& graph, const O& objective)
-        : graph_(graph), objective_(objective), cells_in_block_(cells_a_block(graph)) {}
+    layer_filler(const slab_graph& graph, const O& objective) { restart(graph, objective); }
+    layer_filler() = default;
+    /// The room that there is stays.
+    void restart(const slab_graph& graph, const O& objective) {
+        graph_ = &graph;
+        objective_ = &objective;
+        cells_in_block_ = cells_a_block(graph);
+    }
 
     /// Fills `into`, which holds an entry for each position. On ties the earlier way wins, and of its slabs the one that starts
     /// earlier. O(positions × ways) for separable objectives, times the window for others; nothing where no way leads. Positions
     /// outside [range.first, range.past) are left alone; in front of it no way has an entry.
     void fill(entry* into, const std::vector<way>& ways,
               block range = {0, std::numeric_limits<std::size_t>::max()}) const {
-        const std::size_t start = std::max(graph_.start, range.first), stop = std::min(graph_.end, range.past);
-        std::size_t at = graph_.end; // the first position from which a slab leads here
-        if (start == graph_.start && into[start]) at = start;
+        const std::size_t start = std::max(graph_->start, range.first), stop = std::min(graph_->end, range.past);
+        std::size_t at = graph_->end; // the first position from which a slab leads here
+        if (start == graph_->start && into[start]) at = start;
         for (const way& w : ways)
             for (std::size_t p = start; w.from != into && p < at; ++p)
                 if (w.from[p]) at = p;
         if (at >= stop) return;
         std::size_t count = 0;
         for (const way& w : ways)
-            for (const slab_lane& lane : graph_.lanes) {
+            for (const slab_lane& lane : graph_->lanes) {
                 if (lane.option() != w.option || lane.empty()) continue;
                 if (count == fillers_.size()) fillers_.emplace_back();
-                fillers_[count++].restart(graph_, lane, objective_, w.from, w.source);
+                fillers_[count++].restart(*graph_, lane, *objective_, w.from, w.source);
             }
         for (block ends{at + 1, 0}; ends.first < stop; ends.first = ends.past) {
             ends.past = std::min(ends.first + cells_in_block_, stop);
             for (std::size_t k = 0; k < count; ++k) fillers_[k].offer(into, ends);
         }
-        for (std::size_t k = 0; k < count && range.past > graph_.end; ++k) fillers_[k].offer_at_end(into);
+        for (std::size_t k = 0; k < count && range.past > graph_->end; ++k) fillers_[k].offer_at_end(into);
     }
 
 private:
-    const slab_graph& graph_;
-    const O& objective_;
-    std::size_t cells_in_block_;
+    const slab_graph* graph_ = nullptr;
+    const O* objective_ = nullptr;
+    std::size_t cells_in_block_ = 1;
     mutable std::vector<lane_filler<O, entry>> fillers_; ///< room that stays from one layer to the next
 };
 

@@ -35,15 +35,26 @@ public:
                                             const option_window& w, const cut_places& places = {}) {
         slab_lane lane(option, 1, cells);
         const bool pins = !places.pinned.empty();
-        for (std::size_t to = start + 1; to <= cells && to < w.past_to; ++to) {
-            const std::size_t open = pins ? std::max(start, places.last_pin[to]) : start;
+        const auto between = [&](std::size_t to, std::size_t open) {
             const std::size_t first = std::max(open, w.first_from);
             std::size_t past = to == cells ? w.last_to_end + 1 : to + 1 - std::min(to + 1, w.least_cells);
             if (first == open && (open > start || w.thin_at_start || to == cells)) past = std::max(past, first + 1);
             if (pins && places.is_pinned(to)) past = to;
             if (!w.between && to < cells) past = std::min(past, start + 1);
-            lane.to_[to] = {static_cast<std::uint32_t>(first), static_cast<std::uint32_t>(std::min(past, to))};
+            return slab_starts{static_cast<std::uint32_t>(first), static_cast<std::uint32_t>(std::min(past, to))};
+        };
+        const std::size_t thick = std::min(start + w.least_cells, cells); // from there on nothing is thin, without pins
+        const bool simple = !pins && w.between;
+        for (std::size_t to = start + 1; to < (simple ? thick : cells) && to < w.past_to; ++to)
+            lane.to_[to] = between(to, pins ? std::max(start, places.last_pin[to]) : start);
+        if (simple && thick < w.past_to) {
+            const auto first = static_cast<std::uint32_t>(std::max(start, w.first_from)),
+                       least = static_cast<std::uint32_t>(w.least_cells);
+            for (auto to = static_cast<std::uint32_t>(thick); to < std::min(cells, w.past_to); ++to)
+                lane.to_[to] = {first, std::min(to + 1 - least, to)};
         }
+        if (start < cells && cells < w.past_to)
+            lane.to_[cells] = between(cells, pins ? std::max(start, places.last_pin[cells]) : start);
         lane.note_reach();
         lane.least_cells_ = places.pinned.empty() ? std::max(w.least_cells, std::size_t{1}) : 1;
         return lane;
@@ -99,6 +110,11 @@ public:
     [[nodiscard]] std::size_t stride() const { return stride_; }
     [[nodiscard]] const slab_starts& to(std::size_t end) const { return to_[end]; }
     [[nodiscard]] const slab_starts* by_end() const { return to_.data(); }
+    /// use(starts), of which [end] are those of an end.
+    template <class Use>
+    void with_starts(const Use& use) const {
+        use(to_.data());
+    }
     [[nodiscard]] bool empty() const { return past_ == 0; }
     /// The ends [first, past) outside of which no slab ends in front of the sirloin face.
     [[nodiscard]] std::size_t first_end() const { return first_; }
@@ -175,15 +191,23 @@ private:
 
     void note_reach() {
         const std::size_t end = to_.size() - 1;
-        for (std::size_t to = 0; to <= end; ++to) {
-            const slab_starts s = to_[to];
-            if (s.empty()) continue;
-            if (past_ == 0) first_ = to;
-            past_ = to + 1;
-            if (to == end) break;
-            most_starts_ = std::max(most_starts_, std::size_t{s.past - s.first});
-            least_cells_ = std::min(least_cells_, to - (s.past - 1U));
+        first_ = 0;
+        while (first_ <= end && to_[first_].empty()) ++first_;
+        if (first_ > end) {
+            first_ = 0;
+            return;
         }
+        past_ = end + 1;
+        while (to_[past_ - 1].empty()) --past_;
+        std::uint32_t most = 0, least = std::numeric_limits<std::uint32_t>::max();
+        const auto last = static_cast<std::uint32_t>(std::min(past_, end));
+        for (auto to = static_cast<std::uint32_t>(first_); to < last; ++to) {
+            const slab_starts s = to_[to];
+            most = std::max(most, s.empty() ? 0 : s.past - s.first);
+            least = std::min(least, s.empty() ? least : to + 1 - s.past);
+        }
+        most_starts_ = std::max(most_starts_, std::size_t{most});
+        if (most > 0) least_cells_ = std::min(least_cells_, std::size_t{least});
     }
 
     std::size_t option_, stride_, band_ = all_bands;

@@ -4,17 +4,17 @@
 
 #include <cstddef>
 #include <limits>
-#include <string>
 #include <utility>
 #include <vector>
 
+#include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
-#include <tranche/units/detail/snapped.hpp>
-#include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
-#include <tranche/units/invalid_input.hpp>
 
 namespace tranche::detail {
+
+/// More than so many are not looked at one by one.
+inline constexpr std::size_t most_thickness_choices = 2000;
 
 /// How many choices there are, one if no cut has any; the largest number there is if that is too small.
 template <class = when_called>
@@ -29,32 +29,18 @@ template <class = when_called>
     return product;
 }
 
-/// Throws `invalid_input` if there are more choices than `most`.
-template <class = when_called>
-void require_few_thickness_choices(const cutting_problem& problem, std::size_t most) {
-    const std::size_t choices = thickness_choices(problem);
-    if (choices <= most) return;
-    std::string cuts;
-    for (const std::size_t o : problem.varying()) cuts += (cuts.empty() ? "" : ", ") + problem.spec_of(o).name;
-    throw invalid_input("one_thickness", "for " + cuts + ", " + std::to_string(choices) + " choices together",
-                        "at most " + std::to_string(most) + ": fewer such cuts, narrower windows, or a coarser grid");
-}
-
-/// Calls f(problem) for each choice, with the problem that it leaves; `f(problem)` itself where no cut has a choice. Choices
-/// that differ in slabs thinner than `thinnest` only, which nobody wants to see, are made once.
-template <class F>
-void each_thickness_choice(const cutting_problem& problem, length thinnest, const F& f) {
+/// Calls f(problem) for each choice, with the problem that it leaves; `f(problem)` itself where no cut has a choice.
+/// go_on() is asked before each thickness.
+template <class F, class GoOn = always>
+void each_thickness_choice(const cutting_problem& problem, const F& f, const GoOn& go_on = {}) {
     const auto linked = problem.varying();
     if (linked.empty()) return f(problem);
     const std::size_t o = linked.front();
     const auto [least, most] = problem.cells_of(o);
-    for (std::size_t cells = least; cells <= most; ++cells) {
-        // A slab up to the sirloin face may be half a step thicker.
-        const length thickest = unfused((static_cast<double>(cells) + 1.0) * problem.meat().step()) - problem.kerf(o);
-        if (cells > least && snapped(thickest) < snapped(thinnest)) continue;
+    for (std::size_t cells = least; cells <= most && go_on(); ++cells) {
         cutting_problem one = problem;
         one.narrow_cells(o, cells, cells);
-        each_thickness_choice(std::as_const(one), thinnest, f);
+        each_thickness_choice(std::as_const(one), f, go_on);
     }
 }
 

@@ -29,7 +29,8 @@ namespace tranche::detail {
 /// as many as can; what is missing is a shortfall. What is `within` is even enough, in micrograms. Searches as `even_portions`
 /// has them, for each number that is tried.
 template <class = when_called>
-[[nodiscard]] rest_plan even_rest(const rest_of_loin& rest, std::optional<std::int64_t> portions, std::int64_t within) {
+[[nodiscard]] rest_plan even_rest(const rest_of_loin& rest, std::optional<std::int64_t> portions, std::int64_t within,
+                                  const search_limits& limits) {
     even_weights held{window_cost::never, window_cost::none};
     std::int64_t cut = 0;
     for (const portions_in_front& slab : rest.cut) {
@@ -38,20 +39,21 @@ template <class = when_called>
         held.heaviest = std::max(held.heaviest, slab.weight);
     }
     // Demands that cannot be met are come near to; those of too many counts are met, as evenly as it happens.
-    const auto most =
-        best_path_with_demand(rest.problem, kept_mass_objective::portions_then_mass(rest.problem), rest.demands);
+    const auto most = best_path_with_demand(rest.problem, kept_mass_objective::portions_then_mass(rest.problem),
+                                            rest.demands, limits);
+    search_clock clock(limits);
     const std::vector<slab_demand> rows = in_slabs(rest.problem, rest.demands).rows;
     if (most.outcome != demand_outcome::met ||
         (!rows.empty() && !few_states(rest.problem, counters_of(rest.problem, rows), most_even_entries)))
-        return {.stretches = most.stretches, .finite = most.finite};
+        return {.stretches = most.stretches, .finite = most.finite, .ended = most.ended};
     const auto possible = static_cast<std::int64_t>(portion_count(rest.problem.specs(), most.stretches));
     const std::int64_t wanted = portions ? std::max<std::int64_t>(*portions - cut, 0) : possible;
     std::size_t states = 0;
     const auto solve = [&](const cutting_problem& p, std::int64_t count) {
-        return most_even(p, count, rows, within, states, held);
+        return most_even(p, count, rows, within, states, held, &clock);
     };
     const auto as_many = [&](const std::vector<grid_slab>& stretches, std::int64_t count) {
-        rest_plan plan{.stretches = stretches};
+        rest_plan plan{.stretches = stretches, .ended = clock.ended()};
         if (count < wanted)
             plan.shortfalls.push_back({.spec = 0,
                                        .wanted = wanted,
@@ -64,10 +66,16 @@ template <class = when_called>
         const auto best = rest.problem.varying().empty()
                               ? solve(rest.problem, count)
                               : best_of_one_thickness<even_tiling>(
-                                    rest.problem, [&](const cutting_problem& p) { return solve(p, count); });
+                                    rest.problem, [&](const cutting_problem& p) { return solve(p, count); },
+                                    [&] { return !clock.stopped(); });
+        if (!best && clock.stopped()) break; // there may be one
         if (!best) continue;
-        return as_many(best->stretches, count);
+        rest_plan plan = as_many(best->stretches, count);
+        const auto spread = static_cast<double>(std::get<0>(best->score.parts));
+        plan.score_parts = {{spread, clock.stopped() ? 0.0 : static_cast<double>(std::get<0>(best->bound.parts))}};
+        return plan;
     }
+    if (clock.stopped()) return as_many(most.stretches, possible); // which asks nothing of evenness
     cutting_problem none = rest.problem;
     none.let_thicknesses_differ();
     none.narrow_weights(no_limit, 0);

@@ -72,18 +72,22 @@ public:
     template <objective_want W>
     rest_planner(const cutting_problem& problem, const W& want) : objective_(want(problem)) {}
 
-    [[nodiscard]] rest_plan operator()(const loin_rest<>& rest, std::span<const actual_slab> cut, double ratio) {
+    [[nodiscard]] rest_plan operator()(const loin_rest<>& rest, std::span<const actual_slab> cut, double ratio,
+                                       const search_limits& search) {
         if constexpr (requires { objective_.set_mass_ratio(1.0); }) objective_.set_mass_ratio(ratio);
         const std::vector<demand> left = rest.demands_left(cut);
         rest_plan plan;
         const auto take = [&](auto&& best) {
             plan.finite = best.finite;
-            if (best.finite) plan.stretches = std::move(best.stretches);
+            plan.ended = best.ended;
+            if (!best.finite) return;
+            add_parts(plan.score_parts, best.score, best.bound);
+            plan.stretches = std::move(best.stretches);
         };
         if (left.empty())
-            take(best_path(rest.problem(), objective_));
+            take(best_path(rest.problem(), objective_, search));
         else
-            take(best_path_with_demand(rest.problem(), objective_, left));
+            take(best_path_with_demand(rest.problem(), objective_, left, search));
         even_out(rest.problem(), objective_, plan.stretches);
         return plan;
     }
@@ -98,8 +102,14 @@ class rest_planner<W> {
 public:
     rest_planner(const cutting_problem& /*problem*/, const W& want) : want_(want) {}
 
-    [[nodiscard]] rest_plan operator()(const loin_rest<>& rest, std::span<const actual_slab> cut, double ratio) {
-        return want_.rest({rest.problem(), rest.demands_left(cut), as_in_front(cut, rest.problem().specs(), ratio)});
+    [[nodiscard]] rest_plan operator()(const loin_rest<>& rest, std::span<const actual_slab> cut, double ratio,
+                                       [[maybe_unused]] const search_limits& search) {
+        const rest_of_loin left{rest.problem(), rest.demands_left(cut),
+                                as_in_front(cut, rest.problem().specs(), ratio)};
+        if constexpr (requires { want_.rest(left, search); })
+            return want_.rest(left, search);
+        else
+            return want_.rest(left);
     }
 
 private:
