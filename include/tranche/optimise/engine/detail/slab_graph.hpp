@@ -34,17 +34,33 @@ public:
     [[nodiscard]] static slab_lane of_loose(std::size_t option, std::size_t start, std::size_t cells,
                                             const option_window& w, const cut_places& places = {}) {
         slab_lane lane(option, 1, cells);
-        const bool pins = !places.pinned.empty();
-        for (std::size_t to = start + 1; to <= cells && to < w.past_to; ++to) {
-            const std::size_t open = pins ? std::max(start, places.last_pin[to]) : start;
+        const auto up_to = [&](std::size_t to, std::size_t open, bool pinned) {
             const std::size_t first = std::max(open, w.first_from);
             std::size_t past = to == cells ? w.last_to_end + 1 : to + 1 - std::min(to + 1, w.least_cells);
             if (first == open && (open > start || w.thin_at_start || to == cells)) past = std::max(past, first + 1);
-            if (pins && places.is_pinned(to)) past = to;
+            if (pinned) past = to;
             if (!w.between && to < cells) past = std::min(past, start + 1);
             lane.to_[to] = {static_cast<std::uint32_t>(first), static_cast<std::uint32_t>(std::min(past, to))};
+        };
+        const std::size_t past_to = std::min(cells + 1, w.past_to);
+        if (!places.pinned.empty()) {
+            for (std::size_t to = start + 1; to < past_to; ++to)
+                up_to(to, std::max(start, places.last_pin[to]), places.is_pinned(to));
+        } else { // several ends at a time
+            const auto first = static_cast<std::int32_t>(std::max(start, w.first_from)),
+                       least = static_cast<std::int32_t>(w.least_cells),
+                       thin = w.first_from <= start && w.thin_at_start ? first + 1 : 0,
+                       most = static_cast<std::int32_t>(w.between ? cells : start + 1),
+                       last = static_cast<std::int32_t>(std::min(past_to, cells));
+            slab_starts* const starts = lane.to_.data();
+            for (auto to = static_cast<std::int32_t>(start) + 1; to < last; ++to) {
+                const std::int32_t thick = to + 1 - least, past = thick > thin ? thick : thin;
+                const std::int32_t kept = past < most ? past : most;
+                starts[to] = {static_cast<std::uint32_t>(first), static_cast<std::uint32_t>(kept < to ? kept : to)};
+            }
+            if (cells < past_to && start < cells) up_to(cells, start, false);
         }
-        lane.note_reach();
+        lane.note_reach(start + 1, past_to);
         lane.least_cells_ = places.pinned.empty() ? std::max(w.least_cells, std::size_t{1}) : 1;
         return lane;
     }
@@ -66,21 +82,29 @@ public:
                                                const std::int64_t* back) {
         slab_lane lane(option, w.stride, cells);
         const std::size_t first_from = std::max(start, w.first_from), least = w.least_cells, most = w.most_cells;
-        const std::size_t past_to = std::min(w.past_to, cells), past_from = w.past_from;
+        const std::size_t past_from = w.past_from;
+        const std::size_t first_to = first_from + least, past_to = std::min({w.past_to, cells, past_from + most});
         slab_starts* const starts = lane.to_.data();
         weight_limits within{front, back, w.least_weight, w.most_weight, start, start};
-        for (std::size_t to = std::max(start + 1, least); to < past_to; ++to) {
-            const slab_starts all{static_cast<std::uint32_t>(std::max(first_from, to - std::min(to, most))),
-                                  static_cast<std::uint32_t>(std::min(to - least + 1, past_from))};
-            starts[to] = lane.notched(within.of(to, all), to - least);
+        const bool of_any_weight = w.least_weight <= 0 && back[cells] <= w.most_weight;
+        const auto nearest = static_cast<std::int32_t>(first_from), last = static_cast<std::int32_t>(past_from),
+                   thin = static_cast<std::int32_t>(least), thick = static_cast<std::int32_t>(most);
+        for (auto to = static_cast<std::int32_t>(first_to); to < static_cast<std::int32_t>(past_to); ++to) {
+            const std::int32_t first = to - thick, past = to + 1 - thin;
+            starts[to] = {static_cast<std::uint32_t>(first > nearest ? first : nearest),
+                          static_cast<std::uint32_t>(past < last ? past : last)};
         }
+        if (!of_any_weight || w.stride > 1)
+            for (std::size_t to = first_to; to < past_to; ++to)
+                starts[to] = lane.notched(within.of(to, starts[to]), to - least);
+        lane.note_reach(first_to, past_to);
         if (start < cells && cells < w.past_to && w.first_to_end <= w.last_to_end) {
             const slab_starts all{static_cast<std::uint32_t>(std::max(first_from, w.first_to_end)),
                                   static_cast<std::uint32_t>(std::min({w.last_to_end + 1, past_from, cells}))};
             within.heavy = within.light = start;
             starts[cells] = lane.notched(within.of(cells, all), w.last_to_end);
+            lane.note_reach(cells, cells + 1);
         }
-        lane.note_reach();
         return lane;
     }
 
@@ -173,18 +197,27 @@ private:
     slab_lane(std::size_t option, std::size_t stride, std::size_t cells)
         : option_(option), stride_(stride), to_(cells + 1) {}
 
-    void note_reach() {
+    /// Of the ends [first, past), which go on from those that were noted.
+    void note_reach(std::size_t first, std::size_t past) {
         const std::size_t end = to_.size() - 1;
-        for (std::size_t to = 0; to <= end; ++to) {
-            const slab_starts s = to_[to];
-            if (s.empty()) continue;
-            if (past_ == 0) first_ = to;
-            past_ = to + 1;
-            if (to == end) break;
-            most_starts_ = std::max(most_starts_, std::size_t{s.past - s.first});
-            least_cells_ = std::min(least_cells_, to - (s.past - 1U));
+        while (first < past && to_[first].empty()) ++first;
+        while (first < past && to_[past - 1].empty()) --past;
+        if (first == past) return;
+        if (past_ == 0) first_ = first;
+        past_ = past;
+        constexpr auto none = std::numeric_limits<std::int32_t>::max();
+        std::int32_t most = 0, least = none;
+        for (auto to = static_cast<std::int32_t>(first); to < static_cast<std::int32_t>(std::min(past, end)); ++to) {
+            const auto from = static_cast<std::int32_t>(to_[to].first),
+                       behind = static_cast<std::int32_t>(to_[to].past);
+            const std::int32_t count = behind - from, cells = (to + 1 - behind) | (count > 0 ? 0 : none);
+            most = most < count ? count : most;
+            least = cells < least ? cells : least;
         }
+        most_starts_ = std::max(most_starts_, static_cast<std::size_t>(most));
+        if (least < none) least_cells_ = std::min(least_cells_, static_cast<std::size_t>(least));
     }
+    void note_reach() { note_reach(0, to_.size()); }
 
     std::size_t option_, stride_, band_ = all_bands;
     std::vector<slab_starts> to_;
