@@ -206,10 +206,11 @@ private:
         if (past_ == 0) first_ = first;
         past_ = past;
         constexpr auto none = std::numeric_limits<std::int32_t>::max();
+        const slab_starts* const starts = to_.data();
         std::int32_t most = 0, least = none;
         for (auto to = static_cast<std::int32_t>(first); to < static_cast<std::int32_t>(std::min(past, end)); ++to) {
-            const auto from = static_cast<std::int32_t>(to_[to].first),
-                       behind = static_cast<std::int32_t>(to_[to].past);
+            const auto from = static_cast<std::int32_t>(starts[to].first),
+                       behind = static_cast<std::int32_t>(starts[to].past);
             const std::int32_t count = behind - from, cells = (to + 1 - behind) | (count > 0 ? 0 : none);
             most = most < count ? count : most;
             least = cells < least ? cells : least;
