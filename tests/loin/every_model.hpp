@@ -149,7 +149,6 @@ struct named {
         named<traced_loin>{"traced_loin", from_tracings},
         named<scanned_loin>{"scanned_loin", from_scan},
         named<slanted_loin<measured_loin>>{"slanted_loin", {measured, {.about_vertical = 12.0 * degree}}},
-        named<slanted_loin<traced_loin>>{"slanted_loin of tracings", {from_tracings, {.about_vertical = 8.0 * degree}}},
         named<calibrated_loin<measured_loin>>{"calibrated_loin", calibrate(measured, in.kg(5.4), in.mm(5))},
         named<calibrated_loin<traced_loin>>{"calibrated_loin of tracings",
                                             calibrate(from_tracings, in.kg(5.1), in.mm(5))},

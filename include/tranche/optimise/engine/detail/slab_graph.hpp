@@ -202,7 +202,7 @@ private:
         const std::size_t end = to_.size() - 1;
         while (first < past && to_[first].empty()) ++first;
         while (first < past && to_[past - 1].empty()) --past;
-        if (first == past) return;
+        if (first >= past) return;
         if (past_ == 0) first_ = first;
         past_ = past;
         constexpr auto none = std::numeric_limits<std::int32_t>::max();
