@@ -21,6 +21,7 @@
 #include <tranche/loin/models/traced_loin.hpp>
 #include <tranche/loin/models/typical_loin.hpp>
 #include <tranche/loin/outline/outline.hpp>
+#include <tranche/loin/profile.hpp>
 #include <tranche/loin/tape/taped_outlines.hpp>
 #include <tranche/units/quantity.hpp>
 
@@ -130,6 +131,8 @@ struct named {
     const face_shape shape{.silverskin = in.mm(1)};
     const measured_loin measured = taped(in);
     const traced_loin from_tracings = traced(in);
+    const scanned_loin from_scan = scanned(in);
+    const mass from_scan_weighs = tabulate(from_scan, in.mm(5)).unrounded_total();
     std::vector<weighed_slice> slices;
     for (const auto& [from, to, kilograms] : {std::tuple{10.0, 40.0, 0.42}, std::tuple{200.0, 230.0, 0.37}})
         slices.push_back(
@@ -144,11 +147,13 @@ struct named {
         named<measured_loin>{"measured_loin", measured},
         named<typical_loin>{"typical_loin", typical(in)},
         named<traced_loin>{"traced_loin", from_tracings},
-        named<scanned_loin>{"scanned_loin", scanned(in)},
+        named<scanned_loin>{"scanned_loin", from_scan},
         named<slanted_loin<measured_loin>>{"slanted_loin", {measured, {.about_vertical = 12.0 * degree}}},
         named<calibrated_loin<measured_loin>>{"calibrated_loin", calibrate(measured, in.kg(5.4), in.mm(5))},
         named<calibrated_loin<traced_loin>>{"calibrated_loin of tracings",
                                             calibrate(from_tracings, in.kg(5.1), in.mm(5))},
+        named<calibrated_loin<scanned_loin>>{"calibrated_loin of a scan",
+                                             calibrate(from_scan, 0.97 * from_scan_weighs, in.mm(5))},
         named<slice_calibrated_loin<measured_loin>>{
             "slice_calibrated_loin", calibrate_by_slices(measured, in.kg(5.4), slices, {}, {.step = in.mm(5)}).loin}};
 }

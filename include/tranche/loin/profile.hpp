@@ -188,11 +188,9 @@ inline void profile::write(const detail::grid_block& block, const detail::face_c
         std::fill_n(shares, block.cells + 1, 0.0);
     else
         for (std::size_t i = 0; i <= block.cells; ++i)
-            shares[i] =
-                other[2 * i] > 0.0 ? detail::snapped_share(detail::share_of_lean(eye[2 * i], other[2 * i])) : 0.0;
-    double *const widths = widths_.data() + first, *const depths = depths_.data() + first;
-    for (std::size_t i = 0; i <= block.cells; ++i) widths[i] = faces.widths[2 * i];
-    for (std::size_t i = 0; i <= block.cells; ++i) depths[i] = faces.depths[2 * i];
+            shares[i] = other[i] > 0.0 ? detail::snapped_share(detail::share_of_lean(eye[i], other[i])) : 0.0;
+    std::memcpy(widths_.data() + first, faces.widths.data(), (block.cells + 1) * sizeof(double));
+    std::memcpy(depths_.data() + first, faces.depths.data(), (block.cells + 1) * sizeof(double));
     for (const tissue t : all_tissues)
         std::memcpy(cumulative_[t].data() + first + 1, kilograms[t].data(), block.cells * sizeof(double));
 }
@@ -210,7 +208,7 @@ inline void profile::count(const by_tissue<double>& factors) {
     const std::size_t positions = total_.size();
     const bool countable = to_micrograms(unrounded_total_).count < detail::most_whole_double / 2;
     for (const tissue t : all_tissues) {
-        std::int64_t *const column = cumulative_[t].data(), *const total = total_.data();
+        std::int64_t* const column = cumulative_[t].data();
         const double factor = factors[t];
         if (column[positions - 1] == 0) continue; // nor is there any in front
         const auto exact = [&](std::size_t i) {
@@ -223,7 +221,14 @@ inline void profile::count(const by_tissue<double>& factors) {
                 const auto whole = static_cast<std::int64_t>(exact(i));
                 column[i] = whole + (exact(i) - static_cast<double>(whole) >= 0.5 ? 1 : 0);
             }
-        for (std::size_t i = 1; i < positions; ++i) total[i] += column[i];
+    }
+    by_tissue<const std::int64_t*> columns;
+    for (const tissue t : all_tissues) columns[t] = cumulative_[t].data();
+    std::int64_t* const total = total_.data();
+    for (std::size_t i = 1; i < positions; ++i) {
+        std::int64_t sum = 0;
+        for (const std::int64_t* const column : columns.values) sum += column[i];
+        total[i] = sum;
     }
 }
 
@@ -260,6 +265,7 @@ inline void profile::lend_layers(detail::layer_column& layers, tissue t) const {
         }
         before = own;
     }
+    layers.replaced();
 }
 
 namespace detail {

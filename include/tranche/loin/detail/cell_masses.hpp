@@ -84,14 +84,9 @@ by_tissue<double> for_each_block(const Model& model, const even_grid& grid, cons
         grid.fill(block, first);
         read_faces(model, block, faces);
         const std::size_t cells = block.cells;
-        for (std::size_t i = 0; i < cells; ++i) sixths[i] = (block.places[2 * i + 2] - block.places[2 * i]) / 6.0;
-        bool good = true;
-        if (!areas_alone)
-            for (const place_column* const sizes : {&faces.widths, &faces.depths}) {
-                double bad = 0.0;
-                for (std::size_t i = 0; i <= cells; ++i) bad = is_thickness((*sizes)[2 * i]) ? bad : 1.0;
-                good = good && bad == 0.0;
-            }
+        for (std::size_t i = 0; i < cells; ++i) sixths[i] = (block.places[i + 1] - block.places[i]) / 6.0;
+        bool good = !some_negative(faces.areas, block.size()) &&
+                    (areas_alone || !some_bad_size(faces.widths, faces.depths, cells + 1));
         for (const tissue t : all_tissues) {
             const place_column& areas = faces.areas[t];
             if (all_zero(areas, block.size())) {
@@ -99,32 +94,35 @@ by_tissue<double> for_each_block(const Model& model, const even_grid& grid, cons
                 continue;
             }
             const double per_area = densities[t].value();
-            std::uint64_t bits = std::bit_cast<std::uint64_t>(areas[2 * cells]), not_finite = 0;
-            for (std::size_t i = 0; i < cells; ++i) {
-                const double kilograms =
-                    unfused(sixths[i] * (unfused(areas[2 * i] * per_area) + 4.0 * unfused(areas[2 * i + 1] * per_area) +
-                                         unfused(areas[2 * i + 2] * per_area)));
-                masses[t][i] = kilograms;
-                bits |= std::bit_cast<std::uint64_t>(areas[2 * i]) | std::bit_cast<std::uint64_t>(areas[2 * i + 1]);
-                not_finite |= std::bit_cast<std::uint64_t>(kilograms - kilograms); // zero where it is
-            }
-            good = good && bits >> 63 == 0 && not_finite == 0;
+            const double *const middles = areas.data() + block.middle(0), *const lengths = sixths.data();
+            double* const kilograms = masses[t].data();
+            for (std::size_t i = 0; i < cells; ++i)
+                kilograms[i] =
+                    unfused(lengths[i] * (unfused(areas[i] * per_area) + 4.0 * unfused(middles[i] * per_area) +
+                                          unfused(areas[i + 1] * per_area)));
         }
-        if (!good) refuse_bad_face(faces, block); // or a zero with a sign
-        if constexpr (knows_volume<Model>)
+        if constexpr (knows_volume<Model>) {
+            double not_finite = 0.0; // one that is not makes this no number
+            for (const tissue t : all_tissues)
+                for (std::size_t i = 0; i < cells; ++i) not_finite += masses[t][i] - masses[t][i];
+            good = good && not_finite == 0.0;
+            if (!good) refuse_bad_face(faces, block);
             for (std::size_t i = 0; i < cells; ++i) {
                 by_tissue<double> cell;
                 for (const tissue t : all_tissues) cell[t] = masses[t][i];
-                scale_to(model.volume_before(block.at(2 * i + 2)) - model.volume_before(block.at(2 * i)), densities,
-                         cell);
+                scale_to(model.volume_before(block.at(i + 1)) - model.volume_before(block.at(i)), densities, cell);
                 for (const tissue t : all_tissues) masses[t][i] = cell[t];
             }
+        }
         // Within a block digits hardly get lost. All tissues at once, or each addition waits for the one before.
         by_tissue<double> in_block;
         for (std::size_t i = 0; i < cells; ++i)
             for (const tissue t : all_tissues) masses[t][i] = in_block[t] += masses[t][i];
+        for (const double kilograms : in_block.values) good = good && std::isfinite(kilograms);
+        if (!good) refuse_bad_face(faces, block); // or a zero with a sign
         for (const tissue t : all_tissues) {
             const compensated_sum before = sums[t];
+            if (whole[t] == 0.0 && in_block[t] == 0.0) continue; // nor is there any in front
             for (std::size_t i = 0; i < cells; ++i) masses[t][i] = before.value_with(masses[t][i]);
             sums[t].add(in_block[t]);
             whole[t] = sums[t].value();

@@ -27,19 +27,34 @@ namespace tranche::detail {
 /// Cells that are read at once: their columns stay on the stack and in the cache.
 inline constexpr std::size_t cells_in_block = 128;
 
-/// One number a place, and one a cell, of a block.
+/// One number a place, and one a cell, of a block. Places are its positions, from the rib on, and then the middles of its cells:
+/// so loops run over either without a gap.
 using place_column = std::array<double, 2 * cells_in_block + 1>;
 using cell_column = std::array<double, cells_in_block>;
 
-/// Neighbouring cells of a grid along a loin: their positions in metres, and between them their middles.
+/// Neighbouring cells of a grid along a loin, with their places in metres.
 struct grid_block {
     std::size_t first_cell = 0, cells = 0;
-    place_column places;      ///< `size()` of them, rising
+    place_column places;      ///< `size()` of them
     bool areas_alone = false; ///< whether nobody asks for layers and outlines
 
     [[nodiscard]] std::size_t size() const { return 2 * cells + 1; }
+    /// Of the positions 0 to `cells` each is its own place; this is that of the middle of a cell.
+    [[nodiscard]] std::size_t middle(std::size_t cell) const { return cells + 1 + cell; }
     [[nodiscard]] length at(std::size_t place) const { return length::from_value(places[place]); }
-    [[nodiscard]] std::span<const double> all() const { return {places.data(), size()}; }
+    /// Of a column of this block the numbers at middles.
+    [[nodiscard]] std::span<const double> middles_of(const place_column& column) const {
+        return {column.data() + middle(0), cells};
+    }
+    /// Calls f(place) for all places from the rib on.
+    template <class F>
+    void from_the_rib(const F& f) const {
+        f(0);
+        for (std::size_t i = 0; i < cells; ++i) {
+            f(middle(i));
+            f(i + 1);
+        }
+    }
 };
 
 /// Positions an even step apart; only the last cell may be shorter.
@@ -59,10 +74,11 @@ public:
         block.cells = std::min(cells_in_block, cells_ - first);
         const auto from = static_cast<std::int32_t>(first), count = static_cast<std::int32_t>(block.cells);
         for (std::int32_t i = 0; i <= count; ++i)
-            block.places[2 * static_cast<std::size_t>(i)] = unfused(static_cast<double>(from + i) * step_);
-        if (first + block.cells == cells_) block.places[2 * block.cells] = extent_;
-        for (std::size_t i = 0; i < block.cells; ++i)
-            block.places[2 * i + 1] = 0.5 * (block.places[2 * i] + block.places[2 * i + 2]);
+            block.places[static_cast<std::size_t>(i)] = unfused(static_cast<double>(from + i) * step_);
+        if (first + block.cells == cells_) block.places[block.cells] = extent_;
+        cell_column middles;
+        for (std::size_t i = 0; i < block.cells; ++i) middles[i] = 0.5 * (block.places[i] + block.places[i + 1]);
+        std::copy_n(middles.begin(), block.cells, block.places.begin() + static_cast<std::ptrdiff_t>(block.middle(0)));
     }
 
 private:
@@ -70,7 +86,7 @@ private:
     std::size_t cells_ = 0;
 };
 
-/// Faces on a block: areas in square metres at all places, outlines in metres at positions, which are the even ones. Layers
+/// Faces on a block: areas in square metres at all places, outlines in metres at positions. Layers
 /// of the middles are added to those of the blocks before, and so are the outlines there that their spreads hang on, which
 /// `spread_layers` may use up.
 struct face_columns {
@@ -109,16 +125,16 @@ void read_faces(const Model& model, const grid_block& block, face_columns& colum
     if constexpr (reads_columns<Model>) {
         model.read_faces(block, columns);
     } else {
-        for (std::size_t k = 0; k < block.size(); ++k) {
+        block.from_the_rib([&](std::size_t k) {
             const face f = model.face_at(block.at(k));
             for (const tissue t : all_tissues) columns.areas[t][k] = f.areas[t].value();
             columns.widths[k] = f.width.value();
             columns.depths[k] = f.depth.value();
-            if (k % 2 == 0 || block.areas_alone) continue;
+            if (k <= block.cells || block.areas_alone) return;
             require_layers(f, block.at(k));
             columns.fat_covers.push_back(f.fat_cover);
             columns.tails.push_back(f.tail);
-        }
+        });
     }
 }
 
@@ -128,15 +144,31 @@ void read_faces(const Model& model, const grid_block& block, face_columns& colum
            std::memcmp(column.data(), column.data() + 1, (numbers - 1) * sizeof(double)) == 0; // each is as the next
 }
 
+/// Whether an area on a block has a sign.
+[[nodiscard]] inline bool some_negative(const by_tissue<place_column>& areas, std::size_t places) {
+    std::uint64_t bits = 0; // of all tissues at once: most of such a loop would be its own counting
+    for (std::size_t i = 0; i < places; ++i)
+        for (const place_column& column : areas.values) bits |= std::bit_cast<std::uint64_t>(column[i]);
+    return bits >> 63 != 0;
+}
+/// Whether an outline on a block is none, or a zero with a sign.
+[[nodiscard]] inline bool some_bad_size(const place_column& widths, const place_column& depths, std::size_t positions) {
+    constexpr double most = largest_loin.value();
+    std::uint64_t bits = 0;
+    const auto sign = [](double metres) { return std::bit_cast<std::uint64_t>(metres < most ? metres : -1.0); };
+    for (std::size_t i = 0; i < positions; ++i) bits |= sign(widths[i]) | sign(depths[i]);
+    return bits >> 63 != 0;
+}
+
 /// Throws `invalid_input` for the first place of a block where an area, an outline or a layer is none.
 inline void refuse_bad_face(const face_columns& columns, const grid_block& block) {
-    for (std::size_t k = 0; k < block.size(); ++k) {
-        if (!block.areas_alone && k % 2 == 0) {
+    block.from_the_rib([&](std::size_t k) {
+        if (!block.areas_alone && k <= block.cells) {
             require_thickness(length::from_value(columns.widths[k]), "width", block.at(k));
             require_thickness(length::from_value(columns.depths[k]), "depth", block.at(k));
         }
         for (const tissue t : all_tissues) require_area(columns.areas[t][k], t, block.at(k));
-    }
+    });
 }
 
 } // namespace tranche::detail

@@ -58,7 +58,7 @@ public:
     /// What `at` says, on a stretch of a grid at once.
     void read(const grid_block& block, face_columns& columns) const {
         const auto at = [&](std::size_t i) { return places_[i]; };
-        const places_among places(places_.size(), at, block.all());
+        const places_among places(places_.size(), at, block);
         const auto course = [&](const std::vector<double>& values, place_column& into) {
             places.interpolate(
                 at, [&](std::size_t i) { return values[i]; }, into.data());
@@ -68,14 +68,12 @@ public:
         course(widths_, columns.widths);
         course(depths_, columns.depths);
         cell_column among; // the fat of a tracing has no ends of its own
-        for (std::size_t i = 0; i < block.cells; ++i) among[i] = place_among(block.places[2 * i + 1]);
+        for (std::size_t i = 0; i < block.cells; ++i) among[i] = place_among(block.places[block.middle(i)]);
         const auto add = [&](const layers& known, layer_column& into) {
             place_column everywhere;
             course(known.thicknesses, everywhere);
-            cell_column thicknesses;
-            for (std::size_t i = 0; i < block.cells; ++i) thicknesses[i] = everywhere[2 * i + 1];
             if (!known.even && block.first_cell == 0) into.use(known.spreads);
-            into.append({thicknesses.data(), block.cells}, {among.data(), known.even ? 0 : block.cells});
+            into.append(block.middles_of(everywhere), {among.data(), known.even ? 0 : block.cells});
         };
         add(fat_covers_, columns.fat_covers);
         add(tails_, columns.tails);

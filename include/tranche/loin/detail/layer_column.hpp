@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <bit>
 #include <cstddef>
 #include <cstdint>
 #include <span>
@@ -49,6 +50,7 @@ public:
     /// Layers, their thicknesses in metres, and the places of their spreads among the knots; none where there are none.
     void append(std::span<const double> thicknesses, std::span<const double> places = {}) {
         thicknesses_.insert(thicknesses_.end(), thicknesses.begin(), thicknesses.end());
+        missing_ = missing_ || some_missing(thicknesses);
         chines_.insert(chines_.end(), places.begin(), places.end());
     }
     /// A layer that is as `layer_spread` says but for rounding, which is taken out of it.
@@ -60,6 +62,7 @@ public:
             chines_.assign(thicknesses_.size(), 0.0);
         }
         thicknesses_.push_back(l.thickness.value());
+        missing_ = missing_ || !(l.thickness > length{});
         if (knots_.empty()) return;
         if (tapers || !taper_shares_.empty()) {
             taper_shares_.resize(thicknesses_.size());
@@ -92,11 +95,12 @@ public:
         taper_levels_ = std::move(levels);
     }
     [[nodiscard]] std::span<const double> thicknesses() const { return thicknesses_; }
-    /// Puts in place of layer `i` another one.
+    /// Puts in place of layer `i` another one; `replaced()` once all are.
     void replace(std::size_t i, std::size_t by) {
         for (std::vector<double>* column : columns())
             if (!column->empty()) (*column)[i] = (*column)[by];
     }
+    void replaced() { missing_ = some_missing(thicknesses_); }
     /// The same layers, each as often in a row as `times(i)` says.
     template <class Times>
     [[nodiscard]] layer_column repeated(const Times& times) const {
@@ -105,6 +109,7 @@ public:
             const std::vector<double> once = std::exchange(*column, {});
             for (std::size_t i = 0; i < once.size(); ++i) column->insert(column->end(), times(i), once[i]);
         }
+        result.replaced();
         return result;
     }
 
@@ -120,11 +125,7 @@ public:
     }
     [[nodiscard]] bool even() const { return knots_.empty(); }
     /// Whether some cell has no layer.
-    [[nodiscard]] bool missing() const {
-        bool some = false;
-        for (const double metres : thicknesses_) some |= !(metres > 0.0);
-        return some;
-    }
+    [[nodiscard]] bool missing() const { return missing_; }
 
     /// What `layer::within` says of at(first), at(first + 1) ... and reach(first), reach(first + 1) ...
     template <class Reach>
@@ -202,6 +203,13 @@ private:
         if (taper_shares_.empty()) return f(entries);
         return f([&](std::size_t k) { return with_taper(taper_of(i), entries(k), even_spread[k]); });
     }
+    [[nodiscard]] static bool some_missing(std::span<const double> thicknesses) {
+        const double* const metres = thicknesses.data();
+        std::uint64_t bits = 0; // of signs
+        for (std::size_t i = 0; i < thicknesses.size(); ++i)
+            bits |= std::bit_cast<std::uint64_t>(metres[i] > 0.0 ? metres[i] : -1.0);
+        return bits >> 63 != 0;
+    }
     [[nodiscard]] std::array<std::vector<double>*, 5> columns() {
         return {&thicknesses_, &chines_, &flanks_, &taper_shares_, &taper_levels_};
     }
@@ -216,7 +224,9 @@ private:
         // As share_of_depth; one after the other, or compilers make a depth of 1 a case apart.
         for (std::size_t i = 0; i < count; ++i) depths[i] = lesser(reaches[i] / thicknesses[i], 1.0);
         for (std::size_t i = 0; i < count; ++i) depths[i] = greater(0.0, depths[i]);
-        const few others = even() ? depths : spread_within(first, count, depths);
+        few spread;
+        if (!even()) spread_within(first, count, depths.data(), spread.data());
+        const few& others = even() ? depths : spread;
         if (taper_shares_.empty())
             std::copy_n(others.begin(), count, shares);
         else if (taper_levels_.empty())
@@ -224,70 +234,62 @@ private:
                 shares[i] = mixed_share(taper_shares_[first + i], others[i], layer_taper::within_wedge(depths[i]));
         else
             for (std::size_t i = 0; i < count; ++i) shares[i] = with_taper(taper_of(first + i), others[i], depths[i]);
-        for (std::size_t i = 0; i < count; ++i) shares[i] = thicknesses[i] > 0.0 ? shares[i] : 1.0;
+        for (std::size_t i = 0; i < count && missing_; ++i) shares[i] = thicknesses[i] > 0.0 ? shares[i] : 1.0;
     }
-    /// Where a place lies behind a whole number, up to `most` of them.
-    struct split_places {
-        std::array<std::int32_t, at_once> whole;
-        few part;
-
-        void split(std::size_t count, const double* places, std::int32_t most) {
-            for (std::size_t i = 0; i < count; ++i) {
-                const auto below = static_cast<std::int32_t>(places[i]);
-                whole[i] = below < most ? below : most;
-                part[i] = places[i] - static_cast<double>(whole[i]);
-            }
-        }
-    };
     /// What does not taper within depths, 0 to 1. Neighbours mostly lie between the same entries of the same knots: as long as
     /// they do, it is arithmetic alone.
-    [[nodiscard]] few spread_within(std::size_t first, std::size_t count, const few& depths) const {
-        few places;
-        for (std::size_t i = 0; i < count; ++i) places[i] = depths[i] * static_cast<double>(even_spread.size());
-        split_places entry, chine, flank;
-        entry.split(count, places.data(), static_cast<std::int32_t>(even_spread.size()) - 1);
-        const auto last = static_cast<std::int32_t>(knots_.size() - 1);
-        if (!chines_.empty()) chine.split(count, chines_.data() + first, last);
-        if (!flanks_.empty()) flank.split(count, flanks_.data() + first, last);
-        few shares;
+    void spread_within(std::size_t first, std::size_t count, const double* depths, double* shares) const {
+        constexpr auto entries = static_cast<double>(even_spread.size());
+        const std::size_t last = knots_.size() - 1;
+        const double* const chines = chines_.empty() ? nullptr : chines_.data() + first;
+        const double* const flanks = flanks_.empty() ? nullptr : flanks_.data() + first;
+        few places, between; // the second is the same number where all that is whole in its places is
+        const auto whole = [](double place) { return static_cast<double>(static_cast<std::int32_t>(place)); };
+        for (std::size_t i = 0; i < count; ++i) places[i] = depths[i] * entries;
+        for (std::size_t i = 0; i < count; ++i) between[i] = lesser(whole(places[i]), entries - 1.0);
+        for (std::size_t i = 0; i < count && chines; ++i) between[i] += 0x1p5 * whole(chines[i]);
+        for (std::size_t i = 0; i < count && flanks; ++i) between[i] += 0x1p28 * whole(flanks[i]); // knots: below 2^23
         for (std::size_t i = 0, end = 0; i < count; i = end) {
-            const auto like_first = [&](const split_places& all) { return all.whole[end] == all.whole[i]; };
-            for (end = i + 1; end < count && like_first(entry) && (chines_.empty() || like_first(chine)) &&
-                              (flanks_.empty() || like_first(flank));)
-                ++end;
-            const auto above = static_cast<std::size_t>(entry.whole[i]);
+            const auto like = std::bit_cast<std::uint64_t>(between[i]);
+            for (end = i + 1; end < count && std::bit_cast<std::uint64_t>(between[end]) == like;) ++end;
+            const double from = lesser(whole(places[i]), entries - 1.0), chine_from = chines ? whole(chines[i]) : 0.0,
+                         flank_from = flanks ? whole(flanks[i]) : 0.0;
+            const auto above = static_cast<std::size_t>(from);
             /// Both entries around of the knot in front of a place and of that behind it.
             struct corners {
                 double low, low_behind, high, high_behind;
                 [[nodiscard]] double low_at(double part) const { return mixed_share(part, low, low_behind); }
                 [[nodiscard]] double high_at(double part) const { return mixed_share(part, high, high_behind); }
             };
-            const auto corners_at = [&](std::int32_t knot) {
-                const layer_spread &from = knots_[static_cast<std::size_t>(knot)],
-                                   &to = knots_[static_cast<std::size_t>(std::min(knot + 1, last))];
-                return corners{above == 0 ? 0.0 : from[above - 1], above == 0 ? 0.0 : to[above - 1], from[above],
-                               to[above]};
+            const auto corners_at = [&](double knot) {
+                const auto k = static_cast<std::size_t>(knot);
+                const layer_spread &front = knots_[k], &behind = knots_[std::min(k + 1, last)];
+                return corners{above == 0 ? 0.0 : front[above - 1], above == 0 ? 0.0 : behind[above - 1], front[above],
+                               behind[above]};
             };
-            const corners c = corners_at(chines_.empty() ? 0 : chine.whole[i]);
+            const corners c = corners_at(chine_from), f = corners_at(flank_from);
             const auto on_line = [&](std::size_t k, double low, double high) {
-                const double share = low + unfused((high - low) * entry.part[k]);
+                const double share = low + unfused((high - low) * (places[k] - from));
                 shares[k] = share < high ? share : high;
             };
-            if (chines_.empty()) {
+            if (!chines) {
                 for (std::size_t k = i; k < end; ++k) on_line(k, c.low, c.high);
-            } else if (flanks_.empty()) {
-                for (std::size_t k = i; k < end; ++k) on_line(k, c.low_at(chine.part[k]), c.high_at(chine.part[k]));
+            } else if (!flanks) {
+                for (std::size_t k = i; k < end; ++k) {
+                    const double part = chines[k] - chine_from;
+                    on_line(k, c.low_at(part), c.high_at(part));
+                }
             } else {
-                const corners f = corners_at(flank.whole[i]);
-                for (std::size_t k = i; k < end; ++k)
-                    on_line(k, 0.5 * (c.low_at(chine.part[k]) + f.low_at(flank.part[k])),
-                            0.5 * (c.high_at(chine.part[k]) + f.high_at(flank.part[k])));
+                for (std::size_t k = i; k < end; ++k) {
+                    const double part = chines[k] - chine_from, other = flanks[k] - flank_from;
+                    on_line(k, 0.5 * (c.low_at(part) + f.low_at(other)), 0.5 * (c.high_at(part) + f.high_at(other)));
+                }
             }
         }
-        return shares;
     }
 
     std::vector<double> thicknesses_;                 // metres
+    bool missing_ = false;                            // whether some cell has none
     std::vector<double> chines_, flanks_;             // places; none where all are at the first, or flanks as chines
     std::vector<double> taper_shares_, taper_levels_; // none where nothing tapers, or is level
     std::vector<layer_spread> knots_;                 // none where all are even

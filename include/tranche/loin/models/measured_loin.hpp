@@ -77,7 +77,7 @@ struct measured_loin {
     template <class = detail::when_called>
     void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {
         const auto at = [&](std::size_t i) { return stations[i].at.value(); };
-        const detail::places_among places(stations.size(), at, block.all());
+        const detail::places_among places(stations.size(), at, block);
         const auto course = [&](tranche::length station::*column, detail::place_column& into) {
             places.interpolate(
                 at, [&](std::size_t i) { return (stations[i].*column).value(); }, into.data());
@@ -87,9 +87,10 @@ struct measured_loin {
         course(&station::depth, r.depth);
         course(&station::fat_cover, r.fat_cover);
         course(&station::tail, r.tail);
-        const bool begun = block.at(block.size() - 1) > gluteus_medius.onset;
-        for (std::size_t i = 0; i < block.size(); ++i)
-            r.gluteus_medius[i] = begun ? gluteus_medius_at(block.at(i)) : 0.0;
+        if (block.at(block.cells) > gluteus_medius.onset)
+            for (std::size_t i = 0; i < block.size(); ++i) r.gluteus_medius[i] = gluteus_medius_at(block.at(i));
+        else
+            r.gluteus_medius.fill(0.0);
         detail::taped_columns(r, shape, block, columns);
     }
     template <class = detail::when_called>

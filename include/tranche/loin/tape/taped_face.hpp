@@ -31,7 +31,9 @@ struct taped_readings {
 /// How readings become areas.
 struct face_shape {
     fraction fill = 0.80;       ///< area over width × depth of the face without its tail, above 0 to 1. The default is
-                                ///< the usual factor for the loin eye: common practice, no source
+                                ///< the usual factor for the loin eye: common practice, no source. Up to 0.82, where
+                                ///< `doubts` begins to ask, no end of the face is drawn upright for a millimetre; above,
+                                ///< areas and sizes stay as read, but the ends become walls as those of a box
     fraction tail_depth = 0.40; ///< thickness of the tail over the depth of the face: common practice, no source
     length silverskin{};        ///< thickness of the band between lean and fat; zero: not counted
 

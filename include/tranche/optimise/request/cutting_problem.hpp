@@ -209,16 +209,14 @@ public:
         detail::option_window w = portion_window(spec);
         w.least_weight = of_any_weight ? 0 : windows_[option].least_weight;
         w.most_weight = of_any_weight ? detail::no_limit : windows_[option].most_weight;
-        return detail::slab_lane::of_portions(option, start_, cells(), w, fronts_[option], backs_[option])
-            .between(places_, barred_[option]);
+        return portion_lane(option, w);
     }
     /// Slabs of an option of portions, whatever they weigh. O(positions).
     [[nodiscard]] detail::slab_lane lane_of_any_weight(std::size_t option) const {
         detail::option_window w = windows_[option];
         w.least_weight = 0;
         w.most_weight = detail::no_limit;
-        return detail::slab_lane::of_portions(option, start_, cells(), w, fronts_[option], backs_[option])
-            .between(places_, barred_[option]);
+        return portion_lane(option, w);
     }
     /// The same request without some of its rules: those on where loose meat lies, on the remnant, on where cuts are. What keeps
     /// a cut out is found by leaving them out. O(cells × options).
@@ -290,9 +288,14 @@ private:
 
     [[nodiscard]] detail::slab_lane lane_of(std::size_t option) const {
         const detail::option_window& w = windows_[option];
-        detail::slab_lane lane = is_portion(option) ? detail::slab_lane::of_portions(option, start_, cells(), w,
-                                                                                     fronts_[option], backs_[option])
-                                                    : detail::slab_lane::of_loose(option, start_, cells(), w, places_);
+        return is_portion(option) ? portion_lane(option, w)
+                                  : as_placed(option, detail::slab_lane::of_loose(option, start_, cells(), w, places_));
+    }
+    [[nodiscard]] detail::slab_lane portion_lane(std::size_t option, const detail::option_window& w) const {
+        return as_placed(option,
+                         detail::slab_lane::of_portions(option, start_, cells(), w, fronts_[option], backs_[option]));
+    }
+    [[nodiscard]] detail::slab_lane as_placed(std::size_t option, detail::slab_lane lane) const {
         if (!places_.any()) return lane;
         return lane.between(places_, barred_[option]);
     }

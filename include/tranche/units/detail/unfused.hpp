@@ -11,7 +11,8 @@ namespace tranche::detail {
 /// every level of optimisation. Without it a mass that lies near the middle between two micrograms, or an amount near half a
 /// minor unit, comes out differently where the target has such an instruction: clang then fuses within an expression
 /// (`-ffp-contract=on`), g++ across statements and inlined calls (`-ffp-contract=fast`), both by default. An argument is an
-/// expression of its own, so for clang the call is enough; g++ is told that the value may change (its
+/// expression of its own, so for clang the call is enough (but not with its `-ffp-contract=fast`: outlines of traced loins
+/// then differ in their last bits, and a mass perhaps by a microgram); g++ is told that the value may change (its
 /// `__builtin_assoc_barrier` is lost in loops that g++ 12 vectorises). Where there is nothing to fuse it costs nothing.
 ///
 /// Every product that is added to or subtracted from and ends in a mass, a plan or an amount goes through here. Products with

@@ -3,9 +3,9 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstddef>
-#include <span>
 
 #include <tranche/loin/detail/face_columns.hpp>
 #include <tranche/units/detail/unfused.hpp>
@@ -79,53 +79,70 @@ template <class At, class Value>
     return monotone_cubic(count, at, value, k)((x - at(k)) / (at(k + 1) - at(k)));
 }
 
-/// Rising places among readings that several columns share: where in its gap each lies is found once for all of them, slopes once
-/// a gap.
+/// The places of a block among readings that several columns share: where in its gap each lies is found once for all of them,
+/// slopes once a gap.
 class places_among {
 public:
-    /// `count` readings stand at at(i), strictly rising. The places have to outlive this.
+    /// `count` readings stand at at(i), strictly rising. The block has to outlive this.
     template <class At>
-    places_among(std::size_t count, const At& at, std::span<const double> x) : count_(count), x_(x) {
-        for_each_gap(at, [&](std::size_t first, std::size_t end, std::size_t k, bool outside) {
+    places_among(std::size_t count, const At& at, const grid_block& block) : count_(count), block_(block) {
+        for_each_gap(at, [&](const stretches& both, std::size_t k, bool outside) {
             if (outside) return;
             const double from = at(k), gap = at(k + 1) - from;
-            const double* const place = x_.data();
-            for (std::size_t i = first; i < end; ++i) parts_[i] = (place[i] - from) / gap;
+            const double* const place = block_.places.data();
+            for (const auto& [first, end] : both)
+                for (std::size_t i = first; i < end; ++i) parts_[i] = (place[i] - from) / gap;
         });
     }
 
     /// `monotone_interpolation` of one column at all places.
     template <class At, class Value>
     void interpolate(const At& at, const Value& value, double* y) const {
-        for_each_gap(at, [&](std::size_t first, std::size_t end, std::size_t k, bool outside) {
+        for_each_gap(at, [&](const stretches& both, std::size_t k, bool outside) {
             if (outside) {
-                std::fill(y + first, y + end, value(k));
+                for (const auto& [first, end] : both) std::fill(y + first, y + end, value(k));
                 return;
             }
             const monotone_cubic cubic(count_, at, value, k);
             const double* const part = parts_.data();
-            for (std::size_t i = first; i < end; ++i) y[i] = cubic(part[i]);
+            for (const auto& [first, end] : both)
+                for (std::size_t i = first; i < end; ++i) y[i] = cubic(part[i]);
         });
     }
 
 private:
-    /// Calls f(first, end, k, outside) for the places first to end - 1 in the gap behind reading `k`, or outside them all beside it.
+    /// Of the positions and of the middles, which both rise, the places first to end - 1.
+    struct stretch {
+        std::size_t first, end;
+    };
+    using stretches = std::array<stretch, 2>;
+
+    /// Calls f(both, k, outside) for the places in the gap behind reading `k`, or outside them all beside it.
     template <class At, class F>
     void for_each_gap(const At& at, const F& f) const {
-        std::size_t i = 0;
-        const auto up_to = [&](std::size_t end, std::size_t k, bool outside) {
-            if (end > i) f(i, end, k, outside);
-            i = end;
+        const double* const x = block_.places.data();
+        const std::size_t positions = block_.cells + 1, places = block_.size();
+        stretches both{{{0, 0}, {positions, positions}}};
+        const auto up_to = [&](const auto& end_of, std::size_t k, bool outside) {
+            both = {{{both[0].end, end_of(both[0].end, positions)}, {both[1].end, end_of(both[1].end, places)}}};
+            if (both[0].first < both[0].end || both[1].first < both[1].end) f(both, k, outside);
         };
-        const auto index = [&](auto place) { return static_cast<std::size_t>(place - x_.begin()); };
-        up_to(count_ == 1 ? x_.size() : index(std::upper_bound(x_.begin(), x_.end(), at(0))), 0, true);
-        for (std::size_t k = 0; k + 1 < count_ && i < x_.size(); ++k)
-            up_to(index(std::lower_bound(x_.begin() + static_cast<std::ptrdiff_t>(i), x_.end(), at(k + 1))), k, false);
-        up_to(x_.size(), count_ - 1, true);
+        const auto last = [](std::size_t, std::size_t end) { return end; };
+        if (count_ == 1) return up_to(last, 0, true);
+        up_to([&](std::size_t from,
+                  std::size_t end) { return static_cast<std::size_t>(std::upper_bound(x + from, x + end, at(0)) - x); },
+              0, true);
+        for (std::size_t k = 0; k + 1 < count_ && both[1].end < places; ++k)
+            up_to(
+                [&](std::size_t from, std::size_t end) {
+                    return static_cast<std::size_t>(std::lower_bound(x + from, x + end, at(k + 1)) - x);
+                },
+                k, false);
+        up_to(last, count_ - 1, true);
     }
 
     std::size_t count_;
-    std::span<const double> x_;
+    const grid_block& block_;
     place_column parts_; // of the gap that a place lies in
 };
 

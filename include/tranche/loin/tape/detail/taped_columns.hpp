@@ -33,41 +33,42 @@ struct reading_columns {
 template <class = when_called>
 void taped_columns(const reading_columns& r, const face_shape& shape, const grid_block& block, face_columns& columns) {
     const double fill = shape.fill, silverskin = shape.silverskin.value(), tail_depth = shape.tail_depth;
-    // Each of its own, so that compilers see that nothing else changes with it.
-    place_column eye, second_muscle, fat_areas, connective, tail_areas;
-    for (std::size_t i = 0; i < block.size(); ++i) {
-        const double band = fill * (r.width[i] - r.tail[i]);
-        const double lean = band * (r.depth[i] - r.fat_cover[i] - silverskin);
-        eye[i] = unfused(lean * (1.0 - r.gluteus_medius[i]));
-        second_muscle[i] = unfused(lean * r.gluteus_medius[i]);
-        fat_areas[i] = unfused(band * r.fat_cover[i]);
-        connective[i] = unfused(band * silverskin);
-        tail_areas[i] = unfused(r.tail[i] * (tail_depth * r.depth[i]));
-    }
-    const auto keep = [&](tissue t, const place_column& areas) {
-        std::copy_n(areas.begin(), block.size(), columns.areas[t].begin());
+    const std::size_t places = block.size();
+    place_column &eye = columns.areas[tissue::eye], &second_muscle = columns.areas[tissue::gluteus_medius],
+                 &connective = columns.areas[tissue::connective];
+    // A loop of its own for each column, so that compilers see that nothing else changes with it.
+    place_column bands;
+    for (std::size_t i = 0; i < places; ++i) bands[i] = fill * (r.width[i] - r.tail[i]);
+    const auto each = [&](place_column& areas, const auto& area) {
+        double* const into = areas.data();
+        for (std::size_t i = 0; i < places; ++i) into[i] = area(i);
     };
-    keep(tissue::eye, eye);
-    keep(tissue::gluteus_medius, second_muscle);
-    keep(tissue::fat_cover, fat_areas);
-    keep(tissue::connective, connective);
-    keep(tissue::tail, tail_areas);
+    const auto lean = [&](std::size_t i) { return bands[i] * (r.depth[i] - r.fat_cover[i] - silverskin); };
+    if (all_zero(r.gluteus_medius, places)) {
+        each(eye, lean);
+        std::fill_n(second_muscle.begin(), places, 0.0);
+    } else {
+        each(eye, [&](std::size_t i) { return unfused(lean(i) * (1.0 - r.gluteus_medius[i])); });
+        each(second_muscle, [&](std::size_t i) { return unfused(lean(i) * r.gluteus_medius[i]); });
+    }
+    each(columns.areas[tissue::fat_cover], [&](std::size_t i) { return unfused(bands[i] * r.fat_cover[i]); });
+    if (silverskin == 0.0)
+        std::fill_n(connective.begin(), places, 0.0);
+    else
+        each(connective, [&](std::size_t i) { return unfused(bands[i] * silverskin); });
+    each(columns.areas[tissue::tail], [&](std::size_t i) { return unfused(r.tail[i] * (tail_depth * r.depth[i])); });
     if (block.areas_alone) return;
 
-    std::copy_n(r.width.begin(), block.size(), columns.widths.begin());
-    std::copy_n(r.depth.begin(), block.size(), columns.depths.begin());
-    cell_column covers, tails, widths, depths;
-    for (std::size_t i = 0; i < block.cells; ++i) {
-        const std::size_t k = 2 * i + 1;
-        covers[i] = r.fat_cover[k];
-        tails[i] = r.tail[k];
-        widths[i] = r.width[k];
-        depths[i] = r.depth[k];
-    }
-    columns.fat_covers.append({covers.data(), block.cells});
-    columns.tails.append({tails.data(), block.cells});
-    columns.widths_at_layers.insert(columns.widths_at_layers.end(), widths.data(), widths.data() + block.cells);
-    columns.depths_at_layers.insert(columns.depths_at_layers.end(), depths.data(), depths.data() + block.cells);
+    std::copy_n(r.width.begin(), block.cells + 1, columns.widths.begin());
+    std::copy_n(r.depth.begin(), block.cells + 1, columns.depths.begin());
+    columns.fat_covers.append(block.middles_of(r.fat_cover));
+    columns.tails.append(block.middles_of(r.tail));
+    const auto keep = [&](std::vector<double>& column, const place_column& everywhere) {
+        const std::span<const double> middles = block.middles_of(everywhere);
+        column.insert(column.end(), middles.begin(), middles.end());
+    };
+    keep(columns.widths_at_layers, r.width);
+    keep(columns.depths_at_layers, r.depth);
 }
 
 /// The tapers of tails of one shape, and what they make of the tips of their faces: `tail_shapes` in columns.
@@ -78,14 +79,15 @@ public:
         : shapes_(shape.fill, shape.tail_depth, highest), highest_(highest) {}
 
     /// Where there is a tail, its share that tapers, its level, and the tip of the face; where there is none 0, 0 and the highest
-    /// tip.
-    void read(std::size_t cells, const double* widths, const double* tails) {
+    /// tip. `everywhere` says that there is one in all these cells.
+    void read(std::size_t cells, const double* widths, const double* tails, bool everywhere) {
         cell_column corners, most, left, roots, rises;
         const auto start_at = [&](std::size_t i) -> tail_shapes::start {
             return {.corner = corners[i], .tip = tips[i], .most = most[i], .left = left[i], .squared = 0.0};
         };
-        cell_column some; // any, where there is none; by itself, or compilers make it a case apart
-        for (std::size_t i = 0; i < cells; ++i) some[i] = tails[i] > 0.0 ? tails[i] : 1.0;
+        cell_column any; // where there is none; by itself, or compilers make it a case apart
+        for (std::size_t i = 0; i < cells && !everywhere; ++i) any[i] = tails[i] > 0.0 ? tails[i] : 1.0;
+        const double* const some = everywhere ? tails : any.data();
         for (std::size_t i = 0; i < cells; ++i) {
             const tail_shapes::start s = shapes_.start_of(widths[i] - tails[i], some[i]);
             corners[i] = s.corner;
@@ -100,7 +102,11 @@ public:
             shares[i] = shapes_.share_of(corners[i], tips[i], lesser(rises[i], most[i]));
         }
         std::uint64_t level = 0;
-        for (std::size_t i = 0; i < cells; ++i) {
+        for (std::size_t i = 0; i < cells && everywhere; ++i) {
+            shares[i] = greater(0.0, shares[i]);
+            level |= std::bit_cast<std::uint64_t>(greater(0.0, rises[i] - most[i]));
+        }
+        for (std::size_t i = 0; i < cells && !everywhere; ++i) {
             const double share = greater(0.0, shares[i]), tip = tips[i], too_high = greater(0.0, rises[i] - most[i]);
             shares[i] = tails[i] > 0.0 ? share : 0.0;
             tips[i] = tails[i] > 0.0 ? tip : highest_;
@@ -141,7 +147,7 @@ void spread_taped_layers(const face_shape& shape, face_columns& columns) {
         const std::size_t cells = std::min(cells_in_block, covers.size() - first);
         double *const width = widths.data() + first, *const depth = depths.data() + first;
         if (tapers) {
-            taper.read(cells, width, tails.data() + first);
+            taper.read(cells, width, tails.data() + first, !columns.tails.missing());
             shares.insert(shares.end(), taper.shares.data(), taper.shares.data() + cells);
             if (taper.some_level) {
                 levels.resize(tails.size());

@@ -110,11 +110,25 @@ inline void set_notches(option_window& w, const profile& meat, const cut_spec& s
 }
 
 inline void keep_to_zone(option_window& w, const profile& meat, const quantity_range<length>& zone, length kerf = {}) {
+    /// The first position below `past` for which `behind` is so, as for all after it; `past` where it is so for none.
+    const auto first_that = [&](std::size_t past, const auto& behind) {
+        std::size_t first = 0;
+        while (first < past) {
+            const std::size_t middle = first + (past - first) / 2;
+            if (behind(middle))
+                past = middle;
+            else
+                first = middle + 1;
+        }
+        return past;
+    };
     const auto place = [&](std::size_t i, length off) { return snapped(meat.position(i) - off); };
-    while (w.first_from < meat.cells() && place(w.first_from, length{}) < zone.min) ++w.first_from;
+    if (const std::size_t in = first_that(meat.cells(), [&](std::size_t i) { return place(i, {}) >= zone.min; });
+        w.first_from < in)
+        w.first_from = in;
     if (meat.extent() <= zone.max) return;
     w.past_to = std::min(w.past_to, meat.cells()); // the sirloin face lies outside
-    while (w.past_to > 0 && place(w.past_to - 1, kerf) > zone.max) --w.past_to;
+    w.past_to = first_that(w.past_to, [&](std::size_t i) { return place(i, kerf) > zone.max; });
 }
 
 /// The window of a cut, by its thickness, notches, zone, gluteus medius rule and weights. O(positions) for a zone.
