@@ -79,7 +79,7 @@ int main() {
         const knife_spread knife{.spread = std::sqrt(2.0) * off_the_mark, .judge_thickness = false};
         std::printf("%s%u simulated loins, cuts %s off their marks (standard deviation), 95 %% intervals.\n",
                     off_the_mark > 0.5 * millimetre ? "\n" : "", static_cast<unsigned>(loins),
-                    detail::shown(off_the_mark).c_str());
+                    tranche::detail::shown(off_the_mark).c_str());
         compare(scenario, "most portions", most_portions(scenario.meat, scenario.cuts, scenario.rules).plan,
                 most_expected_portions(scenario.meat, {scenario.cuts, scenario.rules}, knife).plan, off_the_mark, knife,
                 loins);

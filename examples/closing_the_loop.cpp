@@ -13,8 +13,8 @@ int main() {
     const cutting_spreads& s = scenario.spreads;
     std::printf(
         "%u simulated loins. Standard deviations: knife %s, cutter's bias %s, loin %s,\nsingle slab %s, scale %s.\n",
-        loins, detail::shown(s.knife).c_str(), detail::shown(s.bias).c_str(), percent_text(s.ratio).c_str(),
-        percent_text(s.single_slab).c_str(), detail::shown(s.scale).c_str());
+        loins, tranche::detail::shown(s.knife).c_str(), tranche::detail::shown(s.bias).c_str(), percent_text(s.ratio).c_str(),
+        percent_text(s.single_slab).c_str(), tranche::detail::shown(s.scale).c_str());
     const loop_results results = simulate_loop(scenario, loins);
     const auto cell = [](interval i, double scale, int digits) {
         return to_text(scale * i.mean, digits) + " +- " + to_text(scale * i.half, digits);

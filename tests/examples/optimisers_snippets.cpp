@@ -86,7 +86,7 @@ TEST_CASE("docs on optimisers: cuts are where they have to be, and say what they
     CHECK(regrets.size() == meat.cells() + 1);
     CHECK_FALSE(picture.empty());
 
-    const auto three = best_plans(meat, request, both, 3);          // each differs in a count or by 5 mm in a cut
+    const auto three = best_plans(meat, request, both, {.most = 3}); // each differs in a count or by 5 mm in a cut
     const auto mixes = counts_within(meat, request, both, 1);       // with at most one portion less than the best
     const auto counts = best_counts(meat, request, both)->portions; // how many of each, and nothing else
     CHECK(three.size() == 3);

@@ -120,7 +120,9 @@ template <class = detail::when_called>
 }
 
 /// Adds to the sections of a report with prices, which are those of this bill and these savings, where the money went: a
-/// waterfall of the bill, or a waterfall and a what-if grid for each saving. Sections of other reports stay as they are.
+/// waterfall of the bill, or a waterfall and a what-if grid for each saving. Sections of other reports stay as they are. Weights and
+/// prices are written in `units`. Throws what `cost_breakdown` throws, for savings of another test than the bill's too, and
+/// what `to_text` throws for what cannot be written. O(sections + lines).
 template <currency C>
 void add_pictures(std::vector<report_section>& sections, const bill<C>& settled, const std::vector<savings<C>>& saved,
                   const kitchen_units& units = us_kitchen) {

@@ -120,7 +120,7 @@ TEST_CASE("each of the best plans is the best of all tilings that differ from th
         const length apart = detail::snapped(d.between(0.5, 3.0) * c.r.meat.step());
         const auto want = most_portions();
         constexpr std::size_t most = 6;
-        const found_list<planned> found = best_plans(c.r.meat, {c.r.specs, c.r.rules, c.demands}, want, most, apart);
+        const found_list<planned> found = best_plans(c.r.meat, {c.r.specs, c.r.rules, c.demands}, want, {most, apart});
         const cutting_problem problem(c.r.meat, c.r.specs, c.r.rules);
         const auto objective = want(problem);
         std::vector<cuts_and_counts> before;
@@ -204,7 +204,7 @@ TEST_CASE("numbers of portions within a gap are those of all tilings, each with 
 
 TEST_CASE("on a whole loin the best plans differ by cuts of 5 mm or by counts, and come in order") {
     const profile meat = measured_strip(1_mm);
-    const found_list<planned> plans = best_plans(meat, {three_cuts()}, most_portions(), 5);
+    const found_list<planned> plans = best_plans(meat, {three_cuts()}, most_portions(), {.most = 5});
     REQUIRE(plans.size() == 5);
     CHECK(plans[0].score() == most_portions(meat, three_cuts()).score());
     for (std::size_t i = 0; i < plans.size(); ++i) {
@@ -214,10 +214,10 @@ TEST_CASE("on a whole loin the best plans differ by cuts of 5 mm or by counts, a
             CHECK(differ(of_plan(plans[i].plan, {}), of_plan(plans[k].plan, {}), 5_mm));
         }
     }
-    CHECK_THROWS_AS(best_plans(meat, {three_cuts()}, most_portions(), 2, 0_mm), invalid_input);
+    CHECK_THROWS_AS(best_plans(meat, {three_cuts()}, most_portions(), {2, 0_mm}), invalid_input);
     CHECK_THROWS_AS(counts_within(meat, {three_cuts()}, most_portions(), -1.0), invalid_input);
-    CHECK(best_plans(meat, {three_cuts(), {}, {at_least(90, "steak")}}, most_portions(), 2).empty());
-    const auto stopped = best_plans(meat, {three_cuts()}, most_portions(), 5, 5_mm, {.stop = [] { return true; }});
+    CHECK(best_plans(meat, {three_cuts(), {}, {at_least(90, "steak")}}, most_portions(), {.most = 2}).empty());
+    const auto stopped = best_plans(meat, {three_cuts()}, most_portions(), {.most = 5}, {.stop = [] { return true; }});
     CHECK(stopped.empty());
     CHECK(stopped.ended == search_end::stopped);
     const auto whole = counts_within(meat, {three_cuts()}, most_portions(), 1e9);

@@ -15,6 +15,7 @@
 #include <tranche/loin/models/measured_loin.hpp>
 #include <tranche/loin/models/prism_loin.hpp>
 #include <tranche/optimise/plans/even_portions.hpp>
+#include <tranche/optimise/plans/polish_even.hpp>
 #include <tranche/units/literals.hpp>
 
 #include "optimise/enumeration.hpp"
@@ -234,7 +235,7 @@ TEST_CASE("with demands even portions are the most equal of all tilings that mee
             ++met;
             costs += best.at(n).spread > free.at(n).spread;
 
-            const tranche::planned least = even_portions(r.meat, r.specs, r.rules, n, demands, even_enough);
+            const tranche::planned least = plan(r.meat, {r.specs, r.rules, demands}, even_portions(n, even_enough));
             CHECK(verify(least.plan, r.meat, r.specs, r.rules) == std::vector<std::string>{});
             const spread_and_mass found = measured(least.plan);
             CHECK(least.stop == stop_reason::optimal);

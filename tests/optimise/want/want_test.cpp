@@ -100,8 +100,7 @@ TEST_CASE("the want of fewest settings tells settings as a part of the score") {
     CHECK(found.gap() == 0.0);
     CHECK(plan(meat, {cuts, rules, demands}, fewest_settings()).plan ==
           fewest_settings(meat, cuts, rules, demands).planned.plan);
-    CHECK(plan(meat, {cuts, rules, demands}, even_portions(8, 20_g)) ==
-          even_portions(meat, cuts, rules, 8, demands, 20_g));
+    CHECK(plan(meat, {cuts, rules, demands}, even_portions(8)) == even_portions(meat, cuts, rules, 8, demands));
 }
 
 TEST_CASE("an objective of one's own is a want by its type, and by a function of the problem") {

@@ -219,27 +219,35 @@ private:
 
 } // namespace detail
 
-/// The best plan, and then again and again the best one that differs from each before it, `most` of them if there are as many: in the
-/// portions of a spec, in the number of cuts, or by `apart` or more in a cut (the first from the rib against the first, and so on;
-/// pieces of loose meat that lie side by side are one). Best first; each has what the demands ask for and keeps every limit, and its
-/// `bound` is its score: there is no better one that differs. Plans are not evened out. Empty where no plan has what the demands ask
-/// for, and where the objective is not finite.
+/// How many plans to show, and how far a cut has to move for a plan to be another one.
+struct plan_choice {
+    std::size_t most = 1;
+    length apart = 5.0 * millimetre; ///< above zero
+
+    friend bool operator==(const plan_choice&, const plan_choice&) = default;
+};
+
+/// The best plan, and then again and again the best one that differs from each before it, `choice.most` of them if there are as
+/// many: in the portions of a spec, in the number of cuts, or by `choice.apart` or more in a cut (the first from the rib against the
+/// first, and so on; pieces of loose meat that lie side by side are one). Best first; each has what the demands ask for and keeps
+/// every limit, and its `bound` is its score: there is no better one that differs. Plans are not evened out. Empty where no plan has
+/// what the demands ask for, and where the objective is not finite.
 ///
 /// By best-first search: in the worst case a look at each slab for each label that a path may have, which are few, as only paths
 /// whose cuts all lie near those of a plan have any but one. Tables, and what is refused, as for `cut_regrets`, but a common
 /// thickness may have any number of choices. A pass of `search` is as many paths gone on with as there are positions; where it ends,
-/// the plans so far are the answer, and `ended` says so. Throws `invalid_input` for an `apart` that is not above zero, and what `plan` does.
+/// the plans so far are the answer, and `ended` says so. Throws `invalid_input` for an `apart` that is not above zero, and what
+/// `plan` does.
 template <objective_want W>
 [[nodiscard]] found_list<planned> best_plans(const profile& meat, const cutting_request& request, const W& want,
-                                             std::size_t most, length apart = 5.0 * millimetre,
-                                             const search_limits& search = {}) {
-    detail::require_positive(apart, "apart");
+                                             const plan_choice& choice, const search_limits& search = {}) {
+    detail::require_positive(choice.apart, "apart");
     found_list<planned> plans;
     detail::with_possible(meat, request, want, [&](const auto& problem, const auto& objective, const auto& rows) {
         detail::search_clock clock(search);
         detail::best_first paths(problem, objective, rows, search.most_entries);
-        detail::unlike_plans<> unlike(problem, detail::snapped(apart));
-        for (bool found = true; found && plans.size() < most;) {
+        detail::unlike_plans<> unlike(problem, detail::snapped(choice.apart));
+        for (bool found = true; found && plans.size() < choice.most;) {
             found = false;
             paths.run(
                 unlike.first(), unlike,

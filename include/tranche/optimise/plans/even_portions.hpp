@@ -19,6 +19,7 @@
 #include <tranche/optimise/engine/detail/even_search.hpp>
 #include <tranche/optimise/plans/plans.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
+#include <tranche/optimise/request/cutting_request.hpp>
 #include <tranche/optimise/request/demand.hpp>
 #include <tranche/optimise/want/portion_objectives.hpp>
 #include <tranche/optimise/want/score.hpp>
@@ -142,57 +143,34 @@ template <class = when_called>
     return found;
 }
 
-} // namespace detail
-
-/// The most equal portions: of all plans with just `portions` of them (of all specs together; by default the most that the
-/// limits and the demands allow) one with the smallest difference between the heaviest and the lightest. Of equally narrow
-/// weights the heavier ones, and within these the most mass in portions. Portions within a slab are equal to the microgram.
-///
-/// Exact on the grid: for growing lower limits and falling upper ones, the narrowest window is closed in on by searches for
-/// the counts that portions of a window of weights can make. O(positions × options) each, however wide the limits of the
-/// specs; how many there are depends on how near to the best the others come: some thousand on a loin. An order of cuts and
-/// the counts of demands multiply that by their states. Cuts that must have one thickness are found by branch and
-/// bound over thicknesses, up to twice as many searches as there are choices.
-///
-/// Where `limits` ends the search, the plan of the narrowest weights so far is the answer, or else that of the most portions, and the
-/// bound is no difference at all.
-///
-/// `even_enough` is a difference of weights, zero or more: where portions can be as near together as that, the plan is the one
-/// of the most mass in portions that keeps to it, by branch and bound over windows of weights. `score` is minus the difference
-/// in micrograms; with `even_enough`, `score_parts` are that, but no less than `even_enough`, and micrograms in portions. After
-/// 300 windows the best plan so far is the answer, and the second part has a bound.
-///
-/// If there is no plan with so many portions, the answer is `demand_impossible`, with the plan of the most portions; so it is
-/// with demands that cannot be met. Beyond 262,144 positions × counts of demands, the plan is one that meets them, `stop` is
-/// `gap_left`, and the bound is the difference that portions have without demands, as many. Throws `invalid_input` as
-/// `most_portions`, for less than one portion and for an `even_enough` below zero.
-template <class = detail::when_called>
-[[nodiscard]] planned even_portions(const profile& meat, const cut_list& specs, const cutting_rules& rules = {},
-                                    std::optional<std::int64_t> portions = {}, const std::vector<demand>& demands = {},
-                                    mass even_enough = {}, const search_limits& limits = {}) {
+/// `even_portions` of a request, and what else a want of them and a search may say.
+template <class = when_called>
+[[nodiscard]] planned planned_even(const profile& meat, const cutting_request& request,
+                                   std::optional<std::int64_t> portions, mass even_enough = {},
+                                   const search_limits& limits = {}) {
     if (portions && *portions < 1) throw invalid_input("portions", std::to_string(*portions), "one or more");
-    detail::require_not_negative(even_enough, "even_enough");
-    const cutting_problem problem(meat, specs, rules);
+    require_not_negative(even_enough, "even_enough");
+    const std::vector<demand>& demands = request.demands;
+    const cutting_problem problem(meat, request.cuts, request.rules);
     planned most = plan(problem, kept_mass_objective::portions_then_mass(problem), demands, limits);
-    detail::search_clock clock(limits);
+    search_clock clock(limits);
     if (most.stop == stop_reason::demand_impossible || most.stop == stop_reason::demand_not_found) return most;
     const auto possible = static_cast<std::int64_t>(most.plan.portion_count());
     const std::int64_t wanted = portions.value_or(possible);
     if (possible == 0 && !portions) return most;
-    const std::vector<detail::slab_demand> rows = detail::in_slabs(problem, demands).rows;
-    if (!rows.empty() && !detail::few_states(problem, detail::counters_of(problem, rows), detail::most_even_entries))
-        return detail::nearly_even(problem, demands, wanted, std::move(most));
+    const std::vector<slab_demand> rows = in_slabs(problem, demands).rows;
+    if (!rows.empty() && !few_states(problem, counters_of(problem, rows), most_even_entries))
+        return nearly_even(problem, demands, wanted, std::move(most));
     const std::int64_t within = to_micrograms(even_enough).count;
-    std::optional<detail::even_tiling> best;
+    std::optional<even_tiling> best;
     if (wanted <= possible) {
         const auto solve = [&](const cutting_problem& p) {
-            return detail::most_even(p, wanted, rows, within, most.searched.states,
-                                     {detail::window_cost::never, detail::window_cost::none}, &clock);
+            return most_even(p, wanted, rows, within, most.searched.states, {window_cost::never, window_cost::none},
+                             &clock);
         };
-        best =
-            problem.varying().empty()
-                ? solve(problem)
-                : detail::best_of_one_thickness<detail::even_tiling>(problem, solve, [&] { return !clock.stopped(); });
+        best = problem.varying().empty()
+                   ? solve(problem)
+                   : best_of_one_thickness<even_tiling>(problem, solve, [&] { return !clock.stopped(); });
     }
     if (!best && clock.stopped()) { // there may be one
         most.searched.ended = clock.ended();
@@ -200,7 +178,7 @@ template <class = detail::when_called>
             most.stop = stop_reason::demand_not_found;
             return most;
         }
-        most.score_parts.assign(1, {-static_cast<double>(detail::weights_in(most.plan).spread()), 0.0});
+        most.score_parts.assign(1, {-static_cast<double>(weights_in(most.plan).spread()), 0.0});
         most.stop = stop_reason::gap_left;
         return most;
     }
@@ -218,16 +196,48 @@ template <class = detail::when_called>
     }
     const std::int64_t spread = std::get<0>(best->score.parts), in_portions = std::get<2>(best->score.parts);
     using both = lexicographic_score<std::int64_t, std::int64_t>;
-    planned result = within > 0 ? detail::planned_from(problem, best->stretches, both{{spread, in_portions}})
-                                : detail::planned_from(problem, best->stretches, spread);
+    planned result = within > 0 ? planned_from(problem, best->stretches, both{{spread, in_portions}})
+                                : planned_from(problem, best->stretches, spread);
     result.searched.states = most.searched.states;
     result.searched.ended = clock.ended();
     if (clock.stopped() && spread < 0)
-        detail::say_gap_left(result, {0.0}); // of what was left over nothing is known
+        say_gap_left(result, {0.0}); // of what was left over nothing is known
     else if (best->score < best->bound)
-        detail::say_gap_left(result, {static_cast<double>(std::get<0>(best->bound.parts)),
-                                      static_cast<double>(std::get<2>(best->bound.parts))});
+        say_gap_left(result, {static_cast<double>(std::get<0>(best->bound.parts)),
+                              static_cast<double>(std::get<2>(best->bound.parts))});
     return result;
+}
+
+} // namespace detail
+
+/// The most equal portions: of all plans with just `portions` of them (of all specs together; by default the most that the
+/// limits and the demands allow) one with the smallest difference between the heaviest and the lightest. Of equally narrow
+/// weights the heavier ones, and within these the most mass in portions. Portions within a slab are equal to the microgram.
+///
+/// Exact on the grid: for growing lower limits and falling upper ones, the narrowest window is closed in on by searches for
+/// the counts that portions of a window of weights can make. O(positions × options) each, however wide the limits of the
+/// specs; how many there are depends on how near to the best the others come: some thousand on a loin. An order of cuts and
+/// the counts of demands multiply that by their states. Cuts that must have one thickness are found by branch and
+/// bound over thicknesses, up to twice as many searches as there are choices.
+///
+/// Where the `search_limits` of `plan` end the search, the plan of the narrowest weights so far is the answer, or else that of the most portions, and the
+/// bound is no difference at all.
+///
+/// The want `even_portions(portions, even_enough)` takes a difference of weights too, zero or more: where portions can be as near
+/// together as that, the plan is the one
+/// of the most mass in portions that keeps to it, by branch and bound over windows of weights. `score` is minus the difference
+/// in micrograms; with `even_enough`, `score_parts` are that, but no less than `even_enough`, and micrograms in portions. After
+/// 300 windows the best plan so far is the answer, and the second part has a bound.
+///
+/// If there is no plan with so many portions, the answer is `demand_impossible`, with the plan of the most portions; so it is
+/// with demands that cannot be met. Beyond 262,144 positions × counts of demands, the plan is one that meets them, `stop` is
+/// `gap_left`, and the bound is the difference that portions have without demands, as many. Throws `invalid_input` as
+/// `most_portions`, for less than one portion and for an `even_enough` below zero.
+template <class = detail::when_called>
+[[nodiscard]] planned even_portions(const profile& meat, const cut_list& specs, const cutting_rules& rules = {},
+                                    std::optional<std::int64_t> portions = {},
+                                    const std::vector<demand>& demands = {}) {
+    return detail::planned_even(meat, {specs, rules, demands}, portions);
 }
 
 } // namespace tranche

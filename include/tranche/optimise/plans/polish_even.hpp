@@ -217,10 +217,10 @@ template <class = when_called>
     profile fine = on_finer_grid(meat, parts);
     const cutting_problem problem(fine, specs, rules);
     const std::int64_t wanted = portions.value_or(best_path(problem, portion_count_objective(problem)).score);
-    if (wanted == 0) return {meat, even_portions(meat, specs, rules, portions, demands)};
+    if (wanted == 0) return {meat, planned_even(meat, {specs, rules, demands}, portions)};
     const bool enough = even_enough > mass{},
                from_grid = has_choice_of_one_thickness(specs) || !demands.empty() || enough;
-    planned coarse = even_portions(meat, specs, rules, from_grid ? portions : wanted, demands, even_enough);
+    planned coarse = planned_even(meat, {specs, rules, demands}, from_grid ? portions : wanted, even_enough);
     if (enough && coarse.feasible() && !(mass::from_value(-1e-9 * coarse.score_parts.front().value) > even_enough))
         return with_most_mass(meat, std::move(fine), problem, std::move(coarse), even_enough, parts);
 
@@ -258,7 +258,7 @@ struct even_portions_want {
 
     [[nodiscard]] planned operator()(const profile& meat, const cutting_request& request,
                                      const search_limits& search = {}) const {
-        return even_portions(meat, request.cuts, request.rules, portions, request.demands, even_enough, search);
+        return planned_even(meat, request, portions, even_enough, search);
     }
     [[nodiscard]] polished_cuts polished(const profile& meat, const cutting_request& request, length resolution) const {
         return polished_even_portions(meat, request.cuts, request.rules, portions, request.demands, even_enough,
