@@ -9,3 +9,4 @@
 #include <tranche/records/record_summary.hpp>
 #include <tranche/report/pictures/control_chart.hpp>
 #include <tranche/report/tables/record_tables.hpp>
+#include <tranche/text/date.hpp>
