@@ -10,3 +10,4 @@
 #include <tranche/report/pictures/control_chart.hpp>
 #include <tranche/report/pictures/sample_picture.hpp>
 #include <tranche/report/tables/record_tables.hpp>
+#include <tranche/text/date.hpp>

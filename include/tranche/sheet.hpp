@@ -18,3 +18,4 @@
 #include <tranche/sheet/sheet_answer.hpp>
 #include <tranche/sheet/sheet_planning.hpp>
 #include <tranche/sheet/write_sheet.hpp>
+#include <tranche/text/date.hpp>

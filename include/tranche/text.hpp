@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
-#include <tranche/text/date.hpp>
 #include <tranche/text/from_text.hpp>
 #include <tranche/text/read_csv.hpp>
 #include <tranche/text/scale_division.hpp>

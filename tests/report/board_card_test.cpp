@@ -44,13 +44,13 @@ TEST_CASE("law: shown distances rise and differ by the shown thicknesses, to the
         for (const kitchen_units& units : {us_kitchen, metric_kitchen}) {
             const cutting_plan cuts = sliced(loin, slabs);
             const auto card = parse_xml(board_card("Loin", cuts, outline_of(loin), {.units = units}));
-            const auto at = steps_in(card, "number at", units.along),
-                       thick = steps_in(card, "number thick", units.along);
+            const length_division along = readable_units(units, cuts).along; // finer for slabs of 3 mm
+            const auto at = steps_in(card, "number at", along), thick = steps_in(card, "number thick", along);
             REQUIRE(at.size() == slabs);
             REQUIRE(thick.size() == slabs);
             for (std::size_t i = 0; i < slabs; ++i) CHECK(at[i] - (i > 0 ? at[i - 1] : 0) == thick[i]);
             CHECK(std::is_sorted(at.begin(), at.end()));
-            CHECK(at.back() == detail::steps_of(cuts.extent, units.along));
+            CHECK(at.back() == detail::steps_of(cuts.extent, along));
             CHECK(of_kind(card, "box").size() == slabs);
         }
 }

@@ -98,19 +98,19 @@ template <class Division>
     return ounce / parts;
 }
 
-/// The next finer division: sixteenths behind quarters, and from there on decimals.
+/// The next finer division: halves of the steps down to a 64th, and from there on decimals.
 template <class Division>
 [[nodiscard]] Division finer(Division how) {
-    if (is_power_of_ten(how.parts))
+    if (is_power_of_ten(how.parts) && how.parts > 1)
         how.parts *= 10;
     else
-        how.parts = how.parts < 16 ? 16 : 1000;
+        how.parts = how.parts == 1 ? 10 : how.parts < 64 ? 2 * how.parts : 1000;
     return how;
 }
-/// A division of which `value` is `least` steps or more, made finer as long as it has to be; six times at most.
+/// A division of which `value` is `least` steps or more, made finer as long as it has to be; ten times at most.
 template <class Quantity, class Division>
 [[nodiscard]] Division fine_enough(Division how, Quantity value, double least) {
-    for (int times = 0; times < 6 && value > Quantity{} && value / step_of(how) < least * (1.0 - 1e-9); ++times)
+    for (int times = 0; times < 10 && value > Quantity{} && value / step_of(how) < least * (1.0 - 1e-9); ++times)
         how = finer(how);
     return how;
 }

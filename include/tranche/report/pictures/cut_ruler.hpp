@@ -43,6 +43,7 @@ public:
         scale();
         slabs();
         cuts();
+        discs();
         figures();
         ends();
         end_group();
@@ -79,12 +80,16 @@ private:
             inside(24.0, weight_text(s, cuts_, units_) + (unit.empty() ? "" : ' ' + unit));
         }
         const std::size_t stride = label_stride(middles.size(), 5.6, to_ - from_ - 2.0);
-        middles = every_so_many(middles, stride), numbers = every_so_many(numbers, stride);
-        const std::vector<double> places = spread_labels(middles, 5.6, from_ + 1.0, to_ - 1.0);
+        middles_ = every_so_many(middles, stride), numbers_ = every_so_many(numbers, stride);
+    }
+
+    /// On top of the cuts, which pass behind where slabs are thin.
+    void discs() {
+        const std::vector<double> places = spread_labels(middles_, 5.6, from_ + 1.0, to_ - 1.0);
         for (std::size_t k = 0; k < places.size(); ++k) {
-            if (std::abs(places[k] - middles[k]) > 0.5)
-                line("leader", middles[k], 10.0, places[k], 13.6, {.width = 0.06});
-            disc(places[k], 13.6, numbers[k]);
+            if (std::abs(places[k] - middles_[k]) > 0.5)
+                line("leader", middles_[k], 10.0, places[k], 13.6, {.width = 0.06});
+            disc(places[k], 13.6, numbers_[k]);
         }
     }
 
@@ -147,6 +152,8 @@ private:
     }
 
     const cutting_plan& cuts_;
+    std::vector<double> middles_;
+    std::vector<std::size_t> numbers_; // of the discs, beside middles_
 };
 
 } // namespace detail

@@ -35,27 +35,28 @@ TRANCHE_COLD void trim_whole_fields(field_visitor& io, trim_spec& trim) {
 }
 
 /// Every kind of section, in the order in which sheets are written.
-template <class = when_called>
-[[nodiscard]] const auto& section_kinds() {
+template <class Called = when_called>
+[[nodiscard]] const std::array<section_kind, 17>& section_kinds() {
     static constexpr std::array kinds{
-        section_kind{"sheet", "sheet", naming::no, each_key_of<cut_sheet, sheet_fields<>>},
-        section_kind{"loin", "loins", naming::maybe, each_key_of<sheet_loin, loin_fields<>>},
-        section_kind{"station", "stations", naming::yes, each_key_of<station, station_fields<>>},
-        section_kind{"cutting", "cutting", naming::no, each_key_of<cut_sheet, cutting_fields<>>},
-        section_kind{"trim", "trim", naming::no, each_key_of<by_tissue<destination>, trim_goes_to_fields<>>},
-        section_kind{"trim whole", "trim_whole", naming::no, each_key_of<trim_spec, trim_whole_fields<>>},
-        section_kind{"cut", "cuts", naming::yes, each_key_of<sheet_cut, cut_fields<>>},
-        section_kind{"loose", "loose", naming::yes, each_key_of<loose_cut, loose_fields<>>},
+        section_kind{"sheet", "sheet", naming::no, each_key_of<cut_sheet, sheet_fields<Called>>},
+        section_kind{"loin", "loins", naming::maybe, each_key_of<sheet_loin, loin_fields<Called>>},
+        section_kind{"station", "stations", naming::yes, each_key_of<station, station_fields<Called>>},
+        section_kind{"cutting", "cutting", naming::no, each_key_of<cut_sheet, cutting_fields<Called>>},
+        section_kind{"trim", "trim", naming::no, each_key_of<by_tissue<destination>, trim_goes_to_fields<Called>>},
+        section_kind{"trim whole", "trim_whole", naming::no, each_key_of<trim_spec, trim_whole_fields<Called>>},
+        section_kind{"cut", "cuts", naming::yes, each_key_of<sheet_cut, cut_fields<Called>>},
+        section_kind{"loose", "loose", naming::yes, each_key_of<loose_cut, loose_fields<Called>>},
         section_kind{"worth", "worth", naming::no,
-                     each_key_of<by_destination<std::optional<sheet_price>>, worth_fields<>>},
-        section_kind{"labour", "labour", naming::no, each_key_of<cutting_labour<chosen_currency>, labour_fields<>>},
-        section_kind{"edible", "edible", naming::no, each_key_of<edible_basis, edible_fields<>>},
-        section_kind{"costs", "costs", naming::no, each_key_of<cutting_costs<chosen_currency>, costs_fields<>>},
-        section_kind{"compare", "alternatives", naming::yes, each_key_of<sheet_alternative, compare_fields<>>},
-        section_kind{"offer", "offers", naming::yes, each_key_of<sheet_offer, offer_fields<>>},
-        section_kind{"grind", "grind", naming::no, each_key_of<sheet_grind, grind_fields<>>},
-        section_kind{"menu", "menu", naming::no, each_key_of<sheet_menu, menu_fields<>>},
-        section_kind{"case", "case", naming::no, each_key_of<sheet_case, case_fields<>>}};
+                     each_key_of<by_destination<std::optional<sheet_price>>, worth_fields<Called>>},
+        section_kind{"labour", "labour", naming::no,
+                     each_key_of<cutting_labour<chosen_currency>, labour_fields<Called>>},
+        section_kind{"edible", "edible", naming::no, each_key_of<edible_basis, edible_fields<Called>>},
+        section_kind{"costs", "costs", naming::no, each_key_of<cutting_costs<chosen_currency>, costs_fields<Called>>},
+        section_kind{"compare", "alternatives", naming::yes, each_key_of<sheet_alternative, compare_fields<Called>>},
+        section_kind{"offer", "offers", naming::yes, each_key_of<sheet_offer, offer_fields<Called>>},
+        section_kind{"grind", "grind", naming::no, each_key_of<sheet_grind, grind_fields<Called>>},
+        section_kind{"menu", "menu", naming::no, each_key_of<sheet_menu, menu_fields<Called>>},
+        section_kind{"case", "case", naming::no, each_key_of<sheet_case, case_fields<Called>>}};
     return kinds;
 }
 

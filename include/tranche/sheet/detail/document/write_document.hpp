@@ -7,6 +7,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <type_traits>
 #include <utility>
 #include <vector>
 
@@ -59,45 +60,48 @@ public:
     [[nodiscard]] sheet_document document() {
         std::optional<currency_choice> choice;
         if (sheet_.currency) choice.emplace(*sheet_.currency);
-        add<sheet_fields<>>("sheet", "", sheet_);
+        add("sheet", "", sheet_, sheet_fields<>);
         for (sheet_loin& loin : sheet_.loins) {
-            add<loin_fields<>>("loin", loin.name, loin);
+            add("loin", loin.name, loin, loin_fields<>);
             const std::string of = loin.name.empty() ? "" : loin.name + ' ';
             for (std::size_t i = 0; i < loin.stations.size(); ++i)
-                add<station_fields<>>("station", of + std::to_string(i + 1), loin.stations[i]);
+                add("station", of + std::to_string(i + 1), loin.stations[i], station_fields<>);
         }
-        add<cutting_fields<>>("cutting", "", sheet_);
-        add_unless<trim_goes_to_fields<>>("trim", sheet_.rules.trim_goes_to, cutting_rules{}.trim_goes_to);
-        add_unless<trim_whole_fields<>>("trim whole", sheet_.rules.trim_whole, trim_spec{});
-        for (sheet_cut& cut : sheet_.cuts) add<cut_fields<>>("cut", cut.spec.name, cut);
+        add("cutting", "", sheet_, cutting_fields<>);
+        add_unless("trim", sheet_.rules.trim_goes_to, cutting_rules{}.trim_goes_to, trim_goes_to_fields<>);
+        add_unless("trim whole", sheet_.rules.trim_whole, trim_spec{}, trim_whole_fields<>);
+        for (sheet_cut& cut : sheet_.cuts) add("cut", cut.spec.name, cut, cut_fields<>);
         loose();
-        add_unless<worth_fields<>>("worth", sheet_.by_products, {});
-        add_unless<labour_fields<>>("labour", sheet_.labour, {});
-        add_unless<edible_fields<>>("edible", sheet_.basis, {});
-        add_unless<costs_fields<>>("costs", sheet_.costs, {});
-        for (sheet_alternative& other : sheet_.alternatives) add<compare_fields<>>("compare", other.ready.name, other);
-        for (sheet_offer& other : sheet_.offers) add<offer_fields<>>("offer", other.name, other);
-        if (sheet_.grind) add<grind_fields<>>("grind", "", *sheet_.grind);
-        if (sheet_.menu) add<menu_fields<>>("menu", "", *sheet_.menu);
-        if (sheet_.retail) add<case_fields<>>("case", "", *sheet_.retail);
+        add_unless("worth", sheet_.by_products, {}, worth_fields<>);
+        add_unless("labour", sheet_.labour, {}, labour_fields<>);
+        add_unless("edible", sheet_.basis, {}, edible_fields<>);
+        add_unless("costs", sheet_.costs, {}, costs_fields<>);
+        for (sheet_alternative& other : sheet_.alternatives) add("compare", other.ready.name, other, compare_fields<>);
+        for (sheet_offer& other : sheet_.offers) add("offer", other.name, other, offer_fields<>);
+        if (sheet_.grind) add("grind", "", *sheet_.grind, grind_fields<>);
+        if (sheet_.menu) add("menu", "", *sheet_.menu, menu_fields<>);
+        if (sheet_.retail) add("case", "", *sheet_.retail, case_fields<>);
         return std::move(document_);
     }
 
 private:
-    template <auto Fields, class Of>
-    void add(std::string_view heading, const std::string& name, Of& of) {
+    template <class Of>
+    using fields_of = void (*)(field_visitor&, Of&);
+
+    template <class Of>
+    void add(std::string_view heading, const std::string& name, Of& of, fields_of<Of> fields) {
         sheet_part part{.heading = std::string(heading), .name = name};
         const section_kind& kind = *section_kind_of(heading);
         part.place = '[' + std::string(heading) + (name.empty() ? "" : ' ' + name) + ']';
         if (kind.named == naming::yes && name.empty()) throw invalid_input(part.place, "no name", "a name");
         require_line(name, part.place);
         section_writer<> out(part, sheet_.units);
-        Fields(out, of);
+        fields(out, of);
         document_.push_back(std::move(part));
     }
-    template <auto Fields, class Of>
-    void add_unless(std::string_view heading, Of& of, const Of& otherwise) {
-        if (!(of == otherwise)) add<Fields>(heading, "", of);
+    template <class Of>
+    void add_unless(std::string_view heading, Of& of, const std::type_identity_t<Of>& otherwise, fields_of<Of> fields) {
+        if (!(of == otherwise)) add(heading, "", of, fields);
     }
     /// Uses of one kind are told apart by a number.
     void loose() {
@@ -105,8 +109,8 @@ private:
         by_destination<int> before;
         for (loose_cut& use : sheet_.rules.loose) {
             const int number = ++before[use.goes_to];
-            add<loose_fields<>>(
-                "loose", std::string(name_of(use.goes_to)) + (number > 1 ? ' ' + std::to_string(number) : ""), use);
+            add("loose", std::string(name_of(use.goes_to)) + (number > 1 ? ' ' + std::to_string(number) : ""), use,
+                loose_fields<>);
         }
     }
 
