@@ -235,7 +235,7 @@ TEST_CASE("the tables of costs are at most 80 columns wide, and well-formed as H
             CHECK(detail::columns_of(text.substr(at, end - at)) <= detail::report_width);
             at = end + 1;
         }
-        CHECK_NOTHROW(parse_xml(detail::html_table(table)));
+        CHECK_NOTHROW(parse_xml(detail::html_table(table, "a table")));
         for (const auto& row : table.rows) CHECK(row.cells.size() == table.columns.size());
     }
 }

@@ -146,7 +146,7 @@ TEST_CASE("scale_table: holds each reading against the tolerance at its load") {
     CHECK(table.rows[3].cells.back() == "fails");
     CHECK(scale_table({{5_lb, 5_lb}}, hundredths_of_pound).rows.back().cells.back() == "holds");
     CHECK_THROWS_WITH(scale_table({}, hundredths_of_pound), StartsWith("readings: got none"));
-    CHECK_NOTHROW(parse_xml(detail::html_table(table)));
+    CHECK_NOTHROW(parse_xml(detail::html_table(table, "a table")));
 }
 
 } // namespace label_tables_test

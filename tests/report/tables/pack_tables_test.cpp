@@ -51,7 +51,7 @@ TEST_CASE("packs stand in a table that fits a page, in their order") {
         std::istringstream lines(text_table(packs_table<usd>(ranked, units)));
         for (std::string line; std::getline(lines, line);) CHECK(detail::columns_of(line) <= detail::report_width);
     }
-    const auto elements = parse_xml(detail::html_table(table));
+    const auto elements = parse_xml(detail::html_table(table, "a table"));
     CHECK(std::count_if(elements.begin(), elements.end(), [](const auto& e) { return e.name == "tr"; }) == 3);
 }
 

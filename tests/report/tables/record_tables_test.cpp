@@ -124,7 +124,7 @@ TEST_CASE("the tables of a record fit a page and say what is not known") {
         std::istringstream lines(text_table(t));
         for (std::string line; std::getline(lines, line);) CHECK(detail::columns_of(line) <= detail::report_width);
         for (const auto& row : t.rows) CHECK(row.cells.size() == t.columns.size());
-        CHECK_FALSE(parse_xml(detail::html_table(t)).empty());
+        CHECK_FALSE(parse_xml(detail::html_table(t, "a table")).empty());
     }
     const record_summary one = summarise_records({records[0]});
     const auto cells = record_table(one).rows[0].cells;
