@@ -22,7 +22,7 @@ template <class = detail::when_called>
         for (const std::string& line : detail::wrapped(detail::printable(words), detail::report_width - first.size())) {
             std::string plain = lead + line + '\n';
             for (std::size_t at = 0; (at = plain.find(detail::no_break_space, at)) != std::string::npos; ++at)
-                plain.replace(at, detail::no_break_space.size(), " ");
+                plain.replace(at, detail::no_break_space.size(), 1, ' ');
             text += plain;
             lead.assign(first.size(), ' ');
         }
