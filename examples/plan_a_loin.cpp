@@ -24,7 +24,7 @@ Plans where to cut whole boneless loins. SHEET is a cut sheet, an INI file; with
 scenario) is planned. The report is printed, and files are written to FOLDER (default: one of
 your own for each name of a sheet, among the temporary files).
 
-  --output FOLDER   where to write report.html, the board card, the CSV tables and the SVG pictures
+  --output FOLDER   where to write report.html, board, portion and label cards, the CSV tables and the SVG pictures
   --print-sample    print the embedded sample sheet, to start your own from
   --help            this text
 
@@ -36,9 +36,10 @@ enum exit_status { all_planned = 0, no_portions = 1, bad_input = 2, file_trouble
 
 /// The files that an answer may have: those of an earlier run that this one does not write would be taken for its own.
 std::vector<std::string> names_of_files() {
-    std::vector<std::string> names{"report.html", "report.txt",  "slabs.csv",       "cuts.csv",
-                                   "account.csv", "savings.csv", "what_if.csv",     "offers.csv",
-                                   "menu.csv",    "labels.csv",  "thicknesses.csv", "thicknesses.svg"};
+    std::vector<std::string> names{"report.html",     "report.txt",     "slabs.csv",          "cuts.csv",
+                                   "account.csv",     "savings.csv",    "what_if.csv",        "offers.csv",
+                                   "menu.csv",        "labels.csv",     "portion_cards.html", "labels.html",
+                                   "thicknesses.csv", "thicknesses.svg"};
     for (int loin = 0; loin <= 99; ++loin)
         for (const char* own : {"board_card.html", "from_above.svg", "from_the_side.svg", "faces.svg", "cut_ruler.svg",
                                 "waterfall.svg", "what_if.svg"})

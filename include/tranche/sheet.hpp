@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <tranche/report/card_sheet.hpp>
+#include <tranche/sheet/answer_cards.hpp>
 #include <tranche/sheet/answer_csv.hpp>
 #include <tranche/sheet/answer_page.hpp>
 #include <tranche/sheet/answer_pictures.hpp>
