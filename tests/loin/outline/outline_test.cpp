@@ -191,4 +191,35 @@ TEST_CASE("outline: says what is wrong with a curve that is none") {
     CHECK_THROWS_WITH(outline_from({{0, 0}}, 0_cm), StartsWith("scale: got 0 mm"));
 }
 
+TEST_CASE("without_straight_corners: what goes lies within the distance of the line between those that stay, however "
+          "long it is") {
+    using detail::flat_point, detail::flat_ring;
+    const auto box = [](double width, double off) {
+        return flat_ring{{0.0, 0.0}, {0.5 * width, -off}, {width, 0.0}, {width, 1.0}, {0.0, 1.0}};
+    };
+    for (const double width : {0.001, 1.0, 30.0}) {
+        CAPTURE(width);
+        CHECK(detail::without_straight_corners(box(width, 0.9e-6), 1e-6).size() == 4);
+        CHECK(detail::without_straight_corners(box(width, 1.1e-6), 1e-6).size() == 5);
+    }
+    // An arc of which each corner lies near the line of its neighbours, but not all near that of the ends.
+    flat_ring arc;
+    for (int i = 0; i <= 60; ++i) arc.push_back({0.1 * std::cos(0.03 * i), 0.1 * std::sin(0.03 * i)});
+    const double within = 1e-4;
+    const flat_ring kept = detail::without_straight_corners(arc, within);
+    CHECK(kept.size() > 8);
+    CHECK(kept.size() < 30);
+    std::size_t next = 0;
+    for (const flat_point& p : arc) {
+        if (next < kept.size() && p.x == kept[next].x && p.y == kept[next].y) {
+            ++next;
+            continue;
+        }
+        const flat_point a = kept[next - 1], b = kept[next % kept.size()];
+        const double length = std::hypot(b.x - a.x, b.y - a.y);
+        CHECK(std::abs((b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x)) <= 1.0001 * within * length);
+    }
+    CHECK(next == kept.size());
+}
+
 } // namespace outline_test
