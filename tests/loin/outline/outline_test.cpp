@@ -204,7 +204,7 @@ TEST_CASE("without_straight_corners: what goes lies within the distance of the l
     }
     // An arc of which each corner lies near the line of its neighbours, but not all near that of the ends.
     flat_ring arc;
-    for (int i = 0; i <= 60; ++i) arc.push_back({0.1 * std::cos(0.03 * i), 0.1 * std::sin(0.03 * i)});
+    for (int i = 0; i <= 600; ++i) arc.push_back({0.1 * std::cos(0.003 * i), 0.1 * std::sin(0.003 * i)});
     const double within = 1e-4;
     const flat_ring kept = detail::without_straight_corners(arc, within);
     CHECK(kept.size() > 8);
