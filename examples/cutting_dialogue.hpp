@@ -217,14 +217,14 @@ private:
         return entry == "trim" || entry == "halve" || entry == "leave" || entry == "loose" || entry.starts_with("as ");
     }
     void decide(const std::string& entry) {
-        using way = tranche::slab_use::way;
+        using use_of = tranche::slab_use::way;
         if (session_.slabs().empty() || session_.slabs().back().kind != tranche::slab_kind::portions)
             throw tranche::invalid_input("slab", '"' + entry + '"', "a slab of portions that was just weighed");
         const auto could = session_.uses_of(session_.slabs().back());
         std::string known;
         for (const tranche::slab_use& use : could) {
             const std::string word = word_of(use);
-            if (word == entry || (use.becomes == way::as_it_is && entry == "leave")) {
+            if (word == entry || (use.becomes == use_of::as_it_is && entry == "leave")) {
                 said_.resize(session_.slabs().size());
                 said_.back() = use;
                 out_ << "  noted: " << become(use) << '\n';
@@ -236,29 +236,29 @@ private:
         throw tranche::invalid_input("slab", '"' + entry + '"', "one of " + known);
     }
     [[nodiscard]] std::string word_of(const tranche::slab_use& use) const {
-        using way = tranche::slab_use::way;
+        using use_of = tranche::slab_use::way;
         switch (use.becomes) {
-        case way::as_it_is: return "leave";
-        case way::trimmed_down: return "trim";
-        case way::halved: return "halve";
-        case way::other_cut: return words_of("as " + session_.specs()[use.spec].name);
-        case way::loose: break;
+        case use_of::as_it_is: return "leave";
+        case use_of::trimmed_down: return "trim";
+        case use_of::halved: return "halve";
+        case use_of::other_cut: return words_of("as " + session_.specs()[use.spec].name);
+        case use_of::loose: break;
         }
         return "loose";
     }
     /// "two fillets of 7 oz", as far as a program can say it.
     [[nodiscard]] std::string become(const tranche::slab_use& use) const {
-        using way = tranche::slab_use::way;
+        using use_of = tranche::slab_use::way;
         const tranche::cut_spec& cut = session_.specs()[use.spec];
         const auto portions = [&](int pieces) {
             return (pieces > 1 ? std::to_string(pieces) + " of " : std::string{}) + weight(use.portion);
         };
         switch (use.becomes) {
-        case way::as_it_is: return "left as it is, " + portions(cut.pieces);
-        case way::trimmed_down: return "trimmed down to " + portions(cut.pieces);
-        case way::halved: return "halved, " + portions(2 * cut.pieces);
-        case way::other_cut: return cut.name + ", " + portions(cut.pieces);
-        case way::loose: break;
+        case use_of::as_it_is: return "left as it is, " + portions(cut.pieces);
+        case use_of::trimmed_down: return "trimmed down to " + portions(cut.pieces);
+        case use_of::halved: return "halved, " + portions(2 * cut.pieces);
+        case use_of::other_cut: return cut.name + ", " + portions(cut.pieces);
+        case use_of::loose: break;
         }
         return "loose meat";
     }
