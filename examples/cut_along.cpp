@@ -12,6 +12,7 @@
 
 #include <unistd.h>
 
+#include <tranche/board.hpp>
 #include <tranche/compiled_sheet.hpp>
 #include <tranche/records.hpp>
 

@@ -9,11 +9,7 @@
 #include <tranche/sheet/answer_pictures.hpp>
 #include <tranche/sheet/answer_sections.hpp>
 #include <tranche/sheet/answer_text.hpp>
-#include <tranche/sheet/board/board_account.hpp>
-#include <tranche/sheet/board/board_session.hpp>
 #include <tranche/sheet/cut_sheet.hpp>
-#include <tranche/sheet/forms/class_results.hpp>
-#include <tranche/sheet/forms/yield_form.hpp>
 #include <tranche/sheet/kitchen_of.hpp>
 #include <tranche/sheet/plan_sheet.hpp>
 #include <tranche/sheet/read_sheet.hpp>

@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include <tranche/board.hpp>
 #include <tranche/records.hpp>
 #include <tranche/sheet.hpp>
 

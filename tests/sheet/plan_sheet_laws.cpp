@@ -63,7 +63,7 @@ TEST_CASE("plan_sheet: answers any valid sheet or refuses it, and what it answer
             CHECK(answer_csv(answer).size() >= 2);
             if (seed % 4 != 0) continue; // pages take longest
             CHECK(answer_page(answer).size() > 1000);
-            CHECK(answer_cards(answer).size() == answer.loins.size());
+            CHECK(board_cards(answer).size() == answer.loins.size());
             CHECK(answer_pictures(answer).size() >= 4 * answer.loins.size());
         } catch (const invalid_input& error) { // readings that cannot be of that weight, mostly
             ++refused;

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
+#include <algorithm>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
@@ -26,11 +27,12 @@ const auto most = [](const cutting_problem& problem) { return kept_mass_objectiv
 
 micrograms weight_of(const slab& s) { return s.kept.sum() + s.trim.sum(); }
 
-/// All slabs of a session, weighed as `factor` times what it expects.
+/// Slabs of a session, each weighed as it may come out, heavy ones too.
 template <class Session>
-void cut_up(Session& s, double factor, std::size_t most_slabs = 60) {
+void cut_up(Session& s, dice& d, std::size_t most_slabs) {
     try {
-        for (std::size_t i = 0; s.next() && i < most_slabs; ++i) s.record({.weight = factor * s.next()->weight});
+        for (std::size_t i = 0; s.next() && i < most_slabs; ++i)
+            s.record({.weight = d.between(0.7, 1.5) * s.next()->weight});
     } catch (const invalid_input&) { // the last of heavy slabs would be more than there is left
     }
 }
@@ -81,13 +83,17 @@ TEST_CASE("each slab weighs what the scale said, whatever becomes of it, and the
         small.name = "small", small.portion = {0.4 * small.portion.min, 0.6 * small.portion.max}, small.pieces = 1;
         if (small.portion.max < unlimited<mass>()) r.specs.push_back(small);
         cutting_session s(r.meat, {r.specs, r.rules, {}}, most);
-        cut_up(s, d.between(0.9, 1.15), d.once_in(3) ? 3 : 60);
+        const std::size_t most_slabs = d.once_in(3) ? 3 : 60;
+        cut_up(s, d, most_slabs);
         if (s.slabs().empty()) continue;
         std::vector<slab_use> uses;
         for (const actual_slab& cut : s.slabs()) {
             const auto could = s.uses_of(cut);
             CHECK(could.empty() == (cut.kind != slab_kind::portions));
-            uses.push_back(could.empty() ? slab_use{} : could[d.whole(0, could.size() - 1)]);
+            const auto seen_less = [&](const slab_use& a, const slab_use& b) {
+                return kinds[static_cast<std::size_t>(a.becomes)] < kinds[static_cast<std::size_t>(b.becomes)];
+            };
+            uses.push_back(could.empty() ? slab_use{} : *std::min_element(could.begin(), could.end(), seen_less));
             if (!could.empty()) ++kinds[static_cast<std::size_t>(uses.back().becomes)];
         }
         const cutting_plan came = plan_as_cut(s, {}, uses);
