@@ -185,7 +185,7 @@ void print_compact(bool markdown) {
                          .thickness = {0.75 * thick, 1.25 * thick},
                          .portion = {0.93 * portion, 1.07 * portion},
                          .gluteus_medius = any_gluteus_medius});
-        values.each.push_back(1'500'000'000 + 900'000'000 * k);
+        values.each.push_back(1'500'000'000 + std::int64_t{900'000'000} * k);
     }
     const profile meat = loin_on_grid(1_mm);
     const cutting_rules rules = facing_of_8_mm();
