@@ -4,6 +4,7 @@
 
 #include <tranche/orders/loin_source.hpp>
 #include <tranche/orders/order.hpp>
+#include <tranche/orders/order_account.hpp>
 #include <tranche/orders/order_limits.hpp>
 #include <tranche/orders/order_line.hpp>
 #include <tranche/orders/order_loin.hpp>
