@@ -21,6 +21,7 @@ namespace tranche::detail {
 struct order_row {
     std::string name{};
     std::size_t loins = 1;
+    std::size_t kinds = 1; ///< how many rows of the order they are
     bool opened = true;
     bool together = false;                ///< several that are not cut alike: `portions` are those of all of them
     std::vector<std::int64_t> portions{}; ///< of each loin, one a product
@@ -48,7 +49,7 @@ template <class = when_called>
         if (added)
             groups.push_back(loin);
         else
-            groups[at->second].loins += loin.loins;
+            groups[at->second].loins += loin.loins, groups[at->second].kinds += loin.kinds;
     }
     std::stable_sort(groups.begin(), groups.end(),
                      [](const order_row& a, const order_row& b) { return a.loins > b.loins; });
@@ -112,8 +113,9 @@ public:
           apart_(figures.products.size() > most_products ? most_products - 1 : figures.products.size()),
           figures_(with_fewer_products(std::move(figures), most_products)),
           cell_(std::min((right - left) / static_cast<double>(figures_.products.size()), widest)) {
-        loins_ = figures_.loins.size();
-        if (loins_ > most_rows) figures_.loins = grouped_loins(figures_.loins, most_rows);
+        for (const order_row& of : figures_.loins) loins_ += of.loins;
+        grouped_ = figures_.loins.size() > most_rows;
+        if (grouped_) figures_.loins = grouped_loins(figures_.loins, most_rows);
         for (const order_figures::product& p : figures_.products)
             turned_ = turned_ || width_of_text(p.name, 0.92 * em) * 0.75 > cell_ - 0.5 * em;
         for (const order_row& row : figures_.loins)
@@ -159,7 +161,7 @@ private:
     [[nodiscard]] static std::string name_of(const order_row& of) {
         const std::string count = std::to_string(of.loins);
         if (of.together) return count + " more, together";
-        if (of.loins == 1) return of.name;
+        if (of.kinds == 1) return of.name;
         return count + (of.opened ? " loins, each" : " loins");
     }
     void loin(std::size_t i) {
@@ -229,7 +231,7 @@ private:
         double x = swatch(edge, y, "portions, the darker the more", {.colour = palette::sky_blue, .opacity = 0.4});
         x = swatch(x, y, "a loin that is not opened", {.colour = "#E4E4E4"});
         x = swatch(x, y, "missing", lacking());
-        if (figures_.loins.size() < loins_)
+        if (grouped_)
             label(x + em, y, std::to_string(loins_) + " loins, those cut alike in one row",
                   {.what = "key", .size = 0.92});
     }
@@ -267,7 +269,7 @@ private:
     double cell_, top_ = 0.0;
     std::size_t loins_ = 0;
     std::int64_t most_ = 0;
-    bool turned_ = false;
+    bool turned_ = false, grouped_ = false;
 };
 
 } // namespace tranche::detail
