@@ -137,11 +137,11 @@ public:
         }
         for (const slab& s : cuts.slabs) {
             if (s.kind != slab_kind::portions) continue;
-            labour_ += unfused(static_cast<double>(opened.count) * wanted_.labour.of(cuts.spec_of(s)).value());
-            if (s.option >= account_.lines.size()) {
+            if (s.option >= account_.lines.size()) { // nobody works on a remnant
                 account_.remnants_kept += opened.count;
                 continue;
             }
+            labour_ += unfused(static_cast<double>(opened.count) * wanted_.labour.of(cuts.spec_of(s)).value());
             order_line_account& line = account_.lines[s.option];
             for (const micrograms portion : cuts.portions_of(s)) {
                 line.lightest = line.heaviest.count == 0 ? portion : std::min(line.lightest, portion);

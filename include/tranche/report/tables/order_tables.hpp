@@ -123,9 +123,10 @@ template <class = detail::when_called>
         if (several) row.cells.push_back(std::to_string(loin.count));
         row.cells.push_back(loin.opened ? detail::portions_words(loin.portions, account) : "stays whole");
         if (loin.opened)
-            row.cells.insert(row.cells.end(),
-                             {std::to_string(portions), detail::number_of(to_mass(loin.whole), units.bulk),
-                              percent_text(to_mass(loin.in_portions) / to_mass(loin.whole))});
+            row.cells.insert(
+                row.cells.end(),
+                {std::to_string(portions), detail::number_of(to_mass(loin.whole), units.bulk),
+                 loin.whole.count > 0 ? percent_text(to_mass(loin.in_portions) / to_mass(loin.whole)) : ""});
         else
             row.cells.insert(row.cells.end(), 3, "");
         if (money) row.cells.push_back(detail::money_number(loin.worth, account.currency));

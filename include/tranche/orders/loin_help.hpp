@@ -1,0 +1,75 @@
+// What one loin more would do for an order.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <numeric>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include <tranche/orders/order.hpp>
+#include <tranche/orders/order_batch.hpp>
+#include <tranche/orders/order_limits.hpp>
+#include <tranche/orders/order_plan.hpp>
+#include <tranche/orders/plan_order.hpp>
+#include <tranche/units/amount.hpp>
+
+namespace tranche {
+
+/// What one loin more, like one of the order, would do for it. Sums are minor units of the order's currency.
+struct loin_help {
+    std::size_t loin = 0; ///< index into the order's loins
+    std::string name{};
+    std::int64_t at_most = 0;            ///< what the order would gain at most, in minor units, rounded up
+    std::optional<std::int64_t> gains{}; ///< what it gains when it is planned again, if it was
+    std::int64_t fills = 0;              ///< then: so many portions are missing less
+
+    friend bool operator==(const loin_help&, const loin_help&) = default;
+};
+
+/// Which loin would help most: for each loin (or kind) of the order what one more like it, bought at its worth, could bring, the one
+/// that brings most first; the first `again` of those are planned with, the others have a bound only. The bound is what the loin
+/// gives at the plan's prices of the lines, and the plan's gap: no price is better known, and the order cannot gain more (Lagrangian
+/// duality). Takes a pass over the loins and `again` plans. Throws as `plan_order`.
+template <currency C>
+[[nodiscard]] std::vector<loin_help> loins_that_help(const order<C>& wanted, const order_plan<C>& plan,
+                                                     const order_limits& limits = {}, std::size_t again = 3) {
+    std::vector<std::int64_t> prices;
+    for (const filled_line& line : plan.lines) prices.push_back(line.price_billionths);
+    std::vector<std::uint32_t> all(wanted.loins.size());
+    std::iota(all.begin(), all.end(), std::uint32_t{0});
+    order_offers offers;
+    order_batch(wanted, limits.threads).offers(prices, all, offers);
+    const auto minor = [](std::int64_t billionths) {
+        return rounded<C>(order_plan<C>::in_money(billionths), rounding::half_even, "gain").minor;
+    };
+    std::vector<loin_help> helps;
+    for (std::size_t i = 0; i < wanted.loins.size(); ++i) {
+        std::int64_t gain = offers.worth[i] + plan.bound_billionths - plan.value_billionths;
+        for (std::size_t j = 0; j < prices.size(); ++j)
+            gain += prices[j] * static_cast<std::int64_t>(offers.portions[i * prices.size() + j]);
+        loin_help help{.loin = i, .name = wanted.loins[i].name, .at_most = minor(gain)};
+        if (order_plan<C>::in_money(gain) > to_money(amount<C>{help.at_most})) ++help.at_most;
+        helps.push_back(std::move(help));
+    }
+    std::stable_sort(helps.begin(), helps.end(),
+                     [](const loin_help& a, const loin_help& b) { return a.at_most > b.at_most; });
+    for (std::size_t k = 0; k < std::min(again, helps.size()) && helps[k].at_most > 0; ++k) {
+        order<C> more = wanted;
+        ++more.loins[helps[k].loin].count;
+        const order_plan<C> with = plan_order(more, limits);
+        helps[k].gains = minor(with.value_billionths - plan.value_billionths);
+        for (std::size_t j = 0; j < plan.lines.size(); ++j)
+            helps[k].fills += plan.lines[j].unfilled - with.lines[j].unfilled;
+    }
+    std::stable_sort(helps.begin(), helps.end(), [](const loin_help& a, const loin_help& b) {
+        return a.gains.value_or(a.at_most) > b.gains.value_or(b.at_most);
+    });
+    return helps;
+}
+
+} // namespace tranche
