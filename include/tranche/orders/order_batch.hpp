@@ -82,7 +82,7 @@ public:
     template <currency C>
     explicit order_batch(const order<C>& wanted, std::size_t threads = 1, std::size_t first = 0,
                          std::size_t past = std::numeric_limits<std::size_t>::max())
-        : order_batch(wanted, best_value(with_remnant(wanted)), threads, first, past) {}
+        : order_batch(wanted, best_by<worth_objective>(with_remnant(wanted)), threads, first, past) {}
     /// By a want instead of the order's prices by weight, by-products and labour; the facing counts nothing then.
     template <currency C, additive_want W>
     order_batch(const order<C>& wanted, const W& want, std::size_t threads = 1, std::size_t first = 0,

@@ -17,7 +17,7 @@ namespace tranche {
 ///
 ///     price.each × min(T, at_most) − unfilled × max(0, at_least − T) + carry_over × min(max(0, T − at_most), carried) + surplus × the rest
 ///
-/// so that nothing pays better for being left over: price.each + unfilled ≥ price.each ≥ carry_over ≥ surplus.
+/// where none pays better for coming later: price.each ≥ carry_over ≥ surplus; of an exact demand price.each + unfilled is as good.
 template <currency C>
 struct order_line {
     cut_spec cut{};
@@ -54,12 +54,14 @@ void validate(const order_line<C>& line) {
     if (line.unfilled < money<C>{})
         throw invalid_input(where + "unfilled", detail::shown(line.unfilled.value()), "zero or more");
     if (line.at_most == demand::any_number) return;
-    if (line.carried > 0 && line.carry_over > line.price.each)
-        throw invalid_input(where + "carry_over", detail::shown(line.carry_over.value()),
-                            "no more than the price by the piece, or none would be sold today");
-    if (line.surplus > (line.carried > 0 ? line.carry_over : line.price.each))
+    // Of an exact demand the last portion of today is one that would be missing.
+    const money<C> today = line.at_most > line.at_least ? line.price.each : line.price.each + line.unfilled;
+    const char* const less = "no more than what a portion of today is worth, or none would be sold today";
+    if (line.carried > 0 && line.carry_over > today)
+        throw invalid_input(where + "carry_over", detail::shown(line.carry_over.value()), less);
+    if (line.surplus > (line.carried > 0 ? line.carry_over : today))
         throw invalid_input(where + "surplus", detail::shown(line.surplus.value()),
-                            line.carried > 0 ? "no more than carry_over" : "no more than the price by the piece");
+                            line.carried > 0 ? "no more than carry_over" : less);
 }
 
 } // namespace tranche

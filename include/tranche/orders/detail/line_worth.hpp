@@ -24,10 +24,11 @@ public:
         const std::int64_t price = whole(line.price.each.value());
         slopes_ = {price + whole(line.unfilled.value()), price, whole(line.carry_over.value()),
                    whole(line.surplus.value())};
-        if (line.carried == 0) slopes_[2] = slopes_[3];
         const auto corner = [](std::int64_t n) { return std::min(n, endless); };
         corners_ = {corner(line.at_least), corner(line.at_most),
                     corner(line.at_most) + std::min(line.carried, endless - corner(line.at_most))};
+        for (std::size_t k = corners_.size(); k-- > 0;) // a stretch of no length has no slope
+            if (corners_[k] == (k > 0 ? corners_[k - 1] : 0)) slopes_[k] = slopes_[k + 1];
         at_zero_ = -whole(line.unfilled.value()) * corners_[0];
         std::int64_t from = 0, worth = at_zero_; // the line through each stretch, as seen from nothing made
         for (std::size_t k = 0; k < slopes_.size(); ++k) {

@@ -66,7 +66,8 @@ public:
     bool solve();
 
     [[nodiscard]] double value() const { return value_; }
-    [[nodiscard]] double price(std::size_t line) const { return prices_[line]; }
+    /// One portion more to make costs so much: minus the multiplier of its row.
+    [[nodiscard]] double price(std::size_t line) const { return -prices_[line]; }
     /// Of an offer, 0 to 1.
     [[nodiscard]] double share(std::size_t offer) const {
         const column& c = columns_[offers_[offer]];
