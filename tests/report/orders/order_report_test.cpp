@@ -78,12 +78,12 @@ std::int64_t sum(const std::vector<std::string>& numbers) {
 TEST_CASE("order_report: the answer says which loins to open, what is missing, and how good the plan is") {
     CHECK(order_lines(both_loins()) ==
           std::vector<std::string>{"Open 2 of 2 loins: A and B.", "5 portions: the order is filled.",
-                                   "The order is worth 18.50 USD: what is sold and kept, less the loins that are "
+                                   "The order comes to 18.50 USD: what is sold and kept, less the loins that are "
                                    "opened. No other plan is better."});
     CHECK(order_lines(one_loin()) ==
           std::vector<std::string>{
               "Open 1 of 2 loins: A; B stays whole.", "3 portions; missing: 2 × thin (all loins together give 1).",
-              "The order is worth 13.50 USD: what is sold and kept, less the loins that are opened "
+              "The order comes to 13.50 USD: what is sold and kept, less the loins that are opened "
               "and what is missing. The best there can be is at most 3.7 % better (14.00 USD)."});
     const auto many = order_lines(many_loins(1000, 3));
     CHECK(many[0] == "Open 857 of 1000 loins.");

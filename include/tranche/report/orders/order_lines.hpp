@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <string>
@@ -36,6 +37,7 @@ template <class = when_called>
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD std::string order_end_words(const order_account& account) {
     if (account.ended == order_end::proven) return "No other plan is better.";
+    if (!std::isfinite(account.relative_gap)) return "Whether another plan is better is not known.";
     std::string words = "The best there can be is at most ";
     words += account.relative_gap < 1e-7 ? "a trifle"
                                          : percent_text(account.relative_gap, account.relative_gap < 0.01 ? 3 : 1);
@@ -89,7 +91,7 @@ template <class = detail::when_called>
     if (!over.empty()) what += "; left over: " + detail::names_in_words(over, 20);
     lines.push_back(what + '.');
     if (detail::has_money(account))
-        lines.push_back("The order is worth " + detail::money_text(account.total(), account.currency) +
+        lines.push_back("The order comes to " + detail::money_text(account.total(), account.currency) +
                         ": what is sold and kept, less the loins that are opened" +
                         (missing.empty() ? "" : " and what is missing") + ". " + detail::order_end_words(account));
     else

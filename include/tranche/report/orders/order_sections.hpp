@@ -6,9 +6,9 @@
 #include <utility>
 #include <vector>
 
-#include <tranche/orders/loin_help.hpp>
+#include <tranche/orders/advice/loin_help.hpp>
+#include <tranche/orders/advice/supplied_order.hpp>
 #include <tranche/orders/order_account.hpp>
-#include <tranche/orders/order_suppliers.hpp>
 #include <tranche/report/cautions.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/orders/order_lines.hpp>

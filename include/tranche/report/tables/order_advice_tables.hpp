@@ -6,8 +6,8 @@
 #include <string>
 #include <vector>
 
-#include <tranche/orders/loin_help.hpp>
-#include <tranche/orders/order_suppliers.hpp>
+#include <tranche/orders/advice/loin_help.hpp>
+#include <tranche/orders/advice/supplied_order.hpp>
 #include <tranche/report/formats/detail/money_cells.hpp>
 #include <tranche/report/formats/report_table.hpp>
 #include <tranche/units/detail/config.hpp>

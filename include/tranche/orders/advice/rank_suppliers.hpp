@@ -3,12 +3,14 @@
 #pragma once
 
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 #include <string>
 #include <utility>
 #include <vector>
 
 #include <tranche/loin/profile.hpp>
+#include <tranche/orders/advice/supplied_order.hpp>
 #include <tranche/orders/order.hpp>
 #include <tranche/orders/order_account.hpp>
 #include <tranche/orders/order_limits.hpp>
@@ -24,15 +26,6 @@ template <currency C>
 struct order_supplier {
     std::string name{};
     std::vector<order_loin<C>> loins{};
-};
-
-/// What an order comes to with the loins of a supplier.
-struct supplied_order {
-    std::string name{};
-    std::size_t rank = 1; ///< equal where totals are
-    order_account account{};
-
-    friend bool operator==(const supplied_order&, const supplied_order&) = default;
 };
 
 /// The loins of an order at a price by weight: that of the profile, as it lies on the board. Tabulates each. Throws `invalid_input` for a

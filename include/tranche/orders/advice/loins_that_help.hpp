@@ -1,4 +1,4 @@
-// What one loin more would do for an order.
+// Which loin more would help an order most.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -7,10 +7,9 @@
 #include <cstddef>
 #include <cstdint>
 #include <numeric>
-#include <optional>
-#include <string>
 #include <vector>
 
+#include <tranche/orders/advice/loin_help.hpp>
 #include <tranche/orders/order.hpp>
 #include <tranche/orders/order_batch.hpp>
 #include <tranche/orders/order_limits.hpp>
@@ -19,17 +18,6 @@
 #include <tranche/units/amount.hpp>
 
 namespace tranche {
-
-/// What one loin more, like one of the order, would do for it. Sums are minor units of the order's currency.
-struct loin_help {
-    std::size_t loin = 0; ///< index into the order's loins
-    std::string name{};
-    std::int64_t at_most = 0;            ///< what the order would gain at most, in minor units, rounded up
-    std::optional<std::int64_t> gains{}; ///< what it gains when it is planned again, if it was
-    std::int64_t fills = 0;              ///< then: so many portions are missing less
-
-    friend bool operator==(const loin_help&, const loin_help&) = default;
-};
 
 /// Which loin would help most: for each loin (or kind) of the order what one more like it, bought at its worth, could bring, the one
 /// that brings most first; the first `again` of those are planned with, the others have a bound only. The bound is what the loin
