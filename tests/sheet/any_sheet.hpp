@@ -255,9 +255,10 @@ private:
     /// Orders of some of the cuts, on sheets that may have any.
     void orders(tranche::cut_sheet& s, bool money) {
         using namespace tranche;
-        if (!s.thicknesses.empty() || s.plan_for == sheet_aim::even_portions ||
-            s.plan_for == sheet_aim::fewest_settings || maybe())
-            return;
+        if (!s.thicknesses.empty() || maybe()) return;
+        bool priced = s.plan_for == sheet_aim::best_value;
+        for (const sheet_loin& l : s.loins) priced = priced && l.price;
+        if (!priced && s.plan_for != sheet_aim::most_portions) return;
         for (sheet_cut& c : s.cuts) {
             c.at_least.reset();
             c.at_most.reset();

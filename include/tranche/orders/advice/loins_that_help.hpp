@@ -37,9 +37,10 @@ template <currency C>
     };
     std::vector<loin_help> helps;
     for (std::size_t i = 0; i < wanted.loins.size(); ++i) {
-        std::int64_t gain = offers.worth[i] + plan.bound_billionths - plan.value_billionths;
+        std::int64_t gain = offers.worth[i];
         for (std::size_t j = 0; j < prices.size(); ++j)
             gain += prices[j] * static_cast<std::int64_t>(offers.portions[i * prices.size() + j]);
+        gain = std::max<std::int64_t>(gain, 0) + plan.bound_billionths - plan.value_billionths;
         loin_help help{.loin = i, .name = wanted.loins[i].name, .at_most = minor(gain)};
         if (order_plan<C>::in_money(gain) > to_money(amount<C>{help.at_most})) ++help.at_most;
         helps.push_back(std::move(help));
@@ -48,7 +49,10 @@ template <currency C>
                      [](const loin_help& a, const loin_help& b) { return a.at_most > b.at_most; });
     for (std::size_t k = 0; k < std::min(again, helps.size()) && helps[k].at_most > 0; ++k) {
         order<C> more = wanted;
-        ++more.loins[helps[k].loin].count;
+        more.loins.push_back(wanted.loins[helps[k].loin]);
+        more.loins.back().name += ", one more";
+        more.loins.back().count = 1;
+        if (more.loins.back().opening == loin_opening::always) more.loins.back().opening = loin_opening::if_it_pays;
         const order_plan<C> with = plan_order(more, limits);
         helps[k].gains = minor(with.value_billionths - plan.value_billionths);
         for (std::size_t j = 0; j < plan.lines.size(); ++j)

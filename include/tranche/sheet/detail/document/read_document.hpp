@@ -158,7 +158,7 @@ private:
         for (std::size_t i = 0; i < sheet_.cuts.size(); ++i) check_cut(i);
         check_aim();
         check_rules();
-        check_orders(sheet_, orders_);
+        check_orders(sheet_, orders_, loins_);
         for (std::size_t i = 0; i < sheet_.alternatives.size(); ++i) {
             for (std::string& name : sheet_.alternatives[i].ready.replaces)
                 name_cut(sheet_, *alternatives_[i], "replaces", name);
