@@ -184,6 +184,17 @@ found_prices price_hunt::run() {
             if (inside || best - found.value > 0.3 * terms_.tolerance * std::abs(best)) break;
             reach *= 4.0;
         }
+        if (solved && !inside && best - found.value <= terms_.tolerance * std::abs(best)) {
+            // Done, if so little is to be gained without a box as well.
+            const std::vector<double> next = at;
+            const double boxed = found.value;
+            master.set_box(low_, high_);
+            if (solved = master.solve(); solved) {
+                found.value = master.value() + constant;
+                inside = best - found.value <= terms_.tolerance * std::abs(best);
+            }
+            if (!inside) found.value = boxed, at = next;
+        }
         if (inside && best - found.value <= terms_.tolerance * std::abs(best)) {
             found.converged = true;
             break;
