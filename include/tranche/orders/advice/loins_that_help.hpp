@@ -19,8 +19,8 @@
 
 namespace tranche {
 
-/// Which loin would help most: for each loin (or kind) of the order what one more like it, bought at its worth, could bring, the one
-/// that brings most first; the first `again` of those are planned with, the others have a bound only. The bound is what the loin
+/// Which loin would help most: for each loin (or kind) of the order what one more like it, bought at its worth, could bring. The `again`
+/// ones that could bring most are planned with, and come first, by what they bring; the others have a bound only. The bound is what the loin
 /// gives at the plan's prices of the lines, and the plan's gap: no price is better known, and the order cannot gain more (Lagrangian
 /// duality). Takes a pass over the loins and `again` plans. Throws as `plan_order`.
 template <currency C>
@@ -59,6 +59,7 @@ template <currency C>
             helps[k].fills += plan.lines[j].unfilled - with.lines[j].unfilled;
     }
     std::stable_sort(helps.begin(), helps.end(), [](const loin_help& a, const loin_help& b) {
+        if (a.gains.has_value() != b.gains.has_value()) return a.gains.has_value();
         return a.gains.value_or(a.at_most) > b.gains.value_or(b.at_most);
     });
     return helps;
