@@ -54,6 +54,8 @@ template <currency C>
         more.loins.back().count = 1;
         if (more.loins.back().opening == loin_opening::always) more.loins.back().opening = loin_opening::if_it_pays;
         const order_plan<C> with = plan_order(more, limits);
+        helps[k].gains = 0; // whoever has it may leave it whole
+        if (with.value_billionths <= plan.value_billionths) continue;
         helps[k].gains = minor(with.value_billionths - plan.value_billionths);
         for (std::size_t j = 0; j < plan.lines.size(); ++j)
             helps[k].fills += plan.lines[j].unfilled - with.lines[j].unfilled;
