@@ -10,6 +10,7 @@
 
 #include <tranche/orders/detail/offer_pools.hpp>
 #include <tranche/orders/detail/order_choice.hpp>
+#include <tranche/orders/detail/order_dive.hpp>
 #include <tranche/orders/detail/pair_exchange.hpp>
 #include <tranche/orders/detail/price_hunt.hpp>
 
@@ -85,13 +86,19 @@ template <class = when_called>
     clock.found_bound(result.bound);
 
     order_choice choice(pools, result.units);
-    choice.round(found, all_kinds);
+    std::vector<std::uint32_t> all_units;
+    for (std::uint32_t u = 0; u < result.units.size(); ++u) all_units.push_back(u);
+    choice.round(found, all_kinds, all_units);
     choice.exchange();
     clock.found_value(choice.value());
     seek_offers(pools, found, all_kinds);
     choice.exchange();
     clock.found_value(choice.value());
-    pair_exchange(choice, found.whole).run(clock.limits().most_exchanges);
+    if (kinds <= 2000) {
+        better_by_dives(choice, pools, found, std::size_t(atof(getenv("DV"))));
+        clock.found_value(choice.value());
+        pair_exchange(choice, found.whole).run(clock.limits().most_exchanges);
+    }
     result.value = choice.value();
     clock.found_value(result.value);
     for (std::size_t u = 0; u < result.units.size(); ++u) result.plans.push_back(choice.plan(u));
