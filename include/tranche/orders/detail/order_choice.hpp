@@ -76,7 +76,8 @@ public:
     /// In each group of the kinds that took part, as many of these units take an offer as its share says, one after the other in an
     /// order that mixes them.
     template <class = when_called>
-    void round(const found_prices& found, const std::vector<std::uint32_t>& kinds, const std::vector<std::uint32_t>& units);
+    void round(const found_prices& found, const std::vector<std::uint32_t>& kinds,
+               const std::vector<std::uint32_t>& units);
     /// Exchanges single plans while that gains anything; returns how many.
     template <class = when_called>
     std::size_t exchange();

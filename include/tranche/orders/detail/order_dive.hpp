@@ -3,10 +3,10 @@
 #pragma once
 
 #include <algorithm>
-#include <iterator>
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <iterator>
 #include <utility>
 #include <vector>
 
@@ -47,7 +47,8 @@ private:
 
     /// Makes the surest of few units what it is, and any others that are as good as sure; returns those that are left.
     template <class = when_called>
-    [[nodiscard]] std::vector<std::uint32_t> fix_surest(const found_prices& found, const std::vector<std::uint32_t>& kinds,
+    [[nodiscard]] std::vector<std::uint32_t> fix_surest(const found_prices& found,
+                                                        const std::vector<std::uint32_t>& kinds,
                                                         const std::vector<std::uint32_t>& units);
     order_choice& choice_;
     offer_pools& pools_;
@@ -117,10 +118,12 @@ void order_dive::run(std::vector<std::uint32_t> units, std::vector<double> price
         std::sort(units.begin(), units.end());
         std::vector<line_worth> lines;
         for (std::size_t j = 0; j < m; ++j) lines.push_back(pools_.facts().lines[j].after(made[j]));
-        hunt_terms terms{.from = prices, .reach = 0.05, .tolerance = units.size() <= few ? 1e-6 : 3e-5, .most_passes = 60};
+        hunt_terms terms{
+            .from = prices, .reach = 0.05, .tolerance = units.size() <= few ? 1e-6 : 3e-5, .most_passes = 60};
         for (const std::uint32_t u : units) {
             const chosen_unit& unit = choice_.units()[u];
-            if (terms.kinds.empty() || terms.kinds.back() != unit.kind) terms.kinds.push_back(unit.kind), terms.counts.push_back(0);
+            if (terms.kinds.empty() || terms.kinds.back() != unit.kind)
+                terms.kinds.push_back(unit.kind), terms.counts.push_back(0);
             terms.counts.back() += unit.count;
         }
         const std::vector<std::uint32_t> kinds = terms.kinds;
@@ -153,7 +156,8 @@ void better_by_dives(order_choice& choice, offer_pools& pools, const found_price
     for (std::size_t round = 0; pools.clock().known.loin_plans < until && !pools.clock().ended(); ++round) {
         order_choice next = choice;
         std::vector<std::uint32_t> some = all;
-        if (round % 4 != 0 || all.size() > 1000) dice.shuffle(some), some.resize(std::min<std::size_t>(some.size(), 30));
+        if (round % 4 != 0 || all.size() > 1000)
+            dice.shuffle(some), some.resize(std::min<std::size_t>(some.size(), 30));
         order_dive(next, pools).run(std::move(some), found.prices, dice);
         next.exchange();
         if (next.value() > choice.value()) {
