@@ -75,14 +75,11 @@ template <currency C>
         if (!prism || batch.cost(i) < 0 || wanted.loins[i].opening == loin_opening::always) return std::nullopt;
         for (const std::int64_t pieces : prism->pieces)
             if (pieces != 1) return std::nullopt;
-        kinds.push_back({.cost = batch.cost(i),
-                         .count = wanted.loins[i].count,
-                         .room = prism->room,
-                         .widths = prism->widths,
-                         .pieces = prism->pieces});
+        kinds.push_back(
+            {.cost = batch.cost(i), .count = wanted.loins[i].count, .room = prism->room, .widths = prism->widths});
     }
     order_clock clock(limits);
-    const prism_search::outcome found = prism_search(kinds, portions, unfilled, clock).run(2000);
+    const prism_search::outcome found = prism_search(kinds, portions, unfilled, clock).run(20'000);
     order_plan<C> plan;
     std::int64_t zero = 0;
     for (const line_worth& line : lines) zero += line.at_zero() + line.slopes()[0] * line.wanted();
@@ -100,7 +97,7 @@ template <currency C>
         left[pattern.kind] -= pattern.times;
         opened_loin opened{.loin = pattern.kind, .count = pattern.times};
         for (std::size_t j = 0; j < lines.size(); ++j) {
-            const std::int64_t each = pattern.slabs[j] * kinds[pattern.kind].pieces[j];
+            const std::int64_t each = pattern.slabs[j];
             made[j] += pattern.times * each;
             opened.portions.push_back(static_cast<std::uint32_t>(each));
         }

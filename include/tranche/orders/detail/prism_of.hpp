@@ -54,35 +54,42 @@ template <class Objective>
         return objective.opening(o, from) + objective.closing(o, to);
     };
     loin_prism prism{.start = start, .cells = end, .room = end - start - 1};
-    bool any_ends = false, any_does_not = false;
-    std::size_t spared = 0; // by a slab up to the sirloin face, which needs no kerf
+    constexpr std::size_t none = static_cast<std::size_t>(-1);
+    std::vector<std::size_t> to_the_face; // by line: cells of a slab up to the sirloin face, which needs no kerf
+    std::size_t spared = none, narrowest = none;
     for (std::size_t o = loose; o < problem.option_count(); ++o) {
         prism.pieces.push_back(problem.pieces(o));
-        if (!problem.may_come(o)) {
-            prism.widths.push_back(0);
-            continue;
+        std::size_t& width = prism.widths.emplace_back(0);
+        const std::size_t cells = problem.window(o).least_cells;
+        if (start + cells < end && cells > 0 && problem.allows(o, start, start + cells)) {
+            if (cells != problem.window(o).most_cells) return std::nullopt;
+            width = cells;
+            narrowest = std::min(narrowest, width);
         }
-        const std::size_t width = problem.window(o).least_cells;
-        if (width != problem.window(o).most_cells) return std::nullopt;
-        prism.widths.push_back(width);
-        for (std::size_t from = start; from + width < end; ++from)
-            if (!problem.allows(o, from, from + width) || worth(o, from, from + width) != 0) return std::nullopt;
-        std::size_t last = end; // the last start of one up to the face
+        for (std::size_t from = start; from + cells < end; ++from)
+            if (problem.allows(o, from, from + cells) != (width > 0) || (width > 0 && worth(o, from, from + cells) != 0))
+                return std::nullopt;
+        std::size_t last = none;
         for (std::size_t from = start; from < end; ++from) {
             if (!problem.allows(o, from, end)) continue;
             if (worth(o, from, end) != 0) return std::nullopt;
             last = from;
         }
-        if (last == end) {
-            any_does_not = true;
-            continue;
-        }
-        if (end - last > width || (any_ends && spared != width - (end - last))) return std::nullopt;
-        any_ends = true;
+        to_the_face.push_back(last == none ? none : end - last);
+        if (last == none || width == 0) continue;
+        if (end - last > width || (spared != none && spared != width - (end - last))) return std::nullopt;
         spared = width - (end - last);
     }
-    if (any_ends && any_does_not) return std::nullopt;
-    if (any_ends) prism.room = end - start + spared;
+    for (std::size_t j = 0; j < prism.widths.size(); ++j) {
+        if (prism.widths[j] == 0 && to_the_face[j] != none) { // a slab that leaves no room for a kerf, let alone for another
+            if (narrowest != none && to_the_face[j] + narrowest <= end - start) return std::nullopt;
+            if (spared == none) spared = 0;
+            prism.widths[j] = to_the_face[j] + spared;
+        } else if (prism.widths[j] > 0 && to_the_face[j] == none && spared != none) {
+            return std::nullopt;
+        }
+    }
+    if (spared != none) prism.room = end - start + spared;
     for (std::size_t p = start; p <= end; ++p) { // loose meat of no worth in front, behind, or all of it
         if (p > start && (!problem.allows(0, start, p) || worth(0, start, p) != 0)) return std::nullopt;
         if (p < end && (!problem.allows(0, p, end) || worth(0, p, end) != 0)) return std::nullopt;

@@ -13,6 +13,7 @@
 
 #include <tranche/orders/detail/offer_pools.hpp>
 #include <tranche/orders/detail/order_choice.hpp>
+#include <tranche/orders/detail/order_dive.hpp>
 #include <tranche/orders/detail/order_search.hpp>
 #include <tranche/orders/detail/price_master.hpp>
 
@@ -21,9 +22,8 @@ namespace tranche::detail {
 /// A kind of loin on which only the number of portions matters: any fit whose widths add up to no more than the room.
 struct prism_kind {
     std::int64_t cost = 0, count = 1;
-    std::size_t room = 0;             ///< in cells of its grid; as if every slab had a kerf behind it
-    std::vector<std::size_t> widths;  ///< by line, with kerf; 0 for a cut that it does not give
-    std::vector<std::int64_t> pieces; ///< by line, of a slab
+    std::size_t room = 0;            ///< in cells of its grid; as if every slab had a kerf behind it
+    std::vector<std::size_t> widths; ///< by line, with kerf; 0 for a cut that it does not give
 };
 
 /// What to cut: so many loins of a kind, each into these portions.
@@ -56,13 +56,21 @@ public:
         nodes_left_ = most_nodes;
         node root{.left = wanted_};
         for (const prism_kind& kind : kinds_) root.loins.push_back(kind.count);
-        const bool done = explore(root, 0);
+        bool done = explore(root, 0, nothing_aside);
+        for (std::size_t round = 0; !done && nodes_left_ > 0 && !clock_.ended(); ++round) {
+            turns_.assign(wanted_.size(), 0.0);
+            for (double& turn : turns_)
+                if (round > 0) turn = static_cast<double>(dice_.below(1000)) * 2e-3;
+            done = explore(root, 0, round % 4);
+        }
         if (done) best_.bound = best_.cost;
         best_.knapsacks = knapsacks_;
         return best_;
     }
 
 private:
+    static constexpr std::size_t nothing_aside = std::numeric_limits<std::size_t>::max();
+
     struct node {
         std::vector<std::int64_t> left{};  ///< portions, by line
         std::vector<std::int64_t> loins{}; ///< by kind
@@ -78,12 +86,16 @@ private:
     /// Best numbers of slabs at these prices for every kind, with no more portions than are left; by bounded knapsacks.
     template <class = when_called>
     void fill(const std::vector<std::int64_t>& prices, const std::vector<std::int64_t>& left);
-    [[nodiscard]] std::vector<std::int64_t> pattern_of(std::size_t kind) const;
+    [[nodiscard]] std::vector<std::int64_t> pattern_of(std::size_t kind, std::size_t room) const;
     template <class = when_called>
     [[nodiscard]] relaxed relax(const node& at);
-    /// Whether all below it is known to be no better than the best found.
+    /// Which patterns to try first, and how many loins of each.
     template <class = when_called>
-    bool explore(const node& at, std::size_t depth);
+    [[nodiscard]] std::vector<prism_pattern> patterns_to_fix(const node& at, const relaxed& relaxation, bool diving);
+    /// Whether all below it is known to be no better than the best found. Patterns that are not the first choice are taken as often as
+    /// `aside` says in all (limited discrepancy, Harvey and Ginsberg 1995); the likeliest alone, to have some plan, by `nothing_aside`.
+    template <class = when_called>
+    bool explore(const node& at, std::size_t depth, std::size_t aside);
     /// The least sum of costs of loins and portions missing that is no less than this and below the best.
     template <class = when_called>
     [[nodiscard]] std::int64_t attainable(std::int64_t least) const;
@@ -93,6 +105,8 @@ private:
     order_clock& clock_;
     outcome best_;
     std::size_t nodes_left_ = 0, knapsacks_ = 0;
+    std::vector<double> turns_; ///< by line: what is rather taken in this round, among patterns as good
+    order_dice dice_{11};
     std::vector<prism_pattern> patterns_;
     std::vector<std::vector<std::int64_t>> values_; ///< by group of equal widths, then room
     std::vector<std::vector<std::uint32_t>> taken_; ///< by group, then line × room
@@ -124,8 +138,8 @@ void prism_search::fill(const std::vector<std::int64_t>& prices, const std::vect
             const std::size_t width = of.widths[j];
             if (width == 0 || prices[j] <= 0 || left[j] == 0) continue;
             before = value;
-            const std::int64_t price = prices[j] * of.pieces[j];
-            const auto most = static_cast<std::size_t>(left[j] / of.pieces[j]);
+            const std::int64_t price = prices[j];
+            const auto most = static_cast<std::size_t>(left[j]);
             std::uint32_t* const taken = taken_[g].data() + j * rooms;
             for (std::size_t room = width; room < rooms; ++room)
                 for (std::size_t n = 1; n <= most && n * width <= room; ++n)
@@ -136,10 +150,9 @@ void prism_search::fill(const std::vector<std::int64_t>& prices, const std::vect
     }
 }
 
-inline std::vector<std::int64_t> prism_search::pattern_of(std::size_t kind) const {
+inline std::vector<std::int64_t> prism_search::pattern_of(std::size_t kind, std::size_t room) const {
     const std::size_t g = group_of_[kind], rooms = group_room_[g] + 1;
     std::vector<std::int64_t> slabs(wanted_.size());
-    std::size_t room = kinds_[kind].room;
     for (std::size_t j = wanted_.size(); j-- > 0;) {
         slabs[j] = taken_[g][j * rooms + room];
         room -= static_cast<std::size_t>(slabs[j]) * kinds_[kind].widths[j];
@@ -162,21 +175,19 @@ prism_search::relaxed prism_search::relax(const node& at) {
         const prism_pattern& pattern = patterns_[p];
         const auto loins = static_cast<double>(at.loins[pattern.kind]);
         std::vector<double> portions(m);
-        for (std::size_t j = 0; j < m; ++j)
-            portions[j] = loins * static_cast<double>(pattern.slabs[j] * kinds_[pattern.kind].pieces[j]);
+        for (std::size_t j = 0; j < m; ++j) portions[j] = loins * static_cast<double>(pattern.slabs[j]);
         master.offer(pattern.kind, -1e-9 * static_cast<double>(kinds_[pattern.kind].cost) * loins, portions);
         offered.push_back(p);
     };
     const auto proper = [&](const prism_pattern& pattern) {
         if (at.loins[pattern.kind] == 0) return false;
         for (std::size_t j = 0; j < m; ++j)
-            if (pattern.slabs[j] * kinds_[pattern.kind].pieces[j] > at.left[j]) return false;
+            if (pattern.slabs[j] > at.left[j]) return false;
         return true;
     };
     for (std::size_t p = 0; p < patterns_.size(); ++p)
         if (proper(patterns_[p])) offer(p);
     relaxed result;
-    result.bound = std::numeric_limits<std::int64_t>::min();
     std::vector<std::int64_t> prices(m);
     for (std::size_t pass = 0; pass < 300; ++pass) {
         if (!master.solve()) break;
@@ -192,7 +203,7 @@ prism_search::relaxed prism_search::relax(const node& at) {
             const std::int64_t value = values_[group_of_[k]][kinds_[k].room];
             if (value <= kinds_[k].cost) continue;
             bound -= static_cast<wide_integer>(value - kinds_[k].cost) * at.loins[k];
-            prism_pattern pattern{.kind = k, .times = 1, .slabs = pattern_of(k)};
+            prism_pattern pattern{.kind = k, .times = 1, .slabs = pattern_of(k, kinds_[k].room)};
             const auto same = std::find_if(offered.begin(), offered.end(), [&](std::size_t p) {
                 return patterns_[p].kind == k && patterns_[p].slabs == pattern.slabs;
             });
@@ -201,7 +212,10 @@ prism_search::relaxed prism_search::relax(const node& at) {
             patterns_.push_back(std::move(pattern));
             offer(patterns_.size() - 1);
         }
-        if (const auto whole = in_64_bits(bound); whole > result.bound) result.bound = whole, result.prices = prices;
+        if (bound > result.bound || result.prices.empty()) { // at first prices it may be lower than 64 bits hold
+            result.bound = static_cast<std::int64_t>(std::max<wide_integer>(bound, 0));
+            result.prices = prices;
+        }
         if (!fresh || !clock_.go_on(0)) break;
     }
     for (std::size_t i = 0; i < offered.size(); ++i)
@@ -242,7 +256,60 @@ std::int64_t prism_search::attainable(std::int64_t least) const {
 }
 
 template <class>
-bool prism_search::explore(const node& at, std::size_t depth) {
+std::vector<prism_pattern> prism_search::patterns_to_fix(const node& at, const relaxed& relaxation, bool diving) {
+    std::vector<prism_pattern> result;
+    const auto enter = [&](prism_pattern pattern, std::int64_t times) {
+        pattern.times = std::min(times, at.loins[pattern.kind]);
+        for (std::size_t j = 0; j < wanted_.size(); ++j)
+            if (pattern.slabs[j] > 0)
+                pattern.times = std::min(pattern.times, std::max<std::int64_t>(1, at.left[j] / pattern.slabs[j]));
+        const auto same = [&](const prism_pattern& other) {
+            return other.kind == pattern.kind && other.slabs == pattern.slabs;
+        };
+        if (pattern.times > 0 && std::none_of(result.begin(), result.end(), same)) result.push_back(std::move(pattern));
+    };
+    if (!diving) {
+        // The longest piece that is left has to go somewhere; beside it, of patterns as good, one of long pieces or of what has
+        // its turn: short ones find a place in the end.
+        std::vector<std::int64_t> prices = relaxation.prices, left = at.left;
+        const std::vector<std::size_t>& widths = kinds_[0].widths;
+        const double widest = static_cast<double>(std::max<std::size_t>(1, *std::max_element(widths.begin(), widths.end())));
+        std::size_t longest = wanted_.size();
+        for (std::size_t j = 0; j < prices.size(); ++j) {
+            const double turn = static_cast<double>(widths[j]) / widest + turns_[j];
+            prices[j] += static_cast<std::int64_t>(1e-6 * static_cast<double>(prices[j]) * turn);
+            if (left[j] > 0 && (longest == wanted_.size() || widths[j] > widths[longest])) longest = j;
+        }
+        --left[longest];
+        fill(prices, left);
+        std::vector<std::pair<std::int64_t, std::size_t>> gains; // what each kind loses with it
+        for (std::size_t k = 0; k < kinds_.size(); ++k) {
+            const std::size_t width = kinds_[k].widths[longest];
+            if (at.loins[k] == 0 || width == 0 || width > kinds_[k].room) continue;
+            const std::int64_t value = values_[group_of_[k]][kinds_[k].room - width] + prices[longest];
+            gains.emplace_back(kinds_[k].cost - value, k);
+        }
+        std::sort(gains.begin(), gains.end());
+        for (std::size_t g = 0; g < std::min<std::size_t>(3, gains.size()); ++g) {
+            const std::size_t k = gains[g].second;
+            prism_pattern pattern{.kind = k, .times = 1, .slabs = pattern_of(k, kinds_[k].room - kinds_[k].widths[longest])};
+            ++pattern.slabs[longest];
+            enter(std::move(pattern), at.loins[k]);
+        }
+    }
+    std::vector<std::pair<double, std::size_t>> shares = relaxation.shares;
+    std::sort(shares.begin(), shares.end(), [](const auto& a, const auto& b) {
+        return std::pair{-a.first, a.second} < std::pair{-b.first, b.second};
+    });
+    for (const auto& [share, p] : shares) {
+        if (result.size() == 5) break;
+        enter(patterns_[p], std::max<std::int64_t>(1, static_cast<std::int64_t>(share + 1e-6)));
+    }
+    return result;
+}
+
+template <class>
+bool prism_search::explore(const node& at, std::size_t depth, std::size_t aside) {
     if (nodes_left_ == 0 || !clock_.go_on(0)) return false;
     --nodes_left_;
     std::int64_t missing = 0;
@@ -253,29 +320,19 @@ bool prism_search::explore(const node& at, std::size_t depth) {
     const std::int64_t bound = attainable(at.cost + relaxation.bound);
     if (depth == 0) best_.bound = bound, best_.prices = relaxation.prices;
     if (bound >= best_.cost) return true;
-    std::vector<std::pair<double, std::size_t>> shares = relaxation.shares;
-    std::sort(shares.begin(), shares.end(), [](const auto& a, const auto& b) {
-        return std::pair{-a.first, a.second} < std::pair{-b.first, b.second};
-    });
-    std::size_t width = 0;
-    for (const auto& [share, p] : shares) {
-        if (width++ == 3) break;
-        node next = at;
-        const prism_pattern& pattern = patterns_[p];
-        std::int64_t times = std::max<std::int64_t>(1, static_cast<std::int64_t>(share + 1e-6));
-        times = std::min(times, at.loins[pattern.kind]);
+    const bool diving = aside == nothing_aside;
+    if (!diving && depth > 0 && bound > best_.bound) return false; // no way to the bound of the order: not looked at first
+    const std::vector<prism_pattern> next = patterns_to_fix(at, relaxation, diving);
+    for (std::size_t i = 0; i < next.size() && (diving ? i == 0 : i <= aside); ++i) {
+        const prism_pattern& pattern = next[i];
+        node below = at;
         for (std::size_t j = 0; j < wanted_.size(); ++j)
-            if (const std::int64_t each = pattern.slabs[j] * kinds_[pattern.kind].pieces[j]; each > 0)
-                times = std::min(times, std::max<std::int64_t>(1, next.left[j] / each));
-        for (std::size_t j = 0; j < wanted_.size(); ++j)
-            next.left[j] =
-                std::max<std::int64_t>(0, next.left[j] - times * pattern.slabs[j] * kinds_[pattern.kind].pieces[j]);
-        next.loins[pattern.kind] -= times;
-        next.cost += times * kinds_[pattern.kind].cost;
-        next.fixed.push_back({pattern.kind, times, pattern.slabs});
-        explore(next, depth + 1);
+            below.left[j] = std::max<std::int64_t>(0, below.left[j] - pattern.times * pattern.slabs[j]);
+        below.loins[pattern.kind] -= pattern.times;
+        below.cost += pattern.times * kinds_[pattern.kind].cost;
+        below.fixed.push_back(pattern);
+        explore(below, depth + 1, diving ? aside : aside - i);
         if (best_.bound >= best_.cost) return true; // of the whole order: nothing is better
-        if (bound >= best_.cost) return true;
     }
     return false; // other plans were not looked at
 }
