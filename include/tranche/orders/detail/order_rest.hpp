@@ -16,6 +16,7 @@
 #include <tranche/optimise/plans/plan.hpp>
 #include <tranche/optimise/plans/plans.hpp>
 #include <tranche/optimise/want/rest_want.hpp>
+#include <tranche/orders/detail/loin_plans.hpp>
 #include <tranche/orders/order.hpp>
 #include <tranche/orders/order_batch.hpp>
 #include <tranche/orders/order_limits.hpp>
@@ -128,57 +129,106 @@ private:
         filled.surplus = above - filled.carried;
     }
 
-    [[nodiscard]] order_plan<C> planned(const order<C>& left, const std::vector<std::size_t>& which,
-                                        const cutting_problem* board, double ratio) const {
-        std::optional<compact_problem> rest;
-        if (board != nullptr) {
-            const worth_objective worth(*board, prices_now(ratio));
-            if (wanted_.remnant)
-                rest.emplace(*board,
-                             ends_at_the_face<worth_objective>{worth, board->option_count() - 1, board->cells()});
-            else
-                rest.emplace(*board, worth);
+    /// What is left of the loin on the board, ready to be planned.
+    struct ready_rest {
+        std::size_t lines = 0, cuts = 0;
+        std::uint32_t start = 0;
+        std::optional<compact_problem> problem{};
+        std::optional<loin_slabs> slabs{}; ///< where a small order is to be proven
+        compact_workspace workspace{};
+
+        template <class Objective>
+        void make(const cutting_problem& of, const Objective& worth, bool listed) {
+            start = static_cast<std::uint32_t>(of.start());
+            problem.emplace(of, worth);
+            if (!listed || of.links_slabs()) return;
+            slabs.emplace(of, worth, lines);
+            slabs->always = true;
         }
-        compact_workspace workspace;
-        const std::size_t lines = left.lines.size();
-        const auto best = [&](std::span<const std::int64_t> prices) -> const compact_plan& {
+        [[nodiscard]] const compact_plan& best(std::span<const std::int64_t> prices) {
             cut_values values;
             values.each.assign(prices.begin(), prices.end());
-            values.each.resize(lines + (wanted_.remnant ? 1 : 0));
-            return workspace.plan(*rest, values);
-        };
-        const order_pass pass = [&](std::span<const std::int64_t> prices, std::span<const std::uint32_t> loins,
-                                    order_offers& offers) {
-            std::vector<std::uint32_t> others;
-            for (const std::uint32_t loin : loins)
-                if (!rest || loin > 0) others.push_back(static_cast<std::uint32_t>(which[loin]));
-            batch_.offers(prices, others, offers);
-            if (others.size() == loins.size()) return;
+            values.each.resize(cuts);
+            return workspace.plan(*problem, values);
+        }
+        /// What a plan is worth but for what is paid by the piece.
+        [[nodiscard]] std::int64_t worth(const compact_plan& plan, std::span<const std::int64_t> prices) const {
+            std::int64_t rest = plan.score;
+            for (std::size_t j = 0; j < lines; ++j) rest -= prices[j] * static_cast<std::int64_t>(plan.portions[j]);
+            return rest;
+        }
+        [[nodiscard]] opened_loin cut_at(std::span<const std::int64_t> prices) {
             const compact_plan& plan = best(prices);
-            std::int64_t worth = plan.score;
-            for (std::size_t j = 0; j < lines; ++j) worth -= prices[j] * static_cast<std::int64_t>(plan.portions[j]);
-            offers.worth.insert(offers.worth.begin(), worth); // the loin on the board is the first
-            offers.portions.insert(offers.portions.begin(), plan.portions.begin(),
-                                   plan.portions.begin() + static_cast<std::ptrdiff_t>(lines));
-        };
-        const order_cutter cut = [&](std::span<const std::int64_t> prices, std::size_t loin) {
-            if (!rest || loin > 0) {
-                opened_loin opened = batch_.cut_at(prices, which[loin]);
-                opened.loin = loin;
-                return opened;
-            }
-            const compact_plan& plan = best(prices);
-            opened_loin opened{
-                .loin = 0, .worth_billionths = plan.score, .start = static_cast<std::uint32_t>(board->start())};
-            for (std::size_t j = 0; j < lines; ++j) {
+            opened_loin opened{.worth_billionths = worth(plan, prices), .start = start};
+            for (std::size_t j = 0; j < lines; ++j)
                 opened.portions.push_back(static_cast<std::uint32_t>(plan.portions[j]));
-                opened.worth_billionths -= prices[j] * static_cast<std::int64_t>(plan.portions[j]);
-            }
             for (const grid_slab& s : plan.stretches)
                 opened.cuts.push_back({static_cast<std::uint32_t>(s.to), static_cast<std::uint16_t>(s.option), s.kind});
             return opened;
+        }
+        [[nodiscard]] opened_loin cut_into(const std::uint16_t* portions) const {
+            portion_counts counts;
+            opened_loin opened{.start = start};
+            for (std::size_t j = 0; j < lines; ++j) {
+                counts.add(j, portions[j]);
+                opened.portions.push_back(portions[j]);
+            }
+            opened.cuts = cuts_of(*slabs, counts);
+            std::size_t from = start;
+            for (const compact_cut& cut : opened.cuts) {
+                const std::size_t option = cut.option + (cut.kind == slab_kind::portions ? slabs->loose_count : 0);
+                opened.worth_billionths +=
+                    slabs->worth({static_cast<std::uint32_t>(from), static_cast<std::uint16_t>(option)}, cut.to);
+                from = cut.to;
+            }
+            return opened;
+        }
+    };
+
+    /// Loin 0 of what is left is the one on the board, if there is one; `which` says which of the order the others are.
+    [[nodiscard]] order_plan<C> planned(const order<C>& left, const std::vector<std::size_t>& which,
+                                        const cutting_problem* board, double ratio) const {
+        ready_rest rest{.lines = left.lines.size(), .cuts = left.lines.size() + (wanted_.remnant ? 1 : 0)};
+        if (board != nullptr) {
+            const worth_objective worth(*board, prices_now(ratio));
+            if (wanted_.remnant)
+                rest.make(*board, ends_at_the_face<worth_objective>{worth, board->option_count() - 1, board->cells()},
+                          batch_.lists_plans());
+            else
+                rest.make(*board, worth, batch_.lists_plans());
+        }
+        const auto on_board = [&](std::size_t loin) { return board != nullptr && loin == 0; };
+        const auto of_left = [](opened_loin opened, std::size_t loin) {
+            opened.loin = loin;
+            return opened;
         };
-        return plan_order(left, limits_, pass, cut);
+        loin_keepers keepers;
+        keepers.pass = [&](std::span<const std::int64_t> prices, std::span<const std::uint32_t> loins,
+                           order_offers& offers) {
+            std::vector<std::uint32_t> others;
+            for (const std::uint32_t loin : loins)
+                if (!on_board(loin)) others.push_back(static_cast<std::uint32_t>(which[loin]));
+            batch_.offers(prices, others, offers);
+            if (others.size() == loins.size()) return;
+            const compact_plan& plan = rest.best(prices);
+            offers.worth.insert(offers.worth.begin(), rest.worth(plan, prices)); // the loin on the board is the first
+            offers.portions.insert(offers.portions.begin(), plan.portions.begin(),
+                                   plan.portions.begin() + static_cast<std::ptrdiff_t>(rest.lines));
+        };
+        keepers.cut = [&](std::span<const std::int64_t> prices, std::size_t loin) {
+            return of_left(on_board(loin) ? rest.cut_at(prices) : batch_.cut_at(prices, which[loin]), loin);
+        };
+        if (!batch_.lists_plans()) return planned_order(left, limits_, keepers);
+        keepers.list = [&](std::span<const std::int64_t> prices, std::size_t loin, std::int64_t most_loss,
+                           std::size_t& most_labels) {
+            if (!on_board(loin)) return batch_.plans_within(prices, which[loin], most_loss, most_labels);
+            if (!rest.slabs) return std::optional<std::vector<priced_plan>>();
+            return detail::plans_within(*rest.slabs, prices, most_loss, most_labels);
+        };
+        keepers.cut_by_counts = [&](std::size_t loin, const std::uint16_t* portions) {
+            return of_left(on_board(loin) ? rest.cut_into(portions) : batch_.cut_into(which[loin], portions), loin);
+        };
+        return planned_order(left, limits_, keepers);
     }
 
     order<C> wanted_;
