@@ -108,9 +108,9 @@ template <class = when_called>
     for (const sheet_label& label : answer.labels) {
         labels.push_back(label.label);
         const sheet_loin& loin = answer.sheet.loins[label.loin];
-        more.push_back(csv_text(loin.name) + ',' + csv_text(loin.lot) + ',' +
-                       (retail.packed_on ? date_text(*retail.packed_on) : "") + ',' +
-                       (retail.sell_by ? date_text(*retail.sell_by) : ""));
+        more.push_back(
+            csv_cells({csv_text(loin.name), csv_text(loin.lot), retail.packed_on ? date_text(*retail.packed_on) : "",
+                       retail.sell_by ? date_text(*retail.sell_by) : ""}));
     }
     return with_cells(labels_csv(labels), more);
 }
