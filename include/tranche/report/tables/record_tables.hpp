@@ -9,6 +9,7 @@
 #include <map>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <tranche/records/cutting_record.hpp>
@@ -16,6 +17,7 @@
 #include <tranche/records/read_cutting_records.hpp>
 #include <tranche/records/record_summary.hpp>
 #include <tranche/report/formats/csv.hpp>
+#include <tranche/report/formats/detail/figure_lines.hpp>
 #include <tranche/report/formats/report_table.hpp>
 #include <tranche/text/date.hpp>
 #include <tranche/text/to_text.hpp>
@@ -123,11 +125,7 @@ inline constexpr double days_of_trend = 30.0; ///< a change a day is too small t
 /// What lies behind the yields: the spread between suppliers and within them, and the bias of the plans. O(1). Shares
 /// in per cent. Takes what the library made at its word; throws as `to_text` for a number that is not finite.
 [[nodiscard]] TRANCHE_COLD inline report_table record_findings_table(const record_summary& summary) {
-    report_table table;
-    table.columns = {{""}, {"", report_table::align::right}};
-    const auto add = [&](const std::string& what, const std::string& found) {
-        table.rows.push_back({.cells = {what, found}});
-    };
+    detail::figure_lines add;
     if (const auto& a = summary.suppliers) {
         add("Spread between suppliers (sd)", percent_text(std::sqrt(a->between_variance), 2));
         add("Spread within a supplier (sd)", percent_text(std::sqrt(a->within_variance), 2));
@@ -139,7 +137,7 @@ inline constexpr double days_of_trend = 30.0; ///< a change a day is too small t
         add("Its interval", detail::percent_or(bias->interval, 2));
         add("Spread of a single difference (sd)", detail::percent_or(bias->standard_deviation, 2));
     }
-    return table;
+    return std::move(add).table();
 }
 
 /// What was learned for the next loin: each share with its standard error and interval. O(1). Shares in per cent. Takes
