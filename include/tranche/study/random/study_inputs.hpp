@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <numbers>
@@ -52,6 +53,14 @@ public:
 
     [[nodiscard]] std::size_t size() const { return inputs_.size(); }
     [[nodiscard]] bool correlated() const { return !factor_.empty(); }
+    /// Whether two inputs are, by their entry of the matrix. O(n).
+    [[nodiscard]] bool correlated(std::size_t i, std::size_t j) const {
+        if (!correlated() || i == j) return i == j;
+        double entry = 0.0;
+        for (std::size_t k = 0; k <= std::min(i, j); ++k)
+            entry += factor_[i * (i + 1) / 2 + k] * factor_[j * (j + 1) / 2 + k];
+        return std::abs(entry) > 1e-8; // the factors are rounded to 2^-32
+    }
     [[nodiscard]] const std::vector<study_input>& inputs() const { return inputs_; }
     [[nodiscard]] const study_input& operator[](std::size_t i) const { return inputs_.at(i); }
 
