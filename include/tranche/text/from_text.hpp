@@ -40,8 +40,9 @@ namespace tranche {
 /// - `quantity_range<Q>` of these: `A`, `exactly A`, `A to B`, `A - B`, `at least A`, `A or more`, `at most B`, `up to B`, `B or
 ///   less`. A lower limit without a unit has that of the upper one: `1 to 1 1/2 in`.
 ///
-/// The first number may have a sign. Throws `invalid_input` with the text, what could not be read, at which character (counted
-/// from 1) and what was expected. O(length of the text).
+/// The first number may have a sign. Throws `invalid_input` with the text, what could not be read, at which character
+/// (counted from 1) and what was expected. O(length of the text). Quantities are held in SI units, temperatures in °C;
+/// which values make sense is for the caller to check.
 template <class Quantity>
 [[nodiscard]] Quantity from_text(std::string_view text, std::string_view field = "quantity");
 

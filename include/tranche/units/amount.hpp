@@ -29,7 +29,7 @@ namespace tranche {
 enum class rounding { half_even, half_up };
 
 /// An exact sum of money: a count of the minor units of `C`. Amounts of one currency add, subtract and compare; to
-/// multiply, go through `money<C>` and round again by name.
+/// multiply, go through `money<C>` and round again by name. Sums beyond 64 bits of minor units throw `invalid_input`.
 template <currency C>
 struct amount {
     std::int64_t minor = 0;

@@ -17,7 +17,7 @@
 namespace tranche {
 
 /// A whole number of micrograms; every mass below 9.2 million tonnes fits. Sums and differences are exact. Loops that
-/// cannot leave 64 bits add up `count`.
+/// cannot leave 64 bits add up `count`. Sums beyond 64 bits throw `invalid_input`.
 struct micrograms {
     std::int64_t count = 0;
 

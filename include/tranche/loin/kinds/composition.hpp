@@ -39,6 +39,7 @@ inline constexpr fraction least_composition_sum = 0.95, most_composition_sum = 1
 }
 
 /// Throws `invalid_input`, with `where` before the field, for a share that is not 0 to 1, or a sum outside the window.
+/// Where the window ends is common practice, no source.
 template <class = detail::when_called>
 void validate(const composition& c, const std::string& where = "") {
     detail::require_share(c.water, where + "water");
@@ -96,7 +97,8 @@ template <class = detail::when_called>
 
 /// Densities of all tissues from what the lean and the separable fat consist of. The tail is taken as half lean, half
 /// fat by mass, and connective tissue as lean: common practice, no source. A fish without a fat cover has one
-/// composition for both. Throws as `density_of`, naming the lean or the fat.
+/// composition for both. Throws as `density_of`, naming the lean or the fat. Densities are in kilograms per cubic
+/// metre, shares by mass 0 to 1, `at` is -40 to 150 °C.
 template <class = detail::when_called>
 [[nodiscard]] tissue_densities densities_of(const composition& lean, const composition& fat, temperature at) {
     validate(lean, "lean.");

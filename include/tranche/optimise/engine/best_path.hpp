@@ -76,24 +76,27 @@ struct tiling {
     friend bool operator==(const tiling&, const tiling&) = default;
 };
 
-/// Room for `best_path` to work in. Kept from one plan to the next, of whatever problems and sizes, it grows to the largest,
-/// and from then on a plan allocates nothing, unless an order or a common thickness links slabs. Not to be shared by
-/// threads.
+/// Room for `best_path` to work in. Kept from one plan to the next, of whatever problems and sizes, it grows to the
+/// largest, and from then on a plan allocates nothing, unless an order or a common thickness links slabs. Not to be
+/// shared by threads. What its members throw is what `best_path` throws.
 template <objective O>
 class path_workspace {
 public:
     using score_type = typename O::score_type;
 
-    /// As `best_path`. The result is valid until the next call.
+    /// As `best_path`. The result is valid until the next call. Scores are in units of the objective, positions whole
+    /// steps of the profile.
     const tiling<score_type>& best_path(const cutting_problem& problem, const O& objective) {
         static const search_limits unlimited{};
         return best_path(problem, objective, unlimited);
     }
+    /// The same within `limits`.
     const tiling<score_type>& best_path(const cutting_problem& problem, const O& objective,
                                         const search_limits& limits) {
         detail::search_clock clock(limits);
         return best_path(problem, objective, clock);
     }
+    /// The same by a clock of one's own search.
     const tiling<score_type>& best_path(const cutting_problem& problem, const O& objective,
                                         detail::search_clock& clock) {
         if (problem.places().any())
@@ -107,7 +110,7 @@ public:
             link(problem, objective, clock);
         return result_;
     }
-    /// Takes the last result away.
+    /// Takes the last result away. Throws nothing.
     [[nodiscard]] tiling<score_type> result() && { return std::move(result_); }
 
 private:

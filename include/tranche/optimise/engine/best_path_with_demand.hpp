@@ -55,7 +55,7 @@ struct demand_tiling {
     std::vector<demand_price> prices{};
     search_end ended = search_end::by_itself;
 
-    /// Whether no other tiling that meets the demands scores higher.
+    /// Whether no other tiling that meets the demands scores higher. Throws nothing.
     [[nodiscard]] bool proven_optimal() const { return finite && outcome == demand_outcome::met && !(score < bound); }
 
     friend bool operator==(const demand_tiling&, const demand_tiling&) = default;
