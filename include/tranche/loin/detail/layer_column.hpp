@@ -101,6 +101,13 @@ public:
             if (!column->empty()) (*column)[i] = (*column)[by];
     }
     void replaced() { missing_ = some_missing(thicknesses_); }
+    /// The layers of another column, of which this is a copy but for their thicknesses, so many times as thick.
+    void scale(const layer_column& from, double factor) {
+        const double* const before = from.thicknesses_.data();
+        double* const metres = thicknesses_.data();
+        for (std::size_t i = 0; i < thicknesses_.size(); ++i) metres[i] = factor * before[i];
+        missing_ = from.missing_ || !(factor > 0.0);
+    }
     /// The same layers, each as often in a row as `times(i)` says.
     template <class Times>
     [[nodiscard]] layer_column repeated(const Times& times) const {
