@@ -1,0 +1,10 @@
+// Studies: what is uncertain, drawn many times over, and what comes of it.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <tranche/study/random/distribution.hpp>
+#include <tranche/study/random/philox.hpp>
+#include <tranche/study/random/random_stream.hpp>
+#include <tranche/study/random/sobol_points.hpp>
+#include <tranche/study/random/study_inputs.hpp>
+#include <tranche/study/run/study_model.hpp>
