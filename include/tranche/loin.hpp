@@ -10,7 +10,6 @@
 #include <tranche/loin/kinds/known_proportions.hpp>
 #include <tranche/loin/kinds/loin_proportions.hpp>
 #include <tranche/loin/kinds/tissue_lipids.hpp>
-#include <tranche/loin/loin_factors.hpp>
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/loin_side.hpp>
 #include <tranche/loin/models/doubts.hpp>
@@ -30,4 +29,3 @@
 #include <tranche/loin/tape/taped_face.hpp>
 #include <tranche/loin/tape/taped_outlines.hpp>
 #include <tranche/loin/tissue.hpp>
-#include <tranche/loin/varied_profiles.hpp>

@@ -134,9 +134,9 @@ TEST_CASE("what no loin can be has its reason") {
     using why = impossible_loin;
     const double nan = std::numeric_limits<double>::quiet_NaN();
     CHECK(!room.why_not({}));
-    CHECK(room.why_not({.length = 0.0}) == why::length);
-    CHECK(room.why_not({.length = 1e9}) == why::length);
-    CHECK(room.why_not({.length = nan}) == why::length);
+    CHECK(room.why_not({.length = 0.0}) == why::loin_length);
+    CHECK(room.why_not({.length = 1e9}) == why::loin_length);
+    CHECK(room.why_not({.length = nan}) == why::loin_length);
     CHECK(room.why_not({.width = -1.0}) == why::width);
     CHECK(room.why_not({.depth = -0.1}) == why::depth);
     CHECK(room.why_not({.fat_cover = -0.1}) == why::fat_cover);

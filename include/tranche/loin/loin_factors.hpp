@@ -33,7 +33,7 @@ enum class gives_way {
 /// Why there is no such loin.
 enum class impossible_loin {
     weight,               ///< not above zero
-    length,               ///< not above zero, or beyond what a table holds
+    loin_length,          ///< not above zero, or beyond what a table holds
     width,                ///< not above zero, or outside of `usual_give` where it gives way
     depth,                ///< not above zero
     fat_cover,            ///< below zero
@@ -47,7 +47,7 @@ enum class impossible_loin {
 [[nodiscard]] constexpr std::string_view name_of(impossible_loin why) {
     switch (why) {
     case impossible_loin::weight: return "weight not above zero";
-    case impossible_loin::length: return "length not above zero";
+    case impossible_loin::loin_length: return "length not above zero";
     case impossible_loin::width: return "width out of all proportion to the weight";
     case impossible_loin::depth: return "depth not above zero";
     case impossible_loin::fat_cover: return "fat cover below zero";

@@ -67,7 +67,7 @@ public:
         const auto some = [](double factor) { return factor >= 0.0 && std::isfinite(factor); };
         if (!positive(by.length) || !(step_in_grains(by.length) >= 1.0) ||
             !(by.length * base_.extent() < detail::largest_loin))
-            return impossible_loin::length;
+            return impossible_loin::loin_length;
         if (!positive(by.width)) return impossible_loin::width;
         if (!positive(by.depth)) return impossible_loin::depth;
         if (!some(by.fat_cover)) return impossible_loin::fat_cover;
