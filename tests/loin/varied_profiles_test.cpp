@@ -62,7 +62,7 @@ TEST_CASE("factors of one leave a profile as it is") {
 
 TEST_CASE("a stretched profile has the masses of the loin that is measured so") {
     // The tail of a taped face is a share of the whole depth, cover and all: so here cover and lean have one factor.
-    const loin_factors by{.length = 1.0625, // 0.53125 mm is a whole number of grains
+    const loin_factors by{.length = 1.0625,
                           .width = 1.1,
                           .depth = 0.93,
                           .fat_cover = 0.93,
@@ -71,7 +71,7 @@ TEST_CASE("a stretched profile has the masses of the loin that is measured so") 
                           .gluteus_medius_share = 1.15};
     varied_profiles room(tabulate(taped()));
     const profile& varied = room.vary(by);
-    const profile measured = tabulate(taped_as(by), 0.53125_mm);
+    const profile measured = tabulate(taped_as(by));
     REQUIRE(varied.cells() == measured.cells());
     CHECK(varied.extent() == measured.extent());
     CHECK(varied.step() == measured.step());
@@ -82,8 +82,8 @@ TEST_CASE("a stretched profile has the masses of the loin that is measured so") 
             CHECK(std::abs(varied.between(0, i, t).count - measured.between(0, i, t).count) <= 2'000);
     }
     for (std::size_t i = 0; i < varied.cells(); i += 50) {
-        CHECK(varied.fat_cover(i).thickness / measured.fat_cover(i).thickness == Approx(1.0).epsilon(1e-6));
-        CHECK(varied.tail(i).thickness / measured.tail(i).thickness == Approx(1.0).epsilon(1e-6));
+        CHECK(varied.fat_cover(i).thickness / measured.fat_cover(i).thickness == Approx(1.0).epsilon(5e-4));
+        CHECK(varied.tail(i).thickness / measured.tail(i).thickness == Approx(1.0).epsilon(5e-4));
         CHECK(varied.width(i) / measured.width(i) == Approx(1.0).epsilon(1e-3));
         CHECK(varied.depth(i) / measured.depth(i) == Approx(1.0).epsilon(1e-3));
         CHECK(varied.gluteus_medius_share(i) == Approx(measured.gluteus_medius_share(i)).margin(1e-4));
@@ -95,7 +95,7 @@ TEST_CASE("what a trim leaves of a stretched loin is nearly what it leaves of on
     const loin_factors by{.length = 1.0625, .width = 0.95, .depth = 1.08, .fat_cover = 1.4, .tail = 0.8};
     varied_profiles room(tabulate(taped()));
     const profile& varied = room.vary(by);
-    const profile measured = tabulate(taped_as(by), 0.53125_mm);
+    const profile measured = tabulate(taped_as(by));
     const trim_spec trim{.fat_cover = 5_mm, .tail = 25_mm};
     const yield_table a(varied, trim), b(measured, trim);
     // The tail of a taped face has its thickness from the whole depth, 3 % more here, and where the lower edge of the cover
@@ -163,7 +163,7 @@ TEST_CASE("a box without a second muscle stretches to the microgram") {
     varied_profiles room(tabulate(box));
     const profile& varied = room.vary({.length = 1.25, .width = 2.0, .depth = 0.5});
     const prism_loin other{.length = 250_mm, .face = {.width = 200_mm, .depth = 25_mm}, .shape = {.fill = 1.0}};
-    const profile measured = tabulate(other, 0.625_mm);
+    const profile measured = tabulate(other);
     REQUIRE(varied.cells() == measured.cells());
     for (std::size_t i = 0; i <= varied.cells(); ++i)
         REQUIRE(std::abs(varied.cumulative()[i] - measured.cumulative()[i]) <= 2);

@@ -30,17 +30,18 @@ namespace tranche {
 inline constexpr quantity_range<double> usual_give{0.75, 1.33};
 
 /// A loin of whatever model, as a table to be stretched: the profile of a loin that is `by` times as long, wide, deep ... as the one
-/// that was tabulated. With L, W, D, C, T and F the factors of length, width, depth, cover, tail and fill (`loin_factors`), the mass
-/// of each tissue between two positions grows by
+/// that was tabulated, on the same grid. With L, W, D, C, T and F the factors of length, width, depth, cover, tail and fill
+/// (`loin_factors`), what each tissue weighs between two places grows by
 ///
 ///     eye, gluteus medius, connective: L W D F    fat cover: L W C F    tail: L W D T
 ///
-/// covers get C times as thick and tails W T times as long. The positions move apart with the length: a step of 0.5 mm becomes
-/// one of 0.5 L mm, to 1/16 um, so lengths are exact to a part in 16,000 at that step. The second muscle's share of the lean at a
-/// place is its factor times that of the old loin at the place which lies as far between onset and sirloin face.
+/// the places move apart by L, covers get C times as thick and tails W T times as long. The second muscle's share of the lean at a
+/// place is its factor times that of the old loin at the place which lies as far between onset and sirloin face. Masses between
+/// positions of the old grid lie on straight lines, as wherever the library looks inside a cell, and layers are those of the old
+/// cell: both are of second order in its step.
 ///
-/// Holds the table and room for one more: a call allocates nothing, and takes O(cells), some tens of nanoseconds for ten cells.
-/// The result is valid until the next call. Not to be shared by threads; copies are independent.
+/// Holds the table and room for one more: a call allocates nothing once it has made one as long, and takes O(cells). The result is
+/// valid until the next call. Not to be shared by threads; copies are independent.
 class varied_profiles {
 public:
     explicit varied_profiles(profile base) : base_(std::move(base)), varied_(base_) {
@@ -65,8 +66,8 @@ public:
     [[nodiscard]] std::optional<impossible_loin> why_not(const loin_factors& by) const {
         const auto positive = [](double factor) { return factor > 0.0 && std::isfinite(factor); };
         const auto some = [](double factor) { return factor >= 0.0 && std::isfinite(factor); };
-        if (!positive(by.length) || !(step_in_grains(by.length) >= 1.0) ||
-            !(by.length * base_.extent() < detail::largest_loin))
+        if (!positive(by.length) || !(by.length * base_.extent() < detail::largest_loin) ||
+            !(extent_in_grains(by.length) >= 1.0) || !(cells_of(by.length) <= static_cast<double>(most_cells)))
             return impossible_loin::loin_length;
         if (!positive(by.width)) return impossible_loin::width;
         if (!positive(by.depth)) return impossible_loin::depth;
@@ -111,39 +112,34 @@ public:
     }
 
     /// The profile of a loin of these factors; of `weight`, to the microgram, if that is given (factors as `to_weight` says leave
-    /// it less than a part in 10^9 to close). Throws `invalid_input` for factors of which `why_not` says why there is no such
+    /// it less than a part in 10^6 to close). Throws `invalid_input` for factors of which `why_not` says why there is no such
     /// loin, and for a weight that is not above zero.
     const profile& vary(const loin_factors& by, std::optional<mass> weight = {}) {
         if (const auto not_possible = why_not(by))
             throw invalid_input("factors", std::string(name_of(*not_possible)), "those of a loin that can be");
         if (weight) detail::require_positive(*weight, "weight");
-        const double step = step_in_grains(by.length);
-        stretch_places(step);
+        find_places(by.length);
         loin_factors as_long = by;
-        as_long.length = step / detail::step_in_grains(base_.step());
+        as_long.length = varied_.extent_ / base_.extent_;
         by_tissue<double> factors = factors_of_mass(as_long);
         varied_.unrounded_total_ = base_.unrounded_total_ * double(mass_of(as_long) / mass_of({}));
         if (weight) {
-            const double close = *weight / varied_.unrounded_total_;
+            const double close = *weight / mass_of(as_long);
             for (double& factor : factors.values) factor *= close;
             varied_.unrounded_total_ = to_mass(to_micrograms(*weight));
         }
         (void)to_micrograms(varied_.unrounded_total_, "mass of the loin");
-        const bool other_muscle =
-            most_share_ > 0.0 && (by.gluteus_medius_onset != 1.0 || by.gluteus_medius_share != 1.0);
-        for (const tissue t : all_tissues) scale(t, factors[t]);
-        if (other_muscle)
-            part_lean(by, factors[tissue::eye]);
-        else if (most_share_ > 0.0)
-            varied_.gluteus_medius_shares_ = base_.gluteus_medius_shares_;
+        for (const tissue t : all_tissues) stretch(t, factors[t]);
         if (most_share_ > 0.0) {
+            share_lean(by);
+            if (by.gluteus_medius_onset != 1.0 || by.gluteus_medius_share != 1.0) part_lean(factors[tissue::eye]);
             varied_.gluteus_medius_entered_.clear();
             varied_.let_enter();
         }
         add_up();
         varied_.close_total();
-        varied_.fat_covers_.scale(base_.fat_covers_, by.fat_cover);
-        varied_.tails_.scale(base_.tails_, by.width * by.tail);
+        varied_.fat_covers_.pick(base_.fat_covers_, old_cells_, by.fat_cover);
+        varied_.tails_.pick(base_.tails_, old_cells_, by.width * by.tail);
         stretch_outlines(by);
         return varied_;
     }
@@ -153,8 +149,11 @@ private:
         why = reason;
         return std::nullopt;
     }
-    [[nodiscard]] double step_in_grains(double longer) const {
-        return detail::nearest_whole(longer * detail::step_in_grains(base_.step()));
+    [[nodiscard]] double extent_in_grains(double longer) const {
+        return detail::nearest_whole(detail::unfused(longer * detail::in_grains(base_.extent())));
+    }
+    [[nodiscard]] double cells_of(double longer) const {
+        return std::ceil(extent_in_grains(longer) / detail::step_in_grains(base_.step()));
     }
     [[nodiscard]] static by_tissue<double> factors_of_mass(const loin_factors& by) {
         const double lean = by.length * by.width * by.depth * by.fill;
@@ -164,27 +163,65 @@ private:
         return factors;
     }
 
-    void stretch_places(double step) {
-        const std::size_t cells = base_.cells();
-        const double before = detail::step_in_grains(base_.step());
-        const double last = detail::in_grains(base_.extent() - base_.position(cells - 1));
-        varied_.step_ = length::from_value(step / detail::grains_in_a_metre);
-        const double all =
-            static_cast<double>(cells - 1) * step + std::max(1.0, detail::nearest_whole(last * (step / before)));
-        varied_.extent_ = length::from_value(all / detail::grains_in_a_metre);
+    /// Where on the old grid the positions and the middles of cells of the new one were, and room for them.
+    void find_places(double longer) {
+        const auto cells = static_cast<std::size_t>(cells_of(longer));
+        if (extent_in_grains(longer) != detail::in_grains(base_.extent()))
+            varied_.extent_ = length::from_value(extent_in_grains(longer) / detail::grains_in_a_metre);
+        else
+            varied_.extent_ = base_.extent_;
+        if (cells + 1 != varied_.total_.size()) {
+            varied_.total_.resize(cells + 1);
+            for (auto& column : varied_.cumulative_.values) column.resize(cells + 1); // zeros, or written below
+            for (auto* column : {&varied_.gluteus_medius_shares_, &varied_.widths_, &varied_.depths_})
+                column->resize(cells + 1);
+        }
+        old_places_.resize(cells + 1);
+        old_cells_.resize(cells);
+        const double shorter = base_.extent_ / varied_.extent_, step = base_.step_.value();
+        const double old_end = base_.extent_.value() / step, new_end = varied_.extent_.value() / step;
+        const auto most = static_cast<double>(base_.cells()); // the last cell may be shorter
+        const auto count = static_cast<std::int32_t>(cells);
+        for (std::int32_t i = 0; i < count; ++i)
+            old_places_[static_cast<std::size_t>(i)] = detail::lesser(detail::unfused(i * shorter), old_end);
+        old_places_[cells] = old_end;
+        for (std::int32_t i = 0; i < count; ++i) {
+            const double middle = (i + 1 < count ? i + 0.5 : 0.5 * (i + new_end)) * shorter;
+            old_cells_[static_cast<std::size_t>(i)] = static_cast<std::uint32_t>(detail::lesser(middle, most - 0.5));
+        }
     }
-    void scale(tissue t, double factor) {
+    /// Calls f(i, cell, into) for each new position: how far it lies in a cell of the old grid, 0 to 1.
+    template <class F>
+    void at_old_places(const F& f) const {
+        const std::size_t last = base_.cells() - 1, positions = old_places_.size();
+        const auto last_cell = static_cast<double>(last);
+        const double last_width = base_.extent_.value() / base_.step_.value() - last_cell;
+        std::size_t i = 0;
+        for (; i < positions && old_places_[i] < last_cell; ++i) {
+            const auto cell = static_cast<std::int32_t>(old_places_[i]);
+            f(i, static_cast<std::size_t>(cell), old_places_[i] - static_cast<double>(cell));
+        }
+        for (; i + 1 < positions; ++i) f(i, last, detail::lesser((old_places_[i] - last_cell) / last_width, 1.0));
+        f(positions - 1, last, 1.0);
+    }
+    void stretch(tissue t, double factor) {
         const std::int64_t* const from = base_.cumulative_[t].data();
         std::int64_t* const to = varied_.cumulative_[t].data();
-        const std::size_t positions = base_.total_.size();
-        if (from[positions - 1] == 0) return; // nor is there any in the copy
-        if (static_cast<double>(from[positions - 1]) * std::max(1.0, factor) <
-            static_cast<double>(detail::most_whole_double))
-            for (std::size_t i = 0; i < positions; ++i)
-                to[i] = detail::nearest_whole_of(detail::unfused(factor * detail::whole_as_double(from[i])));
+        if (base_.cumulative_[t].back() == 0) return; // nor is there any in the copy
+        const bool countable = static_cast<double>(base_.cumulative_[t].back()) * std::max(1.0, factor) <
+                               static_cast<double>(detail::most_whole_double);
+        if (countable)
+            at_old_places([&](std::size_t i, std::size_t cell, double into) {
+                const double front = detail::whole_as_double(from[cell]),
+                             back = detail::whole_as_double(from[cell + 1]);
+                to[i] = detail::nearest_whole_of(
+                    detail::unfused(factor * (front + detail::unfused(into * (back - front)))));
+            });
         else
-            for (std::size_t i = 0; i < positions; ++i)
-                to[i] = std::llround(detail::unfused(factor * static_cast<double>(from[i])));
+            at_old_places([&](std::size_t i, std::size_t cell, double into) {
+                const auto front = static_cast<double>(from[cell]), back = static_cast<double>(from[cell + 1]);
+                to[i] = std::llround(detail::unfused(factor * (front + detail::unfused(into * (back - front)))));
+            });
     }
     /// The second muscle's share of the old loin at a place between positions.
     [[nodiscard]] double share_at(double place) const {
@@ -192,35 +229,41 @@ private:
         const auto cell = std::min(static_cast<std::size_t>(place), shares.size() - 2);
         return detail::mixed_share(place - static_cast<double>(cell), shares[cell], shares[cell + 1]);
     }
-    /// Parts the lean, whose masses grow by `factor`, anew between eye and gluteus medius.
-    void part_lean(const loin_factors& by, double factor) {
-        const std::size_t cells = base_.cells();
-        const auto end = static_cast<double>(cells);
+    /// The second muscle's share of the lean at the new positions.
+    void share_lean(const loin_factors& by) {
+        const double end = old_places_.back();
         const double onset = onset_ * by.gluteus_medius_onset, stretch = (end - onset_) / (end - onset);
         std::vector<double>& shares = varied_.gluteus_medius_shares_;
-        const auto first = std::min(static_cast<std::size_t>(onset), cells);
-        std::fill_n(shares.begin(), first + 1, 0.0);
-        for (std::size_t i = first; i <= cells; ++i) {
-            const double behind = static_cast<double>(i) - onset;
-            const double share = behind < 0.0 ? 0.0 : share_at(std::min(end, onset_ + behind * stretch));
-            shares[i] = detail::snapped_share(std::min(1.0, by.gluteus_medius_share * share));
+        for (std::size_t i = 0; i < shares.size(); ++i) {
+            const double behind = old_places_[i] - onset;
+            if (behind < 0.0) {
+                shares[i] = 0.0;
+                continue;
+            }
+            const double place =
+                by.gluteus_medius_onset == 1.0 ? old_places_[i] : onset_ + detail::unfused(behind * stretch);
+            shares[i] = detail::snapped_share(std::min(1.0, by.gluteus_medius_share * share_at(std::min(end, place))));
         }
-        std::vector<std::int64_t>&eye = varied_.cumulative_[tissue::eye],
-        &other_muscle = varied_.cumulative_[tissue::gluteus_medius];
-        const auto lean = [&](std::size_t i) {
-            return static_cast<double>(base_.cumulative_[tissue::eye][i] +
-                                       base_.cumulative_[tissue::gluteus_medius][i]);
-        };
-        std::int64_t eye_before = 0, second_before = 0, lean_before = 0;
-        for (std::size_t i = 1; i <= cells; ++i) {
-            const std::int64_t all = std::llround(detail::unfused(factor * lean(i)));
-            const double share = 0.5 * (shares[i - 1] + shares[i]);
-            const std::int64_t cell = all - lean_before;
-            const std::int64_t other = share > 0.0 ? std::llround(share * static_cast<double>(cell)) : 0;
-            other_muscle[i] = second_before += other;
-            eye[i] = eye_before += cell - other;
-            lean_before = all;
-        }
+    }
+    /// Parts the lean, whose masses grow by `factor`, anew between eye and gluteus medius, by the mean share of each cell.
+    void part_lean(double factor) {
+        const std::vector<double>& shares = varied_.gluteus_medius_shares_;
+        const std::int64_t *const eye = base_.cumulative_[tissue::eye].data(),
+                                  *const other = base_.cumulative_[tissue::gluteus_medius].data();
+        std::int64_t *const new_eye = varied_.cumulative_[tissue::eye].data(),
+                            *const new_other = varied_.cumulative_[tissue::gluteus_medius].data();
+        std::int64_t before = 0, other_before = 0;
+        at_old_places([&](std::size_t i, std::size_t cell, double into) {
+            const auto front = static_cast<double>(eye[cell] + other[cell]),
+                       back = static_cast<double>(eye[cell + 1] + other[cell + 1]);
+            const double exact = detail::unfused(factor * (front + detail::unfused(into * (back - front))));
+            const std::int64_t all = static_cast<std::int64_t>(exact + 0.5);
+            const double share = i == 0 ? 0.0 : 0.5 * (shares[i - 1] + shares[i]);
+            other_before += static_cast<std::int64_t>(share * static_cast<double>(all - before) + 0.5);
+            before = all;
+            new_other[i] = other_before;
+            new_eye[i] = all - other_before;
+        });
     }
     void add_up() {
         const std::size_t positions = varied_.total_.size();
@@ -233,20 +276,22 @@ private:
             total[i] = sum;
         }
     }
-    /// For pictures. The tail of a position is that of the cell behind it.
+    /// For pictures. Cover and tail of a position are those of the old cell where it was.
     void stretch_outlines(const loin_factors& by) {
-        const std::size_t cells = base_.cells();
         const std::span<const double> covers = base_.fat_covers_.thicknesses(), tails = base_.tails_.thicknesses();
-        for (std::size_t i = 0; i <= cells; ++i) {
-            const std::size_t cell = std::min(i, cells - 1);
-            varied_.widths_[i] = by.width * (base_.widths_[i] + detail::unfused((by.tail - 1.0) * tails[cell]));
-            varied_.depths_[i] =
-                by.depth * base_.depths_[i] + detail::unfused((by.fat_cover - by.depth) * covers[cell]);
-        }
+        const double longer = by.width * (by.tail - 1.0), thicker = by.fat_cover - by.depth;
+        at_old_places([&](std::size_t i, std::size_t cell, double into) {
+            varied_.widths_[i] = by.width * detail::mixed_share(into, base_.widths_[cell], base_.widths_[cell + 1]) +
+                                 detail::unfused(longer * tails[cell]);
+            varied_.depths_[i] = by.depth * detail::mixed_share(into, base_.depths_[cell], base_.depths_[cell + 1]) +
+                                 detail::unfused(thicker * covers[cell]);
+        });
     }
 
     profile base_, varied_;
-    double onset_ = 0.0, most_share_ = 0.0; ///< of gluteus medius, in steps from the rib face; its largest share
+    double onset_ = 0.0, most_share_ = 0.0;  ///< of gluteus medius, in steps from the rib face; its largest share
+    std::vector<double> old_places_{};       ///< of the new positions, in steps of the old grid
+    std::vector<std::uint32_t> old_cells_{}; ///< of the middles of the new cells
 };
 
 } // namespace tranche
