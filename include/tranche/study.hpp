@@ -7,4 +7,14 @@
 #include <tranche/study/random/random_stream.hpp>
 #include <tranche/study/random/sobol_points.hpp>
 #include <tranche/study/random/study_inputs.hpp>
+#include <tranche/study/run/executors.hpp>
+#include <tranche/study/run/run_study.hpp>
+#include <tranche/study/run/study_bytes.hpp>
+#include <tranche/study/run/study_comparison.hpp>
 #include <tranche/study/run/study_model.hpp>
+#include <tranche/study/run/study_options.hpp>
+#include <tranche/study/run/study_result.hpp>
+#include <tranche/study/summary/estimates.hpp>
+#include <tranche/study/summary/exact_summary.hpp>
+#include <tranche/study/summary/study_output.hpp>
+#include <tranche/study/summary/tolerance_limits.hpp>

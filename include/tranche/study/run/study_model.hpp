@@ -5,7 +5,6 @@
 #include <concepts>
 #include <cstddef>
 #include <cstdint>
-#include <limits>
 #include <optional>
 #include <span>
 #include <string>
@@ -14,19 +13,9 @@
 #include <vector>
 
 #include <tranche/study/random/random_stream.hpp>
+#include <tranche/study/summary/study_output.hpp>
 
 namespace tranche {
-
-/// A figure that a study collects. Figures are whole numbers, so that sums are exact and do not depend on who adds them up.
-struct study_output {
-    std::string name{};
-    double unit =
-        1.0; ///< what one whole number is worth in what reports show: 1e-9 kg a microgram, 0.01 a cent, 1 a piece
-    std::int64_t bin =
-        1; ///< whole numbers that a bin of the histogram is wide: 100'000 micrograms (0.1 g), 1 cent, 1 piece
-
-    friend bool operator==(const study_output&, const study_output&) = default;
-};
 
 /// What a model gives for each replicate, and why it may give nothing.
 struct study_outline {
@@ -35,10 +24,6 @@ struct study_outline {
 
     friend bool operator==(const study_outline&, const study_outline&) = default;
 };
-
-/// What stands in an output that a replicate does not have, such as the cost of a portion where there is none. It is counted, and
-/// is no part of means and quantiles. Outputs hold it when the model is called.
-inline constexpr std::int64_t no_output = std::numeric_limits<std::int64_t>::min();
 
 /// A draw that cannot be: a loin of no length, a weight below zero. Returned by a model; counted by its reason.
 struct impossible_draw {
@@ -79,9 +64,10 @@ template <class Model>
         return no_workspace{};
 }
 
+/// What it says, nothing where it says nothing.
 template <class Model, class Workspace>
-std::optional<impossible_draw> call_model(const Model& model, const study_replicate& replicate,
-                                          std::span<std::int64_t> outputs, Workspace& workspace) {
+auto call_model(const Model& model, const study_replicate& replicate, std::span<std::int64_t> outputs,
+                Workspace& workspace) {
     const auto call = [&] {
         if constexpr (has_workspace<Model>)
             return model(replicate, outputs, workspace);
@@ -90,7 +76,7 @@ std::optional<impossible_draw> call_model(const Model& model, const study_replic
     };
     if constexpr (std::is_void_v<decltype(call())>) {
         call();
-        return std::nullopt;
+        return std::optional<impossible_draw>{};
     } else {
         return call();
     }
@@ -99,7 +85,8 @@ std::optional<impossible_draw> call_model(const Model& model, const study_replic
 } // namespace detail
 
 /// What `run_study` takes: `outline()`, and a call that fills the outputs of one replicate. It returns nothing, or
-/// `std::optional<impossible_draw>`: then the outputs do not count. It is called from several threads at once, so it is const and
+/// `std::optional<impossible_draw>`: then the outputs do not count; or, where parts of it can be impossible alone, a
+/// `std::vector<impossible_draw>`, whose reasons are counted beside the outputs as they stand. It is called from several threads at once, so it is const and
 /// keeps nothing; what it wants to use again (vectors, tables) it hands out by `workspace()`, one a thread, and is called with as a
 /// third argument. What it throws fails this replicate alone.
 template <class Model>
