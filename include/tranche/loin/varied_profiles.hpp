@@ -227,7 +227,9 @@ private:
     [[nodiscard]] double share_at(double place) const {
         const std::vector<double>& shares = base_.gluteus_medius_shares_;
         const auto cell = std::min(static_cast<std::size_t>(place), shares.size() - 2);
-        return detail::mixed_share(place - static_cast<double>(cell), shares[cell], shares[cell + 1]);
+        const double width = cell + 2 == shares.size() ? old_places_.back() - static_cast<double>(cell) : 1.0;
+        return detail::mixed_share(std::min(1.0, (place - static_cast<double>(cell)) / width), shares[cell],
+                                   shares[cell + 1]);
     }
     /// The second muscle's share of the lean at the new positions.
     void share_lean(const loin_factors& by) {
