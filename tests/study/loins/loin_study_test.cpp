@@ -16,8 +16,8 @@
 #include <tranche/loin/calibration/calibrated.hpp>
 #include <tranche/loin/kinds/known_proportions.hpp>
 #include <tranche/loin/models/typical_loin.hpp>
-#include <tranche/optimise/plans/even_portions.hpp>
 #include <tranche/optimise/plans/plans.hpp>
+#include <tranche/optimise/plans/polish_even.hpp>
 #include <tranche/study/loins/loin_study.hpp>
 #include <tranche/study/run/run_study.hpp>
 #include <tranche/study/run/study_comparison.hpp>
@@ -114,10 +114,10 @@ TEST_CASE("a steady hand on the typical loin gives what plan and bill say") {
 TEST_CASE("mass closes however a loin is cut") {
     const loin_variation beef = variation_of(beef_strip_loin).with(purge_of_wet_aged_beef());
     const loin_task by_hand = task({.knife = {.bias = 1_mm, .spread = 2_mm}});
-    const auto check = [](const auto& study) {
+    const auto check = [](const auto& study, std::uint64_t loins) {
         auto room = study.workspace();
-        std::size_t cut = 0;
-        for (std::uint64_t i = 0; i < 40; ++i) {
+        std::uint64_t cut = 0;
+        for (std::uint64_t i = 0; i < loins; ++i) {
             const auto [out, no] = figures_of(study, i, room);
             if (no) continue;
             ++cut;
@@ -132,16 +132,16 @@ TEST_CASE("mass closes however a loin is cut") {
                 CHECK(room.cut().spec_of(s).portion.contains(portion));
             }
         }
-        CHECK(cut > 30);
+        CHECK(4 * cut > 3 * loins);
     };
-    check(loin_study(strip(), beef, by_hand, terms(), plan_for_each(most_portions())));
-    check(loin_study(strip(), beef, by_hand, terms(), plan_again_while_cutting(most_portions())));
+    check(loin_study(strip(), beef, by_hand, terms(), plan_for_each(most_portions())), 40);
+    check(loin_study(strip(), beef, by_hand, terms(), plan_again_while_cutting(most_portions())), 20);
     const planned best = plan(strip(), by_hand.request, most_portions());
-    check(loin_study(strip(), beef, by_hand, terms(), cut_by_one_plan(best.plan)));
+    check(loin_study(strip(), beef, by_hand, terms(), cut_by_one_plan(best.plan)), 40);
     loin_task demanding = by_hand;
     demanding.request.demands = {at_least(4, "vein steak")};
-    check(loin_study(strip(), beef, demanding, terms(), plan_for_each(most_portions())));
-    check(loin_study(strip(), beef, by_hand, terms(), plan_for_each(even_portions(10))));
+    check(loin_study(strip(), beef, demanding, terms(), plan_for_each(most_portions())), 6);
+    check(loin_study(strip(), beef, by_hand, terms(), plan_for_each(even_portions(10))), 4);
 }
 
 TEST_CASE("studies of one seed have the same loins whatever else varies and however they are cut") {
@@ -168,16 +168,16 @@ TEST_CASE("a study comes to the same bits with one thread and with two") {
     CHECK(alone.failed() == 0);
 }
 
-TEST_CASE("planning again while cutting makes up for a hand that cuts too thick") {
-    const cutting_hand heavy{.knife = {.bias = 2_mm, .spread = 0.5_mm}};
+TEST_CASE("planning again while cutting makes up for a hand that cuts too thin") {
+    const cutting_hand thin{.knife = {.bias = -2.5_mm, .spread = 0.5_mm}};
     const loin_variation none;
     const planned best = plan(strip(), task().request, most_portions());
     const study_options options{.replicates = 60};
     const auto within = [](const study_result& r) { return *r["portions within limits"].mean(); };
     const double blind =
-        within(run_study(loin_study(strip(), none, task(heavy), terms(), cut_by_one_plan(best.plan)), options));
+        within(run_study(loin_study(strip(), none, task(thin), terms(), cut_by_one_plan(best.plan)), options));
     const double looking = within(
-        run_study(loin_study(strip(), none, task(heavy), terms(), plan_again_while_cutting(most_portions())), options));
+        run_study(loin_study(strip(), none, task(thin), terms(), plan_again_while_cutting(most_portions())), options));
     CHECK(looking > blind + 2.0);
 }
 
