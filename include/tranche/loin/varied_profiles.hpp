@@ -44,7 +44,10 @@ inline constexpr quantity_range<double> usual_give{0.75, 1.33};
 /// valid until the next call. Not to be shared by threads; copies are independent.
 class varied_profiles {
 public:
-    explicit varied_profiles(profile base) : base_(std::move(base)), varied_(base_) {
+    explicit varied_profiles(profile base) : base_(std::move(base)), varied_(base_), masses_(base_.cells() + 1) {
+        for (const tissue t : all_tissues)
+            for (std::size_t i = 0; i < masses_.size(); ++i)
+                masses_[i][t] = static_cast<double>(base_.cumulative_[t][i]);
         const std::span<const double> entered = base_.gluteus_medius_entered();
         const auto there = std::find_if(entered.begin(), entered.end(), [](double share) { return share > 0.0; });
         if (there == entered.end()) return;
@@ -129,14 +132,17 @@ public:
             varied_.unrounded_total_ = to_mass(to_micrograms(*weight));
         }
         (void)to_micrograms(varied_.unrounded_total_, "mass of the loin");
-        for (const tissue t : all_tissues) stretch(t, factors[t]);
+        if (to_micrograms(varied_.unrounded_total_).count < detail::most_whole_double / 2)
+            stretch(factors, [](double exact) { return detail::nearest_whole_of(exact); });
+        else
+            stretch(factors, [](double exact) { return static_cast<std::int64_t>(std::llround(exact)); });
         if (most_share_ > 0.0) {
             share_lean(by);
-            if (by.gluteus_medius_onset != 1.0 || by.gluteus_medius_share != 1.0) part_lean(factors[tissue::eye]);
+            if (by.gluteus_medius_onset != 1.0 || by.gluteus_medius_share != 1.0)
+                part_lean(factors[tissue::eye], std::min(1.0, by.gluteus_medius_onset) * onset_);
             varied_.gluteus_medius_entered_.clear();
             varied_.let_enter();
         }
-        add_up();
         varied_.close_total();
         varied_.fat_covers_.pick(base_.fat_covers_, old_cells_, by.fat_cover);
         varied_.tails_.pick(base_.tails_, old_cells_, by.width * by.tail);
@@ -190,13 +196,13 @@ private:
             old_cells_[static_cast<std::size_t>(i)] = static_cast<std::uint32_t>(detail::lesser(middle, most - 0.5));
         }
     }
-    /// Calls f(i, cell, into) for each new position: how far it lies in a cell of the old grid, 0 to 1.
+    /// Calls f(i, cell, into) for each new position from `first` on: how far it lies in a cell of the old grid, 0 to 1.
     template <class F>
-    void at_old_places(const F& f) const {
+    void at_old_places(const F& f, std::size_t first = 0) const {
         const std::size_t last = base_.cells() - 1, positions = old_places_.size();
         const auto last_cell = static_cast<double>(last);
         const double last_width = base_.extent_.value() / base_.step_.value() - last_cell;
-        std::size_t i = 0;
+        std::size_t i = first;
         for (; i < positions && old_places_[i] < last_cell; ++i) {
             const auto cell = static_cast<std::int32_t>(old_places_[i]);
             f(i, static_cast<std::size_t>(cell), old_places_[i] - static_cast<double>(cell));
@@ -204,24 +210,21 @@ private:
         for (; i + 1 < positions; ++i) f(i, last, detail::lesser((old_places_[i] - last_cell) / last_width, 1.0));
         f(positions - 1, last, 1.0);
     }
-    void stretch(tissue t, double factor) {
-        const std::int64_t* const from = base_.cumulative_[t].data();
-        std::int64_t* const to = varied_.cumulative_[t].data();
-        if (base_.cumulative_[t].back() == 0) return; // nor is there any in the copy
-        const bool countable = static_cast<double>(base_.cumulative_[t].back()) * std::max(1.0, factor) <
-                               static_cast<double>(detail::most_whole_double);
-        if (countable)
-            at_old_places([&](std::size_t i, std::size_t cell, double into) {
-                const double front = detail::whole_as_double(from[cell]),
-                             back = detail::whole_as_double(from[cell + 1]);
-                to[i] = detail::nearest_whole_of(
-                    detail::unfused(factor * (front + detail::unfused(into * (back - front)))));
-            });
-        else
-            at_old_places([&](std::size_t i, std::size_t cell, double into) {
-                const auto front = static_cast<double>(from[cell]), back = static_cast<double>(from[cell + 1]);
-                to[i] = std::llround(detail::unfused(factor * (front + detail::unfused(into * (back - front)))));
-            });
+    /// Masses in front of the new positions, all tissues at once, and their sums.
+    template <class Whole>
+    void stretch(const by_tissue<double>& factors, const Whole& whole) {
+        by_tissue<std::int64_t*> columns;
+        for (const tissue t : all_tissues) columns[t] = varied_.cumulative_[t].data();
+        std::int64_t* const total = varied_.total_.data();
+        at_old_places([&](std::size_t i, std::size_t cell, double into) {
+            const by_tissue<double>&front = masses_[cell], &back = masses_[cell + 1];
+            std::int64_t sum = 0;
+            for (const tissue t : all_tissues) {
+                const double mass_there = front[t] + detail::unfused(into * (back[t] - front[t]));
+                sum += columns[t][i] = whole(detail::unfused(factors[t] * mass_there));
+            }
+            total[i] = sum;
+        });
     }
     /// The second muscle's share of the old loin at a place between positions.
     [[nodiscard]] double share_at(double place) const {
@@ -236,47 +239,43 @@ private:
         const double end = old_places_.back();
         const double onset = onset_ * by.gluteus_medius_onset, stretch = (end - onset_) / (end - onset);
         std::vector<double>& shares = varied_.gluteus_medius_shares_;
-        for (std::size_t i = 0; i < shares.size(); ++i) {
+        const auto first =
+            std::min(static_cast<std::size_t>(std::max(0.0, onset) * (varied_.extent_ / base_.extent_)), shares.size());
+        std::fill_n(shares.begin(), first, 0.0);
+        for (std::size_t i = first; i < shares.size(); ++i) {
             const double behind = old_places_[i] - onset;
-            if (behind < 0.0) {
-                shares[i] = 0.0;
-                continue;
-            }
             const double place =
                 by.gluteus_medius_onset == 1.0 ? old_places_[i] : onset_ + detail::unfused(behind * stretch);
-            shares[i] = detail::snapped_share(std::min(1.0, by.gluteus_medius_share * share_at(std::min(end, place))));
+            const double share =
+                behind < 0.0 ? 0.0 : std::min(1.0, by.gluteus_medius_share * share_at(std::min(end, place)));
+            shares[i] = detail::snapped_share(share);
         }
     }
-    /// Parts the lean, whose masses grow by `factor`, anew between eye and gluteus medius, by the mean share of each cell.
-    void part_lean(double factor) {
+    /// Parts the lean, whose masses grow by `factor`, anew between eye and gluteus medius, by the mean share of each cell; in front of
+    /// `onset`, in steps of the old grid, there is none of it.
+    void part_lean(double factor, double onset) {
         const std::vector<double>& shares = varied_.gluteus_medius_shares_;
-        const std::int64_t *const eye = base_.cumulative_[tissue::eye].data(),
-                                  *const other = base_.cumulative_[tissue::gluteus_medius].data();
-        std::int64_t *const new_eye = varied_.cumulative_[tissue::eye].data(),
-                            *const new_other = varied_.cumulative_[tissue::gluteus_medius].data();
-        std::int64_t before = 0, other_before = 0;
-        at_old_places([&](std::size_t i, std::size_t cell, double into) {
-            const auto front = static_cast<double>(eye[cell] + other[cell]),
-                       back = static_cast<double>(eye[cell + 1] + other[cell + 1]);
-            const double exact = detail::unfused(factor * (front + detail::unfused(into * (back - front))));
-            const std::int64_t all = static_cast<std::int64_t>(exact + 0.5);
-            const double share = i == 0 ? 0.0 : 0.5 * (shares[i - 1] + shares[i]);
-            other_before += static_cast<std::int64_t>(share * static_cast<double>(all - before) + 0.5);
-            before = all;
-            new_other[i] = other_before;
-            new_eye[i] = all - other_before;
-        });
-    }
-    void add_up() {
-        const std::size_t positions = varied_.total_.size();
+        std::int64_t *const eye = varied_.cumulative_[tissue::eye].data(),
+                            *const other = varied_.cumulative_[tissue::gluteus_medius].data();
         std::int64_t* const total = varied_.total_.data();
-        by_tissue<const std::int64_t*> columns;
-        for (const tissue t : all_tissues) columns[t] = varied_.cumulative_[t].data();
-        for (std::size_t i = 0; i < positions; ++i) {
-            std::int64_t sum = 0;
-            for (const std::int64_t* const column : columns.values) sum += column[i];
-            total[i] = sum;
-        }
+        const double longer = varied_.extent_ / base_.extent_;
+        const std::size_t first =
+            std::max(std::size_t{1}, static_cast<std::size_t>(std::max(0.0, onset - 1.0) * longer));
+        std::int64_t before = eye[first - 1], other_before = 0;
+        at_old_places(
+            [&](std::size_t i, std::size_t cell, double into) {
+                const double front = masses_[cell][tissue::eye] + masses_[cell][tissue::gluteus_medius],
+                             back = masses_[cell + 1][tissue::eye] + masses_[cell + 1][tissue::gluteus_medius];
+                const double exact = detail::unfused(factor * (front + detail::unfused(into * (back - front))));
+                const auto all = static_cast<std::int64_t>(exact + 0.5);
+                const double share = 0.5 * (shares[i - 1] + shares[i]);
+                other_before += static_cast<std::int64_t>(share * static_cast<double>(all - before) + 0.5);
+                before = all;
+                total[i] += all - (eye[i] + other[i]);
+                other[i] = other_before;
+                eye[i] = all - other_before;
+            },
+            first);
     }
     /// For pictures. Cover and tail of a position are those of the old cell where it was.
     void stretch_outlines(const loin_factors& by) {
@@ -291,9 +290,10 @@ private:
     }
 
     profile base_, varied_;
-    double onset_ = 0.0, most_share_ = 0.0;  ///< of gluteus medius, in steps from the rib face; its largest share
-    std::vector<double> old_places_{};       ///< of the new positions, in steps of the old grid
-    std::vector<std::uint32_t> old_cells_{}; ///< of the middles of the new cells
+    std::vector<by_tissue<double>> masses_{}; ///< in front of the old positions, micrograms
+    double onset_ = 0.0, most_share_ = 0.0;   ///< of gluteus medius, in steps from the rib face; its largest share
+    std::vector<double> old_places_{};        ///< of the new positions, in steps of the old grid
+    std::vector<std::uint32_t> old_cells_{};  ///< of the middles of the new cells
 };
 
 } // namespace tranche
