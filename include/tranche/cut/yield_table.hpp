@@ -69,6 +69,12 @@ public:
                 kept_before(detail::profile_place::of(*meat_, from))};
     }
 
+    /// The same of one tissue.
+    [[nodiscard]] micrograms kept_between(length from, length to, tissue t) const {
+        const auto front = detail::profile_place::of(*meat_, from), back = detail::profile_place::of(*meat_, to);
+        return {kept_between(t, front.cell, back) - kept_between(t, front.cell, front)};
+    }
+
 private:
     /// What comes off of a tissue: nothing, all, what its column says, or what is left of all that comes off.
     enum class comes_off : unsigned char { nothing, all, part, rest };

@@ -35,6 +35,7 @@ inline constexpr length default_step = 0.5 * millimetre;
 inline constexpr std::size_t most_cells = 2'000'000;
 
 class profile;
+class varied_profiles;
 
 namespace detail {
 
@@ -171,6 +172,7 @@ public:
     friend profile detail::tabulate_as(const Model& model, const detail::even_grid& grid,
                                        const tissue_densities& densities, const Settle& settle);
     friend profile on_finer_grid(const profile& meat, std::size_t parts);
+    friend varied_profiles;
     friend bool operator==(const profile&, const profile&) = default;
 
 private:
