@@ -269,14 +269,13 @@ template <class Model, class Executor = serial>
         const auto r = static_cast<std::size_t>(task);
         const sobol_points net = first.randomised(detail::net_of(options.seed, r));
         std::vector<double> uniforms(inputs.size());
-        std::size_t draw = r * options.points;
-        for (std::uint32_t p = 0; p < options.points; ++p, ++draw) {
-            net.point(p, uniforms);
+        net.each_point(options.points, uniforms, [&](std::uint32_t p) {
+            const std::size_t draw = r * options.points + p;
             const std::span<double> values(&draws.values[draw * draws.inputs], draws.inputs);
             inputs.values(uniforms, values);
             detail::ask(model, inputs, values, {&draws.worths[draw * draws.decisions], draws.decisions}, {r, p},
                         name_of);
-        }
+        });
     });
     return detail::values_of(inputs, decisions, draws, options);
 }

@@ -111,8 +111,7 @@ public:
         }
         std::vector<double> uniforms(2 * d), a(d), b(d), at_a(m), at_b(m), mixed(m);
         const auto name_of = [&](std::size_t k) { return outputs_[k]; };
-        for (std::uint32_t p = 0; p < points; ++p) {
-            net.point(p, uniforms);
+        net.each_point(points, uniforms, [&](std::uint32_t p) {
             inputs_.values(std::span<const double>(uniforms).first(d), a);
             inputs_.values(std::span<const double>(uniforms).last(d), b);
             ask(model_, inputs_, a, at_a, {randomisation, p, ", sample A"}, name_of);
@@ -135,7 +134,7 @@ public:
                     all[k].total[c] += total * total;
                 }
             }
-        }
+        });
         const double values = 2.0 * points;
         for (jansen_sums& s : all) s.variance = std::max(0.0, (s.squares - s.sum * s.sum / values) / values);
         return all;
