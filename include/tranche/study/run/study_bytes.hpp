@@ -57,8 +57,8 @@ template <class = detail::when_called>
     if (mark.number() != detail::study_mark.size() ||
         detail::byte_reader(bytes.first(head)).text() != detail::study_mark)
         detail::refuse_bytes("no mark of a study at the beginning");
-    detail::byte_reader version(bytes.subspan(head, 8)), hash(bytes.last(8));
-    if (const std::uint64_t written = version.number(); written != detail::study_version)
+    detail::byte_reader format(bytes.subspan(head, 8)), hash(bytes.last(8));
+    if (const std::uint64_t written = format.number(); written != detail::study_version)
         throw invalid_input("study", "version " + std::to_string(written) + " of the format, or changed bytes",
                             "version " + std::to_string(detail::study_version));
     if (hash.number() != detail::hash_of(bytes.first(bytes.size() - 8)))
