@@ -1,5 +1,6 @@
 // What holds of Sobol' indices of whatever function: coverage of intervals, seeds, sizes.
 // SPDX-License-Identifier: BSL-1.0
+#include <tranche/study/sensitivity/information_value.hpp>
 #include <tranche/study/sensitivity/sobol_indices.hpp>
 
 #include <cmath>
@@ -63,6 +64,18 @@ TEST_CASE(
         CHECK(sobol_indices(g.inputs(), g, {.points = 256}) == found);
         CHECK_FALSE(sobol_indices(g.inputs(), g, {.points = 256, .seed = 2}) == found);
     }
+}
+
+TEST_CASE("Sobol' indices and values of information: threads give the same bits as one") {
+    const closed_forms::g_function g{{0.0, 0.5, 1.0}};
+    CHECK(sobol_indices(g.inputs(), {"g"}, g, {.points = 64}, threads(3)) ==
+          sobol_indices(g.inputs(), {"g"}, g, {.points = 64}));
+    const auto worths = [&](std::span<const double> u, std::span<double> out) {
+        out[0] = 1.0;
+        out[1] = g(u);
+    };
+    CHECK(value_of_information(g.inputs(), {"a", "b"}, worths, {.points = 64}, threads(3)) ==
+          value_of_information(g.inputs(), {"a", "b"}, worths, {.points = 64}));
 }
 
 } // namespace sobol_indices_laws

@@ -15,6 +15,8 @@
 #include <tranche/statistics/sample_summary.hpp>
 #include <tranche/study/random/sobol_points.hpp>
 #include <tranche/study/random/study_inputs.hpp>
+#include <tranche/study/run/detail/each_task.hpp>
+#include <tranche/study/run/executors.hpp>
 #include <tranche/study/sensitivity/detail/model_points.hpp>
 #include <tranche/study/sensitivity/sensitivity_options.hpp>
 #include <tranche/units/detail/shown.hpp>
@@ -245,10 +247,11 @@ template <class = when_called>
 /// each decision would be worth, in money or portions, more being better. Throws `invalid_input` for options that are none, no decisions
 /// and a worth that is not finite, naming the point; what the model throws comes nested in a `std::runtime_error` that names the point.
 /// O(draws × (inputs log draws + decisions)).
-template <class Model>
+template <class Model, class Executor = serial>
 [[nodiscard]] information_values value_of_information(const study_inputs& inputs,
                                                       const std::vector<std::string>& decisions, const Model& model,
-                                                      const information_options& options = {}) {
+                                                      const information_options& options = {},
+                                                      const Executor& executor = {}) {
     static_assert(detail::fills_outputs<Model>,
                   "a model is called with (std::span<const double> values, std::span<double> worths)");
     detail::require_points(options.points, options.randomisations, options.confidence);
@@ -261,19 +264,19 @@ template <class Model>
     draws.values.resize(draws.size() * draws.inputs);
     draws.worths.resize(draws.size() * draws.decisions);
     const sobol_points first(inputs.size(), detail::net_of(options.seed, 0));
-    std::vector<double> uniforms(inputs.size());
     const auto name_of = [&](std::size_t d) { return decisions[d]; };
-    std::size_t draw = 0;
-    for (std::size_t r = 0; r < options.randomisations; ++r) {
+    detail::each_task(executor, options.randomisations, [&](std::uint64_t task) {
+        const auto r = static_cast<std::size_t>(task);
         const sobol_points net = first.randomised(detail::net_of(options.seed, r));
-        for (std::uint32_t p = 0; p < options.points; ++p, ++draw) {
-            net.point(p, uniforms);
+        std::vector<double> uniforms(inputs.size());
+        net.each_point(options.points, uniforms, [&](std::uint32_t p) {
+            const std::size_t draw = r * options.points + p;
             const std::span<double> values(&draws.values[draw * draws.inputs], draws.inputs);
             inputs.values(uniforms, values);
             detail::ask(model, inputs, values, {&draws.worths[draw * draws.decisions], draws.decisions}, {r, p},
                         name_of);
-        }
-    }
+        });
+    });
     return detail::values_of(inputs, decisions, draws, options);
 }
 

@@ -15,6 +15,8 @@
 #include <tranche/statistics/sample_summary.hpp>
 #include <tranche/study/random/sobol_points.hpp>
 #include <tranche/study/random/study_inputs.hpp>
+#include <tranche/study/run/detail/each_task.hpp>
+#include <tranche/study/run/executors.hpp>
 #include <tranche/study/sensitivity/detail/group_columns.hpp>
 #include <tranche/study/sensitivity/detail/model_points.hpp>
 #include <tranche/study/sensitivity/sensitivity_options.hpp>
@@ -109,8 +111,7 @@ public:
         }
         std::vector<double> uniforms(2 * d), a(d), b(d), at_a(m), at_b(m), mixed(m);
         const auto name_of = [&](std::size_t k) { return outputs_[k]; };
-        for (std::uint32_t p = 0; p < points; ++p) {
-            net.point(p, uniforms);
+        net.each_point(points, uniforms, [&](std::uint32_t p) {
             inputs_.values(std::span<const double>(uniforms).first(d), a);
             inputs_.values(std::span<const double>(uniforms).last(d), b);
             ask(model_, inputs_, a, at_a, {randomisation, p, ", sample A"}, name_of);
@@ -133,7 +134,7 @@ public:
                     all[k].total[c] += total * total;
                 }
             }
-        }
+        });
         const double values = 2.0 * points;
         for (jansen_sums& s : all) s.variance = std::max(0.0, (s.squares - s.sum * s.sum / values) / values);
         return all;
@@ -200,12 +201,14 @@ private:
 /// zero is a zero that its interval does not tell from one. An output that does not vary has zeros and says so.
 ///
 /// `model` is called with the inputs' values in their order, and fills as many outputs as there are names, (std::span<const double>,
-/// std::span<double>), or gives the only one as a double. It is const, and called randomisations × n × (columns + 2) times. Throws
+/// std::span<double>), or gives the only one as a double. It is const, called randomisations × n ×
+/// (columns + 2) times, and by an executor with several threads from all of them at once; the answer is the same bits. Throws
 /// `invalid_input` for options that are none, no outputs, correlated inputs that are not in one group (named), and an output that is
 /// not finite, naming the point; what the model throws comes nested in a `std::runtime_error` that names the point.
-template <class Model>
+template <class Model, class Executor = serial>
 [[nodiscard]] sensitivities sobol_indices(const study_inputs& inputs, const std::vector<std::string>& outputs,
-                                          const Model& model, const sensitivity_options& options = {}) {
+                                          const Model& model, const sensitivity_options& options = {},
+                                          const Executor& executor = {}) {
     static_assert(detail::fills_outputs<Model> || std::is_invocable_r_v<double, const Model&, std::span<const double>>,
                   "a model is called with (std::span<const double> values, std::span<double> outputs), or gives a "
                   "double for values");
@@ -217,8 +220,10 @@ template <class Model>
     const detail::jansen_sample<Model> sample(inputs, outputs, columns, model);
     const sobol_points net(2 * inputs.size(), detail::net_of(options.seed, 0));
     std::vector<std::vector<detail::jansen_sums>> all(options.randomisations);
-    for (std::size_t r = 0; r < all.size(); ++r)
+    detail::each_task(executor, all.size(), [&](std::uint64_t task) {
+        const auto r = static_cast<std::size_t>(task);
         all[r] = sample.sums(net.randomised(detail::net_of(options.seed, r)), options.points, r);
+    });
     sensitivities found{.calls = std::uint64_t{options.points} * options.randomisations * (columns.size() + 2)};
     for (std::size_t k = 0; k < outputs.size(); ++k)
         found.outputs.push_back(detail::sensitivity_of(outputs[k], k, columns, all, options));
