@@ -21,6 +21,8 @@
 #include <tranche/optimise/want/objective.hpp>
 #include <tranche/optimise/want/value_objective.hpp>
 #include <tranche/optimise/want/want.hpp>
+#include <tranche/orders/detail/loin_plans.hpp>
+#include <tranche/orders/detail/prism_of.hpp>
 #include <tranche/orders/detail/side_by_side.hpp>
 #include <tranche/orders/order.hpp>
 #include <tranche/orders/order_offers.hpp>
@@ -95,6 +97,10 @@ public:
         loins_.resize(past - first);
         detail::side_by_side(loins_.size(), threads_,
                              [&](std::size_t i, std::size_t) { loins_[i] = made_ready(wanted, first + i, want); });
+        if (loins_.size() == wanted.loins.size() && loins_.size() <= few)
+            slabs_ = [wanted, want](std::size_t i, const ready_loin& ready) {
+                return slabs_of_loin(wanted, i, want, ready);
+            };
         for (std::size_t t = 0; t < threads_; ++t) rooms_.emplace_back(std::make_unique<room>());
     }
 
@@ -144,9 +150,51 @@ public:
         return opened;
     }
 
+    /// Loin by loin whether only numbers of portions matter on it: an even face, and one thickness for each cut.
+    [[nodiscard]] const std::optional<detail::loin_prism>& prism(std::size_t loin) const {
+        return loins_[loin - first_].prism;
+    }
+    /// What opening a loin costs, in billionths, with what its facing gives.
+    [[nodiscard]] std::int64_t cost(std::size_t loin) const { return -loins_[loin - first_].constant; }
+    /// Whether the plans of a loin can be listed, as they can of all the loins of a small order.
+    [[nodiscard]] bool lists_plans() const { return static_cast<bool>(slabs_); }
+    /// See `detail::plans_within`; nothing also where slabs are linked, by an order of cuts or a thickness in common.
+    template <class = detail::when_called>
+    [[nodiscard]] std::optional<std::vector<detail::priced_plan>> plans_within(std::span<const std::int64_t> prices,
+                                                                               std::size_t loin, std::int64_t most_loss,
+                                                                               std::size_t& most_labels) const {
+        const auto slabs = slabs_(loin, loins_[loin]);
+        if (!slabs) return std::nullopt;
+        return detail::plans_within(*slabs, prices, most_loss, most_labels);
+    }
+    /// How a loin is cut for just these portions, one of its listed plans.
+    template <class = detail::when_called>
+    [[nodiscard]] opened_loin cut_into(std::size_t loin, const std::uint16_t* portions) const {
+        const auto slabs = slabs_(loin, loins_[loin]);
+        detail::portion_counts counts;
+        opened_loin opened{.loin = loin, .start = loins_[loin].start};
+        for (std::size_t j = 0; j < lines_; ++j) {
+            counts.add(j, portions[j]);
+            opened.portions.push_back(portions[j]);
+        }
+        opened.cuts = detail::cuts_of(*slabs, counts);
+        std::size_t from = slabs->start;
+        opened.worth_billionths = slabs->constant + loins_[loin].cost;
+        for (const compact_cut& cut : opened.cuts) {
+            const auto option =
+                static_cast<std::uint16_t>(cut.option + (cut.kind == slab_kind::portions ? slabs->loose_count : 0));
+            opened.worth_billionths += slabs->worth({static_cast<std::uint32_t>(from), option}, cut.to);
+            from = cut.to;
+        }
+        return opened;
+    }
+
 private:
+    static constexpr std::size_t few = 64;
+
     struct ready_loin {
         std::optional<compact_problem> problem{};
+        std::optional<detail::loin_prism> prism{};
         std::int64_t cost = 0, constant = 0; ///< its worth unopened; what is added to scores
         std::uint32_t start = 0;
         bool always = false;
@@ -162,6 +210,24 @@ private:
         if (wanted.remnant) prices.portions[wanted.remnant->name].each = wanted.labour.of(cuts_of(wanted).back());
         return prices;
     }
+    /// All slabs of a loin, anew.
+    template <currency C, additive_want W>
+    [[nodiscard]] static std::optional<detail::loin_slabs> slabs_of_loin(const order<C>& wanted, std::size_t i,
+                                                                         const W& want, const ready_loin& ready) {
+        const auto meat = wanted.loins[i].meat();
+        auto [cuts, rules] = request_of(wanted, i);
+        const cutting_problem problem(*meat, std::move(cuts), std::move(rules));
+        if (problem.links_slabs()) return std::nullopt;
+        const auto objective = want(problem);
+        const std::size_t remnant = wanted.remnant ? problem.option_count() - 1 : problem.option_count();
+        detail::loin_slabs slabs(
+            problem,
+            detail::ends_at_the_face<std::remove_cvref_t<decltype(objective)>>{objective, remnant, problem.cells()},
+            wanted.lines.size());
+        slabs.constant = ready.constant;
+        slabs.always = ready.always;
+        return slabs;
+    }
     template <currency C, additive_want W>
     [[nodiscard]] static ready_loin made_ready(const order<C>& wanted, std::size_t i, const W& want) {
         const order_loin<C>& of = wanted.loins[i];
@@ -171,6 +237,7 @@ private:
             const cutting_problem problem(*meat, std::move(cuts), std::move(rules));
             const auto objective = want(problem);
             ready_loin loin;
+            if (!wanted.remnant) loin.prism = detail::prism_of(problem, objective);
             if (wanted.remnant)
                 loin.problem.emplace(problem, detail::ends_at_the_face<std::remove_cvref_t<decltype(objective)>>{
                                                   objective, problem.option_count() - 1, problem.cells()});
@@ -197,6 +264,8 @@ private:
     std::size_t first_, lines_, cuts_, threads_;
     std::vector<ready_loin> loins_;
     std::vector<std::unique_ptr<room>> rooms_; ///< one a thread
+    std::function<std::optional<detail::loin_slabs>(std::size_t, const ready_loin&)>
+        slabs_; ///< of a loin of a small order
 };
 
 } // namespace tranche

@@ -29,7 +29,7 @@ struct order_limits {
     std::size_t most_passes = 400; ///< over all loins, to look for prices
     /// Of single loins, all of them together; the search for prices comes first. An answer needs at least one pass.
     std::size_t most_loin_plans = std::numeric_limits<std::size_t>::max();
-    std::size_t most_exchanges = std::size_t{1} << 26U; ///< of plans of loins that are tried, two at a time
+    std::size_t most_exchanges = std::size_t{1} << 22U; ///< of plans of loins that are tried, two at a time
     std::size_t most_labels = std::size_t{1}
                               << 21U; ///< of the proof of small orders: sums of portions that are told apart
     stop_signal stop{};               ///< asked once a pass over the loins

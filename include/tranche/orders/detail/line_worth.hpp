@@ -44,6 +44,15 @@ public:
         }
     }
 
+    /// Of so many wanted, each of which costs this if it is missing; more are worth nothing.
+    [[nodiscard]] static line_worth exact(std::int64_t wanted, std::int64_t unfilled) {
+        line_worth line;
+        line.slopes_ = {unfilled, 0, 0, 0};
+        line.corners_ = {wanted, wanted, wanted};
+        line.at_zero_ = line.starts_[0] = -unfilled * wanted;
+        return line;
+    }
+
     /// Of so many portions, zero or more; less than nothing made counts on as the first stretch does.
     [[nodiscard]] std::int64_t operator()(std::int64_t portions) const {
         std::int64_t least = starts_[0] + slopes_[0] * portions;
@@ -87,6 +96,8 @@ public:
     }
 
 private:
+    line_worth() = default;
+
     std::array<std::int64_t, 4> slopes_{}, starts_{};
     std::array<std::int64_t, 3> corners_{};
     std::int64_t at_zero_ = 0;

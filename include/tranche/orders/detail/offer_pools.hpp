@@ -20,9 +20,9 @@ public:
     [[nodiscard]] std::size_t size() const { return worth_.size(); }
     [[nodiscard]] std::int64_t worth(std::size_t plan) const { return worth_[plan]; }
     [[nodiscard]] const std::uint16_t* portions(std::size_t plan) const { return portions_.data() + plan * width_; }
-    /// Which prices it was the best plan at; `by_nothing` for no plan at all.
+    /// Which prices it was the best plan at; `by_nothing` for no plan at all, `by_counts` for one that is known by its portions.
     [[nodiscard]] std::uint32_t seen_at(std::size_t plan) const { return seen_at_[plan]; }
-    static constexpr std::uint32_t by_nothing = 0xFFFF'FFFFU;
+    static constexpr std::uint32_t by_nothing = 0xFFFF'FFFFU, by_counts = 0xFFFF'FFFEU;
 
     explicit offer_pool(std::size_t width) : width_(width) {}
 

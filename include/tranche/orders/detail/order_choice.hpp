@@ -73,9 +73,11 @@ public:
     [[nodiscard]] const offer_pools& pools() const { return *pools_; }
     [[nodiscard]] const std::vector<line_worth>& lines() const { return pools_->facts().lines; }
 
-    /// In each group as many units take an offer as its share says, one after the other in an order that mixes them.
+    /// In each group of the kinds that took part, as many of these units take an offer as its share says, one after the other in an
+    /// order that mixes them.
     template <class = when_called>
-    void round(const found_prices& found, const std::vector<std::uint32_t>& kinds);
+    void round(const found_prices& found, const std::vector<std::uint32_t>& kinds,
+               const std::vector<std::uint32_t>& units);
     /// Exchanges single plans while that gains anything; returns how many.
     template <class = when_called>
     std::size_t exchange();
@@ -108,14 +110,13 @@ private:
 };
 
 template <class>
-void order_choice::round(const found_prices& found, const std::vector<std::uint32_t>& kinds) {
+void order_choice::round(const found_prices& found, const std::vector<std::uint32_t>& kinds,
+                         const std::vector<std::uint32_t>& units) {
     std::vector<std::uint32_t> position(pools_->facts().kinds.size(),
                                         0xFFFF'FFFFU); // of a kind among those that took part
     for (std::size_t i = 0; i < kinds.size(); ++i) position[kinds[i]] = static_cast<std::uint32_t>(i);
     std::vector<std::vector<std::uint32_t>> members(found.groups);
-    for (std::size_t u = 0; u < units_->size(); ++u)
-        if (const std::uint32_t i = position[(*units_)[u].kind]; i != 0xFFFF'FFFFU)
-            members[i % found.groups].push_back(static_cast<std::uint32_t>(u));
+    for (const std::uint32_t u : units) members[position[(*units_)[u].kind] % found.groups].push_back(u);
     std::uint64_t mixed = 0x9E37'79B9'7F4A'7C15U;
     const auto drawn = [&](std::size_t below) { // xorshift, the same everywhere
         mixed ^= mixed << 13U, mixed ^= mixed >> 7U, mixed ^= mixed << 17U;

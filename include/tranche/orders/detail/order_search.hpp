@@ -10,6 +10,8 @@
 
 #include <tranche/orders/detail/offer_pools.hpp>
 #include <tranche/orders/detail/order_choice.hpp>
+#include <tranche/orders/detail/order_dive.hpp>
+#include <tranche/orders/detail/order_proof.hpp>
 #include <tranche/orders/detail/pair_exchange.hpp>
 #include <tranche/orders/detail/price_hunt.hpp>
 
@@ -45,15 +47,15 @@ void seek_offers(offer_pools& pools, const found_prices& found, const std::vecto
         for (std::size_t j = 0; j < prices.size(); ++j) {
             mixed ^= mixed << 13U, mixed ^= mixed >> 7U, mixed ^= mixed << 17U;
             const double off = (static_cast<double>(mixed >> 11U) * 0x1p-53 - 0.5) * (pass % 2 == 0 ? 0.04 : 0.12);
-            prices[j] = std::clamp<std::int64_t>(prices[j] + std::llround(off * static_cast<double>(prices[j])), lines[j].lowest(),
-                                   lines[j].highest());
+            prices[j] = std::clamp<std::int64_t>(prices[j] + std::llround(off * static_cast<double>(prices[j])),
+                                                 lines[j].lowest(), lines[j].highest());
         }
         pools.ask(prices, kinds, picks);
     }
 }
 
 template <class = when_called>
-[[nodiscard]] found_order search_order(offer_pools& pools) {
+[[nodiscard]] found_order search_order(offer_pools& pools, const plan_lister& list) {
     const order_facts& facts = pools.facts();
     order_clock& clock = pools.clock();
     const std::size_t kinds = facts.kinds.size();
@@ -85,14 +87,28 @@ template <class = when_called>
     clock.found_bound(result.bound);
 
     order_choice choice(pools, result.units);
-    choice.round(found, all_kinds);
+    std::vector<std::uint32_t> all_units;
+    for (std::uint32_t u = 0; u < result.units.size(); ++u) all_units.push_back(u);
+    choice.round(found, all_kinds, all_units);
     choice.exchange();
     clock.found_value(choice.value());
     seek_offers(pools, found, all_kinds);
     choice.exchange();
     clock.found_value(choice.value());
-    pair_exchange(choice, found.whole).run(clock.limits().most_exchanges);
+    if (kinds <= 2000) {
+        better_by_dives(choice, pools, found, kinds >= 500 ? 1 : 12'000);
+        clock.found_value(choice.value());
+        pair_exchange(choice, found.whole).run(clock.limits().most_exchanges);
+    }
     result.value = choice.value();
+    if (list && result.value < result.bound && kinds <= 64) {
+        order_proof proof(pools, result.units, found.whole, list);
+        const order_proof::outcome proven = proof.run(result.bound - result.value, clock.limits().most_labels);
+        for (std::size_t u = 0; u < proven.plans.size(); ++u) choice.set(u, proven.plans[u]);
+        result.value = choice.value();
+        if (proven.proven) result.bound = result.value;
+        clock.found_bound(result.bound);
+    }
     clock.found_value(result.value);
     for (std::size_t u = 0; u < result.units.size(); ++u) result.plans.push_back(choice.plan(u));
     result.made = choice.made();

@@ -106,8 +106,8 @@ void pair_exchange::find_moves(std::size_t most) {
     for (std::uint32_t u = 0; u < choice_.units().size(); ++u) {
         const chosen_unit& unit = choice_.units()[u];
         if (unit.kind == last_kind && choice_.plan(u) == last_plan && unit.count == 1 && u > 1 &&
-            choice_.units()[u - 1].count == 1 && choice_.plan(u - 1) == last_plan && choice_.units()[u - 2].kind == unit.kind &&
-            choice_.plan(u - 2) == last_plan)
+            choice_.units()[u - 1].count == 1 && choice_.plan(u - 1) == last_plan &&
+            choice_.units()[u - 2].kind == unit.kind && choice_.plan(u - 2) == last_plan)
             continue; // two of a kind that are cut alike are enough
         last_kind = unit.kind;
         last_plan = choice_.plan(u);
@@ -120,12 +120,13 @@ void pair_exchange::find_moves(std::size_t most) {
         const std::int64_t now = worth(last_plan);
         for (std::uint32_t p = 0; p < pool.size(); ++p) {
             if (p == last_plan) continue;
-            const auto loss = static_cast<float>(1e-9 * static_cast<double>(unit.count) * static_cast<double>(now - worth(p)));
+            const auto loss =
+                static_cast<float>(1e-9 * static_cast<double>(unit.count) * static_cast<double>(now - worth(p)));
             if (loss < lines_lose) moves_.push_back({loss, u, p}), least = std::min(least, loss);
         }
     }
-    const auto unlikely = std::remove_if(moves_.begin(), moves_.end(),
-                                         [&](const move& a) { return a.loss + least >= lines_lose; });
+    const auto unlikely =
+        std::remove_if(moves_.begin(), moves_.end(), [&](const move& a) { return a.loss + least >= lines_lose; });
     moves_.erase(unlikely, moves_.end());
     const auto before = [](const move& a, const move& b) {
         return std::pair{a.loss, std::pair{a.unit, a.plan}} < std::pair{b.loss, std::pair{b.unit, b.plan}};

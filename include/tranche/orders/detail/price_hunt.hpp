@@ -26,6 +26,7 @@ struct shared_offer {
 /// What a hunt for prices is told.
 struct hunt_terms {
     std::vector<std::uint32_t> kinds{}; ///< that take part, rising
+    std::vector<std::int64_t> counts{}; ///< of loins of those; all there are if left out
     double scale = 1.0;                 ///< of the demands
     std::size_t most_groups = 20;
     std::vector<double> from{}; ///< prices to start at, in units of the currency
@@ -95,7 +96,8 @@ double price_hunt::ask(const std::vector<double>& at, found_prices& found, wide_
     portions_.assign(groups_ * m, 0);
     for (std::size_t i = 0; i < terms_.kinds.size(); ++i) {
         const offer_pool& pool = pools_.of(terms_.kinds[i]);
-        const std::int64_t count = pools_.facts().kinds[terms_.kinds[i]].count;
+        const std::int64_t count =
+            terms_.counts.empty() ? pools_.facts().kinds[terms_.kinds[i]].count : terms_.counts[i];
         const std::uint32_t plan = found.picks.back()[i];
         worth_[i % groups_] += static_cast<wide_integer>(pool.worth(plan)) * count;
         const std::uint16_t* const portions = pool.portions(plan);
