@@ -19,8 +19,8 @@
 
 namespace tranche {
 
-/// Which loin would help most: for each loin (or kind) of the order what one more like it, bought at its worth, could bring, the one
-/// that brings most first; the first `again` of those are planned with, the others have a bound only. The bound is what the loin
+/// Which loin would help most: for each loin (or kind) of the order what one more like it, bought at its worth, could bring. The `again`
+/// ones that could bring most are planned with, and come first, by what they bring; the others have a bound only. The bound is what the loin
 /// gives at the plan's prices of the lines, and the plan's gap: no price is better known, and the order cannot gain more (Lagrangian
 /// duality). Takes a pass over the loins and `again` plans. Throws as `plan_order`.
 template <currency C>
@@ -54,11 +54,14 @@ template <currency C>
         more.loins.back().count = 1;
         if (more.loins.back().opening == loin_opening::always) more.loins.back().opening = loin_opening::if_it_pays;
         const order_plan<C> with = plan_order(more, limits);
+        helps[k].gains = 0; // whoever has it may leave it whole
+        if (with.value_billionths <= plan.value_billionths) continue;
         helps[k].gains = minor(with.value_billionths - plan.value_billionths);
         for (std::size_t j = 0; j < plan.lines.size(); ++j)
             helps[k].fills += plan.lines[j].unfilled - with.lines[j].unfilled;
     }
     std::stable_sort(helps.begin(), helps.end(), [](const loin_help& a, const loin_help& b) {
+        if (a.gains.has_value() != b.gains.has_value()) return a.gains.has_value();
         return a.gains.value_or(a.at_most) > b.gains.value_or(b.at_most);
     });
     return helps;

@@ -44,7 +44,7 @@ template <class = detail::when_called>
         {.title = "Loins", .tables = {order_loins_table(account, units)}}};
     if (money)
         sections[1].paragraphs.emplace_back(
-            "One more costs: what the order loses if it asks for one portion more of the product, and saves with one "
+            "Last costs: what the order loses if it asks for one portion more of the product, and saves with one "
             "less, at the prices that bound the plan.");
     if (money) sections.push_back({.title = "What the order comes to", .tables = {order_money_table(account)}});
     if (!options.helps.empty()) {

@@ -69,7 +69,7 @@ template <class = detail::when_called>
     table.columns.insert(table.columns.end(), {{detail::headed_in("Together", detail::unit_name(units.bulk)), right},
                                                {detail::headed_in("Lightest", weight), right},
                                                {detail::headed_in("Heaviest", weight), right}});
-    if (money) table.columns.push_back({"One more costs, " + account.currency.code, right});
+    if (money) table.columns.push_back({"Last costs, " + account.currency.code, right});
     std::int64_t all_cut = 0, all_missing = 0, all_over = 0;
     for (const order_line_account& line : account.lines) {
         const auto portion = [&](micrograms m) {
