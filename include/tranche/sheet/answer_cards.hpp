@@ -69,7 +69,8 @@ template <class = when_called>
 } // namespace detail
 
 /// The board card of each loin (`board_card`), on US Letter for a sheet in US units and on A4 for a metric one:
-/// board_card.html; of several loins with "loin_1_" in front, and so on. Throws as that.
+/// board_card.html; of several loins with "loin_1_" in front, and so on. Throws as that. Quantities are written in the
+/// units of the sheet.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<answer_file> board_cards(const sheet_answer& answer) {
     const cut_sheet& sheet = answer.sheet;
@@ -88,8 +89,9 @@ template <class = detail::when_called>
     return files;
 }
 
-/// A page of cards, one for each cut that has portions: weight planned and allowed, thickness, trim, cost and menu price. Throws as
-/// `to_text` for what cannot be written. O(cuts × slabs).
+/// A page of cards, one for each cut that has portions: weight planned and allowed, thickness, trim, cost and menu
+/// price. Throws as `to_text` for what cannot be written. O(cuts × slabs). Quantities are written in the units of the
+/// sheet, money to the minor unit.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string portion_cards(const sheet_answer& answer) {
     const currency_choice choice(detail::currency_of_sheet(answer.sheet));
@@ -104,8 +106,9 @@ template <class = detail::when_called>
                       {.paper = detail::paper_of(answer.sheet), .made = detail::foot_of(answer.sheet)});
 }
 
-/// A page of the labels that the plan foresees (`sheet_answer::labels`): product, net weight, prices, dates, lot. They show what is to
-/// come: goods are labelled from a legal-for-trade scale, and the page says so. Throws as `to_text`. O(labels).
+/// A page of the labels that the plan foresees (`sheet_answer::labels`): product, net weight, prices, dates, lot. They
+/// show what is to come: goods are labelled from a legal-for-trade scale, and the page says so. Throws as `to_text`.
+/// O(labels). Weights are in divisions of the scale, money to the minor unit.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string label_sheet(const sheet_answer& answer) {
     const cut_sheet& sheet = answer.sheet;
@@ -129,7 +132,8 @@ template <class = detail::when_called>
         {.paper = detail::paper_of(sheet), .columns = 3, .made = detail::foot_of(sheet)});
 }
 
-/// All that is printed as cards: the board cards, portion_cards.html where a cut has portions, labels.html where there are labels.
+/// All that is printed as cards: the board cards, portion_cards.html where a cut has portions, labels.html where there
+/// are labels. Throws as those.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<answer_file> answer_cards(const sheet_answer& answer) {
     std::vector<answer_file> files = board_cards(answer);
