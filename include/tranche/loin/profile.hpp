@@ -122,6 +122,7 @@ public:
     /// The fat cover and the tail in the middle of cell `i` (0 to cells() - 1); where there is none and yet some of its mass in
     /// the cell, that of the cell before it, or else behind it.
     [[nodiscard]] layer fat_cover(std::size_t i) const { return fat_covers_.at(i); }
+    /// The same of the tail.
     [[nodiscard]] layer tail(std::size_t i) const { return tails_.at(i); }
     /// How many micrograms of lean take the room of one microgram of fat, above zero.
     [[nodiscard]] double lean_for_fat() const { return lean_for_fat_; }

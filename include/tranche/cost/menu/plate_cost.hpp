@@ -111,7 +111,7 @@ struct plate_cost {
     }
     /// The largest portion, by the weight that `cost` is a price of, that keeps food within a share of the menu price:
     /// (price × percentage - other) / cost. Zero where the rest of the plate takes it all; none where meat costs
-    /// nothing. In kilograms; `price` and `cost` are zero or more. Throws also for a weight that is not finite.
+    /// nothing. In kilograms; `price` and `cost` are zero or more.
     [[nodiscard]] std::optional<mass> largest_portion(money<C> price, fraction percentage, unit_price<C> cost) const {
         detail::require_money<C>(price, "price");
         detail::require_positive_share(percentage, "percentage");

@@ -41,9 +41,10 @@ struct yield_test {
     /// usable / whole. A share by mass, 0 to 1, and above by the tolerance of the scales. Throws what `usable_cost`
     /// does, as the next two; a test that was made by the functions below throws nothing.
     [[nodiscard]] fraction yield() const { return costs().yield(); }
-    /// Primary value / usable weight; none when nothing is usable. Money by mass.
+    /// Primary value / usable weight; none when nothing is usable. Money by mass. Throws as `yield`.
     [[nodiscard]] std::optional<unit_price<C>> cost_per_usable() const { return costs().per_weight(); }
     /// Cost per usable weight / price paid per weight; none when nothing is usable or nothing was paid. A plain number.
+    /// Throws as `yield`.
     [[nodiscard]] std::optional<double> cost_factor() const { return costs().factor(); }
 
     friend bool operator==(const yield_test&, const yield_test&) = default;

@@ -45,14 +45,14 @@ struct calibrated_loin {
         for (area& a : f.areas.values) a = detail::unfused(a * factor);
         return f;
     }
-    /// The same on a stretch of a grid at once, places in metres.
+    /// The same on a stretch of a grid at once, places in metres. Throws what the model does.
     void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {
         detail::read_faces(model, block, columns);
         if (factor == 1.0) return;
         for (detail::place_column& column : columns.areas.values)
             for (std::size_t i = 0; i < block.size(); ++i) column[i] = detail::unfused(column[i] * factor);
     }
-    /// As the model spreads its layers.
+    /// As the model spreads its layers: they are shares, which no density changes. Throws what the model does.
     void spread_layers(detail::face_columns& columns) const requires detail::spreads_layers<Model> {
         model.spread_layers(columns);
     }
@@ -73,6 +73,7 @@ struct calibrated_loin {
     [[nodiscard]] fraction fill() const requires detail::leaves_fill_open<Model> { return model.fill(); }
     static constexpr bool refilled_as_a_whole = detail::refilled_as_a_whole<Model>;
     /// It weighs what that fill gives: the scale spoke of another. `filled` is above 0 to 1, which is not checked here.
+    /// Throws what the model does.
     [[nodiscard]] calibrated_loin with_fill(fraction filled) const requires detail::leaves_fill_open<Model> {
         return {model.with_fill(filled), factor, std::nullopt};
     }

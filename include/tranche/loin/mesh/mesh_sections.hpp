@@ -44,7 +44,7 @@ public:
     [[nodiscard]] length extent() const { return length::from_value(positions_.back()); }
     /// Of the whole mesh, across, in metres, zero or more. Throws nothing.
     [[nodiscard]] length greatest_width() const { return length::from_value(sizes_.x); }
-    /// The same up.
+    /// The same up, in metres. Throws nothing.
     [[nodiscard]] length greatest_depth() const { return length::from_value(sizes_.y); }
 
     /// The section at `at` as outlines with their holes; none beyond the mesh. A hollow that lies in no meat, as the

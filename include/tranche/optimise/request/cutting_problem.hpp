@@ -187,7 +187,8 @@ public:
 
     /// What comes off, on the whole loin and on the slab.
     [[nodiscard]] const trim_spec& trim(std::size_t option) const { return trims_[option]; }
-    [[nodiscard]] const detail::option_window& window(std::size_t option) const { return windows_[option]; }
+    [[nodiscard]] const detail::option_window& window(std::size_t option) const { return windows_[option]; } ///< limits
+    /// Micrograms in front of each of the cells() + 1 positions, where a slab starts (`front`) or ends (`back`).
     [[nodiscard]] std::span<const std::int64_t> front(std::size_t option) const {
         return {fronts_[option], cells() + 1};
     }

@@ -44,7 +44,7 @@ template <class = detail::when_called>
 [[nodiscard]] demand at_least(std::int64_t count, std::size_t spec) {
     return {.spec = spec, .at_least = count};
 }
-/// `count` portions or fewer; otherwise as `at_least`.
+/// `count` portions or fewer; otherwise as `at_least`; throws nothing.
 template <class = detail::when_called>
 [[nodiscard]] demand at_most(std::int64_t count, std::string spec) {
     return {.spec = std::move(spec), .at_most = count};
@@ -54,7 +54,7 @@ template <class = detail::when_called>
 [[nodiscard]] demand at_most(std::int64_t count, std::size_t spec) {
     return {.spec = spec, .at_most = count};
 }
-/// Just `count` portions; otherwise as `at_least`.
+/// Just `count` portions; otherwise as `at_least`; throws nothing.
 template <class = detail::when_called>
 [[nodiscard]] demand exactly(std::int64_t count, std::string spec) {
     return {.spec = std::move(spec), .at_least = count, .at_most = count};

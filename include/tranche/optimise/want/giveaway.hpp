@@ -85,7 +85,7 @@ public:
         const cutting_problem& problem = charged_.problem();
         return problem.is_portion(option) ? problem.front(option)[from] : 0;
     }
-    /// The same for its end at `to`.
+    /// The same for its end at `to`; not checked, throws nothing.
     [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const {
         const cutting_problem& problem = charged_.problem();
         return problem.is_portion(option) ? charged_.of(option) - problem.back(option)[to] : 0;
@@ -123,7 +123,7 @@ public:
     [[nodiscard]] score_type band_opening(std::size_t option, std::size_t band, std::size_t from) const {
         return band == 0 ? 0 : charged_.problem().front(option)[from];
     }
-    /// The same for its end.
+    /// The same for its end, zero or less with it; indices are not checked. Throws nothing.
     [[nodiscard]] score_type band_closing(std::size_t option, std::size_t band, std::size_t to) const {
         return band == 0 ? 0 : charged_.of(option) - charged_.problem().back(option)[to];
     }

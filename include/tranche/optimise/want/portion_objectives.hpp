@@ -45,7 +45,7 @@ public:
     [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const {
         return problem_->is_portion(option) ? -problem_->front(option)[from] : 0;
     }
-    /// The same for its end at `to`.
+    /// The same for its end at `to`; not checked, throws nothing.
     [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const {
         return problem_->is_portion(option) ? problem_->back(option)[to] : 0;
     }

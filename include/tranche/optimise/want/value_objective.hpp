@@ -90,7 +90,7 @@ public:
     [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const {
         return -options_[option].front[from];
     }
-    /// The same for its end at `to`.
+    /// The same for its end at `to`; not checked, throws nothing.
     [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const {
         const per_option& v = options_[option];
         return (v.back.empty() ? v.front[to] : v.back[to]) + v.constant;
