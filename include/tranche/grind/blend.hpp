@@ -84,7 +84,7 @@ struct blend {
     /// nothing.
     [[nodiscard]] fraction most_fat() const { return std::min(wanted.max, limit.most); }
     /// Cost of the blend by weight, not rounded. Throws `invalid_input` for a blend that is not made or weighs nothing.
-    /// Money by mass.
+    /// Money by mass, of any sign.
     [[nodiscard]] unit_price<C> cost_by_weight() const {
         require_made();
         if (!(batch > micrograms{})) throw invalid_input("batch", detail::shown(to_mass(batch)), "a mass above zero");

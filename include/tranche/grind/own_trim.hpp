@@ -19,7 +19,7 @@ struct own_trim {
     by_tissue<micrograms> loose{}; ///< of facing, loose slabs and end, after their own trim
     by_tissue<micrograms> trim{};  ///< taken off any slab
 
-    /// Both together, in micrograms. Throws `invalid_input` only where 64 bits do not hold the sum.
+    /// Both together, in micrograms, zero or more. Throws `invalid_input` only where 64 bits do not hold the sum.
     [[nodiscard]] micrograms total() const { return loose.sum() + trim.sum(); }
 
     friend bool operator==(const own_trim&, const own_trim&) = default;

@@ -36,8 +36,8 @@ struct cutting_record {
     /// usable / bought. By mass, 0 to 1 and above by the tolerance of the scales. Throws nothing: `validate` checks
     /// that something was bought. The yield per cent of the trade: common practice, no source.
     [[nodiscard]] fraction yield() const { return usable / bought; }
-    /// What came on the board: bought - purge. In kilograms. Throws `invalid_input` only where 64 bits do not hold a
-    /// weight.
+    /// What came on the board: bought - purge. In kilograms, above zero in a record that `validate` passes. Throws
+    /// `invalid_input` only where 64 bits do not hold a weight.
     [[nodiscard]] mass on_board() const { return to_mass(to_micrograms(bought) - to_micrograms(purge)); }
     /// bought - all parts, each rounded to whole micrograms; below zero where the scale found more. Throws
     /// `invalid_input` only where 64 bits do not hold a weight.

@@ -55,10 +55,10 @@ struct cut_account {
     std::optional<sheet_amount> each_needed{};   ///< the same of a portion on average, rounded half even
 
     /// Cost of a portion on average, rounded half even. None where there is no cost or no portion. In minor units of
-    /// the sheet's currency. Throws nothing.
+    /// the sheet's currency, of any sign. Throws nothing.
     [[nodiscard]] std::optional<sheet_amount> cost_each() const;
-    /// Sales - cost, in minor units; none where one of them is not known. Throws `invalid_input` only where 64 bits do
-    /// not hold it.
+    /// Sales - cost, in minor units, below zero at a loss; none where one of them is not known. Throws `invalid_input`
+    /// only where 64 bits do not hold it.
     [[nodiscard]] std::optional<sheet_amount> margin() const;
     /// Margin / sales; none where nothing is sold. A plain share, below zero at a loss. Throws as `margin`.
     [[nodiscard]] std::optional<fraction> margin_share() const;
@@ -88,15 +88,15 @@ struct sheet_account {
     std::optional<sheet_amount> sales{};      ///< none unless every cut with portions has a price
     std::vector<saving_account> saved{};      ///< one an alternative
 
-    /// All portions, of every cut: a plain number. Throws nothing.
+    /// All portions, of every cut: a plain number, zero or more. Throws nothing.
     [[nodiscard]] std::size_t portions() const;
-    /// What they weigh together, in micrograms. Throws `invalid_input` only where 64 bits do not hold it.
+    /// What they weigh together, in micrograms, zero or more. Throws `invalid_input` only where 64 bits do not hold it.
     [[nodiscard]] micrograms portion_weight() const;
     /// Portions out of what was bought, by weight. A plain share, 0 to 1 and above by the tolerance of the scales; 0 of
     /// nothing. Throws as `portion_weight`.
     [[nodiscard]] fraction yield() const;
-    /// Sales - primary value: the gross margin, with by-products at their value. In minor units; none where one of them
-    /// is not known. Throws `invalid_input` only where 64 bits do not hold it.
+    /// Sales - primary value: the gross margin, with by-products at their value. In minor units, below zero at a loss;
+    /// none where one of them is not known. Throws `invalid_input` only where 64 bits do not hold it.
     [[nodiscard]] std::optional<sheet_amount> margin() const;
     /// Margin / (sales + credit), all that is sold; none where nothing is. A plain share, below zero at a loss. Throws
     /// as `margin`.

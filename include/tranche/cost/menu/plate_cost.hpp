@@ -71,7 +71,7 @@ struct plate_cost {
     money<C> meat{};
     money<C> other{}; ///< garnish, sauce, fat, bread
 
-    /// meat + other, in the currency, not rounded.
+    /// meat + other, in the currency, not rounded, zero or more.
     [[nodiscard]] money<C> food() const {
         detail::require_money<C>(meat, "meat");
         detail::require_money<C>(other, "other");
@@ -105,6 +105,7 @@ struct plate_cost {
         return {steps_up * step + ending};
     }
     /// Menu price - food cost: what a plate leaves for everything but food. Below zero where the food costs more.
+    /// `price` is zero or more, in the currency.
     [[nodiscard]] money<C> gross_margin(money<C> price) const {
         detail::require_money<C>(price, "price");
         return price - food();

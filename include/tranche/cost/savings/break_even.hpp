@@ -136,15 +136,15 @@ template <currency C>
 } // namespace detail
 
 /// The price of the whole loin at which cutting breaks even: (net saving + p W) / W. None: it loses even if the loin is
-/// free. Throws what `validate` throws. O(1), as all of these. Money by mass.
+/// free. Throws what `validate` throws. O(1), as all of these. Money by mass. Zero or more.
 template <currency C>
 [[nodiscard]] break_even<unit_price<C>> break_even_price(const savings_terms<C>& terms) {
     validate(terms);
     return detail::unless_negative<unit_price<C>>(terms.at_price({}).net_saving() / terms.bought.weight, false);
 }
 
-/// The ready-cut price at which cutting breaks even: (r B - net saving) / B. None: it saves even if ready-cut meat is free, or
-/// nothing is replaced. Money per mass. Throws what `validate` throws.
+/// The ready-cut price at which cutting breaks even: (r B - net saving) / B. None: it saves even if ready-cut meat is
+/// free, or nothing is replaced. Money per mass. Throws what `validate` throws. Zero or more.
 template <currency C>
 [[nodiscard]] break_even<unit_price<C>> break_even_ready_price(const savings_terms<C>& terms) {
     validate(terms);
@@ -153,7 +153,7 @@ template <currency C>
 }
 
 /// The wage at which cutting breaks even: (net saving + w t) / t. None: it loses even if the work is free, or takes no
-/// time. Money per time. Throws what `validate` throws.
+/// time. Money per time. Throws what `validate` throws. Zero or more.
 template <currency C>
 [[nodiscard]] break_even<wage<C>> break_even_wage(const savings_terms<C>& terms) {
     validate(terms);

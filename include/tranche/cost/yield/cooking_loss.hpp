@@ -31,7 +31,8 @@ struct cooking_loss {
     amount<C> primary_value{};        ///< that of the cutting test - credit: what the salable meat cost
     money<C> unrounded_primary_value{};
 
-    /// cooked / raw. By mass, a plain share; a test has raw meat. Throws nothing.
+    /// cooked / raw. By mass, a plain share, 0 to 1 and above by the tolerance of the scales; a test has raw meat.
+    /// Throws nothing.
     [[nodiscard]] fraction cooking_yield() const { return to_mass(cooked) / to_mass(raw); }
     /// Rates of the salable meat against the purchase; weights of portions are cooked ones. Money by mass, not rounded.
     /// Throws nothing; the members of what it gives do.

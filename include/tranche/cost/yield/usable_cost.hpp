@@ -52,7 +52,7 @@ struct usable_cost {
         if (!(usable > mass{})) return std::nullopt;
         return primary_value / usable;
     }
-    /// Cost per usable weight / price paid per weight. A plain number.
+    /// Cost per usable weight / price paid per weight. A plain number, below zero where the cost is.
     [[nodiscard]] std::optional<double> factor() const {
         validate(*this);
         if (!(usable > mass{}) || !(price > unit_price<C>{})) return std::nullopt;

@@ -42,8 +42,8 @@ struct weighing_tolerance {
         validate(*this);
         return std::max(micrograms{1}, to_micrograms(std::max<mass>(least, share * whole), "scale_tolerance"));
     }
-    /// Whether `part` weighs no more than `whole`, but for the tolerance; NaN does not. Weights are masses. Throws what
-    /// `at` throws, and where 64 bits do not hold a weight.
+    /// Whether `part` weighs no more than `whole`, but for the tolerance; NaN does not. Weights are masses, any
+    /// numbers. Throws what `at` throws, and where 64 bits do not hold a weight.
     [[nodiscard]] bool allows(mass part, mass whole) const {
         return part <= whole || (part < unlimited<mass>() &&
                                  to_micrograms(part, "weight") - to_micrograms(whole, "weight") <= at(whole));

@@ -56,11 +56,11 @@ struct calibrated_loin {
     void spread_layers(detail::face_columns& columns) const requires detail::spreads_layers<Model> {
         model.spread_layers(columns);
     }
-    /// The volume in front of `at` times the factor, in m³; throws what the model does.
+    /// The volume in front of `at`, 0 to the extent, times the factor, in m³; throws what the model does.
     [[nodiscard]] volume volume_before(length at) const requires detail::knows_volume<Model> {
         return detail::unfused(factor * model.volume_before(at));
     }
-    /// Its first moment about the plane at `at` times the factor, in m⁴; throws what the model does.
+    /// Its first moment about the plane at `at`, 0 to the extent, times the factor, in m⁴; throws what the model does.
     [[nodiscard]] auto moment_before(length at) const requires detail::knows_moment<Model> {
         return detail::unfused(factor * model.moment_before(at));
     }

@@ -80,8 +80,8 @@ template <class = detail::when_called>
     return demands;
 }
 
-/// The index of the spec that a demand is for. Throws `invalid_input` for a name or an index that no spec has.
-/// O(specs).
+/// The index of the spec that a demand is for, below the number of specs. Throws `invalid_input` for a name or an index
+/// that no spec has. O(specs).
 template <class = detail::when_called>
 [[nodiscard]] std::size_t spec_of(const demand& wanted, const std::vector<cut_spec>& specs) {
     if (const auto* index = std::get_if<std::size_t>(&wanted.spec)) {

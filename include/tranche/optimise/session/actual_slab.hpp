@@ -36,7 +36,7 @@ struct actual_slab {
 
     /// Whether it kept the limits of its cut. Throws nothing.
     [[nodiscard]] bool within() const { return off == mass{}; }
-    /// Where the next slab starts, behind the kerf, in metres from the rib face. Throws nothing.
+    /// Where the next slab starts, behind the kerf, in metres from the rib face, zero or more. Throws nothing.
     [[nodiscard]] length end() const { return start + thickness + kerf; }
 
     friend bool operator==(const actual_slab&, const actual_slab&) = default;

@@ -68,11 +68,11 @@ public:
     [[nodiscard]] fraction ratio() const { return known_.mean(0); }
     /// Its standard deviation, zero or more.
     [[nodiscard]] fraction ratio_spread() const { return known_.standard_deviation(0); }
-    /// The mean of b, in metres; above zero slabs come out thick.
+    /// The mean of b, in metres, of either sign; above zero slabs come out thick.
     [[nodiscard]] length bias() const { return length::from_value(known_.mean(1)); }
     /// Its standard deviation, in metres, zero or more.
     [[nodiscard]] length bias_spread() const { return length::from_value(known_.standard_deviation(1)); }
-    /// Where the loin is cut, from the rib face. In metres.
+    /// Where the loin is cut, from the rib face. In metres, any number.
     [[nodiscard]] length position() const { return length::from_value(known_.mean(2)); }
     /// The standard deviation of that, in metres, zero or more.
     [[nodiscard]] length position_spread() const { return length::from_value(known_.standard_deviation(2)); }

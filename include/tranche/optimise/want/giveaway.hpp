@@ -116,7 +116,8 @@ public:
         if (!problem.is_portion(option)) return 0;
         return std::min<std::int64_t>(0, charged_.of(option) - problem.weight(option, from, to));
     }
-    /// The charge: up to that a slab scores nothing. In micrograms of the profile. Throws nothing.
+    /// The charge: up to that a slab scores nothing. In micrograms of the profile, zero or more; `option` is one of
+    /// portions, not checked. Throws nothing.
     [[nodiscard]] std::vector<std::int64_t> bands(std::size_t option) const { return {charged_.of(option)}; }
     /// What a slab of a band (0 below the charge, 1 above) scores for its start, in micrograms; indices are not
     /// checked. Throws nothing.

@@ -131,7 +131,7 @@ public:
     /// Throws as `worth_objective` does. Prices are by mass or by the piece.
     value_objective(const cutting_problem& problem, const price_list<C>& prices) : worth_objective(problem, prices) {}
 
-    /// A score as money. In billionths of the currency before, in the currency after. Throws nothing.
+    /// A score as money. In billionths of the currency before, in the currency after, of any sign. Throws nothing.
     [[nodiscard]] static money<C> worth(score_type s) {
         return money<C>::from_value(static_cast<double>(s) / billionths);
     }

@@ -62,7 +62,7 @@ inline constexpr std::array<std::string_view, 5> form_columns{"team", "part", "r
 
 /// The form for a loin of a sheet: its cuts, where its loose meat and trim go, loss and purge. Weight and price of the
 /// loin are those of the sheet; the parts are blank. Throws `invalid_input` for an index that is no loin's. In
-/// kilograms and money by mass.
+/// kilograms and money by mass. `loin` is an index below their number.
 template <class = detail::when_called>
 [[nodiscard]] yield_form blank_form(const cut_sheet& sheet, std::size_t loin = 0) {
     if (loin >= sheet.loins.size())
