@@ -40,7 +40,8 @@ struct own_trim {
 }
 
 /// Lipid by mass: Σ mass × lipid / Σ mass over the tissues, with the lipid of each as `lipids_of` gives it; none if
-/// there is no meat. Throws `invalid_input` for a lipid that is not a share, naming the tissue. 0 to 1. O(1).
+/// there is no meat. Throws `invalid_input` for a lipid that is not a share, naming the tissue. 0 to 1. O(1). A mean by
+/// mass: common practice, no source.
 [[nodiscard]] inline std::optional<fraction> fat_of(const own_trim& own, const by_tissue<fraction>& lipids) {
     double fat = 0.0;
     for (const tissue t : all_tissues) {

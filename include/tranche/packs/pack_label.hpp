@@ -75,7 +75,7 @@ namespace detail {
 
 /// Net weight × unit price in whole numbers, rounded once to the minor unit, zero or more: halves are halves, and 0.365
 /// kg at 32.90 is 12.0085 and nothing near it. Throws `invalid_input` for a negative weight or price and a total that
-/// cannot be counted.
+/// cannot be counted. Source: `label_of`.
 template <currency C>
 [[nodiscard]] amount<C> total_price(const net_weight& net, const label_price<C>& price, rounding how) {
     if (net.divisions < 0) throw invalid_input("net weight", std::to_string(net.divisions), "no negative weight");

@@ -70,12 +70,13 @@ struct learned_losses {
 
     /// What to expect on the board of a purchase, W (1 - purge): the scale weight for `calibrate` before the bag is
     /// open. Throws `invalid_input` for a weight that is negative or not finite, and a purge that is no share below 1.
-    /// Both in kilograms.
+    /// Both in kilograms. Source: `learned_ratio`.
     [[nodiscard]] mass expected_board_weight(mass bought) const {
         detail::require_not_negative(bought, "bought");
         return bought * share_on_board();
     }
     /// What to buy to have `board` on the board, W / (1 - purge). Throws as `expected_board_weight`. Both in kilograms.
+    /// Source: `learned_ratio`.
     [[nodiscard]] mass purchase_for(mass board) const {
         detail::require_not_negative(board, "board");
         return board / share_on_board();

@@ -25,7 +25,7 @@ struct temperature {
     [[nodiscard]] static constexpr temperature from_fahrenheit(double degrees) {
         return {(degrees - 32.0) * 5.0 / 9.0};
     }
-    /// °F, any number, by the inverse: T(°C) × 9 / 5 + 32. Throws nothing.
+    /// °F, any number, by the inverse: T(°C) × 9 / 5 + 32. Throws nothing. Source: as `from_fahrenheit`.
     [[nodiscard]] constexpr double fahrenheit() const { return celsius * 9.0 / 5.0 + 32.0; }
 
     /// "4 degC", to 15 significant digits.

@@ -78,7 +78,8 @@ struct joint_line {
     amount<C> total_cost{};            ///< joint + separable
     std::optional<amount<C>> sales{};  ///< none if the product has no value
     std::optional<amount<C>> margin{}; ///< sales - total cost
-    /// Margin / sales. A share, below zero at a loss; none without sales. Throws nothing.
+    /// Margin / sales. A share, below zero at a loss; none without sales. Throws nothing. Source: as
+    /// `allocate_joint_cost`.
     [[nodiscard]] std::optional<fraction> margin_share() const {
         if (!margin || sales->minor == 0) return std::nullopt;
         return static_cast<double>(margin->minor) / static_cast<double>(sales->minor);

@@ -41,7 +41,7 @@ inline void require_positive_share(fraction value, const std::string& field) {
     return cooked / cooking_yield;
 }
 /// How many guests that many portions serve: the whole part of portions / portions each. Throws `invalid_input` for
-/// negative portions, and fewer than one each. Plain whole numbers. O(1).
+/// negative portions, and fewer than one each. Plain whole numbers. O(1). Common practice, no source.
 [[nodiscard]] inline std::int64_t guests_served(std::int64_t portions, std::int64_t portions_each = 1) {
     if (portions < 0) throw invalid_input("portions", std::to_string(portions), "zero or more");
     if (portions_each < 1) throw invalid_input("portions_each", std::to_string(portions_each), "one or more");

@@ -22,13 +22,14 @@ namespace tranche {
 struct count_distribution {
     std::vector<double> probability{};
 
-    /// Σ n × probability[n], in portions, zero or more. Throws nothing; O(counts).
+    /// Σ n × probability[n], in portions, zero or more. Throws nothing; O(counts). Any handbook.
     [[nodiscard]] double mean() const {
         double sum = 0.0;
         for (std::size_t n = 0; n < probability.size(); ++n) sum += static_cast<double>(n) * probability[n];
         return sum;
     }
-    /// Standard deviation, √Σ (n - mean)² × probability[n], in portions, zero or more. Throws nothing; O(counts).
+    /// Standard deviation, √Σ (n - mean)² × probability[n], in portions, zero or more. Throws nothing; O(counts). Any
+    /// handbook.
     [[nodiscard]] double sd() const {
         const double m = mean();
         double sum = 0.0;

@@ -22,7 +22,8 @@ namespace tranche {
 ///     net saving = r B + other portions + by-products - p W - w t - costs of portions - costs of the loin
 ///
 /// `make_or_buy` fills this in. Weights and times are zero or more, `portions` at most the weight bought, but for the
-/// tolerance of the scales. Members throw nothing but what they say, and check nothing else: `validate` does.
+/// tolerance of the scales. Members throw nothing but what they say, and check nothing else: `validate` does. Breaking
+/// even by setting the net saving to zero is common practice, no source.
 template <currency C>
 struct savings_terms {
     purchase<C> bought{};         ///< p and W
@@ -136,7 +137,8 @@ template <currency C>
 } // namespace detail
 
 /// The price of the whole loin at which cutting breaks even: (net saving + p W) / W. None: it loses even if the loin is
-/// free. Throws what `validate` throws. O(1), as all of these. Money by mass. Zero or more.
+/// free. Throws what `validate` throws. O(1), as all of these. Money by mass. Zero or more. Source: see
+/// `savings_terms`.
 template <currency C>
 [[nodiscard]] break_even<unit_price<C>> break_even_price(const savings_terms<C>& terms) {
     validate(terms);
@@ -144,7 +146,8 @@ template <currency C>
 }
 
 /// The ready-cut price at which cutting breaks even: (r B - net saving) / B. None: it saves even if ready-cut meat is
-/// free, or nothing is replaced. Money per mass. Throws what `validate` throws. Zero or more.
+/// free, or nothing is replaced. Money per mass. Throws what `validate` throws. Zero or more. Source: see
+/// `savings_terms`.
 template <currency C>
 [[nodiscard]] break_even<unit_price<C>> break_even_ready_price(const savings_terms<C>& terms) {
     validate(terms);
@@ -153,7 +156,7 @@ template <currency C>
 }
 
 /// The wage at which cutting breaks even: (net saving + w t) / t. None: it loses even if the work is free, or takes no
-/// time. Money per time. Throws what `validate` throws. Zero or more.
+/// time. Money per time. Throws what `validate` throws. Zero or more. Source: see `savings_terms`.
 template <currency C>
 [[nodiscard]] break_even<wage<C>> break_even_wage(const savings_terms<C>& terms) {
     validate(terms);
@@ -161,9 +164,9 @@ template <currency C>
     return detail::unless_negative<wage<C>>(terms.at_pay({}).net_saving() / terms.time, false);
 }
 
-/// The yield of portions at which cutting breaks even; see `savings_terms::at_yield`, in which the net saving is linear:
-/// with H(y) at yield y, -H(0) / (H(1) - H(0)). None: no yield of 0 to 1 gets there, or there are no portions. A share
-/// of what was bought, by weight. Throws what `validate` throws.
+/// The yield of portions at which cutting breaks even; see `savings_terms::at_yield`, in which the net saving is
+/// linear: with H(y) at yield y, -H(0) / (H(1) - H(0)). None: no yield of 0 to 1 gets there, or there are no portions.
+/// A share of what was bought, by weight. Throws what `validate` throws. Source: see `savings_terms`.
 template <currency C>
 [[nodiscard]] break_even<fraction> break_even_yield(const savings_terms<C>& terms) {
     validate(terms);

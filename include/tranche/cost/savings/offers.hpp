@@ -134,7 +134,8 @@ struct ranked_offer {
 /// that are equal then share a rank and stay in the order given.
 ///
 /// Throws `invalid_input` for no offers, a bad offer, a portion that is not above zero, and costs beyond 64 bits.
-/// O(offers log offers). Costs are money for a portion, rounded to the minor unit as `how` says.
+/// O(offers log offers). Costs are money for a portion, rounded to the minor unit as `how` says. Ranking by that is
+/// common practice, no source.
 template <currency C>
 [[nodiscard]] std::vector<ranked_offer<C>> rank_offers(const std::vector<offer<C>>& offers, mass portion,
                                                        rounding how = rounding::half_even) {

@@ -32,7 +32,7 @@ struct cooking_loss {
     money<C> unrounded_primary_value{};
 
     /// cooked / raw. By mass, a plain share, 0 to 1 and above by the tolerance of the scales; a test has raw meat.
-    /// Throws nothing.
+    /// Throws nothing. Source: as `cooking_loss_test`.
     [[nodiscard]] fraction cooking_yield() const { return to_mass(cooked) / to_mass(raw); }
     /// Rates of the salable meat against the purchase; weights of portions are cooked ones. Money by mass, not rounded.
     /// Throws nothing; the members of what it gives do.

@@ -39,7 +39,8 @@ struct yield_test {
         return {purchase.price, to_mass(whole), to_mass(usable), unrounded_primary_value, scale_tolerance};
     }
     /// usable / whole. A share by mass, 0 to 1, and above by the tolerance of the scales. Throws what `usable_cost`
-    /// does, as the next two; a test that was made by the functions below throws nothing.
+    /// does, as the next two; a test that was made by the functions below throws nothing. Source of the three:
+    /// `cutting_yield_test`.
     [[nodiscard]] fraction yield() const { return costs().yield(); }
     /// Primary value / usable weight; none when nothing is usable. Money by mass. Throws as `yield`.
     [[nodiscard]] std::optional<unit_price<C>> cost_per_usable() const { return costs().per_weight(); }

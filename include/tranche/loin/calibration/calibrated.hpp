@@ -233,6 +233,7 @@ struct tabulation {
 ///     const profile meat = calibrated_profile(loin, 5.2_kg);
 ///
 /// `scale_weight` is above zero, and `how` has the step (above zero, half a millimetre by default) and the densities.
+/// Source: as `calibrate`.
 template <loin_model Model>
 [[nodiscard]] profile calibrated_profile(const Model& model, mass scale_weight, const tabulation& how = {}) {
     if constexpr (detail::leaves_fill_open<Model> && detail::spreads_layers<Model>) {
