@@ -116,7 +116,8 @@ public:
         return sum;
     }
 
-    /// In kilograms, the mass before it was rounded to micrograms; `total()` is the microgram nearest to it.
+    /// In kilograms, zero or more, the mass before it was rounded to micrograms; `total()` is the microgram nearest to
+    /// it.
     [[nodiscard]] mass unrounded_total() const { return unrounded_total_; }
 
     /// The fat cover and the tail in the middle of cell `i` (0 to cells() - 1); where there is none and yet some of its mass in

@@ -21,7 +21,7 @@ struct temperature {
     friend constexpr auto operator<=>(const temperature&, const temperature&) = default;
 
     /// T(°C) = (T(°F) - 32) × 5 / 9. `degrees` in °F, any number, not checked against absolute zero. Throws nothing.
-    /// Source: NIST Handbook 44, appendix C (from memory).
+    /// Source: NIST SP 811, appendix B (from memory).
     [[nodiscard]] static constexpr temperature from_fahrenheit(double degrees) {
         return {(degrees - 32.0) * 5.0 / 9.0};
     }

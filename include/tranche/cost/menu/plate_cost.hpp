@@ -25,16 +25,16 @@ inline void require_positive_share(fraction value, const std::string& field) {
 
 } // namespace detail
 
-/// What a raw portion weighs once cooked: raw × cooking yield. Throws `invalid_input` for a weight that is negative or
-/// not finite, and a yield that is not above 0 and at most 1. Yields by cut and method: `known_cooking_yields`, each
-/// with its source. O(1).
+/// What a raw portion weighs once cooked, in kilograms, zero or more: raw × cooking yield. Throws `invalid_input` for a
+/// weight that is negative or not finite, and a yield that is not above 0 and at most 1. Yields by cut and method:
+/// `known_cooking_yields`, each with its source. O(1).
 [[nodiscard]] inline mass cooked_portion(mass raw, fraction cooking_yield) {
     detail::require_not_negative(raw, "raw");
     detail::require_positive_share(cooking_yield, "cooking_yield");
     return raw * cooking_yield;
 }
-/// What to cut for a portion of that weight on the plate: cooked / cooking yield. Throws as `cooked_portion`. Source of
-/// the formula: common practice, and Dittmer and Keefe, 9th edition, chapter 6. O(1).
+/// What to cut for a portion of that weight on the plate, in kilograms, zero or more: cooked / cooking yield. Throws as
+/// `cooked_portion`. Source of the formula: common practice, and Dittmer and Keefe, 9th edition, chapter 6. O(1).
 [[nodiscard]] inline mass raw_portion(mass cooked, fraction cooking_yield) {
     detail::require_not_negative(cooked, "cooked");
     detail::require_positive_share(cooking_yield, "cooking_yield");
