@@ -18,6 +18,8 @@
 #include <tranche/loin/calibration/calibrated.hpp>
 #include <tranche/loin/models/measured_loin.hpp>
 #include <tranche/optimise/plans/planned.hpp>
+#include <tranche/orders/advice/loin_help.hpp>
+#include <tranche/orders/order_account.hpp>
 #include <tranche/packs/pack_label.hpp>
 #include <tranche/report/tables/what_if_tables.hpp>
 #include <tranche/sheet/cut_sheet.hpp>
@@ -105,9 +107,10 @@ struct sheet_account {
     friend bool operator==(const sheet_account&, const sheet_account&) = default;
 };
 
-/// One loin of a sheet.
+/// One loin of a sheet. One that an order leaves whole is not opened: it has no plan, no bill and nothing in its account.
 struct loin_answer {
     std::string name{};
+    bool opened = true;
     calibrated_loin<measured_loin> loin{}; ///< as it was planned with, for pictures
     tranche::planned planned{};            ///< held against `verify`
     std::optional<guess_spread> guess{};   ///< of a typical loin
@@ -161,11 +164,21 @@ struct sheet_label {
     friend bool operator==(const sheet_label&, const sheet_label&) = default;
 };
 
+/// What came of the orders of a sheet. Without prices, or where it is planned for most portions, a value says only what is better: of a
+/// plan that is not proven best it is not known then how much better another one might be.
+struct sheet_order_answer {
+    order_account account{};        ///< of all cuts of the sheet; loins and lines as on the sheet
+    std::vector<loin_help> helps{}; ///< one more of which loin would help; with prices, if it was looked for
+
+    friend bool operator==(const sheet_order_answer&, const sheet_order_answer&) = default;
+};
+
 /// Everything that came of a sheet, with the sheet itself: outputs need nothing else.
 struct sheet_answer {
     cut_sheet sheet{};
     std::vector<loin_answer> loins{};
-    sheet_account all{};
+    sheet_account all{};                                 ///< of the loins that are opened
+    std::optional<sheet_order_answer> order{};           ///< where the sheet has orders
     std::vector<ranked_offer<chosen_currency>> offers{}; ///< each loin as planned among the sheet's offers
     std::vector<thickness_account> thicknesses{};        ///< side by side, in the sheet's order
     std::optional<grind_answer> grind{};                 ///< where something goes to grind
@@ -173,7 +186,7 @@ struct sheet_answer {
     std::vector<sheet_label> labels{};
     std::vector<sentence> remarks{}; ///< what is to be known of all of it
 
-    /// Whether every loin has a plan with all that is asked for. Throws nothing.
+    /// Whether every loin that is opened has a plan with all that is asked for, and orders are filled. Throws nothing.
     [[nodiscard]] bool feasible() const;
 
     friend bool operator==(const sheet_answer&, const sheet_answer&) = default;
@@ -230,8 +243,9 @@ inline std::optional<fraction> sheet_account::margin_share() const {
     return detail::share_of(margin(), sales.value_or(sheet_amount{}) + credit.value_or(sheet_amount{}));
 }
 inline bool sheet_answer::feasible() const {
+    if (order && !order->account.filled()) return false;
     for (const loin_answer& loin : loins)
-        if (!loin.planned.feasible()) return false;
+        if (loin.opened && !loin.planned.feasible()) return false;
     return !loins.empty();
 }
 

@@ -52,6 +52,12 @@ public:
             require_room(1.0);
             v.each = each;
             v.constant = std::llround(each);
+            v.priced = price.by_weight.value();
+            if (const std::size_t same = like(problem, o); same < o) { // cuts that are trimmed alike and cost alike
+                v.front = options_[same].front;
+                v.back = options_[same].back;
+                continue;
+            }
             // Worth of what lies in front of a place, from the masses kept by then.
             const auto worth = [&](detail::profile_place at, const by_tissue<std::int64_t>& kept) {
                 double sum = 0.0;
@@ -115,10 +121,19 @@ private:
         if (!(all < 4e18)) throw invalid_input("prices", detail::shown(all / billionths), "values below 4e9 in all");
     }
 
+    /// The first option whose kilogram is trimmed alike and worth the same, with the same kerf.
+    [[nodiscard]] std::size_t like(const cutting_problem& problem, std::size_t o) const {
+        std::size_t same = 0;
+        while (same < o && !(options_[same].priced == options_[o].priced && problem.trim(same) == problem.trim(o) &&
+                             problem.kerf(same) == problem.kerf(o)))
+            ++same;
+        return same;
+    }
+
     struct per_option {
         std::vector<std::int64_t> front, back; // cumulative worth; back only where there is a kerf
         std::int64_t constant = 0;
-        double each = 0.0; // the constant before it was divided by a mass ratio
+        double each = 0.0, priced = 0.0; // the constant before it was divided by a mass ratio; of a kilogram
     };
     std::vector<per_option> options_;
     double of_meat_ = 0.0, of_slabs_ = 0.0; // what no plan exceeds, in billionths of the currency

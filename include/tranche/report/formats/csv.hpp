@@ -17,9 +17,8 @@
 #include <tranche/cost/yield/settle.hpp>
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/report/formats/detail/money_cells.hpp>
-#include <tranche/report/formats/plain_text.hpp>
 #include <tranche/report/tables/bill_tables.hpp>
-#include <tranche/text/detail/csv_formula.hpp>
+#include <tranche/text/write_csv.hpp>
 #include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/iso_currency.hpp>
@@ -29,34 +28,9 @@ namespace tranche {
 
 namespace detail {
 
-/// A text cell after RFC 4180 (2005), section 2: in double quotes, doubled inside, where it holds a comma, a quote or a
-/// line break. Spreadsheets take a text that starts with = + - or @, also full-width and behind blanks, for a formula, so
-/// such a text gets an apostrophe in front; numbers do not go through here. Control characters become spaces.
-template <class = when_called>
-[[nodiscard]] TRANCHE_COLD std::string csv_text(std::string_view text) {
-    std::string cell = printable(text);
-    if (detail::looks_like_formula(cell)) cell.insert(cell.begin(), '\'');
-    if (cell.find_first_of(",\"") == std::string::npos) return cell;
-    std::string quoted = "\"";
-    for (const char c : cell) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
-    return quoted + '"';
-}
-
 /// "340.194277": grams to the microgram, exact.
 [[nodiscard]] TRANCHE_COLD inline std::string csv_grams(micrograms m) {
     return detail::signed_text(m.count, 1'000'000);
-}
-
-} // namespace detail
-
-namespace detail {
-
-/// Cells as one record; RFC 4180 ends it with CR LF.
-template <class = when_called>
-[[nodiscard]] TRANCHE_COLD std::string csv_record(const std::vector<std::string>& cells) {
-    std::string record;
-    for (std::size_t i = 0; i < cells.size(); ++i) record += (i == 0 ? "" : ",") + cells[i];
-    return record + "\r\n";
 }
 
 /// Millimetres to the nanometre.

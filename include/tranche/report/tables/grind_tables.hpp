@@ -14,6 +14,7 @@
 #include <tranche/grind/own_trim.hpp>
 #include <tranche/grind/trim_in_blend.hpp>
 #include <tranche/report/formats/csv.hpp>
+#include <tranche/report/formats/detail/figure_lines.hpp>
 #include <tranche/report/formats/detail/money_cells.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
@@ -116,10 +117,7 @@ struct blend_facts {
 
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD report_table blend_facts_table(const blend_facts& b) {
-    report_table table{.columns = {{""}, {""}}};
-    const auto add = [&](const std::string& what, const std::string& value) {
-        table.rows.push_back({.cells = {what, value}});
-    };
+    figure_lines add(report_table::align::left);
     int digits = 1;
     if (b.outcome == blend_outcome::over_the_limit) digits = digits_apart(b.wanted.min, b.limit.most, digits);
     if (b.outcome == blend_outcome::too_fat) digits = digits_apart(*b.leanest, b.most_fat, digits);
@@ -128,7 +126,7 @@ template <class = when_called>
     add("Legal limit", percent_text(b.limit.most, digits) + ", " + b.limit.law);
     if (b.leanest) add("Leanest within the supplies", percent_text(*b.leanest, digits));
     if (b.fattest) add("Fattest within the supplies", percent_text(*b.fattest, digits));
-    return table;
+    return std::move(add).table();
 }
 
 } // namespace detail

@@ -126,10 +126,7 @@ template <class = detail::when_called>
             refuse(row, 0, "the columns team, part, role, weight, value");
         if (std::equal(row.cells.begin(), row.cells.end(), detail::form_columns.begin())) continue;
         if (&row == &rows.front()) refuse(row, 0, "the heading team,part,role,weight,value");
-        const auto cell = [&](std::size_t column) {
-            const std::string& written = row.cells[column];
-            return detail::is_guarded_formula(written) ? written.substr(1) : written;
-        };
+        const auto cell = [&](std::size_t column) { return detail::unguarded(row.cells[column]); };
         const std::string role = cell(2);
         std::optional<mass> weight;
         if (!cell(3).empty()) {

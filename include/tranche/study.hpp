@@ -1,0 +1,20 @@
+// Studies: what is uncertain, drawn many times over, and what comes of it.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <tranche/study/random/distribution.hpp>
+#include <tranche/study/random/philox.hpp>
+#include <tranche/study/random/random_stream.hpp>
+#include <tranche/study/random/sobol_points.hpp>
+#include <tranche/study/random/study_inputs.hpp>
+#include <tranche/study/run/executors.hpp>
+#include <tranche/study/run/run_study.hpp>
+#include <tranche/study/run/study_bytes.hpp>
+#include <tranche/study/run/study_comparison.hpp>
+#include <tranche/study/run/study_model.hpp>
+#include <tranche/study/run/study_options.hpp>
+#include <tranche/study/run/study_result.hpp>
+#include <tranche/study/summary/estimates.hpp>
+#include <tranche/study/summary/exact_summary.hpp>
+#include <tranche/study/summary/study_output.hpp>
+#include <tranche/study/summary/tolerance_limits.hpp>
