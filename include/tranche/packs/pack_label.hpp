@@ -111,7 +111,7 @@ template <currency C>
 /// One label for each portion of a plan, in cutting order, each in a packing of weight `tare`, priced by weight from
 /// the list. They are what the plan foresees: goods are labelled from the scale, with `label_of`. Throws
 /// `invalid_input` for a portion without a price, or with one by the piece, which a label by weight cannot show.
-/// O(portions). Weights are whole divisions, money minor units. Throws also as `label_of`.
+/// O(portions). Weights are whole divisions, money minor units. Throws also as `label_of`. `tare` is zero or more.
 template <currency C>
 [[nodiscard]] std::vector<pack_label<C>> labels_of(const cutting_plan& cuts, const price_list<C>& prices, mass tare,
                                                    const label_rules& rules) {

@@ -98,7 +98,8 @@ struct sheet_account {
     /// nothing. Throws as `portion_weight`.
     [[nodiscard]] fraction yield() const;
     /// Sales - primary value: the gross margin, with by-products at their value. In minor units, below zero at a loss;
-    /// none where one of them is not known. Throws `invalid_input` only where 64 bits do not hold it.
+    /// none where one of them is not known. Throws `invalid_input` only where 64 bits do not hold it. Gross margin:
+    /// common practice, no source.
     [[nodiscard]] std::optional<sheet_amount> margin() const;
     /// Margin / (sales + credit), all that is sold; none where nothing is. A plain share, below zero at a loss. Throws
     /// as `margin`.
