@@ -42,7 +42,7 @@ struct slab {
 
     /// What is kept of it, in micrograms, zero or more. Throws `invalid_input` only where 64 bits do not hold it.
     [[nodiscard]] micrograms weight() const { return kept.sum(); }
-    /// Where the next slab starts, behind the kerf, in metres from the rib face. Throws nothing.
+    /// Where the next slab starts, behind the kerf, in metres from the rib face. Throws nothing. Zero or more.
     [[nodiscard]] length end() const { return start + thickness + kerf; }
     /// Gluteus medius as a share of the lean that is kept, by mass; 0 without lean. 0 to 1. Throws nothing.
     [[nodiscard]] fraction gluteus_medius_share() const {
@@ -111,13 +111,13 @@ struct mass_balance {
     by_destination<micrograms> loose{}, trim{};
     micrograms cutting_loss{};
 
-    /// All portions, of every spec.
+    /// All portions, of every spec, zero or more.
     [[nodiscard]] micrograms portion_total() const {
         micrograms sum;
         for (const micrograms m : portions) sum += m;
         return sum;
     }
-    /// All that went anywhere: the mass of the loin.
+    /// All that went anywhere: the mass of the loin, zero or more.
     [[nodiscard]] micrograms total() const {
         micrograms sum = portion_total() + cutting_loss;
         for (const destination d : all_destinations) sum += loose[d] + trim[d];

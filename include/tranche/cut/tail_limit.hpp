@@ -29,9 +29,9 @@ public:
         : rib_(detail::snapped(at_rib)), sirloin_(detail::snapped(at_sirloin)), far_rib_(rib_), far_sirloin_(sirloin_) {
     }
 
-    /// In metres, on the rib face. Throws nothing.
+    /// In metres, zero or more or unlimited, on the rib face. Throws nothing.
     [[nodiscard]] constexpr length at_rib() const { return rib_; }
-    /// In metres, on the sirloin face. Throws nothing.
+    /// In metres, zero or more or unlimited, on the sirloin face. Throws nothing.
     [[nodiscard]] constexpr length at_sirloin() const { return sirloin_; }
     /// Whether it is not the same all along. Throws nothing.
     [[nodiscard]] constexpr bool tapers() const {
@@ -47,7 +47,7 @@ public:
         return std::min(line(rib_, far_sirloin_), line(far_rib_, sirloin_));
     }
 
-    /// The larger of both ends, in metres. Throws nothing.
+    /// The larger of both ends, in metres, zero or more or unlimited. Throws nothing.
     [[nodiscard]] length longer_end() const { return std::max(rib_, sirloin_); }
     /// With so much at its longer end, and at the other one as much more or less than now as there; nothing below zero.
     /// `to` is zero or more, in metres; not checked. Throws nothing.

@@ -117,12 +117,14 @@ public:
         return sum;
     }
 
-    /// In kilograms, the mass before it was rounded to micrograms; `total()` is the microgram nearest to it.
+    /// In kilograms, zero or more, the mass before it was rounded to micrograms; `total()` is the microgram nearest to
+    /// it.
     [[nodiscard]] mass unrounded_total() const { return unrounded_total_; }
 
     /// The fat cover and the tail in the middle of cell `i` (0 to cells() - 1); where there is none and yet some of its mass in
     /// the cell, that of the cell before it, or else behind it.
     [[nodiscard]] layer fat_cover(std::size_t i) const { return fat_covers_.at(i); }
+    /// The same of the tail.
     [[nodiscard]] layer tail(std::size_t i) const { return tails_.at(i); }
     /// How many micrograms of lean take the room of one microgram of fat, above zero.
     [[nodiscard]] double lean_for_fat() const { return lean_for_fat_; }
@@ -146,7 +148,7 @@ public:
     [[nodiscard]] bool fat_cover_throughout() const { return !fat_covers_.missing(); }
     /// The same of the tail.
     [[nodiscard]] bool tail_throughout() const { return !tails_.missing(); }
-    /// fat_cover(i).growth(reach), per metre.
+    /// fat_cover(i).growth(reach), per metre, zero or more.
     [[nodiscard]] double fat_cover_growth(std::size_t i, length reach) const { return fat_covers_.growth(i, reach); }
     /// Of the fat cover in cell `i`, what a knife leaves that aims at `reach` and goes `deeper` wherever it cuts, 0 to 1; and how
     /// long the contour is on the lean above which it cuts, over the area of the cover, per metre.
@@ -163,7 +165,7 @@ public:
     [[nodiscard]] std::span<const double> gluteus_medius_entered() const {
         return gluteus_medius_entered_.empty() ? gluteus_medius_shares_ : gluteus_medius_entered_;
     }
-    /// The outline at position `i`; zero where the model does not know it.
+    /// The width of the outline at position `i`; zero where the model does not know it.
     [[nodiscard]] length width(std::size_t i) const { return length::from_value(widths_[i]); }
     /// The same of its depth.
     [[nodiscard]] length depth(std::size_t i) const { return length::from_value(depths_[i]); }

@@ -42,7 +42,7 @@ namespace tranche {
 ///
 /// The first number may have a sign. Throws `invalid_input` with the text, what could not be read, at which character
 /// (counted from 1) and what was expected. O(length of the text). Quantities are held in SI units, temperatures in °C;
-/// which values make sense is for the caller to check.
+/// which values make sense is for the caller to check. Pounds, ounces, feet and inches: NIST Handbook 44, appendix C.
 template <class Quantity>
 [[nodiscard]] Quantity from_text(std::string_view text, std::string_view field = "quantity");
 

@@ -108,7 +108,7 @@ std::basic_ostream<char, Traits>& operator<<(std::basic_ostream<char, Traits>& o
     return out << to_text(a);
 }
 
-/// The amount as working money. Not rounded: the nearest double. Throws nothing. O(1).
+/// The amount as working money. Any amount, not rounded: the nearest double. Throws nothing. O(1).
 template <currency C>
 [[nodiscard]] constexpr money<C> to_money(amount<C> a) {
     return money<C>::from_value(static_cast<double>(a.minor) / static_cast<double>(detail::minor_units_in_one<C>()));

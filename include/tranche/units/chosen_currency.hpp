@@ -55,6 +55,7 @@ public:
         validate(own_);
         before_ = std::exchange(detail::choice_in_force(), &own_);
     }
+    /// The choice is again what it was before. Throws nothing.
     ~currency_choice() { detail::choice_in_force() = before_; }
     currency_choice(const currency_choice&) = delete;
     currency_choice& operator=(const currency_choice&) = delete;

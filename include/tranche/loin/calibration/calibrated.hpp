@@ -45,22 +45,22 @@ struct calibrated_loin {
         for (area& a : f.areas.values) a = detail::unfused(a * factor);
         return f;
     }
-    /// The same on a stretch of a grid at once, places in metres.
+    /// The same on a stretch of a grid at once, places in metres. Throws what the model does.
     void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {
         detail::read_faces(model, block, columns);
         if (factor == 1.0) return;
         for (detail::place_column& column : columns.areas.values)
             for (std::size_t i = 0; i < block.size(); ++i) column[i] = detail::unfused(column[i] * factor);
     }
-    /// As the model spreads its layers.
+    /// As the model spreads its layers: they are shares, which no density changes. Throws what the model does.
     void spread_layers(detail::face_columns& columns) const requires detail::spreads_layers<Model> {
         model.spread_layers(columns);
     }
-    /// The volume in front of `at` times the factor, in m³; throws what the model does.
+    /// The volume in front of `at`, 0 to the extent, times the factor, in m³; throws what the model does.
     [[nodiscard]] volume volume_before(length at) const requires detail::knows_volume<Model> {
         return detail::unfused(factor * model.volume_before(at));
     }
-    /// Its first moment about the plane at `at` times the factor, in m⁴; throws what the model does.
+    /// Its first moment about the plane at `at`, 0 to the extent, times the factor, in m⁴; throws what the model does.
     [[nodiscard]] auto moment_before(length at) const requires detail::knows_moment<Model> {
         return detail::unfused(factor * model.moment_before(at));
     }
@@ -73,6 +73,7 @@ struct calibrated_loin {
     [[nodiscard]] fraction fill() const requires detail::leaves_fill_open<Model> { return model.fill(); }
     static constexpr bool refilled_as_a_whole = detail::refilled_as_a_whole<Model>;
     /// It weighs what that fill gives: the scale spoke of another. `filled` is above 0 to 1, which is not checked here.
+    /// Throws what the model does.
     [[nodiscard]] calibrated_loin with_fill(fraction filled) const requires detail::leaves_fill_open<Model> {
         return {model.with_fill(filled), factor, std::nullopt};
     }
@@ -232,6 +233,7 @@ struct tabulation {
 ///     const profile meat = calibrated_profile(loin, 5.2_kg);
 ///
 /// `scale_weight` is above zero, and `how` has the step (above zero, half a millimetre by default) and the densities.
+/// Source: as `calibrate`.
 template <loin_model Model>
 [[nodiscard]] profile calibrated_profile(const Model& model, mass scale_weight, const tabulation& how = {}) {
     if constexpr (detail::leaves_fill_open<Model> && detail::spreads_layers<Model>) {

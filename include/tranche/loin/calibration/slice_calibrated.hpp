@@ -75,7 +75,7 @@ struct slice_calibrated_loin {
     /// The share of its width × depth that a face fills, above 0 to 1. Throws nothing.
     [[nodiscard]] fraction fill() const requires detail::leaves_fill_open<Model> { return model.fill(); }
     /// The same factors on another fill. It weighs what that gives. `filled` is above 0 to 1, which is not checked
-    /// here.
+    /// here. Throws what the model does.
     [[nodiscard]] slice_calibrated_loin with_fill(fraction filled) const requires detail::leaves_fill_open<Model> {
         return {model.with_fill(filled), factors, std::nullopt};
     }

@@ -33,7 +33,8 @@ inline constexpr fraction least_composition_sum = 0.95, most_composition_sum = 1
 
 } // namespace detail
 
-/// What the shares add up to, by mass: near 1 for an analysis (`validate` has the window). Throws nothing.
+/// What the shares add up to, by mass, whatever they are: near 1 for an analysis (`validate` has the window). Throws
+/// nothing.
 [[nodiscard]] constexpr fraction sum_of(const composition& c) {
     return c.water + c.protein + c.fat + c.carbohydrate + c.fibre + c.ash + c.ice;
 }
@@ -66,7 +67,7 @@ inline constexpr temperature coldest_for_density{-40.0}, warmest_for_density{150
 /// Densities of the components, T in °C: quadratic in T for water, straight lines for the rest. Y. Choi and M. R. Okos,
 /// "Effects of temperature and composition on the thermal properties of foods", in *Food Engineering and Process
 /// Applications* 1 (1986), 93-101; coefficients quoted, as textbooks and the ASHRAE Refrigeration Handbook ("Thermal
-/// properties of foods") reprint them. Throws `invalid_input` outside -40 to 150 °C.
+/// properties of foods") reprint them. Throws `invalid_input` outside -40 to 150 °C. Densities are kg/m³, above zero.
 template <class = detail::when_called>
 [[nodiscard]] by_component<density> component_densities(temperature at) {
     detail::require_between(at, detail::coldest_for_density, detail::warmest_for_density, "temperature");

@@ -44,16 +44,16 @@ public:
     [[nodiscard]] length extent() const { return length::from_value(positions_.back()); }
     /// Of the whole mesh, across, in metres, zero or more. Throws nothing.
     [[nodiscard]] length greatest_width() const { return length::from_value(sizes_.x); }
-    /// The same up.
+    /// The same up, in metres. Throws nothing.
     [[nodiscard]] length greatest_depth() const { return length::from_value(sizes_.y); }
 
     /// The section at `at` as outlines with their holes; none beyond the mesh. A hollow that lies in no meat, as the
     /// skin of a part that is inside out, is left out. O(k log n + holes × k) for k triangles that the plane meets.
-    /// Lengths are in metres; throws nothing but for lack of memory.
+    /// Lengths are in metres, `at` any but NaN; throws nothing but for lack of memory.
     [[nodiscard]] std::vector<outline> outlines_at(length at) const;
 
     /// The curves of the section in metres, without points that stand twice in a row and curves without area. O(k log
-    /// n). Throws nothing but for lack of memory.
+    /// n). `at` is any length but NaN. Throws nothing but for lack of memory.
     [[nodiscard]] std::vector<detail::flat_ring> rings_at(length at) const;
 
 private:

@@ -63,7 +63,7 @@ struct mesh_bounds {
     [[nodiscard]] bool contains(mesh_point p) const {
         return low.x <= p.x && p.x <= high.x && low.y <= p.y && p.y <= high.y && low.z <= p.z && p.z <= high.z;
     }
-    /// Widens the box so that it holds `p`, in metres. Throws nothing.
+    /// Widens the box so that it holds `p`, in metres; coordinates are finite, which is not checked. Throws nothing.
     void add(mesh_point p) {
         low = {std::min(low.x, p.x), std::min(low.y, p.y), std::min(low.z, p.z)};
         high = {std::max(high.x, p.x), std::max(high.y, p.y), std::max(high.z, p.z)};

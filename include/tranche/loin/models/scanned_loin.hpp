@@ -76,10 +76,11 @@ public:
 
     /// From the rib face to the sirloin face, in metres, above zero where the model is valid. Throws nothing.
     [[nodiscard]] length extent() const { return shape_->volumes.extent(); }
-    /// Of the whole mesh in front of the cut at `at`; `tabulate` uses it. O(log n). In cubic metres; places beyond the
-    /// loin count as its ends. Throws nothing.
+    /// Of the whole mesh in front of the cut at `at`; `tabulate` uses it. O(log n). In cubic metres, zero or more;
+    /// places beyond the loin count as its ends. Throws nothing.
     [[nodiscard]] volume volume_before(length at) const { return shape_->volumes.volume_before(at); }
-    /// Of that volume about the plane at `at`; `slice_calibrated_loin` uses it. O(log n). In m⁴. Throws nothing.
+    /// Of that volume about the plane at `at`; `slice_calibrated_loin` uses it. O(log n). In m⁴, zero or more. Throws
+    /// nothing.
     [[nodiscard]] volume_moment moment_before(length at) const { return shape_->volumes.moment_before(at); }
     /// Areas add up to that of the section; where the mesh does not cut through itself, each is that of the outlines of
     /// `painted_at`, but for rounding. The fat is as much thinner than the cover, measured at right angles to what lies

@@ -57,7 +57,7 @@ public:
     [[nodiscard]] const Model& straight() const { return model_; }
     /// The side that the flank lies on. Throws nothing.
     [[nodiscard]] loin_side flank() const { return flank_; }
-    /// What the straight loin weighs, in kilograms, if that is known.
+    /// What the straight loin weighs, in kilograms, above zero, if that is known. Throws what the model does.
     [[nodiscard]] std::optional<mass> known_mass() const requires detail::knows_mass<Model> {
         return model_.known_mass();
     }

@@ -70,7 +70,8 @@ public:
     /// What it was made to weigh, above zero. Throws nothing.
     [[nodiscard]] mass weight() const { return weight_; }
     /// What width and tail of the kind were multiplied by to give the weight; 1 where the data agree with themselves,
-    /// 0.75 to 1.33 where they pass for data at all (common practice, no source). A plain number; throws nothing.
+    /// 0.75 to 1.33 where they pass for data at all (common practice, no source). A plain number above zero; throws
+    /// nothing.
     [[nodiscard]] double width_factor() const { return width_factor_; }
 
     /// Relative standard deviation of the number of slices of one thickness that loins of this weight give, which is

@@ -252,7 +252,8 @@ private:
 /// A score of -infinity forbids its slab (`forbids`).
 /// Cuts that must have one thickness are found by branch and bound over thicknesses, in the worst case as many searches as
 /// there are choices: of the searches here that is the one that `limits` can end, with the best tiling so far and a bound. Both are
-/// exact. Throws `invalid_input` for an order that takes more than 4,194,304 positions × sets.
+/// exact. Throws `invalid_input` for an order that takes more than 4,194,304 positions × sets. Scores are in units of the
+/// objective. Source of the method: dynamic programming, Bellman (1957), from memory.
 template <objective O>
 [[nodiscard]] tiling<typename O::score_type> best_path(const cutting_problem& problem, const O& objective,
                                                        const search_limits& limits = {}) {

@@ -210,7 +210,8 @@ template <objective O>
 ///
 /// Ties go as in `best_path`, and towards fewer slabs of the specs asked for. Demands that no tiling meets are an answer: what
 /// cannot be had is named, and the tiling is the one that comes nearest (see `demand_outcome::impossible`).
-/// Throws `invalid_input` as `validate` does for the demands.
+/// Throws `invalid_input` as `validate` does for the demands. Counts are portions, scores in units of the objective.
+/// Source of relaxing and of the bundle: Geoffrion (1974) and Lemaréchal (1975), from memory.
 template <objective O>
 [[nodiscard]] demand_tiling<typename O::score_type> best_path_with_demand(const cutting_problem& problem,
                                                                           const O& objective,

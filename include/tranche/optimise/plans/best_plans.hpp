@@ -245,7 +245,7 @@ struct plan_choice {
 /// own count, which takes longer. A pass of `search` is as many paths gone on with as there are positions; where it
 /// ends, or four million paths are kept, the plans so far are the answer, and `ended` says so. Throws `invalid_input`
 /// for an `apart` that is not above zero, and what `plan` does. `choice.apart` is a length, scores are in units of the
-/// objective.
+/// objective. Source of the search: A*, Hart, Nilsson and Raphael (1968), *IEEE Trans. SSC* 4, 100-107, from memory.
 template <objective_want W>
 [[nodiscard]] found_list<planned> best_plans(const profile& meat, const cutting_request& request, const W& want,
                                              const plan_choice& choice, const search_limits& search = {}) {

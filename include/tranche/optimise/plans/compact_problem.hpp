@@ -83,7 +83,7 @@ public:
             linked_ = std::make_shared<const cutting_problem>(problem);
     }
 
-    /// What it takes in memory; of slabs that are linked, without the problem. In bytes. Throws nothing.
+    /// What it takes in memory; of slabs that are linked, without the problem. In bytes, above zero. Throws nothing.
     [[nodiscard]] std::size_t bytes() const {
         std::size_t sum =
             sizeof *this + options_.capacity() * sizeof(option) + columns_.capacity() * sizeof columns_[0];

@@ -95,8 +95,7 @@ private:
 
 } // namespace detail
 
-/// For who has a problem and its objective already: what is said below. Throws `invalid_input` for a demand that is
-/// impossible in itself.
+/// For who has a problem and its objective already: what is said below. Throws as that does.
 template <objective O>
 [[nodiscard]] found_list<cut_regret> cut_regrets(const cutting_problem& problem, const O& objective,
                                                  const std::vector<demand>& demands = {},

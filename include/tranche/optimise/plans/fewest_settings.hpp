@@ -276,7 +276,8 @@ template <class = when_called>
 ///
 /// With demands, all of that is said of plans that meet them, and each state of their counts takes a share of the
 /// tilings. Where they cannot be met, or take more states than `best_path_with_demand` counts, the plan is the one of
-/// that search, with a gap if it meets them. Throws `invalid_input` as `validate` of demands and `best_path`.
+/// that search, with a gap if it meets them. Throws `invalid_input` as `validate` of demands and `best_path`. Source of
+/// branch and bound: Land and Doig (1960), *Econometrica* 28, 497-520, from memory.
 template <objective First, objective Then>
 [[nodiscard]] few_settings fewest_settings(const cutting_problem& problem, const First& first, const Then& then,
                                            const search_limits& limits = {}, const std::vector<demand>& demands = {}) {

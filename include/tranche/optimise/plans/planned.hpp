@@ -60,7 +60,7 @@ struct search_figures {
     search_end ended = search_end::by_itself;
 
     /// Positions × options × states: how much was looked at, which is the work of a separable objective. A plain
-    /// number. Throws nothing.
+    /// number, zero or more. Throws nothing.
     [[nodiscard]] std::size_t evaluated() const { return positions * options * states; }
 
     friend bool operator==(const search_figures&, const search_figures&) = default;
@@ -78,10 +78,10 @@ struct planned {
     std::vector<plan_hint> hints{}; ///< of a plan with portions: meat that one change would use, cuts left out
 
     /// What the plan scores, and its bound, where a score is one number; otherwise NaN, and `score_parts` says more. In
-    /// units of the objective. Throws nothing.
+    /// units of the objective, any number. Throws nothing.
     [[nodiscard]] double score() const { return score_parts.size() == 1 ? score_parts[0].value : unknown; }
-    /// What no plan that meets the demands exceeds, in units of the objective; NaN where it is not known. Throws
-    /// nothing.
+    /// What no plan that meets the demands exceeds, in units of the objective, any number; NaN where it is not known.
+    /// Throws nothing.
     [[nodiscard]] double bound() const { return score_parts.size() == 1 ? score_parts[0].bound : unknown; }
 
     /// How far value and bound lie apart in the first part in which they do: no plan that meets the demands is better

@@ -100,7 +100,7 @@ public:
                             detail::unfused(1e9 * problem_->pieces(option) * price.each.value() *
                                             (s.chance(within) + s.chance(heavy))));
     }
-    /// A score as money. In the currency, unrounded. Throws nothing.
+    /// A score as money. In the currency, unrounded, of any sign. Throws nothing.
     [[nodiscard]] static money<C> worth(score_type s) { return value_objective<C>::worth(s); }
 
 private:

@@ -109,7 +109,7 @@ public:
         }
     }
 
-    /// Options whose slabs must have one thickness while their windows still leave a choice.
+    /// Options whose slabs must have one thickness while their windows still leave a choice. O(options).
     [[nodiscard]] std::vector<std::size_t> varying() const {
         std::vector<std::size_t> options;
         for (std::size_t o = loose_count(); o < option_count() && !thicknesses_apart_; ++o)
@@ -173,21 +173,22 @@ public:
     /// From now on slabs of a spec may differ in thickness, even where it says otherwise: a relaxation of the request.
     void let_thicknesses_differ() { thicknesses_apart_ = true; }
 
-    /// The first position behind the facing, or where the rest starts.
+    /// The first position behind the facing, or where the rest starts: 0 to `cells()`.
     [[nodiscard]] std::size_t start() const { return start_; }
     [[nodiscard]] std::size_t cells() const { return meat_->cells(); }            ///< of the profile, 1 or more
     [[nodiscard]] std::size_t option_count() const { return windows_.size(); }    ///< loose cuts and specs, 2 or more
     [[nodiscard]] std::size_t loose_count() const { return rules_.loose.size(); } ///< loose cuts, 1 or more
     [[nodiscard]] bool is_portion(std::size_t option) const { return option >= loose_count(); } ///< not loose
-    /// The spec of an option of portions.
+    /// The spec of an option of portions, `loose_count()` or above.
     [[nodiscard]] const cut_spec& spec_of(std::size_t option) const { return specs_[option - loose_count()]; }
-    /// Portions that a slab of this option gives, 1 to 100, and what is lost behind it, a length: 0 for loose meat.
+    /// Portions that a slab of this option gives, 1 to 100, and what is lost behind it, in metres: 0 for loose meat.
     [[nodiscard]] int pieces(std::size_t option) const { return is_portion(option) ? spec_of(option).pieces : 0; }
     [[nodiscard]] length kerf(std::size_t option) const { return is_portion(option) ? spec_of(option).kerf : length{}; }
 
-    /// What comes off, on the whole loin and on the slab.
+    /// What comes off, on the whole loin and on the slab: what is left in metres, zero or more or unlimited.
     [[nodiscard]] const trim_spec& trim(std::size_t option) const { return trims_[option]; }
-    [[nodiscard]] const detail::option_window& window(std::size_t option) const { return windows_[option]; }
+    [[nodiscard]] const detail::option_window& window(std::size_t option) const { return windows_[option]; } ///< limits
+    /// Micrograms, never falling, in front of each of cells() + 1 positions, where a slab starts (`front`) or ends.
     [[nodiscard]] std::span<const std::int64_t> front(std::size_t option) const {
         return {fronts_[option], cells() + 1};
     }

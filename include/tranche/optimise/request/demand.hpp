@@ -44,7 +44,7 @@ template <class = detail::when_called>
 [[nodiscard]] demand at_least(std::int64_t count, std::size_t spec) {
     return {.spec = spec, .at_least = count};
 }
-/// `count` portions or fewer; otherwise as `at_least`.
+/// `count` portions or fewer; otherwise as `at_least`; throws nothing.
 template <class = detail::when_called>
 [[nodiscard]] demand at_most(std::int64_t count, std::string spec) {
     return {.spec = std::move(spec), .at_most = count};
@@ -54,7 +54,7 @@ template <class = detail::when_called>
 [[nodiscard]] demand at_most(std::int64_t count, std::size_t spec) {
     return {.spec = spec, .at_most = count};
 }
-/// Just `count` portions; otherwise as `at_least`.
+/// Just `count` portions; otherwise as `at_least`; throws nothing.
 template <class = detail::when_called>
 [[nodiscard]] demand exactly(std::int64_t count, std::string spec) {
     return {.spec = std::move(spec), .at_least = count, .at_most = count};
@@ -80,8 +80,8 @@ template <class = detail::when_called>
     return demands;
 }
 
-/// The index of the spec that a demand is for. Throws `invalid_input` for a name or an index that no spec has.
-/// O(specs).
+/// The index of the spec that a demand is for, below the number of specs. Throws `invalid_input` for a name or an index
+/// that no spec has. O(specs).
 template <class = detail::when_called>
 [[nodiscard]] std::size_t spec_of(const demand& wanted, const std::vector<cut_spec>& specs) {
     if (const auto* index = std::get_if<std::size_t>(&wanted.spec)) {

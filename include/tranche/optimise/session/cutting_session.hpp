@@ -115,7 +115,7 @@ public:
         return now_.done ? meat().extent() : std::min(now_.estimate.position(), meat().extent());
     }
     [[nodiscard]] length position_spread() const { return now_.estimate.position_spread(); }
-    /// What is left of the loin by the ledger: the whole less all slabs.
+    /// What is left of the loin by the ledger: the whole less all slabs, zero or more.
     [[nodiscard]] micrograms rest() const { return whole() - now_.cut; }
     [[nodiscard]] micrograms whole() const { return {whole_.kept().back()}; }   ///< trimmed as a whole
     [[nodiscard]] std::span<const actual_slab> slabs() const { return slabs_; } ///< that were cut, in order
@@ -140,7 +140,7 @@ public:
         missed.insert(missed.end(), shortfalls_.begin(), shortfalls_.end());
         return missed;
     }
-    /// Portions in it, a plain count.
+    /// Portions in it, zero or more.
     [[nodiscard]] std::size_t portions_to_come() const { return portion_count(specs(), stretches_); }
 
     /// Takes in the slab that was cut as `next()` advised, or otherwise, and plans the rest. The slab may have any thickness.

@@ -58,9 +58,9 @@ private:
 
 } // namespace detail
 
-/// A session as a table after RFC 4180: what loin it is of, its spreads, then a record for each slab or weighing of the rest.
-/// Lengths are metres and masses kilograms, in as many digits as bring the same numbers back: read(write(state)) == state.
-/// O(entries).
+/// A session as a table after RFC 4180: what loin it is of, its spreads, then a record for each slab or weighing of the
+/// rest. Lengths are metres and masses kilograms, in as many digits as bring the same numbers back: read(write(state))
+/// == state. O(entries). Throws nothing but for lack of memory.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string session_csv(const session_state& state) {
     std::string text;
@@ -89,8 +89,9 @@ template <class = detail::when_called>
     return text;
 }
 
-/// Reads what `session_csv` writes. Whether the entries can be is seen where a session goes on from them. Throws `invalid_input`
-/// naming line and column for what is no such table; one that was cut off in the middle of a record too. O(length).
+/// Reads what `session_csv` writes. Whether the entries can be is seen where a session goes on from them. Throws
+/// `invalid_input` naming line and column for what is no such table; one that was cut off in the middle of a record
+/// too. O(length). Lengths in metres, masses in kilograms.
 template <class = detail::when_called>
 [[nodiscard]] session_state read_session_csv(std::string_view text) {
     const std::vector<csv_row> rows = read_csv(text);

@@ -85,7 +85,7 @@ public:
         const cutting_problem& problem = charged_.problem();
         return problem.is_portion(option) ? problem.front(option)[from] : 0;
     }
-    /// The same for its end at `to`.
+    /// The same for its end at `to`; not checked, throws nothing.
     [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const {
         const cutting_problem& problem = charged_.problem();
         return problem.is_portion(option) ? charged_.of(option) - problem.back(option)[to] : 0;
@@ -116,14 +116,15 @@ public:
         if (!problem.is_portion(option)) return 0;
         return std::min<std::int64_t>(0, charged_.of(option) - problem.weight(option, from, to));
     }
-    /// The charge: up to that a slab scores nothing. In micrograms of the profile. Throws nothing.
+    /// The charge: up to that a slab scores nothing. In micrograms of the profile, zero or more; `option` is one of
+    /// portions, not checked. Throws nothing.
     [[nodiscard]] std::vector<std::int64_t> bands(std::size_t option) const { return {charged_.of(option)}; }
     /// What a slab of a band (0 below the charge, 1 above) scores for its start, in micrograms; indices are not
     /// checked. Throws nothing.
     [[nodiscard]] score_type band_opening(std::size_t option, std::size_t band, std::size_t from) const {
         return band == 0 ? 0 : charged_.problem().front(option)[from];
     }
-    /// The same for its end.
+    /// The same for its end, zero or less with it; indices are not checked. Throws nothing.
     [[nodiscard]] score_type band_closing(std::size_t option, std::size_t band, std::size_t to) const {
         return band == 0 ? 0 : charged_.of(option) - charged_.problem().back(option)[to];
     }

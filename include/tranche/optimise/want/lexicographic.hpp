@@ -28,7 +28,7 @@ public:
     /// Of objectives of one problem, the first of which decides.
     explicit lexicographic_objective(Objectives... objectives) : objectives_(std::move(objectives)...) {}
 
-    /// What a slab scores for its start, part by part.
+    /// What a slab scores for its start, part by part, `option` and `from` as above.
     [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const
         requires(separable_objective<Objectives>&&...) {
         return each([&](const auto& o) { return o.opening(option, from); });
@@ -43,7 +43,7 @@ public:
         requires(!(separable_objective<Objectives> && ...)) {
         return each([&](const auto& o) { return slab_score(o, option, from, to); });
     }
-    /// Of loose meat, where that is separable in all parts.
+    /// What loose meat scores for its start, where that is separable in all parts.
     [[nodiscard]] score_type loose_opening(std::size_t option, std::size_t from) const
         requires(!(separable_objective<Objectives> && ...) && (separable_loose<Objectives> && ...)) {
         return each([&](const auto& o) { return detail::loose_terms_of(o, option).opening(from); });
@@ -54,7 +54,8 @@ public:
         return each([&](const auto& o) { return detail::loose_terms_of(o, option).closing(to); });
     }
 
-    /// In bands of weight, where one part is separable in such and all others are separable.
+    /// Where bands of weight end, rising, in micrograms of the profile, where one part is separable in such and all
+    /// others are separable.
     [[nodiscard]] std::vector<std::int64_t> bands(std::size_t option) const requires one_has_bands {
         std::vector<std::int64_t> limits;
         std::apply(
@@ -67,7 +68,7 @@ public:
             objectives_);
         return limits;
     }
-    /// What a slab of that band scores for its start, part by part.
+    /// What a slab of that band (0 to the number of limits) scores for its start, part by part.
     [[nodiscard]] score_type band_opening(std::size_t option, std::size_t band,
                                           std::size_t from) const requires one_has_bands {
         return each([&](const auto& o) { return detail::part_terms_of(o, option, band).opening(from); });

@@ -223,7 +223,7 @@ public:
 
         /// What a slab scores for its start at position `from`, in the unit of the score; not checked. Throws nothing.
         [[nodiscard]] score_type opening(std::size_t from) const { return -front[from]; }
-        /// The same for its end at `to`.
+        /// The same for its end at `to`; not checked, throws nothing.
         [[nodiscard]] score_type closing(std::size_t to) const { return back[to] + constant; }
     };
     /// Those of `option`, which is below `option_count()` and not checked. Throws nothing.
@@ -233,7 +233,7 @@ public:
     [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const {
         return options_[option].opening(from);
     }
-    /// The same for its end at `to`.
+    /// The same for its end at `to`; not checked, throws nothing.
     [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const { return options_[option].closing(to); }
 
     // A reference wrapper takes no temporary problem, and leaves a function that can be handed on.

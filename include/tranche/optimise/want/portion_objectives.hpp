@@ -22,7 +22,7 @@ public:
     explicit portion_count_objective(const cutting_problem& problem) {
         for (std::size_t o = 0; o < problem.option_count(); ++o) pieces_.push_back(problem.pieces(o));
     }
-    /// Nothing: portions are counted where a slab ends. Throws nothing.
+    /// Nothing: portions are counted where a slab ends. Any indices; throws nothing.
     [[nodiscard]] score_type opening(std::size_t /*option*/, std::size_t /*from*/) const { return 0; }
     /// The portions of a slab of `option`, 0 for loose meat; the index is not checked. Throws nothing.
     [[nodiscard]] score_type closing(std::size_t option, std::size_t /*to*/) const { return pieces_[option]; }
@@ -45,7 +45,7 @@ public:
     [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const {
         return problem_->is_portion(option) ? -problem_->front(option)[from] : 0;
     }
-    /// The same for its end at `to`.
+    /// The same for its end at `to`; not checked, throws nothing.
     [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const {
         return problem_->is_portion(option) ? problem_->back(option)[to] : 0;
     }

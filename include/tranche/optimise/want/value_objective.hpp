@@ -96,7 +96,7 @@ public:
     [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const {
         return -options_[option].front[from];
     }
-    /// The same for its end at `to`.
+    /// The same for its end at `to`; not checked, throws nothing.
     [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const {
         const per_option& v = options_[option];
         return (v.back.empty() ? v.front[to] : v.back[to]) + v.constant;
@@ -146,7 +146,7 @@ public:
     /// Throws as `worth_objective` does. Prices are by mass or by the piece.
     value_objective(const cutting_problem& problem, const price_list<C>& prices) : worth_objective(problem, prices) {}
 
-    /// A score as money. In billionths of the currency before, in the currency after. Throws nothing.
+    /// A score as money. In billionths of the currency before, in the currency after, of any sign. Throws nothing.
     [[nodiscard]] static money<C> worth(score_type s) {
         return money<C>::from_value(static_cast<double>(s) / billionths);
     }

@@ -119,17 +119,18 @@ public:
 
 } // namespace detail
 
-/// The loin from above with nothing but its tissues, cuts and the numbers of its slabs, large enough to be read from a small
-/// print; of many slabs every so many has its number. Throws `invalid_input` if the plan is not as long as the outline.
-/// O(points + slabs).
+/// The loin from above with nothing but its tissues, cuts and the numbers of its slabs, large enough to be read from a
+/// small print; of many slabs every so many has its number. Throws `invalid_input` if the plan is not as long as the
+/// outline. O(points + slabs). Distances are written in `units`; throws as `to_text` for one that cannot be.
 template <class = detail::when_called>
 [[nodiscard]] std::string board_view_svg(const cutting_plan& cuts, const loin_outline& outline,
                                          const kitchen_units& units = us_kitchen) {
     return detail::board_view(cuts, outline, units).draw();
 }
 
-/// A low ruler at true scale (sizes in millimetres) in strips of at most `page` of loin (100 mm or more), with a line at each cut
-/// and the numbers of the slabs; its strips join as those of `cut_ruler_pages`. Throws as that does. O(length in mm + slabs × strips).
+/// A low ruler at true scale (sizes in millimetres) in strips of at most `page` of loin (100 mm or more), with a line
+/// at each cut and the numbers of the slabs; its strips join as those of `cut_ruler_pages`. Throws as that does.
+/// O(length in mm + slabs × strips). Distances are written in `units`.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<std::string> board_ruler_strips(const cutting_plan& cuts,
                                                           const kitchen_units& units = us_kitchen,

@@ -158,9 +158,10 @@ template <class = detail::when_called>
 /// Fits the printable width of both A4 and US Letter paper, upright.
 inline constexpr length ruler_page = 180.0 * millimetre;
 
-/// The ruler in strips that fit on paper, each with at most `page` of loin (100 mm or more), to be joined edge to edge. They
-/// join at whole inches or centimetres, and differ by less than one of those from equal lengths. Throws `invalid_input` for
-/// a shorter page or one that is not finite. O(length in mm + slabs × strips).
+/// The ruler in strips that fit on paper, each with at most `page` of loin (100 mm or more), to be joined edge to edge.
+/// They join at whole inches or centimetres, and differ by less than one of those from equal lengths. Throws
+/// `invalid_input` for a shorter page or one that is not finite. O(length in mm + slabs × strips). Sizes are
+/// millimetres, distances are written in `units`.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<std::string> cut_ruler_pages(const cutting_plan& cuts,
                                                        const kitchen_units& units = us_kitchen,

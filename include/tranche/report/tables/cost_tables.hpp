@@ -191,8 +191,8 @@ template <class = when_called>
 } // namespace detail
 
 /// The joint cost of each product by several methods side by side, so that it can be seen how much of a "cost" is
-/// convention. All allocations are of the same products in the same order; throws `invalid_input` otherwise.
-/// O(products × methods).
+/// convention. All allocations are of the same products in the same order; throws `invalid_input` otherwise. O(products
+/// × methods). Money to the minor unit.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD report_table joint_methods_table(const std::vector<joint_allocation<C>>& methods) {
     std::vector<detail::method_figures> figures;
@@ -228,9 +228,10 @@ template <class = when_called>
 
 } // namespace detail
 
-/// One plate at a menu price: what food costs of it and what is left. The food cost is rounded to the nearest minor unit,
-/// halves to even, and so is the meat; everything else is what lies between them, so that the figures add up as they are
-/// shown, each within a minor unit of its own worth. Throws as `plate_cost`.
+/// One plate at a menu price: what food costs of it and what is left. The food cost is rounded to the nearest minor
+/// unit, halves to even, and so is the meat; everything else is what lies between them, so that the figures add up as
+/// they are shown, each within a minor unit of its own worth. Throws as `plate_cost`. Money to the minor unit,
+/// `menu_price` above zero.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD report_table plate_table(const plate_cost<C>& plate, amount<C> menu_price) {
     const auto food = rounded<C>(plate.food(), rounding::half_even, "food");

@@ -147,8 +147,9 @@ template <currency C>
     return detail::blend_facts_table({b.outcome, b.wanted, b.limit, b.most_fat(), b.leanest, b.fattest});
 }
 
-/// A two-source square with its parts (percentage points of fat) and shares, and the weights of a batch; the last row is
-/// the blend. Throws as the square, and for a batch that is not above zero. O(1).
+/// A two-source square with its parts (percentage points of fat) and shares, and the weights of a batch; the last row
+/// is the blend. Throws as the square, and for a batch that is not above zero. O(1). Fat and shares in per cent,
+/// weights in `units`.
 [[nodiscard]] TRANCHE_COLD inline report_table fat_square_table(const fat_square& square,
                                                                 const std::string& name_of_first,
                                                                 const std::string& name_of_second, mass batch,
@@ -173,8 +174,9 @@ template <currency C>
     return table;
 }
 
-/// What a plan leaves for the grinder: each tissue of which there is some, loose and trimmed off, with its lipid; the last
-/// row adds up, with the fat of all of it. Throws as `fat_of`. O(1).
+/// What a plan leaves for the grinder: each tissue of which there is some, loose and trimmed off, with its lipid; the
+/// last row adds up, with the fat of all of it. Throws as `fat_of`. O(1). Lipid and fat in per cent, weights in
+/// `units`; lipids are 0 to 1.
 [[nodiscard]] TRANCHE_COLD inline report_table own_trim_table(const own_trim& own, const by_tissue<fraction>& lipids,
                                                               const kitchen_units& units) {
     const auto right = report_table::align::right;
@@ -253,9 +255,9 @@ template <currency C>
                                  b.why_not(units.bulk));
 }
 
-/// One record a source, then the blend; heads in the first record. Weights add up to the batch and costs to its cost, both
-/// exactly; of a blend that is not made they are empty, and so is the most of a supply without an end. Throws as
-/// `to_text` for a number that cannot be written.
+/// One record a source, then the blend; heads in the first record. Weights add up to the batch and costs to its cost,
+/// both exactly; of a blend that is not made they are empty, and so is the most of a supply without an end. Throws as
+/// `to_text` for a number that cannot be written. Weights are grams, fat is a share by mass, prices are per kilogram.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD std::string blend_csv(const blend<C>& b) {
     return detail::blend_csv(detail::figures_of(b), detail::iso_form<C>());

@@ -50,10 +50,10 @@ inline constexpr double days_of_trend = 30.0; ///< a change a day is too small t
 
 } // namespace detail
 
-/// The records as `read_cutting_records` reads them, in the order given: read(write(records)) are the same records wherever
-/// their weights are whole micrograms, and write(read(text)) is the same text where it was written here. Throws
-/// `invalid_input` for a record that `validate` refuses, a year beyond four digits and a record that repeats another, with
-/// its place in the list. O(length).
+/// The records as `read_cutting_records` reads them, in the order given: read(write(records)) are the same records
+/// wherever their weights are whole micrograms, and write(read(text)) is the same text where it was written here.
+/// Throws `invalid_input` for a record that `validate` refuses, a year beyond four digits and a record that repeats
+/// another, with its place in the list. O(length). Weights are grams.
 [[nodiscard]] TRANCHE_COLD inline std::string cutting_records_csv(const std::vector<cutting_record>& records,
                                                                   mass scale_tolerance = mass{}) {
     std::string text = detail::csv_record({detail::record_columns.begin(), detail::record_columns.end()});

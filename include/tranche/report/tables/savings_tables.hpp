@@ -166,10 +166,10 @@ template <currency C>
     return detail::break_even_table(figures, detail::iso_form<C>(), units);
 }
 
-/// Prices and yields around those of a saving, for reports: up to two steps of price to each side, the least round ones (1, 2 or 5
-/// × 10^k) of at least 5 % of what was paid, such as 0.50 of 8.10 USD/lb or 1.00 of 17.90 EUR/kg, and three of two points of yield;
-/// one step where `width` columns of text do not hold the figures. None where there is nothing to vary: no portions, no prices.
-/// Throws as `tabulate_savings`.
+/// Prices and yields around those of a saving, for reports: up to two steps of price to each side, the least round ones
+/// (1, 2 or 5 × 10^k) of at least 5 % of what was paid, such as 0.50 of 8.10 USD/lb or 1.00 of 17.90 EUR/kg, and three
+/// of two points of yield; one step where `width` columns of text do not hold the figures. None where there is nothing
+/// to vary: no portions, no prices. Throws as `tabulate_savings`. The step of 5 % is common practice, no source.
 template <currency C>
 [[nodiscard]] std::optional<savings_grid<C>> savings_grid_around(const savings<C>& saved, const kitchen_units& units,
                                                                  std::size_t width = detail::report_width) {

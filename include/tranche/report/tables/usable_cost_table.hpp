@@ -79,9 +79,10 @@ template <class = when_called>
 } // namespace detail
 
 /// Yield; cost by the weight that prices are read in, and by the small one beside it (an ounce beside a pound, 100 g
-/// beside a kilogram); cost factor; then the cost of a portion, its factor (the weight as bought that costs as much), and
-/// the answers asked for; what to buy is rounded up to what the units write. What has no answer, because nothing is usable
-/// or nothing was paid, says "none". Throws as `usable_cost`. O(1).
+/// beside a kilogram); cost factor; then the cost of a portion, its factor (the weight as bought that costs as much),
+/// and the answers asked for; what to buy is rounded up to what the units write. What has no answer, because nothing is
+/// usable or nothing was paid, says "none". Throws as `usable_cost`. O(1). Weights and prices are written in `units`,
+/// money to the minor unit.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD report_table usable_cost_table(const usable_cost<C>& costs, const portion_questions& asked,
                                                           const kitchen_units& units) {
