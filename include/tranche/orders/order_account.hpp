@@ -52,8 +52,10 @@ struct order_loin_account {
     friend bool operator==(const order_loin_account&, const order_loin_account&) = default;
 };
 
-/// What a plan of an order comes to. All masses of the opened loins add up to `whole()` to the microgram, and `total()` is the sum of what
-/// is shown, to the minor unit: each figure is rounded by itself, so it is within half a minor unit a figure of the plan's value.
+/// What a plan of an order comes to. All masses of the opened loins add up to `whole()` to the microgram, and `total()`
+/// is the sum of what is shown, to the minor unit: each figure is rounded by itself, so it is within half a minor unit
+/// a figure of the plan's value. Masses are micrograms, money minor units; sums throw `invalid_input` only where 64
+/// bits do not hold a mass.
 struct order_account {
     iso_currency currency{};
     std::vector<order_line_account> lines{};
@@ -74,6 +76,7 @@ struct order_account {
         return std::all_of(lines.begin(), lines.end(),
                            [](const order_line_account& line) { return line.filled.unfilled == 0; });
     }
+    /// What the portions of all lines weigh, zero or more.
     [[nodiscard]] micrograms portions() const {
         micrograms sum;
         for (const order_line_account& line : lines) sum += line.weight;
@@ -85,7 +88,7 @@ struct order_account {
         for (const destination d : all_destinations) sum += loose[d] + trim[d];
         return sum;
     }
-    /// What is sold and kept, less what it costs.
+    /// What is sold and kept, less what it costs: minor units, of any sign.
     [[nodiscard]] std::int64_t total() const {
         std::int64_t sum = remnants_worth - loins_worth - labour;
         for (const order_line_account& line : lines)
@@ -230,6 +233,7 @@ template <currency C, class Use>
     for (const unopened_loin& left : plan.unopened) accountant.add(left);
     return accountant.account(plan);
 }
+/// The same without a call for each plan.
 template <currency C>
 [[nodiscard]] order_account account_of(const order<C>& wanted, const order_plan<C>& plan) {
     return account_of(wanted, plan, [](const opened_loin&, const cutting_plan&) {});

@@ -57,8 +57,10 @@ struct finished_loin {
 /// order still wants. So what a heavy loin frees is not opened, and what a light one misses comes out of others. What was cut counts as it
 /// turned out, not as it was planned.
 ///
-/// Which loin is opened next is up to the cutter: `next_loin` is the first of the plan. Loins of one kind are alike until they are on the
-/// board. Without an order of cuts or one thickness a step takes a plan of the order (`plan_order`) whose loins are ready.
+/// Which loin is opened next is up to the cutter: `next_loin` is the first of the plan. Loins of one kind are alike
+/// until they are on the board. Without an order of cuts or one thickness a step takes a plan of the order
+/// (`plan_order`) whose loins are ready. Masses are kilograms; members throw nothing but what they say, and those that
+/// plan again what `plan_order` throws.
 template <currency C>
 class order_session {
 public:
@@ -80,6 +82,7 @@ public:
         if (from.board) take_up(*from.board, "board.");
     }
 
+    /// The order as it was given.
     [[nodiscard]] const order<C>& wanted() const { return rest_->wanted(); }
     /// The plan of all that is not cut: `opened` are loins that are still to be opened and, first, what is to come of the one on the board;
     /// indices are those of the order. Its lines count what was made as well, and values are those of what is to come.
@@ -101,6 +104,7 @@ public:
         put_on_board(loin, nullptr);
         plan_rest();
     }
+    /// Whether a loin lies on the board.
     [[nodiscard]] bool on_board() const { return board_.has_value(); }
     /// The session of the loin on the board. Throws `invalid_input` if there is none.
     [[nodiscard]] const auto& board() const { return *required_board().session; }
@@ -116,12 +120,13 @@ public:
         plan_rest();
         return slab;
     }
-    /// Takes in the weight of all that is left of it; see `cutting_session::weigh_rest`.
+    /// Takes in the weight of all that is left of it; see `cutting_session::weigh_rest`. Throws what that throws, and
+    /// as `board`.
     void weigh_rest(mass weight) {
         required_board().session->weigh_rest(weight);
         plan_rest();
     }
-    /// Takes the last reading of the loin on the board back; false if there is none.
+    /// Takes the last reading of the loin on the board back; false if there is none. Throws as `board`.
     bool undo() {
         if (!required_board().session->undo()) return false;
         plan_rest();
@@ -142,7 +147,7 @@ public:
 
     /// Loins that are done, in the order in which they came.
     [[nodiscard]] std::span<const finished_loin> finished() const { return finished_; }
-    /// Portions that were made of each line, those of the loin on the board among them.
+    /// Portions that were made of each line, those of the loin on the board among them. Whole numbers, zero or more.
     [[nodiscard]] std::vector<std::int64_t> made() const {
         std::vector<std::int64_t> made(wanted().lines.size());
         const auto add = [&](const std::vector<std::int64_t>& portions) {

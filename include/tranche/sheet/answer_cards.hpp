@@ -71,8 +71,9 @@ template <class = when_called>
 
 } // namespace detail
 
-/// The board card of each loin that is opened (`board_card`), on US Letter for a sheet in US units and on A4 for a metric one:
-/// board_card.html; of several loins with "loin_1_" in front, and so on. Throws as that.
+/// The board card of each loin that is opened (`board_card`), on US Letter for a sheet in US units and on A4 for a
+/// metric one: board_card.html; of several loins with "loin_1_" in front, and so on. Throws as that. Quantities are
+/// written in the units of the sheet.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<answer_file> board_cards(const sheet_answer& answer) {
     const cut_sheet& sheet = answer.sheet;
@@ -133,7 +134,8 @@ template <class = detail::when_called>
         {.paper = detail::paper_of(sheet), .columns = 3, .made = detail::foot_of(sheet)});
 }
 
-/// All that is printed as cards: the board cards, portion_cards.html where a cut has portions, labels.html where there are labels.
+/// All that is printed as cards: the board cards, portion_cards.html where a cut has portions, labels.html where there
+/// are labels. Throws as those.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<answer_file> answer_cards(const sheet_answer& answer) {
     std::vector<answer_file> files = board_cards(answer);

@@ -109,9 +109,9 @@ template <class = when_called>
     for (const sheet_label& label : answer.labels) {
         labels.push_back(label.label);
         const sheet_loin& loin = answer.sheet.loins[label.loin];
-        more.push_back(csv_text(loin.name) + ',' + csv_text(loin.lot) + ',' +
-                       (retail.packed_on ? date_text(*retail.packed_on) : "") + ',' +
-                       (retail.sell_by ? date_text(*retail.sell_by) : ""));
+        more.push_back(
+            csv_cells({csv_text(loin.name), csv_text(loin.lot), retail.packed_on ? date_text(*retail.packed_on) : "",
+                       retail.sell_by ? date_text(*retail.sell_by) : ""}));
     }
     return with_cells(labels_csv(labels), more);
 }
@@ -143,9 +143,9 @@ template <class = when_called>
 
 /// The tables of an answer: slabs.csv, account.csv, savings.csv, what_if.csv, offers.csv as `slabs_csv`, `account_csv`,
 /// `savings_csv`, `savings_grid_csv` and `offers_csv` write them, with the loin in front where there are several;
-/// cuts.csv (what each cut came to), thicknesses.csv, menu.csv, and labels.csv with lot and dates; order_lines.csv, order_loins.csv and
-/// order_money.csv of an order. Those that the sheet
-/// has no figures for are left out. Exact to the microgram and the minor unit. Throws as those.
+/// cuts.csv (what each cut came to), thicknesses.csv, menu.csv, and labels.csv with lot and dates; order_lines.csv,
+/// order_loins.csv and order_money.csv of an order. Those that the sheet has no figures for are left out. Exact to the
+/// microgram and the minor unit. Throws as those. Weights are grams, lengths millimetres, prices per kilogram.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<answer_file> answer_csv(const sheet_answer& answer) {
     const currency_choice choice(detail::currency_of_sheet(answer.sheet));

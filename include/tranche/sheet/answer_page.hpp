@@ -20,6 +20,7 @@ namespace tranche {
 
 /// The page of an answer: `answer_sections` with their pictures; of one loin with its cut ruler in strips that print at
 /// true scale, as `html_report`. No scripts and nothing from elsewhere; also well-formed XML. Throws as those.
+/// Quantities are written in the units of the sheet.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string answer_page(const sheet_answer& answer) {
     const currency_choice choice(detail::currency_of_sheet(answer.sheet));

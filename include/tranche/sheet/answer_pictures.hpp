@@ -26,7 +26,8 @@ namespace tranche {
 
 /// The pictures of each loin: from_above.svg, from_the_side.svg, faces.svg, cut_ruler.svg (in one piece, at true
 /// scale), waterfall.svg and what_if.svg (of the first alternative); of several loins with "loin_1_" in front, and so
-/// on, of those that are opened. And thicknesses.svg, if thicknesses are compared, order.svg of an order. Throws as those that draw them.
+/// on, of those that are opened. And thicknesses.svg, if thicknesses are compared, order.svg of an order. Throws as
+/// those that draw them. Quantities are written in the units of the sheet; sizes of the ruler are millimetres.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<answer_file> answer_pictures(const sheet_answer& answer) {
     const currency_choice choice(detail::currency_of_sheet(answer.sheet));

@@ -154,7 +154,8 @@ struct cut_sheet {
     friend bool operator==(const cut_sheet&, const cut_sheet&) = default;
 };
 
-/// The step of the positions that are looked at: the sheet's own, or 1/16 in for a sheet in US units and 0.5 mm for a metric one.
+/// The step of the positions that are looked at: the sheet's own, or 1/16 in for a sheet in US units and 0.5 mm for a
+/// metric one. A length; whether it is above zero is checked where it is planned with. Throws nothing.
 [[nodiscard]] inline length grid_of(const cut_sheet& sheet) {
     if (sheet.grid) return *sheet.grid;
     return sheet.units == sheet_units::metric ? default_step : inch / 16.0;

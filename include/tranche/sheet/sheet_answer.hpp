@@ -56,10 +56,13 @@ struct cut_account {
     std::optional<sheet_price> price_needed{};   ///< by weight, for the margin that the sheet asks for
     std::optional<sheet_amount> each_needed{};   ///< the same of a portion on average, rounded half even
 
-    /// Cost of a portion on average, rounded half even.
+    /// Cost of a portion on average, rounded half even. None where there is no cost or no portion. In minor units of
+    /// the sheet's currency, of any sign. Throws nothing.
     [[nodiscard]] std::optional<sheet_amount> cost_each() const;
+    /// Sales - cost, in minor units, below zero at a loss; none where one of them is not known. Throws `invalid_input`
+    /// only where 64 bits do not hold it.
     [[nodiscard]] std::optional<sheet_amount> margin() const;
-    /// Margin / sales; none where nothing is sold.
+    /// Margin / sales; none where nothing is sold. A plain share, below zero at a loss. Throws as `margin`.
     [[nodiscard]] std::optional<fraction> margin_share() const;
 
     friend bool operator==(const cut_account&, const cut_account&) = default;
@@ -87,13 +90,19 @@ struct sheet_account {
     std::optional<sheet_amount> sales{};      ///< none unless every cut with portions has a price
     std::vector<saving_account> saved{};      ///< one an alternative
 
+    /// All portions, of every cut: a plain number, zero or more. Throws nothing.
     [[nodiscard]] std::size_t portions() const;
+    /// What they weigh together, in micrograms, zero or more. Throws `invalid_input` only where 64 bits do not hold it.
     [[nodiscard]] micrograms portion_weight() const;
-    /// Portions out of what was bought, by weight.
+    /// Portions out of what was bought, by weight. A plain share, 0 to 1 and above by the tolerance of the scales; 0 of
+    /// nothing. Throws as `portion_weight`.
     [[nodiscard]] fraction yield() const;
-    /// Sales - primary value: the gross margin, with by-products at their value.
+    /// Sales - primary value: the gross margin, with by-products at their value. In minor units, below zero at a loss;
+    /// none where one of them is not known. Throws `invalid_input` only where 64 bits do not hold it. Gross margin:
+    /// common practice, no source.
     [[nodiscard]] std::optional<sheet_amount> margin() const;
-    /// Margin / (sales + credit), all that is sold; none where nothing is.
+    /// Margin / (sales + credit), all that is sold; none where nothing is. A plain share, below zero at a loss. Throws
+    /// as `margin`.
     [[nodiscard]] std::optional<fraction> margin_share() const;
 
     friend bool operator==(const sheet_account&, const sheet_account&) = default;
@@ -178,7 +187,7 @@ struct sheet_answer {
     std::vector<sheet_label> labels{};
     std::vector<sentence> remarks{}; ///< what is to be known of all of it
 
-    /// Whether every loin that is opened has a plan with all that is asked for, and orders are filled.
+    /// Whether every loin that is opened has a plan with all that is asked for, and orders are filled. Throws nothing.
     [[nodiscard]] bool feasible() const;
 
     friend bool operator==(const sheet_answer&, const sheet_answer&) = default;

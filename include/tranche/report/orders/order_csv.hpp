@@ -17,8 +17,9 @@
 
 namespace tranche {
 
-/// One record a line of the order: what is ordered (an empty cell where any number is taken), cut, missing and left over, weights in
-/// grams, and money. Money columns are empty without a currency. O(lines).
+/// One record a line of the order: what is ordered (an empty cell where any number is taken), cut, missing and left
+/// over, weights in grams, and money. Money columns are empty without a currency. O(lines). Throws nothing but for lack
+/// of memory.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string order_lines_csv(const order_account& account) {
     const bool money = detail::has_money(account);
@@ -41,8 +42,9 @@ template <class = detail::when_called>
     return text;
 }
 
-/// One record for loins that are cut alike or stay whole: how many, what is cut from each of them by product, and where the mass of each
-/// went, in grams: whole = portions + remnant + loose + trim + cutting_loss, exactly. O(loins × lines).
+/// One record for loins that are cut alike or stay whole: how many, what is cut from each of them by product, and where
+/// the mass of each went, in grams: whole = portions + remnant + loose + trim + cutting_loss, exactly. O(loins ×
+/// lines). Throws nothing but for lack of memory.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string order_loins_csv(const order_account& account) {
     const bool money = detail::has_money(account);
@@ -67,7 +69,8 @@ template <class = detail::when_called>
     return text;
 }
 
-/// What makes up the total of the order, one record a figure, and the total: they add up to the minor unit. Empty without a currency. O(lines).
+/// What makes up the total of the order, one record a figure, and the total: they add up to the minor unit. Empty
+/// without a currency. O(lines). Throws nothing but for lack of memory.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string order_money_csv(const order_account& account) {
     if (!detail::has_money(account)) return "";

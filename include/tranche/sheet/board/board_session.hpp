@@ -25,7 +25,8 @@ namespace tranche {
 /// that `from` is of. The session, and the choice of the sheet's currency, end with the call. Demands of the sheet are for each
 /// loin; grind is worth what the sheet says. Returns what `use` returns.
 ///
-/// Throws `invalid_input` for an index that is no loin's, for what `plan_sheet` refuses, and for a state of another loin.
+/// Throws `invalid_input` for an index that is no loin's, for what `plan_sheet` refuses, and for a state of another
+/// loin. What `use` throws leaves the call. Cost: a tabulation and a plan; `loin` counts from 0.
 template <class Use>
 decltype(auto) with_board_session(const cut_sheet& sheet, std::size_t loin, const Use& use,
                                   const std::optional<session_state>& from = {}) {
