@@ -87,7 +87,7 @@ template <currency C>
     plan.bound_billionths = zero - found.bound;
     plan.passes = found.knapsacks;
     plan.loin_plans = found.knapsacks;
-    std::vector<std::int64_t> made(lines.size()), left;
+    std::vector<std::int64_t> made(lines.size()), most(lines.size()), left;
     for (const prism_kind& kind : kinds) left.push_back(kind.count);
     std::vector<prism_pattern> patterns = found.patterns;
     std::sort(patterns.begin(), patterns.end(), [](const prism_pattern& a, const prism_pattern& b) {
@@ -113,6 +113,11 @@ template <currency C>
     std::vector<std::int64_t> prices = found.prices;
     prices.resize(lines.size());
     fill_lines(plan, lines, made, prices);
+    for (std::size_t j = 0; j < lines.size(); ++j)
+        for (const prism_kind& kind : kinds)
+            if (kind.widths[j] > 0 && plan.lines[j].unfilled > 0)
+                most[j] += kind.count * static_cast<std::int64_t>(kind.room / kind.widths[j]);
+    for (std::size_t j = 0; j < lines.size(); ++j) plan.lines[j].most = std::max(made[j], most[j]);
     plan.ended = end_of(plan, clock);
     return plan;
 }
@@ -153,7 +158,12 @@ template <currency C>
         plan.opened.back().count = count;
     }
     fill_lines(plan, facts.lines, found.made, found.prices);
-    plan.ended = end_of(plan, clock);
+    const order_end searched = end_of(plan, clock);
+    for (std::size_t j = 0; j < plan.lines.size(); ++j)
+        if (plan.lines[j].unfilled > 0 && clock.go_on(facts.kinds.size()))
+            plan.lines[j].most = std::max(plan.lines[j].made, most_of(pools, j));
+    plan.loin_plans = clock.known.loin_plans;
+    plan.ended = searched;
     return plan;
 }
 
