@@ -10,7 +10,6 @@
 #include <utility>
 #include <vector>
 
-#include <tranche/optimise/plans/even_portions.hpp>
 #include <tranche/optimise/plans/plans.hpp>
 
 #include "orders/batches.hpp"
@@ -37,10 +36,10 @@ std::string error_of(const order<usd>& wanted) {
 } // namespace
 
 static_assert(taken_by_orders<decltype(best_value(price_list<usd>{}))>);
-static_assert(!taken_by_orders<decltype(even_portions(11))>, "it plans a loin as a whole");
+static_assert(!taken_by_orders<decltype(least_giveaway())>, "of two scores the first decides: they do not add up");
 
 TEST_CASE("a loin more never costs and a demand more never gains, within what is proven") {
-    for (std::uint64_t seed = 0; seed < rounds(12, 200); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(4, 200); ++seed) {
         dice d(seed + 2'200'000);
         order<usd> wanted = random_order(d, d.whole(2, 4), 5, 14);
         for (order_loin<usd>& loin : wanted.loins)
@@ -66,7 +65,7 @@ TEST_CASE("a loin more never costs and a demand more never gains, within what is
 }
 
 TEST_CASE("two halves of a batch with demands of their own never beat the whole") {
-    for (std::uint64_t seed = 0; seed < rounds(8, 100); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(3, 100); ++seed) {
         dice d(seed + 2'300'000);
         order<usd> wanted = random_order(d, 4, 5, 12);
         for (order_line<usd>& line : wanted.lines) { // what is made in both halves is worth the same together
@@ -86,7 +85,7 @@ TEST_CASE("two halves of a batch with demands of their own never beat the whole"
 }
 
 TEST_CASE("a kind of three loins is three loins alike") {
-    for (std::uint64_t seed = 0; seed < rounds(8, 100); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(3, 100); ++seed) {
         dice d(seed + 2'400'000);
         order<usd> kinds = random_order(d, 2, 5, 10);
         kinds.loins[1].count = 3;
@@ -105,7 +104,7 @@ TEST_CASE("a kind of three loins is three loins alike") {
 }
 
 TEST_CASE("an answer is the same to the last bit whatever the number of threads") {
-    for (std::uint64_t seed = 0; seed < rounds(3, 20); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(1, 20); ++seed) {
         dice d(seed + 2'500'000);
         const order<usd> wanted = random_order(d, 40, 10, 40);
         const order_plan<usd> one = plan_order(wanted, {.threads = 1}), three = plan_order(wanted, {.threads = 3});
@@ -116,7 +115,7 @@ TEST_CASE("an answer is the same to the last bit whatever the number of threads"
 }
 
 TEST_CASE("what a plan says is so however early it is stopped") {
-    for (std::uint64_t seed = 0; seed < rounds(6, 60); ++seed) {
+    for (std::uint64_t seed = 0; seed < rounds(3, 60); ++seed) {
         dice d(seed + 2'600'000);
         const order<usd> wanted = random_order(d, 6, 8, 20);
         const order_plan<usd> best = plan_order(wanted);
