@@ -19,4 +19,5 @@
 //   <tranche/grind.hpp>           blends of grind under a fat limit
 //   <tranche/packs.hpp>           labels, lots, ready-cut packs
 //   <tranche/records.hpp>         cutting tests over time
+//   <tranche/study.hpp>          what is uncertain, drawn many times over
 //   <tranche/sheet.hpp>           the whole job as one document; <tranche/sheet_json.hpp> in JSON

@@ -70,8 +70,9 @@ template <currency C>
     return {std::move(cuts), of.rules ? *of.rules : wanted.rules};
 }
 
-/// What portions and by-products are worth, as the plan of a single loin would have it: prices by weight and by-products. What is
-/// paid by the piece depends on how many there are of all loins, and is not in it.
+/// What portions and by-products are worth, as the plan of a single loin would have it: prices by weight and
+/// by-products. What is paid by the piece depends on how many there are of all loins, and is not in it. Money by mass.
+/// Throws nothing but for lack of memory.
 template <currency C>
 [[nodiscard]] price_list<C> prices_of(const order<C>& wanted) {
     price_list<C> prices{.portions = {}, .by_products = wanted.by_products, .labour = wanted.labour};
@@ -80,9 +81,10 @@ template <currency C>
     return prices;
 }
 
-/// Throws `invalid_input` for an order without lines or loins, for a name that stands twice, a count that is not 1 to 1,000,000, a
-/// worth that is not finite, a zone or exclusion of a cut that no line has, and for what `validate` of lines, prices and rules
-/// refuses. Loins are not tabulated for it.
+/// Throws `invalid_input` for an order without lines or loins, for a name that stands twice, a count that is not 1 to
+/// 1,000,000, a worth that is not finite, a zone or exclusion of a cut that no line has, and for what `validate` of
+/// lines, prices and rules refuses. Loins are not tabulated for it. Values are below 4e9 in the currency, counts plain
+/// numbers of loins.
 template <currency C>
 void validate(const order<C>& wanted) {
     if (wanted.loins.empty()) throw invalid_input("loins", "none", "at least one loin");

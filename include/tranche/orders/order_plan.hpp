@@ -68,8 +68,9 @@ enum class order_end {
     stopped      ///< `order_limits::stop` said so
 };
 
-/// A plan for an order and what is known of it. Values are exact, in billionths of the currency, and relative to opening nothing
-/// and making nothing: Σ (what an opened loin gives − its worth unopened) + Σ what the lines are worth (`order_line`).
+/// A plan for an order and what is known of it. Values are exact, in billionths of the currency, and relative to
+/// opening nothing and making nothing: Σ (what an opened loin gives − its worth unopened) + Σ what the lines are worth
+/// (`order_line`). Members throw nothing but what they say.
 template <currency C>
 struct order_plan {
     std::vector<opened_loin> opened{};     ///< by loin, then by plan
@@ -82,15 +83,19 @@ struct order_plan {
     std::size_t loin_plans = 0; ///< of single loins, in samples and dives too
 
     static constexpr double billionths = 1e9;
+    /// The value in the currency, of any sign.
     [[nodiscard]] money<C> value() const { return in_money(value_billionths); }
+    /// What no plan exceeds, in the currency.
     [[nodiscard]] money<C> bound() const { return in_money(bound_billionths); }
+    /// bound - value, in the currency, zero or more.
     [[nodiscard]] money<C> gap() const { return in_money(bound_billionths - value_billionths); }
-    /// gap / |value|; infinite where a plan that is worth nothing leaves one.
+    /// gap / |value|; infinite where a plan that is worth nothing leaves one. A plain number, zero or more.
     [[nodiscard]] double relative_gap() const {
         if (bound_billionths == value_billionths) return 0.0;
         return static_cast<double>(bound_billionths - value_billionths) /
                std::abs(static_cast<double>(value_billionths));
     }
+    /// Whether no plan is better: value and bound are one.
     [[nodiscard]] bool proven() const { return value_billionths == bound_billionths; }
     /// Whether every line has its portions.
     [[nodiscard]] bool filled() const {
@@ -98,8 +103,10 @@ struct order_plan {
             if (line.unfilled > 0) return false;
         return true;
     }
-    /// What one more portion of a line costs.
+    /// What one more portion of a line costs, in the currency. Throws `std::out_of_range` for an index that no line
+    /// has.
     [[nodiscard]] money<C> price(std::size_t line) const { return in_money(lines.at(line).price_billionths); }
+    /// Billionths of the currency as money.
     [[nodiscard]] static money<C> in_money(std::int64_t value) {
         return money<C>::from_value(static_cast<double>(value) / billionths);
     }
@@ -107,7 +114,8 @@ struct order_plan {
     friend bool operator==(const order_plan&, const order_plan&) = default;
 };
 
-/// The slabs of an opened loin on its grid, for `lay_out` and `verify`. O(slabs).
+/// The slabs of an opened loin on its grid, for `lay_out` and `verify`. O(slabs). Positions are those of the profile's
+/// grid. Throws nothing but for lack of memory.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<grid_slab> slabs_of(const opened_loin& opened) {
     std::vector<grid_slab> slabs;

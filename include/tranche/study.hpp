@@ -1,0 +1,27 @@
+// Studies: what is uncertain, drawn many times over, and what comes of it.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <tranche/study/random/distribution.hpp>
+#include <tranche/study/random/philox.hpp>
+#include <tranche/study/random/random_stream.hpp>
+#include <tranche/study/random/sobol_points.hpp>
+#include <tranche/study/random/study_inputs.hpp>
+#include <tranche/study/run/executors.hpp>
+#include <tranche/study/run/run_study.hpp>
+#include <tranche/study/run/study_bytes.hpp>
+#include <tranche/study/run/study_comparison.hpp>
+#include <tranche/study/run/study_model.hpp>
+#include <tranche/study/run/study_options.hpp>
+#include <tranche/study/run/study_result.hpp>
+#include <tranche/study/sensitivity/information_value.hpp>
+#include <tranche/study/sensitivity/sensitivity_options.hpp>
+#include <tranche/study/sensitivity/sobol_indices.hpp>
+#include <tranche/study/summary/estimates.hpp>
+#include <tranche/study/summary/exact_summary.hpp>
+#include <tranche/study/summary/study_output.hpp>
+#include <tranche/study/summary/tolerance_limits.hpp>
+#include <tranche/study/sweep/robust_choice.hpp>
+#include <tranche/study/sweep/run_sweep.hpp>
+#include <tranche/study/sweep/sweep_csv.hpp>
+#include <tranche/study/sweep/sweep_design.hpp>

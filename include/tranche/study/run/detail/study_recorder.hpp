@@ -1,0 +1,96 @@
+// Runs replicates and records what they come to in a result.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <cstdint>
+#include <exception>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include <tranche/study/run/study_model.hpp>
+#include <tranche/study/run/study_result.hpp>
+#include <tranche/units/invalid_input.hpp>
+
+namespace tranche::detail {
+
+/// Replicates whose place in a study is fixed: stops are decided at their boundaries, so that they are the same for all executors.
+inline constexpr std::uint64_t replicates_in_a_batch = 64;
+
+class study_recorder {
+public:
+    explicit study_recorder(study_result& into) : into_(into), outputs_(into.summaries_.size()) {}
+
+    template <class Model, class Workspace>
+    void run(const Model& model, std::uint64_t replicate, Workspace& workspace) {
+        std::fill(outputs_.begin(), outputs_.end(), no_output);
+        try {
+            record(call_model(model, study_replicate(into_.seed_, replicate), outputs_, workspace));
+        } catch (const std::exception& error) {
+            fail(replicate, error.what());
+        } catch (...) {
+            fail(replicate, "something that is no std::exception");
+        }
+    }
+
+    /// Says that these were run.
+    void cover(const replicate_range& range) {
+        if (range.first == range.last) return;
+        auto& covered = into_.covered_;
+        const auto place =
+            std::lower_bound(covered.begin(), covered.end(), range,
+                             [](const replicate_range& a, const replicate_range& b) { return a.first < b.first; });
+        covered.insert(place, range);
+        covered = study_result::closed_up(std::move(covered));
+    }
+
+    void finish() { into_.keep_first_failures(); }
+
+private:
+    void record(const std::optional<impossible_draw>& verdict) {
+        if (!verdict) return record(std::vector<impossible_draw>{});
+        require_reason(*verdict);
+        ++into_.impossible_[verdict->reason];
+    }
+    void record(const std::vector<impossible_draw>& parts) {
+        // All is looked at before anything counts.
+        for (const impossible_draw& part : parts) require_reason(part);
+        for (std::size_t i = 0; i < outputs_.size(); ++i)
+            if (outputs_[i] != no_output) exact_summary::require_output(into_.outline_.outputs[i], outputs_[i]);
+        for (std::size_t i = 0; i < outputs_.size(); ++i) into_.summaries_[i].add(outputs_[i]);
+        for (const impossible_draw& part : parts) ++into_.impossible_[part.reason];
+    }
+    void require_reason(const impossible_draw& draw) const {
+        if (draw.reason >= into_.impossible_.size())
+            throw invalid_input("reason", std::to_string(draw.reason),
+                                "a place among " + std::to_string(into_.impossible_.size()) + " reasons");
+    }
+    void fail(std::uint64_t replicate, std::string_view message) {
+        ++into_.failed_;
+        into_.failures_.push_back({replicate, std::string(message.substr(0, study_result::most_message))});
+        if (into_.failures_.size() > 4 * study_result::most_failures) into_.keep_first_failures();
+    }
+
+    study_result& into_;
+    std::vector<std::int64_t> outputs_;
+};
+
+/// What of `range` is not in `covered`, which rises.
+[[nodiscard]] inline std::vector<replicate_range> not_covered(replicate_range range,
+                                                              const std::vector<replicate_range>& covered) {
+    std::vector<replicate_range> open;
+    for (auto next = std::upper_bound(covered.begin(), covered.end(), range.first,
+                                      [](std::uint64_t first, const replicate_range&r) { return first < r.last; });
+         next != covered.end() && next->first < range.last; ++next) {
+        if (range.first < next->first) open.push_back({range.first, next->first});
+        range.first = std::min(next->last, range.last);
+    }
+    if (range.first < range.last) open.push_back(range);
+    return open;
+}
+
+} // namespace tranche::detail
