@@ -157,6 +157,10 @@ TEST_CASE("orders that are impossible in themselves are refused by name") {
     CHECK(broken([](order<usd>& o) { o.loins[0].worth = money<usd>::from_value(std::nan("")); }) == "loin 1: worth");
     CHECK(broken([](order<usd>& o) { o.loins[0].without = {"nobody"}; }) == "loin 1: without");
     CHECK(broken([](order<usd>& o) { o.lines[0].at_least = -1; }) == "cut A: at_least");
+    CHECK(broken([](order<usd>& o) {
+              o.lines[0].unfilled = money<usd>::from_value(5.0);
+              o.lines[0].at_least = o.lines[0].at_most = 1'000'000'000'000;
+          }) == "cut A: at_least");
     CHECK(broken([](order<usd>& o) { o.lines[0].at_least = 5, o.lines[0].at_most = 4; }) == "cut A: at_most");
     CHECK(broken([](order<usd>& o) { o.lines[0].unfilled = money<usd>::from_value(-1.0); }) == "cut A: unfilled");
     CHECK(broken([](order<usd>& o) {

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <cmath>
 #include <cstdint>
 #include <string>
 
@@ -31,7 +32,7 @@ struct order_line {
 };
 
 /// Throws `invalid_input` naming the line for what `validate` of the spec refuses, for demands that are negative or the wrong way
-/// round, and for values that are not finite or make a later portion worth more than an earlier one.
+/// round, for values that are not finite or come to 4e9 in all, or make a later portion worth more than an earlier one.
 template <currency C>
 void validate(const order_line<C>& line) {
     validate(line.cut);
@@ -53,7 +54,14 @@ void validate(const order_line<C>& line) {
     finite(line.surplus.value(), "surplus");
     if (line.unfilled < money<C>{})
         throw invalid_input(where + "unfilled", detail::shown(line.unfilled.value()), "zero or more");
+    const auto all = [&](std::int64_t portions, money<C> each, const char* field) {
+        if (!(static_cast<double>(portions) * std::abs(each.value()) < 4e9))
+            throw invalid_input(where + field, std::to_string(portions), "portions that come to less than 4e9 in all");
+    };
+    all(line.at_least, line.unfilled, "at_least");
     if (line.at_most == demand::any_number) return;
+    all(line.at_most, line.price.each, "at_most");
+    all(line.carried, line.carry_over, "carried");
     // Of an exact demand the last portion of today is one that would be missing.
     const money<C> today = line.at_most > line.at_least ? line.price.each : line.price.each + line.unfilled;
     const char* const less = "no more than what a portion of today is worth, or none would be sold today";

@@ -22,8 +22,8 @@ namespace tranche::detail {
 /// A kind of loin on which only the number of portions matters: any fit whose widths add up to no more than the room.
 struct prism_kind {
     std::int64_t cost = 0, count = 1;
-    std::size_t room = 0;            ///< in cells of its grid; as if every slab had a kerf behind it
-    std::vector<std::size_t> widths; ///< by line, with kerf; 0 for a cut that it does not give
+    std::size_t room = 0;              ///< in cells of its grid; as if every slab had a kerf behind it
+    std::vector<std::size_t> widths{}; ///< by line, with kerf; 0 for a cut that it does not give
 };
 
 /// What to cut: so many loins of a kind, each into these portions.
