@@ -171,7 +171,7 @@ public:
     template <class = detail::when_called>
     [[nodiscard]] opened_loin cut_into(std::size_t loin, const std::uint16_t* portions) const {
         const auto slabs = slabs_(loin, loins_[loin]);
-        detail::portion_counts counts;
+        detail::line_counts counts;
         opened_loin opened{.loin = loin, .start = loins_[loin].start};
         for (std::size_t j = 0; j < lines_; ++j) {
             counts.add(j, portions[j]);

@@ -20,7 +20,7 @@
 namespace tranche::detail {
 
 /// Numbers of portions of up to 16 lines, 16 bits each.
-struct portion_counts {
+struct line_counts {
     static constexpr std::size_t most_lines = 16;
     std::array<std::uint64_t, most_lines / 4> words{};
 
@@ -31,13 +31,13 @@ struct portion_counts {
         words[line / 4] += static_cast<std::uint64_t>(portions) << (16U * (line % 4));
     }
     /// No line may come to 65,536.
-    void add(const portion_counts& other) {
+    void add(const line_counts& other) {
         for (std::size_t w = 0; w < words.size(); ++w) words[w] += other.words[w];
     }
-    friend bool operator==(const portion_counts&, const portion_counts&) = default;
+    friend bool operator==(const line_counts&, const line_counts&) = default;
 };
-struct portion_counts_hash {
-    [[nodiscard]] std::size_t operator()(const portion_counts& counts) const {
+struct line_counts_hash {
+    [[nodiscard]] std::size_t operator()(const line_counts& counts) const {
         std::uint64_t mixed = 0;
         for (const std::uint64_t word : counts.words) {
             mixed = (mixed ^ word) * 0x9E37'79B9'7F4A'7C15U;
@@ -91,7 +91,7 @@ struct loin_slabs {
 
 /// A way to cut a loin, as far as an order sees it.
 struct priced_plan {
-    portion_counts counts{};
+    line_counts counts{};
     std::int64_t worth = 0; ///< as in `order_offers`
     std::int64_t loss = 0;  ///< at the prices
 };
@@ -121,7 +121,7 @@ template <class = when_called>
     struct label {
         std::int64_t worth = 0, priced = 0;
     };
-    using labels = std::unordered_map<portion_counts, label, portion_counts_hash>;
+    using labels = std::unordered_map<line_counts, label, line_counts_hash>;
     std::vector<labels> at(loin.end + 1);
     at[loin.start][{}] = {};
     std::vector<std::vector<std::pair<std::uint32_t, loin_slabs::slab_way>>> from(loin.end + 1);
@@ -135,7 +135,7 @@ template <class = when_called>
                 const std::int64_t worth = reached.worth + loin.worth(way, to);
                 const std::int64_t priced = reached.priced + loin.worth(way, to) + price(way.option);
                 if (rest[to] == no_way || top - (priced + rest[to] + loin.constant) > most_loss) continue;
-                portion_counts more = counts;
+                line_counts more = counts;
                 const std::size_t line = loin.line_of(way.option);
                 if (line < loin.lines) more.add(line, loin.pieces[way.option]);
                 const auto [there, fresh] = at[to].try_emplace(more, label{worth, priced});
@@ -158,18 +158,18 @@ template <class = when_called>
 
 /// The slabs of the plan of most worth with just these portions. O(positions × ways × numbers of portions on the way).
 template <class = when_called>
-[[nodiscard]] std::vector<compact_cut> cuts_of(const loin_slabs& loin, const portion_counts& wanted) {
+[[nodiscard]] std::vector<compact_cut> cuts_of(const loin_slabs& loin, const line_counts& wanted) {
     struct step {
         std::int64_t worth = 0;
         std::uint32_t from = 0;
         std::uint16_t option = 0;
     };
-    std::vector<std::unordered_map<portion_counts, step, portion_counts_hash>> at(loin.end + 1);
+    std::vector<std::unordered_map<line_counts, step, line_counts_hash>> at(loin.end + 1);
     at[loin.start][{}] = {};
     for (std::size_t to = loin.start + 1; to <= loin.end; ++to)
         for (const auto& way : loin.ways[to])
             for (const auto& [counts, reached] : at[way.from]) {
-                portion_counts more = counts;
+                line_counts more = counts;
                 const std::size_t line = loin.line_of(way.option);
                 if (line < loin.lines) {
                     more.add(line, loin.pieces[way.option]);
@@ -184,7 +184,7 @@ template <class = when_called>
                     there->second = {worth, way.from, way.option};
             }
     std::vector<compact_cut> cuts;
-    portion_counts left = wanted;
+    line_counts left = wanted;
     for (std::size_t to = loin.end; to > loin.start;) {
         const auto found = at[to].find(left);
         if (found == at[to].end()) return {};
@@ -194,7 +194,7 @@ template <class = when_called>
                         static_cast<std::uint16_t>(loose ? last.option : last.option - loin.loose_count),
                         loose ? slab_kind::loose : slab_kind::portions});
         if (const std::size_t line = loin.line_of(last.option); line < loin.lines) {
-            portion_counts piece;
+            line_counts piece;
             piece.add(line, loin.pieces[last.option]);
             for (std::size_t w = 0; w < left.words.size(); ++w) left.words[w] -= piece.words[w];
         }

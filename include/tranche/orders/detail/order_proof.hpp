@@ -43,12 +43,12 @@ public:
 
 private:
     struct state {
-        portion_counts made{};
+        line_counts made{};
         std::int64_t loss = 0;
         std::uint32_t before = 0, plan = 0; ///< the state it comes from, and the plan of this unit
     };
     /// What the lines lose at least, if what is made may still become more by up to `more`.
-    [[nodiscard]] std::int64_t lost(const portion_counts& made, const std::vector<std::int64_t>& more) const {
+    [[nodiscard]] std::int64_t lost(const line_counts& made, const std::vector<std::int64_t>& more) const {
         std::int64_t sum = 0;
         for (std::size_t j = 0; j < prices_.size(); ++j) {
             const line_worth& line = pools_.facts().lines[j];
@@ -76,7 +76,7 @@ template <class>
 order_proof::outcome order_proof::run(std::int64_t gap, std::size_t most_labels) {
     const std::size_t m = prices_.size();
     outcome result;
-    if (m > portion_counts::most_lines || units_.empty()) return result;
+    if (m > line_counts::most_lines || units_.empty()) return result;
     for (std::size_t j = 0; j < m; ++j)
         beyond_.push_back(static_cast<std::int64_t>(pools_.facts().lines[j].beyond(prices_[j])));
 
@@ -113,14 +113,14 @@ order_proof::outcome order_proof::run(std::int64_t gap, std::size_t most_labels)
         }
         const std::vector<state>& now = layers.back();
         std::vector<state> next;
-        std::unordered_map<portion_counts, std::uint32_t, portion_counts_hash> known;
+        std::unordered_map<line_counts, std::uint32_t, line_counts_hash> known;
         for (std::uint32_t s = 0; s < now.size(); ++s)
             for (std::uint32_t p = 0; p < of.size(); ++p) {
                 const std::int64_t loss = now[s].loss + of[p].loss;
                 if (loss >= gap) break;
                 if (most_labels == 0) return result;
                 --most_labels;
-                portion_counts made = now[s].made;
+                line_counts made = now[s].made;
                 made.add(of[p].counts);
                 if (const auto there = known.find(made); there != known.end()) {
                     state& other = next[there->second];

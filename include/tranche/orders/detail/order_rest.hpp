@@ -167,7 +167,7 @@ private:
             return opened;
         }
         [[nodiscard]] opened_loin cut_into(const std::uint16_t* portions) const {
-            portion_counts counts;
+            line_counts counts;
             opened_loin opened{.start = start};
             for (std::size_t j = 0; j < lines; ++j) {
                 counts.add(j, portions[j]);
