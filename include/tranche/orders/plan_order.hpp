@@ -87,7 +87,7 @@ template <currency C>
     plan.bound_billionths = zero - found.bound;
     plan.passes = found.knapsacks;
     plan.loin_plans = found.knapsacks;
-    std::vector<std::int64_t> made(lines.size()), left;
+    std::vector<std::int64_t> made(lines.size()), most(lines.size()), left;
     for (const prism_kind& kind : kinds) left.push_back(kind.count);
     std::vector<prism_pattern> patterns = found.patterns;
     std::sort(patterns.begin(), patterns.end(), [](const prism_pattern& a, const prism_pattern& b) {
@@ -113,6 +113,11 @@ template <currency C>
     std::vector<std::int64_t> prices = found.prices;
     prices.resize(lines.size());
     fill_lines(plan, lines, made, prices);
+    for (std::size_t j = 0; j < lines.size(); ++j)
+        for (const prism_kind& kind : kinds)
+            if (kind.widths[j] > 0 && plan.lines[j].unfilled > 0)
+                most[j] += kind.count * static_cast<std::int64_t>(kind.room / kind.widths[j]);
+    for (std::size_t j = 0; j < lines.size(); ++j) plan.lines[j].most = std::max(made[j], most[j]);
     plan.ended = end_of(plan, clock);
     return plan;
 }
@@ -153,7 +158,12 @@ template <currency C>
         plan.opened.back().count = count;
     }
     fill_lines(plan, facts.lines, found.made, found.prices);
-    plan.ended = end_of(plan, clock);
+    const order_end searched = end_of(plan, clock);
+    for (std::size_t j = 0; j < plan.lines.size(); ++j)
+        if (plan.lines[j].unfilled > 0 && clock.go_on(facts.kinds.size()))
+            plan.lines[j].most = std::max(plan.lines[j].made, most_of(pools, j));
+    plan.loin_plans = clock.known.loin_plans;
+    plan.ended = searched;
     return plan;
 }
 
@@ -190,11 +200,34 @@ template <currency C>
     return detail::planned_order(wanted, limits, keepers);
 }
 
-/// Which loins to open and how to cut each, so that what portions, by-products and what stays unopened are worth, less what is missing,
-/// is the most; with a bound that no plan on these grids exceeds.
+/// Which loins to open and how to cut each, so that what portions and by-products are worth, less the loins that are opened and
+/// what is missing, is the most; with a bound that no plan on these grids exceeds.
+///
+/// Prices of the lines make each loin a problem of its own, whose best plan is found exactly: their sum bounds the order (Geoffrion
+/// 1974, doi 10.1007/BFb0120690). `price_hunt` finds the best prices, from a sample first if there are a thousand loins; bounds come
+/// from prices in whole billionths and sums of whole numbers. A plan is rounded from the shares of the best prices, and bettered
+/// by exchanges over all plans that were seen and, up to two thousand kinds, by dives. Orders over prisms, and small ones, are
+/// searched to the end: `proven()` says whether that came to one.
+///
+/// Throws `invalid_input` for what `validate` refuses, cuts and rules that do not go together with a loin, by its name, and sums
+/// beyond 8e9 of the currency. O(passes × loins × cells × cuts); some 30 bytes a position and different trim are kept of a loin. The
+/// same order and limits have the same answer, to the last bit, with any number of threads.
 template <currency C>
 [[nodiscard]] order_plan<C> plan_order(const order<C>& wanted, const order_limits& limits = {}) {
     return plan_order(wanted, order_batch(wanted, limits.threads), limits);
+}
+
+/// The same by a want instead of the order's prices by weight, by-products and labour: see `additive_want`.
+template <currency C, want W>
+[[nodiscard]] order_plan<C> plan_order(const order<C>& wanted, const W& want, const order_limits& limits = {}) {
+    static_assert(
+        additive_want<W>,
+        "an order takes wants that add up over loins, as best_value(prices) does: scores that are one whole number, "
+        "a sum over slabs; see docs/orders.md");
+    if constexpr (additive_want<W>)
+        return plan_order(wanted, order_batch(wanted, want, limits.threads), limits);
+    else
+        return {};
 }
 
 } // namespace tranche

@@ -54,6 +54,20 @@ void seek_offers(offer_pools& pools, const found_prices& found, const std::vecto
     }
 }
 
+/// The most portions of a line that all loins give if they give nothing else.
+template <class = when_called>
+[[nodiscard]] std::int64_t most_of(offer_pools& pools, std::size_t line) {
+    std::vector<std::int64_t> prices(pools.lines());
+    prices[line] = 1'000'000'000'000'000; // a million for each: worth any loin
+    std::vector<std::uint32_t> kinds, picks;
+    for (std::uint32_t k = 0; k < pools.facts().kinds.size(); ++k) kinds.push_back(k);
+    pools.ask(prices, kinds, picks);
+    std::int64_t most = 0;
+    for (std::size_t k = 0; k < kinds.size(); ++k)
+        most += pools.facts().kinds[k].count * pools.of(kinds[k]).portions(picks[k])[line];
+    return most;
+}
+
 template <class = when_called>
 [[nodiscard]] found_order search_order(offer_pools& pools, const plan_lister& list) {
     const order_facts& facts = pools.facts();
@@ -95,13 +109,13 @@ template <class = when_called>
     seek_offers(pools, found, all_kinds);
     choice.exchange();
     clock.found_value(choice.value());
-    if (kinds <= 2000) {
+    if (kinds <= 2000 && !clock.ended()) {
         better_by_dives(choice, pools, found, kinds >= 500 ? 1 : 12'000);
         clock.found_value(choice.value());
         pair_exchange(choice, found.whole).run(clock.limits().most_exchanges);
     }
     result.value = choice.value();
-    if (list && result.value < result.bound && kinds <= 64) {
+    if (list && result.value < result.bound && kinds <= 64 && !clock.ended()) {
         order_proof proof(pools, result.units, found.whole, list);
         const order_proof::outcome proven = proof.run(result.bound - result.value, clock.limits().most_labels);
         for (std::size_t u = 0; u < proven.plans.size(); ++u) choice.set(u, proven.plans[u]);

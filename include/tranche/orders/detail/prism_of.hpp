@@ -67,7 +67,8 @@ template <class Objective>
             narrowest = std::min(narrowest, width);
         }
         for (std::size_t from = start; from + cells < end; ++from)
-            if (problem.allows(o, from, from + cells) != (width > 0) || (width > 0 && worth(o, from, from + cells) != 0))
+            if (problem.allows(o, from, from + cells) != (width > 0) ||
+                (width > 0 && worth(o, from, from + cells) != 0))
                 return std::nullopt;
         std::size_t last = none;
         for (std::size_t from = start; from < end; ++from) {
@@ -81,7 +82,8 @@ template <class Objective>
         spared = width - (end - last);
     }
     for (std::size_t j = 0; j < prism.widths.size(); ++j) {
-        if (prism.widths[j] == 0 && to_the_face[j] != none) { // a slab that leaves no room for a kerf, let alone for another
+        if (prism.widths[j] == 0 &&
+            to_the_face[j] != none) { // a slab that leaves no room for a kerf, let alone for another
             if (narrowest != none && to_the_face[j] + narrowest <= end - start) return std::nullopt;
             if (spared == none) spared = 0;
             prism.widths[j] = to_the_face[j] + spared;

@@ -57,11 +57,20 @@ public:
         node root{.left = wanted_};
         for (const prism_kind& kind : kinds_) root.loins.push_back(kind.count);
         bool done = explore(root, 0, nothing_aside);
-        for (std::size_t round = 0; !done && nodes_left_ > 0 && !clock_.ended(); ++round) {
+        const relaxed whole = done ? relaxed{} : relax(root);
+        const std::size_t of_all = patterns_.size();
+        std::size_t rest = nodes_left_;
+        for (std::size_t round = 0; !done && rest > 0 && !clock_.ended(); ++round) {
+            const std::size_t some = std::min<std::size_t>(rest, round % 2 == 0 ? 300 : 50);
+            nodes_left_ = some;
+            patterns_.erase(patterns_.begin() + static_cast<std::ptrdiff_t>(of_all), patterns_.end());
             turns_.assign(wanted_.size(), 0.0);
             for (double& turn : turns_)
                 if (round > 0) turn = static_cast<double>(dice_.below(1000)) * 2e-3;
-            done = explore(root, 0, round % 4);
+            quick_ = round % 2 == 0; // by the prices of the whole order, which takes a knapsack or two a step
+            explore(rounded_down(root, whole, round / 2 % 3), 1, round / 2 % 4);
+            done = best_.bound >= best_.cost;
+            rest -= some - nodes_left_;
         }
         if (done) best_.bound = best_.cost;
         best_.knapsacks = knapsacks_;
@@ -76,6 +85,7 @@ private:
         std::vector<std::int64_t> loins{}; ///< by kind
         std::vector<prism_pattern> fixed{};
         std::int64_t cost = 0;
+        std::vector<std::int64_t> prices{}; ///< to bound it by, if those are good enough
     };
     struct relaxed {
         std::int64_t bound = 0;
@@ -89,6 +99,39 @@ private:
     [[nodiscard]] std::vector<std::int64_t> pattern_of(std::size_t kind, std::size_t room) const;
     template <class = when_called>
     [[nodiscard]] relaxed relax(const node& at);
+    /// The bound of prices that are known.
+    template <class = when_called>
+    [[nodiscard]] relaxed at_prices(const node& at) {
+        relaxed result{.prices = at.prices};
+        fill(result.prices, at.left);
+        wide_integer bound = 0;
+        for (std::size_t j = 0; j < wanted_.size(); ++j)
+            bound += static_cast<wide_integer>(result.prices[j]) * at.left[j];
+        for (std::size_t k = 0; k < kinds_.size(); ++k)
+            bound -= static_cast<wide_integer>(
+                         std::max<std::int64_t>(0, values_[group_of_[k]][kinds_[k].room] - kinds_[k].cost)) *
+                     at.loins[k];
+        result.bound = static_cast<std::int64_t>(std::max<wide_integer>(bound, 0));
+        return result;
+    }
+    /// Most of what the programme wants of each pattern, in whole loins; the fewer the less.
+    [[nodiscard]] node rounded_down(const node& root, const relaxed& whole, std::size_t less) const {
+        node result = root;
+        result.prices = whole.prices;
+        for (const auto& [share, p] : whole.shares) {
+            const auto loins = static_cast<std::int64_t>((less == 2 ? 0.8 : 1.0) * share + 1e-6) - (less == 1 ? 1 : 0);
+            if (loins > 0) fix(result, patterns_[p], loins);
+        }
+        return result;
+    }
+    void fix(node& at, prism_pattern pattern, std::int64_t times) const {
+        pattern.times = times;
+        for (std::size_t j = 0; j < wanted_.size(); ++j)
+            at.left[j] = std::max<std::int64_t>(0, at.left[j] - times * pattern.slabs[j]);
+        at.loins[pattern.kind] -= times;
+        at.cost += times * kinds_[pattern.kind].cost;
+        at.fixed.push_back(std::move(pattern));
+    }
     /// Which patterns to try first, and how many loins of each.
     template <class = when_called>
     [[nodiscard]] std::vector<prism_pattern> patterns_to_fix(const node& at, const relaxed& relaxation, bool diving);
@@ -107,6 +150,7 @@ private:
     std::size_t nodes_left_ = 0, knapsacks_ = 0;
     std::vector<double> turns_; ///< by line: what is rather taken in this round, among patterns as good
     order_dice dice_{11};
+    bool quick_ = false;
     std::vector<prism_pattern> patterns_;
     std::vector<std::vector<std::int64_t>> values_; ///< by group of equal widths, then room
     std::vector<std::vector<std::uint32_t>> taken_; ///< by group, then line × room
@@ -133,19 +177,23 @@ void prism_search::fill(const std::vector<std::int64_t>& prices, const std::vect
         std::vector<std::int64_t>& value = values_[g];
         value.assign(rooms, 0);
         taken_[g].assign(rooms * prices.size(), 0);
-        std::vector<std::int64_t> before;
         for (std::size_t j = 0; j < prices.size(); ++j) {
             const std::size_t width = of.widths[j];
             if (width == 0 || prices[j] <= 0 || left[j] == 0) continue;
-            before = value;
-            const std::int64_t price = prices[j];
-            const auto most = static_cast<std::size_t>(left[j]);
+            // One, two, four ... of them at a time, and the rest: any number up to the most is a sum of those.
             std::uint32_t* const taken = taken_[g].data() + j * rooms;
-            for (std::size_t room = width; room < rooms; ++room)
-                for (std::size_t n = 1; n <= most && n * width <= room; ++n)
-                    if (const std::int64_t with = before[room - n * width] + static_cast<std::int64_t>(n) * price;
-                        with > value[room])
-                        value[room] = with, taken[room] = static_cast<std::uint32_t>(n);
+            auto most = static_cast<std::size_t>(
+                std::min<std::int64_t>(left[j], static_cast<std::int64_t>((rooms - 1) / width)));
+            for (std::size_t n = 1; most > 0; n *= 2) {
+                n = std::min(n, most);
+                most -= n;
+                const std::int64_t price = prices[j] * static_cast<std::int64_t>(n);
+                for (std::size_t room = rooms; room-- > n * width;)
+                    if (const std::int64_t with = value[room - n * width] + price; with > value[room]) {
+                        value[room] = with;
+                        taken[room] = taken[room - n * width] + static_cast<std::uint32_t>(n);
+                    }
+            }
         }
     }
 }
@@ -272,8 +320,11 @@ std::vector<prism_pattern> prism_search::patterns_to_fix(const node& at, const r
         // The longest piece that is left has to go somewhere; beside it, of patterns as good, one of long pieces or of what has
         // its turn: short ones find a place in the end.
         std::vector<std::int64_t> prices = relaxation.prices, left = at.left;
-        const std::vector<std::size_t>& widths = kinds_[0].widths;
-        const double widest = static_cast<double>(std::max<std::size_t>(1, *std::max_element(widths.begin(), widths.end())));
+        std::vector<std::size_t> widths(wanted_.size());
+        for (const prism_kind& kind : kinds_)
+            for (std::size_t j = 0; j < widths.size(); ++j) widths[j] = std::max(widths[j], kind.widths[j]);
+        const double widest =
+            static_cast<double>(std::max<std::size_t>(1, *std::max_element(widths.begin(), widths.end())));
         std::size_t longest = wanted_.size();
         for (std::size_t j = 0; j < prices.size(); ++j) {
             const double turn = static_cast<double>(widths[j]) / widest + turns_[j];
@@ -292,7 +343,8 @@ std::vector<prism_pattern> prism_search::patterns_to_fix(const node& at, const r
         std::sort(gains.begin(), gains.end());
         for (std::size_t g = 0; g < std::min<std::size_t>(3, gains.size()); ++g) {
             const std::size_t k = gains[g].second;
-            prism_pattern pattern{.kind = k, .times = 1, .slabs = pattern_of(k, kinds_[k].room - kinds_[k].widths[longest])};
+            prism_pattern pattern{
+                .kind = k, .times = 1, .slabs = pattern_of(k, kinds_[k].room - kinds_[k].widths[longest])};
             ++pattern.slabs[longest];
             enter(std::move(pattern), at.loins[k]);
         }
@@ -316,21 +368,19 @@ bool prism_search::explore(const node& at, std::size_t depth, std::size_t aside)
     for (std::size_t j = 0; j < wanted_.size(); ++j) missing += unfilled_[j] * at.left[j];
     if (at.cost + missing < best_.cost) best_.cost = at.cost + missing, best_.patterns = at.fixed;
     if (missing == 0) return true;
-    const relaxed relaxation = relax(at);
+    const bool diving = aside == nothing_aside;
+    const relaxed relaxation = diving || depth == 0 || at.prices.empty() ? relax(at) : at_prices(at);
     const std::int64_t bound = attainable(at.cost + relaxation.bound);
     if (depth == 0) best_.bound = bound, best_.prices = relaxation.prices;
     if (bound >= best_.cost) return true;
-    const bool diving = aside == nothing_aside;
-    if (!diving && depth > 0 && bound > best_.bound) return false; // no way to the bound of the order: not looked at first
+    if (!diving && depth > 0 && bound > best_.bound)
+        return false; // no way to the bound of the order: not looked at first
     const std::vector<prism_pattern> next = patterns_to_fix(at, relaxation, diving);
     for (std::size_t i = 0; i < next.size() && (diving ? i == 0 : i <= aside); ++i) {
         const prism_pattern& pattern = next[i];
         node below = at;
-        for (std::size_t j = 0; j < wanted_.size(); ++j)
-            below.left[j] = std::max<std::int64_t>(0, below.left[j] - pattern.times * pattern.slabs[j]);
-        below.loins[pattern.kind] -= pattern.times;
-        below.cost += pattern.times * kinds_[pattern.kind].cost;
-        below.fixed.push_back(pattern);
+        fix(below, pattern, pattern.times);
+        below.prices = quick_ ? relaxation.prices : std::vector<std::int64_t>{};
         explore(below, depth + 1, diving ? aside : aside - i);
         if (best_.bound >= best_.cost) return true; // of the whole order: nothing is better
     }
