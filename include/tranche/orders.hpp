@@ -4,6 +4,7 @@
 
 #include <tranche/orders/advice/loin_help.hpp>
 #include <tranche/orders/advice/loins_that_help.hpp>
+#include <tranche/orders/advice/order_as_cut.hpp>
 #include <tranche/orders/advice/rank_suppliers.hpp>
 #include <tranche/orders/advice/supplied_order.hpp>
 #include <tranche/orders/loin_source.hpp>

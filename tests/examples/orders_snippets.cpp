@@ -7,6 +7,7 @@
 
 #include <tranche/order_report.hpp>
 #include <tranche/orders.hpp>
+#include <tranche/study.hpp>
 #include <tranche/tranche.hpp>
 
 #include "orders/two_loins.hpp"
@@ -34,6 +35,17 @@ TEST_CASE("docs orders: what an order comes to is said, advised and compared as 
     CHECK_THAT(table, StartsWith("loin,loins,opened,thick,thin,whole_g"));
     CHECK(cards.size() == plan.opened.size());
     CHECK(helps.size() == 2);
+}
+
+TEST_CASE("docs orders: the chance that an order is filled is studied as the page says") {
+    const order<usd> wanted = two_loins<usd>();
+    const order_plan<usd> plan = plan_order(wanted);
+    const cutting_spreads spreads{.ratio = 0.03, .knife = 1.5_mm}; // how far loins and hand are known
+    const study_result evenings = run_study(order_as_cut(wanted, plan, spreads), {.replicates = 5'000});
+    const auto chance = estimate_mean(evenings["filled"]); // with its interval
+    const double missing = *evenings["missing"].mean();    // portions, on average
+    CHECK(chance->mean == 1.0); // no portion has a least weight
+    CHECK(missing == 0.0);
 }
 
 TEST_CASE("docs orders: an order is cut loin by loin, kept and gone on with as the page says") {
