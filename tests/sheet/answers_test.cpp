@@ -51,7 +51,7 @@ cut_sheet full_sheet() {
     sheet.by_products[destination::grind] = per_pound(5.5);
     sheet.grind = sheet_grind{.fat = 0.2, .lean_fat = 0.06, .lean_price = per_pound(6.2)};
     sheet.menu = sheet_menu{.food_cost = 0.3, .rest_of_plate = cash(2.4)};
-    sheet.retail = sheet_case{.margin = 0.3, .packed_on = sheet.date, .sell_by = sheet.date};
+    sheet.retail = sheet_case{.margin = 0.3, .tare = 0.013_lb, .packed_on = sheet.date, .sell_by = sheet.date};
     sheet.alternatives = {{.ready = {.name = "ready-cut", .price = per_pound(16.49)}}};
     sheet.offers = {{.name = "Gull Wharf", .bought = {.weight = 10_lb, .price = per_pound(9.9)}, .yield = 0.86}};
     return sheet;
@@ -154,6 +154,8 @@ TEST_CASE("answer_csv: has files that add up to the account, with the loin in fr
     CHECK(labels[0].back() == "sell_by");
     CHECK(labels[1][labels[1].size() - 3] == "'=4711");
     CHECK(labels[1].back() == "2026-03-14");
+    CHECK(labels[1][column(labels, "tare_g")] == "5.896701"); // 0.013 × 453.59237 g
+    CHECK(labels[1][column(labels, "net_weight")] + " lb" == full().labels[0].label.net.text());
     for (const char* name : {"account.csv", "savings.csv", "what_if.csv", "offers.csv", "menu.csv"})
         CHECK(named(files, name).text.size() > 50);
     CHECK(answer_csv(plan_sheet(weight_alone())).size() == 2); // slabs and cuts

@@ -213,6 +213,7 @@ private:
         json j{{"loin", answer_.loins[l.loin].name},
                {"product", l.label.product},
                {"net_weight", l.label.net.text()},
+               {"tare_g", grams(to_micrograms(l.label.tare))},
                {"unit_price", l.label.price.text()},
                {"total_price", figure_cell(l.label.total)}};
         put_text(j, "lot", answer_.sheet.loins[l.loin].lot);
