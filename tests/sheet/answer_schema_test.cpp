@@ -45,6 +45,7 @@ TEST_CASE("answer_json: every answer is as the schema says, and all that the sch
     sheets.back().cuts[0].spec.portion = {9_kg, 9_kg};
     sheets.push_back(full_sheet()); // a menu price, and a supplier
     sheets.back().loins[0].supplier = "Gull Wharf";
+    sheets.back().loins[0].on_arrival = temperature{2.0};
     sheets.back().cuts[0].price_each = cash(40.0);
     for (const cut_sheet& sheet : sheets) {
         const std::vector<std::string> faults = check.faults_of(answer_of(sheet));
