@@ -66,6 +66,7 @@ public:
             if (maybe()) s.retail->margin = 0.5 * some_share();
             s.retail->shrink = maybe() ? 0.0 : 0.5 * some_share();
             s.retail->share_cost_by = one_of<cost_share>({cost_share::weight, cost_share::sales_value});
+            if (maybe()) s.retail->tare = some_mass(0.0, 0.05);
             if (maybe()) s.retail->packed_on = day();
             if (maybe() && !s.retail->packed_on) s.retail->sell_by = day();
         }

@@ -107,6 +107,7 @@ struct sheet_case {
     std::optional<fraction> margin{}; ///< wanted, as a share of sales; 0 to below 1
     fraction shrink{};                ///< of the packs, by weight, that are never sold; 0 to below 1
     cost_share share_cost_by = cost_share::weight;
+    mass tare{}; ///< of the packing of a pack, zero or more: the scale takes it off
     std::optional<std::chrono::year_month_day> packed_on{}, sell_by{}; ///< on the labels
 
     friend bool operator==(const sheet_case&, const sheet_case&) = default;

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cstddef>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -130,6 +131,8 @@ template <class = when_called>
 [[nodiscard]] inline bool arrived_warm(const sheet_loin& loin) {
     return loin.on_arrival && loin.on_arrival->fahrenheit() > 40.0;
 }
+inline constexpr std::string_view warm_words =
+    "It arrived warmer than 40 °F (4 °C): follow local food codes before it is cut.";
 
 /// The lightest and the heaviest portion of a plan that has some.
 template <class = when_called>

@@ -107,6 +107,7 @@ private:
         }
         if (sheet_.retail && !(sheet_.retail->shrink >= 0.0 && sheet_.retail->shrink < 1.0))
             throw invalid_input("shrink", shown(sheet_.retail->shrink), "a share of less than 100 %");
+        if (sheet_.retail) require_not_negative(sheet_.retail->tare, "tare");
         if (sheet_.retail && sheet_.retail->margin && !(*sheet_.retail->margin < 1.0))
             throw invalid_input("margin", shown(*sheet_.retail->margin), "a share of less than 100 %");
     }
