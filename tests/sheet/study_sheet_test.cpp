@@ -74,7 +74,8 @@ TEST_CASE("a loin that was measured has chances by what the sheet says alone") {
         study_sheet(read_sheet(measured + "[study]\nloins = 100\nknife = 0 mm\nlength spread = 6 %\nsure = 80 %\n"));
     CHECK(tape.loins[0].chances->fewest < tape.loins[0].chances->most);
     bool said = false; // the text breaks its lines anywhere
-    for (const std::string& words : answer_sections(tape).front().paragraphs)
+    const auto sections = answer_sections(tape);
+    for (const std::string& words : sections.front().paragraphs)
         said = said || words.find("80 % of the time: ") != std::string::npos;
     CHECK(said);
 }
