@@ -36,10 +36,10 @@ enum exit_status { all_planned = 0, no_portions = 1, bad_input = 2, file_trouble
 
 /// The files that an answer may have: those of an earlier run that this one does not write would be taken for its own.
 std::vector<std::string> names_of_files() {
-    std::vector<std::string> names{"report.html",     "report.txt",     "slabs.csv",          "cuts.csv",
-                                   "account.csv",     "savings.csv",    "what_if.csv",        "offers.csv",
-                                   "menu.csv",        "labels.csv",     "portion_cards.html", "labels.html",
-                                   "thicknesses.csv", "thicknesses.svg"};
+    std::vector<std::string> names{
+        "report.html",     "report.txt",      "slabs.csv",       "cuts.csv",        "account.csv",        "savings.csv",
+        "what_if.csv",     "offers.csv",      "menu.csv",        "labels.csv",      "portion_cards.html", "labels.html",
+        "thicknesses.csv", "thicknesses.svg", "order_lines.csv", "order_loins.csv", "order_money.csv",    "order.svg"};
     for (int loin = 0; loin <= 99; ++loin)
         for (const char* own : {"board_card.html", "from_above.svg", "from_the_side.svg", "faces.svg", "cut_ruler.svg",
                                 "waterfall.svg", "what_if.svg"})

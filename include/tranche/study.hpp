@@ -22,10 +22,17 @@
 #include <tranche/study/run/study_model.hpp>
 #include <tranche/study/run/study_options.hpp>
 #include <tranche/study/run/study_result.hpp>
+#include <tranche/study/sensitivity/information_value.hpp>
+#include <tranche/study/sensitivity/sensitivity_options.hpp>
+#include <tranche/study/sensitivity/sobol_indices.hpp>
 #include <tranche/study/summary/estimates.hpp>
 #include <tranche/study/summary/exact_summary.hpp>
 #include <tranche/study/summary/study_output.hpp>
 #include <tranche/study/summary/tolerance_limits.hpp>
+#include <tranche/study/sweep/robust_choice.hpp>
+#include <tranche/study/sweep/run_sweep.hpp>
+#include <tranche/study/sweep/sweep_csv.hpp>
+#include <tranche/study/sweep/sweep_design.hpp>
 #include <tranche/study/vary/known_variations.hpp>
 #include <tranche/study/vary/loin_variation.hpp>
 #include <tranche/study/vary/varied.hpp>

@@ -170,7 +170,8 @@ TEST_CASE("sheet_json: the schema knows each key that is read, and no others") {
         std::vector<std::string> keys, required;
         if (name == "loins") keys = {"name", "stations"};
         if (name == "loose") keys = required = {"goes_to"};
-        if (name == "cuts" || name == "alternatives" || name == "offers") keys = required = {"name"};
+        if (name == "cuts" || name == "orders" || name == "alternatives" || name == "offers")
+            keys = required = {"name"};
         const json section = resolved(schema, json{{"$ref", "#/$defs/" + name}});
         for (const detail::known_key& key : detail::keys_of(kind)) {
             keys.push_back(detail::json_key(key.key));

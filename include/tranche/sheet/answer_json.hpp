@@ -11,6 +11,7 @@
 
 #include <tranche/cost/savings/break_even.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
+#include <tranche/report/orders/order_json.hpp>
 #include <tranche/report/report_sections.hpp>
 #include <tranche/sheet/detail/answer_tables.hpp>
 #include <tranche/sheet/detail/answer_words.hpp>
@@ -41,6 +42,7 @@ public:
         put_text(j, "cutter", answer_.sheet.cutter);
         j["feasible"] = answer_.feasible();
         j["all"] = account(answer_.all);
+        if (answer_.order) j["order"] = order(*answer_.order);
         for (std::size_t i = 0; i < answer_.loins.size(); ++i) j["loins"].push_back(loin(i));
         for (const ranked_offer<chosen_currency>& o : answer_.offers) j["offers"].push_back(offer_row(o));
         for (const thickness_account& t : answer_.thicknesses) {
@@ -126,13 +128,15 @@ private:
         json j{{"name", of.name}};
         put_text(j, "lot", bought.lot);
         put_text(j, "supplier", bought.supplier);
+        if (answer_.order) j["opened"] = of.opened;
+        if (!of.opened) return j;
         j["feasible"] = of.planned.feasible();
         j["proven_best"] = of.planned.proven_optimal();
         j["guess"] = of.guess.has_value();
         j["length_mm"] = millimetres(of.planned.plan.extent);
         j.update(account(of.account));
         j["slabs"] = slabs(of);
-        if (of.guess) {
+        if (of.guess && !answer_.order) {
             const guess_spread& g = *of.guess;
             j["spread"] = {{"kind", g.kind},
                            {"fewest_portions", g.fewest},
@@ -169,6 +173,19 @@ private:
         if (of.found) {
             j["would_help"] = json::array();
             for (const limit_change& change : of.found->changes) j["would_help"].push_back(help(*of.found, change));
+        }
+        return j;
+    }
+    [[nodiscard]] static json order(const sheet_order_answer& of) {
+        json j = json_of(of.account);
+        for (const loin_help& help : of.helps) {
+            json row{{"one_more_like", help.name}};
+            if (help.gains) {
+                row["brings"] = money_number(*help.gains, of.account.currency);
+                row["fills"] = help.fills;
+            }
+            row["at_most"] = money_number(help.at_most, of.account.currency);
+            j["would_help"].push_back(std::move(row));
         }
         return j;
     }

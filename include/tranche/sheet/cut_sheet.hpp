@@ -126,6 +126,16 @@ struct sheet_study {
     friend bool operator==(const sheet_study&, const sheet_study&) = default;
 };
 
+/// How many portions of a cut are ordered of all loins together, tonight's covers say. The cut goes by its name.
+struct sheet_order {
+    std::string cut{};
+    std::optional<std::int64_t> at_least{}, at_most{}; ///< portions; one of both at least
+    std::optional<sheet_money> unfilled{};             ///< what each portion that is missing costs
+    std::optional<sheet_money> left_over{};            ///< what each portion above `at_least` is worth
+
+    friend bool operator==(const sheet_order&, const sheet_order&) = default;
+};
+
 /// The whole sheet. Money in it is a number in `currency`: whoever reckons with it does so under a `currency_choice` of that.
 struct cut_sheet {
     std::string title{};
@@ -142,7 +152,8 @@ struct cut_sheet {
     std::optional<length> grid{};           ///< none: as the units have it, `grid_of`
     std::vector<length> thicknesses{};      ///< of the only cut, to be compared side by side
     cutting_rules rules{};
-    std::vector<sheet_cut> cuts{}; ///< one or more, the preferred ones first
+    std::vector<sheet_cut> cuts{};     ///< one or more, the preferred ones first
+    std::vector<sheet_order> orders{}; ///< if there are any, loins are opened as far as they take it; each cut once
 
     by_destination<std::optional<sheet_price>> by_products{};
     cutting_labour<chosen_currency> labour{};
@@ -158,7 +169,8 @@ struct cut_sheet {
     friend bool operator==(const cut_sheet&, const cut_sheet&) = default;
 };
 
-/// The step of the positions that are looked at: the sheet's own, or 1/16 in for a sheet in US units and 0.5 mm for a metric one.
+/// The step of the positions that are looked at: the sheet's own, or 1/16 in for a sheet in US units and 0.5 mm for a
+/// metric one. A length; whether it is above zero is checked where it is planned with. Throws nothing.
 [[nodiscard]] inline length grid_of(const cut_sheet& sheet) {
     if (sheet.grid) return *sheet.grid;
     return sheet.units == sheet_units::metric ? default_step : inch / 16.0;

@@ -35,6 +35,7 @@ template <class = when_called>
     says += length ? "Loins differ in their fat"
                    : "Loins of that weight differ in length (standard deviation " + percent_text(guess.length_spread) +
                          ") and in their fat";
+    if (guess.most == 0 && guess.heaviest.count == 0) return says + ". Tape readings at two stations would tell more.";
     says += ": one in which either is a standard deviation off gives " +
             from_to(std::to_string(guess.fewest), std::to_string(guess.most)) + " portions, " +
             from_to(to_text(to_mass(guess.lightest), units.bulk), to_text(to_mass(guess.heaviest), units.bulk)) +
@@ -104,7 +105,9 @@ template <class = when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<std::string> total_lines(const sheet_answer& answer,
                                                                 const kitchen_units& units) {
     const sheet_account& all = answer.all;
-    std::string first = std::to_string(all.loins) + " loins, " + to_text(to_mass(all.bought), units.bulk) + " bought: ";
+    if (all.loins == 0) return {};
+    std::string first = std::to_string(all.loins) + (all.loins == 1 ? " loin, " : " loins, ") +
+                        to_text(to_mass(all.bought), units.bulk) + (answer.order ? " opened: " : " bought: ");
     std::size_t cuts = 0;
     for (const cut_account& of : all.cuts) cuts += of.portions > 0 ? 1U : 0U;
     if (cuts != 1) first += std::to_string(all.portions()) + " portions" + (cuts > 0 ? ": " : "");
@@ -122,7 +125,7 @@ template <class = when_called>
     lines.push_back(second + '.');
     for (const saving_account& saved : all.saved) lines.push_back("Cutting " + saving_words(saved, units) + '.');
     std::size_t failed = 0;
-    for (const loin_answer& loin : answer.loins) failed += loin.planned.feasible() ? 0U : 1U;
+    for (const loin_answer& loin : answer.loins) failed += !loin.opened || loin.planned.feasible() ? 0U : 1U;
     if (failed > 0)
         lines.push_back("Of " + std::to_string(failed) + (failed == 1 ? " loin" : " loins") +
                         " there is no plan with all that was asked for: see its warnings.");

@@ -76,10 +76,10 @@ template <class = when_called>
 }
 
 template <class = when_called>
-[[nodiscard]] loin_chances chances_of(const study_result& result, const sheet_study& study) {
+[[nodiscard]] loin_chances chances_of(const study_result& result, const sheet_study& study, bool once) {
     const auto count = [](double pieces) { return static_cast<std::size_t>(std::lround(pieces)); };
     const auto weight = [](double kilograms) { return to_micrograms(mass::from_value(kilograms)); };
-    loin_chances chances{.sure = study.sure, .loins = result.replicates(), .planned_once = study.plan_once};
+    loin_chances chances{.sure = study.sure, .loins = result.replicates(), .planned_once = once};
     for (const std::uint64_t times : result.impossible()) chances.impossible += times;
     if (const auto range = likely(result, loin_output::portions, study.sure))
         chances.fewest = count(range->least), chances.most = count(range->most);
@@ -119,9 +119,11 @@ template <class = when_called>
     const profile meat = tabulate(answer.loins[i].loin, grid_of(sheet));
     const study_options options{.replicates = static_cast<std::uint64_t>(study.loins), .stop = how.search.stop};
     const auto chances = [&](const auto& way) {
-        return chances_of(run_study(loin_study(meat, variation_of(study, loin), task, terms, way), options), study);
+        return chances_of(run_study(loin_study(meat, variation_of(study, loin), task, terms, way), options), study,
+                          study.plan_once || !sheet.orders.empty());
     };
-    if (study.plan_once) return chances(cut_by_one_plan(answer.loins[i].planned.plan));
+    // Plans of an order belong together: no loin has one of its own.
+    if (study.plan_once || !sheet.orders.empty()) return chances(cut_by_one_plan(answer.loins[i].planned.plan));
     return chances(plan_for_each(any_want{[&](const profile& other, const cutting_request& asked) {
         return with_want(sheet, prices, [&](const auto& want) { return plan(other, asked, want, how.search); });
     }}));

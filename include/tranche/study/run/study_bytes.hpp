@@ -29,8 +29,9 @@ inline constexpr std::uint64_t study_version = 1;
 
 } // namespace detail
 
-/// A result as bytes. Equal results have equal bytes, on every machine. They are a mark, the version of the format, the result, and a
-/// hash of all that; whole numbers have eight bytes, the lowest first. O(bins).
+/// A result as bytes. Equal results have equal bytes, on every machine. They are a mark, the version of the format, the
+/// result, and a hash of all that; whole numbers have eight bytes, the lowest first. O(bins). Throws nothing but for
+/// lack of memory.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<std::byte> study_bytes(const study_result& result) {
     detail::byte_writer out;
@@ -41,7 +42,8 @@ template <class = detail::when_called>
     return out.bytes();
 }
 
-/// 64 bits of hash of a result's bytes: equal for equal results, to compare what compilers, threads and machines came to.
+/// 64 bits of hash of a result's bytes: equal for equal results, to compare what compilers, threads and machines came
+/// to. Throws nothing but for lack of memory. O(bins).
 template <class = detail::when_called>
 [[nodiscard]] std::uint64_t study_digest(const study_result& result) {
     return detail::hash_of(study_bytes(result));
@@ -57,8 +59,8 @@ template <class = detail::when_called>
     if (mark.number() != detail::study_mark.size() ||
         detail::byte_reader(bytes.first(head)).text() != detail::study_mark)
         detail::refuse_bytes("no mark of a study at the beginning");
-    detail::byte_reader version(bytes.subspan(head, 8)), hash(bytes.last(8));
-    if (const std::uint64_t written = version.number(); written != detail::study_version)
+    detail::byte_reader format(bytes.subspan(head, 8)), hash(bytes.last(8));
+    if (const std::uint64_t written = format.number(); written != detail::study_version)
         throw invalid_input("study", "version " + std::to_string(written) + " of the format, or changed bytes",
                             "version " + std::to_string(detail::study_version));
     if (hash.number() != detail::hash_of(bytes.first(bytes.size() - 8)))
