@@ -124,6 +124,30 @@ TEST_CASE("a study stops at a precision, at the same replicate whoever runs it")
     CHECK(run_study(even_numbers, {.replicates = 1000, .precision = study_precision{"x", 0.5}}).replicates() == 256);
 }
 
+TEST_CASE("an output that seldom varies is not called precise while it happens to be constant") {
+    // One in 1,000 is a 1: none among the first 256 replicates, of which the interval of the mean has no width.
+    const study_of seldom(study_outline{{{"x"}}, {}},
+                          [](const study_replicate& replicate, std::span<std::int64_t> outputs) {
+                              outputs[0] = replicate.number() >= 256 && replicate.stream().next_uniform() < 0.001;
+                          });
+    CHECK(*run_study(seldom, {.replicates = 256})["x"].standard_deviation() == 0.0);
+    const study_result r = run_study(seldom, {.replicates = 100'000, .precision = study_precision{"x", 0.0003}});
+    CHECK(r.ended == study_end::precise);
+    CHECK(r.replicates() > 6500); // 1.96 of a bin over 0.0003
+    CHECK(*r["x"].mean() > 0.0);
+}
+
+TEST_CASE("the interval of a study that stopped at a precision holds the true mean in at least 93 % of 1,000 studies") {
+    int held = 0;
+    for (std::uint64_t seed = 0; seed < 1000; ++seed) {
+        const study_result r =
+            run_study(even_numbers, {.seed = seed, .replicates = 5000, .precision = study_precision{"x", 0.03}});
+        const auto e = *estimate_mean(r["x"]);
+        held += e.interval.low <= 0.4995 && 0.4995 <= e.interval.high;
+    }
+    CHECK(held >= 930);
+}
+
 TEST_CASE("going on with a tighter precision comes to what that would have come to at once") {
     const auto precise_to = [](double half_width) {
         return study_options{.replicates = 100'000, .precision = study_precision{"x", half_width}};
