@@ -17,6 +17,7 @@
 #include <tranche/study/random/study_inputs.hpp>
 #include <tranche/study/run/detail/each_task.hpp>
 #include <tranche/study/run/executors.hpp>
+#include <tranche/study/sensitivity/detail/interval_text.hpp>
 #include <tranche/study/sensitivity/detail/model_points.hpp>
 #include <tranche/study/sensitivity/sensitivity_options.hpp>
 #include <tranche/units/detail/shown.hpp>
@@ -54,11 +55,7 @@ struct information_value {
     fraction changes = 0.0;  ///< how often another decision is made for it
 
     /// "1.25 (1.20 to 1.31)", or "not distinguishable from zero (at most 0.02)".
-    [[nodiscard]] std::string text() const {
-        if (!above_zero) return "not distinguishable from zero (at most " + detail::shown(interval.high, 3) + ')';
-        return detail::shown(gain, 3) + " (" + detail::shown(interval.low, 3) + " to " +
-               detail::shown(interval.high, 3) + ')';
-    }
+    [[nodiscard]] std::string text() const { return detail::interval_text(gain, interval, above_zero); }
     friend bool operator==(const information_value&, const information_value&) = default;
 };
 

@@ -18,6 +18,7 @@
 #include <tranche/study/run/detail/each_task.hpp>
 #include <tranche/study/run/executors.hpp>
 #include <tranche/study/sensitivity/detail/group_columns.hpp>
+#include <tranche/study/sensitivity/detail/interval_text.hpp>
 #include <tranche/study/sensitivity/detail/model_points.hpp>
 #include <tranche/study/sensitivity/sensitivity_options.hpp>
 #include <tranche/units/detail/shown.hpp>
@@ -32,11 +33,7 @@ struct sobol_index {
     bool above_zero = false; ///< whether the interval says so; if not, it is not distinguishable from zero
 
     /// "0.314 (0.309 to 0.319)", or "not distinguishable from zero (at most 0.002)".
-    [[nodiscard]] std::string text() const {
-        if (!above_zero) return "not distinguishable from zero (at most " + detail::shown(interval.high, 3) + ')';
-        return detail::shown(value, 3) + " (" + detail::shown(interval.low, 3) + " to " +
-               detail::shown(interval.high, 3) + ')';
-    }
+    [[nodiscard]] std::string text() const { return detail::interval_text(value, interval, above_zero); }
     friend bool operator==(const sobol_index&, const sobol_index&) = default;
 };
 
