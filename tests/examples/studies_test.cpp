@@ -1,5 +1,6 @@
 // The studies as a person runs them: their tables, and the pictures that they draw where they are told to.
 // SPDX-License-Identifier: BSL-1.0
+#include <filesystem>
 #include <string>
 
 #include "run_program.hpp"
@@ -11,6 +12,8 @@ using namespace tranche_test;
 
 namespace {
 
+const std::filesystem::path root = std::filesystem::path(TRANCHE_EXAMPLES_SOURCE_DIR).parent_path();
+
 /// Runs a study with a folder for its picture; what it printed.
 std::string table_of(const std::string& program) {
     const scratch_folder folder;
@@ -18,6 +21,8 @@ std::string table_of(const std::string& program) {
     CHECK(run.status == 0);
     CHECK(run.err.empty());
     CHECK_THAT(contents(folder.path / (program + ".svg")), StartsWith("<svg") && ContainsSubstring("</svg>"));
+    REQUIRE_FALSE(run.out.empty());
+    CHECK_THAT(contents(root / "docs" / "loin_studies.md"), ContainsSubstring("```\n" + run.out + "```"));
     return run.out;
 }
 
