@@ -53,7 +53,7 @@ exit_status plan(const std::filesystem::path& file, const std::filesystem::path&
         if (::isatty(STDERR_FILENO) == 1)
             std::cerr << at.step << " of " << at.steps << ": " << detail::printable(at.doing) << '\n';
     };
-    const sheet_answer answer = plan_sheet(sheet, {.progress = say});
+    const sheet_answer answer = study_sheet(sheet, {.progress = say});
     // Every text is made before the first one is shown or written: a sheet is planned whole or not at all.
     const std::string report = answer_text(answer);
     std::vector<example::made_file> files{{"report.html", answer_page(answer)}, {"report.txt", report}};

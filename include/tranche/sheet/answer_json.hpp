@@ -149,6 +149,24 @@ private:
             put(j["spread"], "least_cost_each", g.least);
             put(j["spread"], "highest_cost_each", g.dearest);
         }
+        if (of.chances) {
+            const loin_chances& c = *of.chances;
+            j["chances"] = {{"sure", c.sure},
+                            {"loins", c.loins},
+                            {"impossible", c.impossible},
+                            {"planned_once", c.planned_once},
+                            {"fewest_portions", c.fewest},
+                            {"most_portions", c.most},
+                            {"fewest_within", c.fewest_within},
+                            {"most_within", c.most_within},
+                            {"share_within", c.within},
+                            {"lightest_g", grams(c.lightest)},
+                            {"heaviest_g", grams(c.heaviest)},
+                            {"least_yield", c.least_yield},
+                            {"most_yield", c.most_yield}};
+            put(j["chances"], "least_cost_each", c.least);
+            put(j["chances"], "highest_cost_each", c.dearest);
+        }
         j["warnings"] = warnings_of(of.planned, units_);
         if (arrived_warm(bought)) j["warnings"].push_back(warm_words);
         j["doubts"] = json::array();

@@ -65,6 +65,7 @@ template <class = when_called>
         sections = report_sections(loin.planned, units);
     // A guess is known for one before anything else is read of it.
     if (loin.guess) sections.front().paragraphs.push_back(guess_words(*loin.guess, units));
+    if (loin.chances) sections.front().paragraphs.push_back(chances_words(*loin.chances, units));
     if (arrived_warm(answer.sheet.loins[i]))
         sections.insert(
             sections.begin() + 1,
