@@ -7,3 +7,4 @@
 #include <tranche/text/scale_division.hpp>
 #include <tranche/text/to_text.hpp>
 #include <tranche/text/utf8.hpp>
+#include <tranche/text/write_csv.hpp>

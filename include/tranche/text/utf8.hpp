@@ -2,8 +2,13 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
+#include <string>
 #include <string_view>
+
+#include <tranche/units/detail/config.hpp>
+#include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
@@ -67,6 +72,25 @@ namespace detail {
         at += c.bytes;
     }
     return true;
+}
+
+/// `text` as valid UTF-8 on one line (`is_plain_line`): bytes that are no UTF-8 and code points that XML does not have become
+/// U+FFFD, control characters spaces. What is printable stays as it is. O(length).
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD std::string printable(std::string_view text) {
+    const auto odd = std::find_if(text.begin(), text.end(), [](char c) { return c < ' ' || c > '~'; });
+    std::string result(text.begin(), odd); // as it is
+    for (std::size_t at = result.size(); at < text.size();) {
+        const detail::code_point c = detail::code_point_at(text, at);
+        if (detail::is_control(c.value))
+            result += ' ';
+        else if (!c.valid || detail::is_no_character(c.value))
+            result += "\xEF\xBF\xBD";
+        else
+            result += text.substr(at, c.bytes);
+        at += c.bytes;
+    }
+    return result;
 }
 
 } // namespace detail

@@ -3,6 +3,7 @@
 #include <tranche/study/random/sobol_points.hpp>
 
 #include <array>
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
@@ -159,6 +160,24 @@ TEST_CASE("nets of no dimension or too many are refused") {
     std::array<double, 2> x{};
     CHECK_THROWS_WITH(sobol_points(3, 1).point(0, x), "out: got 2 places, expected 3");
     CHECK_NOTHROW(sobol_points(2, 1).point(0xffffffffU, x));
+}
+
+TEST_CASE("sobol_points: going through all points gives each once, as asking for it does") {
+    const sobol_points net(5, 77);
+    std::vector<double> walked(5), asked(5);
+    std::vector<bool> seen(256);
+    net.each_point(256, walked, [&](std::uint32_t index) {
+        REQUIRE(index < 256);
+        CHECK_FALSE(seen[index]);
+        seen[index] = true;
+        net.point(index, asked);
+        CHECK(walked == asked);
+    });
+    CHECK(std::count(seen.begin(), seen.end(), true) == 256);
+    CHECK_THROWS_AS(net.each_point(100, walked, [](std::uint32_t) {}), invalid_input);
+    CHECK_THROWS_AS(net.each_point(0, walked, [](std::uint32_t) {}), invalid_input);
+    walked.pop_back();
+    CHECK_THROWS_AS(net.each_point(16, walked, [](std::uint32_t) {}), invalid_input);
 }
 
 } // namespace sobol_points_test

@@ -17,9 +17,8 @@
 #include <tranche/cost/yield/settle.hpp>
 #include <tranche/cut/cutting_plan.hpp>
 #include <tranche/report/formats/detail/money_cells.hpp>
-#include <tranche/report/formats/plain_text.hpp>
 #include <tranche/report/tables/bill_tables.hpp>
-#include <tranche/text/detail/csv_formula.hpp>
+#include <tranche/text/write_csv.hpp>
 #include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/iso_currency.hpp>
@@ -29,34 +28,9 @@ namespace tranche {
 
 namespace detail {
 
-/// A text cell after RFC 4180 (2005), section 2: in double quotes, doubled inside, where it holds a comma, a quote or a
-/// line break. Spreadsheets take a text that starts with = + - or @, also full-width and behind blanks, for a formula, so
-/// such a text gets an apostrophe in front; numbers do not go through here. Control characters become spaces.
-template <class = when_called>
-[[nodiscard]] TRANCHE_COLD std::string csv_text(std::string_view text) {
-    std::string cell = printable(text);
-    if (detail::looks_like_formula(cell)) cell.insert(cell.begin(), '\'');
-    if (cell.find_first_of(",\"") == std::string::npos) return cell;
-    std::string quoted = "\"";
-    for (const char c : cell) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
-    return quoted + '"';
-}
-
 /// "340.194277": grams to the microgram, exact.
 [[nodiscard]] TRANCHE_COLD inline std::string csv_grams(micrograms m) {
     return detail::signed_text(m.count, 1'000'000);
-}
-
-} // namespace detail
-
-namespace detail {
-
-/// Cells as one record; RFC 4180 ends it with CR LF.
-template <class = when_called>
-[[nodiscard]] TRANCHE_COLD std::string csv_record(const std::vector<std::string>& cells) {
-    std::string record;
-    for (std::size_t i = 0; i < cells.size(); ++i) record += (i == 0 ? "" : ",") + cells[i];
-    return record + "\r\n";
 }
 
 /// Millimetres to the nanometre.
@@ -139,7 +113,8 @@ template <currency C>
     return detail::slabs_csv(cuts, costs, std::string(C::code));
 }
 
-/// The same without costs: their columns are empty. Throws as `to_text` for a number that cannot be written. O(slabs).
+/// The same without costs: their columns are empty. Masses are grams, lengths millimetres. Throws as `to_text` for a
+/// number that cannot be written. O(slabs).
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string slabs_csv(const cutting_plan& cuts) {
     return detail::slabs_csv(cuts, {}, "");
@@ -183,7 +158,7 @@ template <currency C>
 /// by its role. `credit` stands with by-products, `cost` with usable parts, which share the primary value by weight, by
 /// largest remainder; the whole has the sum of the credits, and what was paid as its cost. Weights add up to the whole
 /// exactly; so do credits, and credits with costs to what was paid if anything is usable. Throws `invalid_input` for a
-/// price that is not finite. O(lines log lines).
+/// price that is not finite. O(lines log lines). Weights are grams, prices per kilogram; shares have no unit.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD std::string account_csv(const yield_test<C>& test) {
     std::vector<std::int64_t> weights; // of the usable lines
@@ -194,7 +169,7 @@ template <currency C>
 }
 
 /// The same of a bill, where a usable part costs what its portions cost together. O(lines + portions log specs). Throws
-/// as `to_text` for a number that cannot be written.
+/// as `to_text` for a number that cannot be written. Units as of a test.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD std::string account_csv(const bill<C>& settled) {
     std::map<std::size_t, amount<C>> of_spec; // of each spec that has portions, as the usable lines of the test stand

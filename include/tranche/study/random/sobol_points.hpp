@@ -72,13 +72,14 @@ public:
         randomise(randomisation);
     }
 
-    /// The same net, scrambled another way. O(d).
+    /// The same net, scrambled another way. O(d). Any number; throws nothing but for lack of memory.
     [[nodiscard]] sobol_points randomised(std::uint64_t randomisation) const {
         sobol_points other = *this;
         other.randomise(randomisation);
         return other;
     }
 
+    /// 1 to 3667. Throws nothing.
     [[nodiscard]] std::size_t dimensions() const { return dimensions_; }
 
     /// Point `index`, each coordinate (k + 1/2) 2^-32, so never 0 and never 1. Throws `invalid_input` unless `out` has one place a
@@ -91,12 +92,36 @@ public:
             std::uint32_t x = 0;
             for (std::uint32_t left = index; left != 0; left &= left - 1)
                 x ^= direction[std::countr_zero(left)]; // NOLINT: a loop over ones of an index
-            x = detail::reversed_bits(detail::scrambled_upwards(x, seeds_[2 * d], seeds_[2 * d + 1]));
-            out[d] = (static_cast<double>(x) + 0.5) * 0x1p-32;
+            out[d] = place(x, d);
+        }
+    }
+
+    /// Calls visit(index) with each point below `count`, a power of two, in `out`. By Gray's code, 0, 1, 3, 2, 6, ..., in which a point
+    /// follows from the one before by one direction number, so it takes a third of the time of asking for each. Throws `invalid_input`
+    /// for another count and unless `out` has one place a dimension. O(count × d).
+    template <class Visit>
+    void each_point(std::uint32_t count, std::span<double> out, const Visit& visit) const {
+        if (!std::has_single_bit(count)) throw invalid_input("count", std::to_string(count), "a power of two");
+        if (out.size() != dimensions_)
+            throw invalid_input("out", std::to_string(out.size()) + " places", std::to_string(dimensions_));
+        std::vector<std::uint32_t> bits(dimensions_);
+        for (std::uint32_t k = 0; k < count; ++k) {
+            const auto turned = static_cast<std::size_t>(k > 0 ? std::countr_zero(k) : 0);
+            for (std::size_t d = 0; d < dimensions_; ++d) {
+                if (k > 0) bits[d] ^= directions_[d * 32 + turned];
+                out[d] = place(bits[d], d);
+            }
+            visit(k ^ k >> 1U);
         }
     }
 
 private:
+    /// Coordinate d, of bits from the last to the first.
+    [[nodiscard]] double place(std::uint32_t bits, std::size_t d) const {
+        const std::uint32_t x =
+            detail::reversed_bits(detail::scrambled_upwards(bits, seeds_[2 * d], seeds_[2 * d + 1]));
+        return (static_cast<double>(x) + 0.5) * 0x1p-32;
+    }
     void randomise(std::uint64_t randomisation) {
         seeds_.resize(2 * dimensions_);
         for (std::size_t d = 0; d < dimensions_; ++d) {

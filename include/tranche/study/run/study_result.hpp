@@ -50,7 +50,8 @@ enum class study_end {
 /// the whole: associative, commutative, and the same to the last bit as if one thread had run everything. Which replicates are in a
 /// result it knows, so none counts twice.
 ///
-/// Memory does not grow with replicates: 2 MB an output at most, the first 64 failures, and the ranges of replicates, which close up.
+/// Memory does not grow with replicates: 2 MB an output at most, the first 64 failures, and the ranges of replicates,
+/// which close up. Members throw nothing but what they say.
 class study_result {
 public:
     /// Of no replicates yet. Throws `invalid_input` for an outline without outputs, outputs that are none (`validate(study_output)`), and
@@ -74,8 +75,11 @@ public:
                                     "words that no other reason has");
     }
 
+    /// As it was given.
     [[nodiscard]] const std::string& title() const { return title_; }
+    /// As it was given, any number.
     [[nodiscard]] std::uint64_t seed() const { return seed_; }
+    /// What outputs and reasons there are.
     [[nodiscard]] const study_outline& outline() const { return outline_; }
 
     /// How many replicates were run: those that count, impossible ones and failed ones.
@@ -103,6 +107,7 @@ public:
     [[nodiscard]] const std::vector<std::uint64_t>& impossible() const { return impossible_; }
     /// Replicates in which the model threw; the first 64 of them by number, with what was said.
     [[nodiscard]] std::uint64_t failed() const { return failed_; }
+    /// The first 64 of them by number.
     [[nodiscard]] const std::vector<study_failure>& failures() const { return failures_; }
 
     /// Adds another part of the same study. Throws `invalid_input`, and changes nothing, where title, seed or outline differ, and where

@@ -65,9 +65,10 @@ struct text_style {
     std::string_view what{}, anchor = "start";
     double size = 1.0;
     bool bold = false;
-    double room = 0.0;    ///< no wider than this, if above zero
-    bool upwards = false; ///< read upwards, beside an upright line
-    bool edged = false;   ///< with a white edge, clear of lines
+    double room = 0.0;         ///< no wider than this, if above zero
+    bool upwards = false;      ///< read upwards, beside an upright line
+    bool edged = false;        ///< with a white edge, clear of lines
+    std::string_view colour{}; ///< black if empty
 };
 
 struct line_style {
@@ -250,6 +251,7 @@ void canvas<T>::label(double x, double y, const std::string& text, const text_st
               {"text-anchor", s.anchor},
               {"font-size", size},
               {"font-weight", s.bold ? "bold" : "normal"},
+              {"fill", s.colour},
               {"stroke", s.edged ? "#FFFFFF" : ""},
               {"stroke-width", s.edged ? svg_number(0.23 * em_) : ""},
               {"paint-order", s.edged ? "stroke" : ""},

@@ -4,6 +4,7 @@
 #include <random>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include <tranche/text/utf8.hpp>
 
@@ -83,6 +84,39 @@ TEST_CASE("a plain line is UTF-8 without controls or changes of direction") {
     CHECK_FALSE(detail::is_plain_line("\xC3"));
     CHECK_FALSE(detail::is_plain_line("\xEF\xBF\xBE")); // U+FFFE and U+FFFF, which XML does not have
     CHECK_FALSE(detail::is_plain_line("\xEF\xBF\xBF"));
+}
+
+TEST_CASE("bytes that are not UTF-8 are replaced and valid text is kept") {
+    CHECK(detail::printable("Größe 和牛 \xF0\x9F\xA5\xA9") == "Größe 和牛 \xF0\x9F\xA5\xA9");
+    CHECK(detail::printable("a\xFF") == "a\xEF\xBF\xBD");
+    CHECK(detail::printable("\xC0\xAF") == "\xEF\xBF\xBD\xEF\xBF\xBD");                 // overlong
+    CHECK(detail::printable("\xE2\x82") == "\xEF\xBF\xBD\xEF\xBF\xBD");                 // cut short
+    CHECK(detail::printable("\xED\xA0\x80") == "\xEF\xBF\xBD\xEF\xBF\xBD\xEF\xBF\xBD"); // a surrogate
+    CHECK(detail::printable("\xF4\x90\x80\x80").find('\xF4') == std::string::npos);     // beyond U+10FFFF
+}
+
+TEST_CASE("control characters and changes of direction become spaces") {
+    CHECK(detail::printable("a\nb\tc\x1B[31m") == "a b c [31m");
+    CHECK(detail::printable("a\xE2\x80\xAE"
+                            "b") == "a b"); // U+202E
+    CHECK(detail::printable("a\xC2\x85"
+                            "b") == "a b"); // U+0085
+    CHECK(detail::printable(std::string("a\0b", 3)) == "a b");
+}
+
+TEST_CASE("what is printable is a plain line and stays as it is") {
+    std::mt19937 random(41);
+    const std::vector<std::string> pieces{
+        "a",    " ",      "\xEF\xBF\xBD", "\xFF",         "\xE2", "\x82", "½",    "肉", "\n",
+        "\x7F", "\u202E", "\uFEFF",       "\xEF\xBF\xBF", "\xED", "\xA0", "\xF0", "'",  "\u00A0"};
+    for (int i = 0; i < 5000; ++i) {
+        std::string text;
+        for (auto n = random() % 12; n > 0; --n) text += pieces[random() % pieces.size()];
+        const std::string once = detail::printable(text);
+        REQUIRE(detail::is_plain_line(once));
+        REQUIRE(detail::printable(once) == once);
+        if (detail::is_plain_line(text)) REQUIRE(once == text);
+    }
 }
 
 } // namespace utf8_test
