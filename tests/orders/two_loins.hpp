@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
-#include <string>
+#include <cstdint>
 #include <utility>
 #include <vector>
 
@@ -36,20 +36,25 @@ template <tranche::currency C>
     using namespace tranche;
     using namespace tranche::literals;
     const auto units = [](double value) { return money<C>::from_value(value); };
-    order<C> wanted{.loins = {{.name = "A", .meat = ten_grams_a_millimetre(100_mm), .worth = units(12.0)},
-                              {.name = "B", .meat = ten_grams_a_millimetre(60_mm), .worth = units(8.0)}},
-                    .lines = {{.cut = {.name = "thick", .thickness = {30_mm, 30_mm}},
-                               .at_least = 3,
-                               .at_most = 3,
-                               .price = {.each = units(9.0)},
-                               .unfilled = units(2.0),
-                               .surplus = units(1.0)},
-                              {.cut = {.name = "thin", .thickness = {20_mm, 20_mm}},
-                               .at_least = 2,
-                               .at_most = 2,
-                               .price = {.each = units(5.0)},
-                               .unfilled = units(1.0),
-                               .surplus = units(0.5)}}};
+    order<C> wanted; // member by member: g++ 12 stumbles over designated ones in a template
+    const auto loin = [&](const char* name, length extent, double worth) {
+        order_loin<C>& one = wanted.loins.emplace_back();
+        one.name = name;
+        one.meat = ten_grams_a_millimetre(extent);
+        one.worth = units(worth);
+    };
+    const auto line = [&](const char* name, length thickness, std::int64_t portions, double each, double unfilled) {
+        order_line<C>& one = wanted.lines.emplace_back();
+        one.cut = {.name = name, .thickness = {thickness, thickness}};
+        one.at_least = one.at_most = portions;
+        one.price.each = units(each);
+        one.unfilled = units(unfilled);
+        one.surplus = units(unfilled / 2.0);
+    };
+    loin("A", 100_mm, 12.0);
+    loin("B", 60_mm, 8.0);
+    line("thick", 30_mm, 3, 9.0, 2.0);
+    line("thin", 20_mm, 2, 5.0, 1.0);
     wanted.by_products[destination::grind] = units(5.0) / kilogram;
     return wanted;
 }

@@ -17,7 +17,7 @@
 namespace tranche {
 
 /// One row a loin: what one more like it would bring, if the order was planned with it, and what it could bring at most; those that
-/// could bring nothing, and those behind the first `most`, are left out. Money in `in`, to the minor unit. Throws nothing but for lack of
+/// bring nothing, and those behind the first `most`, are left out. Money in `in`, to the minor unit. Throws nothing but for lack of
 /// memory. O(rows).
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD report_table loin_help_table(const std::vector<loin_help>& helps, const iso_currency& in,
@@ -28,7 +28,7 @@ template <class = detail::when_called>
                                    {"Fills portions", right},
                                    {"At most, " + in.code, right}}};
     for (const loin_help& help : helps) {
-        if (help.at_most <= 0 || table.rows.size() == most) continue;
+        if (help.at_most <= 0 || help.gains == 0 || table.rows.size() == most) continue;
         table.rows.push_back(
             {.cells = {help.name, help.gains ? detail::money_number(*help.gains, in) : "",
                        help.gains ? std::to_string(help.fills) : "", detail::money_number(help.at_most, in)}});
