@@ -17,9 +17,9 @@ namespace tranche::detail {
 /// The grid of a loin whose cuts have one thickness each, lie anywhere, and are worth nothing but by the piece.
 struct loin_prism {
     std::size_t start = 0, cells = 0;
-    std::size_t room = 0;            ///< for widths with a kerf behind every slab
-    std::vector<std::size_t> widths; ///< by line; 0 for a cut that is not given
-    std::vector<std::int64_t> pieces;
+    std::size_t room = 0;              ///< for widths with a kerf behind every slab
+    std::vector<std::size_t> widths{}; ///< by line; 0 for a cut that is not given
+    std::vector<std::int64_t> pieces{};
 
     /// Slabs from the start on; if they fill the loin so far that the last one needs the sirloin face, what is left lies in front.
     [[nodiscard]] std::vector<compact_cut> cuts(const std::vector<std::int64_t>& slabs) const {
