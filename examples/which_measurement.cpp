@@ -14,6 +14,7 @@
 
 #include <tranche/charts.hpp>
 #include <tranche/study.hpp>
+#include <tranche/study_charts.hpp>
 
 #include "made_files.hpp"
 

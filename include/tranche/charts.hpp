@@ -9,5 +9,4 @@
 #include <tranche/report/charts/interval_chart.hpp>
 #include <tranche/report/charts/line_chart.hpp>
 #include <tranche/report/charts/paired_chart.hpp>
-#include <tranche/report/charts/study_charts.hpp>
 #include <tranche/report/charts/tornado.hpp>
