@@ -19,5 +19,6 @@
 //   <tranche/grind.hpp>           blends of grind under a fat limit
 //   <tranche/packs.hpp>           labels, lots, ready-cut packs
 //   <tranche/records.hpp>         cutting tests over time
-//   <tranche/study.hpp>          what is uncertain, drawn many times over
+//   <tranche/study.hpp>           what is uncertain, drawn many times over
+//   <tranche/charts.hpp>          charts of plain numbers; <tranche/study_charts.hpp> of studies
 //   <tranche/sheet.hpp>           the whole job as one document; <tranche/sheet_json.hpp> in JSON

@@ -24,7 +24,7 @@ set(sheet_may units text statistics loin cut optimise cost grind packs records s
 
 # Rooms with a door of their own beside the umbrella of their folder, because they need what the main job does not; and the
 # main job of programs that link tranche::compiled.
-set(doors scans weighed_slices compiled compiled_sheet sheet_json board order_report order_json)
+set(doors scans weighed_slices charts study_charts order_report order_json sheet_study sheet_json board compiled compiled_sheet)
 # The main job, which tranche.hpp takes in, in the order of the data flow.
 set(main_job units text loin cut optimise cost report)
 

@@ -112,7 +112,8 @@ TEST_CASE("order_session: what a light loin misses comes out of another") {
     CHECK(to_open(session) == std::vector<std::size_t>{0});
     session.open(0);
     CHECK_FALSE(session.next_loin());
-    // 8 g a millimetre, 1.6 kg: five steaks. The sixth is worth 9.00 + 5.00 and what is left of B brings 8.50: B is opened for it, for 20.00.
+    // 8 g a millimetre, 1.6 kg: five steaks. The sixth is worth 9.00 + 5.00 and what is left of B brings 8.50: B is opened for
+    // it, for 20.00.
     const next_cut first = *session.next();
     session.record({.weight = first.thickness / 1_mm * 8_g, .thickness = first.thickness});
     REQUIRE(session.next_loin() == 1U);

@@ -66,8 +66,21 @@ public:
             if (maybe()) s.retail->margin = 0.5 * some_share();
             s.retail->shrink = maybe() ? 0.0 : 0.5 * some_share();
             s.retail->share_cost_by = one_of<cost_share>({cost_share::weight, cost_share::sales_value});
+            if (maybe()) s.retail->tare = some_mass(0.0, 0.05);
             if (maybe()) s.retail->packed_on = day();
             if (maybe() && !s.retail->packed_on) s.retail->sell_by = day();
+        }
+        if (random_() % 3 == 0) {
+            s.study.emplace();
+            if (maybe()) s.study->loins = 50 + static_cast<std::int64_t>(random_() % 1000);
+            s.study->sure = maybe() ? 0.9 : 0.05 + 0.9 * some_share();
+            if (maybe()) s.study->knife = some_length(0.0, 0.003);
+            s.study->by_marks = maybe();
+            s.study->plan_once = maybe();
+            for (std::optional<tranche::fraction>* spread :
+                 {&s.study->weight_spread, &s.study->length_spread, &s.study->depth_spread, &s.study->fat_cover_spread,
+                  &s.study->tail_spread})
+                if (maybe()) *spread = 0.5 * some_share();
         }
         if (maybe()) s.costs.time = some(0.0, 300.0) * minute;
         if (!money) return s;

@@ -216,9 +216,9 @@ private:
 
 } // namespace detail
 
-/// What a plan of an order comes to. Lays each opened loin out, O(cells) a loin, one at a time; `use(opened, cuts)` is called with each plan on
-/// the way, so that cards or files of thousands need no second pass. Throws `invalid_input` for a plan of another order, and where
-/// 64 bits do not hold a sum.
+/// What a plan of an order comes to. Lays each opened loin out, O(cells) a loin, one at a time; `use(opened, cuts)` is called
+/// with each plan on the way, so that cards or files of thousands need no second pass. Throws `invalid_input` for a plan of
+/// another order, and where 64 bits do not hold a sum.
 template <currency C, class Use>
 [[nodiscard]] order_account account_of(const order<C>& wanted, const order_plan<C>& plan, const Use& use) {
     if (plan.lines.size() != wanted.lines.size())

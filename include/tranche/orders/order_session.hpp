@@ -24,8 +24,8 @@
 
 namespace tranche {
 
-/// A loin that was on the board, as a value: which, what was read of it, and, once it is off the board, what was left and what became of the
-/// slabs, if that was said.
+/// A loin that was on the board, as a value: which, what was read of it, and, once it is off the board, what was left and what
+/// became of the slabs, if that was said.
 struct order_board {
     std::size_t loin = 0; ///< index into the order's loins
     session_state readings{};
@@ -52,10 +52,10 @@ struct finished_loin {
     friend bool operator==(const finished_loin&, const finished_loin&) = default;
 };
 
-/// An order while it is cut. One loin at a time lies on the board, with a `cutting_session` of its own: after each weight that learns how heavy
-/// the loin is, and everything that is not cut yet, the rest of that loin and the loins that are still whole, is planned again for what the
-/// order still wants. So what a heavy loin frees is not opened, and what a light one misses comes out of others. What was cut counts as it
-/// turned out, not as it was planned.
+/// An order while it is cut. One loin at a time lies on the board, with a `cutting_session` of its own: after each weight that
+/// learns how heavy the loin is, and everything that is not cut yet, the rest of that loin and the loins that are still whole, is
+/// planned again for what the order still wants. So what a heavy loin frees is not opened, and what a light one misses comes out
+/// of others. What was cut counts as it turned out, not as it was planned.
 ///
 /// Which loin is opened next is up to the cutter: `next_loin` is the first of the plan. Loins of one kind are alike
 /// until they are on the board. Without an order of cuts or one thickness a step takes a plan of the order

@@ -109,8 +109,9 @@ template <class = detail::when_called>
                       {.paper = detail::paper_of(answer.sheet), .made = detail::foot_of(answer.sheet)});
 }
 
-/// A page of the labels that the plan foresees (`sheet_answer::labels`): product, net weight, prices, dates, lot. They show what is to
-/// come: goods are labelled from a legal-for-trade scale, and the page says so. Throws as `to_text`. O(labels).
+/// A page of the labels that the plan foresees (`sheet_answer::labels`): product, net weight, tare where there is
+/// one, prices, dates, lot. They show what is to come: goods are labelled from a legal-for-trade scale, and the page says so.
+/// Throws as `to_text`. O(labels).
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string label_sheet(const sheet_answer& answer) {
     const cut_sheet& sheet = answer.sheet;
@@ -120,6 +121,8 @@ template <class = detail::when_called>
         const pack_label<chosen_currency>& l = label.label;
         printed_card card{.heading = l.product};
         card.lines = {{"Net weight", l.net.text()}, {"Unit price", l.price.text()}, {"Total price", to_text(l.total)}};
+        if (l.tare > mass{})
+            card.lines.insert(card.lines.begin() + 1, {"Tare", detail::text_in_full(l.tare, l.net.division)});
         if (sheet.retail && sheet.retail->packed_on)
             card.lines.emplace_back("Packed on", date_text(*sheet.retail->packed_on));
         if (sheet.retail && sheet.retail->sell_by)

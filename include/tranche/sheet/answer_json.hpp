@@ -128,6 +128,7 @@ private:
         json j{{"name", of.name}};
         put_text(j, "lot", bought.lot);
         put_text(j, "supplier", bought.supplier);
+        if (bought.on_arrival) j["temperature_on_arrival_c"] = bought.on_arrival->celsius;
         if (answer_.order) j["opened"] = of.opened;
         if (!of.opened) return j;
         j["feasible"] = of.planned.feasible();
@@ -148,7 +149,26 @@ private:
             put(j["spread"], "least_cost_each", g.least);
             put(j["spread"], "highest_cost_each", g.dearest);
         }
+        if (of.chances) {
+            const loin_chances& c = *of.chances;
+            j["chances"] = {{"sure", c.sure},
+                            {"loins", c.loins},
+                            {"impossible", c.impossible},
+                            {"planned_once", c.planned_once},
+                            {"fewest_portions", c.fewest},
+                            {"most_portions", c.most},
+                            {"fewest_within", c.fewest_within},
+                            {"most_within", c.most_within},
+                            {"share_within", c.within},
+                            {"lightest_g", grams(c.lightest)},
+                            {"heaviest_g", grams(c.heaviest)},
+                            {"least_yield", c.least_yield},
+                            {"most_yield", c.most_yield}};
+            put(j["chances"], "least_cost_each", c.least);
+            put(j["chances"], "highest_cost_each", c.dearest);
+        }
         j["warnings"] = warnings_of(of.planned, units_);
+        if (arrived_warm(bought)) j["warnings"].push_back(warm_words);
         j["doubts"] = json::array();
         if (!of.scale.empty()) j["doubts"].push_back(in_units(of.scale, units_));
         for (const sentence& doubt : of.doubts) j["doubts"].push_back(in_units(doubt, units_));
@@ -227,11 +247,9 @@ private:
         return j;
     }
     [[nodiscard]] json label(const sheet_label& l) const {
-        json j{{"loin", answer_.loins[l.loin].name},
-               {"product", l.label.product},
-               {"net_weight", l.label.net.text()},
-               {"unit_price", l.label.price.text()},
-               {"total_price", figure_cell(l.label.total)}};
+        json j{{"loin", answer_.loins[l.loin].name}, {"product", l.label.product},
+               {"net_weight", l.label.net.text()},   {"tare_g", grams(to_micrograms(l.label.tare))},
+               {"unit_price", l.label.price.text()}, {"total_price", figure_cell(l.label.total)}};
         put_text(j, "lot", answer_.sheet.loins[l.loin].lot);
         if (answer_.sheet.retail->packed_on) j["packed_on"] = date_text(*answer_.sheet.retail->packed_on);
         if (answer_.sheet.retail->sell_by) j["sell_by"] = date_text(*answer_.sheet.retail->sell_by);

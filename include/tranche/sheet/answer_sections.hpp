@@ -65,11 +65,11 @@ template <class = when_called>
         sections = report_sections(loin.planned, units);
     // A guess is known for one before anything else is read of it.
     if (loin.guess) sections.front().paragraphs.push_back(guess_words(*loin.guess, units));
+    if (loin.chances) sections.front().paragraphs.push_back(chances_words(*loin.chances, units));
     if (arrived_warm(answer.sheet.loins[i]))
-        sections.insert(sections.begin() + 1,
-                        {.title = "Warnings",
-                         .points = {"It arrived warmer than 40 °F (4 °C): follow local food codes before it is cut."},
-                         .is = report_section::part::warning});
+        sections.insert(
+            sections.begin() + 1,
+            {.title = "Warnings", .points = {std::string(detail::warm_words)}, .is = report_section::part::warning});
     report_section readings = readings_section(answer, i, units);
     if (loin.guess) readings.points.erase(readings.points.begin());
     if (!readings.tables.empty() || !readings.points.empty()) put_in(sections, std::move(readings));

@@ -107,9 +107,24 @@ struct sheet_case {
     std::optional<fraction> margin{}; ///< wanted, as a share of sales; 0 to below 1
     fraction shrink{};                ///< of the packs, by weight, that are never sold; 0 to below 1
     cost_share share_cost_by = cost_share::weight;
+    mass tare{}; ///< of the packing of a pack, zero or more: the scale takes it off
     std::optional<std::chrono::year_month_day> packed_on{}, sell_by{}; ///< on the labels
 
     friend bool operator==(const sheet_case&, const sheet_case&) = default;
+};
+
+/// Loins like those of the sheet, and a hand that is not exact: how many portions, nine times out of ten? Answered by `study_sheet`.
+/// Spreads are standard deviations as a share of the size. One that is not given is that of the kind where the loin is a guess, and
+/// nothing where it was measured; of the weight, which was on a scale, nothing.
+struct sheet_study {
+    std::int64_t loins = 400;        ///< drawn; 50 to 100,000
+    fraction sure = 0.9;             ///< how often what is answered is to hold, above 0 and below 1
+    length knife = 1.0 * millimetre; ///< standard deviation of a cut; a rule of thumb, no source
+    bool by_marks = false;           ///< whether the knife goes by marks along the loin, not from the last cut on
+    bool plan_once = false;          ///< whether all are cut by the sheet's plan, not each by one of its own
+    std::optional<fraction> weight_spread{}, length_spread{}, depth_spread{}, fat_cover_spread{}, tail_spread{};
+
+    friend bool operator==(const sheet_study&, const sheet_study&) = default;
 };
 
 /// How many portions of a cut are ordered of all loins together, tonight's covers say. The cut goes by its name.
@@ -150,6 +165,7 @@ struct cut_sheet {
     std::optional<sheet_grind> grind{};
     std::optional<sheet_menu> menu{};
     std::optional<sheet_case> retail{};
+    std::optional<sheet_study> study{};
 
     friend bool operator==(const cut_sheet&, const cut_sheet&) = default;
 };

@@ -46,6 +46,22 @@ struct guess_spread {
     friend bool operator==(const guess_spread&, const guess_spread&) = default;
 };
 
+/// What a study of a loin came to: limits between which a figure lies as often as the sheet wants to be sure, with as much left out
+/// below as above.
+struct loin_chances {
+    fraction sure = 0.9;
+    std::uint64_t loins = 0, impossible = 0;        ///< drawn; of those, what no loin can be, which is left out
+    bool planned_once = false;                      ///< whether all were cut by the plan of the answer
+    std::size_t fewest = 0, most = 0;               ///< portions cut
+    std::size_t fewest_within = 0, most_within = 0; ///< of those inside all limits
+    fraction within = 0.0;                          ///< portions inside all limits of those cut, on average
+    micrograms lightest{}, heaviest{};              ///< the lightest portion is no lighter, the heaviest no heavier
+    fraction least_yield = 0.0, most_yield = 0.0;   ///< portions that are sold, out of what was bought
+    std::optional<sheet_amount> least{}, dearest{}; ///< cost of a portion
+
+    friend bool operator==(const loin_chances&, const loin_chances&) = default;
+};
+
 /// What a cut came to, of one loin or of all. Sums are exact; what an average is rounded to is said.
 struct cut_account {
     std::string name{};
@@ -115,6 +131,7 @@ struct loin_answer {
     calibrated_loin<measured_loin> loin{}; ///< as it was planned with, for pictures
     tranche::planned planned{};            ///< held against `verify`
     std::optional<guess_spread> guess{};   ///< of a typical loin
+    std::optional<loin_chances> chances{}; ///< of a sheet with a study, by `study_sheet`
     sentence scale{};                      ///< how the scale agrees with the tape; empty for a guess
     std::vector<sentence> doubts{};
     std::optional<what_ifs> found{};

@@ -18,8 +18,9 @@ using namespace tranche::literals;
 using namespace tranche_test;
 
 TEST_CASE("loins_that_help: one loin more brings what the order then comes to") {
-    // B alone: two thick portions, 6.00. With a second B, 24.00 as both loins cost 8.00: three thick ones and the two thin ones are 130 mm of
-    // 120: 3 thick ones and 30 mm with one thin: 27.00 + 5.00 - 1.00 + 10 mm of loose meat, 0.50, - 16.00 = 15.50, which is 9.50 more.
+    // B alone: two thick portions, 6.00. With a second B, 24.00 as both loins cost 8.00: three thick ones and the two thin ones
+    // are 130 mm of 120: 3 thick ones and 30 mm with one thin: 27.00 + 5.00 - 1.00 + 10 mm of loose meat, 0.50, - 16.00 = 15.50,
+    // which is 9.50 more.
     order<usd> wanted = two_loins<usd>();
     wanted.loins.erase(wanted.loins.begin());
     const order_plan<usd> alone = plan_order(wanted);

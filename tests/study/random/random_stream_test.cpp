@@ -18,7 +18,7 @@ using namespace tranche_test;
 TEST_CASE("a stream hands out the blocks of Philox, two draws each") {
     random_stream stream(0x0000000200000001, 0x0000000400000003, 5);
     for (std::uint32_t block = 0; block < 3; ++block) {
-        const auto words = philox4x32({block, 5, 3, 4}, {1, 2});
+        const auto words = philox_words({block, 5, 3, 4}, {1, 2});
         const std::uint64_t earlier = stream.next_bits();
         const std::uint64_t later = stream.next_bits();
         CHECK(earlier == (std::uint64_t{words[1]} << 32U | words[0]));

@@ -60,6 +60,18 @@ TEST_CASE("one thread, several and shards come to the same study") {
     CHECK(run_study(prism_slices{}, {.replicates = 100}, shard(7, 9)).replicates() == 0);
 }
 
+TEST_CASE("a part knows its replicates in few ranges, and shards have equal shares") {
+    std::vector<study_result> parts;
+    for (std::uint64_t i = 0; i < 5; ++i) {
+        parts.push_back(run_study(even_numbers, {.replicates = 100'000}, shard(i, 5)));
+        CHECK(static_cast<double>(parts[i].replicates()) == Approx(20'000).epsilon(0.01));
+        // 1024 stretches from each power of two of batches to the next, of which a fifth each: 6250 batches are 3.6 times that.
+        CHECK(parts[i].covered().size() < 1000);
+    }
+    for (std::uint64_t i = 1; i < 5; ++i) parts[0].merge(parts[i]);
+    CHECK(parts[0].covered() == std::vector<replicate_range>{{0, 100'000}});
+}
+
 TEST_CASE("a replicate is the same in a longer study, and another with another seed") {
     const study_result longer = run_study(prism_slices{}, {.replicates = 1000});
     study_result head = run_study(prism_slices{}, {.replicates = 300});
@@ -122,6 +134,30 @@ TEST_CASE("a study stops at a precision, at the same replicate whoever runs it")
     CHECK(run_study(even_numbers, {.replicates = 1000, .precision = study_precision{"x", 0.005}}).ended ==
           study_end::finished);
     CHECK(run_study(even_numbers, {.replicates = 1000, .precision = study_precision{"x", 0.5}}).replicates() == 256);
+}
+
+TEST_CASE("an output that seldom varies is not called precise while it happens to be constant") {
+    // One in 1,000 is a 1: none among the first 256 replicates, of which the interval of the mean has no width.
+    const study_of seldom(study_outline{{{"x"}}, {}},
+                          [](const study_replicate& replicate, std::span<std::int64_t> outputs) {
+                              outputs[0] = replicate.number() >= 256 && replicate.stream().next_uniform() < 0.001;
+                          });
+    CHECK(*run_study(seldom, {.replicates = 256})["x"].standard_deviation() == 0.0);
+    const study_result r = run_study(seldom, {.replicates = 100'000, .precision = study_precision{"x", 0.0003}});
+    CHECK(r.ended == study_end::precise);
+    CHECK(r.replicates() > 6500); // 1.96 of a bin over 0.0003
+    CHECK(*r["x"].mean() > 0.0);
+}
+
+TEST_CASE("the interval of a study that stopped at a precision holds the true mean in at least 93 % of 1,000 studies") {
+    int held = 0;
+    for (std::uint64_t seed = 0; seed < 1000; ++seed) {
+        const study_result r =
+            run_study(even_numbers, {.seed = seed, .replicates = 5000, .precision = study_precision{"x", 0.03}});
+        const auto e = *estimate_mean(r["x"]);
+        held += e.interval.low <= 0.4995 && 0.4995 <= e.interval.high;
+    }
+    CHECK(held >= 930);
 }
 
 TEST_CASE("going on with a tighter precision comes to what that would have come to at once") {
@@ -268,7 +304,7 @@ TEST_CASE("studies that are none are refused by name") {
 TEST_CASE("parts of different studies and parts that overlap do not merge") {
     const study_result a = run_study(even_numbers, {.title = "a", .replicates = 256}, shard(0, 2));
     study_result b = a;
-    CHECK_THROWS_WITH(b.merge(a), "replicates: got 0 to 63 in two parts, expected each in one part");
+    CHECK_THROWS_WITH(b.merge(a), "replicates: got 0 to 15 in two parts, expected each in one part");
     CHECK(b == a);
     CHECK_THROWS_WITH(b.merge(run_study(even_numbers, {.title = "b", .replicates = 256}, shard(1, 2))),
                       "title: got b, expected a part of the same study, a");

@@ -19,10 +19,10 @@
 
 namespace tranche {
 
-/// Which loin would help most: for each loin (or kind) of the order what one more like it, bought at its worth, could bring. The `again`
-/// ones that could bring most are planned with, and come first, by what they bring; the others have a bound only. The bound is what the loin
-/// gives at the plan's prices of the lines, and the plan's gap: no price is better known, and the order cannot gain more (Lagrangian
-/// duality). Takes a pass over the loins and `again` plans. Throws as `plan_order`.
+/// Which loin would help most: for each loin (or kind) of the order what one more like it, bought at its worth, could bring. The
+/// `again` ones that could bring most are planned with, and come first, by what they bring; the others have a bound only. The
+/// bound is what the loin gives at the plan's prices of the lines, and the plan's gap: no price is better known, and the order
+/// cannot gain more (Lagrangian duality). Takes a pass over the loins and `again` plans. Throws as `plan_order`.
 template <currency C>
 [[nodiscard]] std::vector<loin_help> loins_that_help(const order<C>& wanted, const order_plan<C>& plan,
                                                      const order_limits& limits = {}, std::size_t again = 3) {

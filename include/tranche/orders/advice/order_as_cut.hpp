@@ -22,10 +22,10 @@
 namespace tranche {
 
 /// The chance that an order is filled, as a model for `run_study`: every opened loin is cut to the thicknesses of its plan, and
-/// nothing is planned again. A slab that was to be t thick and to weigh w comes out t + b + e thick, and each of its portions weighs
-/// r (1 + s) (t + b + e) / t of what was planned: r ~ N(1, ratio²) for a loin, b ~ N(0, bias²) for the cutter, e ~ N(0, knife²) and s ~ N(0,
-/// single_slab²) for a slab (`cutting_spreads`; ruler and scale play no part). A portion that is too light is none; one that is too
-/// heavy is trimmed down and counts.
+/// nothing is planned again. A slab that was to be t thick and to weigh w comes out t + b + e thick, and each of its portions
+/// weighs r (1 + s) (t + b + e) / t of what was planned: r ~ N(1, ratio²) for a loin, b ~ N(0, bias²) for the cutter, e ~ N(0,
+/// knife²) and s ~ N(0, single_slab²) for a slab (`cutting_spreads`; ruler and scale play no part). A portion that is too light
+/// is none; one that is too heavy is trimmed down and counts.
 ///
 /// Outputs: "filled", 1 or 0, whose mean is the chance; "missing", portions below what the lines want, together; and the portions of each
 /// line by its name. A replicate is the same whoever else is opened: loins have streams of their own, by their place in the order.

@@ -69,7 +69,8 @@ struct loin_outline {
 
 namespace detail {
 
-inline constexpr std::size_t outline_points_along = 160;
+/// Of a profile, where a point is next to nothing; of a model fewer, for painting its faces is most of a page's time.
+inline constexpr std::size_t profile_points_along = 160, model_points_along = 120;
 
 } // namespace detail
 
@@ -80,7 +81,7 @@ inline constexpr std::size_t outline_points_along = 160;
 /// lean, on the flank side seen from above and under the fat seen from the side. O(cells + count). In millimetres.
 /// `count` is one or more, which is not checked. Throws nothing but for lack of memory.
 template <class = detail::when_called>
-[[nodiscard]] loin_outline outline_of(const profile& meat, std::size_t count = detail::outline_points_along) {
+[[nodiscard]] loin_outline outline_of(const profile& meat, std::size_t count = detail::profile_points_along) {
     loin_outline outline{.fat = meat.total(tissue::fat_cover).count > 0,
                          .tail = meat.total(tissue::tail).count > 0,
                          .silverskin = meat.total(tissue::connective).count > 0,
@@ -173,7 +174,7 @@ struct painted_silhouette {
 /// edge of the lean. Throws `invalid_input` if no face has an outline. O(count) calls of the model. In millimetres;
 /// `count` is one or more, which is not checked. Throws also what the model's `validate` throws.
 template <shaped_loin_model Model>
-[[nodiscard]] loin_outline outline_of(const Model& loin, std::size_t count = detail::outline_points_along) {
+[[nodiscard]] loin_outline outline_of(const Model& loin, std::size_t count = detail::model_points_along) {
     validate_model(loin);
     loin_outline outline{.muscle_placed = true, .flank = flank_of(loin), .extent = loin.extent() / millimetre};
     std::vector<loin_outline::point>& points = outline.points;

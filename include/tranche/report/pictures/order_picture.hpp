@@ -40,10 +40,11 @@ template <class = when_called>
 
 } // namespace detail
 
-/// Loins by products: a row for each loin with its portions of each product, the darker the more, grey where it stays whole; below what was
-/// cut, ordered, missing and left over. Of more than 32 rows loins that are cut alike share one, the largest groups first, and the last
-/// row has all others together; of more than 24 products those with fewest portions share a column. 960 pixels wide, self-contained, readable in greyscale;
-/// `name` begins the ids. Throws `invalid_input` for an account without lines. O(loins × products × log loins).
+/// Loins by products: a row for each loin with its portions of each product, the darker the more, grey where it stays whole;
+/// below what was cut, ordered, missing and left over. Of more than 32 rows loins that are cut alike share one, the largest
+/// groups first, and the last row has all others together; of more than 24 products those with fewest portions share a column.
+/// 960 pixels wide, self-contained, readable in greyscale; `name` begins the ids. Throws `invalid_input` for an account without
+/// lines. O(loins × products × log loins).
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string order_svg(const order_account& account, const std::string& name = "order") {
     if (account.lines.empty()) throw invalid_input("lines", "none", "at least one");

@@ -98,8 +98,9 @@ template <class = detail::when_called>
     return table;
 }
 
-/// One row for loins that are cut alike, opened ones first: what is cut from each, what it weighs, how much of it goes into portions, and what it is worth unopened.
-/// Of more than `most` rows the last says how many loins are left out. Weights are written in `units`; throws as `to_text`. O(rows × lines).
+/// One row for loins that are cut alike, opened ones first: what is cut from each, what it weighs, how much of it goes into
+/// portions, and what it is worth unopened. Of more than `most` rows the last says how many loins are left out. Weights are
+/// written in `units`; throws as `to_text`. O(rows × lines).
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD report_table order_loins_table(const order_account& account, const kitchen_units& units,
                                                           std::size_t most = 40) {

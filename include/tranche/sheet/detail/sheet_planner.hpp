@@ -35,6 +35,11 @@ inline constexpr std::size_t most_cuts_of_what_ifs = 12;
 /// The order is planned again for the first few of them.
 inline constexpr std::size_t most_loins_of_helps = 40;
 
+/// What is said of a sheet whose study was not run: `study_sheet` takes it back.
+[[nodiscard]] inline sentence not_studied() {
+    return "The study that the sheet asks for was not run: study_sheet runs it.";
+}
+
 template <class = when_called>
 class sheet_planner {
 public:
@@ -107,6 +112,7 @@ private:
         }
         if (sheet_.retail && !(sheet_.retail->shrink >= 0.0 && sheet_.retail->shrink < 1.0))
             throw invalid_input("shrink", shown(sheet_.retail->shrink), "a share of less than 100 %");
+        if (sheet_.retail) require_not_negative(sheet_.retail->tare, "tare");
         if (sheet_.retail && sheet_.retail->margin && !(*sheet_.retail->margin < 1.0))
             throw invalid_input("margin", shown(*sheet_.retail->margin), "a share of less than 100 %");
     }
@@ -289,6 +295,7 @@ private:
                 std::to_string(most_cuts_of_what_ifs) + " at most.");
         if (stopped())
             add("The search was stopped: plans may not be the best, and some of what was asked is left out.");
+        if (sheet_.study) add(not_studied()); // the last one
     }
 
     const sheet_planning& how_;

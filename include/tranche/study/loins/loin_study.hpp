@@ -145,7 +145,7 @@ public:
         if (const auto wrong = detail::way_carried_out<Way>::run(way_, task_, drawn, error, with.loins_, with.way_))
             return because(*wrong);
         detail::loin_figures figures(outputs);
-        detail::judge(with.loins_.cut, task_, drawn, charges_, figures);
+        detail::judge(with.loins_.cut, task_, drawn, charges_, typical().step(), figures);
         detail::account<C>(with.loins_.cut, bought, with.terms_.of(drawn), priced_, figures);
         return std::nullopt;
     }

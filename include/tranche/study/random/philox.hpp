@@ -14,7 +14,7 @@ using philox_key = std::array<std::uint32_t, 2>;
 /// multiplies words 0 and 2 by 0xD2511F53 and 0xCD9E8D57 and mixes the high halves into the others; the key grows by 0x9E3779B9 and
 /// 0xBB67AE85 between rounds. Source: Salmon, Moraes, Dror and Shaw, "Parallel random numbers: as easy as 1, 2, 3", SC'11,
 /// doi:10.1145/2063384.2063405. Not for secrets. Throws nothing.
-[[nodiscard]] constexpr philox_counter philox4x32(philox_counter counter, philox_key key) noexcept {
+[[nodiscard]] constexpr philox_counter philox_words(philox_counter counter, philox_key key) noexcept {
     for (int round = 0; round < 10; ++round) {
         const std::uint64_t first = std::uint64_t{0xD2511F53U} * counter[0];
         const std::uint64_t third = std::uint64_t{0xCD9E8D57U} * counter[2];

@@ -30,7 +30,7 @@ public:
             return joined(block_[2], block_[3]);
         }
         if (spent_) throw invalid_input("random_stream", "more than 2^33 draws", "another purpose for some of them");
-        block_ = philox4x32(counter_, key_);
+        block_ = philox_words(counter_, key_);
         half_ = true;
         spent_ = ++counter_[0] == 0;
         return joined(block_[0], block_[1]);

@@ -125,7 +125,7 @@ private:
     void randomise(std::uint64_t randomisation) {
         seeds_.resize(2 * dimensions_);
         for (std::size_t d = 0; d < dimensions_; ++d) {
-            const philox_counter words = philox4x32(
+            const philox_counter words = philox_words(
                 {static_cast<std::uint32_t>(d), 0, 0, 0x736F626FU}, // a counter that no random_stream reaches soon
                 {static_cast<std::uint32_t>(randomisation), static_cast<std::uint32_t>(randomisation >> 32U)});
             seeds_[2 * d] = words[0];

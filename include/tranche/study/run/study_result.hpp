@@ -113,7 +113,10 @@ public:
     /// Adds another part of the same study. Throws `invalid_input`, and changes nothing, where title, seed or outline differ, and where
     /// a replicate is in both. O(bins).
     void merge(const study_result& other) {
-        if (title_ != other.title_) throw invalid_input("title", other.title_, "a part of the same study, " + title_);
+        if (title_ != other.title_) {
+            const auto named = [](const std::string& title) { return title.empty() ? "one without a title" : title; };
+            throw invalid_input("title", named(other.title_), "a part of the same study, " + named(title_));
+        }
         if (seed_ != other.seed_)
             throw invalid_input("seed", std::to_string(other.seed_),
                                 "that of the other parts, " + std::to_string(seed_));

@@ -17,6 +17,7 @@
 #include <tranche/study/random/study_inputs.hpp>
 #include <tranche/study/run/detail/each_task.hpp>
 #include <tranche/study/run/executors.hpp>
+#include <tranche/study/sensitivity/detail/interval_text.hpp>
 #include <tranche/study/sensitivity/detail/model_points.hpp>
 #include <tranche/study/sensitivity/sensitivity_options.hpp>
 #include <tranche/units/detail/shown.hpp>
@@ -54,11 +55,7 @@ struct information_value {
     fraction changes = 0.0;  ///< how often another decision is made for it
 
     /// "1.25 (1.20 to 1.31)", or "not distinguishable from zero (at most 0.02)".
-    [[nodiscard]] std::string text() const {
-        if (!above_zero) return "not distinguishable from zero (at most " + detail::shown(interval.high, 3) + ')';
-        return detail::shown(gain, 3) + " (" + detail::shown(interval.low, 3) + " to " +
-               detail::shown(interval.high, 3) + ')';
-    }
+    [[nodiscard]] std::string text() const { return detail::interval_text(gain, interval, above_zero); }
     friend bool operator==(const information_value&, const information_value&) = default;
 };
 
@@ -95,7 +92,7 @@ struct decision_draws {
 struct spread_mean {
     double mean = 0.0, half = 0.0;
 };
-[[nodiscard]] inline spread_mean spread_of(std::span<const double> values, fraction confidence) {
+[[nodiscard]] inline spread_mean interval_mean(std::span<const double> values, fraction confidence) {
     const moments m(values);
     const auto n = static_cast<double>(values.size());
     return {m.mean, student_t(confidence, n - 1.0) * std::sqrt(m.squares / (n * (n - 1.0)))};
@@ -172,15 +169,15 @@ template <class = when_called>
 }
 
 template <class = when_called>
-[[nodiscard]] information_values values_of(const study_inputs& inputs, const std::vector<std::string>& decisions,
-                                           const decision_draws& draws, const information_options& options) {
+[[nodiscard]] information_values information_of(const study_inputs& inputs, const std::vector<std::string>& decisions,
+                                                const decision_draws& draws, const information_options& options) {
     information_values found;
     const class_worths<> whole(draws, 1, std::vector<std::size_t>(draws.size(), 0));
     found.best = whole.best(0);
     std::vector<double> low(draws.randomisations), high(draws.randomisations);
     for (std::size_t d = 0; d < decisions.size(); ++d) {
         for (std::size_t r = 0; r < low.size(); ++r) low[r] = whole.worth(r, 0, d);
-        const spread_mean m = spread_of(low, options.confidence);
+        const spread_mean m = interval_mean(low, options.confidence);
         found.decisions.push_back({decisions[d], m.mean, {m.mean - m.half, m.mean + m.half}});
     }
     for (std::size_t i = 0; i < inputs.size(); ++i) {
@@ -202,14 +199,14 @@ template <class = when_called>
             half_low[r % 2].push_back(least);
         }
         // Given what the one half decides, the draws of the other are independent; the halves are taken for wholly dependent.
-        const spread_mean even = spread_of(half_low[0], options.confidence),
-                          odd = spread_of(half_low[1], options.confidence);
+        const spread_mean even = interval_mean(half_low[0], options.confidence),
+                          odd = interval_mean(half_low[1], options.confidence);
         const spread_mean least{0.5 * (even.mean + odd.mean), 0.5 * (even.half + odd.half)};
         // Of an input that is always the same there is nothing to know.
         if (std::any_of(draws.values.begin(), draws.values.end(), [&, at = std::size_t{0}](double v) mutable {
                 return at++ % draws.inputs == i && v != draws.value(0, i);
             }))
-            found.inputs.push_back(value_between(inputs[i].name, least, spread_of(high, options.confidence)));
+            found.inputs.push_back(value_between(inputs[i].name, least, interval_mean(high, options.confidence)));
         else
             found.inputs.push_back({.name = inputs[i].name});
         found.inputs.back().changes = changes;
@@ -224,7 +221,7 @@ template <class = when_called>
         low[i / draws.points] +=
             (draws.worth(i, best) - draws.worth(i, found.best)) / static_cast<double>(draws.points);
     }
-    const spread_mean m = spread_of(low, options.confidence);
+    const spread_mean m = interval_mean(low, options.confidence);
     found.everything = value_between("everything", m, m);
     found.everything.changes = static_cast<double>(others) / static_cast<double>(draws.size());
     return found;
@@ -273,11 +270,11 @@ template <class Model, class Executor = serial>
             const std::size_t draw = r * options.points + p;
             const std::span<double> values(&draws.values[draw * draws.inputs], draws.inputs);
             inputs.values(uniforms, values);
-            detail::ask(model, inputs, values, {&draws.worths[draw * draws.decisions], draws.decisions}, {r, p},
-                        name_of);
+            detail::ask_model(model, inputs, values, {&draws.worths[draw * draws.decisions], draws.decisions}, {r, p},
+                              name_of);
         });
     });
-    return detail::values_of(inputs, decisions, draws, options);
+    return detail::information_of(inputs, decisions, draws, options);
 }
 
 } // namespace tranche

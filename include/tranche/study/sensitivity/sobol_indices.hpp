@@ -18,6 +18,7 @@
 #include <tranche/study/run/detail/each_task.hpp>
 #include <tranche/study/run/executors.hpp>
 #include <tranche/study/sensitivity/detail/group_columns.hpp>
+#include <tranche/study/sensitivity/detail/interval_text.hpp>
 #include <tranche/study/sensitivity/detail/model_points.hpp>
 #include <tranche/study/sensitivity/sensitivity_options.hpp>
 #include <tranche/units/detail/shown.hpp>
@@ -32,11 +33,7 @@ struct sobol_index {
     bool above_zero = false; ///< whether the interval says so; if not, it is not distinguishable from zero
 
     /// "0.314 (0.309 to 0.319)", or "not distinguishable from zero (at most 0.002)".
-    [[nodiscard]] std::string text() const {
-        if (!above_zero) return "not distinguishable from zero (at most " + detail::shown(interval.high, 3) + ')';
-        return detail::shown(value, 3) + " (" + detail::shown(interval.low, 3) + " to " +
-               detail::shown(interval.high, 3) + ')';
-    }
+    [[nodiscard]] std::string text() const { return detail::interval_text(value, interval, above_zero); }
     friend bool operator==(const sobol_index&, const sobol_index&) = default;
 };
 
@@ -76,7 +73,7 @@ struct jansen_sums {
 
 /// Ratio of two means over randomisations, with the interval that its linearisation gives (Cochran 1977, *Sampling Techniques*,
 /// section 2.11, from memory).
-[[nodiscard]] inline sobol_index index_of(std::span<const double> parts, std::span<const double> wholes, double t) {
+[[nodiscard]] inline sobol_index ratio_index(std::span<const double> parts, std::span<const double> wholes, double t) {
     const auto n = static_cast<double>(parts.size());
     double part = 0.0, whole = 0.0, squares = 0.0;
     for (std::size_t r = 0; r < parts.size(); ++r) {
@@ -114,8 +111,8 @@ public:
         net.each_point(points, uniforms, [&](std::uint32_t p) {
             inputs_.values(std::span<const double>(uniforms).first(d), a);
             inputs_.values(std::span<const double>(uniforms).last(d), b);
-            ask(model_, inputs_, a, at_a, {randomisation, p, ", sample A"}, name_of);
-            ask(model_, inputs_, b, at_b, {randomisation, p, ", sample B"}, name_of);
+            ask_model(model_, inputs_, a, at_a, {randomisation, p, ", sample A"}, name_of);
+            ask_model(model_, inputs_, b, at_b, {randomisation, p, ", sample B"}, name_of);
             for (std::size_t k = 0; k < m; ++k) {
                 jansen_sums& s = all[k];
                 if (p == 0) s.shift = at_a[k];
@@ -126,7 +123,7 @@ public:
             for (std::size_t c = 0; c < columns_.size(); ++c) {
                 // Columns are independent of each other, so values go over as they are. They come back below.
                 for (const std::size_t i : columns_[c].inputs) std::swap(a[i], b[i]);
-                ask(model_, inputs_, a, mixed, {randomisation, p, ", sample A with a column of B"}, name_of);
+                ask_model(model_, inputs_, a, mixed, {randomisation, p, ", sample A with a column of B"}, name_of);
                 for (const std::size_t i : columns_[c].inputs) std::swap(a[i], b[i]);
                 for (std::size_t k = 0; k < m; ++k) {
                     const double first = at_b[k] - mixed[k], total = at_a[k] - mixed[k];
@@ -180,9 +177,9 @@ private:
         if (found.varies) {
             for (std::size_t r = 0; r < all.size(); ++r)
                 parts[r] = all[r][k].variance - all[r][k].first[c] / (2.0 * points);
-            input.first_order = index_of(parts, wholes, t);
+            input.first_order = ratio_index(parts, wholes, t);
             for (std::size_t r = 0; r < all.size(); ++r) parts[r] = all[r][k].total[c] / (2.0 * points);
-            input.total = index_of(parts, wholes, t);
+            input.total = ratio_index(parts, wholes, t);
         }
         found.inputs.push_back(std::move(input));
     }
@@ -216,7 +213,7 @@ template <class Model, class Executor = serial>
     if (outputs.empty()) throw invalid_input("outputs", "none", "at least one");
     if (!detail::fills_outputs<Model> && outputs.size() > 1)
         throw invalid_input("outputs", std::to_string(outputs.size()), "1, for the model gives one number");
-    const std::vector<detail::input_column> columns = detail::columns_of(inputs, options.groups);
+    const std::vector<detail::input_column> columns = detail::grouped_columns(inputs, options.groups);
     const detail::jansen_sample<Model> sample(inputs, outputs, columns, model);
     const sobol_points net(2 * inputs.size(), detail::net_of(options.seed, 0));
     std::vector<std::vector<detail::jansen_sums>> all(options.randomisations);

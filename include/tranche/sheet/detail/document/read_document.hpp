@@ -136,6 +136,7 @@ private:
         if (heading == "grind") grind_fields(in, sheet_.grind.emplace());
         if (heading == "menu") menu_fields(in, sheet_.menu.emplace());
         if (heading == "case") case_fields(in, sheet_.retail.emplace());
+        if (heading == "study") study_fields(in, sheet_.study.emplace());
     }
 
     /// "grind"; with a number behind it if there are several uses of the kind.

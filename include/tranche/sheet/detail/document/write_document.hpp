@@ -82,6 +82,7 @@ public:
         if (sheet_.grind) add("grind", "", *sheet_.grind, grind_fields<>);
         if (sheet_.menu) add("menu", "", *sheet_.menu, menu_fields<>);
         if (sheet_.retail) add("case", "", *sheet_.retail, case_fields<>);
+        if (sheet_.study) add("study", "", *sheet_.study, study_fields<>);
         return std::move(document_);
     }
 

@@ -55,10 +55,12 @@ inline void trim_down(slab& s, std::int64_t limit) {
     }
 }
 
-/// How a slab of portions keeps the limits of its cut, of weight by the whole microgram and of thickness to a nanometre.
+/// How a slab of portions keeps the limits of its cut, of weight by the whole microgram and of thickness to a nanometre; limits of
+/// thickness that are narrower than a `step` of the grid to half a step, as plans do.
 enum class kept_limits { all, too_heavy, no };
-[[nodiscard]] inline kept_limits limits_kept(const slab& s, const cut_spec& cut, bool judge_thickness) {
-    constexpr length slack = 1e-9 * metre;
+[[nodiscard]] inline kept_limits limits_kept(const slab& s, const cut_spec& cut, bool judge_thickness, length step) {
+    const bool narrow = cut.thickness.max - cut.thickness.min < step;
+    const length slack = (narrow ? 0.5 * step : length{}) + 1e-9 * metre;
     constexpr fraction more = 1e-9;
     const auto limit = [&](mass of_portion) {
         return of_portion < unlimited<mass>() ? to_micrograms(of_portion).count * cut.pieces
@@ -77,7 +79,7 @@ enum class kept_limits { all, too_heavy, no };
 /// Counts the portions of a plan as it was carried out, and puts those that do not keep their limits where they go: too heavy ones
 /// are trimmed down, others are loose meat of the first kind.
 inline void judge(cutting_plan& cut, const loin_task& task, const drawn_loin& drawn, std::span<const mass> charges,
-                  loin_figures& figures) {
+                  length step, loin_figures& figures) {
     std::int64_t portions = 0, within = 0, sold = 0, in_portions = 0, giveaway = 0;
     std::int64_t lightest = std::numeric_limits<std::int64_t>::max(), heaviest = 0;
     bool charged = false;
@@ -89,7 +91,7 @@ inline void judge(cutting_plan& cut, const loin_task& task, const drawn_loin& dr
         in_portions += weight;
         lightest = std::min(lightest, weight / pieces);
         heaviest = std::max(heaviest, (weight + pieces - 1) / pieces);
-        switch (limits_kept(s, spec, task.hand.knife.judge_thickness)) {
+        switch (limits_kept(s, spec, task.hand.knife.judge_thickness, step)) {
         case kept_limits::all: within += pieces; break;
         case kept_limits::too_heavy: trim_down(s, to_micrograms(spec.portion.max).count * pieces); break;
         case kept_limits::no:

@@ -24,8 +24,8 @@ struct input_column {
 /// inputs, an input that is unknown or in two groups, a name that stands twice, and correlated inputs in different columns: what a
 /// variance is due to has no answer then.
 template <class = when_called>
-[[nodiscard]] TRANCHE_COLD std::vector<input_column> columns_of(const study_inputs& inputs,
-                                                                const std::vector<input_group>& groups) {
+[[nodiscard]] TRANCHE_COLD std::vector<input_column> grouped_columns(const study_inputs& inputs,
+                                                                     const std::vector<input_group>& groups) {
     std::vector<std::size_t> column_of(inputs.size(), groups.size());
     std::vector<input_column> columns;
     for (std::size_t g = 0; g < groups.size(); ++g) {

@@ -34,8 +34,8 @@ struct point_place {
 
 /// "randomisation 3, point 17 (width = 210, fat cover = 12.5)".
 template <class = when_called>
-[[nodiscard]] TRANCHE_COLD std::string place_text(const study_inputs& inputs, std::span<const double> values,
-                                                  const point_place& at) {
+[[nodiscard]] TRANCHE_COLD std::string model_place(const study_inputs& inputs, std::span<const double> values,
+                                                   const point_place& at) {
     std::string text =
         "randomisation " + std::to_string(at.randomisation) + ", point " + std::to_string(at.point) + at.sample + " (";
     for (std::size_t i = 0; i < values.size(); ++i)
@@ -58,18 +58,18 @@ inline constexpr bool fills_outputs = std::invocable<const Model&, std::span<con
 
 /// Calls the model and checks what it says; `name_of(k)` is output k.
 template <class Model, class Names>
-void ask(const Model& model, const study_inputs& inputs, std::span<const double> values, std::span<double> outputs,
-         const point_place& at, const Names& name_of) {
+void ask_model(const Model& model, const study_inputs& inputs, std::span<const double> values,
+               std::span<double> outputs, const point_place& at, const Names& name_of) {
     try {
         if constexpr (fills_outputs<Model>)
             model(values, outputs);
         else
             outputs[0] = model(values);
     } catch (const std::exception& e) {
-        rethrow_with_place(e, place_text(inputs, values, at));
+        rethrow_with_place(e, model_place(inputs, values, at));
     }
     for (std::size_t k = 0; k < outputs.size(); ++k)
-        if (!std::isfinite(outputs[k])) refuse_output(name_of(k), outputs[k], place_text(inputs, values, at));
+        if (!std::isfinite(outputs[k])) refuse_output(name_of(k), outputs[k], model_place(inputs, values, at));
 }
 
 } // namespace tranche::detail
