@@ -44,7 +44,7 @@ TEST_CASE("docs orders: the chance that an order is filled is studied as the pag
     const study_result evenings = run_study(order_as_cut(wanted, plan, spreads), {.replicates = 5'000});
     const auto chance = estimate_mean(evenings["filled"]); // with its interval
     const double missing = *evenings["missing"].mean();    // portions, on average
-    CHECK(chance->mean == 1.0); // no portion has a least weight
+    CHECK(chance->mean == 1.0);                            // no portion has a least weight
     CHECK(missing == 0.0);
 }
 
