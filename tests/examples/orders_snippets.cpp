@@ -18,6 +18,35 @@ using namespace tranche;
 using namespace tranche::literals;
 using namespace tranche_test;
 
+namespace {
+
+measured_loin house_loin() { // invented
+    return {.length = 42_cm,
+            .stations = {{.at = 0_cm, .width = 22_cm, .depth = 7.8_cm, .fat_cover = 1_cm, .tail = 4_cm},
+                         {.at = 42_cm, .width = 20_cm, .depth = 7.6_cm, .fat_cover = 0.7_cm, .tail = 2_cm}}};
+}
+
+} // namespace
+
+TEST_CASE("docs orders: six loins are planned for two lines as the page says") {
+    const cut_spec steak{.name = "steak", .thickness = {19_mm, 28_mm}, .portion = {330_g, 360_g}};
+    const cut_spec fillet{.name = "fillet", .thickness = {30_mm, 45_mm}, .portion = {190_g, 260_g}, .pieces = 2};
+    order<usd> wanted{.rules = {.facing = 8_mm}};
+    wanted.by_products[destination::grind] = 4_usd / 1_kg;
+    for (int i = 0; i < 6; ++i) { // six loins, each as it was taped, at what was paid for it
+        measured_loin taped = house_loin();
+        taped.length += i * 5_mm;
+        wanted.loins.push_back(
+            {.name = "loin " + std::to_string(i + 1), .meat = loin_source(taped, 1_mm), .worth = 80_usd});
+    }
+    wanted.lines.push_back({.cut = steak, .at_least = 30, .at_most = 30, .unfilled = 14_usd, .surplus = 4_usd});
+    wanted.lines.push_back({.cut = fillet, .at_least = 12, .price = {.each = 6_usd}, .unfilled = 5_usd});
+    const order_plan<usd> plan = plan_order(wanted, {.threads = 2});
+    CHECK(plan.lines[0].made + plan.lines[0].unfilled - plan.lines[0].surplus == 30);
+    CHECK(plan.value() <= plan.bound());
+    CHECK_FALSE(plan.opened.empty());
+}
+
 TEST_CASE("docs orders: what an order comes to is said, advised and compared as the page says") {
     const order<usd> wanted = two_loins<usd>();
     const order_plan<usd> plan = plan_order(wanted);

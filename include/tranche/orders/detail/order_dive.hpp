@@ -12,6 +12,7 @@
 
 #include <tranche/orders/detail/offer_pools.hpp>
 #include <tranche/orders/detail/order_choice.hpp>
+#include <tranche/orders/detail/pair_exchange.hpp>
 #include <tranche/orders/detail/price_hunt.hpp>
 
 namespace tranche::detail {
@@ -34,7 +35,7 @@ private:
 };
 
 /// Chooses plans for some units anew, with those of all others as they are. Of many units, half are fixed as the shares of
-/// the best prices say, and prices found for the rest; the last thirty one after the other, the surest first.
+/// the best prices say, and prices found for the rest; the last forty one after the other, the surest first.
 class order_dive {
 public:
     order_dive(order_choice& choice, offer_pools& pools) : choice_(choice), pools_(pools) {}
@@ -43,7 +44,7 @@ public:
     void run(std::vector<std::uint32_t> units, std::vector<double> prices, order_dice& dice);
 
 private:
-    static constexpr std::size_t few = 30;
+    static constexpr std::size_t few = 40; ///< so that each is a group of its own
 
     /// Makes the surest of few units what it is, and any others that are as good as sure; returns those that are left.
     template <class = when_called>
@@ -119,7 +120,7 @@ void order_dive::run(std::vector<std::uint32_t> units, std::vector<double> price
         std::vector<line_worth> lines;
         for (std::size_t j = 0; j < m; ++j) lines.push_back(pools_.facts().lines[j].after(made[j]));
         hunt_terms terms{
-            .from = prices, .reach = 0.05, .tolerance = units.size() <= few ? 1e-6 : 3e-5, .most_passes = 60};
+            .from = prices, .reach = 0.05, .tolerance = units.size() <= few ? 1e-6 : 1e-5, .most_passes = 60};
         for (const std::uint32_t u : units) {
             const chosen_unit& unit = choice_.units()[u];
             if (terms.kinds.empty() || terms.kinds.back() != unit.kind)
@@ -156,10 +157,11 @@ void better_by_dives(order_choice& choice, offer_pools& pools, const found_price
     for (std::size_t round = 0; pools.clock().known.loin_plans < until && !pools.clock().ended(); ++round) {
         order_choice next = choice;
         std::vector<std::uint32_t> some = all;
-        if (round % 4 != 0 || all.size() > 1000)
-            dice.shuffle(some), some.resize(std::min<std::size_t>(some.size(), 30));
+        if (round % 3 != 0 || all.size() > 1000)
+            dice.shuffle(some), some.resize(std::min<std::size_t>(some.size(), 40));
         order_dive(next, pools).run(std::move(some), found.prices, dice);
         next.exchange();
+        pair_exchange(next, found.whole).run(std::size_t{1} << 20U);
         if (next.value() > choice.value()) {
             choice = std::move(next);
             pools.clock().found_value(choice.value());

@@ -106,11 +106,11 @@ template <class = when_called>
     choice.round(found, all_kinds, all_units);
     choice.exchange();
     clock.found_value(choice.value());
-    seek_offers(pools, found, all_kinds);
+    if (kinds < 500) seek_offers(pools, found, all_kinds);
     choice.exchange();
     clock.found_value(choice.value());
     if (kinds <= 2000 && !clock.ended()) {
-        better_by_dives(choice, pools, found, kinds >= 500 ? 1 : 12'000);
+        better_by_dives(choice, pools, found, kinds >= 500 ? 1 : 16'000);
         clock.found_value(choice.value());
         pair_exchange(choice, found.whole).run(clock.limits().most_exchanges);
     }
