@@ -267,4 +267,60 @@ TEST_CASE("a limit costs what planning without a step of it gains") {
     CHECK(orders > 1);
 }
 
+namespace {
+
+/// Stops when it was asked so often.
+search_limits asked_at_most(std::size_t& left) {
+    return {.stop = stop_signal([&left] { return left == 0 || --left == 0; })};
+}
+
+/// Whether all of `some` stands in `all`, in that order.
+template <class T>
+bool is_part_of(const std::vector<T>& some, const std::vector<T>& all) {
+    auto from = all.begin();
+    for (const T& one : some) {
+        from = std::find(from, all.end(), one);
+        if (from == all.end()) return false;
+        ++from;
+    }
+    return true;
+}
+
+} // namespace
+
+TEST_CASE("what-ifs that are stopped say so, and what they have said until then is what they say in the end") {
+    std::size_t cut_short = 0, kept = 0;
+    for (std::uint64_t seed = 0; seed < rounds(12); ++seed) {
+        dice d(seed + 830'000);
+        const auto r = request_to_ask_about(d);
+        if (!r) continue;
+        const cutting_request asked{r->specs, r->rules, {}};
+        const limit_steps steps = coarse_steps(r->meat);
+        CAPTURE(seed);
+        const auto check = [&](const auto& ask) {
+            const auto all = ask(search_limits{});
+            CHECK(all.ended == search_end::by_itself);
+            for (const std::size_t times : {1U, 4U, 30U, 200U}) {
+                std::size_t left = times;
+                const auto some = ask(asked_at_most(left));
+                CAPTURE(times);
+                const bool part = is_part_of(some, all);
+                CHECK(part);
+                if (some.ended == search_end::by_itself)
+                    CHECK(some.size() == all.size());
+                else
+                    CHECK(left == 0);
+                cut_short += some.ended == search_end::stopped;
+                kept += some.ended == search_end::stopped && !some.empty();
+            }
+        };
+        check([&](const search_limits& l) { return nearest_feasible(r->meat, asked, by_count, steps, l); });
+        check([&](const search_limits& l) { return one_more_portion(r->meat, asked, by_count, steps, l); });
+        check([&](const search_limits& l) { return nearest_portion_of(r->meat, asked, 0, steps, l); });
+        check([&](const search_limits& l) { return limit_costs(r->meat, asked, by_count, steps, l); });
+    }
+    CHECK(cut_short > 20);
+    CHECK(kept > 5);
+}
+
 } // namespace what_if_laws

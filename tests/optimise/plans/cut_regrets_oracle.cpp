@@ -6,7 +6,9 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <limits>
 #include <optional>
+#include <string>
 #include <utility>
 #include <vector>
 
@@ -137,6 +139,37 @@ TEST_CASE("what a cut costs is what a plan loses that is made again with the cut
     check({cuts, ordered});
     cuts[0].one_thickness = true;
     check({cuts, rules});
+}
+
+TEST_CASE("an order of cuts beyond all tables is answered with bounds that hold") {
+    const profile meat = measured_strip(2_mm);
+    const std::vector<cut_spec> good{three_cuts().front()};
+    const cutting_rules rules{.facing = 6_mm, .loose = {{.least_thickness = 0_mm}}};
+    // Sixteen pairs of cuts that are too heavy for this loin: 2^16 sets at some 210 positions, and no plan that differs.
+    cutting_request many{good, rules};
+    for (int k = 0; k < 16; ++k) {
+        const std::string number = std::to_string(k);
+        for (const char* name : {"first ", "then "})
+            many.cuts.push_back({.name = name + number, .thickness = {25_mm, 30_mm}, .portion = {9_kg, 10_kg}});
+        many.rules.order.push_back({"first " + number, "then " + number});
+    }
+    const auto exact = cut_regrets(meat, {good, rules}, most_portions());
+    const auto bounds = cut_regrets(meat, many, most_portions());
+    CHECK(exact.ended == search_end::by_itself);
+    CHECK(bounds.ended == search_end::out_of_work);
+    REQUIRE(bounds.size() == exact.size());
+    std::size_t known = 0, dear = 0;
+    for (std::size_t i = 0; i < exact.size(); ++i) {
+        CAPTURE(exact[i].at / millimetre);
+        CHECK(bounds[i].at == exact[i].at);
+        CHECK(bounds[i].at_least == exact[i].lost); // without the order nothing is lost that the order would keep
+        CHECK(bounds[i].part_at_least == exact[i].part);
+        CHECK(bounds[i].lost >= exact[i].lost);
+        known += bounds[i].lost < std::numeric_limits<double>::infinity();
+        dear += bounds[i].at_least > 0.0;
+    }
+    CHECK(known > 5); // along the plan that was found
+    CHECK(dear > 50);
 }
 
 TEST_CASE("what a cut costs is said part by part, and not where no plan is possible") {

@@ -19,6 +19,7 @@
 #include <tranche/loin/profile.hpp>
 #include <tranche/optimise/engine/best_path.hpp>
 #include <tranche/optimise/engine/best_path_with_demand.hpp>
+#include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/explain/binding_limit.hpp>
 #include <tranche/optimise/explain/detail/nearest_value.hpp>
 #include <tranche/optimise/explain/detail/wider_values.hpp>
@@ -109,14 +110,23 @@ template <want W>
 
 /// Whether a plan of a request might have more than so many portions, whatever its objective wants: false only if none has.
 template <class = when_called>
-[[nodiscard]] bool might_have_more_than(const profile& meat, const cutting_request& request, std::size_t portions) {
+[[nodiscard]] bool might_have_more_than(const profile& meat, const cutting_request& request, std::size_t portions,
+                                        const search_limits& search) {
     const cutting_problem problem(meat, request.cuts, request.rules);
     const portion_count_objective count(problem);
     const auto more = [&](std::int64_t most) { return most > static_cast<std::int64_t>(portions); };
     if (request.demands.empty()) return more(best_path(problem, count).score);
-    const auto best = best_path_with_demand(problem, count, request.demands);
+    const auto best = best_path_with_demand(problem, count, request.demands, search);
     if (best.outcome == demand_outcome::met) return more(best.bound);
     return best.outcome != demand_outcome::impossible;
+}
+
+/// An empty list, stopped if the search is.
+template <class T>
+[[nodiscard]] found_list<T> nothing_found(const search_limits& search) {
+    found_list<T> none;
+    if (search.stop()) none.ended = search_end::stopped;
+    return none;
 }
 
 template <class = when_called>
@@ -134,21 +144,27 @@ template <class = when_called>
 }
 
 /// The changes of all limits for which `works(request)`, and see `nearest_value` for `might`; `plan(request)` gives what
-/// stands behind each, and `holds(planned)` whether that bears it out.
+/// stands behind each, and `holds(planned)` whether that bears it out. What was being looked for when `search` stopped is left out.
 template <class Works, class Might, class Plan, class Holds>
-[[nodiscard]] std::vector<limit_change> nearest_changes(const profile& meat, const cutting_request& request,
-                                                        const std::vector<request_limit>& limits,
-                                                        const limit_steps& steps, const search_limits& search,
-                                                        const Works& works, const Might& might, const Plan& plan,
-                                                        const Holds& holds) {
+[[nodiscard]] found_list<limit_change> nearest_changes(const profile& meat, const cutting_request& request,
+                                                       const std::vector<request_limit>& limits,
+                                                       const limit_steps& steps, const search_limits& search,
+                                                       const Works& works, const Might& might, const Plan& plan,
+                                                       const Holds& holds) {
     validate(steps);
-    std::vector<limit_change> changes;
+    found_list<limit_change> changes;
+    const auto stopped = [&] {
+        if (search.stop()) changes.ended = search_end::stopped;
+        return changes.ended == search_end::stopped;
+    };
     for (const request_limit& limit : limits) {
-        if (search.stop()) break;
+        if (stopped()) break;
         const std::optional<limit_value> to = nearest_value(meat, request, limit, steps, works, might);
+        if (stopped()) break;
         if (!to) continue;
         limit_change change{
             .which = limit, .from = value_of(request, limit), .to = *to, .planned = plan(moved(request, limit, *to))};
+        if (stopped()) break;
         if (!holds(change.planned)) continue;
         change.text = change_text(request, change) + " gives " + portions_text(change.planned.plan);
         changes.push_back(std::move(change));
@@ -172,18 +188,19 @@ template <class Works, class Might, class Plan, class Holds>
 /// the search is not given up (`detail::trim_search`).
 ///
 /// O(log(range / step)) plans a limit, up to 99 for pieces, and some hundreds for a trim at worst. `search` holds for each of
-/// those plans by itself; once its `stop` says so, the limits that have not been looked at are left out. Throws as `plan`
+/// those plans by itself; once its `stop` says so, the limits that have not been looked at to the end are left out, and the list
+/// says that it was stopped. Throws as `plan`
 /// does, and for steps that are not above zero. Steps are a length, a mass and a share, each above zero.
 template <want W>
-[[nodiscard]] std::vector<limit_change> nearest_feasible(const profile& meat, const cutting_request& request,
-                                                         const W& written, const limit_steps& steps = {},
-                                                         const search_limits& search = {}) {
+[[nodiscard]] found_list<limit_change> nearest_feasible(const profile& meat, const cutting_request& request,
+                                                        const W& written, const limit_steps& steps = {},
+                                                        const search_limits& search = {}) {
     const auto want = detail::bound_to(written, request);
     const auto works = [&](const cutting_request& r) { return detail::glance_at(meat, r, want, search).feasible; };
-    if (works(request)) return {};
+    if (works(request) || search.stop()) return detail::nothing_found<limit_change>(search);
     return detail::nearest_changes(
         meat, request, detail::limits_of(request), steps, search, works,
-        [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, 0); },
+        [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, 0, search); },
         [&](const cutting_request& r) { return plan(meat, r, want, search); },
         [](const planned& planned) { return planned.feasible(); });
 }
@@ -191,10 +208,11 @@ template <want W>
 /// For a spec of which no portion can be cut (`planned::limits`), whatever becomes of the others: the nearest
 /// change of each single limit of that spec, and of whole trim, facing, remnant and loose meat, that lets one be cut. The plan behind
 /// each has as many of that spec as there can be. Empty if it can be cut as it is. As `nearest_feasible` otherwise, without
-/// regard to demands or an order of cuts; O(positions) a value. Throws `invalid_input` for an index that no spec has.
+/// regard to demands or an order of cuts; O(positions) a value, and `search` is asked before each limit. Throws `invalid_input` for an index that no spec has.
 template <class = detail::when_called>
-[[nodiscard]] std::vector<limit_change> nearest_portion_of(const profile& meat, const cutting_request& request,
-                                                           std::size_t spec, const limit_steps& steps = {}) {
+[[nodiscard]] found_list<limit_change> nearest_portion_of(const profile& meat, const cutting_request& request,
+                                                          std::size_t spec, const limit_steps& steps = {},
+                                                          const search_limits& search = {}) {
     if (spec >= request.cuts.size())
         throw invalid_input("spec", std::to_string(spec),
                             "an index below the number of specs, " + std::to_string(request.cuts.size()));
@@ -211,7 +229,7 @@ template <class = detail::when_called>
         if (of_spec || of_loin) limits.push_back(limit);
     }
     return detail::nearest_changes(
-        meat, request, limits, steps, {}, works, works,
+        meat, request, limits, steps, search, works, works,
         [&](const cutting_request& r) {
             const cutting_problem problem(meat, r.cuts, r.rules);
             return plan(problem, detail::slab_count_objective{problem.loose_count() + spec});
@@ -224,19 +242,19 @@ template <class = detail::when_called>
 /// more room may also give fewer, and there may be a nearer value. Empty for a request that is not feasible. Throws as
 /// `nearest_feasible`. Steps are a length, a mass and a share.
 template <want W>
-[[nodiscard]] std::vector<limit_change> one_more_portion(const profile& meat, const cutting_request& request,
-                                                         const W& written, const limit_steps& steps = {},
-                                                         const search_limits& search = {}) {
+[[nodiscard]] found_list<limit_change> one_more_portion(const profile& meat, const cutting_request& request,
+                                                        const W& written, const limit_steps& steps = {},
+                                                        const search_limits& search = {}) {
     const auto want = detail::bound_to(written, request);
     const detail::plan_glance now = detail::glance_at(meat, request, want, search);
-    if (!now.feasible) return {};
+    if (!now.feasible || search.stop()) return detail::nothing_found<limit_change>(search);
     return detail::nearest_changes(
         meat, request, detail::limits_of(request), steps, search,
         [&](const cutting_request& r) {
             const detail::plan_glance then = detail::glance_at(meat, r, want, search);
             return then.feasible && then.portions > now.portions;
         },
-        [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, now.portions); },
+        [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, now.portions, search); },
         [&](const cutting_request& r) { return plan(meat, r, want, search); },
         [&](const planned& planned) { return planned.feasible() && planned.plan.portion_count() > now.portions; });
 }
@@ -256,17 +274,17 @@ inline constexpr limit_steps small_steps{.thickness = 1.0 * millimetre, .portion
 /// Scores of the library's objectives look at what lies behind the facing: what the facing's own meat fetches is not
 /// in the gain. The difference of `worth_of` two plans, in money, has it.
 ///
-/// One plan a limit, `search` as for `nearest_feasible`. Throws as `plan` does, and for steps that are not above zero. Gains are in units of the
-/// objective; steps are lengths, masses and shares above zero.
+/// One plan a limit, `search` as for `nearest_feasible`. Throws as `plan` does, and for steps that are not above zero. Gains
+/// are in units of the objective; steps are lengths, masses and shares above zero.
 template <want W>
-[[nodiscard]] std::vector<limit_cost> limit_costs(const profile& meat, const cutting_request& request, const W& written,
-                                                  const limit_steps& steps = detail::small_steps,
-                                                  const search_limits& search = {}) {
+[[nodiscard]] found_list<limit_cost> limit_costs(const profile& meat, const cutting_request& request, const W& written,
+                                                 const limit_steps& steps = detail::small_steps,
+                                                 const search_limits& search = {}) {
     validate(steps);
     const auto want = detail::bound_to(written, request);
-    std::vector<limit_cost> costs;
+    found_list<limit_cost> costs;
     const planned now = plan(meat, request, want, search);
-    if (!now.feasible()) return costs;
+    if (!now.feasible() || search.stop()) return detail::nothing_found<limit_cost>(search);
     const micrograms in_portions = balance_of(now.plan).portion_total();
     const auto add = [&](const request_limit& limit, const limit_value& to, double was) {
         limit_cost cost{.which = limit,
@@ -274,6 +292,7 @@ template <want W>
                         .to = to,
                         .moved_by = std::abs(detail::raw_number(to) - was),
                         .planned = plan(meat, moved(request, limit, to), want, search)};
+        if (search.stop()) return void(costs.ended = search_end::stopped);
         const stop_reason stop = cost.planned.stop;
         if (stop == stop_reason::objective_not_finite || stop == stop_reason::demand_impossible ||
             stop == stop_reason::demand_not_found) {
@@ -292,7 +311,8 @@ template <want W>
         costs.push_back(std::move(cost));
     };
     for (const request_limit& limit : detail::limits_of(request)) {
-        if (search.stop()) break;
+        if (search.stop()) costs.ended = search_end::stopped;
+        if (costs.ended == search_end::stopped) break;
         if (limit.what == request_limit::kind::pieces) {
             const std::int64_t pieces = request.cuts[limit.index].pieces;
             const auto now_pieces = static_cast<double>(pieces);

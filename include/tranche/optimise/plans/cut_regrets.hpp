@@ -16,6 +16,7 @@
 #include <tranche/optimise/engine/best_path_with_demand.hpp>
 #include <tranche/optimise/engine/detail/best_first.hpp>
 #include <tranche/optimise/engine/detail/count_states.hpp>
+#include <tranche/optimise/engine/detail/order_states.hpp>
 #include <tranche/optimise/engine/detail/rest_table.hpp>
 #include <tranche/optimise/engine/detail/search_clock.hpp>
 #include <tranche/optimise/engine/detail/thickness_choices.hpp>
@@ -107,13 +108,17 @@ template <objective O>
     const detail::slab_demands wanted = detail::in_slabs(problem, demands);
     if (!wanted.shortfalls.empty()) return regrets;
     detail::search_clock clock(search);
-    const detail::demands_in_table rows(problem, wanted.rows, search.most_entries);
     detail::scores_through<O> known(problem.cells());
-    bool all = rows.left.empty() && detail::thickness_choices(problem) <= detail::most_thickness_choices;
-    if (all)
-        detail::each_thickness_choice(
-            problem, [&](const cutting_problem& one) { known.add(one, objective, rows, clock); },
-            [&] { return !clock.stopped(); });
+    const bool ordered = detail::order_states(problem, detail::most_ordered_entries / (problem.cells() + 1)).fit();
+    bool all = ordered && detail::thickness_choices(problem) <= detail::most_thickness_choices;
+    if (all) {
+        const detail::demands_in_table rows(problem, wanted.rows, search.most_entries);
+        all = rows.left.empty();
+        if (all)
+            detail::each_thickness_choice(
+                problem, [&](const cutting_problem& one) { known.add(one, objective, rows, clock); },
+                [&] { return !clock.stopped(); });
+    }
     all = all && !clock.stopped();
     // Otherwise what is lost lies between what is lost without some of the limits, and what is by plans that are known.
     detail::scores_through<O> relaxed(problem.cells());
@@ -130,10 +135,11 @@ template <objective O>
         if (best < known[problem.start()].score) best = known[problem.start()].score;
         cutting_problem apart = problem;
         apart.let_thicknesses_differ();
+        if (!ordered) apart.let_order_go();
         const search_limits unlimited{};
         detail::search_clock to_the_end(unlimited); // two passes, if no table of demands may be made
         const detail::demands_in_table in_bound(
-            problem, clock.stopped() ? std::vector<detail::slab_demand>{} : wanted.rows, search.most_entries);
+            apart, clock.stopped() ? std::vector<detail::slab_demand>{} : wanted.rows, search.most_entries);
         relaxed.add(apart, objective, in_bound, to_the_end);
     }
     if (!is_finite(best)) return regrets;
@@ -163,10 +169,11 @@ template <objective O>
 /// positions × options) for separable objectives, O(slabs) for others; times the states of demands and of an order of cuts, and times
 /// the choices of a common thickness.
 ///
-/// Where tables of `search.most_entries` do not hold all states, a common thickness has more than 2000 choices, or
-/// `search` ends it (a pass a state of a table), `ended` says so, and what is lost lies between `at_least`, by plans
-/// that need not keep those demands nor one thickness, and `lost`, by the plans that were found: infinity where none of
-/// them has a cut. Throws what `plan` does. Regrets are in units of the objective, zero or more.
+/// Where tables of `search.most_entries` do not hold all states, an order of cuts takes more than 4,194,304 positions ×
+/// sets, a common thickness has more than 2000 choices, or `search` ends it (a pass a state of a table), `ended` says so,
+/// and what is lost lies between `at_least`, by plans that need not keep those demands, that order nor one thickness, and
+/// `lost`, by the plans that were found: infinity where none of them has a cut. Throws what `plan` does. Regrets are in
+/// units of the objective, zero or more.
 template <objective_want W>
 [[nodiscard]] found_list<cut_regret> cut_regrets(const profile& meat, const cutting_request& request, const W& want,
                                                  const search_limits& search = {}) {

@@ -172,6 +172,8 @@ public:
     }
     /// From now on slabs of a spec may differ in thickness, even where it says otherwise: a relaxation of the request.
     void let_thicknesses_differ() { thicknesses_apart_ = true; }
+    /// From now on cuts may lie in any order: a relaxation too.
+    void let_order_go() { rules_.order.clear(); }
 
     /// The first position behind the facing, or where the rest starts: 0 to `cells()`.
     [[nodiscard]] std::size_t start() const { return start_; }

@@ -142,27 +142,33 @@ struct what_ifs {
     tranche::planned planned{};          ///< the request as it is
     std::vector<limit_change> changes{}; ///< any one gives one more portion, or a plan at all
     std::vector<std::pair<std::size_t, std::vector<limit_change>>> missing{}; ///< for a portion of a spec that has none
-    std::vector<limit_cost> costs{}; ///< each limit a step wider (gluteus medius 5 %)
+    std::vector<limit_cost> costs{};          ///< each limit a step wider (gluteus medius 5 %)
+    search_end ended = search_end::by_itself; ///< otherwise not all was looked at
 
     friend bool operator==(const what_ifs&, const what_ifs&) = default;
 };
 
 /// Plans by a want. As long as `one_more_portion` or `nearest_feasible`, `nearest_portion_of` and
 /// `limit_costs` take, and throws what they throw. Steps are the finest that `units` write, so lengths, masses and
-/// shares are told in them.
+/// shares are told in them. `search` holds for each plan by itself; once its `stop` says so, what was found is the answer, and
+/// `ended` says that there may be more.
 template <want W>
 [[nodiscard]] what_ifs what_ifs_of(const profile& meat, const cutting_request& request, const W& want,
-                                   const kitchen_units& units) {
+                                   const kitchen_units& units, const search_limits& search = {}) {
     const limit_steps steps = detail::finest_steps(units);
-    what_ifs found{.request = request, .planned = plan(meat, request, want)};
+    what_ifs found{.request = request, .planned = plan(meat, request, want, search)};
+    const auto taken = [&](auto list) {
+        if (list.ended != search_end::by_itself) found.ended = list.ended;
+        return list;
+    };
     if (!found.planned.feasible()) {
-        found.changes = nearest_feasible(meat, request, want, steps);
+        found.changes = taken(nearest_feasible(meat, request, want, steps, search));
         return found;
     }
-    found.changes = one_more_portion(meat, request, want, steps);
+    found.changes = taken(one_more_portion(meat, request, want, steps, search));
     for (const binding_limit& limit : found.planned.limits)
-        found.missing.emplace_back(limit.spec, nearest_portion_of(meat, request, limit.spec, steps));
-    found.costs = limit_costs(meat, request, want, {steps.thickness, steps.portion, 0.05});
+        found.missing.emplace_back(limit.spec, taken(nearest_portion_of(meat, request, limit.spec, steps, search)));
+    found.costs = taken(limit_costs(meat, request, want, {steps.thickness, steps.portion, 0.05}, search));
     return found;
 }
 
@@ -179,7 +185,10 @@ template <class = when_called>
         help.tables.back().caption = caption;
     };
     const std::string goal = found.planned.feasible() ? "one more portion" : "a plan";
-    if (found.changes.empty()) help.paragraphs.push_back("No change of a single limit would do for " + goal + '.');
+    const bool all = found.ended == search_end::by_itself;
+    if (!all) help.paragraphs.emplace_back("This was stopped before every limit was looked at: there may be more.");
+    if (found.changes.empty() && all)
+        help.paragraphs.push_back("No change of a single limit would do for " + goal + '.');
     add("For " + goal + ", any one of these:", found.changes);
     for (const auto& [spec, changes] : found.missing)
         add("To cut " + found.request.cuts[spec].name + " at all, any one of these:", changes);
@@ -188,9 +197,11 @@ template <class = when_called>
     report_section costs{.title = "What each limit costs", .is = report_section::part::behind};
     const bool any = !costs_table.rows.empty();
     if (any) costs.tables.push_back(std::move(costs_table));
-    costs.paragraphs = {any ? "What planning again gains when that limit alone is moved. Limits that are "
-                              "not listed gain nothing."
-                            : "No limit costs anything: none of them, moved a step, gives a better plan."};
+    costs.paragraphs = {!all
+                            ? "What planning again gains when that limit alone is moved. Not all limits were looked at."
+                        : any ? "What planning again gains when that limit alone is moved. Limits that are "
+                                "not listed gain nothing."
+                              : "No limit costs anything: none of them, moved a step, gives a better plan."};
     return {help, costs};
 }
 

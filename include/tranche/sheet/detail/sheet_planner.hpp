@@ -216,7 +216,9 @@ private:
         loin_answer& loin = answer_.loins[i];
         if (stopped() || loin.planned.searched.ended == search_end::stopped) return;
         loin.found = with_score_want(sheet_, prices_, [&](const auto& want) {
-            return what_ifs_of(meat_[i], request_, want, kitchen_of(sheet_));
+            search_limits search = how_.search;
+            search.found = {}; // what might be is no plan of this sheet
+            return what_ifs_of(meat_[i], request_, want, kitchen_of(sheet_), search);
         });
     }
 
