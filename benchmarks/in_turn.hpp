@@ -7,8 +7,10 @@
 #include <cstdio>
 #include <cstdlib>
 #include <functional>
+#include <regex>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include <benchmark/benchmark.h>
@@ -27,24 +29,56 @@ struct task {
     }
 };
 
-/// Hands Google Benchmark its arguments; true if --markdown was among them.
-[[nodiscard]] inline bool start(int argc, char** argv) {
+/// What the arguments of a benchmark ask for.
+struct run_options {
     bool markdown = false;
+    std::string filter{}; ///< of --benchmark_filter; empty: all
+
+    /// Whether a task of that name is to run: what Google Benchmark makes of the filter, "-" in front of what is not to.
+    [[nodiscard]] bool takes(const std::string& name) const {
+        const bool other = filter.starts_with('-');
+        return filter.empty() || filter == "all" || std::regex_search(name, std::regex(filter.substr(other))) != other;
+    }
+};
+
+/// Hands Google Benchmark its arguments, and says what they ask for.
+[[nodiscard]] inline run_options options_of(int argc, char** argv) {
+    run_options options;
+    constexpr std::string_view filter = "--benchmark_filter=";
     std::vector<char*> arguments;
     for (int i = 0; i < argc; ++i) {
-        if (std::string_view(argv[i]) == "--markdown")
-            markdown = true;
+        const std::string_view argument = argv[i];
+        if (argument.starts_with(filter)) options.filter = argument.substr(filter.size());
+        if (argument == "--markdown")
+            options.markdown = true;
         else
             arguments.push_back(argv[i]);
     }
     int count = static_cast<int>(arguments.size());
     benchmark::Initialize(&count, arguments.data());
     if (benchmark::ReportUnrecognizedArguments(count, arguments.data())) std::exit(EXIT_FAILURE);
-    return markdown;
+    return options;
+}
+/// The same of a benchmark all of whose tasks are needed; true if --markdown is among its arguments.
+[[nodiscard]] inline bool start(int argc, char** argv) { return options_of(argc, argv).markdown; }
+
+/// The tasks that a filter takes; the first of them is what the others are compared with.
+[[nodiscard]] inline std::vector<task> taken(std::vector<task> tasks, const run_options& options) {
+    std::vector<task> kept;
+    for (task& t : tasks)
+        if (options.takes(t.name)) kept.push_back(std::move(t));
+    return kept;
+}
+/// A task that was taken, or null.
+[[nodiscard]] inline const task* task_named(const std::vector<task>& tasks, std::string_view name) {
+    for (const task& t : tasks)
+        if (t.name == name) return &t;
+    return nullptr;
 }
 
 /// Runs every task `rounds` times in turn; prints medians and how many times longer the first task takes than each.
 inline void time_in_turn(std::vector<task>& tasks, int rounds, const std::string& title, bool markdown) {
+    if (tasks.empty()) return;
     for (int i = 0; i < rounds; ++i)
         for (task& t : tasks) {
             const auto before = std::chrono::steady_clock::now();

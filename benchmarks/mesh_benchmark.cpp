@@ -1,8 +1,8 @@
 // How long a scan of a million triangles takes to load, to check and to integrate, against plain slicing of the same mesh:
-// each of 840 planes compared with every triangle. Ends in a table of ratios; with --markdown the table is Markdown. Then
-// how a text STL file compares with an OBJ file byte by byte, and how the check grows with the mesh.
+// each of 840 planes compared with every triangle. Ends in a table of ratios; with --markdown the table is Markdown, and
+// --benchmark_filter says which tasks run. Then how a text STL file compares with an OBJ file byte by byte,
+// and how the check grows with the mesh.
 // SPDX-License-Identifier: BSL-1.0
-#include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <cstdio>
@@ -10,7 +10,6 @@
 #include <iostream>
 #include <sstream>
 #include <string>
-#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -69,7 +68,7 @@ void require_close(double value, double other, double bound, const char* who) {
 } // namespace
 
 int main(int argc, char** argv) {
-    const bool markdown = start(argc, argv);
+    const run_options options = options_of(argc, argv);
 
     // Invented; turned, so that no two vertices are level but those of the flat ends.
     const triangle_mesh straight = tranche_test::bumpy_loin(500, 1000);
@@ -112,14 +111,14 @@ int main(int argc, char** argv) {
     require_close(whole, tasks[1].run(), 1e-10, "the cumulative volume");
     require_close(whole, tasks[2].run(), 1e-10, "the oblique cumulative volume");
 
-    run_in_turn(tasks, rounds, "Scan of " + std::to_string(mesh.triangles.size()) + " triangles", markdown);
+    tasks = taken(std::move(tasks), options);
+    run_in_turn(tasks, rounds, "Scan of " + std::to_string(mesh.triangles.size()) + " triangles", options.markdown);
 
-    const auto median_of = [&](std::string_view name) {
-        return std::find_if(tasks.begin(), tasks.end(), [&](const task& t) { return t.name == name; })->median();
-    };
+    const task *const stl_loads = task_named(tasks, "load STL, text"), *const obj_loads = task_named(tasks, "load OBJ");
     const double bytes = static_cast<double>(text_stl.size()) / static_cast<double>(obj.size());
-    std::printf("\nText STL over OBJ: %.2f times as long for %.2f times as many bytes\n",
-                median_of("load STL, text") / median_of("load OBJ"), bytes);
+    if (stl_loads != nullptr && obj_loads != nullptr)
+        std::printf("\nText STL over OBJ: %.2f times as long for %.2f times as many bytes\n",
+                    stl_loads->median() / obj_loads->median(), bytes);
 
     // Crumbs, every other one inside out: as many pieces as a scan of a board has when nobody has swept it.
     const triangle_mesh few = tranche_test::crumbs(20'000), many = tranche_test::crumbs(80'000);
@@ -129,8 +128,10 @@ int main(int argc, char** argv) {
         {"check, crumbs, n", [&] { return static_cast<double>(faults_of(few).stray_hollows.count); }},
         {"check, crumbs, 4 n", [&] { return static_cast<double>(faults_of(many).stray_hollows.count); }},
     };
-    time_in_turn(checks, rounds, "Checks that grow", markdown);
-    std::printf("\n4 n over n: one piece %.2f, crumbs %.2f\n", checks[1].median() / checks[0].median(),
-                checks[3].median() / checks[2].median());
+    checks = taken(std::move(checks), options);
+    time_in_turn(checks, rounds, "Checks that grow", options.markdown);
+    if (checks.size() == 4)
+        std::printf("\n4 n over n: one piece %.2f, crumbs %.2f\n", checks[1].median() / checks[0].median(),
+                    checks[3].median() / checks[2].median());
     return EXIT_SUCCESS;
 }

@@ -58,7 +58,7 @@ double cell_by_cell(const Model& model, const profile& grid) {
 }
 
 /// From the scale weight to the bill, and the search for the plan alone. Invented cuts and prices.
-void whole_job(bool markdown) {
+void whole_job(const run_options& options) {
     const std::vector<cut_spec> cuts{{.name = "steak", .thickness = 1_in, .trim = {.fat_cover = 6_mm, .tail = 25_mm}},
                                      {.name = "fillet",
                                       .thickness = 2_in,
@@ -82,13 +82,14 @@ void whole_job(bool markdown) {
                  settle<usd>(most_portions(weighed, cuts, rules).plan, bought, {}).portions.size());
          }},
     };
-    time_in_turn(tasks, 301, "From the scale weight to the bill at 0.5 mm", markdown);
+    tasks = taken(std::move(tasks), options);
+    time_in_turn(tasks, 301, "From the scale weight to the bill at 0.5 mm", options.markdown);
 }
 
 } // namespace
 
 int main(int argc, char** argv) {
-    const bool markdown = start(argc, argv);
+    const run_options options = options_of(argc, argv);
     const prism_loin prism{.length = extent, .face = {.width = 21_cm, .depth = 7.5_cm, .fat_cover = 8_mm}};
     const tapered_loin tapered{.length = extent,
                                .rib = {.width = 22_cm, .depth = 8_cm, .fat_cover = 10_mm},
@@ -121,7 +122,8 @@ int main(int argc, char** argv) {
         {"calibrated to the scale, then tabulated",
          [&] { return calibrated_profile(measured, 5.2_kg).unrounded_total().value(); }},
     };
-    run_in_turn(tasks, 31, "Tabulating a loin of 42 cm at 0.5 mm", markdown);
-    whole_job(markdown);
+    tasks = taken(std::move(tasks), options);
+    run_in_turn(tasks, 31, "Tabulating a loin of 42 cm at 0.5 mm", options.markdown);
+    whole_job(options);
     return EXIT_SUCCESS;
 }

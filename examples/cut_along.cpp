@@ -141,7 +141,7 @@ std::size_t index_of_loin(const cut_sheet& sheet, const std::string& name) {
 }
 
 exit_status cut_along(const command_line& line) {
-    const cut_sheet sheet = read_sheet(std::string_view(example::text_of_sheet(line.sheet)));
+    const cut_sheet sheet = example::sheet_of(line.sheet);
     const std::size_t loin = index_of_loin(sheet, line.loin);
     std::filesystem::path folder = line.folder;
     if (folder.empty() && isatty(STDIN_FILENO) != 0) {

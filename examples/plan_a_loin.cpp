@@ -20,8 +20,8 @@ using namespace tranche;
 
 constexpr const char* usage = R"(plan_a_loin [--output FOLDER] [SHEET]
 
-Plans where to cut whole boneless loins. SHEET is a cut sheet, an INI file; without it an embedded sample (an invented
-scenario) is planned. The report is printed, and files are written to FOLDER (default: one of
+Plans where to cut whole boneless loins. SHEET is a cut sheet, an INI file or JSON; without it an embedded sample (an
+invented scenario) is planned. The report is printed, and files are written to FOLDER (default: one of
 your own for each name of a sheet, among the temporary files).
 
   --output FOLDER   where to write report.html, board, portion and label cards, the CSV tables and the SVG pictures
@@ -36,10 +36,10 @@ enum exit_status { all_planned = 0, no_portions = 1, bad_input = 2, file_trouble
 
 /// The files that an answer may have: those of an earlier run that this one does not write would be taken for its own.
 std::vector<std::string> names_of_files() {
-    std::vector<std::string> names{"report.html",     "report.txt",     "slabs.csv",          "cuts.csv",
-                                   "account.csv",     "savings.csv",    "what_if.csv",        "offers.csv",
-                                   "menu.csv",        "labels.csv",     "portion_cards.html", "labels.html",
-                                   "thicknesses.csv", "thicknesses.svg"};
+    std::vector<std::string> names{
+        "report.html",     "report.txt",      "slabs.csv",       "cuts.csv",        "account.csv",        "savings.csv",
+        "what_if.csv",     "offers.csv",      "menu.csv",        "labels.csv",      "portion_cards.html", "labels.html",
+        "thicknesses.csv", "thicknesses.svg", "order_lines.csv", "order_loins.csv", "order_money.csv",    "order.svg"};
     for (int loin = 0; loin <= 99; ++loin)
         for (const char* own : {"board_card.html", "from_above.svg", "from_the_side.svg", "faces.svg", "cut_ruler.svg",
                                 "waterfall.svg", "what_if.svg"})
@@ -48,12 +48,12 @@ std::vector<std::string> names_of_files() {
 }
 
 exit_status plan(const std::filesystem::path& file, const std::filesystem::path& folder) {
-    const cut_sheet sheet = read_sheet(std::string_view(example::text_of_sheet(file)));
+    const cut_sheet sheet = example::sheet_of(file);
     const auto say = [](const sheet_progress& at) { // to who waits, not into a file
         if (::isatty(STDERR_FILENO) == 1)
             std::cerr << at.step << " of " << at.steps << ": " << detail::printable(at.doing) << '\n';
     };
-    const sheet_answer answer = plan_sheet(sheet, {.progress = say});
+    const sheet_answer answer = study_sheet(sheet, {.progress = say});
     // Every text is made before the first one is shown or written: a sheet is planned whole or not at all.
     const std::string report = answer_text(answer);
     std::vector<example::made_file> files{{"report.html", answer_page(answer)}, {"report.txt", report}};

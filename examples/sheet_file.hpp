@@ -1,11 +1,15 @@
-// Where the text of a cut sheet comes from: a file, or the sample that is compiled in.
+// Where a cut sheet comes from: a file, in INI or JSON, or the sample that is compiled in.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <cstddef>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
 #include <string>
+#include <string_view>
+
+#include <tranche/sheet/read_sheet.hpp>
 
 #include "made_files.hpp"
 #include "sample_sheet.hpp"
@@ -21,6 +25,24 @@ namespace example {
     text << in.rdbuf();
     if (in.bad()) throw file_error("cannot read " + file.string());
     return text.str();
+}
+
+/// In json/sheet_from_json.cpp.
+[[nodiscard]] tranche::cut_sheet sheet_from_json(std::string_view text);
+
+/// The sheet of a file, or the embedded sample if the path is empty. JSON is what begins with a brace, and what is named so. Throws
+/// `file_error`, and `invalid_input` for what is no sheet.
+[[nodiscard]] inline tranche::cut_sheet sheet_of(const std::filesystem::path& file) {
+    const std::string text = text_of_sheet(file);
+    const std::size_t first = text.find_first_not_of("\xEF\xBB\xBF \t\r\n");
+    if (file.extension() != ".json" && (first == std::string::npos || text[first] != '{'))
+        return tranche::read_sheet(std::string_view(text));
+#ifdef TRANCHE_EXAMPLE_READS_JSON
+    return sheet_from_json(text);
+#else
+    throw tranche::invalid_input(file.string(), "JSON",
+                                 "an INI file: nlohmann's JSON library was not there to build with");
+#endif
 }
 
 } // namespace example

@@ -10,6 +10,7 @@
 // side by side.
 #ifdef TRANCHE_COMPILED_SHEET
 #ifdef TRANCHE_COMPILED_PLANNING_HERE
+#include <tranche/sheet_study.hpp>
 #define TRANCHE_COMPILED_PLANNING
 #else
 #define TRANCHE_COMPILED_PLANNING extern
@@ -24,6 +25,8 @@ namespace tranche {
 
 TRANCHE_COMPILED_PLANNING template sheet_answer plan_sheet<detail::when_called>(const cut_sheet&,
                                                                                 const sheet_planning&);
+TRANCHE_COMPILED_PLANNING template sheet_answer study_sheet<detail::when_called>(const cut_sheet&,
+                                                                                 const sheet_planning&);
 
 TRANCHE_COMPILED_ANSWERS template cut_sheet read_sheet<detail::when_called>(std::string_view);
 TRANCHE_COMPILED_ANSWERS template std::string sheet_text<detail::when_called>(const cut_sheet&);

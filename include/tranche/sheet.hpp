@@ -15,5 +15,6 @@
 #include <tranche/sheet/read_sheet.hpp>
 #include <tranche/sheet/sheet_answer.hpp>
 #include <tranche/sheet/sheet_planning.hpp>
+#include <tranche/sheet/study_sheet.hpp>
 #include <tranche/sheet/write_sheet.hpp>
 #include <tranche/text/date.hpp>

@@ -2,6 +2,14 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <tranche/loin/loin_factors.hpp>
+#include <tranche/loin/varied_profiles.hpp>
+#include <tranche/study/loins/carried_out.hpp>
+#include <tranche/study/loins/cutting_hand.hpp>
+#include <tranche/study/loins/loin_output.hpp>
+#include <tranche/study/loins/loin_study.hpp>
+#include <tranche/study/loins/loin_terms.hpp>
+#include <tranche/study/loins/ways_to_cut.hpp>
 #include <tranche/study/random/distribution.hpp>
 #include <tranche/study/random/philox.hpp>
 #include <tranche/study/random/random_stream.hpp>
@@ -25,3 +33,6 @@
 #include <tranche/study/sweep/run_sweep.hpp>
 #include <tranche/study/sweep/sweep_csv.hpp>
 #include <tranche/study/sweep/sweep_design.hpp>
+#include <tranche/study/vary/known_variations.hpp>
+#include <tranche/study/vary/loin_variation.hpp>
+#include <tranche/study/vary/varied.hpp>

@@ -16,6 +16,8 @@
 #include "sample_sheet.hpp"
 #include "support/catch.hpp"
 #include <tranche/report/formats/plain_text.hpp>
+#include <tranche/sheet/read_sheet.hpp>
+#include <tranche/sheet/sheet_json.hpp>
 
 namespace plan_a_loin_test {
 
@@ -72,6 +74,30 @@ TEST_CASE("plan_a_loin: shows where the money went without anything to compare w
     CHECK_THAT(contents(folder.path / "made" / "waterfall.svg"), ContainsSubstring("left for the portions to carry"));
     CHECK_THAT(contents(folder.path / "made" / "report.html"), ContainsSubstring("left for the portions to carry"));
     CHECK_FALSE(std::filesystem::exists(folder.path / "made" / "savings.csv"));
+}
+
+TEST_CASE("plan_a_loin: plans a sheet in JSON as the same sheet in an INI file, whatever its name") {
+    const scratch_folder folder;
+    const std::string json = sheet_json(read_sheet(sample));
+    std::ofstream(folder.path / "sheet.json") << json;
+    std::ofstream(folder.path / "sheet") << "\xEF\xBB\xBF\n  " << json;
+    const auto made = folder.path / "made";
+    const auto report = [&](const std::string& sheet) {
+        const program_run run =
+            run_example("plan_a_loin", "--output '" + made.string() + "' " +
+                                           (sheet.empty() ? "" : '\'' + (folder.path / sheet).string() + '\''));
+        CHECK(run.status == 0);
+        CHECK(run.err.empty());
+        return contents(made / "report.txt");
+    };
+    const std::string embedded = report("");
+    CHECK(report("sheet.json") == embedded);
+    CHECK(report("sheet") == embedded);
+
+    std::ofstream(folder.path / "wrong.json") << "[cut steak]";
+    const program_run wrong = run_example("plan_a_loin", '\'' + (folder.path / "wrong.json").string() + '\'');
+    CHECK(wrong.status == 2);
+    CHECK_THAT(wrong.err, ContainsSubstring("expected JSON (RFC 8259)"));
 }
 
 TEST_CASE("plan_a_loin: plans a sheet from a file, the same as the embedded one") {

@@ -6,7 +6,7 @@ cmake_minimum_required(VERSION 3.23)
 
 # Who may include whom, by folder; a folder always may include itself, and all may include version.hpp. The umbrellas at the
 # root (<folder>.hpp, tranche.hpp and the doors below) may include whom they like, and nobody includes them.
-set(folders units text statistics loin cut optimise cost grind packs records study report sheet)
+set(folders units text statistics loin cut optimise cost grind packs records study orders report sheet)
 set(units_may version.hpp)
 set(text_may units)
 set(statistics_may units)
@@ -18,12 +18,13 @@ set(grind_may units text statistics loin cut cost)
 set(packs_may units text statistics loin cut cost)
 set(records_may units text statistics loin cut cost)
 set(study_may units text statistics loin cut optimise cost grind packs records)
-set(report_may units text statistics loin cut optimise cost grind packs records study)
-set(sheet_may units text statistics loin cut optimise cost grind packs records study report)
+set(orders_may units text statistics loin cut optimise cost grind packs records study)
+set(report_may units text statistics loin cut optimise cost grind packs records study orders)
+set(sheet_may units text statistics loin cut optimise cost grind packs records study orders report)
 
 # Rooms with a door of their own beside the umbrella of their folder, because they need what the main job does not; and the
 # main job of programs that link tranche::compiled.
-set(doors scans weighed_slices compiled compiled_sheet sheet_json board charts study_charts)
+set(doors sheet_study scans weighed_slices compiled compiled_sheet sheet_json board order_report order_json charts study_charts)
 # The main job, which tranche.hpp takes in, in the order of the data flow.
 set(main_job units text loin cut optimise cost report)
 

@@ -91,7 +91,12 @@ TEST_CASE("labels to print: as many as there are packs, with dates, lot and what
     CHECK(count_of(page, "class=\"card\"") == answer.labels.size());
     CHECK(count_of(page, "2026-03-18") >= answer.labels.size());
     CHECK(count_of(page, "L-17") == answer.labels.size());
-    CHECK_THAT(page, ContainsSubstring("legal-for-trade scale"));
+    CHECK_THAT(page, ContainsSubstring("legal-for-trade scale") && !ContainsSubstring("Tare"));
+    cut_sheet packed = answer.sheet;
+    packed.retail->tare = 0.013 * pound;
+    const std::string of_packed = label_sheet(plan_sheet(packed, {.what_ifs = false}));
+    CHECK_NOTHROW(read_as_xml(of_packed));
+    CHECK(count_of(of_packed, "<dt>Tare</dt><dd>0.013 lb</dd>") == answer.labels.size());
     const auto files = answer_cards(answer);
     const auto has = [&](const char* name) {
         return std::any_of(files.begin(), files.end(), [&](const answer_file& f) { return f.name == name; });

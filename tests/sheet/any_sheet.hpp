@@ -56,6 +56,7 @@ public:
             for (std::size_t then = 1; then < s.cuts.size(); ++then)
                 for (std::size_t first = 0; first < then; ++first)
                     s.rules.order.push_back({s.cuts[first].spec.name, s.cuts[then].spec.name});
+        orders(s, money);
         for (const tissue t : all_tissues)
             if (t != tissue::eye && maybe()) s.basis.counts[t] = some_share();
         if (random_() % 3 == 0) s.grind = sheet_grind{.fat = 0.2, .lean_fat = 0.1 * some_share()};
@@ -65,8 +66,21 @@ public:
             if (maybe()) s.retail->margin = 0.5 * some_share();
             s.retail->shrink = maybe() ? 0.0 : 0.5 * some_share();
             s.retail->share_cost_by = one_of<cost_share>({cost_share::weight, cost_share::sales_value});
+            if (maybe()) s.retail->tare = some_mass(0.0, 0.05);
             if (maybe()) s.retail->packed_on = day();
             if (maybe() && !s.retail->packed_on) s.retail->sell_by = day();
+        }
+        if (random_() % 3 == 0) {
+            s.study.emplace();
+            if (maybe()) s.study->loins = 50 + static_cast<std::int64_t>(random_() % 1000);
+            s.study->sure = maybe() ? 0.9 : 0.05 + 0.9 * some_share();
+            if (maybe()) s.study->knife = some_length(0.0, 0.003);
+            s.study->by_marks = maybe();
+            s.study->plan_once = maybe();
+            for (std::optional<tranche::fraction>* spread :
+                 {&s.study->weight_spread, &s.study->length_spread, &s.study->depth_spread, &s.study->fat_cover_spread,
+                  &s.study->tail_spread})
+                if (maybe()) *spread = 0.5 * some_share();
         }
         if (maybe()) s.costs.time = some(0.0, 300.0) * minute;
         if (!money) return s;
@@ -250,6 +264,26 @@ private:
         if (money && maybe()) c.price = some_price(0.0, 40.0);
         if (money && maybe()) c.price_each = some_money(0.0, 60.0);
         return c;
+    }
+    /// Orders of some of the cuts, on sheets that may have any.
+    void orders(tranche::cut_sheet& s, bool money) {
+        using namespace tranche;
+        if (!s.thicknesses.empty() || maybe()) return;
+        bool priced = s.plan_for == sheet_aim::best_value;
+        for (const sheet_loin& l : s.loins) priced = priced && l.price;
+        if (!priced && s.plan_for != sheet_aim::most_portions) return;
+        for (sheet_cut& c : s.cuts) {
+            c.at_least.reset();
+            c.at_most.reset();
+            if (maybe()) continue;
+            sheet_order order{.cut = c.spec.name};
+            if (maybe()) order.at_least = static_cast<std::int64_t>(random_() % 50);
+            if (maybe() || !order.at_least)
+                order.at_most = order.at_least.value_or(0) + static_cast<std::int64_t>(random_() % 50);
+            if (money && maybe()) order.unfilled = some_money(0.0, 40.0);
+            if (money && maybe()) order.left_over = some_money(0.0, 20.0);
+            s.orders.push_back(std::move(order));
+        }
     }
     [[nodiscard]] tranche::sheet_alternative alternative(const std::string& name, const tranche::cut_sheet& s) {
         using namespace tranche;

@@ -3,6 +3,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
+#include <algorithm>
 #include <string>
 #include <vector>
 
@@ -154,6 +155,24 @@ TEST_CASE("plan_sheet: gives the meat case its margins, the price for one, and l
         }
         CHECK(twelve == 8);
         CHECK(six == 8);
+    }
+    {
+        // In a packing of 0.013 lb the scale carries 0.763 lb; of a tare it takes whole hundredths, 0.02 lb, which leaves 0.743: 0.74 lb,
+        // and 0.74 × 16.00 = 11.84 USD.
+        cut_sheet packed = sheet;
+        packed.retail->tare = 0.013_lb;
+        const sheet_answer answer = plan_sheet(packed);
+        REQUIRE(answer.labels.size() == 16);
+        CHECK(std::all_of(answer.labels.begin(), answer.labels.end(), [](const sheet_label& l) {
+            return l.label.net.text() == "0.74 lb" && l.label.tare == 0.013_lb;
+        }));
+        CHECK(std::count_if(answer.labels.begin(), answer.labels.end(),
+                            [](const sheet_label& l) { return to_text(l.label.total) == "11.84 USD"; }) == 8);
+        packed.retail->tare = -0.01_lb;
+        CHECK_THROWS_AS(plan_sheet(packed), invalid_input);
+        // What is packed in more than it weighs is still what it weighs; what a scale does not show has no label.
+        packed.retail->tare = 2_lb;
+        CHECK(plan_sheet(packed).labels.size() == 16);
     }
     {
         sheet.retail->share_cost_by = cost_share::sales_value;

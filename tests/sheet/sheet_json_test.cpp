@@ -3,15 +3,13 @@
 #include "support/catch.hpp"
 
 #include <algorithm>
-#include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <sstream>
 #include <string>
 #include <utility>
 #include <vector>
 
 #include "any_sheet.hpp"
+#include "json_schema.hpp"
 #include "sheet_texts.hpp"
 #include <tranche/sheet/read_sheet.hpp>
 #include <tranche/sheet/sheet_json.hpp>
@@ -35,61 +33,6 @@ std::string error_of(const std::string& text) {
 }
 
 json kitchen() { return json::parse(sheet_json(read_sheet(kitchen_sheet))); }
-
-std::string page(const char* name) {
-    std::ifstream in(std::filesystem::path(TRANCHE_DOCS_DIR) / name);
-    REQUIRE(in);
-    return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
-}
-
-/// What a property of the schema is, with what it refers to.
-json resolved(const json& schema, const json& property) {
-    json whole = property;
-    while (whole.contains("$ref")) {
-        const std::string name = whole["$ref"].get<std::string>().substr(std::string("#/$defs/").size());
-        REQUIRE(schema["$defs"].contains(name));
-        whole.erase("$ref");
-        whole.update(schema["$defs"][name]);
-    }
-    return whole;
-}
-
-/// Whether a value is what a part of the schema allows, as far as this schema goes: type, enum, const, properties, items.
-void check_conforms(const json& schema, const json& part, const json& value, const std::string& where) {
-    const json rule = resolved(schema, part);
-    INFO(where << " " << value.dump());
-    if (rule.contains("const")) {
-        CHECK(value == rule["const"]);
-        return;
-    }
-    if (rule.contains("enum")) {
-        CHECK(std::count(rule["enum"].begin(), rule["enum"].end(), value) == 1);
-        return;
-    }
-    std::vector<std::string> types;
-    if (rule["type"].is_string()) types = {rule["type"].get<std::string>()};
-    if (rule["type"].is_array()) types = rule["type"].get<std::vector<std::string>>();
-    const std::string type = value.is_object()           ? "object"
-                             : value.is_array()          ? "array"
-                             : value.is_string()         ? "string"
-                             : value.is_boolean()        ? "boolean"
-                             : value.is_number_integer() ? "integer"
-                                                         : "number";
-    CHECK(std::count(types.begin(), types.end(), type) == 1);
-    if (value.is_array()) {
-        CHECK(value.size() >= rule.value("minItems", std::size_t{0}));
-        for (const json& item : value) check_conforms(schema, rule["items"], item, where + "/item");
-    }
-    if (!value.is_object()) return;
-    CHECK(rule["additionalProperties"] == json(false));
-    for (const auto& [key, inner] : value.items()) {
-        INFO(where << '/' << key);
-        REQUIRE(rule["properties"].contains(key));
-        check_conforms(schema, rule["properties"][key], inner, where + '/' + key);
-    }
-    for (const json& required : rule.value("required", json::array()))
-        CHECK(value.contains(required.get<std::string>()));
-}
 
 } // namespace
 
@@ -160,7 +103,7 @@ TEST_CASE("sheet_json: names the pointer, the text and the expectation") {
 }
 
 TEST_CASE("sheet_json: the schema knows each key that is read, and no others") {
-    const json schema = json::parse(page("cut_sheet.schema.json"));
+    const json schema = json::parse(docs_text("cut_sheet.schema.json"));
     CHECK(schema["$schema"] == "https://json-schema.org/draft/2020-12/schema");
     std::vector<std::string> sections{"format", "version"};
     for (const detail::section_kind& kind : detail::section_kinds()) {
@@ -170,7 +113,8 @@ TEST_CASE("sheet_json: the schema knows each key that is read, and no others") {
         std::vector<std::string> keys, required;
         if (name == "loins") keys = {"name", "stations"};
         if (name == "loose") keys = required = {"goes_to"};
-        if (name == "cuts" || name == "alternatives" || name == "offers") keys = required = {"name"};
+        if (name == "cuts" || name == "orders" || name == "alternatives" || name == "offers")
+            keys = required = {"name"};
         const json section = resolved(schema, json{{"$ref", "#/$defs/" + name}});
         for (const detail::known_key& key : detail::keys_of(kind)) {
             keys.push_back(detail::json_key(key.key));
@@ -203,11 +147,12 @@ TEST_CASE("sheet_json: the schema knows each key that is read, and no others") {
 }
 
 TEST_CASE("sheet_json: what is written conforms to the schema, and each of its words is read") {
-    const json schema = json::parse(page("cut_sheet.schema.json"));
+    const json schema = json::parse(docs_text("cut_sheet.schema.json"));
+    schema_check check(schema);
     for (const std::string* text : {&kitchen_sheet, &home_sheet, &weight_only_sheet, &chef_sheet, &case_sheet})
-        check_conforms(schema, schema, json::parse(sheet_json(read_sheet(*text))), "");
+        CHECK(check.faults_of(json::parse(sheet_json(read_sheet(*text)))).empty());
     for (std::uint64_t seed = 0; seed < 40; ++seed)
-        check_conforms(schema, schema, json::parse(sheet_json(sheet_maker(seed).sheet())), "");
+        CHECK(check.faults_of(json::parse(sheet_json(sheet_maker(seed).sheet()))).empty());
     // Each word of an enum, in its section of a sheet that takes it.
     const cut_sheet sheet = read_sheet(kitchen_sheet);
     for (const char* section : {"sheet", "cutting", "trim", "case"})
@@ -226,7 +171,7 @@ TEST_CASE("sheet_json: what is written conforms to the schema, and each of its w
 TEST_CASE("read_sheet: takes the keys that its page explains, and no others") {
     std::vector<std::pair<std::string, std::string>> explained;
     std::string heading;
-    std::istringstream lines(page("cut_sheet.md"));
+    std::istringstream lines(docs_text("cut_sheet.md"));
     for (std::string line; std::getline(lines, line);) {
         if (!line.starts_with("| `") && !line.starts_with("|  |")) continue;
         const auto second = line.find('|', 1), third = line.find('|', second + 1);

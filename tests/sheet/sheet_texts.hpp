@@ -307,4 +307,66 @@ packed on = 2026-03-17
 sell by = 2026-03-21
 )";
 
+/// A kitchen with four loins and tonight's covers: some loins stay whole. Invented, as are its prices.
+inline const std::string covers_sheet = R"([sheet]
+title = Saturday covers at the Harbour Lantern (an invented inn)
+currency = EUR
+units = metric
+
+[loin A]
+weight = 5.2 kg
+price = 18.40 EUR/kg
+
+[loin B]
+weight = 4.6 kg
+price = 17.20 EUR/kg
+lot = 4711
+
+[loin C]
+weight = 5.8 kg
+price = 21.50 EUR/kg
+
+[loin D]
+weight = 4.9 kg
+price = 18.40 EUR/kg
+
+[cutting]
+facing = 6 mm
+grid = 1 mm
+
+[cut strip steak]
+thickness = 26 mm to 38 mm
+portion = 300 g to 360 g
+fat cover = 6 mm
+tail = 25 mm
+price each = 14.50 EUR
+
+[cut fillet]
+thickness = 40 mm to 60 mm
+portion = 170 g to 230 g
+pieces = 2
+fat cover = 0 mm
+tail = 0 mm
+gluteus medius = none
+price each = 11.80 EUR
+
+[cut end steak]
+thickness = 24 mm to 40 mm
+portion = 260 g to 360 g
+gluteus medius = any
+price each = 9.90 EUR
+
+[order strip steak]
+number = 16
+unfilled costs = 4 EUR
+left over is worth = 5 EUR
+
+[order Fillet]
+number = 8 to 10
+
+[worth]
+grind = 6.40 EUR/kg
+rendering = 0.20 EUR/kg
+)";
+
 } // namespace tranche_test

@@ -47,12 +47,15 @@ struct cut_spec {
     friend bool operator==(const cut_spec&, const cut_spec&) = default;
 };
 
-/// The cuts of a request, the preferred ones first. Made of one cut, of several in braces, or of a vector, so that whatever
-/// plans takes any of these.
+/// The cuts of a request, the preferred ones first. Made of one cut, of several in braces, or of a vector, so that
+/// whatever plans takes any of these. Nothing is checked when it is made: `validate` does that.
 struct cut_list : std::vector<cut_spec> {
     cut_list() = default;
-    cut_list(cut_spec only) { push_back(std::move(only)); }                          // NOLINT: a cut is a list
+    /// The list of that one cut. Throws nothing but for lack of memory.
+    cut_list(cut_spec only) { push_back(std::move(only)); } // NOLINT: a cut is a list
+    /// These cuts in this order. Throws nothing.
     cut_list(std::vector<cut_spec> cuts) : std::vector<cut_spec>(std::move(cuts)) {} // NOLINT
+    /// The same, written in braces.
     cut_list(std::initializer_list<cut_spec> cuts) : std::vector<cut_spec>(cuts) {}
 };
 
@@ -77,7 +80,8 @@ namespace detail {
 
 /// Throws `invalid_input` naming the field (after the spec's name), the value and the limit. Thickness is above zero,
 /// its ends the right way round as those of portion and zone; pieces are 1 to 100, shares 0 to 1, kerf, step and trims
-/// zero or more.
+/// zero or more. Lengths are in metres, weights in kilograms. That 100 pieces are the most is common practice, no
+/// source.
 inline void validate(const cut_spec& written) {
     const cut_spec spec = detail::snapped(written);
     if (spec.name.empty()) throw invalid_input("name", "\"\"", "a name for the cut");
@@ -204,10 +208,11 @@ inline void validate_places(const cutting_rules& rules, length extent) {
 
 } // namespace detail
 
-/// Throws `invalid_input` for rules that are impossible in themselves or on a loin of this extent. The facing
-/// is zero or more and shorter than the loin; trims, remnant and the least thickness of loose meat are zero or more, the ends of its zone the right way round, and
-/// there is at least one way to use loose meat. Places of `cut_at` lie from the facing to the sirloin face, and inside no stretch
-/// of `kept_whole`; no more does the facing.
+/// Throws `invalid_input` for rules that are impossible in themselves or on a loin of this extent. The facing is zero
+/// or more and shorter than the loin; trims, remnant and the least thickness of loose meat are zero or more, the ends
+/// of its zone the right way round, and there is at least one way to use loose meat. Places of `cut_at` lie from the
+/// facing to the sirloin face, and inside no stretch of `kept_whole`; no more does the facing. Lengths are in metres,
+/// weights in kilograms.
 inline void validate(const cutting_rules& rules, length extent) {
     validate(rules.trim_whole, "trim_whole.");
     detail::require_not_negative(rules.facing, "facing");
@@ -226,7 +231,7 @@ inline void validate(const cutting_rules& rules, length extent) {
     detail::validate_places(detail::snapped(rules), detail::snapped(extent));
 }
 
-/// Throws `invalid_input` for an empty list, a bad spec, or a name that stands twice.
+/// Throws `invalid_input` for an empty list, a bad spec, or a name that stands twice. O(specs²).
 inline void validate(const std::vector<cut_spec>& specs) {
     if (specs.empty()) throw invalid_input("specs", "none", "at least one cut");
     for (std::size_t i = 0; i < specs.size(); ++i) {
@@ -238,6 +243,7 @@ inline void validate(const std::vector<cut_spec>& specs) {
 }
 
 /// Throws `invalid_input` for an order that names no spec, or that comes full circle: nothing lies before itself.
+/// O(specs³).
 inline void validate(const std::vector<cut_order>& order, const std::vector<cut_spec>& specs) {
     std::vector<std::vector<bool>> before(specs.size(), std::vector<bool>(specs.size()));
     const auto index = [&](const std::string& name) {

@@ -40,9 +40,11 @@ struct slab {
     micrograms cutting_loss{};                                                       ///< what the kerf took
     fraction gluteus_medius_towards_rib = 0.0, gluteus_medius_towards_sirloin = 0.0; ///< share of the lean on each face
 
+    /// What is kept of it, in micrograms, zero or more. Throws `invalid_input` only where 64 bits do not hold it.
     [[nodiscard]] micrograms weight() const { return kept.sum(); }
+    /// Where the next slab starts, behind the kerf, in metres from the rib face. Throws nothing. Zero or more.
     [[nodiscard]] length end() const { return start + thickness + kerf; }
-    /// Gluteus medius as a share of the lean that is kept, by mass; 0 without lean.
+    /// Gluteus medius as a share of the lean that is kept, by mass; 0 without lean. 0 to 1. Throws nothing.
     [[nodiscard]] fraction gluteus_medius_share() const {
         const auto lean = (kept[tissue::eye] + kept[tissue::gluteus_medius]).count;
         return lean > 0 ? static_cast<double>(kept[tissue::gluteus_medius].count) / static_cast<double>(lean) : 0.0;
@@ -51,7 +53,8 @@ struct slab {
     friend bool operator==(const slab&, const slab&) = default;
 };
 
-/// Slabs in order from the rib, with what they were cut by. Self-contained: it does not point into a profile.
+/// Slabs in order from the rib, with what they were cut by. Self-contained: it does not point into a profile. What its
+/// members take is a slab of this plan, which is not checked.
 struct cutting_plan {
     std::vector<slab> slabs;
     std::vector<cut_spec> specs;
@@ -59,10 +62,11 @@ struct cutting_plan {
     length extent{};
     micrograms total{}; ///< of the loin that was cut
 
-    /// The spec of a slab of portions.
+    /// The spec of a slab of portions. Throws nothing; other slabs have none.
     [[nodiscard]] const cut_spec& spec_of(const slab& s) const { return specs[s.option]; }
 
-    /// Everything that was trimmed off a slab, before it was cut and after.
+    /// Everything that was trimmed off a slab, before it was cut and after. Depths in metres. Throws nothing but for
+    /// lack of memory.
     [[nodiscard]] trim_spec trim_of(const slab& s) const {
         switch (s.kind) {
         case slab_kind::facing: return rules.trim_whole;
@@ -73,12 +77,13 @@ struct cutting_plan {
         return detail::trimmed_twice(rules.trim_whole, rules.loose[s.option].trim);
     }
 
-    /// Where a slab that is not portions goes.
+    /// Where a slab that is not portions goes. Throws nothing.
     [[nodiscard]] destination destination_of(const slab& s) const {
         return s.kind == slab_kind::facing ? rules.facing_goes_to : rules.loose[s.option].goes_to;
     }
 
-    /// The weights of the portions of one slab: equal to the microgram, larger ones first; none for other slabs.
+    /// The weights of the portions of one slab: equal to the microgram, larger ones first; none for other slabs. Whole
+    /// micrograms that add up to the slab. Throws nothing for a slab of the plan.
     [[nodiscard]] std::vector<micrograms> portions_of(const slab& s) const {
         std::vector<micrograms> weights;
         if (s.kind != slab_kind::portions) return weights;
@@ -88,7 +93,7 @@ struct cutting_plan {
         return weights;
     }
 
-    /// How many portions the plan has, of all specs.
+    /// How many portions the plan has, of all specs. O(slabs); throws nothing.
     [[nodiscard]] std::size_t portion_count() const {
         std::size_t count = 0;
         for (const slab& s : slabs)
@@ -99,17 +104,20 @@ struct cutting_plan {
     friend bool operator==(const cutting_plan&, const cutting_plan&) = default;
 };
 
-/// Where every microgram of a plan went: portions + by-products by destination + cutting loss = total, exactly.
+/// Where every microgram of a plan went: portions + by-products by destination + cutting loss = total, exactly. In
+/// whole micrograms, zero or more; sums throw `invalid_input` only where 64 bits do not hold them.
 struct mass_balance {
     std::vector<micrograms> portions; ///< one entry a spec
     by_destination<micrograms> loose{}, trim{};
     micrograms cutting_loss{};
 
+    /// All portions, of every spec, zero or more.
     [[nodiscard]] micrograms portion_total() const {
         micrograms sum;
         for (const micrograms m : portions) sum += m;
         return sum;
     }
+    /// All that went anywhere: the mass of the loin, zero or more.
     [[nodiscard]] micrograms total() const {
         micrograms sum = portion_total() + cutting_loss;
         for (const destination d : all_destinations) sum += loose[d] + trim[d];

@@ -27,7 +27,7 @@ struct grid_slab {
 };
 
 /// How many portions the slabs of these stretches give. A slab of a spec gives its `pieces`. Indices of the stretches
-/// must be those of specs; nothing is checked. Throws nothing. O(stretches).
+/// must be those of specs; nothing is checked. Throws nothing. O(stretches). A plain count, zero or more.
 [[nodiscard]] inline std::size_t portion_count(const std::vector<cut_spec>& specs,
                                                const std::vector<grid_slab>& stretches) {
     std::size_t count = 0;

@@ -31,7 +31,8 @@ struct cutting_labour {
     money<C> portion{}; ///< of each portion: to weigh, pack and label it
     money<C> trimmed{}; ///< of each portion, in addition, if its cut takes something off the slab
 
-    /// Of one slab of a cut.
+    /// Of one slab of a cut. In the currency: slab + pieces × (portion + trimmed, where the cut is trimmed). `pieces`
+    /// are 1 to 100. Throws nothing.
     [[nodiscard]] money<C> of(const cut_spec& cut) const {
         const money<C> each = cut.trim == trim_spec{} ? portion : portion + trimmed;
         return slab + detail::unfused(static_cast<double>(cut.pieces) * each);
@@ -49,7 +50,8 @@ struct price_list {
     by_destination<std::optional<unit_price<C>>> by_products{};
     cutting_labour<C> labour{};
 
-    /// Throws `invalid_input` naming the cut if there is no price for it.
+    /// Throws `invalid_input` naming the cut if there is no price for it. A price by mass, by the piece, or both; any
+    /// finite ones.
     [[nodiscard]] const portion_price<C>& of(const std::string& cut) const {
         const auto found = portions.find(cut);
         if (found == portions.end())
@@ -57,13 +59,15 @@ struct price_list {
         return found->second;
     }
 
-    /// What goes there is worth that: nothing, where no value is given.
+    /// What goes there is worth that: nothing, where no value is given. A price by mass, below zero for a cost of
+    /// disposal. Throws nothing.
     [[nodiscard]] unit_price<C> of(destination d) const { return by_products[d] ? *by_products[d] : unit_price<C>{}; }
 
     friend bool operator==(const price_list&, const price_list&) = default;
 };
 
-/// Throws `invalid_input` for a value that is not finite.
+/// Throws `invalid_input` for a value that is not finite. Values are prices by mass or by the piece; labour is any
+/// finite amount. Names and signs are not looked at.
 template <currency C>
 void validate(const price_list<C>& prices) {
     const auto check = [](double value, const std::string& field) {

@@ -51,8 +51,9 @@ struct steak_shape {
 ///     m = t (ρ_lean f r w² + (ρ_fat c + ρ_connective s) f w + ρ_tail u k (r w + c + s))
 ///
 /// of which w is the one positive root. Areas are those of `taped_face`. Throws `invalid_input` naming the reading: a
-/// weight or thickness not above zero, a tail or cover below it, a share beyond 0 to 1, a shape that cannot be, and a tail
-/// that alone weighs as much as the steak. O(1).
+/// weight or thickness not above zero, a tail or cover below it, a share beyond 0 to 1, a shape that cannot be, and a
+/// tail that alone weighs as much as the steak. O(1). Weights in kilograms, lengths in metres, densities in kg/m³ above
+/// zero (not checked). The shape of the lean is common practice, no source.
 template <class = detail::when_called>
 [[nodiscard]] face steak_face(mass weight, const steak_readings& seen,
                               const steak_shape& shape = shape_of_steaks(beef_strip_loin),

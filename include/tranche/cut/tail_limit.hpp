@@ -22,17 +22,23 @@ namespace tranche {
 class tail_limit {
 public:
     constexpr tail_limit() = default;
+    /// `everywhere` is zero or more, or unlimited; read to 1/16 um, not checked. Throws nothing.
     tail_limit(length everywhere) : tail_limit(everywhere, everywhere) {} // NOLINT(google-explicit-constructor)
+    /// The same at either end.
     tail_limit(length at_rib, length at_sirloin)
         : rib_(detail::snapped(at_rib)), sirloin_(detail::snapped(at_sirloin)), far_rib_(rib_), far_sirloin_(sirloin_) {
     }
 
+    /// In metres, zero or more or unlimited, on the rib face. Throws nothing.
     [[nodiscard]] constexpr length at_rib() const { return rib_; }
+    /// In metres, zero or more or unlimited, on the sirloin face. Throws nothing.
     [[nodiscard]] constexpr length at_sirloin() const { return sirloin_; }
+    /// Whether it is not the same all along. Throws nothing.
     [[nodiscard]] constexpr bool tapers() const {
         return !(rib_ == sirloin_ && rib_ == far_rib_ && rib_ == far_sirloin_);
     }
-    /// On the face that lies `along` of the way from the rib face, 0, to the sirloin face, 1; to 1/16 um. Throws nothing.
+    /// On the face that lies `along` of the way from the rib face, 0, to the sirloin face, 1; to 1/16 um. Throws
+    /// nothing. `along` is not checked.
     [[nodiscard]] length at(fraction along) const {
         if (!tapers()) return rib_;
         const auto line = [along](length from, length to) {
@@ -41,16 +47,18 @@ public:
         return std::min(line(rib_, far_sirloin_), line(far_rib_, sirloin_));
     }
 
+    /// The larger of both ends, in metres, zero or more or unlimited. Throws nothing.
     [[nodiscard]] length longer_end() const { return std::max(rib_, sirloin_); }
     /// With so much at its longer end, and at the other one as much more or less than now as there; nothing below zero.
+    /// `to` is zero or more, in metres; not checked. Throws nothing.
     [[nodiscard]] tail_limit with_longer_end(length to) const {
         if (!tapers()) return to;
         const length more = to - longer_end();
         return {std::max(length{}, length(rib_ + more)), std::max(length{}, length(sirloin_ + more))};
     }
 
-    /// Of two limits, neither of which is made by this function, the shorter one at every place: a straight line, or two
-    /// where they cross. Throws nothing.
+    /// Of two limits, neither of which is made by this function, the shorter one at every place: a straight line, or
+    /// two where they cross. Throws nothing. In metres.
     [[nodiscard]] friend tail_limit shorter(const tail_limit& a, const tail_limit& b) {
         if (a.rib_ <= b.rib_ && a.sirloin_ <= b.sirloin_) return a;
         if (b.rib_ <= a.rib_ && b.sirloin_ <= a.sirloin_) return b;
@@ -60,8 +68,8 @@ public:
         both.far_sirloin_ = front.sirloin_;
         return both;
     }
-    /// Throws `invalid_input`, with `field` in front, for an end that is below zero or no number, for a limit at one end
-    /// only, and for one that is not straight (`shorter`).
+    /// Throws `invalid_input`, with `field` in front, for an end that is below zero or no number, for a limit at one
+    /// end only, and for one that is not straight (`shorter`). In metres; the last bits below 1/16 um do not count.
     friend void validate(const tail_limit& limit, const std::string& field) {
         const bool at_rib = limit.rib_ < unlimited<length>(), at_sirloin = limit.sirloin_ < unlimited<length>();
         if (!(limit.rib_ >= length{})) throw invalid_input(field, limit.rib_, "zero or more");

@@ -66,8 +66,8 @@ struct trim_spec {
     friend bool operator==(const trim_spec&, const trim_spec&) = default;
 };
 
-/// Throws `invalid_input` for a negative or NaN length, and for a tail that is limited at one end only, naming the field
-/// after `where`.
+/// Throws `invalid_input` for a negative or NaN length, and for a tail that is limited at one end only, naming the
+/// field after `where`. The over-cut is finite too, the others may be unlimited. In metres.
 inline void validate(const trim_spec& trim, const std::string& where) {
     if (!(trim.fat_cover >= length{})) throw invalid_input(where + "fat_cover", trim.fat_cover, "zero or more");
     validate(trim.tail, where + "tail");

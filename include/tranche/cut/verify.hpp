@@ -281,14 +281,14 @@ private:
 
 } // namespace detail
 
-/// The faults of a plan for this profile, in words; empty for a plan that holds. Checked are: slabs tile the loin behind a
-/// facing; each slab's kind and kerf are those of its place; every mass, by tissue, to the microgram; the total; the gluteus
-/// medius on each face; each portion's thickness, notch, weight, zone and gluteus medius; the place and zone of loose meat, and
-/// its least thickness between portions; the least remnant; one thickness for cuts that must have one; the order of cuts; pinned cuts, and what is
-/// kept whole. Also that the plan was made for these `specs` and `rules`.
-/// O(cells × slabs). Positions are whole steps of the profile; lengths are compared in whole 1/16 um, without a tolerance,
-/// and shares in billionths. Bad specs, rules and a bad plan are faults, not
-/// exceptions.
+/// The faults of a plan for this profile, in words; empty for a plan that holds. Checked are: slabs tile the loin
+/// behind a facing; each slab's kind and kerf are those of its place; every mass, by tissue, to the microgram; the
+/// total; the gluteus medius on each face; each portion's thickness, notch, weight, zone and gluteus medius; the place
+/// and zone of loose meat, and its least thickness between portions; the least remnant; one thickness for cuts that
+/// must have one; the order of cuts; pinned cuts, and what is kept whole. Also that the plan was made for these `specs`
+/// and `rules`. O(cells × slabs). Positions are whole steps of the profile; lengths are compared in whole 1/16 um,
+/// without a tolerance, and shares in billionths. Bad specs, rules and a bad plan are faults, not exceptions. Throws
+/// nothing but for lack of memory.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<std::string> verify(cutting_plan p, const profile& meat, const cut_list& specs,
                                               const cutting_rules& rules) {

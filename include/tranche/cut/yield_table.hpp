@@ -18,10 +18,13 @@
 
 namespace tranche {
 
-/// Cumulative mass that a trim leaves on, in micrograms, in front of each position of a profile. The profile must outlive
-/// the table. The trim's lengths are read to 1/16 um. Built in O(cells); a trim that takes nothing off costs nothing.
+/// Cumulative mass that a trim leaves on, in micrograms, in front of each position of a profile. The profile must
+/// outlive the table. The trim's lengths are read to 1/16 um. Built in O(cells); a trim that takes nothing off costs
+/// nothing. Lengths are metres. Indices are 0 to `cells()` of the profile and places lengths but NaN; neither is
+/// checked. Members throw nothing.
 class yield_table {
 public:
+    /// `trim` is as `validate` wants it, which is not called. O(cells) for each tissue that it touches.
     yield_table(const profile& meat, const trim_spec& trim) : meat_(&meat), trim_(detail::snapped(trim)) {
         if (trim == trim_spec{}) return;
         kept_.assign(meat.cumulative().begin(), meat.cumulative().end());
@@ -39,28 +42,37 @@ public:
     }
     yield_table(const profile&& meat, const trim_spec& trim) = delete; // it would be gone before the table is read
 
+    /// The profile that it was made of.
     [[nodiscard]] const profile& meat() const { return *meat_; }
     /// To 1/16 um.
     [[nodiscard]] const trim_spec& trim() const { return trim_; }
 
-    /// Kept mass of all tissues in front of each position.
+    /// Kept mass of all tissues, in micrograms from 0 to the kept whole, in front of each position.
     [[nodiscard]] std::span<const std::int64_t> kept() const {
         return kept_.empty() ? meat_->cumulative() : std::span<const std::int64_t>(kept_);
     }
     /// Kept mass of all tissues in front of any place. Inside a cell each tissue is interpolated and rounded by itself.
+    /// In micrograms. O(1).
     [[nodiscard]] std::int64_t kept_before(detail::profile_place where) const {
         std::int64_t sum = kept()[where.cell];
         for (const tissue t : all_tissues) sum += where.part_of(kept_from_to(t, where.cell, where.cell + 1));
         return sum;
     }
-    /// Kept mass of one tissue between a position and a place behind it.
+    /// Kept mass of one tissue between a position and a place behind it. In micrograms. O(1).
     [[nodiscard]] std::int64_t kept_between(tissue t, std::size_t from, detail::profile_place to) const {
         return kept_from_to(t, from, to.cell) + to.part_of(kept_from_to(t, to.cell, to.cell + 1));
     }
-    /// What the trim leaves on between two places, clamped to the loin; as `profile::mass_between` where nothing is trimmed.
+    /// What the trim leaves on between two places, clamped to the loin; as `profile::mass_between` where nothing is
+    /// trimmed. Below zero where `to` lies in front of `from`. O(1).
     [[nodiscard]] micrograms kept_between(length from, length to) const {
         return {kept_before(detail::profile_place::of(*meat_, to)) -
                 kept_before(detail::profile_place::of(*meat_, from))};
+    }
+
+    /// The same of one tissue.
+    [[nodiscard]] micrograms kept_between(length from, length to, tissue t) const {
+        const auto front = detail::profile_place::of(*meat_, from), back = detail::profile_place::of(*meat_, to);
+        return {kept_between(t, front.cell, back) - kept_between(t, front.cell, front)};
     }
 
 private:

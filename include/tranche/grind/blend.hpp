@@ -78,10 +78,13 @@ struct blend {
     micrograms missing{};                  ///< too little or too much: by how much
     std::vector<blend_remedy<C>> remedies; ///< any one of them would do; the cheapest first
 
+    /// Whether there is such a blend; if not, `outcome` says why. Throws nothing.
     [[nodiscard]] bool made() const { return outcome == blend_outcome::made; }
-    /// The most fat allowed: by whoever asked, or by the law if that is stricter.
+    /// The most fat allowed: by whoever asked, or by the law if that is stricter. Lipid by mass, 0 to 1. Throws
+    /// nothing.
     [[nodiscard]] fraction most_fat() const { return std::min(wanted.max, limit.most); }
     /// Cost of the blend by weight, not rounded. Throws `invalid_input` for a blend that is not made or weighs nothing.
+    /// Money by mass, of any sign.
     [[nodiscard]] unit_price<C> cost_by_weight() const {
         require_made();
         if (!(batch > micrograms{})) throw invalid_input("batch", detail::shown(to_mass(batch)), "a mass above zero");
@@ -101,7 +104,7 @@ struct blend {
     }
 
     /// One sentence on what is in the way, and one on each remedy; empty if the blend is made. Masses that would do are
-    /// rounded up to what `how` writes.
+    /// rounded up to what `how` writes. Throws as `to_text` of a mass.
     [[nodiscard]] std::vector<std::string> why_not(mass_division how = whole_grams) const;
 
     friend bool operator==(const blend&, const blend&) = default;

@@ -20,7 +20,7 @@ struct fat_range {
 /// From `target` to `target`, a share of lipid by mass, 0 to 1, which `validate` checks. Throws nothing.
 [[nodiscard]] constexpr fat_range fat_of_exactly(fraction target) { return {target, target}; }
 
-/// Throws `invalid_input` for ends that are not shares or the wrong way round.
+/// Throws `invalid_input` for ends that are not shares or the wrong way round. Lipid by mass, 0 to 1.
 inline void validate(const fat_range& fat) {
     detail::require_share(fat.min, "fat.min");
     detail::require_share(fat.max, "fat.max");
@@ -44,7 +44,7 @@ struct legal_fat_limit {
 /// nothing.
 [[nodiscard]] inline legal_fat_limit no_legal_fat_limit() { return {1.0, "no legal limit, by the caller's word"}; }
 
-/// Throws `invalid_input` for a limit that is not a share, or without the name of its law.
+/// Throws `invalid_input` for a limit that is not a share, or without the name of its law. Lipid by mass, 0 to 1.
 inline void validate(const legal_fat_limit& limit) {
     detail::require_share(limit.most, "limit.most");
     if (limit.law.empty()) throw invalid_input("limit.law", "\"\"", "the name of the law or rule");

@@ -38,27 +38,30 @@ void validate(const fat_square& square);
 struct fat_square {
     fraction first = 0.0, second = 0.0, target = 0.0;
 
-    /// In percentage points, as the square is drawn: 10 % and 25 % for 20 % are 5 and 10 parts.
+    /// In percentage points, as the square is drawn: 10 % and 25 % for 20 % are 5 and 10 parts. 0 to 100.
     [[nodiscard]] double parts_of_first() const {
         validate(*this);
         return 100.0 * std::abs(second - target);
     }
+    /// The same of the second source.
     [[nodiscard]] double parts_of_second() const {
         validate(*this);
         return 100.0 * std::abs(first - target);
     }
-    /// Of the blend by mass; the shares add up to 1.
+    /// Of the blend by mass; the shares add up to 1. A share, 0 to 1.
     [[nodiscard]] fraction share_of_first() const {
         validate(*this);
         return std::abs(second - target) / std::abs(second - first);
     }
+    /// The same of the second source.
     [[nodiscard]] fraction share_of_second() const {
         validate(*this);
         return std::abs(first - target) / std::abs(second - first);
     }
 
-    /// For a whole batch: of the fatter source the whole micrograms that fit, of the leaner one the rest, so that the blend
-    /// is never fatter than the target. Throws `invalid_input` for a batch that is not above zero.
+    /// For a whole batch: of the fatter source the whole micrograms that fit, of the leaner one the rest, so that the
+    /// blend is never fatter than the target. Throws `invalid_input` for a batch that is not above zero. In whole
+    /// micrograms that add up to the batch.
     [[nodiscard]] detail::square_masses masses(mass batch) const {
         validate(*this);
         detail::require_positive(batch, "batch");
@@ -71,8 +74,8 @@ struct fat_square {
         return a > b ? detail::square_masses{fatter, leaner} : detail::square_masses{leaner, fatter};
     }
 
-    /// What the blend costs by weight, from the price of each source. Throws `invalid_input` for a price that is negative
-    /// or not finite.
+    /// What the blend costs by weight, from the price of each source. Throws `invalid_input` for a price that is
+    /// negative or not finite. Money by mass, not rounded.
     template <currency C>
     [[nodiscard]] unit_price<C> price(unit_price<C> of_first, unit_price<C> of_second) const {
         detail::require_price<C>(of_first, "price of the first source");

@@ -31,7 +31,7 @@ struct grind_source {
 };
 
 /// Throws `invalid_input` naming the source and the field. Fat is a share by mass, 0 to 1, the price any finite one,
-/// the supply zero or more and the right way round; there is a name.
+/// the supply zero or more and the right way round; there is a name. Prices are money by mass.
 template <currency C>
 void validate(const grind_source<C>& source) {
     if (source.name.empty()) throw invalid_input("name", "\"\"", "a name for the source");
@@ -44,8 +44,8 @@ void validate(const grind_source<C>& source) {
 /// A blend compares each source with each other one, so there are no more.
 inline constexpr std::size_t most_sources = 1'000;
 
-/// Throws `invalid_input` for no sources, more than `most_sources`, a bad one, or a name that stands twice.
-/// O(sources log sources).
+/// Throws `invalid_input` for no sources, more than `most_sources`, a bad one, or a name that stands twice. O(sources
+/// log sources). Shares, prices and supplies are as for one source.
 template <currency C>
 void validate(const std::vector<grind_source<C>>& sources) {
     if (sources.empty()) throw invalid_input("sources", "none", "at least one");

@@ -203,11 +203,12 @@ void explain_open(blend<C>& b, const blend_problem& p, sized_blend s) {
 /// the fat is never over the upper end, not by rounding either. It may be under the lower end by less than a microgram of
 /// the batch. Among blends of equal cost, sources listed earlier come first.
 ///
-/// Where there is no blend, `outcome` says why; that is a result. Throws `invalid_input` for bad sources, range, limit or
-/// batch, for an open batch with a supply that has no upper end, and where the cost cannot be counted. O(sources²) to begin
-/// with and O(sources) for each exchange, of which there is at most one for each pair of sources unless three of them lie on
-/// one line of price over fat. Fat and limits are shares by mass, 0 to 1; masses are zero or more, in whole micrograms;
-/// prices are any finite ones.
+/// Where there is no blend, `outcome` says why; that is a result. Throws `invalid_input` for bad sources, range, limit
+/// or batch, for an open batch with a supply that has no upper end, and where the cost cannot be counted. O(sources²)
+/// to begin with and O(sources) for each exchange, of which there is at most one for each pair of sources unless three
+/// of them lie on one line of price over fat. Fat and limits are shares by mass, 0 to 1; masses are zero or more, in
+/// whole micrograms; prices are any finite ones. Source of the method: the simplex method with bounds, any handbook of
+/// linear programming.
 template <currency C>
 [[nodiscard]] blend<C> least_cost_blend(const std::vector<grind_source<C>>& sources, const blend_request& request,
                                         const legal_fat_limit& limit, rounding how = rounding::half_even) {

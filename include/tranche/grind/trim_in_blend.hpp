@@ -24,7 +24,7 @@ namespace tranche {
 /// kilogram more of meat so fat saves in purchases; of fat trim that is below zero: what taking it in costs.
 ///
 /// Throws as `least_cost_blend`, and for an offer with a price below zero: then there would be no least purchase.
-/// O(sources log sources).
+/// O(sources log sources). Money by mass; masses are whole micrograms, `fat` lipid by mass, 0 to 1.
 template <currency C>
 [[nodiscard]] blend<C> cheapest_addition(const grind_source<C>& own, const std::vector<grind_source<C>>& offers,
                                          const fat_range& fat, const legal_fat_limit& limit,
@@ -67,8 +67,9 @@ template <currency C>
 }
 
 /// What the trim of a blend brings by weight if the blend sells (or replaces ground meat that would be bought) at
-/// `price_of_grind`: (price × batch - cost of everything else) / weight of the trim. None if the blend is not made or the
-/// source is not in it. Throws `invalid_input` for a price that is not finite and a source that is not in the blend.
+/// `price_of_grind`: (price × batch - cost of everything else) / weight of the trim. None if the blend is not made or
+/// the source is not in it. Throws `invalid_input` for a price that is not finite and a source that is not in the
+/// blend. Money by mass, below zero where the rest costs more than it sells for.
 template <currency C>
 [[nodiscard]] std::optional<unit_price<C>> worth_when_sold(const blend<C>& b, std::size_t source,
                                                            unit_price<C> price_of_grind) {

@@ -111,7 +111,8 @@ struct layer_taper {
     fraction share = 0.0; ///< how much of the layer it is, 0 to 1
     fraction level = 0.0; ///< how far it is level, 0 to 1: at 0 it is a wedge, at 1 it has an even thickness
 
-    /// What of this part lies within `depth` times the thickness, 0 to 1; exact.
+    /// What of this part lies within `depth` times the thickness, 0 to 1; exact. `depth` is a plain number, zero or
+    /// more; not checked. Throws nothing.
     [[nodiscard]] constexpr fraction within(double depth) const {
         if (level == 0.0) return within_wedge(std::min(depth, 1.0));
         if (depth < level) return 2.0 * depth / (1.0 + level);
@@ -119,12 +120,13 @@ struct layer_taper {
         const double left = 1.0 - depth; // above zero, and so is 1 - level
         return std::max(2.0 * level / (1.0 + level), 1.0 - left * left / ((1.0 - level) * (1.0 + level)));
     }
-    /// The same of a wedge, within a depth of 0 to 1.
+    /// The same of a wedge, within a depth of 0 to 1. Throws nothing.
     [[nodiscard]] static constexpr fraction within_wedge(double depth) {
         const double left = 1.0 - depth;
         return std::max(0.0, 1.0 - detail::unfused(left * left));
     }
-    /// How fast that grows with the depth.
+    /// How fast that grows with the depth. Per thickness of the layer, zero or more; 0 from the whole thickness on.
+    /// Throws nothing.
     [[nodiscard]] constexpr double growth(double depth) const {
         if (depth < level) return 2.0 / (1.0 + level);
         if (!(depth < 1.0)) return 0.0;
@@ -156,15 +158,16 @@ struct layer {
     layer_spread spread = even_spread; ///< between two entries the share is interpolated along a straight line
     layer_taper taper{};               ///< a part that is not spread so, but a taper
 
-    /// The share of the layer that lies within `reach` of the lean, 0 to 1; 1 where there is no layer.
+    /// The share of the layer that lies within `reach` of the lean, 0 to 1; 1 where there is no layer. `reach` is a
+    /// length of zero or more. Throws nothing.
     [[nodiscard]] constexpr fraction within(length reach) const {
         if (!(thickness > length{})) return 1.0;
         const double depth = detail::share_of_depth(reach, thickness);
         return detail::with_taper(taper, detail::share_within(spread, depth), depth);
     }
 
-    /// How fast that share grows at `reach`, per metre: the length of the layer's contour at that depth over its area. Zero
-    /// beyond the thickness.
+    /// How fast that share grows at `reach`, per metre: the length of the layer's contour at that depth over its area.
+    /// Zero beyond the thickness. `reach` is a length of zero or more. Throws nothing.
     [[nodiscard]] constexpr double growth(length reach) const {
         const double others = detail::growth_of([this](std::size_t k) { return spread[k]; }, reach, thickness);
         return detail::growth_with_taper(taper, others, reach, thickness);

@@ -22,7 +22,7 @@ namespace tranche {
 ///
 /// What that misses of a model that was tabulated on the finer grid is of second order in the old step: the line
 /// between two positions is off the curve by at most step²/8 × the largest change of mass per length in the cell.
-/// Throws `invalid_input` for no parts, or too many. O(cells × parts).
+/// Throws `invalid_input` for no parts, or too many. O(cells × parts). Masses are whole micrograms, steps lengths.
 [[nodiscard]] inline profile on_finer_grid(const profile& meat, std::size_t parts) {
     if (parts < 1 || parts > most_cells / meat.cells())
         throw invalid_input("parts", std::to_string(parts),

@@ -35,6 +35,7 @@ inline constexpr length default_step = 0.5 * millimetre;
 inline constexpr std::size_t most_cells = 2'000'000;
 
 class profile;
+class varied_profiles;
 
 namespace detail {
 
@@ -56,13 +57,18 @@ template <loin_model Model>
 
 /// Every loin model ends here; optimisers, plans, costs and studies know nothing else.
 ///
-/// Positions 0 .. cells() stand an even `step()` apart, from the rib face (0) to the sirloin face (cells()); only the last
-/// cell may be shorter. Any slice between two positions is a difference of two table entries, so slices telescope and
-/// mass closes exactly. Made by `tabulate`; immutable, and safe to share between threads.
+/// Positions 0 .. cells() stand an even `step()` apart, from the rib face (0) to the sirloin face (cells()); only the
+/// last cell may be shorter. Any slice between two positions is a difference of two table entries, so slices telescope
+/// and mass closes exactly. Made by `tabulate`; immutable, and safe to share between threads. Positions are 0 to
+/// cells(), cells 0 to cells() - 1: indices beyond are not checked. Lengths are metres, masses whole micrograms, shares
+/// 0 to 1. Members throw nothing, but for `invalid_input` where a place is NaN, and are O(1).
 class profile {
 public:
+    /// The length of the loin along its axis, above zero.
     [[nodiscard]] length extent() const { return extent_; }
+    /// The distance of positions, above zero; `default_step` unless another was asked for.
     [[nodiscard]] length step() const { return step_; }
+    /// How many cells there are, one or more.
     [[nodiscard]] std::size_t cells() const { return total_.size() - 1; }
     /// Where position `i` (0 to cells()) lies.
     [[nodiscard]] length position(std::size_t i) const {
@@ -82,9 +88,13 @@ public:
     /// Micrograms of all tissues in front of each position.
     [[nodiscard]] std::span<const std::int64_t> cumulative() const { return total_; }
 
+    /// The mass of the whole loin, zero or more.
     [[nodiscard]] micrograms total() const { return {total_.back()}; }
+    /// The same of one tissue.
     [[nodiscard]] micrograms total(tissue t) const { return {cumulative_[t].back()}; }
+    /// What lies between positions `from` and `to`, of all tissues: below zero where `to` is in front.
     [[nodiscard]] micrograms between(std::size_t from, std::size_t to) const { return {total_[to] - total_[from]}; }
+    /// The same of one tissue.
     [[nodiscard]] micrograms between(std::size_t from, std::size_t to, tissue t) const {
         return {cumulative_[t][to] - cumulative_[t][from]};
     }
@@ -100,26 +110,30 @@ public:
         };
         return {before(to) - before(from)};
     }
+    /// The same of all tissues.
     [[nodiscard]] micrograms mass_between(length from, length to) const {
         micrograms sum;
         for (const tissue t : all_tissues) sum += mass_between(from, to, t);
         return sum;
     }
 
-    /// The mass before it was rounded to micrograms; `total()` is the microgram nearest to it.
+    /// In kilograms, zero or more, the mass before it was rounded to micrograms; `total()` is the microgram nearest to
+    /// it.
     [[nodiscard]] mass unrounded_total() const { return unrounded_total_; }
 
     /// The fat cover and the tail in the middle of cell `i` (0 to cells() - 1); where there is none and yet some of its mass in
     /// the cell, that of the cell before it, or else behind it.
     [[nodiscard]] layer fat_cover(std::size_t i) const { return fat_covers_.at(i); }
+    /// The same of the tail.
     [[nodiscard]] layer tail(std::size_t i) const { return tails_.at(i); }
-    /// How many micrograms of lean take the room of one microgram of fat.
+    /// How many micrograms of lean take the room of one microgram of fat, above zero.
     [[nodiscard]] double lean_for_fat() const { return lean_for_fat_; }
 
     /// Whether all layers are of even thickness, as on a box.
     [[nodiscard]] bool layers_are_even() const { return fat_covers_.even() && tails_.even(); }
-    /// fat_cover(i).within(reach) and tail(i).within(reach), without the detour.
+    /// fat_cover(i).within(reach) and tail(i).within(reach), without the detour; `reach` is zero or more.
     [[nodiscard]] fraction fat_cover_within(std::size_t i, length reach) const { return fat_covers_.within(i, reach); }
+    /// The same of the tail.
     [[nodiscard]] fraction tail_within(std::size_t i, length reach) const { return tails_.within(i, reach); }
     /// The same of the cells from `first` on, within reach(cell), one share each: faster than one by one.
     template <class Reach>
@@ -132,14 +146,16 @@ public:
     }
     /// Whether each cell has a layer of fat cover, of tail.
     [[nodiscard]] bool fat_cover_throughout() const { return !fat_covers_.missing(); }
+    /// The same of the tail.
     [[nodiscard]] bool tail_throughout() const { return !tails_.missing(); }
-    /// fat_cover(i).growth(reach).
+    /// fat_cover(i).growth(reach), per metre, zero or more.
     [[nodiscard]] double fat_cover_growth(std::size_t i, length reach) const { return fat_covers_.growth(i, reach); }
     /// Of the fat cover in cell `i`, what a knife leaves that aims at `reach` and goes `deeper` wherever it cuts, 0 to 1; and how
     /// long the contour is on the lean above which it cuts, over the area of the cover, per metre.
     [[nodiscard]] fraction fat_cover_left(std::size_t i, length reach, length deeper) const {
         return fat_covers_.left_deeper(i, reach, deeper);
     }
+    /// The least growth, per metre, that the cover of cell `i` has up to `reach`, zero or more.
     [[nodiscard]] double fat_cover_least_growth(std::size_t i, length reach) const {
         return fat_covers_.least_growth(i, reach);
     }
@@ -149,14 +165,16 @@ public:
     [[nodiscard]] std::span<const double> gluteus_medius_entered() const {
         return gluteus_medius_entered_.empty() ? gluteus_medius_shares_ : gluteus_medius_entered_;
     }
-    /// The outline at position `i`; zero where the model does not know it.
+    /// The width of the outline at position `i`; zero where the model does not know it.
     [[nodiscard]] length width(std::size_t i) const { return length::from_value(widths_[i]); }
+    /// The same of its depth.
     [[nodiscard]] length depth(std::size_t i) const { return length::from_value(depths_[i]); }
 
     template <loin_model Model, class Settle>
     friend profile detail::tabulate_as(const Model& model, const detail::even_grid& grid,
                                        const tissue_densities& densities, const Settle& settle);
     friend profile on_finer_grid(const profile& meat, std::size_t parts);
+    friend varied_profiles;
     friend bool operator==(const profile&, const profile&) = default;
 
 private:

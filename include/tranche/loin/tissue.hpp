@@ -41,6 +41,8 @@ struct by_tissue {
 
     [[nodiscard]] constexpr T& operator[](tissue t) { return values[static_cast<std::size_t>(t)]; }
     [[nodiscard]] constexpr const T& operator[](tissue t) const { return values[static_cast<std::size_t>(t)]; }
+    /// Over all tissues, in the unit of `T`. Throws what `+` of `T` throws: nothing for quantities, `invalid_input` for
+    /// micrograms beyond 64 bits.
     [[nodiscard]] constexpr T sum() const {
         T total{};
         for (const T& value : values) total += value;

@@ -65,6 +65,7 @@ struct nominal_lot {
     std::size_t below_twice = 0; ///< under Q - 2T
     bool mean_holds = false, few_below = false, none_far_below = false;
 
+    /// Whether all three rules hold. Throws nothing.
     [[nodiscard]] bool passes() const { return mean_holds && few_below && none_far_below; }
 
     friend bool operator==(const nominal_lot&, const nominal_lot&) = default;
@@ -116,17 +117,18 @@ struct random_weight_lot {
     std::size_t allowed_over = 0;
     bool mean_holds = false;
 
+    /// Whether both requirements hold. Throws nothing.
     [[nodiscard]] bool passes() const { return mean_holds && over_limit <= allowed_over; }
 
     friend bool operator==(const random_weight_lot&, const random_weight_lot&) = default;
 };
 
-/// The two requirements in the manner of NIST Handbook 133, for a lot that was weighed pack by pack: on average packs hold
-/// at least what they say, and no more than `allowed_over` are short by more than the maximum allowed variation.
+/// The two requirements in the manner of NIST Handbook 133, for a lot that was weighed pack by pack: on average packs
+/// hold at least what they say, and no more than `allowed_over` are short by more than the maximum allowed variation.
 /// `variation` gives that as a mass for a labelled mass. It has no default: the tables are in the handbook's edition in
 /// force, recollections of them disagree, and so do places. So are sampling plans and moisture allowances the caller's.
 /// Throws `invalid_input` for no packs, weights that are not above zero (found: below zero), and a variation that is
-/// negative or not finite. O(packs).
+/// negative or not finite. O(packs). Masses are below a million tonnes.
 template <class Variation>
 [[nodiscard]] random_weight_lot lot_compliance(const std::vector<inspected_pack>& packs, const Variation& variation,
                                                std::size_t allowed_over) {

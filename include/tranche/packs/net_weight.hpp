@@ -31,7 +31,8 @@ struct weighing_rules {
     friend bool operator==(const weighing_rules&, const weighing_rules&) = default;
 };
 
-/// Throws `invalid_input` for a division that no scale has. One unit, and 1/1 to 1/1000000 of it.
+/// Throws `invalid_input` for a division that no scale has. One unit, and 1/1 to 1/1000000 of it. Sources of the units:
+/// as `size_of`.
 inline void validate(const weighing_rules& rules) { validate(rules.division); }
 
 /// A net weight as a label has it.
@@ -39,7 +40,8 @@ struct net_weight {
     std::int64_t divisions = 0;
     mass_division division{};
 
-    /// As a quantity, for everything but the price, which is computed from the whole numbers.
+    /// As a quantity, for everything but the price, which is computed from the whole numbers. In kilograms, zero or
+    /// more. Throws as `size_of` of its division.
     [[nodiscard]] mass weight() const { return static_cast<double>(divisions) * size_of(division); }
     /// "0.365 kg", "12.06 lb", "11 1/4 oz": exact, see `as_written`. Throws `invalid_input` beyond 15 digits.
     [[nodiscard]] std::string text() const;
@@ -53,8 +55,8 @@ inline std::string net_weight::text() const { return to_text(weight(), as_writte
 
 /// What lies on the scale less its packing, in whole divisions: divisions = (gross - tare) / division, rounded once. A
 /// weight that is meant to be a whole or a half division is one, in whatever unit it was written: 18 oz are 1.125 lb.
-/// Throws `invalid_input` for a gross weight that is not above zero, a negative tare, where nothing is left of a division,
-/// and above 5 × 10^12 divisions.
+/// Throws `invalid_input` for a gross weight that is not above zero, a negative tare, where nothing is left of a
+/// division, and above 5 × 10^12 divisions. Rounding once, after the tare, is common practice, no source.
 [[nodiscard]] inline net_weight net_weight_of(mass gross, mass tare, const weighing_rules& rules) {
     validate(rules);
     detail::require_positive(gross, "gross");

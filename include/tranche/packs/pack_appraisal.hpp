@@ -49,10 +49,11 @@ struct pack_appraisal {
     amount<C> paid_for_excess_fat{}, paid_for_excess_tail{};
     std::optional<unit_price<C>> per_wanted{}, per_wanted_credited{};
 
-    /// Fat cover / weight of the pack.
+    /// Fat cover / weight of the pack. By mass, 0 to 1. Throws nothing: a pack weighs more than zero.
     [[nodiscard]] fraction fat_share() const { return share(contents.masses[tissue::fat_cover]); }
-    /// Gluteus medius / weight of the pack.
+    /// Gluteus medius / weight of the pack. By mass, 0 to 1; throws nothing.
     [[nodiscard]] fraction gluteus_medius_share() const { return share(contents.masses[tissue::gluteus_medius]); }
+    /// Wanted lean / weight of the pack, by mass, 0 to 1; throws nothing.
     [[nodiscard]] fraction wanted_share() const { return share(wanted); }
 
     friend bool operator==(const pack_appraisal&, const pack_appraisal&) = default;
@@ -61,8 +62,9 @@ private:
     [[nodiscard]] fraction share(micrograms part) const { return to_mass(part) / pack.weight; }
 };
 
-/// Appraises one pack. Throws `invalid_input` for a pack that is not valid (with its name before the field) and for wishes
-/// that are negative or not finite. O(1).
+/// Appraises one pack. Throws `invalid_input` for a pack that is not valid (with its name before the field) and for
+/// wishes that are negative or not finite. O(1). Depths in metres, values money by mass of any sign; amounts are in
+/// minor units, rounded as `how` says. The face is that of `steak_face`.
 template <currency C>
 [[nodiscard]] pack_appraisal<C> appraise(const steak_pack<C>& pack, const pack_wishes<C>& wishes = {},
                                          rounding how = rounding::half_even,
@@ -101,9 +103,10 @@ template <currency C>
     return result;
 }
 
-/// All packs, the cheapest wanted lean first, by the price with credits. A price counts as equal
-/// to the next lower one if it is no more than a millionth of a minor unit per kilogram above it, where only rounding noise
-/// differs; then the pack with less excess fat comes first, then the name, then the place in `packs`. Packs without wanted lean come last. Throws as `appraise`. O(n log n).
+/// All packs, the cheapest wanted lean first, by the price with credits. A price counts as equal to the next lower one
+/// if it is no more than a millionth of a minor unit per kilogram above it, where only rounding noise differs; then the
+/// pack with less excess fat comes first, then the name, then the place in `packs`. Packs without wanted lean come
+/// last. Throws as `appraise`. O(n log n). Prices are money by mass.
 template <currency C>
 [[nodiscard]] std::vector<pack_appraisal<C>> rank_packs(const std::vector<steak_pack<C>>& packs,
                                                         const pack_wishes<C>& wishes = {},

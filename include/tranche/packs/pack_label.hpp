@@ -23,14 +23,14 @@ struct label_price {
     amount<C> each{}; ///< zero or more
     price_basis basis = price_basis::per_kilogram;
 
-    /// "12.99 USD/lb".
+    /// "12.99 USD/lb". To the minor unit. Throws nothing but for lack of memory.
     [[nodiscard]] std::string text() const { return to_text(each) + '/' + detail::basis_name(basis); }
 
     friend bool operator==(const label_price&, const label_price&) = default;
 };
 
 /// A rate, rounded to the minor unit by the basis; the same meat may be priced by another basis to compare it. Throws
-/// `invalid_input` for a price that is not finite, below zero or too large to count.
+/// `invalid_input` for a price that is not finite, below zero or too large to count. Money by mass, zero or more.
 template <currency C>
 [[nodiscard]] label_price<C> label_price_of(unit_price<C> price, price_basis basis,
                                             rounding how = rounding::half_even) {
@@ -73,8 +73,9 @@ namespace detail {
 
 } // namespace detail
 
-/// Net weight × unit price in whole numbers, rounded once to the minor unit: halves are halves, and 0.365 kg at 32.90 is
-/// 12.0085 and nothing near it. Throws `invalid_input` for a negative weight or price and a total that cannot be counted.
+/// Net weight × unit price in whole numbers, rounded once to the minor unit, zero or more: halves are halves, and 0.365
+/// kg at 32.90 is 12.0085 and nothing near it. Throws `invalid_input` for a negative weight or price and a total that
+/// cannot be counted. Source: `label_of`.
 template <currency C>
 [[nodiscard]] amount<C> total_price(const net_weight& net, const label_price<C>& price, rounding how) {
     if (net.divisions < 0) throw invalid_input("net weight", std::to_string(net.divisions), "no negative weight");
@@ -93,7 +94,8 @@ template <currency C>
 
 /// The label of one pack. The order of rounding: the unit price to the minor unit by its basis; the net weight to the
 /// division of the scale; last the total, from these two. `gross` is what the scale carries, packing and all. Throws as
-/// `net_weight_of`, `label_price_of` and `total_price`.
+/// `net_weight_of`, `label_price_of` and `total_price`. `tare` is zero or more. That order is common practice, no
+/// source.
 template <currency C>
 [[nodiscard]] pack_label<C> label_of(std::string product, mass gross, mass tare, unit_price<C> price,
                                      const label_rules& rules) {
@@ -106,9 +108,10 @@ template <currency C>
     return label;
 }
 
-/// One label for each portion of a plan, in cutting order, each in a packing of weight `tare`, priced by weight from the
-/// list. They are what the plan foresees: goods are labelled from the scale, with `label_of`. Throws `invalid_input` for a
-/// portion without a price, or with one by the piece, which a label by weight cannot show. O(portions).
+/// One label for each portion of a plan, in cutting order, each in a packing of weight `tare`, priced by weight from
+/// the list. They are what the plan foresees: goods are labelled from the scale, with `label_of`. Throws
+/// `invalid_input` for a portion without a price, or with one by the piece, which a label by weight cannot show.
+/// O(portions). Weights are whole divisions, money minor units. Throws also as `label_of`. `tare` is zero or more.
 template <currency C>
 [[nodiscard]] std::vector<pack_label<C>> labels_of(const cutting_plan& cuts, const price_list<C>& prices, mass tare,
                                                    const label_rules& rules) {

@@ -117,11 +117,11 @@ template <class Quantity>
 
 } // namespace detail
 
-/// Holds a pack against the tolerances of one document: portion weight and thickness against what was ordered, fat against
-/// its limits. A weight is that of the average piece: a pack tells no more. Where the thickest fat was not measured, a mean
-/// beyond the limit of any one point is outside, and otherwise it is not known. One finding for each limit that the document
-/// has. Throws `invalid_input` for a pack that is not valid, an order that is not above zero, and bands without an end.
-/// O(bands).
+/// Holds a pack against the tolerances of one document: portion weight and thickness against what was ordered, fat
+/// against its limits. A weight is that of the average piece: a pack tells no more. Where the thickest fat was not
+/// measured, a mean beyond the limit of any one point is outside, and otherwise it is not known. One finding for each
+/// limit that the document has. Throws `invalid_input` for a pack that is not valid, an order that is not above zero,
+/// and bands without an end. O(bands). Weights in kilograms, lengths in metres.
 template <currency C>
 [[nodiscard]] std::vector<tolerance_finding> held_against(const pack_tolerances& limits, const steak_pack<C>& pack,
                                                           const ordered_steak& ordered = {}) {

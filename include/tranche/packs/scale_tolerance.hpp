@@ -12,10 +12,11 @@
 
 namespace tranche {
 
-/// Maintenance tolerance of class III at a load, in divisions of the scale: to 500 divisions 1, to 2000 divisions 2, to 4000
-/// divisions 3, above 5 (NIST Handbook 44, Table 6; the upper rows, up to 2000, were read in the source, the rows above
-/// are from memory). Whether a scale is legal for trade is for its type approval and the local inspector to say. Throws
-/// `invalid_input` for a load that is not above zero.
+/// Maintenance tolerance of class III at a load, in divisions of the scale: to 500 divisions 1, to 2000 divisions 2, to
+/// 4000 divisions 3, above 5 (NIST Handbook 44, Table 6; the upper rows, up to 2000, were read in the source, the rows
+/// above are from memory). Whether a scale is legal for trade is for its type approval and the local inspector to say.
+/// Throws `invalid_input` for a load that is not above zero. A plain number, 1 to 5. Throws also for a division that no
+/// scale has.
 [[nodiscard]] inline int class_iii_divisions(mass load, mass_division division) {
     validate(weighing_rules{division});
     detail::require_positive(load, "load");
@@ -39,8 +40,9 @@ struct tested_scale {
     friend bool operator==(const tested_scale&, const tested_scale&) = default;
 };
 
-/// Compares what a scale of class III shows with the test weight `load`; an error as large as the tolerance is within it,
-/// in whatever units both were written. Throws `invalid_input` for a bad load and an indication that is not finite.
+/// Compares what a scale of class III shows with the test weight `load`; an error as large as the tolerance is within
+/// it, in whatever units both were written. Throws `invalid_input` for a bad load and an indication that is not finite.
+/// Masses in kilograms; the error is indicated - load. Source: `class_iii_divisions`.
 [[nodiscard]] inline tested_scale scale_compliance(mass load, mass indicated, mass_division division) {
     const mass tolerance = class_iii_maintenance_tolerance(load, division);
     if (!std::isfinite(indicated.value())) throw invalid_input("indicated", detail::shown(indicated), "a finite mass");

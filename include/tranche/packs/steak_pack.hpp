@@ -35,7 +35,9 @@ struct steak_pack {
     /// and second muscle are, and those readings stay zero.
     std::optional<face> section{};
 
+    /// Weight / pieces, the average; `pieces` is one or more, which `validate` checks. Throws nothing.
     [[nodiscard]] mass piece() const { return weight / static_cast<double>(pieces); }
+    /// Its weight and price, money by mass, unchecked. Throws nothing.
     [[nodiscard]] purchase<C> bought() const { return {weight, price}; }
 
     friend bool operator==(const steak_pack&, const steak_pack&) = default;
@@ -60,8 +62,9 @@ namespace detail {
 
 } // namespace detail
 
-/// Throws `invalid_input`, with the pack's name before the field, for what `purchase` and `steak_face` refuse, fewer than
-/// one piece, a thickest fat below the mean, and a section that has no area, or that comes with readings of its own.
+/// Throws `invalid_input`, with the pack's name before the field, for what `purchase` and `steak_face` refuse, fewer
+/// than one piece, a thickest fat below the mean, and a section that has no area, or that comes with readings of its
+/// own. The weight is above zero, the price zero or more; lengths are zero or more, areas square metres.
 template <currency C>
 void validate(const steak_pack<C>& pack) {
     const std::string where = pack.name.empty() ? std::string() : pack.name + ": ";

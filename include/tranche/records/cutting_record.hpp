@@ -33,11 +33,14 @@ struct cutting_record {
     mass purge{};                              ///< drip in the bag: bought but not on the board
     std::optional<fraction> predicted_yield{}; ///< usable / bought of the plan, if there was one
 
-    /// usable / bought.
+    /// usable / bought. By mass, 0 to 1 and above by the tolerance of the scales. Throws nothing: `validate` checks
+    /// that something was bought. The yield per cent of the trade: common practice, no source.
     [[nodiscard]] fraction yield() const { return usable / bought; }
-    /// What came on the board: bought - purge.
+    /// What came on the board: bought - purge. In kilograms, above zero in a record that `validate` passes. Throws
+    /// `invalid_input` only where 64 bits do not hold a weight.
     [[nodiscard]] mass on_board() const { return to_mass(to_micrograms(bought) - to_micrograms(purge)); }
-    /// bought - all parts, each rounded to whole micrograms; below zero where the scale found more.
+    /// bought - all parts, each rounded to whole micrograms; below zero where the scale found more. Throws
+    /// `invalid_input` only where 64 bits do not hold a weight.
     [[nodiscard]] micrograms unaccounted() const {
         micrograms rest = to_micrograms(bought, "bought");
         for (const mass& part : {usable, cutting_loss, purge}) rest -= to_micrograms(part);
@@ -53,11 +56,11 @@ inline constexpr mass most_weight_of_record = 1e6 * kilogram;
 
 } // namespace detail
 
-/// Throws `invalid_input` naming the field for a date that is not in the calendar, a supplier without a name, texts with
-/// control characters or with spaces at their ends, weights that are not finite, below zero or not below
-/// `most_weight_of_record`, nothing bought, nothing that came on the board, a prediction that is no share, and parts that
-/// weigh more than what was bought by more than `scale_tolerance`. Parts that weigh less are fine: the rest is
-/// `unaccounted`.
+/// Throws `invalid_input` naming the field for a date that is not in the calendar, a supplier without a name, texts
+/// with control characters or with spaces at their ends, weights that are not finite, below zero or not below
+/// `most_weight_of_record`, nothing bought, nothing that came on the board, a prediction that is no share, and parts
+/// that weigh more than what was bought by more than `scale_tolerance`. Parts that weigh less are fine: the rest is
+/// `unaccounted`. Weights are in kilograms, the prediction is 0 to 1.
 inline void validate(const cutting_record& record, const weighing_tolerance& scale_tolerance = {}) {
     validate(scale_tolerance);
     if (!record.date.ok()) throw invalid_input("date", "no day of the calendar", "a date such as 2026-03-14");

@@ -68,19 +68,21 @@ struct learned_losses {
     /// over the tests with a plan. None without a plan that expected a rest.
     std::optional<learned_share> rest_over_planned{};
 
-    /// What to expect on the board of a purchase, W (1 - purge): the scale weight for `calibrate` before the bag is open.
-    /// Throws `invalid_input` for a weight that is negative or not finite, and a purge that is no share below 1.
+    /// What to expect on the board of a purchase, W (1 - purge): the scale weight for `calibrate` before the bag is
+    /// open. Throws `invalid_input` for a weight that is negative or not finite, and a purge that is no share below 1.
+    /// Both in kilograms. Source: `learned_ratio`.
     [[nodiscard]] mass expected_board_weight(mass bought) const {
         detail::require_not_negative(bought, "bought");
         return bought * share_on_board();
     }
-    /// What to buy to have `board` on the board, W / (1 - purge). Throws as `expected_board_weight`.
+    /// What to buy to have `board` on the board, W / (1 - purge). Throws as `expected_board_weight`. Both in kilograms.
+    /// Source: `learned_ratio`.
     [[nodiscard]] mass purchase_for(mass board) const {
         detail::require_not_negative(board, "board");
         return board / share_on_board();
     }
-    /// A plan's yield with its rest corrected by `rest_over_planned`, 0 to 1; as planned where that is not known. Throws
-    /// `invalid_input` for a yield that is no share.
+    /// A plan's yield with its rest corrected by `rest_over_planned`, 0 to 1; as planned where that is not known.
+    /// Throws `invalid_input` for a yield that is no share. A share by mass, 0 to 1. O(1).
     [[nodiscard]] fraction corrected_yield(fraction planned) const {
         detail::require_share(planned, "planned");
         const double factor = rest_over_planned ? rest_over_planned->value : 1.0;

@@ -29,8 +29,8 @@ struct trim_factors {
 };
 
 /// A taped loin, such as `measured_loin`, with these factors on the fat cover and the tail of each of its stations: the
-/// model of the next loin, to be calibrated to the scale. Throws `invalid_input` for a factor that is not above zero, and
-/// for readings that are impossible with it.
+/// model of the next loin, to be calibrated to the scale. Throws `invalid_input` for a factor that is not above zero,
+/// and for readings that are impossible with it. Factors are plain numbers, readings lengths.
 template <class Taped>
 [[nodiscard]] Taped with_trim_factors(Taped loin, const trim_factors& factors) {
     detail::require_positive(factors.fat_cover, "factors.fat_cover");
@@ -111,11 +111,11 @@ template <class Excess>
 /// foresee, meat the scale did not account for. So plan the loins as they were cut.
 ///
 /// `replanned(i, factors)` is the plan of records[i]: its readings `with_trim_factors`, calibrated to what came on the
-/// board, with the cuts it had. The destinations are those of the first plan's rules. None where no factors from 1/3 to 3
-/// make up for the difference, or none with which the readings are still possible: then it is not trim, or no tail or
-/// cover is ever taken off. Throws `invalid_input` for no
-/// records and as `validate` of a record, and what `replanned` throws without factors. Takes some ten to a hundred plans of
-/// each loin.
+/// board, with the cuts it had. The destinations are those of the first plan's rules. None where no factors from 1/3 to
+/// 3 make up for the difference, or none with which the readings are still possible: then it is not trim, or no tail or
+/// cover is ever taken off. Throws `invalid_input` for no records and as `validate` of a record, and what `replanned`
+/// throws without factors. Takes some ten to a hundred plans of each loin. Factors are plain numbers, masses whole
+/// micrograms. The method is this library's own, no source.
 template <class Replanned>
 requires std::convertible_to<std::invoke_result_t<Replanned&, std::size_t, const trim_factors&>, cutting_plan>
 [[nodiscard]] std::optional<learned_trim> learn_trim(const std::vector<cutting_record>& records, Replanned replanned,

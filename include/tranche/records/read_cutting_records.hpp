@@ -40,10 +40,7 @@ class record_line {
 public:
     explicit record_line(const csv_row& row) : row_(row) {}
 
-    [[nodiscard]] std::string text(std::size_t column) const {
-        const std::string& cell = row_.cells[column];
-        return is_guarded_formula(cell) ? cell.substr(1) : cell;
-    }
+    [[nodiscard]] std::string text(std::size_t column) const { return unguarded(row_.cells[column]); }
     [[nodiscard]] std::chrono::year_month_day date(std::size_t column) const {
         const std::string_view cell = row_.cells[column];
         const auto date = iso_date(cell);

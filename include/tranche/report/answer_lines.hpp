@@ -154,10 +154,10 @@ template <class = detail::when_called>
     return detail::answer_lines(planned, readable_units(units, planned.plan), nullptr);
 }
 
-/// The same of a plan and its bill, with what one portion costs; the second line says what cutting saved or lost against each
-/// alternative, and up to which price of the whole loin it pays (`break_even_price`), or without any the yield and the cost of the
-/// portions by weight. `settled` is the bill of `planned`, `saved` are savings
-/// of that bill. Throws as that does.
+/// The same of a plan and its bill, with what one portion costs; the second line says what cutting saved or lost
+/// against each alternative, and up to which price of the whole loin it pays (`break_even_price`), or without any the
+/// yield and the cost of the portions by weight. `settled` is the bill of `planned`, `saved` are savings of that bill.
+/// Throws as that does. O(portions log portions).
 template <currency C>
 [[nodiscard]] TRANCHE_COLD std::vector<std::string> answer_lines(const planned& planned, const bill<C>& settled,
                                                                  const std::vector<savings<C>>& saved = {},

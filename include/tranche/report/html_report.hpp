@@ -72,10 +72,11 @@ struct page_pictures {
     friend bool operator==(const page_pictures&, const page_pictures&) = default;
 };
 
-/// Sections of a report on one HTML page with the plan's pictures and its cut ruler, in strips that print at true scale on A4
-/// and US Letter; otherwise as `html_of`. The loin from above stands below the cutting order, other pictures are folded. `title`
-/// heads the page, its control characters as spaces; a blank one becomes "Cutting plan". Throws `invalid_input` if the plan is not
-/// as long as the outline, and what `faces_svg` throws. O(points), and `cut_ruler_pages` and `faces_svg`.
+/// Sections of a report on one HTML page with the plan's pictures and its cut ruler, in strips that print at true scale
+/// on A4 and US Letter; otherwise as `html_of`. The loin from above stands below the cutting order, other pictures are
+/// folded. `title` heads the page, its control characters as spaces; a blank one becomes "Cutting plan". Throws
+/// `invalid_input` if the plan is not as long as the outline, and what `faces_svg` throws. O(points), and
+/// `cut_ruler_pages` and `faces_svg`. Sizes of the ruler are millimetres; quantities are written in `kitchen`.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string html_report(std::string_view title, std::vector<report_section> sections,
                                                    const cutting_plan& cuts, const page_pictures& pictures,
@@ -140,8 +141,8 @@ void add_pictures(std::vector<report_section>& sections, const bill<C>& settled,
     }
 }
 
-/// The same of what `text_report` says, with a waterfall and a what-if grid for each saving. Throws what `text_report` throws
-/// as well.
+/// The same of what `text_report` says, with a waterfall and a what-if grid for each saving. Throws what `text_report`
+/// throws as well. Quantities are written in the units of `options`.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD std::string html_report(std::string_view title, const planned& planned,
                                                    const page_pictures& pictures, const bill<C>& settled,

@@ -23,9 +23,9 @@
 
 namespace tranche {
 
-/// What stands in the way: why the plan has no portions, each spec that it has none of, and meat that one change would use. Empty
-/// if all is well.
-/// Weights, lengths and prices are written in `units`; throws as `to_text` for one that cannot be written.
+/// What stands in the way: why the plan has no portions, each spec that it has none of, and meat that one change would
+/// use. Empty if all is well. Weights, lengths and prices are written in `units`; throws as `to_text` for one that
+/// cannot be written. O(specs + limits).
 template <class = detail::when_called>
 [[nodiscard]] std::vector<std::string> warnings_of(const planned& planned, const kitchen_units& units) {
     std::vector<std::string> warnings;
@@ -226,7 +226,9 @@ struct report_options {
     friend bool operator==(const report_options&, const report_options&) = default;
 };
 
-/// The sections of a report with prices, compared with nothing.
+/// The sections of a report with prices, compared with nothing. Weights, lengths and prices are written in `kitchen`
+/// (see `readable_units`), money to the minor unit; `settled` is the bill of `planned`. Throws as `to_text` for what
+/// cannot be written.
 template <currency C>
 [[nodiscard]] std::vector<report_section> report_sections(const planned& planned, const bill<C>& settled,
                                                           const kitchen_units& kitchen) {

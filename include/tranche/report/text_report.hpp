@@ -43,15 +43,17 @@ template <class = detail::when_called>
     return text;
 }
 
-/// The report of a plan and its bill. Nothing is printed. Throws `invalid_input` where a number is too large to be written
-/// (more than 15 digits). O(specs + slabs + portions log portions).
+/// The report of a plan and its bill. Nothing is printed. Throws `invalid_input` where a number is too large to be
+/// written (more than 15 digits). O(specs + slabs + portions log portions). Weights, lengths and prices are written in
+/// `units`, money to the minor unit.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD std::string text_report(const planned& planned, const bill<C>& settled,
                                                    const kitchen_units& units = us_kitchen) {
     return text_of(report_sections(planned, settled, units));
 }
 
-/// The same with comparisons with ready-cut meat (of this bill) and offers ranked. Throws for a saving of another bill as well.
+/// The same with comparisons with ready-cut meat (of this bill) and offers ranked. Throws for a saving of another bill
+/// as well. Quantities are written in the units of `options`.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD std::string text_report(const planned& planned, const bill<C>& settled,
                                                    const report_options<C>& options) {

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <string>
 #include <utility>
@@ -55,7 +56,9 @@ template <class = when_called>
          spec.thickness.max < unlimited<length>()
              ? range(to_text(spec.thickness.min, units.thickness), to_text(spec.thickness.max, units.thickness))
              : "at least " + to_text(spec.thickness.min, units.thickness));
-    line("Trim", trim_text(spec.trim, answer.loins.front().planned.plan, units));
+    const auto opened =
+        std::find_if(answer.loins.begin(), answer.loins.end(), [](const loin_answer& loin) { return loin.opened; });
+    if (opened != answer.loins.end()) line("Trim", trim_text(spec.trim, opened->planned.plan, units));
     if (const auto each = cut.cost_each()) line("Cost each", to_text(*each));
     for (const menu_line& on_menu : answer.menu) {
         if (on_menu.cut != cut.name) continue;
@@ -68,8 +71,9 @@ template <class = when_called>
 
 } // namespace detail
 
-/// The board card of each loin (`board_card`), on US Letter for a sheet in US units and on A4 for a metric one:
-/// board_card.html; of several loins with "loin_1_" in front, and so on. Throws as that.
+/// The board card of each loin that is opened (`board_card`), on US Letter for a sheet in US units and on A4 for a
+/// metric one: board_card.html; of several loins with "loin_1_" in front, and so on. Throws as that. Quantities are
+/// written in the units of the sheet.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<answer_file> board_cards(const sheet_answer& answer) {
     const cut_sheet& sheet = answer.sheet;
@@ -77,6 +81,7 @@ template <class = detail::when_called>
     std::vector<answer_file> files;
     for (std::size_t i = 0; i < answer.loins.size(); ++i) {
         const loin_answer& loin = answer.loins[i];
+        if (!loin.opened) continue;
         board_card_options options{
             .paper = detail::paper_of(sheet), .units = kitchen_of(sheet), .made = detail::foot_of(sheet)};
         if (!sheet.loins[i].lot.empty())
@@ -104,8 +109,9 @@ template <class = detail::when_called>
                       {.paper = detail::paper_of(answer.sheet), .made = detail::foot_of(answer.sheet)});
 }
 
-/// A page of the labels that the plan foresees (`sheet_answer::labels`): product, net weight, prices, dates, lot. They show what is to
-/// come: goods are labelled from a legal-for-trade scale, and the page says so. Throws as `to_text`. O(labels).
+/// A page of the labels that the plan foresees (`sheet_answer::labels`): product, net weight, tare where there is
+/// one, prices, dates, lot. They show what is to come: goods are labelled from a legal-for-trade scale, and the page says so.
+/// Throws as `to_text`. O(labels).
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string label_sheet(const sheet_answer& answer) {
     const cut_sheet& sheet = answer.sheet;
@@ -115,6 +121,8 @@ template <class = detail::when_called>
         const pack_label<chosen_currency>& l = label.label;
         printed_card card{.heading = l.product};
         card.lines = {{"Net weight", l.net.text()}, {"Unit price", l.price.text()}, {"Total price", to_text(l.total)}};
+        if (l.tare > mass{})
+            card.lines.insert(card.lines.begin() + 1, {"Tare", detail::text_in_full(l.tare, l.net.division)});
         if (sheet.retail && sheet.retail->packed_on)
             card.lines.emplace_back("Packed on", date_text(*sheet.retail->packed_on));
         if (sheet.retail && sheet.retail->sell_by)
@@ -129,7 +137,8 @@ template <class = detail::when_called>
         {.paper = detail::paper_of(sheet), .columns = 3, .made = detail::foot_of(sheet)});
 }
 
-/// All that is printed as cards: the board cards, portion_cards.html where a cut has portions, labels.html where there are labels.
+/// All that is printed as cards: the board cards, portion_cards.html where a cut has portions, labels.html where there
+/// are labels. Throws as those.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<answer_file> answer_cards(const sheet_answer& answer) {
     std::vector<answer_file> files = board_cards(answer);

@@ -11,6 +11,7 @@
 
 #include <tranche/report/formats/csv.hpp>
 #include <tranche/report/formats/savings_csv.hpp>
+#include <tranche/report/orders/order_csv.hpp>
 #include <tranche/report/tables/label_tables.hpp>
 #include <tranche/report/tables/savings_tables.hpp>
 #include <tranche/sheet/detail/answer_tables.hpp>
@@ -59,7 +60,7 @@ template <class Table>
 void add_table(std::vector<answer_file>& files, const sheet_answer& answer, std::string_view name, const Table& table) {
     std::string text;
     for (const loin_answer& loin : answer.loins) {
-        const std::string own = table(loin);
+        const std::string own = loin.opened ? table(loin) : std::string();
         if (own.empty()) continue;
         text += answer.loins.size() == 1 ? own : with_loin(own, csv_text(loin.name), text.empty());
     }
@@ -78,7 +79,7 @@ template <class = when_called>
                         figure_cell(of.cost), figure_cell(of.cost_each()), figure_cell(of.sales),
                         figure_cell(of.margin()), money ? code_of_sheet() : ""});
     };
-    for (const loin_answer& loin : answer.loins)
+    for (const loin_answer& loin : answer.loins) // one that stays whole has none
         for (const cut_account& of : loin.account.cuts) add(loin.name, of);
     if (answer.loins.size() > 1)
         for (const cut_account& of : answer.all.cuts) add("all loins", of);
@@ -108,9 +109,9 @@ template <class = when_called>
     for (const sheet_label& label : answer.labels) {
         labels.push_back(label.label);
         const sheet_loin& loin = answer.sheet.loins[label.loin];
-        more.push_back(csv_text(loin.name) + ',' + csv_text(loin.lot) + ',' +
-                       (retail.packed_on ? date_text(*retail.packed_on) : "") + ',' +
-                       (retail.sell_by ? date_text(*retail.sell_by) : ""));
+        more.push_back(
+            csv_cells({csv_text(loin.name), csv_text(loin.lot), retail.packed_on ? date_text(*retail.packed_on) : "",
+                       retail.sell_by ? date_text(*retail.sell_by) : ""}));
     }
     return with_cells(labels_csv(labels), more);
 }
@@ -142,8 +143,9 @@ template <class = when_called>
 
 /// The tables of an answer: slabs.csv, account.csv, savings.csv, what_if.csv, offers.csv as `slabs_csv`, `account_csv`,
 /// `savings_csv`, `savings_grid_csv` and `offers_csv` write them, with the loin in front where there are several;
-/// cuts.csv (what each cut came to), thicknesses.csv, menu.csv, and labels.csv with lot and dates. Those that the sheet
-/// has no figures for are left out. Exact to the microgram and the minor unit. Throws as those.
+/// cuts.csv (what each cut came to), thicknesses.csv, menu.csv, and labels.csv with lot and dates; order_lines.csv,
+/// order_loins.csv and order_money.csv of an order. Those that the sheet has no figures for are left out. Exact to the
+/// microgram and the minor unit. Throws as those. Weights are grams, lengths millimetres, prices per kilogram.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<answer_file> answer_csv(const sheet_answer& answer) {
     const currency_choice choice(detail::currency_of_sheet(answer.sheet));
@@ -166,6 +168,12 @@ template <class = detail::when_called>
     if (!answer.thicknesses.empty()) files.push_back({"thicknesses.csv", detail::thicknesses_csv(answer)});
     if (!answer.menu.empty()) files.push_back({"menu.csv", detail::menu_csv(answer)});
     if (!answer.labels.empty()) files.push_back({"labels.csv", detail::packs_csv(answer)});
+    if (!answer.order) return files;
+    const order_account& order = answer.order->account;
+    files.push_back({"order_lines.csv", order_lines_csv(order)});
+    files.push_back({"order_loins.csv", order_loins_csv(order)});
+    if (std::string money = order_money_csv(order); !money.empty())
+        files.push_back({"order_money.csv", std::move(money)});
     return files;
 }
 

@@ -11,6 +11,7 @@
 
 #include <tranche/cost/savings/break_even.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
+#include <tranche/report/orders/order_json.hpp>
 #include <tranche/report/report_sections.hpp>
 #include <tranche/sheet/detail/answer_tables.hpp>
 #include <tranche/sheet/detail/answer_words.hpp>
@@ -41,6 +42,7 @@ public:
         put_text(j, "cutter", answer_.sheet.cutter);
         j["feasible"] = answer_.feasible();
         j["all"] = account(answer_.all);
+        if (answer_.order) j["order"] = order(*answer_.order);
         for (std::size_t i = 0; i < answer_.loins.size(); ++i) j["loins"].push_back(loin(i));
         for (const ranked_offer<chosen_currency>& o : answer_.offers) j["offers"].push_back(offer_row(o));
         for (const thickness_account& t : answer_.thicknesses) {
@@ -126,13 +128,16 @@ private:
         json j{{"name", of.name}};
         put_text(j, "lot", bought.lot);
         put_text(j, "supplier", bought.supplier);
+        if (bought.on_arrival) j["temperature_on_arrival_c"] = bought.on_arrival->celsius;
+        if (answer_.order) j["opened"] = of.opened;
+        if (!of.opened) return j;
         j["feasible"] = of.planned.feasible();
         j["proven_best"] = of.planned.proven_optimal();
         j["guess"] = of.guess.has_value();
         j["length_mm"] = millimetres(of.planned.plan.extent);
         j.update(account(of.account));
         j["slabs"] = slabs(of);
-        if (of.guess) {
+        if (of.guess && !answer_.order) {
             const guess_spread& g = *of.guess;
             j["spread"] = {{"kind", g.kind},
                            {"fewest_portions", g.fewest},
@@ -144,13 +149,45 @@ private:
             put(j["spread"], "least_cost_each", g.least);
             put(j["spread"], "highest_cost_each", g.dearest);
         }
+        if (of.chances) {
+            const loin_chances& c = *of.chances;
+            j["chances"] = {{"sure", c.sure},
+                            {"loins", c.loins},
+                            {"impossible", c.impossible},
+                            {"planned_once", c.planned_once},
+                            {"fewest_portions", c.fewest},
+                            {"most_portions", c.most},
+                            {"fewest_within", c.fewest_within},
+                            {"most_within", c.most_within},
+                            {"share_within", c.within},
+                            {"lightest_g", grams(c.lightest)},
+                            {"heaviest_g", grams(c.heaviest)},
+                            {"least_yield", c.least_yield},
+                            {"most_yield", c.most_yield}};
+            put(j["chances"], "least_cost_each", c.least);
+            put(j["chances"], "highest_cost_each", c.dearest);
+        }
         j["warnings"] = warnings_of(of.planned, units_);
+        if (arrived_warm(bought)) j["warnings"].push_back(warm_words);
         j["doubts"] = json::array();
         if (!of.scale.empty()) j["doubts"].push_back(in_units(of.scale, units_));
         for (const sentence& doubt : of.doubts) j["doubts"].push_back(in_units(doubt, units_));
         if (of.found) {
             j["would_help"] = json::array();
             for (const limit_change& change : of.found->changes) j["would_help"].push_back(help(*of.found, change));
+        }
+        return j;
+    }
+    [[nodiscard]] static json order(const sheet_order_answer& of) {
+        json j = json_of(of.account);
+        for (const loin_help& help : of.helps) {
+            json row{{"one_more_like", help.name}};
+            if (help.gains) {
+                row["brings"] = money_number(*help.gains, of.account.currency);
+                row["fills"] = help.fills;
+            }
+            row["at_most"] = money_number(help.at_most, of.account.currency);
+            j["would_help"].push_back(std::move(row));
         }
         return j;
     }
@@ -210,11 +247,9 @@ private:
         return j;
     }
     [[nodiscard]] json label(const sheet_label& l) const {
-        json j{{"loin", answer_.loins[l.loin].name},
-               {"product", l.label.product},
-               {"net_weight", l.label.net.text()},
-               {"unit_price", l.label.price.text()},
-               {"total_price", figure_cell(l.label.total)}};
+        json j{{"loin", answer_.loins[l.loin].name}, {"product", l.label.product},
+               {"net_weight", l.label.net.text()},   {"tare_g", grams(to_micrograms(l.label.tare))},
+               {"unit_price", l.label.price.text()}, {"total_price", figure_cell(l.label.total)}};
         put_text(j, "lot", answer_.sheet.loins[l.loin].lot);
         if (answer_.sheet.retail->packed_on) j["packed_on"] = date_text(*answer_.sheet.retail->packed_on);
         if (answer_.sheet.retail->sell_by) j["sell_by"] = date_text(*answer_.sheet.retail->sell_by);

@@ -20,13 +20,14 @@ namespace tranche {
 
 /// The page of an answer: `answer_sections` with their pictures; of one loin with its cut ruler in strips that print at
 /// true scale, as `html_report`. No scripts and nothing from elsewhere; also well-formed XML. Throws as those.
+/// Quantities are written in the units of the sheet.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string answer_page(const sheet_answer& answer) {
     const currency_choice choice(detail::currency_of_sheet(answer.sheet));
     const kitchen_units units = kitchen_of(answer.sheet);
     std::vector<report_section> sections = detail::answer_sections(answer, true);
     const page_foot at_foot = detail::foot_of(answer.sheet);
-    if (answer.loins.size() == 1) {
+    if (answer.loins.size() == 1 && answer.loins.front().opened) {
         const loin_answer& loin = answer.loins.front();
         const cutting_plan& cuts = loin.planned.plan;
         return html_report(answer.sheet.title, std::move(sections), cuts,
@@ -34,7 +35,7 @@ template <class = detail::when_called>
     }
     for (const loin_answer& loin : answer.loins)
         for (report_section& section : sections)
-            if (section.title == "Loin " + loin.name)
+            if (loin.opened && section.title == "Loin " + loin.name)
                 section.pictures.push_back(view_from_above_svg(loin.planned.plan, outline_of(loin.loin), units));
     return html_of(answer.sheet.title, sections, at_foot);
 }

@@ -12,6 +12,7 @@
 #include <tranche/report/pictures/face_pictures.hpp>
 #include <tranche/report/pictures/loin_outline.hpp>
 #include <tranche/report/pictures/loin_pictures.hpp>
+#include <tranche/report/pictures/order_picture.hpp>
 #include <tranche/report/pictures/waterfall.hpp>
 #include <tranche/report/pictures/what_if_picture.hpp>
 #include <tranche/sheet/answer_csv.hpp>
@@ -25,7 +26,8 @@ namespace tranche {
 
 /// The pictures of each loin: from_above.svg, from_the_side.svg, faces.svg, cut_ruler.svg (in one piece, at true
 /// scale), waterfall.svg and what_if.svg (of the first alternative); of several loins with "loin_1_" in front, and so
-/// on. And thicknesses.svg, if thicknesses are compared. Throws as those that draw them.
+/// on, of those that are opened. And thicknesses.svg, if thicknesses are compared, order.svg of an order. Throws as
+/// those that draw them. Quantities are written in the units of the sheet; sizes of the ruler are millimetres.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<answer_file> answer_pictures(const sheet_answer& answer) {
     const currency_choice choice(detail::currency_of_sheet(answer.sheet));
@@ -33,6 +35,7 @@ template <class = detail::when_called>
     std::vector<answer_file> files;
     for (std::size_t i = 0; i < answer.loins.size(); ++i) {
         const loin_answer& loin = answer.loins[i];
+        if (!loin.opened) continue;
         const std::string front = answer.loins.size() > 1 ? "loin_" + std::to_string(i + 1) + '_' : "";
         const auto add = [&](const char* name, std::string text) { files.push_back({front + name, std::move(text)}); };
         const cutting_plan& cuts = loin.planned.plan;
@@ -50,6 +53,7 @@ template <class = detail::when_called>
         if (const auto grids = detail::grids_of(loin, units); !grids.empty())
             add("what_if.svg", savings_grid_svg(grids.front(), units));
     }
+    if (answer.order) files.push_back({"order.svg", order_svg(answer.order->account)});
     if (!answer.thicknesses.empty()) files.push_back({"thicknesses.svg", detail::thicknesses_picture(answer, units)});
     return files;
 }

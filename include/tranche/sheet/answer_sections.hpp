@@ -3,12 +3,15 @@
 #pragma once
 
 #include <cstddef>
+#include <iterator>
 #include <string>
 #include <utility>
 #include <vector>
 
 #include <tranche/report/cautions.hpp>
 #include <tranche/report/html_report.hpp>
+#include <tranche/report/orders/order_lines.hpp>
+#include <tranche/report/orders/order_sections.hpp>
 #include <tranche/report/report_section.hpp>
 #include <tranche/report/report_sections.hpp>
 #include <tranche/report/tables/grind_tables.hpp>
@@ -62,11 +65,11 @@ template <class = when_called>
         sections = report_sections(loin.planned, units);
     // A guess is known for one before anything else is read of it.
     if (loin.guess) sections.front().paragraphs.push_back(guess_words(*loin.guess, units));
+    if (loin.chances) sections.front().paragraphs.push_back(chances_words(*loin.chances, units));
     if (arrived_warm(answer.sheet.loins[i]))
-        sections.insert(sections.begin() + 1,
-                        {.title = "Warnings",
-                         .points = {"It arrived warmer than 40 °F (4 °C): follow local food codes before it is cut."},
-                         .is = report_section::part::warning});
+        sections.insert(
+            sections.begin() + 1,
+            {.title = "Warnings", .points = {std::string(detail::warm_words)}, .is = report_section::part::warning});
     report_section readings = readings_section(answer, i, units);
     if (loin.guess) readings.points.erase(readings.points.begin());
     if (!readings.tables.empty() || !readings.points.empty()) put_in(sections, std::move(readings));
@@ -136,13 +139,29 @@ template <class = when_called>
     return sections;
 }
 
+/// Puts what an order says into the answer, and its sections in front of the one `at`.
+template <class = when_called>
+TRANCHE_COLD void add_order(std::vector<report_section>& sections, std::size_t at, const sheet_order_answer& order,
+                            const kitchen_units& units) {
+    std::vector<std::string> lines = order_lines(order.account);
+    std::vector<std::string>& answer = sections.front().paragraphs;
+    answer.insert(answer.begin(), std::make_move_iterator(lines.begin()), std::make_move_iterator(lines.end()));
+    std::vector<report_section> own =
+        order_sections(order.account, {.units = units, .helps = order.helps, .suppliers = {}});
+    std::erase_if(own, [](const report_section& section) {
+        return section.is != report_section::part::plain || section.title == "Cautions";
+    });
+    sections.insert(sections.begin() + static_cast<std::ptrdiff_t>(at), std::make_move_iterator(own.begin()),
+                    std::make_move_iterator(own.end()));
+}
+
 /// The sections of the answer; with pictures of money and thicknesses for a page.
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<report_section> answer_sections(const sheet_answer& answer, bool pictures) {
     const currency_choice choice(currency_of_sheet(answer.sheet));
     const kitchen_units units = kitchen_of(answer.sheet);
     std::vector<report_section> more = sections_of_all(answer, pictures);
-    if (answer.loins.size() == 1) {
+    if (answer.loins.size() == 1 && answer.loins.front().opened) {
         std::vector<report_section> sections = sections_of_loin(answer, 0, true, pictures);
         std::size_t top = 0;
         while (top < sections.size() &&
@@ -153,26 +172,34 @@ template <class = when_called>
             sections.insert(sections.begin() + static_cast<std::ptrdiff_t>(top), std::move(more.front()));
             more.erase(more.begin());
         }
+        if (answer.order) add_order(sections, top, *answer.order, units);
         for (report_section& section : more) put_in(sections, std::move(section));
         return sections;
     }
     std::vector<report_section> sections{
         {.title = "The answer", .paragraphs = total_lines(answer, units), .is = report_section::part::answer},
-        {.title = "All loins", .tables = {loins_table(answer, units), cuts_table(answer.all, units)}},
+        {.title = answer.order ? "Loins that are opened" : "All loins",
+         .tables = {loins_table(answer, units), cuts_table(answer.all, units)}},
         {.title = "Cautions", .points = cautions()}};
-    put_in(sections, {.title = "Where the mass of all loins went",
-                      .tables = {delivery_table(answer.all, units)},
-                      .is = report_section::part::behind});
+    if (answer.all.loins == 0) // the order opens none
+        sections.erase(sections.begin() + 1);
+    else
+        put_in(sections,
+               {.title = answer.order ? "Where the mass of the opened loins went" : "Where the mass of all loins went",
+                .tables = {delivery_table(answer.all, units)},
+                .is = report_section::part::behind});
     if (answer.all.credit)
         sections[2].paragraphs.push_back(to_text(*answer.all.paid) + " paid, less " + to_text(*answer.all.credit) +
                                          " for by-products: the portions carry " + to_text(*answer.all.primary_value) +
                                          '.');
+    if (answer.order) add_order(sections, 1, *answer.order, units);
     for (report_section& section : more) put_in(sections, std::move(section));
     if (!answer.offers.empty())
         put_in(sections, {.title = "Offers, by the cost of an edible portion",
                           .tables = {offers_table(answer.offers, units)},
                           .is = report_section::part::behind});
     for (std::size_t i = 0; i < answer.loins.size(); ++i) {
+        if (!answer.loins[i].opened) continue;
         std::vector<report_section> own = sections_of_loin(answer, i, false, pictures);
         own.pop_back(); // the cautions stand once
         const std::string name = "Loin " + answer.loins[i].name;

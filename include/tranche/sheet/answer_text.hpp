@@ -14,7 +14,7 @@
 namespace tranche {
 
 /// The title of the sheet, then `answer_sections` as text. Nothing of the sheet is a command to a terminal. Throws as
-/// they do.
+/// they do. Quantities are written in the units of the sheet.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string answer_text(const sheet_answer& answer) {
     std::string text;

@@ -107,9 +107,34 @@ struct sheet_case {
     std::optional<fraction> margin{}; ///< wanted, as a share of sales; 0 to below 1
     fraction shrink{};                ///< of the packs, by weight, that are never sold; 0 to below 1
     cost_share share_cost_by = cost_share::weight;
+    mass tare{}; ///< of the packing of a pack, zero or more: the scale takes it off
     std::optional<std::chrono::year_month_day> packed_on{}, sell_by{}; ///< on the labels
 
     friend bool operator==(const sheet_case&, const sheet_case&) = default;
+};
+
+/// Loins like those of the sheet, and a hand that is not exact: how many portions, nine times out of ten? Answered by `study_sheet`.
+/// Spreads are standard deviations as a share of the size. One that is not given is that of the kind where the loin is a guess, and
+/// nothing where it was measured; of the weight, which was on a scale, nothing.
+struct sheet_study {
+    std::int64_t loins = 400;        ///< drawn; 50 to 100,000
+    fraction sure = 0.9;             ///< how often what is answered is to hold, above 0 and below 1
+    length knife = 1.0 * millimetre; ///< standard deviation of a cut; a rule of thumb, no source
+    bool by_marks = false;           ///< whether the knife goes by marks along the loin, not from the last cut on
+    bool plan_once = false;          ///< whether all are cut by the sheet's plan, not each by one of its own
+    std::optional<fraction> weight_spread{}, length_spread{}, depth_spread{}, fat_cover_spread{}, tail_spread{};
+
+    friend bool operator==(const sheet_study&, const sheet_study&) = default;
+};
+
+/// How many portions of a cut are ordered of all loins together, tonight's covers say. The cut goes by its name.
+struct sheet_order {
+    std::string cut{};
+    std::optional<std::int64_t> at_least{}, at_most{}; ///< portions; one of both at least
+    std::optional<sheet_money> unfilled{};             ///< what each portion that is missing costs
+    std::optional<sheet_money> left_over{};            ///< what each portion above `at_least` is worth
+
+    friend bool operator==(const sheet_order&, const sheet_order&) = default;
 };
 
 /// The whole sheet. Money in it is a number in `currency`: whoever reckons with it does so under a `currency_choice` of that.
@@ -128,7 +153,8 @@ struct cut_sheet {
     std::optional<length> grid{};           ///< none: as the units have it, `grid_of`
     std::vector<length> thicknesses{};      ///< of the only cut, to be compared side by side
     cutting_rules rules{};
-    std::vector<sheet_cut> cuts{}; ///< one or more, the preferred ones first
+    std::vector<sheet_cut> cuts{};     ///< one or more, the preferred ones first
+    std::vector<sheet_order> orders{}; ///< if there are any, loins are opened as far as they take it; each cut once
 
     by_destination<std::optional<sheet_price>> by_products{};
     cutting_labour<chosen_currency> labour{};
@@ -139,11 +165,13 @@ struct cut_sheet {
     std::optional<sheet_grind> grind{};
     std::optional<sheet_menu> menu{};
     std::optional<sheet_case> retail{};
+    std::optional<sheet_study> study{};
 
     friend bool operator==(const cut_sheet&, const cut_sheet&) = default;
 };
 
-/// The step of the positions that are looked at: the sheet's own, or 1/16 in for a sheet in US units and 0.5 mm for a metric one.
+/// The step of the positions that are looked at: the sheet's own, or 1/16 in for a sheet in US units and 0.5 mm for a
+/// metric one. A length; whether it is above zero is checked where it is planned with. Throws nothing.
 [[nodiscard]] inline length grid_of(const cut_sheet& sheet) {
     if (sheet.grid) return *sheet.grid;
     return sheet.units == sheet_units::metric ? default_step : inch / 16.0;

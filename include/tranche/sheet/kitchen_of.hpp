@@ -18,7 +18,7 @@ namespace detail {
 } // namespace detail
 
 /// The units that the answer to a sheet is written in. Decimal pounds are for bulk weights only: portions stay in
-/// ounces.
+/// ounces. Throws nothing.
 [[nodiscard]] inline kitchen_units kitchen_of(const cut_sheet& sheet) {
     if (sheet.units == sheet_units::metric) return metric_kitchen;
     kitchen_units units = us_kitchen;

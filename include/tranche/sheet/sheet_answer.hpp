@@ -18,6 +18,8 @@
 #include <tranche/loin/calibration/calibrated.hpp>
 #include <tranche/loin/models/measured_loin.hpp>
 #include <tranche/optimise/plans/planned.hpp>
+#include <tranche/orders/advice/loin_help.hpp>
+#include <tranche/orders/order_account.hpp>
 #include <tranche/packs/pack_label.hpp>
 #include <tranche/report/tables/what_if_tables.hpp>
 #include <tranche/sheet/cut_sheet.hpp>
@@ -44,6 +46,22 @@ struct guess_spread {
     friend bool operator==(const guess_spread&, const guess_spread&) = default;
 };
 
+/// What a study of a loin came to: limits between which a figure lies as often as the sheet wants to be sure, with as much left out
+/// below as above.
+struct loin_chances {
+    fraction sure = 0.9;
+    std::uint64_t loins = 0, impossible = 0;        ///< drawn; of those, what no loin can be, which is left out
+    bool planned_once = false;                      ///< whether all were cut by the plan of the answer
+    std::size_t fewest = 0, most = 0;               ///< portions cut
+    std::size_t fewest_within = 0, most_within = 0; ///< of those inside all limits
+    fraction within = 0.0;                          ///< portions inside all limits of those cut, on average
+    micrograms lightest{}, heaviest{};              ///< the lightest portion is no lighter, the heaviest no heavier
+    fraction least_yield = 0.0, most_yield = 0.0;   ///< portions that are sold, out of what was bought
+    std::optional<sheet_amount> least{}, dearest{}; ///< cost of a portion
+
+    friend bool operator==(const loin_chances&, const loin_chances&) = default;
+};
+
 /// What a cut came to, of one loin or of all. Sums are exact; what an average is rounded to is said.
 struct cut_account {
     std::string name{};
@@ -54,10 +72,13 @@ struct cut_account {
     std::optional<sheet_price> price_needed{};   ///< by weight, for the margin that the sheet asks for
     std::optional<sheet_amount> each_needed{};   ///< the same of a portion on average, rounded half even
 
-    /// Cost of a portion on average, rounded half even.
+    /// Cost of a portion on average, rounded half even. None where there is no cost or no portion. In minor units of
+    /// the sheet's currency, of any sign. Throws nothing.
     [[nodiscard]] std::optional<sheet_amount> cost_each() const;
+    /// Sales - cost, in minor units, below zero at a loss; none where one of them is not known. Throws `invalid_input`
+    /// only where 64 bits do not hold it.
     [[nodiscard]] std::optional<sheet_amount> margin() const;
-    /// Margin / sales; none where nothing is sold.
+    /// Margin / sales; none where nothing is sold. A plain share, below zero at a loss. Throws as `margin`.
     [[nodiscard]] std::optional<fraction> margin_share() const;
 
     friend bool operator==(const cut_account&, const cut_account&) = default;
@@ -85,24 +106,32 @@ struct sheet_account {
     std::optional<sheet_amount> sales{};      ///< none unless every cut with portions has a price
     std::vector<saving_account> saved{};      ///< one an alternative
 
+    /// All portions, of every cut: a plain number, zero or more. Throws nothing.
     [[nodiscard]] std::size_t portions() const;
+    /// What they weigh together, in micrograms, zero or more. Throws `invalid_input` only where 64 bits do not hold it.
     [[nodiscard]] micrograms portion_weight() const;
-    /// Portions out of what was bought, by weight.
+    /// Portions out of what was bought, by weight. A plain share, 0 to 1 and above by the tolerance of the scales; 0 of
+    /// nothing. Throws as `portion_weight`.
     [[nodiscard]] fraction yield() const;
-    /// Sales - primary value: the gross margin, with by-products at their value.
+    /// Sales - primary value: the gross margin, with by-products at their value. In minor units, below zero at a loss;
+    /// none where one of them is not known. Throws `invalid_input` only where 64 bits do not hold it. Gross margin:
+    /// common practice, no source.
     [[nodiscard]] std::optional<sheet_amount> margin() const;
-    /// Margin / (sales + credit), all that is sold; none where nothing is.
+    /// Margin / (sales + credit), all that is sold; none where nothing is. A plain share, below zero at a loss. Throws
+    /// as `margin`.
     [[nodiscard]] std::optional<fraction> margin_share() const;
 
     friend bool operator==(const sheet_account&, const sheet_account&) = default;
 };
 
-/// One loin of a sheet.
+/// One loin of a sheet. One that an order leaves whole is not opened: it has no plan, no bill and nothing in its account.
 struct loin_answer {
     std::string name{};
+    bool opened = true;
     calibrated_loin<measured_loin> loin{}; ///< as it was planned with, for pictures
     tranche::planned planned{};            ///< held against `verify`
     std::optional<guess_spread> guess{};   ///< of a typical loin
+    std::optional<loin_chances> chances{}; ///< of a sheet with a study, by `study_sheet`
     sentence scale{};                      ///< how the scale agrees with the tape; empty for a guess
     std::vector<sentence> doubts{};
     std::optional<what_ifs> found{};
@@ -153,11 +182,21 @@ struct sheet_label {
     friend bool operator==(const sheet_label&, const sheet_label&) = default;
 };
 
+/// What came of the orders of a sheet. Without prices, or where it is planned for most portions, a value says only what is better: of a
+/// plan that is not proven best it is not known then how much better another one might be.
+struct sheet_order_answer {
+    order_account account{};        ///< of all cuts of the sheet; loins and lines as on the sheet
+    std::vector<loin_help> helps{}; ///< one more of which loin would help; with prices, if it was looked for
+
+    friend bool operator==(const sheet_order_answer&, const sheet_order_answer&) = default;
+};
+
 /// Everything that came of a sheet, with the sheet itself: outputs need nothing else.
 struct sheet_answer {
     cut_sheet sheet{};
     std::vector<loin_answer> loins{};
-    sheet_account all{};
+    sheet_account all{};                                 ///< of the loins that are opened
+    std::optional<sheet_order_answer> order{};           ///< where the sheet has orders
     std::vector<ranked_offer<chosen_currency>> offers{}; ///< each loin as planned among the sheet's offers
     std::vector<thickness_account> thicknesses{};        ///< side by side, in the sheet's order
     std::optional<grind_answer> grind{};                 ///< where something goes to grind
@@ -165,7 +204,7 @@ struct sheet_answer {
     std::vector<sheet_label> labels{};
     std::vector<sentence> remarks{}; ///< what is to be known of all of it
 
-    /// Whether every loin has a plan with all that is asked for.
+    /// Whether every loin that is opened has a plan with all that is asked for, and orders are filled. Throws nothing.
     [[nodiscard]] bool feasible() const;
 
     friend bool operator==(const sheet_answer&, const sheet_answer&) = default;
@@ -222,8 +261,9 @@ inline std::optional<fraction> sheet_account::margin_share() const {
     return detail::share_of(margin(), sales.value_or(sheet_amount{}) + credit.value_or(sheet_amount{}));
 }
 inline bool sheet_answer::feasible() const {
+    if (order && !order->account.filled()) return false;
     for (const loin_answer& loin : loins)
-        if (!loin.planned.feasible()) return false;
+        if (loin.opened && !loin.planned.feasible()) return false;
     return !loins.empty();
 }
 

@@ -21,6 +21,7 @@ struct regression_line {
     std::optional<double> residual_deviation{}, intercept_deviation{}, slope_deviation{};
     std::optional<confidence_interval> slope_interval{};
 
+    /// intercept + slope x, in the unit of y; `x` is any number. Throws nothing.
     [[nodiscard]] double at(double x) const { return intercept + slope * x; }
 
     friend bool operator==(const regression_line&, const regression_line&) = default;

@@ -28,11 +28,13 @@ struct anova_table {
     /// The probability of an `f` as large or larger where the groups are alike.
     std::optional<double> p{};
 
-    /// Share of the squares that lies between the groups; 0 where nothing varies at all.
+    /// Share of the squares that lies between the groups; 0 where nothing varies at all. A plain share, 0 to 1. Throws
+    /// nothing. Any handbook.
     [[nodiscard]] double r_squared() const {
         const double all = between_squares + within_squares;
         return all > 0.0 ? between_squares / all : 0.0;
     }
+    /// √ of the variance within, in the unit of the values, zero or more. Throws nothing. Any handbook.
     [[nodiscard]] double residual_deviation() const { return std::sqrt(within_variance); }
 
     friend bool operator==(const anova_table&, const anova_table&) = default;

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <concepts>
 #include <cstddef>
@@ -39,8 +40,9 @@ namespace tranche {
 /// - `quantity_range<Q>` of these: `A`, `exactly A`, `A to B`, `A - B`, `at least A`, `A or more`, `at most B`, `up to B`, `B or
 ///   less`. A lower limit without a unit has that of the upper one: `1 to 1 1/2 in`.
 ///
-/// The first number may have a sign. Throws `invalid_input` with the text, what could not be read, at which character (counted
-/// from 1) and what was expected. O(length of the text).
+/// The first number may have a sign. Throws `invalid_input` with the text, what could not be read, at which character
+/// (counted from 1) and what was expected. O(length of the text). Quantities are held in SI units, temperatures in °C;
+/// which values make sense is for the caller to check. Pounds, ounces, feet and inches: NIST Handbook 44, appendix C.
 template <class Quantity>
 [[nodiscard]] Quantity from_text(std::string_view text, std::string_view field = "quantity");
 
@@ -77,15 +79,10 @@ template <currency C>
 [[nodiscard]] double read_rate(std::string_view text, std::string_view field, std::string expected,
                                std::span<const named_unit> per) {
     text_reader in(text, field, std::move(expected));
-    const std::string_view code = C::code;
-    const bool negative = in.accept_sign();
-    in.skip_spaces();
-    const bool named = in.accept_currency(code);
+    const auto [negative, named] = in.accept_money_front(C::code);
     const auto value = in.number(!named);
     if (!value) in.fail("no number");
-    in.skip_spaces();
-    if (!in.accept_currency(code) && !named) in.fail("no " + std::string(code));
-    in.skip_spaces();
+    in.accept_money_end(C::code, named);
     if (!per.empty()) {
         if (!in.accept("/") && !in.accept_word("per ") && !in.accept_word("a ") && !in.accept_word("an "))
             in.fail("no stroke");
@@ -104,25 +101,17 @@ template <currency C>
 
 [[nodiscard]] inline fraction read_fraction(std::string_view text, std::string_view field) {
     text_reader in(text, field, "a share such as 30 % or 0.3");
-    const bool negative = in.accept_sign();
-    const auto value = in.number();
-    if (!value) in.fail("no number");
-    in.skip_spaces();
+    const double value = in.signed_number();
     const bool hundredths = in.accept("%") || in.accept_word("percent") || in.accept_word("per cent");
-    const double share = hundredths ? *value / 100.0 : *value;
     in.expect_end();
-    return negative ? -share : share;
+    return hundredths ? value / 100.0 : value;
 }
 
 [[nodiscard]] inline temperature read_temperature(std::string_view text, std::string_view field) {
     text_reader in(text, field, "a temperature such as 3 °C or 38 °F");
-    const bool negative = in.accept_sign();
-    const auto value = in.number();
-    if (!value) in.fail("no number");
-    in.skip_spaces();
+    const double degrees = in.signed_number();
     (void)(in.accept("°") || in.accept_word("degrees") || in.accept_word("deg"));
     in.skip_spaces();
-    const double degrees = negative ? -*value : *value;
     const bool fahrenheit = in.accept_word("fahrenheit") || in.accept_word("f");
     if (!fahrenheit && !in.accept_word("celsius") && !in.accept_word("c")) in.fail("no such unit");
     in.expect_end();
@@ -139,11 +128,7 @@ template <currency C>
 template <currency C>
 [[nodiscard]] amount<C> read_amount(std::string_view text, std::string_view field) {
     text_reader in(text, field, such_as<C>("an amount", ""));
-    const std::string_view code = C::code;
-    const bool negative = in.accept_sign();
-    in.skip_spaces();
-    const bool named = in.accept_currency(code);
-    in.skip_spaces();
+    const auto [negative, named] = in.accept_money_front(C::code);
     if (!in.at_digit()) in.fail("no number");
     std::int64_t count = 0; // below zero, where there is one more
     const auto append = [&](int digit) {
@@ -160,8 +145,7 @@ template <currency C>
         }
     }
     for (; places < C::minor_digits; ++places) append(0);
-    in.skip_spaces();
-    if (!in.accept_currency(code) && !named) in.fail("no " + std::string(code));
+    in.accept_money_end(C::code, named);
     in.expect_end();
     if (!negative && count == std::numeric_limits<std::int64_t>::min()) in.fail("an amount beyond 64 bits");
     return {negative ? count : -count};
@@ -208,6 +192,20 @@ struct range_bound<quantity_range<Bound>> {
     return text.substr(first, text.find_last_not_of(" \t") - first + 1);
 }
 
+/// Words that make a limit of what stands behind or in front of them.
+struct limit_words {
+    std::string_view words;
+    bool in_front, least, most;
+};
+inline constexpr std::array limit_forms{
+    limit_words{"at least ", true, true, false}, limit_words{"min ", true, true, false},
+    limit_words{"from ", true, true, false},     limit_words{" or more", false, true, false},
+    limit_words{" and up", false, true, false},  limit_words{"at most ", true, false, true},
+    limit_words{"up to ", true, false, true},    limit_words{"max ", true, false, true},
+    limit_words{" or less", false, false, true}, limit_words{" or fewer", false, false, true},
+    limit_words{"exactly ", true, true, true},
+};
+
 /// The lower and the upper limit as they are written, the lower one with the unit of the upper one where it has none of its
 /// own; empty where there is no limit.
 [[nodiscard]] inline std::pair<std::string, std::string> limit_texts(std::string_view text, std::string_view field,
@@ -222,16 +220,12 @@ struct range_bound<quantity_range<Bound>> {
         text_reader in(text.substr(text.size() - words.size()), field, expected);
         return in.accept_word(words) ? without_blanks(text.substr(0, text.size() - words.size())) : std::string_view{};
     };
-    for (const std::string_view words : {"at least ", "min ", "from "})
-        if (const auto least = behind(words); !least.empty() && least.find(" to ") == std::string_view::npos)
-            return {std::string(least), {}};
-    for (const std::string_view words : {" or more", " and up"})
-        if (const auto least = in_front(words); !least.empty()) return {std::string(least), {}};
-    for (const std::string_view words : {"at most ", "up to ", "max "})
-        if (const auto most = behind(words); !most.empty()) return {{}, std::string(most)};
-    for (const std::string_view words : {" or less", " or fewer"})
-        if (const auto most = in_front(words); !most.empty()) return {{}, std::string(most)};
-    if (const auto only = behind("exactly "); !only.empty()) return {std::string(only), std::string(only)};
+    for (const limit_words& form : limit_forms) {
+        const std::string_view limit = form.in_front ? behind(form.words) : in_front(form.words);
+        const bool both = form.in_front && !form.most && limit.find(" to ") != std::string_view::npos; // from A to B
+        if (limit.empty() || both) continue;
+        return {form.least ? std::string(limit) : std::string(), form.most ? std::string(limit) : std::string()};
+    }
     if (const auto both = behind("from "); !both.empty()) text = both;
     for (const std::string_view between : {" to ", " - ", "–"}) {
         const auto here = [](char a, char b) { return text_reader::small(a) == b; };

@@ -142,7 +142,8 @@ namespace detail {
 }
 
 /// "1 1/4 in", "32 mm", "41.9 cm"; otherwise as for a mass. The nearest division, halves away from zero, read back by
-/// `from_text<length>`. Throws `invalid_input` for NaN, infinity and 10^15 divisions or more.
+/// `from_text<length>`. Throws `invalid_input` for NaN, infinity and 10^15 divisions or more. Feet, inches: NIST
+/// Handbook 44, appendix C.
 [[nodiscard]] TRANCHE_COLD inline std::string to_text(length l, length_division how) {
     using unit = length_division::unit;
     const auto written = [&](length one, const char* name) {
@@ -168,7 +169,8 @@ namespace detail {
     return text;
 }
 
-/// "7.90 USD": to `extra_digits` beyond the currency's minor unit, halves away from zero.
+/// "7.90 USD": to `extra_digits` beyond the currency's minor unit, halves away from zero. `extra_digits` is 0 or more,
+/// and 15 at most together with those of the currency (ISO 4217). Throws `invalid_input` as `to_text` of a number.
 template <detail::any_money Money>
 [[nodiscard]] TRANCHE_COLD std::string to_text(Money m, int extra_digits = 0) {
     using C = detail::currency_of<Money>;

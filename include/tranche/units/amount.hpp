@@ -29,7 +29,7 @@ namespace tranche {
 enum class rounding { half_even, half_up };
 
 /// An exact sum of money: a count of the minor units of `C`. Amounts of one currency add, subtract and compare; to
-/// multiply, go through `money<C>` and round again by name.
+/// multiply, go through `money<C>` and round again by name. Sums beyond 64 bits of minor units throw `invalid_input`.
 template <currency C>
 struct amount {
     std::int64_t minor = 0;
@@ -108,7 +108,7 @@ std::basic_ostream<char, Traits>& operator<<(std::basic_ostream<char, Traits>& o
     return out << to_text(a);
 }
 
-/// The amount as working money. Not rounded: the nearest double. Throws nothing. O(1).
+/// The amount as working money. Any amount, not rounded: the nearest double. Throws nothing. O(1).
 template <currency C>
 [[nodiscard]] constexpr money<C> to_money(amount<C> a) {
     return money<C>::from_value(static_cast<double>(a.minor) / static_cast<double>(detail::minor_units_in_one<C>()));

@@ -50,11 +50,12 @@ struct chosen_currency : boost::units::base_unit<chosen_currency, detail::money_
 /// `chosen_currency` does not outlive the choice that it was made under: it is a number that says nothing of its currency.
 class currency_choice {
 public:
-    /// Throws as `validate` of a currency.
+    /// Chooses `currency`, a code of ISO 4217 with 0 to 9 minor digits. Throws as `validate` of a currency.
     explicit currency_choice(iso_currency currency) : own_(std::move(currency)) {
         validate(own_);
         before_ = std::exchange(detail::choice_in_force(), &own_);
     }
+    /// The choice is again what it was before. Throws nothing.
     ~currency_choice() { detail::choice_in_force() = before_; }
     currency_choice(const currency_choice&) = delete;
     currency_choice& operator=(const currency_choice&) = delete;

@@ -17,20 +17,23 @@ namespace tranche {
 /// What is merely impossible (no plan meets the limits) is a result and never this exception.
 class invalid_input : public std::invalid_argument {
 public:
+    /// `field` names what is wrong, `value` says what was given and `expected` what would do; any text. Throws nothing
+    /// but for lack of memory, and so do the members.
     TRANCHE_COLD invalid_input(std::string field, sentence value, sentence expected)
         : std::invalid_argument(field + ": got " + value.text() + ", expected " + expected.text()),
           field_(std::move(field)), value_(value.text()), expected_(expected.text()), value_words_(std::move(value)),
           expected_words_(std::move(expected)) {}
 
-    /// The field, as the caller or the file names it.
+    /// The field, as the caller or the file names it. Never throws.
     [[nodiscard]] const std::string& field() const noexcept { return field_; }
-    /// The value as given.
+    /// The value as given. Never throws.
     [[nodiscard]] const std::string& value() const noexcept { return value_; }
-    /// What would have been accepted.
+    /// What would have been accepted. Never throws.
     [[nodiscard]] const std::string& expected() const noexcept { return expected_; }
 
-    /// `value()` and `expected()` with the quantities that were given as such.
+    /// `value()` and `expected()` with the quantities that were given as such. Never throws.
     [[nodiscard]] const sentence& value_words() const noexcept { return value_words_; }
+    /// As `value_words`, of what would have been accepted. Never throws.
     [[nodiscard]] const sentence& expected_words() const noexcept { return expected_words_; }
 
 private:

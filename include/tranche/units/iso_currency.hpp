@@ -21,7 +21,8 @@ struct iso_currency {
     friend bool operator==(const iso_currency&, const iso_currency&) = default;
 };
 
-/// Throws `invalid_input` for a code that is not three capital letters, and for digits below 0 or above 9.
+/// Throws `invalid_input` for a code that is not three capital letters, and for digits below 0 or above 9. Codes and
+/// digits are those of ISO 4217.
 inline void validate(const iso_currency& currency) {
     const bool capitals =
         std::all_of(currency.code.begin(), currency.code.end(), [](char c) { return c >= 'A' && c <= 'Z'; });

@@ -17,7 +17,7 @@
 namespace tranche {
 
 /// A whole number of micrograms; every mass below 9.2 million tonnes fits. Sums and differences are exact. Loops that
-/// cannot leave 64 bits add up `count`.
+/// cannot leave 64 bits add up `count`. Sums beyond 64 bits throw `invalid_input`.
 struct micrograms {
     std::int64_t count = 0;
 
@@ -48,8 +48,8 @@ inline constexpr double micrograms_in_a_kilogram = 1e9;
 
 } // namespace detail
 
-/// The mass as a quantity, for rates and prices. In kilograms, exact up to 2^53 micrograms (9007 t), the nearest double
-/// beyond. Throws nothing.
+/// The mass as a quantity, for rates and prices. In kilograms, of any sign, exact up to 2^53 micrograms (9007 t), the
+/// nearest double beyond. Throws nothing.
 [[nodiscard]] constexpr mass to_mass(micrograms m) {
     return mass::from_value(static_cast<double>(m.count) / detail::micrograms_in_a_kilogram);
 }

@@ -21,7 +21,7 @@ struct money_figure {
     friend bool operator==(const money_figure&, const money_figure&) = default;
 };
 
-/// The figure of an amount. Exact. Throws nothing but for lack of memory.
+/// The figure of an amount. Any amount, exact. Throws nothing but for lack of memory.
 template <currency C>
 [[nodiscard]] money_figure figure_of(amount<C> a) {
     return {a.minor, detail::iso_form<C>()};

@@ -113,10 +113,14 @@ struct quantity_range {
     Quantity max = unlimited<Quantity>();
 
     constexpr quantity_range() = default;
+    /// Just `only`, in its own unit. Not checked here, and nothing is thrown: who takes a range checks it.
     constexpr quantity_range(Quantity only)
         : min(only), max(only) {} // NOLINT(google-explicit-constructor): `.thickness = 1_in`
+    /// From `low` to `high`, both of them in, `high` no less than `low`; checked by who takes it, as above. Throws
+    /// nothing.
     constexpr quantity_range(Quantity low, Quantity high) : min(low), max(high) {}
 
+    /// Whether `value` lies in the range, ends included; nothing does if an end is NaN. Throws nothing.
     [[nodiscard]] constexpr bool contains(Quantity value) const { return min <= value && value <= max; }
     friend constexpr bool operator==(const quantity_range& a, const quantity_range& b) {
         return a.min == b.min && a.max == b.max;

@@ -22,7 +22,8 @@ struct written_quantity {
     Quantity value{};
     rounding to = rounding::nearest;
 
-    /// Rounded to whole `steps`; what is within a millionth of a step of one is taken for it.
+    /// Rounded to whole `steps`; what is within a millionth of a step of one is taken for it. `step` is above zero, in
+    /// the unit of the value; not checked. Throws nothing.
     [[nodiscard]] Quantity in_whole(Quantity step) const {
         const double count = value / step;
         switch (to) {
@@ -49,7 +50,9 @@ template <class Quantity>
 
 } // namespace detail
 
-/// Built by `+` from left to right, starting with a sentence: sentence("at ") + 3_mm + " from the rib face".
+/// Built by `+` from left to right, starting with a sentence: sentence("at ") + 3_mm + " from the rib face". Lengths
+/// and masses are any, NaN too, and kept as they are; what makes, joins and writes sentences throws nothing but for
+/// lack of memory.
 class sentence {
 public:
     sentence() = default;
@@ -73,9 +76,10 @@ public:
     /// Equal in their words and quantities, however those are written.
     friend bool operator==(const sentence&, const sentence&) = default;
 
+    /// Whether it has no parts at all. Throws nothing.
     [[nodiscard]] bool empty() const { return parts_.empty(); }
 
-    /// `write` says how it writes a `written_quantity` of either kind. O(parts).
+    /// `write` says how it writes a `written_quantity` of either kind. O(parts). Throws what `write` throws.
     template <class Write>
     [[nodiscard]] TRANCHE_COLD std::string written(const Write& write) const {
         std::string text;

@@ -20,10 +20,12 @@ struct temperature {
 
     friend constexpr auto operator<=>(const temperature&, const temperature&) = default;
 
-    /// T(°C) = (T(°F) - 32) × 5 / 9.
+    /// T(°C) = (T(°F) - 32) × 5 / 9. `degrees` in °F, any number, not checked against absolute zero. Throws nothing.
+    /// Source: NIST SP 811, appendix B (from memory).
     [[nodiscard]] static constexpr temperature from_fahrenheit(double degrees) {
         return {(degrees - 32.0) * 5.0 / 9.0};
     }
+    /// °F, any number, by the inverse: T(°C) × 9 / 5 + 32. Throws nothing. Source: as `from_fahrenheit`.
     [[nodiscard]] constexpr double fahrenheit() const { return celsius * 9.0 / 5.0 + 32.0; }
 
     /// "4 degC", to 15 significant digits.

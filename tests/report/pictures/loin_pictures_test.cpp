@@ -295,7 +295,7 @@ TEST_CASE("from the side the gluteus medius and the silverskin are drawn where t
                              .shape = {.silverskin = 2.0_mm}};
     const profile table = tabulate(loin);
     const cutting_plan cuts = lay_out(table, specs(), {}, {{0, table.cells(), slab_kind::loose, 0}});
-    const loin_outline outline = outline_of(loin);
+    const loin_outline outline = outline_of(loin, 160);
     const std::string side = view_from_side_svg(cuts, outline);
     const box muscle = box_of(side, tissue::gluteus_medius), skin = box_of(side, tissue::connective);
     CHECK(muscle.left == Approx(300.0).margin(2.51)); // a place every 2.5 mm

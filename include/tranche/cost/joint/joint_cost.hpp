@@ -44,10 +44,12 @@ struct joint_product {
     std::optional<money<C>> split_off_value{}, final_value{}; ///< zero or more
     money<C> separable_cost{};                                ///< zero or more
 
-    /// What it sells for in the end: finished, or else as it is.
+    /// What it sells for in the end: finished, or else as it is. Money, not rounded, zero or more; none where neither
+    /// is known. Throws nothing.
     [[nodiscard]] std::optional<money<C>> sales_value() const { return final_value ? final_value : split_off_value; }
     /// What finishing it gains over selling it as it is: final value - separable cost - value at split-off. Below zero
-    /// it is better sold as it is, whatever share of the joint cost it carries.
+    /// it is better sold as it is, whatever share of the joint cost it carries. Money of any sign; none where a value
+    /// is missing. Source: as `allocate_joint_cost`. Throws nothing.
     [[nodiscard]] std::optional<money<C>> gain_of_finishing() const {
         if (!final_value || !split_off_value) return std::nullopt;
         return *final_value - separable_cost - *split_off_value;
@@ -76,7 +78,8 @@ struct joint_line {
     amount<C> total_cost{};            ///< joint + separable
     std::optional<amount<C>> sales{};  ///< none if the product has no value
     std::optional<amount<C>> margin{}; ///< sales - total cost
-    /// Margin / sales.
+    /// Margin / sales. A share, below zero at a loss; none without sales. Throws nothing. Source: as
+    /// `allocate_joint_cost`.
     [[nodiscard]] std::optional<fraction> margin_share() const {
         if (!margin || sales->minor == 0) return std::nullopt;
         return static_cast<double>(margin->minor) / static_cast<double>(sales->minor);

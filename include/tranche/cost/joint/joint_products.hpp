@@ -85,8 +85,9 @@ struct jointly_settled {
 
 /// Shares the primary value of a settled plan (by-products are credited in it) among its specs by `method`, and what a
 /// spec carries among its portions by weight, both by largest remainder: so steak and fillet cost in proportion to what
-/// they sell for. `settled` is the bill of `cuts`. A bill without portions comes back as it is, with no lines.
-/// Throws what `allocate_joint_cost` throws. O(slabs + specs × portions + portions log portions). Source: as there.
+/// they sell for. `settled` is the bill of `cuts`. A bill without portions comes back as it is, with no lines. Throws
+/// what `allocate_joint_cost` throws. O(slabs + specs × portions + portions log portions). Source: as there. Weights
+/// are whole micrograms, money minor units rounded as `how` says.
 template <currency C>
 [[nodiscard]] jointly_settled<C> share_joint_cost(const cutting_plan& cuts, bill<C> settled,
                                                   const joint_prices<C>& prices, joint_method method,

@@ -22,12 +22,14 @@ namespace tranche {
 struct count_distribution {
     std::vector<double> probability{};
 
+    /// Σ n × probability[n], in portions, zero or more. Throws nothing; O(counts). Any handbook.
     [[nodiscard]] double mean() const {
         double sum = 0.0;
         for (std::size_t n = 0; n < probability.size(); ++n) sum += static_cast<double>(n) * probability[n];
         return sum;
     }
-    /// Standard deviation.
+    /// Standard deviation, √Σ (n - mean)² × probability[n], in portions, zero or more. Throws nothing; O(counts). Any
+    /// handbook.
     [[nodiscard]] double sd() const {
         const double m = mean();
         double sum = 0.0;
@@ -47,7 +49,7 @@ inline constexpr std::int64_t largest_count = 10'000;
 } // namespace detail
 
 /// Throws `invalid_input`, naming `field`, unless there is a probability, none is negative or not finite, they add up
-/// to one within 1e-9, and no count is above `largest_count`.
+/// to one within 1e-9, and no count is above `largest_count`. Probabilities are plain numbers.
 inline void validate(const count_distribution& counts, const std::string& field) {
     double sum = 0.0;
     for (const double p : counts.probability) {
@@ -77,7 +79,7 @@ namespace detail {
 
 /// As often as it was seen: the portions of each loin that was cut, one entry a loin. What was never seen has no
 /// probability, so a short record promises too much. Throws `invalid_input` for none, and a count that is negative or
-/// above `largest_count`. O(counts).
+/// above `largest_count`. O(counts). Counts are 0 to 10,000, plain numbers of portions.
 [[nodiscard]] inline count_distribution counted(std::span<const std::int64_t> seen) {
     if (seen.empty()) throw invalid_input("counts", "none", "at least one");
     count_distribution result;
@@ -90,11 +92,12 @@ namespace detail {
     return result;
 }
 
-/// Portions that `guests` will ask for, each of whom comes, or chooses the dish, with probability `turn_up` on their own
-/// account and then takes `portions_each`: binomial, in steps of `portions_each`. Guests who come as a party vary more: give
-/// a distribution of your own. From the most likely number outwards by the ratio of neighbours, so that nothing overflows.
-/// Throws `invalid_input` for fewer than one guest or portion, more than `largest_count` portions, and a share that is not
-/// above 0 and at most 1. O(guests × portions each).
+/// Portions that `guests` will ask for, each of whom comes, or chooses the dish, with probability `turn_up` on their
+/// own account and then takes `portions_each`: binomial, in steps of `portions_each`. Guests who come as a party vary
+/// more: give a distribution of your own. From the most likely number outwards by the ratio of neighbours, so that
+/// nothing overflows. Throws `invalid_input` for fewer than one guest or portion, more than `largest_count` portions,
+/// and a share that is not above 0 and at most 1. O(guests × portions each). Counts are plain numbers. Source of the
+/// distribution: any handbook.
 template <class = detail::when_called>
 [[nodiscard]] count_distribution counts_wanted_by(std::int64_t guests, fraction turn_up = 1.0,
                                                   std::int64_t portions_each = 1) {

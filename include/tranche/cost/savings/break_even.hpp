@@ -21,8 +21,9 @@ namespace tranche {
 ///
 ///     net saving = r B + other portions + by-products - p W - w t - costs of portions - costs of the loin
 ///
-/// `make_or_buy` fills this in. Weights and times are zero or more, `portions` at most the weight bought, but for
-/// the tolerance of the scales.
+/// `make_or_buy` fills this in. Weights and times are zero or more, `portions` at most the weight bought, but for the
+/// tolerance of the scales. Members throw nothing but what they say, and check nothing else: `validate` does. Breaking
+/// even by setting the net saving to zero is common practice, no source.
 template <currency C>
 struct savings_terms {
     purchase<C> bought{};         ///< p and W
@@ -37,23 +38,27 @@ struct savings_terms {
     wage<C> pay{};                ///< w
     weighing_tolerance scale_tolerance{};
 
+    /// The sum above, in the currency, not rounded; below zero cutting loses.
     [[nodiscard]] money<C> net_saving() const {
         return detail::unfused(ready_price * equivalent) + other_portions + by_products - bought.cost() -
                detail::unfused(time * pay) - costs_of_portions - costs_of_loin;
     }
-    /// Portions out of what was bought, by weight.
+    /// Portions out of what was bought, by weight: a plain share, of a weight bought above zero.
     [[nodiscard]] fraction yield() const { return portions / bought.weight; }
 
+    /// The same at another price paid, money by mass.
     [[nodiscard]] savings_terms at_price(unit_price<C> paid) const {
         savings_terms changed = *this;
         changed.bought.price = paid;
         return changed;
     }
+    /// The same at another ready-cut price, money by mass.
     [[nodiscard]] savings_terms at_ready_price(unit_price<C> asked) const {
         savings_terms changed = *this;
         changed.ready_price = asked;
         return changed;
     }
+    /// The same at another wage, money by time.
     [[nodiscard]] savings_terms at_pay(wage<C> other) const {
         savings_terms changed = *this;
         changed.pay = other;
@@ -84,7 +89,8 @@ struct savings_terms {
     friend bool operator==(const savings_terms&, const savings_terms&) = default;
 };
 
-/// Throws `invalid_input` naming the field for what is not finite, or negative and may not be.
+/// Throws `invalid_input` naming the field for what is not finite, or negative and may not be. Prices and costs are
+/// zero or more, weights too and the one bought above zero; what the rest is worth is any finite sum.
 template <currency C>
 void validate(const savings_terms<C>& terms) {
     validate(terms.bought);
@@ -130,16 +136,18 @@ template <currency C>
 
 } // namespace detail
 
-/// The price of the whole loin at which cutting breaks even: (net saving + p W) / W. None: it loses even if the loin is free.
-/// Throws what `validate` throws. O(1), as all of these.
+/// The price of the whole loin at which cutting breaks even: (net saving + p W) / W. None: it loses even if the loin is
+/// free. Throws what `validate` throws. O(1), as all of these. Money by mass. Zero or more. Source: see
+/// `savings_terms`.
 template <currency C>
 [[nodiscard]] break_even<unit_price<C>> break_even_price(const savings_terms<C>& terms) {
     validate(terms);
     return detail::unless_negative<unit_price<C>>(terms.at_price({}).net_saving() / terms.bought.weight, false);
 }
 
-/// The ready-cut price at which cutting breaks even: (r B - net saving) / B. None: it saves even if ready-cut meat is free, or
-/// nothing is replaced. Money per mass. Throws what `validate` throws.
+/// The ready-cut price at which cutting breaks even: (r B - net saving) / B. None: it saves even if ready-cut meat is
+/// free, or nothing is replaced. Money per mass. Throws what `validate` throws. Zero or more. Source: see
+/// `savings_terms`.
 template <currency C>
 [[nodiscard]] break_even<unit_price<C>> break_even_ready_price(const savings_terms<C>& terms) {
     validate(terms);
@@ -148,7 +156,7 @@ template <currency C>
 }
 
 /// The wage at which cutting breaks even: (net saving + w t) / t. None: it loses even if the work is free, or takes no
-/// time. Money per time. Throws what `validate` throws.
+/// time. Money per time. Throws what `validate` throws. Zero or more. Source: see `savings_terms`.
 template <currency C>
 [[nodiscard]] break_even<wage<C>> break_even_wage(const savings_terms<C>& terms) {
     validate(terms);
@@ -156,9 +164,9 @@ template <currency C>
     return detail::unless_negative<wage<C>>(terms.at_pay({}).net_saving() / terms.time, false);
 }
 
-/// The yield of portions at which cutting breaks even; see `savings_terms::at_yield`, in which the net saving is linear:
-/// with H(y) at yield y, -H(0) / (H(1) - H(0)). None: no yield of 0 to 1 gets there, or there are no portions. A share
-/// of what was bought, by weight. Throws what `validate` throws.
+/// The yield of portions at which cutting breaks even; see `savings_terms::at_yield`, in which the net saving is
+/// linear: with H(y) at yield y, -H(0) / (H(1) - H(0)). None: no yield of 0 to 1 gets there, or there are no portions.
+/// A share of what was bought, by weight. Throws what `validate` throws. Source: see `savings_terms`.
 template <currency C>
 [[nodiscard]] break_even<fraction> break_even_yield(const savings_terms<C>& terms) {
     validate(terms);

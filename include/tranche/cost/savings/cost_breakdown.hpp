@@ -80,9 +80,9 @@ private:
 /// lost in cutting and as purge (each its weight at the price paid); the total paid; then the credits of the by-products by
 /// destination, the worth of the portions, and the costs of cutting; the total saved or lost.
 ///
-/// To the minor unit, the first total is what the bill says was paid, the credits add up to its credit, and the last total
-/// is `saved.net_saving`. `test` is the one that `saved` was made from. Throws `invalid_input` for another one, and for sums
-/// beyond 64 bits. O(lines).
+/// To the minor unit, the first total is what the bill says was paid, the credits add up to its credit, and the last
+/// total is `saved.net_saving`. `test` is the one that `saved` was made from. Throws `invalid_input` for another one,
+/// and for sums beyond 64 bits. O(lines). Weights are in whole micrograms.
 template <currency C>
 [[nodiscard]] std::vector<cost_step<C>> cost_breakdown(const savings<C>& saved, const yield_test<C>& test,
                                                        rounding how = rounding::half_even) {
@@ -102,9 +102,10 @@ template <currency C>
     return steps;
 }
 
-/// The same of a cutting test by itself, with nothing to hold it against: what was paid, part by part, the total paid, the
-/// credit of each by-product, and what is left for the usable meat to carry, or for nothing: the last total is the primary
-/// value of the test as money out, to the minor unit. Throws `invalid_input` for sums beyond 64 bits. O(lines).
+/// The same of a cutting test by itself, with nothing to hold it against: what was paid, part by part, the total paid,
+/// the credit of each by-product, and what is left for the usable meat to carry, or for nothing: the last total is the
+/// primary value of the test as money out, to the minor unit. Throws `invalid_input` for sums beyond 64 bits. O(lines).
+/// Money is in whole minor units, rounded as `how` says, weights in whole micrograms.
 template <currency C>
 [[nodiscard]] std::vector<cost_step<C>> cost_breakdown(const yield_test<C>& test, rounding how = rounding::half_even) {
     detail::money_steps<C> flow;

@@ -22,9 +22,10 @@ struct cutting_costs {
     fraction frozen = 1.0;    ///< how much of the portions is frozen, 0 to 1 of their weight
     money<C> knife_wear{};    ///< sharpening and blades, for the whole of the purchase
 
-    /// time × pay, not rounded.
+    /// time × pay, not rounded. In the currency, zero or more. Throws nothing.
     [[nodiscard]] money<C> labour() const { return detail::unfused(time * pay); }
-    /// What goes with the portions: packaging of `count`, freezing of `weight`.
+    /// What goes with the portions: packaging of `count`, freezing of the share of `weight` that is frozen. In the
+    /// currency, not rounded; `count` and `weight` are zero or more, not checked. Throws nothing.
     [[nodiscard]] money<C> of_portions(double count, mass weight) const {
         return detail::unfused(count * packaging) + detail::unfused(frozen * weight * freezing);
     }
@@ -44,7 +45,8 @@ void require_monetary(Monetary value, const std::string& field, const char* per)
 
 } // namespace detail
 
-/// Throws `invalid_input` naming the field for a value that is negative or not finite, and a share that is none.
+/// Throws `invalid_input` naming the field for a value that is negative or not finite, and a share that is none. Time
+/// is in hours, money by hour, by kilogram or each; `frozen` is 0 to 1.
 template <currency C>
 void validate(const cutting_costs<C>& costs) {
     detail::require_not_negative(costs.time / hour, "cutting_costs.time (h)");

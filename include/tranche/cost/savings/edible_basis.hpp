@@ -28,7 +28,8 @@ struct edible_basis {
     friend bool operator==(const edible_basis&, const edible_basis&) = default;
 };
 
-/// Throws `invalid_input` for a number that is no share, or if no tissue counts at all.
+/// Throws `invalid_input` for a number that is no share, or if no tissue counts at all. Each is a share of the tissue's
+/// mass, 0 to 1.
 inline void validate(const edible_basis& basis) {
     bool any = false;
     for (const tissue t : all_tissues) {
@@ -59,9 +60,9 @@ using tissue_shares = by_tissue<fraction>;
 
 } // namespace detail
 
-/// How much of meat is wanted: Σ count × share over the tissues, 0 to 1. Throws `invalid_input` for a bad basis, and for
-/// shares that are none or do not add up to one within 1e-6. Counts of the basis are shares of a tissue's mass, 0 to 1,
-/// and not all zero.
+/// How much of meat is wanted: Σ count × share over the tissues, 0 to 1. Throws `invalid_input` for a bad basis, and
+/// for shares that are none or do not add up to one within 1e-6. Counts of the basis are shares of a tissue's mass, 0
+/// to 1, and not all zero. Which tissues count is common practice, no source.
 [[nodiscard]] inline fraction edible_share(const detail::tissue_shares& shares, const edible_basis& basis = {}) {
     validate(basis);
     double all = 0.0, wanted = 0.0;

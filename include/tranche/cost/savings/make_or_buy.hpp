@@ -86,6 +86,8 @@ struct savings_line {
 /// - gross saving: r W - p W, which takes every pound bought for a pound of steak;
 /// - net saving: r R s/S + V - p W - K, which puts the same weight of what is wanted on both sides.
 /// "Without the end" leaves the other portions, such as the steaks of the sirloin end, out of V.
+///
+/// Holding the cost of making against that of buying is common practice, no source.
 template <currency C>
 struct savings {
     std::string against{}; ///< the name of the ready-cut meat
@@ -285,7 +287,7 @@ template <currency C>
 
 /// Compares a settled plan with buying ready cut, on the basis of what is wanted of either. `settled` is the bill of
 /// `cuts`. Prices are zero or more, shares 0 to 1. Throws as the comparison of a yield test does, and for a bad basis.
-/// O(slabs + lines).
+/// O(slabs + lines). Money by mass and, in sums, whole minor units.
 template <currency C>
 [[nodiscard]] savings<C> make_or_buy(const ready_cut<C>& ready, const cutting_plan& cuts, const bill<C>& settled,
                                      const make_or_buy_terms<C>& by = {}, const edible_basis& basis = {}) {

@@ -98,7 +98,8 @@ struct known_yield {
 };
 
 /// An offer of which only the yield of portions is known: `offer_at_yield("butcher", bought, {.yield = 0.7})`. Throws
-/// `invalid_input` for a yield that is not above 0 and at most 1.
+/// `invalid_input` for a yield that is not above 0 and at most 1. A share of the weight bought. Throws nothing else:
+/// `rank_offers` checks the rest. O(1).
 template <currency C>
 [[nodiscard]] offer<C> offer_at_yield(std::string name, const purchase<C>& bought, const known_yield<C>& known) {
     if (!(known.yield > 0.0 && known.yield <= 1.0))
@@ -133,7 +134,8 @@ struct ranked_offer {
 /// that are equal then share a rank and stay in the order given.
 ///
 /// Throws `invalid_input` for no offers, a bad offer, a portion that is not above zero, and costs beyond 64 bits.
-/// O(offers log offers). Costs are money for a portion, rounded to the minor unit as `how` says.
+/// O(offers log offers). Costs are money for a portion, rounded to the minor unit as `how` says. Ranking by that is
+/// common practice, no source.
 template <currency C>
 [[nodiscard]] std::vector<ranked_offer<C>> rank_offers(const std::vector<offer<C>>& offers, mass portion,
                                                        rounding how = rounding::half_even) {

@@ -63,9 +63,10 @@ template <class Quantity>
 /// Each cell is the net saving and what changes from there, rounded; so the cell of the price paid and the yield cut is
 /// the figure of the bill itself, and every other one is within the rounding of its lines of a bill of its own.
 ///
-/// Throws `invalid_input` for no prices or yields, a price that is negative or not finite, a yield that is not above 0 and
-/// at most 1 (the yield cut itself may be above 1 within the tolerance of the scales), a saving without portions, and sums
-/// beyond 64 bits. O(prices × yields).
+/// Throws `invalid_input` for no prices or yields, a price that is negative or not finite, a yield that is not above 0
+/// and at most 1 (the yield cut itself may be above 1 within the tolerance of the scales), a saving without portions,
+/// and sums beyond 64 bits. O(prices × yields). Prices are money by mass, yields shares, cells whole minor units.
+/// Source: `savings_terms`.
 template <currency C>
 [[nodiscard]] savings_grid<C> tabulate_savings(const savings<C>& saved, std::vector<unit_price<C>> prices,
                                                std::vector<fraction> yields, rounding how = rounding::half_even) {

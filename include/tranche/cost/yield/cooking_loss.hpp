@@ -31,9 +31,11 @@ struct cooking_loss {
     amount<C> primary_value{};        ///< that of the cutting test - credit: what the salable meat cost
     money<C> unrounded_primary_value{};
 
-    /// cooked / raw.
+    /// cooked / raw. By mass, a plain share, 0 to 1 and above by the tolerance of the scales; a test has raw meat.
+    /// Throws nothing. Source: as `cooking_loss_test`.
     [[nodiscard]] fraction cooking_yield() const { return to_mass(cooked) / to_mass(raw); }
-    /// Rates of the salable meat against the purchase; weights of portions are cooked ones.
+    /// Rates of the salable meat against the purchase; weights of portions are cooked ones. Money by mass, not rounded.
+    /// Throws nothing; the members of what it gives do.
     [[nodiscard]] usable_cost<C> costs() const {
         const mass heavier =
             to_mass(std::max(salable - cut.whole, micrograms{})); // within the tolerances of the scales
@@ -77,9 +79,9 @@ template <currency C>
     return test;
 }
 
-/// The same test at another price of the purchase, with what was credited in cutting and carving at the value it had: see
-/// `repriced` of a cutting test. Throws `invalid_input` for a price that is negative or not finite, and where 64 bits do
-/// not hold an amount. O(lines).
+/// The same test at another price of the purchase, with what was credited in cutting and carving at the value it had:
+/// see `repriced` of a cutting test. Throws `invalid_input` for a price that is negative or not finite, and where 64
+/// bits do not hold an amount. O(lines). Money by mass, amounts in minor units. Source: as `repriced`, arithmetic.
 template <currency C>
 [[nodiscard]] cooking_loss<C> repriced(cooking_loss<C> test, unit_price<C> price, rounding how = rounding::half_even) {
     const money<C> carved = test.cut.unrounded_primary_value - test.unrounded_primary_value;

@@ -75,9 +75,10 @@ struct weights_in_portions {
 ///
 ///     price = (p - P) B        usage = (W - S) P / Y        yield = (B - W / Y) P        total = p B - S P / Y
 ///
-/// These are the price, usage (quantity) and yield variances of materials in standard costing, for one material, as textbooks
-/// of cost accounting have them. By-products are left out: their credit is in the bill. Throws `invalid_input` for a bad
-/// purchase, and for a standard or a loin without portions. O(specs × slabs).
+/// These are the price, usage (quantity) and yield variances of materials in standard costing, for one material, as
+/// textbooks of cost accounting have them. By-products are left out: their credit is in the bill. Throws
+/// `invalid_input` for a bad purchase, and for a standard or a loin without portions. O(specs × slabs). Money in whole
+/// minor units, weights in whole micrograms.
 template <currency C>
 [[nodiscard]] cost_variances<C> variances_of(const cutting_plan& actual, const purchase<C>& bought,
                                              const cutting_standard<C>& standard, rounding how = rounding::half_even) {

@@ -17,6 +17,7 @@ enum class known_by { reading, computing, memory };
 
 } // namespace detail
 
+/// "read in the source", "computed from the source" or "from memory". Throws nothing.
 [[nodiscard]] constexpr std::string_view name_of(detail::known_by how) {
     switch (how) {
     case detail::known_by::reading: return "read in the source";

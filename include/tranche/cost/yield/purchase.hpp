@@ -22,7 +22,7 @@ struct purchase {
     mass weight{};
     unit_price<C> price{};
 
-    /// weight × price, not rounded.
+    /// weight × price, not rounded. In the currency, zero or more. Throws nothing: `validate` checks.
     [[nodiscard]] money<C> cost() const { return detail::unfused(weight * price); }
 
     friend bool operator==(const purchase&, const purchase&) = default;
@@ -49,7 +49,8 @@ void require_money(money<C> value, std::string_view field) {
 
 } // namespace detail
 
-/// Throws `invalid_input` for a weight that is not above zero, or a price that is not finite or below zero.
+/// Throws `invalid_input` for a weight that is not above zero, or a price that is not finite or below zero. Money by
+/// mass.
 template <currency C>
 void validate(const purchase<C>& bought) {
     detail::require_positive(bought.weight, "purchase.weight");

@@ -59,11 +59,12 @@ struct settle_rules {
 /// given)"; zero is a value, and `discard` needs none.
 ///
 /// What was cut may weigh more than the purchase by the tolerance of the scales: there is no purge then, and a line
-/// "unaccounted for" below zero. Throws `invalid_input` for a bad purchase, value or tolerance, for a purchase that weighs
-/// less, and under strict rules for what they refuse. O(slabs + portions log portions). The weight bought is above
-/// zero, its price finite and zero or more, values any finite ones (below zero: it costs to be rid of). Masses are
-/// counted in whole micrograms, money in minor units, rounded as `how` says. The account is that of
-/// `cutting_yield_test`; its source is there.
+/// "unaccounted for" below zero. Throws `invalid_input` for a bad purchase, value or tolerance, for a purchase that
+/// weighs less, and under strict rules for what they refuse. O(slabs + portions log portions). The weight bought is
+/// above zero, its price finite and zero or more, values any finite ones (below zero: it costs to be rid of). Masses
+/// are counted in whole micrograms, money in minor units, rounded as `how` says. The account is that of
+/// `cutting_yield_test`; its source is there. What is done with purge and unaccounted weight is common practice, no
+/// source.
 template <currency C>
 [[nodiscard]] bill<C> settle(const cutting_plan& cuts, const purchase<C>& bought, const price_list<C>& prices = {},
                              rounding how = rounding::half_even, const settle_rules& rules = {}) {

@@ -55,7 +55,8 @@ template <currency C>
 } // namespace detail
 
 /// Throws `invalid_input`, with the part's name in the field, for a weight that is negative or not finite, a value that
-/// is not finite, and a loss with a value or a destination.
+/// is not finite, and a loss with a value or a destination. Weights are zero or more, values money by mass, of any
+/// sign.
 template <currency C>
 void validate(const weighed_part<C>& part) {
     detail::require_not_negative(part.weight, part.name + ": weight");

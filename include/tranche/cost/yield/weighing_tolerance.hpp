@@ -13,7 +13,8 @@ namespace tranche {
 
 struct weighing_tolerance;
 
-/// Throws `invalid_input` for a mass that is negative or not finite, and a share that is none.
+/// Throws `invalid_input` for a mass that is negative or not finite, and a share that is none. The mass is zero or
+/// more, the share 0 to 1.
 inline void validate(const weighing_tolerance& tolerance);
 
 /// What the scale of the seller and the scale of the kitchen may disagree by on one weight, or the parts of a whole on their
@@ -28,18 +29,21 @@ struct weighing_tolerance {
     fraction share = 0.004;  ///< of the weight, 0 to 1
 
     constexpr weighing_tolerance() = default;
+    /// So much at every weight, zero or more; `validate` checks. Throws nothing.
     constexpr weighing_tolerance(
         mass stated) // NOLINT(google-explicit-constructor): `cutting_yield_test(loin, parts, 5_g)`
         : least(stated), share(0.0) {}
+    /// So much, or that share of the weight, 0 to 1, if that is more; `validate` checks. Throws nothing.
     constexpr weighing_tolerance(mass at_least, fraction of_the_weight) : least(at_least), share(of_the_weight) {}
 
-    /// At a weight of `whole`: never below the microgram by which rounding may part two weights that are one. Throws what
-    /// `validate` throws, and where 64 bits do not hold it.
+    /// At a weight of `whole`: never below the microgram by which rounding may part two weights that are one. Throws
+    /// what `validate` throws, and where 64 bits do not hold it. In whole micrograms, 1 or more.
     [[nodiscard]] micrograms at(mass whole) const {
         validate(*this);
         return std::max(micrograms{1}, to_micrograms(std::max<mass>(least, share * whole), "scale_tolerance"));
     }
-    /// Whether `part` weighs no more than `whole`, but for the tolerance; NaN does not.
+    /// Whether `part` weighs no more than `whole`, but for the tolerance; NaN does not. Weights are masses, any
+    /// numbers. Throws what `at` throws, and where 64 bits do not hold a weight.
     [[nodiscard]] bool allows(mass part, mass whole) const {
         return part <= whole || (part < unlimited<mass>() &&
                                  to_micrograms(part, "weight") - to_micrograms(whole, "weight") <= at(whole));

@@ -33,15 +33,19 @@ struct yield_test {
     money<C> unrounded_primary_value{};
     weighing_tolerance scale_tolerance{}; ///< within which the parts add up: the usable ones may weigh so much more
 
-    /// The same as rates: cost per weight, cost factor, portions and quantities to buy.
+    /// The same as rates: cost per weight, cost factor, portions and quantities to buy. Money by mass, not rounded.
+    /// Throws nothing; the members of what it gives do.
     [[nodiscard]] usable_cost<C> costs() const {
         return {purchase.price, to_mass(whole), to_mass(usable), unrounded_primary_value, scale_tolerance};
     }
-    /// usable / whole.
+    /// usable / whole. A share by mass, 0 to 1, and above by the tolerance of the scales. Throws what `usable_cost`
+    /// does, as the next two; a test that was made by the functions below throws nothing. Source of the three:
+    /// `cutting_yield_test`.
     [[nodiscard]] fraction yield() const { return costs().yield(); }
-    /// Primary value / usable weight; none when nothing is usable.
+    /// Primary value / usable weight; none when nothing is usable. Money by mass. Throws as `yield`.
     [[nodiscard]] std::optional<unit_price<C>> cost_per_usable() const { return costs().per_weight(); }
-    /// Cost per usable weight / price paid per weight; none when nothing is usable or nothing was paid.
+    /// Cost per usable weight / price paid per weight; none when nothing is usable or nothing was paid. A plain number.
+    /// Throws as `yield`.
     [[nodiscard]] std::optional<double> cost_factor() const { return costs().factor(); }
 
     friend bool operator==(const yield_test&, const yield_test&) = default;
@@ -100,7 +104,8 @@ yield_test<C> cutting_yield_test(const detail::purchase_with_price_in_another_cu
 /// The same test at another price of the whole, each by-product at the value it had. Cost per usable weight then moves
 /// by the change of price / yield; `usable_cost::per_weight_at`, the textbook's cost factor, takes the by-products to
 /// move in proportion, and so says less when prices rise, and more when they fall, by the by-products' share. Throws
-/// `invalid_input` for a price that is negative or not finite, and where 64 bits do not hold an amount. O(lines).
+/// `invalid_input` for a price that is negative or not finite, and where 64 bits do not hold an amount. O(lines). Money
+/// by mass; amounts are in minor units, rounded as `how` says.
 template <currency C>
 [[nodiscard]] yield_test<C> repriced(yield_test<C> test, unit_price<C> price, rounding how = rounding::half_even) {
     detail::require_price<C>(price, "price");

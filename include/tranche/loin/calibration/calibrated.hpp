@@ -31,42 +31,54 @@ struct calibrated_loin {
     double factor = 1.0;                ///< of areas; 1 where the fill gives way
     std::optional<mass> scale_weight{}; ///< none for a factor of one's own
 
+    /// From the rib face to the sirloin face, in metres, above zero where the model is valid. Throws nothing.
     [[nodiscard]] length extent() const { return model.extent(); }
-    /// On another grid, or with other densities, than it was calibrated with, the loin still weighs what the scale said.
+    /// On another grid, or with other densities, than it was calibrated with, the loin still weighs what the scale
+    /// said. In kilograms, above zero; none on another fill. Throws nothing.
     [[nodiscard]] std::optional<mass> known_mass() const { return scale_weight; }
+    /// The side that the flank lies on, as `flank_of` the model within has it. Throws nothing of its own.
     [[nodiscard]] loin_side flank() const { return flank_of(model); }
+    /// The model's face at `at`, 0 to the extent, with its areas (m²) multiplied by the factor. Throws what the model
+    /// does.
     [[nodiscard]] face face_at(length at) const {
         face f = model.face_at(at);
         for (area& a : f.areas.values) a = detail::unfused(a * factor);
         return f;
     }
+    /// The same on a stretch of a grid at once, places in metres. Throws what the model does.
     void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {
         detail::read_faces(model, block, columns);
         if (factor == 1.0) return;
         for (detail::place_column& column : columns.areas.values)
             for (std::size_t i = 0; i < block.size(); ++i) column[i] = detail::unfused(column[i] * factor);
     }
+    /// As the model spreads its layers: they are shares, which no density changes. Throws what the model does.
     void spread_layers(detail::face_columns& columns) const requires detail::spreads_layers<Model> {
         model.spread_layers(columns);
     }
+    /// The volume in front of `at`, 0 to the extent, times the factor, in m³; throws what the model does.
     [[nodiscard]] volume volume_before(length at) const requires detail::knows_volume<Model> {
         return detail::unfused(factor * model.volume_before(at));
     }
+    /// Its first moment about the plane at `at`, 0 to the extent, times the factor, in m⁴; throws what the model does.
     [[nodiscard]] auto moment_before(length at) const requires detail::knows_moment<Model> {
         return detail::unfused(factor * model.moment_before(at));
     }
-    /// The outlines of the model; no density changes them.
+    /// The outlines of the model; no density changes them. In metres; `at` is 0 to the extent. Throws what the model
+    /// does.
     [[nodiscard]] painted_face painted_at(length at) const requires shaped_loin_model<Model> {
         return model.painted_at(at);
     }
+    /// The share of its width × depth that a face fills, above 0 to 1. Throws nothing.
     [[nodiscard]] fraction fill() const requires detail::leaves_fill_open<Model> { return model.fill(); }
     static constexpr bool refilled_as_a_whole = detail::refilled_as_a_whole<Model>;
-    /// It weighs what that fill gives: the scale spoke of another.
+    /// It weighs what that fill gives: the scale spoke of another. `filled` is above 0 to 1, which is not checked here.
+    /// Throws what the model does.
     [[nodiscard]] calibrated_loin with_fill(fraction filled) const requires detail::leaves_fill_open<Model> {
         return {model.with_fill(filled), factor, std::nullopt};
     }
 
-    /// As tables read it.
+    /// As tables read it. On the grain of 1/16 um. Throws nothing.
     [[nodiscard]] calibrated_loin snapped() const requires detail::can_be_snapped<Model> {
         return {model.snapped(), factor, scale_weight};
     }
@@ -74,6 +86,8 @@ struct calibrated_loin {
     friend bool operator==(const calibrated_loin&, const calibrated_loin&) = default;
 };
 
+/// Throws `invalid_input` for a factor or a scale weight that is not above zero and finite, and what the model's
+/// `validate` throws.
 template <loin_model Model>
 void validate(const calibrated_loin<Model>& loin) {
     validate_model(loin.model);
@@ -188,9 +202,10 @@ template <leaves_fill_open Model>
 /// const` that multiplies all areas but the tail's. The model remembers what it weighs: `tabulate` brings it to that,
 /// whatever step and densities it is given.
 ///
-/// Throws `invalid_input` naming the reading to check when the fill would not be 0.60 to 1.00, or the density not 0.90 to 1.15
-/// times that of the tissues, and says so when pounds and kilograms, or inches and centimetres, look swapped. Cost: less than
-/// one tabulation. `scale_weight` is above zero; `step` and `densities` are as for `tabulate`, whose errors it throws too.
+/// Throws `invalid_input` naming the reading to check when the fill would not be 0.60 to 1.00, or the density not 0.90
+/// to 1.15 times that of the tissues, and says so when pounds and kilograms, or inches and centimetres, look swapped.
+/// Cost: less than one tabulation. `scale_weight` is above zero; `step` and `densities` are as for `tabulate`, whose
+/// errors it throws too. Where the ranges of fill and density end is common practice, no source.
 template <loin_model Model>
 [[nodiscard]] calibrated_loin<Model> calibrate(const Model& model, mass scale_weight, length step = default_step,
                                                const tissue_densities& densities = densities_at_4_celsius()) {
@@ -218,6 +233,7 @@ struct tabulation {
 ///     const profile meat = calibrated_profile(loin, 5.2_kg);
 ///
 /// `scale_weight` is above zero, and `how` has the step (above zero, half a millimetre by default) and the densities.
+/// Source: as `calibrate`.
 template <loin_model Model>
 [[nodiscard]] profile calibrated_profile(const Model& model, mass scale_weight, const tabulation& how = {}) {
     if constexpr (detail::leaves_fill_open<Model> && detail::spreads_layers<Model>) {

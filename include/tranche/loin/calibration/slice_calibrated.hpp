@@ -29,11 +29,15 @@ struct slice_calibrated_loin {
     /// Whether the factors are of the fill, and not of all areas.
     static constexpr bool fills_faces = detail::leaves_fill_open<Model> && !refilled_as_a_whole;
 
+    /// From the rib face to the sirloin face, in metres, above zero where the model is valid. Throws nothing.
     [[nodiscard]] length extent() const { return model.extent(); }
+    /// The side that the flank lies on, as `flank_of` the model within has it. Throws nothing of its own.
     [[nodiscard]] loin_side flank() const { return flank_of(model); }
+    /// What it weighs, in kilograms, above zero; none on another fill. Throws nothing.
     [[nodiscard]] std::optional<mass> known_mass() const { return weight; }
-    /// Of tape readings, the face that is filled by the factor more; of other models, and of slanted ones, the face with areas by
-    /// the factor larger.
+    /// Of tape readings, the face that is filled by the factor more; of other models, and of slanted ones, the face
+    /// with areas by the factor larger. `at` is 0 to the extent, areas are in square metres. Throws what the model
+    /// does.
     [[nodiscard]] face face_at(length at) const {
         const double factor = factor_at(at);
         if constexpr (fills_faces) {
@@ -44,9 +48,9 @@ struct slice_calibrated_loin {
             return f;
         }
     }
-    /// Exact where the model knows its volume and its first moment, as a scan does: with V the model's volume and a factor f in
-    /// straight lines, ∫ f dV = f V - Σ f' ∫ V, by parts. Other models are tabulated by Simpson's rule. O(factors) calls of
-    /// the model.
+    /// Exact where the model knows its volume and its first moment, as a scan does: with V the model's volume and a
+    /// factor f in straight lines, ∫ f dV = f V - Σ f' ∫ V, by parts. Other models are tabulated by Simpson's rule.
+    /// O(factors) calls of the model. In cubic metres; `at` is clamped to the loin. Throws what the model does.
     [[nodiscard]] volume volume_before(length at) const requires detail::knows_moment<Model> {
         at = std::clamp(at, length{}, extent());
         volume sum = detail::unfused(factor_at(at) * model.volume_before(at));
@@ -60,18 +64,22 @@ struct slice_calibrated_loin {
         }
         return sum;
     }
-    /// With tape readings the fill at `at` shapes the outlines; outlines of other models stay as they are.
+    /// With tape readings the fill at `at` shapes the outlines; outlines of other models stay as they are. In metres;
+    /// `at` is 0 to the extent. Throws what the model does.
     [[nodiscard]] painted_face painted_at(length at) const requires shaped_loin_model<Model> {
         if constexpr (fills_faces)
             return model.with_fill(factor_at(at) * model.fill()).painted_at(at);
         else
             return model.painted_at(at);
     }
+    /// The share of its width × depth that a face fills, above 0 to 1. Throws nothing.
     [[nodiscard]] fraction fill() const requires detail::leaves_fill_open<Model> { return model.fill(); }
-    /// The same factors on another fill. It weighs what that gives.
+    /// The same factors on another fill. It weighs what that gives. `filled` is above 0 to 1, which is not checked
+    /// here. Throws what the model does.
     [[nodiscard]] slice_calibrated_loin with_fill(fraction filled) const requires detail::leaves_fill_open<Model> {
         return {model.with_fill(filled), factors, std::nullopt};
     }
+    /// The factor at `at`, which is clamped to the loin: a plain number above zero. O(1); throws nothing.
     [[nodiscard]] double factor_at(length at) const {
         if (factors.size() == 1) return factors.front();
         const auto spans = static_cast<double>(factors.size() - 1);
@@ -81,7 +89,7 @@ struct slice_calibrated_loin {
         return detail::unfused((1.0 - t) * factors[k]) + detail::unfused(t * factors[k + 1]);
     }
 
-    /// As tables read it.
+    /// As tables read it. On the grain of 1/16 um. Throws nothing.
     [[nodiscard]] slice_calibrated_loin snapped() const requires detail::can_be_snapped<Model> {
         return {model.snapped(), factors, weight};
     }
@@ -89,6 +97,8 @@ struct slice_calibrated_loin {
     friend bool operator==(const slice_calibrated_loin&, const slice_calibrated_loin&) = default;
 };
 
+/// Throws `invalid_input` for no factors, for a factor or a weight that is not above zero and finite, and what the
+/// model's `validate` throws.
 template <loin_model Model>
 void validate(const slice_calibrated_loin<Model>& loin) {
     validate_model(loin.model);

@@ -77,6 +77,8 @@ struct slice_calibration {
     friend bool operator==(const slice_calibration&, const slice_calibration&) = default;
 };
 
+/// Throws `invalid_input` naming the field: a spread that is not above 0 to 1, a reach or `most_deviation` that is not
+/// above zero and finite, and knots that are not 2 to 1000.
 inline void validate(const slice_prior& prior) {
     detail::require_positive(prior.spread, "prior.spread");
     detail::require_share(prior.spread, "prior.spread");
@@ -206,7 +208,8 @@ struct slice_regression {
 /// the loin that fits the rest least, that is named. Two wrong readings side by side can hide each other. Also throws
 /// what `calibrate` does. Without readings it is `calibrate`.
 ///
-/// Cost: four tabulations at most, and O((knots + readings) × knots²).
+/// Cost: four tabulations at most, and O((knots + readings) × knots²). Source of the estimate: Bayesian linear
+/// regression with Gaussian errors, any handbook.
 template <loin_model Model>
 [[nodiscard]] slice_calibration<Model> calibrate_by_slices(const Model& model, mass weight,
                                                            const std::vector<weighed_slice>& slices,

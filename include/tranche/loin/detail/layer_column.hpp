@@ -101,6 +101,21 @@ public:
             if (!column->empty()) (*column)[i] = (*column)[by];
     }
     void replaced() { missing_ = some_missing(thicknesses_); }
+    /// Layers of another column, of which this is a copy but for which and how thick they are: those of `cells`, so many times as
+    /// thick.
+    void pick(const layer_column& from, std::span<const std::uint32_t> cells, double factor) {
+        const auto take = [&](const std::vector<double>& before, std::vector<double>& now, double times) {
+            if (before.empty()) return;
+            now.resize(cells.size());
+            for (std::size_t i = 0; i < cells.size(); ++i) now[i] = times * before[cells[i]];
+        };
+        take(from.thicknesses_, thicknesses_, factor);
+        take(from.chines_, chines_, 1.0);
+        take(from.flanks_, flanks_, 1.0);
+        take(from.taper_shares_, taper_shares_, 1.0);
+        take(from.taper_levels_, taper_levels_, 1.0);
+        missing_ = (from.missing_ && some_missing(thicknesses_)) || !(factor > 0.0);
+    }
     /// The same layers, each as often in a row as `times(i)` says.
     template <class Times>
     [[nodiscard]] layer_column repeated(const Times& times) const {

@@ -33,12 +33,14 @@ inline constexpr fraction least_composition_sum = 0.95, most_composition_sum = 1
 
 } // namespace detail
 
-/// What the shares add up to, by mass: near 1 for an analysis (`validate` has the window). Throws nothing.
+/// What the shares add up to, by mass, whatever they are: near 1 for an analysis (`validate` has the window). Throws
+/// nothing.
 [[nodiscard]] constexpr fraction sum_of(const composition& c) {
     return c.water + c.protein + c.fat + c.carbohydrate + c.fibre + c.ash + c.ice;
 }
 
 /// Throws `invalid_input`, with `where` before the field, for a share that is not 0 to 1, or a sum outside the window.
+/// Where the window ends is common practice, no source.
 template <class = detail::when_called>
 void validate(const composition& c, const std::string& where = "") {
     detail::require_share(c.water, where + "water");
@@ -65,7 +67,7 @@ inline constexpr temperature coldest_for_density{-40.0}, warmest_for_density{150
 /// Densities of the components, T in °C: quadratic in T for water, straight lines for the rest. Y. Choi and M. R. Okos,
 /// "Effects of temperature and composition on the thermal properties of foods", in *Food Engineering and Process
 /// Applications* 1 (1986), 93-101; coefficients quoted, as textbooks and the ASHRAE Refrigeration Handbook ("Thermal
-/// properties of foods") reprint them. Throws `invalid_input` outside -40 to 150 °C.
+/// properties of foods") reprint them. Throws `invalid_input` outside -40 to 150 °C. Densities are kg/m³, above zero.
 template <class = detail::when_called>
 [[nodiscard]] by_component<density> component_densities(temperature at) {
     detail::require_between(at, detail::coldest_for_density, detail::warmest_for_density, "temperature");
@@ -96,7 +98,8 @@ template <class = detail::when_called>
 
 /// Densities of all tissues from what the lean and the separable fat consist of. The tail is taken as half lean, half
 /// fat by mass, and connective tissue as lean: common practice, no source. A fish without a fat cover has one
-/// composition for both. Throws as `density_of`, naming the lean or the fat.
+/// composition for both. Throws as `density_of`, naming the lean or the fat. Densities are in kilograms per cubic
+/// metre, shares by mass 0 to 1, `at` is -40 to 150 °C.
 template <class = detail::when_called>
 [[nodiscard]] tissue_densities densities_of(const composition& lean, const composition& fat, temperature at) {
     validate(lean, "lean.");

@@ -40,17 +40,18 @@ class cumulative_volume {
 public:
     /// O(n log n) for n triangles. `direction` has any length but zero. The mesh is taken to be closed, with indices in
     /// range: call `validate` first. Throws `invalid_input` for a bad direction and for a mesh without extent along it.
+    /// Coordinates are metres.
     cumulative_volume(const triangle_mesh& mesh, mesh_point direction)
         : cumulative_volume(mesh, detail::mesh_levels(mesh, direction)) {}
-    /// The same along the direction of `levels`, which are those of `mesh`.
+    /// The same along the direction of `levels`, which are those of `mesh`. Throws nothing of its own.
     cumulative_volume(const triangle_mesh& mesh, const detail::mesh_levels& levels);
 
-    /// From the foremost to the last vertex.
+    /// From the foremost to the last vertex. In metres, above zero. Throws nothing.
     [[nodiscard]] length extent() const { return length::from_value(positions_.back()); }
-    /// Of the whole mesh.
+    /// Of the whole mesh. In cubic metres, zero or more but for rounding. Throws nothing.
     [[nodiscard]] volume total() const { return volume::from_value(volumes_.back()); }
-    /// In front of `at`: 0 up to the foremost vertex, `total()` from the last one on. Never falls, but for rounding, if the
-    /// mesh does not cut through itself. O(log n).
+    /// In front of `at`: 0 up to the foremost vertex, `total()` from the last one on. Never falls, but for rounding, if
+    /// the mesh does not cut through itself. O(log n). Cubic metres, at any place in metres but NaN; throws nothing.
     [[nodiscard]] volume volume_before(length at) const {
         const auto [i, t] = place_of(at.value());
         const auto& [a, b, c] = areas_[i];
@@ -59,8 +60,8 @@ public:
         if (t <= 0.5) return volume::from_value(volumes_[i] + detail::unfused(width * t * part(a, b, c, t)));
         return volume::from_value(volumes_[i + 1] - detail::unfused(width * r * part(c, b, a, r)));
     }
-    /// The first moment of what lies in front of `at` about the plane there, ∫ (at - s) A(s) ds = ∫ V(s) ds from 0 to `at`:
-    /// a quartic between any two vertices. O(log n).
+    /// The first moment of what lies in front of `at` about the plane there, ∫ (at - s) A(s) ds = ∫ V(s) ds from 0 to
+    /// `at`: a quartic between any two vertices. O(log n). In m⁴, at any place in metres but NaN; throws nothing.
     [[nodiscard]] volume_moment moment_before(length at) const {
         const auto [i, t] = place_of(at.value());
         const auto& [a, b, c] = areas_[i];
@@ -71,8 +72,8 @@ public:
             detail::unfused(width * (detail::unfused(t * volumes_[i]) + detail::unfused(width * inside))) +
             detail::unfused(beyond * volumes_.back()));
     }
-    /// Of the section at `at`; where the area jumps, that of the side with more s, but at the last vertex that in front.
-    /// 0 beyond the mesh. O(log n).
+    /// Of the section at `at`; where the area jumps, that of the side with more s, but at the last vertex that in
+    /// front. 0 beyond the mesh. O(log n). Square metres, at any place in metres; throws nothing.
     [[nodiscard]] area area_at(length at) const {
         if (!(at.value() >= 0.0 && at.value() <= positions_.back())) return {};
         const auto [i, t] = place_of(at.value());
@@ -81,7 +82,7 @@ public:
         return area::from_value(detail::unfused(r * r * a) + detail::unfused(2.0 * r * t * b) +
                                 detail::unfused(t * t * c));
     }
-    /// Where one cubic ends and the next begins, rising from 0 to the extent, in metres.
+    /// Where one cubic ends and the next begins, rising from 0 to the extent, in metres. Throws nothing.
     [[nodiscard]] const std::vector<double>& breakpoints() const { return positions_; }
 
 private:

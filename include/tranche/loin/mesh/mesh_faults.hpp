@@ -42,6 +42,7 @@ struct mesh_report {
     bool inside_out = false;         ///< all agree, but the volume is negative
     bool empty = false;              ///< no triangles, or a volume of zero
 
+    /// Whether no fault was found, so that the mesh is the closed surface of a body. Throws nothing.
     [[nodiscard]] bool closed() const {
         return bad_vertices.count + bad_indices.count + degenerate_triangles.count + open_edges.count +
                        crowded_edges.count + turned_triangles.count + stray_hollows.count ==

@@ -34,23 +34,26 @@ namespace tranche {
 class mesh_sections {
 public:
     /// O(n log n) for n triangles. The mesh passed `validate`. Throws `invalid_input` for a mesh without extent.
+    /// Coordinates are metres.
     mesh_sections(const triangle_mesh& mesh, const detail::cut_frame& frame)
         : mesh_sections(mesh, frame, detail::mesh_levels(mesh, frame.along)) {}
-    /// The same with `levels` of the mesh along `frame.along`.
+    /// The same with `levels` of the mesh along `frame.along`. Throws nothing of its own.
     mesh_sections(const triangle_mesh& mesh, const detail::cut_frame& frame, const detail::mesh_levels& levels);
 
-    /// From the foremost to the last vertex.
+    /// From the foremost to the last vertex. In metres, above zero. Throws nothing.
     [[nodiscard]] length extent() const { return length::from_value(positions_.back()); }
-    /// Of the whole mesh, across and up.
+    /// Of the whole mesh, across, in metres, zero or more. Throws nothing.
     [[nodiscard]] length greatest_width() const { return length::from_value(sizes_.x); }
+    /// The same up, in metres. Throws nothing.
     [[nodiscard]] length greatest_depth() const { return length::from_value(sizes_.y); }
 
-    /// The section at `at` as outlines with their holes; none beyond the mesh. A hollow that lies in no meat, as the skin of
-    /// a part that is inside out, is left out. O(k log n + holes × k) for k triangles that the plane meets.
+    /// The section at `at` as outlines with their holes; none beyond the mesh. A hollow that lies in no meat, as the
+    /// skin of a part that is inside out, is left out. O(k log n + holes × k) for k triangles that the plane meets.
+    /// Lengths are in metres, `at` any but NaN; throws nothing but for lack of memory.
     [[nodiscard]] std::vector<outline> outlines_at(length at) const;
 
-    /// The curves of the section in metres, without points that stand twice in a row and curves without area.
-    /// O(k log n).
+    /// The curves of the section in metres, without points that stand twice in a row and curves without area. O(k log
+    /// n). `at` is any length but NaN. Throws nothing but for lack of memory.
     [[nodiscard]] std::vector<detail::flat_ring> rings_at(length at) const;
 
 private:

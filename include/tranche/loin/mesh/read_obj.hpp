@@ -25,7 +25,7 @@ namespace tranche {
 /// Anything else (free-form curves and surfaces) throws, because the body would not be whole without it.
 ///
 /// Throws `invalid_input` naming the line and what was expected there. The mesh may still be open: see `validate`.
-/// O(size of the file).
+/// O(size of the file). `unit` is a length above zero, or `invalid_input` is thrown; vertices are in metres.
 [[nodiscard]] inline triangle_mesh read_obj(std::istream& in, length unit) {
     const double scale = detail::metres_in(unit);
     const std::string text = detail::bytes_of(in, "OBJ");

@@ -28,8 +28,9 @@ namespace tranche {
 /// corner, as in `read_obj`, and have no more corners than it allows. The counts in the header are checked against the size
 /// of the file before anything is reserved.
 ///
-/// Throws `invalid_input` naming the line, or in a binary body the byte, and what was expected there. The mesh may still be
-/// open: see `validate`. O(size of the file).
+/// Throws `invalid_input` naming the line, or in a binary body the byte, and what was expected there. The mesh may
+/// still be open: see `validate`. O(size of the file). `unit` is a length above zero, or `invalid_input` is thrown;
+/// vertices are in metres.
 [[nodiscard]] triangle_mesh read_ply(std::istream& in, length unit);
 
 namespace detail {

@@ -35,7 +35,8 @@ namespace tranche {
 /// may close a hole that is one.
 ///
 /// Throws `invalid_input` naming the line or the byte and what was expected there. The mesh may still be open: see
-/// `validate`. O(size of the file), on average.
+/// `validate`. O(size of the file), on average. `unit` is a length above zero, or `invalid_input` is thrown; vertices
+/// are in metres.
 [[nodiscard]] triangle_mesh read_stl(std::istream& in, length unit);
 
 namespace detail {

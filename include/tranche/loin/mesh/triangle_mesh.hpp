@@ -57,10 +57,13 @@ struct mesh_bounds {
                    std::numeric_limits<double>::infinity()};
     mesh_point high = -1.0 * low;
 
+    /// The middle of the box, in metres; NaN or infinite where the mesh had no vertices. Throws nothing.
     [[nodiscard]] mesh_point centre() const { return low + 0.5 * (high - low); }
+    /// Whether `p`, in metres, lies in the box or on its surface; never for NaN. Throws nothing.
     [[nodiscard]] bool contains(mesh_point p) const {
         return low.x <= p.x && p.x <= high.x && low.y <= p.y && p.y <= high.y && low.z <= p.z && p.z <= high.z;
     }
+    /// Widens the box so that it holds `p`, in metres; coordinates are finite, which is not checked. Throws nothing.
     void add(mesh_point p) {
         low = {std::min(low.x, p.x), std::min(low.y, p.y), std::min(low.z, p.z)};
         high = {std::max(high.x, p.x), std::max(high.y, p.y), std::max(high.z, p.z)};

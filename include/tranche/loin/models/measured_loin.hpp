@@ -44,17 +44,22 @@ struct measured_loin {
     gluteus_medius_entry gluteus_medius{};
     face_shape shape{};
 
+    /// From the rib face to the sirloin face, in metres, above zero where the model is valid. Throws nothing.
     [[nodiscard]] tranche::length extent() const { return length; }
 
+    /// The face at `at`, 0 to the extent: areas in square metres, layers in metres. Beyond the ends it stays as at the
+    /// outermost station. O(stations); throws nothing of its own.
     [[nodiscard]] face face_at(tranche::length at) const {
         return taped_face(readings_at(at), shape, gluteus_medius_at(at));
     }
+    /// The outlines of that face in metres; `at` is as for `face_at`. Throws nothing of its own.
     template <class = detail::when_called>
     [[nodiscard]] painted_face painted_at(tranche::length at) const {
         return taped_outlines(readings_at(at), shape, gluteus_medius_at(at));
     }
 
-    /// The readings that the tape would show at `at`.
+    /// The readings that the tape would show at `at`. In metres, `at` from 0 to the extent; beyond the outermost
+    /// stations they stay. Throws nothing.
     [[nodiscard]] taped_readings readings_at(tranche::length at) const {
         return {.width = reading(&station::width, at),
                 .depth = reading(&station::depth, at),
@@ -62,18 +67,21 @@ struct measured_loin {
                 .tail = reading(&station::tail, at)};
     }
 
-    /// The second muscle's share of the lean on the face at `at`.
+    /// The second muscle's share of the lean on the face at `at`. 0 up to the onset, from there in a straight line;
+    /// `at` is 0 to the extent. Throws nothing.
     [[nodiscard]] fraction gluteus_medius_at(tranche::length at) const {
         if (!(at > gluteus_medius.onset)) return 0.0;
         return detail::unfused(gluteus_medius.share_at_end *
                                double((at - gluteus_medius.onset) / (length - gluteus_medius.onset)));
     }
 
+    /// The share of its width × depth that a face fills, above 0 to 1. Throws nothing.
     [[nodiscard]] fraction fill() const { return shape.fill; }
-    /// The same readings of faces that are filled otherwise, above 0 to 1.
+    /// The same readings of faces that are filled otherwise, above 0 to 1. Not checked here; throws nothing of its own.
     [[nodiscard]] measured_loin with_fill(fraction filled) const { return detail::filled_so(*this, filled); }
 
-    /// What `face_at` says, on a stretch of a grid at once.
+    /// What `face_at` says, on a stretch of a grid at once. Places are 0 to the extent, in metres, and not checked;
+    /// throws nothing.
     template <class = detail::when_called>
     void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {
         const auto at = [&](std::size_t i) { return stations[i].at.value(); };
@@ -93,12 +101,13 @@ struct measured_loin {
             r.gluteus_medius.fill(0.0);
         detail::taped_columns(r, shape, block, columns);
     }
+    /// Adds to the columns how fat cover and tail are spread, as `face_at` has it. Throws nothing.
     template <class = detail::when_called>
     void spread_layers(detail::face_columns& columns) const {
         detail::spread_taped_layers(shape, columns);
     }
 
-    /// The same loin with every length on the grain of 1/16 um and the share on that of a billionth.
+    /// The same loin with every length on the grain of 1/16 um and the share on that of a billionth. Throws nothing.
     [[nodiscard]] measured_loin snapped() const {
         measured_loin loin{.length = detail::snapped(length),
                            .stations = stations,

@@ -68,24 +68,32 @@ inline constexpr quantity_range<length> plausible_scan_extent{20.0 * millimetre,
 /// leaned, straight above a place is on another section, and that one is asked. Copies share what was computed; immutable.
 class scanned_loin {
 public:
-    /// Throws `invalid_input`: what `validate` says of the mesh, an extent outside `plausible_scan_extent`, axes that are
-    /// not at right angles, a tilt beyond 30 degrees, no probe reading, readings out of order, beyond the loin, deeper or
-    /// longer than it, an onset of the second muscle that is not on the loin although a share is given. O(n log n).
+    /// Throws `invalid_input`: what `validate` says of the mesh, an extent outside `plausible_scan_extent`, axes that
+    /// are not at right angles, a tilt beyond 30 degrees, no probe reading, readings out of order, beyond the loin,
+    /// deeper or longer than it, an onset of the second muscle that is not on the loin although a share is given. O(n
+    /// log n). Coordinates are metres, readings lengths of zero or more, `share_at_end` is 0 to 1.
     scanned_loin(const triangle_mesh& mesh, scan_readings readings);
 
+    /// From the rib face to the sirloin face, in metres, above zero where the model is valid. Throws nothing.
     [[nodiscard]] length extent() const { return shape_->volumes.extent(); }
-    /// Of the whole mesh in front of the cut at `at`; `tabulate` uses it. O(log n).
+    /// Of the whole mesh in front of the cut at `at`; `tabulate` uses it. O(log n). In cubic metres, zero or more;
+    /// places beyond the loin count as its ends. Throws nothing.
     [[nodiscard]] volume volume_before(length at) const { return shape_->volumes.volume_before(at); }
-    /// Of that volume about the plane at `at`; `slice_calibrated_loin` uses it. O(log n).
+    /// Of that volume about the plane at `at`; `slice_calibrated_loin` uses it. O(log n). In m⁴, zero or more. Throws
+    /// nothing.
     [[nodiscard]] volume_moment moment_before(length at) const { return shape_->volumes.moment_before(at); }
     /// Areas add up to that of the section; where the mesh does not cut through itself, each is that of the outlines of
-    /// `painted_at`, but for rounding. The fat is as much thinner than the cover, measured at right angles to what lies under
-    /// it, as the cosine of its slope says (as with `cap_spread`), and where nothing does, even; the tail is spread by its
-    /// length. O(k log n + probes) for k triangles that the cut meets.
+    /// `painted_at`, but for rounding. The fat is as much thinner than the cover, measured at right angles to what lies
+    /// under it, as the cosine of its slope says (as with `cap_spread`), and where nothing does, even; the tail is
+    /// spread by its length. O(k log n + probes) for k triangles that the cut meets. `at` is 0 to the extent, areas are
+    /// in square metres. Throws nothing but for lack of memory.
     [[nodiscard]] face face_at(length at) const;
-    /// O(k log n), with hollows O(k²).
+    /// Outlines of the tissues in metres, `at` from 0 to the extent. O(k log n), with hollows O(k²). Throws nothing but
+    /// for lack of memory.
     [[nodiscard]] painted_face painted_at(length at) const;
+    /// As they were given, in metres. Throws nothing.
     [[nodiscard]] const scan_readings& readings() const { return readings_; }
+    /// The side that the readings say. Throws nothing.
     [[nodiscard]] loin_side flank() const { return readings_.flank; }
 
 private:

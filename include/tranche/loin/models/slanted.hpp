@@ -43,26 +43,35 @@ namespace tranche {
 template <shaped_loin_model Model>
 class slanted_loin {
 public:
-    /// `flank` says which way across the outlines of the model run, and so on which side of the loin the left is towards
-    /// which the tilt swings. Throws `invalid_input` for a tilt beyond 30 degrees and what the model's `validate` throws.
+    /// `flank` says which way across the outlines of the model run, and so on which side of the loin the left is
+    /// towards which the tilt swings. Throws `invalid_input` for a tilt beyond 30 degrees and what the model's
+    /// `validate` throws. Also for bad layers of a face, and for a model that paints no outlines.
     slanted_loin(Model model, const cut_tilt& tilt) : slanted_loin(std::move(model), tilt, std::nullopt) {}
+    /// The same with the flank on a side that is given.
     slanted_loin(Model model, const cut_tilt& tilt, loin_side flank)
         : slanted_loin(std::move(model), tilt, std::optional(flank)) {}
 
+    /// From the rib face to the sirloin face, in metres, above zero where the model is valid. Throws nothing.
     [[nodiscard]] length extent() const { return (end_ - begin_) * cosine_ * metre; }
-    /// The loin that the knife is held to. It weighs as much: no tilt takes meat away.
+    /// The loin that the knife is held to. It weighs as much: no tilt takes meat away. Throws nothing.
     [[nodiscard]] const Model& straight() const { return model_; }
+    /// The side that the flank lies on. Throws nothing.
     [[nodiscard]] loin_side flank() const { return flank_; }
+    /// What the straight loin weighs, in kilograms, above zero, if that is known. Throws what the model does.
     [[nodiscard]] std::optional<mass> known_mass() const requires detail::knows_mass<Model> {
         return model_.known_mass();
     }
     static constexpr bool refilled_as_a_whole = true;
+    /// The share of its width × depth that a face fills, above 0 to 1. Throws nothing.
     [[nodiscard]] fraction fill() const requires detail::leaves_fill_open<Model> { return model_.fill(); }
     /// The same cut through faces that are filled otherwise, above 0 to 1; all is read again, as when it was made.
+    /// Throws as the constructor.
     [[nodiscard]] slanted_loin with_fill(fraction filled) const requires detail::leaves_fill_open<Model> {
         return slanted_loin(model_.with_fill(filled), tilt_, flank_);
     }
 
+    /// The face on the tilted plane at `at`, 0 to the extent along the normal: areas in square metres, layers in
+    /// metres, as above. O(strips); throws what the model does.
     [[nodiscard]] face face_at(length at) const {
         if (tangent_ == 0.0) return model_.face_at(std::clamp(at, length{}, model_.extent()));
         const double loin = model_.extent().value(), origin = origin_of(at);
@@ -80,10 +89,11 @@ public:
         return f;
     }
 
-    /// The outlines on the tilted plane, in its own directions, as `scanned_loin` has them: across level with the board, up
-    /// at right angles to it. What lies on the plane is read off the straight outlines on lines across the tilt, so areas
-    /// are those of the straight outlines to second order in the distance of lines and of the 257 places, and to first order
-    /// where the upright edge of a tissue moves along the loin. Not tilted, they are the model's own. O(lines × corners).
+    /// The outlines on the tilted plane, in its own directions, as `scanned_loin` has them: across level with the
+    /// board, up at right angles to it. What lies on the plane is read off the straight outlines on lines across the
+    /// tilt, so areas are those of the straight outlines to second order in the distance of lines and of the 257
+    /// places, and to first order where the upright edge of a tissue moves along the loin. Not tilted, they are the
+    /// model's own. O(lines × corners). In metres. Throws what the model does.
     [[nodiscard]] painted_face painted_at(length at) const {
         const double origin = origin_of(at);
         if (tangent_ == 0.0) return model_.painted_at(std::clamp(at, length{}, model_.extent()));

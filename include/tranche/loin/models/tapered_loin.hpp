@@ -24,12 +24,17 @@ struct tapered_loin {
     taped_readings rib{}, sirloin{};
     face_shape shape{};
 
+    /// From the rib face to the sirloin face, in metres, above zero where the model is valid. Throws nothing.
     [[nodiscard]] tranche::length extent() const { return length; }
+    /// The face at `at`, 0 to the extent (not checked): areas in square metres, layers in metres. Throws nothing of its
+    /// own.
     [[nodiscard]] tranche::face face_at(tranche::length at) const { return taped_face(readings_at(at), shape, 0.0); }
+    /// The outlines of that face in metres; `at` is as for `face_at`. Throws nothing of its own.
     [[nodiscard]] painted_face painted_at(tranche::length at) const {
         return taped_outlines(readings_at(at), shape, 0.0);
     }
 
+    /// The readings at `at`, 0 to the extent, in metres; beyond the ends the lines run on. Throws nothing.
     [[nodiscard]] taped_readings readings_at(tranche::length at) const {
         const double t = at / length;
         const auto mix = [t](tranche::length a, tranche::length b) {
@@ -41,11 +46,13 @@ struct tapered_loin {
                 .tail = mix(rib.tail, sirloin.tail)};
     }
 
+    /// The share of its width × depth that a face fills, above 0 to 1. Throws nothing.
     [[nodiscard]] fraction fill() const { return shape.fill; }
-    /// The same readings of faces that are filled otherwise, above 0 to 1.
+    /// The same readings of faces that are filled otherwise, above 0 to 1. Not checked here; throws nothing of its own.
     [[nodiscard]] tapered_loin with_fill(fraction filled) const { return detail::filled_so(*this, filled); }
 
-    /// What `face_at` says, on a stretch of a grid at once.
+    /// What `face_at` says, on a stretch of a grid at once. Places are 0 to the extent, in metres, and not checked;
+    /// throws nothing.
     template <class = detail::when_called>
     void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {
         const auto course = [&](tranche::length taped_readings::*reading, detail::place_column& column) {
@@ -61,12 +68,13 @@ struct tapered_loin {
         r.gluteus_medius.fill(0.0);
         detail::taped_columns(r, shape, block, columns);
     }
+    /// Adds to the columns how fat cover and tail are spread, as `face_at` has it. Throws nothing.
     template <class = detail::when_called>
     void spread_layers(detail::face_columns& columns) const {
         detail::spread_taped_layers(shape, columns);
     }
 
-    /// The same loin with every length on the grain of 1/16 um.
+    /// The same loin with every length on the grain of 1/16 um. Throws nothing.
     [[nodiscard]] tapered_loin snapped() const {
         return {detail::snapped(length), detail::snapped(rib), detail::snapped(sirloin), detail::snapped(shape)};
     }

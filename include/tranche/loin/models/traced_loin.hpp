@@ -46,10 +46,11 @@ inline constexpr length thickest_silverskin = 50.0 * millimetre;
 /// round arcs about their corners, exact but for rounding; the greatest depth to a tenth of a micrometre.
 class traced_loin {
 public:
-    /// `silverskin` is the thickness of the band between lean and fat, zero for none, at most `thickest_silverskin`. It, the
-    /// length and the places of the faces are read to 1/16 um, outlines as they were traced. Throws
-    /// `invalid_input` for a bad length, no faces, faces out of order or beyond the loin, and bad outlines, naming face and
-    /// outline. O(faces × points log points), where few sides come near each other.
+    /// `silverskin` is the thickness of the band between lean and fat, zero for none, at most `thickest_silverskin`.
+    /// It, the length and the places of the faces are read to 1/16 um, outlines as they were traced. Throws
+    /// `invalid_input` for a bad length, no faces, faces out of order or beyond the loin, and bad outlines, naming face
+    /// and outline. O(faces × points log points), where few sides come near each other. Lengths in metres; the first
+    /// face at zero or more.
     template <class = detail::when_called>
     traced_loin(length extent, std::vector<traced_face> faces, length silverskin = {})
         : extent_(detail::snapped(extent)), silverskin_(detail::snapped(silverskin)), faces_(std::move(faces)) {
@@ -82,23 +83,29 @@ public:
             faces_.size(), [this](std::size_t i) { return faces_[i].at; }, measured);
     }
 
+    /// From the rib face to the sirloin face, in metres, above zero where the model is valid. Throws nothing.
     [[nodiscard]] length extent() const { return extent_; }
+    /// The faces as they were traced, in metres, with places on the grain of 1/16 um. Throws nothing.
     [[nodiscard]] const std::vector<traced_face>& faces() const { return faces_; }
 
+    /// The face at `at`, 0 to the extent: areas in square metres, layers in metres. Beyond the outermost faces all
+    /// stays. O(faces); throws nothing.
     template <class = detail::when_called>
     [[nodiscard]] face face_at(length at) const {
         return course_.at(at);
     }
-    /// What `face_at` says, on a stretch of a grid at once.
+    /// What `face_at` says, on a stretch of a grid at once. Places are 0 to the extent, in metres, and not checked;
+    /// throws nothing.
     template <class = detail::when_called>
     void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {
         course_.read(block, columns);
     }
 
-    /// The outlines between two traced faces are blended point by point, with their holes, as the curves run alongside each
-    /// other at their closest; one that stands on only one of them shrinks towards its middle. Each has the area that its
-    /// tissue has on `face_at`, and the whole face that of all. For pictures and slanted cuts. The silverskin is a band of its
-    /// thickness along the lean that is painted.
+    /// The outlines between two traced faces are blended point by point, with their holes, as the curves run alongside
+    /// each other at their closest; one that stands on only one of them shrinks towards its middle. Each has the area
+    /// that its tissue has on `face_at`, and the whole face that of all. For pictures and slanted cuts. The silverskin
+    /// is a band of its thickness along the lean that is painted. In metres, `at` from 0 to the extent. Throws nothing
+    /// but for lack of memory.
     template <class = detail::when_called>
     [[nodiscard]] painted_face painted_at(length at) const {
         std::size_t k = 0;

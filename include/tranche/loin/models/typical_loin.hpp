@@ -25,50 +25,61 @@ class typical_loin {
 public:
     /// `densities` are those that the loin will be tabulated with. Throws `invalid_input` for proportions that cannot
     /// be (naming the field), for a weight more than four spreads from the typical one (and says so when pounds and
-    /// kilograms look swapped), and for proportions that give another weight than their own (`width_factor`). Cost: less
-    /// than one tabulation.
+    /// kilograms look swapped), and for proportions that give another weight than their own (`width_factor`). Cost:
+    /// less than one tabulation. `weight` is in kilograms, above zero, densities in kilograms per cubic metre.
     template <class = detail::when_called>
     typical_loin(mass weight, const loin_proportions& kind,
                  const tissue_densities& densities = densities_at_4_celsius());
 
+    /// From the rib face to the sirloin face, in metres, above zero where the model is valid. Throws nothing.
     [[nodiscard]] length extent() const { return readings_.length; }
+    /// The face at `at`, 0 to the extent (not checked): areas in square metres, layers in metres. Throws nothing of its
+    /// own.
     [[nodiscard]] face face_at(length at) const { return readings_.face_at(at); }
+    /// The outlines of that face in metres; `at` is as for `face_at`. Throws nothing of its own.
     template <class = detail::when_called>
     [[nodiscard]] painted_face painted_at(length at) const {
         return readings_.painted_at(at);
     }
 
+    /// What `face_at` says, on a stretch of a grid at once. Places are 0 to the extent, in metres, and not checked;
+    /// throws nothing.
     template <class = detail::when_called>
     void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {
         readings_.read_faces(block, columns);
     }
+    /// Adds to the columns how fat cover and tail are spread, as `face_at` has it. Throws nothing.
     template <class = detail::when_called>
     void spread_layers(detail::face_columns& columns) const {
         readings_.spread_layers(columns);
     }
 
+    /// The share of its width × depth that a face fills, above 0 to 1. Throws nothing.
     [[nodiscard]] fraction fill() const { return readings_.fill(); }
     /// The same readings of faces that are filled otherwise, above 0 to 1; it weighs more or less than `weight()` then.
+    /// Not checked here; throws nothing of its own.
     [[nodiscard]] typical_loin with_fill(fraction filled) const {
         typical_loin other = *this;
         other.readings_ = readings_.with_fill(filled);
         return other;
     }
 
-    /// The readings that a tape measure would give, for those who have some of them and not others. They were computed, and
-    /// are not on the grain of 1/16 um that a table of them has.
+    /// The readings that a tape measure would give, for those who have some of them and not others. They were computed,
+    /// and are not on the grain of 1/16 um that a table of them has. Lengths; throws nothing.
     [[nodiscard]] const measured_loin& readings() const { return readings_; }
+    /// What it was made to weigh, above zero. Throws nothing.
     [[nodiscard]] mass weight() const { return weight_; }
     /// What width and tail of the kind were multiplied by to give the weight; 1 where the data agree with themselves,
-    /// 0.75 to 1.33 where they pass for data at all (common practice, no source).
+    /// 0.75 to 1.33 where they pass for data at all (common practice, no source). A plain number above zero; throws
+    /// nothing.
     [[nodiscard]] double width_factor() const { return width_factor_; }
 
     /// Relative standard deviation of the number of slices of one thickness that loins of this weight give, which is
-    /// that of their length.
+    /// that of their length. 0 or more, as a share. Throws nothing.
     [[nodiscard]] fraction slice_count_spread() const { return length_spread_; }
     /// Relative standard deviation of the weight of a slice of given thickness at a given place among loins of this
     /// weight: s² = s²(length) + s²(local mass per length), as mass per length is weight over length, give or take what
-    /// is local.
+    /// is local. 0 or more, as a share. Throws nothing.
     [[nodiscard]] fraction slice_weight_spread() const { return std::hypot(length_spread_, local_spread_); }
 
 private:

@@ -295,7 +295,7 @@ void require_simple(const std::vector<flat_ring>& rings, const std::string& what
 
 /// Enclosed area without the holes (shoelace formula), whichever way the curve runs. O(points). In square metres, zero
 /// or more; corners are finite lengths, and curves that `validate` accepts, or the area is that of no face. Throws
-/// nothing.
+/// nothing. Source of the formula: any handbook of geometry.
 [[nodiscard]] inline area area_of(const outline& curve) { return area::from_value(detail::flat_region(curve).area()); }
 
 namespace detail {

@@ -69,7 +69,8 @@ struct traced_corner {
 /// front is left out.
 ///
 /// Throws `invalid_input` naming the line for what cannot be read, and for an outline that stands twice on a face or is
-/// missing (whole and eye are needed), and for a stream that breaks off. Whether the outlines are good is `traced_loin`'s question. O(length of the text).
+/// missing (whole and eye are needed), and for a stream that breaks off. Whether the outlines are good is
+/// `traced_loin`'s question. O(length of the text). `unit` is a length above zero, or `invalid_input` is thrown.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<traced_face> read_traced_faces(std::istream& in, length unit) {
     detail::require_positive(unit, "unit of the outlines");

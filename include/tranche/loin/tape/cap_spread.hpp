@@ -106,10 +106,10 @@ template <class = when_called>
 /// within a depth is off by less than 0.007 from a fill of 0.70 up, for covers of up to 0.3 of the depth; a bell bends more,
 /// 0.008 at 0.62, 0.026 at 0.45.
 ///
-/// `fill` is above 0 to 1: below 0.3 it counts as 0.3, at 1 the cover is even. `slope`, towards an end whose tip lies t over
-/// the board, is that of the lean's upper edge from there to the middle, |(1 - t) depth - c| over half the width, 0 or more;
-/// above 1 it counts as 1. Spreads are tabulated once, when first asked for; after that O(entries). Plain numbers both.
-/// Throws nothing for them.
+/// `fill` is above 0 to 1: below 0.3 it counts as 0.3, at 1 the cover is even. `slope`, towards an end whose tip lies t
+/// over the board, is that of the lean's upper edge from there to the middle, |(1 - t) depth - c| over half the width,
+/// 0 or more; above 1 it counts as 1. Spreads are tabulated once, when first asked for; after that O(entries). Plain
+/// numbers both. Source: the geometry of the drawing, computed. Throws nothing for them.
 template <class = detail::when_called>
 [[nodiscard]] layer_spread cap_spread(fraction fill, double slope) {
     if (fill >= 1.0) return even_spread;

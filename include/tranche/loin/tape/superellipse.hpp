@@ -11,10 +11,10 @@
 
 namespace tranche {
 
-/// Area of a superellipse of exponent `n` over width × depth: Γ(1 + 1/n)² / Γ(1 + 2/n); pi/4 for an ellipse (n = 2), 1 in
-/// the limit of a rectangle. `n` is 0.02 or more (below it the gamma functions leave the range of double). A plain
-/// number; so is the share, above 0 to 1. Throws nothing. The formula: any handbook, by the beta function; tests
-/// integrate it.
+/// Area of a superellipse of exponent `n` over width × depth: Γ(1 + 1/n)² / Γ(1 + 2/n); pi/4 for an ellipse (n = 2), 1
+/// in the limit of a rectangle. `n` is 0.02 or more (below it the gamma functions leave the range of double). A plain
+/// number; so is the share, above 0 to 1. Throws `invalid_input` for less, and for what is not finite. The formula: any
+/// handbook, by the beta function; tests integrate it.
 [[nodiscard]] inline fraction superellipse_fill(double n) {
     if (!(n >= 0.02) || !std::isfinite(n))
         throw invalid_input("superellipse exponent", detail::shown(n), "a finite number, 0.02 or more");

@@ -36,18 +36,19 @@ template <class = detail::when_called>
     return curve;
 }
 
-/// The face that the readings describe, chine edge at 0: a comma, thick and round at the chine, flat on the board, with one arc
-/// above from the chine to the tip of the tail. Sizes and areas are those that were read: width, depth, tail, the cover
-/// straight down over the middle of the face without its tail, and the area of each tissue as `taped_face` has it, to about a
-/// part in 10^12 of the face (what is seen: silverskin and lean lie on the fat, the second muscle on the lean). Each column
-/// of the face has its fill's share of the depth (`detail::height_course`); silverskin and lean are what it has below the
-/// layers above, as shares of its height, so that every layer runs out at the ends. The tail tapers in a straight line, and
-/// counts the fat that lies on it and on the flank of the eye: over that the arc of the face goes on down to the tail
-/// (`detail::tail_shape`). The gluteus medius is a round spot under the cap that grows into a half-moon. The shape is
-/// common practice, no source. A fill above 0.999 is drawn with upright ends, as a box; below 0.3 the ends may be thinner than
-/// numbers tell apart, and a tail thinner than a hundredth of the depth, or beside a fill above 0.99, may miss its area by a part
-/// in 10^6 of the face. Readings and shape are as `validate` wants them, `gluteus_medius` is 0 to 1; nothing is checked here.
-/// Throws nothing of its own. O(corners), about a hundred an outline.
+/// The face that the readings describe, chine edge at 0: a comma, thick and round at the chine, flat on the board, with
+/// one arc above from the chine to the tip of the tail. Sizes and areas are those that were read: width, depth, tail,
+/// the cover straight down over the middle of the face without its tail, and the area of each tissue as `taped_face`
+/// has it, to about a part in 10^12 of the face (what is seen: silverskin and lean lie on the fat, the second muscle on
+/// the lean). Each column of the face has its fill's share of the depth (`detail::height_course`); silverskin and lean
+/// are what it has below the layers above, as shares of its height, so that every layer runs out at the ends. The tail
+/// tapers in a straight line, and counts the fat that lies on it and on the flank of the eye: over that the arc of the
+/// face goes on down to the tail (`detail::tail_shape`). The gluteus medius is a round spot under the cap that grows
+/// into a half-moon. The shape is common practice, no source. A fill above 0.999 is drawn with upright ends, as a box;
+/// below 0.3 the ends may be thinner than numbers tell apart, and a tail thinner than a hundredth of the depth, or
+/// beside a fill above 0.99, may miss its area by a part in 10^6 of the face. Readings and shape are as `validate`
+/// wants them, `gluteus_medius` is 0 to 1; nothing is checked here. Throws nothing of its own. O(corners), about a
+/// hundred an outline. Lengths are metres.
 template <class = detail::when_called>
 [[nodiscard]] painted_face taped_outlines(const taped_readings& r, const face_shape& shape, fraction gluteus_medius) {
     const double width = (r.width - r.tail).value(), depth = r.depth.value();

@@ -76,24 +76,27 @@ struct tiling {
     friend bool operator==(const tiling&, const tiling&) = default;
 };
 
-/// Room for `best_path` to work in. Kept from one plan to the next, of whatever problems and sizes, it grows to the largest,
-/// and from then on a plan allocates nothing, unless an order or a common thickness links slabs. Not to be shared by
-/// threads.
+/// Room for `best_path` to work in. Kept from one plan to the next, of whatever problems and sizes, it grows to the
+/// largest, and from then on a plan allocates nothing, unless an order or a common thickness links slabs. Not to be
+/// shared by threads. What its members throw is what `best_path` throws.
 template <objective O>
 class path_workspace {
 public:
     using score_type = typename O::score_type;
 
-    /// As `best_path`. The result is valid until the next call.
+    /// As `best_path`. The result is valid until the next call. Scores are in units of the objective, positions whole
+    /// steps of the profile.
     const tiling<score_type>& best_path(const cutting_problem& problem, const O& objective) {
         static const search_limits unlimited{};
         return best_path(problem, objective, unlimited);
     }
+    /// The same within `limits`.
     const tiling<score_type>& best_path(const cutting_problem& problem, const O& objective,
                                         const search_limits& limits) {
         detail::search_clock clock(limits);
         return best_path(problem, objective, clock);
     }
+    /// The same by a clock of one's own search.
     const tiling<score_type>& best_path(const cutting_problem& problem, const O& objective,
                                         detail::search_clock& clock) {
         if (problem.places().any())
@@ -107,7 +110,7 @@ public:
             link(problem, objective, clock);
         return result_;
     }
-    /// Takes the last result away.
+    /// Takes the last result away. Throws nothing.
     [[nodiscard]] tiling<score_type> result() && { return std::move(result_); }
 
 private:
@@ -249,7 +252,8 @@ private:
 /// A score of -infinity forbids its slab (`forbids`).
 /// Cuts that must have one thickness are found by branch and bound over thicknesses, in the worst case as many searches as
 /// there are choices: of the searches here that is the one that `limits` can end, with the best tiling so far and a bound. Both are
-/// exact. Throws `invalid_input` for an order that takes more than 4,194,304 positions × sets.
+/// exact. Throws `invalid_input` for an order that takes more than 4,194,304 positions × sets. Scores are in units of the
+/// objective. Source of the method: dynamic programming, Bellman (1957), from memory.
 template <objective O>
 [[nodiscard]] tiling<typename O::score_type> best_path(const cutting_problem& problem, const O& objective,
                                                        const search_limits& limits = {}) {

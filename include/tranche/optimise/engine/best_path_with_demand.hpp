@@ -55,7 +55,7 @@ struct demand_tiling {
     std::vector<demand_price> prices{};
     search_end ended = search_end::by_itself;
 
-    /// Whether no other tiling that meets the demands scores higher.
+    /// Whether no other tiling that meets the demands scores higher. Throws nothing.
     [[nodiscard]] bool proven_optimal() const { return finite && outcome == demand_outcome::met && !(score < bound); }
 
     friend bool operator==(const demand_tiling&, const demand_tiling&) = default;
@@ -210,7 +210,8 @@ template <objective O>
 ///
 /// Ties go as in `best_path`, and towards fewer slabs of the specs asked for. Demands that no tiling meets are an answer: what
 /// cannot be had is named, and the tiling is the one that comes nearest (see `demand_outcome::impossible`).
-/// Throws `invalid_input` as `validate` does for the demands.
+/// Throws `invalid_input` as `validate` does for the demands. Counts are portions, scores in units of the objective.
+/// Source of relaxing and of the bundle: Geoffrion (1974) and Lemaréchal (1975), from memory.
 template <objective O>
 [[nodiscard]] demand_tiling<typename O::score_type> best_path_with_demand(const cutting_problem& problem,
                                                                           const O& objective,

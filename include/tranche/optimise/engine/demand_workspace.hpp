@@ -29,7 +29,7 @@ class demand_workspace {
 public:
     using score_type = typename O::score_type;
 
-    /// Throws as `best_path_with_demand`.
+    /// Throws as `best_path_with_demand`. `demands` are in portions; `search` is as for `best_path_with_demand`.
     demand_workspace(const cutting_problem& problem, std::vector<demand> demands, search_limits search = {})
         : problem_(&problem), demands_(std::move(demands)), search_(std::move(search)) {
         validate(demands_, problem.specs());
@@ -45,6 +45,7 @@ public:
     demand_workspace(const cutting_problem&&, std::vector<demand>, search_limits = {}) = delete;
 
     /// As `best_path_with_demand`, but for the `prices` of demands, which are left out. Valid until the next call.
+    /// Scores are in units of the objective; throws as `best_path_with_demand`.
     const demand_tiling<score_type>& best(const O& objective) {
         if (!exact_) return result_ = best_path_with_demand(*problem_, objective, demands_, search_);
         const tiling<score_type>& free = free_.best_path(*problem_, objective);

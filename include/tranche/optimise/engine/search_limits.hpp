@@ -23,7 +23,9 @@ public:
     requires requires(const Token& token) {
         { token.stop_requested() } -> std::convertible_to<bool>;
     }
+    /// Stops when the token says so. Throws nothing but for lack of memory.
     stop_signal(Token token) : asked_([token = std::move(token)] { return bool(token.stop_requested()); }) {} // NOLINT
+    /// Stops when `asked()` says so, which is called without arguments. Throws nothing but for lack of memory.
     template <std::predicate Asked>
     requires(!std::same_as<Asked, stop_signal>) stop_signal(Asked asked) : asked_(std::move(asked)) {} // NOLINT
 
@@ -77,7 +79,8 @@ struct search_limits {
     /// Over all positions, one a state, in all searches for a plan together. At least one is made.
     std::size_t most_passes = std::numeric_limits<std::size_t>::max();
     stop_signal stop{};
-    /// Told of each plan that is better than those before it, in the thread of the search.
+    /// Told of each plan that is better than those before it, in the thread of the search. What it throws leaves the
+    /// search.
     std::function<void(const incumbent&)> found{};
 };
 

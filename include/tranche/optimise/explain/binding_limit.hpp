@@ -39,6 +39,7 @@ struct binding_limit {
     length at{}, thickness{}; ///< where it lies; for `room`: where the room ends, and how thick a slab it has
     sentence says{};          ///< one sentence: this, and the nearest change that would help
 
+    /// The sentence in millimetres and grams. Throws nothing but for lack of memory.
     [[nodiscard]] std::string text() const { return says.text(); }
 
     friend bool operator==(const binding_limit&, const binding_limit&) = default;

@@ -32,6 +32,7 @@ struct plan_hint {
     length at{};          ///< and where it starts
     sentence says{};      ///< one sentence: this, and what would help
 
+    /// The sentence in millimetres and grams. Throws nothing but for lack of memory.
     [[nodiscard]] std::string text() const { return says.text(); }
 
     friend bool operator==(const plan_hint&, const plan_hint&) = default;

@@ -56,8 +56,10 @@ struct request_limit {
     kind what = kind::thickness_min;
     std::size_t index = 0; ///< of the spec, the order, the loose cut or the demand; 0 for the others
 
+    /// Whether it is a limit of a spec, and `index` that of the spec. Throws nothing.
     [[nodiscard]] bool of_a_spec() const { return what < kind::whole_fat_left; }
     /// Whether it is what a trim leaves: more makes portions heavier, less makes them lighter, and either may help.
+    /// Throws nothing.
     [[nodiscard]] bool of_a_trim() const { return kind::fat_left <= what && what <= kind::whole_tail_left; }
 
     friend bool operator==(const request_limit&, const request_limit&) = default;

@@ -60,14 +60,14 @@ struct limit_cost {
     micrograms more_in_portions{};  ///< how much more they weigh together
     tranche::planned planned;       ///< made with the change, by the same want
 
-    /// Whether the limit binds: whether the plan scores more without the last step of it.
+    /// Whether the limit binds: whether the plan scores more without the last step of it. Throws nothing.
     [[nodiscard]] bool binds() const {
         const auto differs = std::find_if(gain_parts.begin(), gain_parts.end(), [](double g) { return g != 0.0; });
         return differs != gain_parts.end() && *differs > 0.0;
     }
     /// The shadow price of the limit in units of the objective: gain for each metre, kilogram, whole share, piece or
     /// portion that it is moved, over the step from `from` to `to`. Plans are discrete, so another step has another
-    /// price. A trim that leaves all is moved from the thickest that there is.
+    /// price. A trim that leaves all is moved from the thickest that there is. Throws nothing.
     [[nodiscard]] double shadow_price() const { return gain / moved_by; }
 
     /// As of `planned`, NaN is the same as NaN.
@@ -220,9 +220,9 @@ template <class = detail::when_called>
 }
 
 /// For a feasible request: the nearest change of each single limit with which the plan has one more portion (or
-/// several: pieces come by the slab). As `nearest_feasible` otherwise; with objectives that do not want portions
-/// first, more room may also give fewer, and there may be a nearer value. Empty for a request that is not feasible.
-/// Throws as `nearest_feasible`.
+/// several: pieces come by the slab). As `nearest_feasible` otherwise; with objectives that do not want portions first,
+/// more room may also give fewer, and there may be a nearer value. Empty for a request that is not feasible. Throws as
+/// `nearest_feasible`. Steps are a length, a mass and a share.
 template <want W>
 [[nodiscard]] std::vector<limit_change> one_more_portion(const profile& meat, const cutting_request& request,
                                                          const W& written, const limit_steps& steps = {},

@@ -239,11 +239,13 @@ struct plan_choice {
 /// every limit, and its `bound` is its score: there is no better one that differs. Plans are not evened out. Empty where no plan has
 /// what the demands ask for, and where the objective is not finite.
 ///
-/// By best-first search: in the worst case a look at each slab for each label that a path may have, which are few, as only paths
-/// whose cuts all lie near those of a plan have any but one. The best rest of the loin behind a path is looked up in a table of the
-/// states of demands; of those that `search.most_entries` does not hold each path keeps its own count, which takes longer. A pass of
-/// `search` is as many paths gone on with as there are positions; where it ends, or four million paths are kept, the plans so far are
-/// the answer, and `ended` says so. Throws `invalid_input` for an `apart` that is not above zero, and what `plan` does.
+/// By best-first search: in the worst case a look at each slab for each label that a path may have, which are few, as
+/// only paths whose cuts all lie near those of a plan have any but one. The best rest of the loin behind a path is
+/// looked up in a table of the states of demands; of those that `search.most_entries` does not hold each path keeps its
+/// own count, which takes longer. A pass of `search` is as many paths gone on with as there are positions; where it
+/// ends, or four million paths are kept, the plans so far are the answer, and `ended` says so. Throws `invalid_input`
+/// for an `apart` that is not above zero, and what `plan` does. `choice.apart` is a length, scores are in units of the
+/// objective. Source of the search: A*, Hart, Nilsson and Raphael (1968), *IEEE Trans. SSC* 4, 100-107, from memory.
 template <objective_want W>
 [[nodiscard]] found_list<planned> best_plans(const profile& meat, const cutting_request& request, const W& want,
                                              const plan_choice& choice, const search_limits& search = {}) {
@@ -297,9 +299,10 @@ template <objective_want W>
     return counts;
 }
 
-/// The counts of the best plan alone, without its weights: for studies over many loins, which ask how many and not where. Nothing
-/// where no plan has what the demands ask for, or none was found that has, and where the objective is not finite. O(positions × cuts)
-/// for separable objectives, times the states of demands. Throws what `plan` does.
+/// The counts of the best plan alone, without its weights: for studies over many loins, which ask how many and not
+/// where. Nothing where no plan has what the demands ask for, or none was found that has, and where the objective is
+/// not finite. O(positions × cuts) for separable objectives, times the states of demands. Throws what `plan` does.
+/// Counts are portions, scores in units of the objective.
 template <objective_want W>
 [[nodiscard]] std::optional<portion_counts> best_counts(const profile& meat, const cutting_request& request,
                                                         const W& want, const search_limits& search = {}) {

@@ -57,7 +57,9 @@ class compact_workspace;
 /// loose meat must not lie everywhere: then it keeps the whole problem, whose profile has to. Building it is O(positions × options).
 class compact_problem {
 public:
-    /// Scores are those of the objective, separable in whole numbers, as `worth_objective(problem, prices)`, and `cut_values`.
+    /// Scores are those of the objective, separable in whole numbers, as `worth_objective(problem, prices)`, and
+    /// `cut_values`. Weights are micrograms, lengths whole cells of the profile. Throws nothing but for lack of memory,
+    /// and what the objective throws.
     template <separable_objective O>
     requires std::same_as<typename O::score_type, std::int64_t> compact_problem(
         const cutting_problem& problem, const O& objective, kept_weights weights = kept_weights::none)
@@ -81,7 +83,7 @@ public:
             linked_ = std::make_shared<const cutting_problem>(problem);
     }
 
-    /// What it takes in memory; of slabs that are linked, without the problem.
+    /// What it takes in memory; of slabs that are linked, without the problem. In bytes, above zero. Throws nothing.
     [[nodiscard]] std::size_t bytes() const {
         std::size_t sum =
             sizeof *this + options_.capacity() * sizeof(option) + columns_.capacity() * sizeof columns_[0];
@@ -143,11 +145,12 @@ private:
 /// where slabs are linked. Not to be shared by threads.
 class compact_workspace {
 public:
-    /// The best plan by the problem's objective and what is added to it: the plan of `best_path`, ties too, for the objective
-    /// opening(o, from) - llround(by_weight × front), closing(o, to) + llround(by_weight × back) + pieces × each. Valid until the next
-    /// call. O(positions × cuts): where the opening of a slab does not tell cuts apart, they share what is looked up.
-    /// Throws `invalid_input` for lists of another length, for values by weight where none were kept, and for values that sums of 64
-    /// bits do not hold.
+    /// The best plan by the problem's objective and what is added to it: the plan of `best_path`, ties too, for the
+    /// objective opening(o, from) - llround(by_weight × front), closing(o, to) + llround(by_weight × back) + pieces ×
+    /// each. Valid until the next call. O(positions × cuts): where the opening of a slab does not tell cuts apart, they
+    /// share what is looked up. Throws `invalid_input` for lists of another length, for values by weight where none
+    /// were kept, and for values that sums of 64 bits do not hold. Scores are in units of the objective, weights in
+    /// micrograms.
     template <class = detail::when_called>
     const compact_plan& plan(const compact_problem& problem, const cut_values& values) {
         set(problem, values);

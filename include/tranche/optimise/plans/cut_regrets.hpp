@@ -95,7 +95,7 @@ private:
 
 } // namespace detail
 
-/// For who has a problem and its objective already.
+/// For who has a problem and its objective already: what is said below. Throws as that does.
 template <objective O>
 [[nodiscard]] found_list<cut_regret> cut_regrets(const cutting_problem& problem, const O& objective,
                                                  const std::vector<demand>& demands = {},
@@ -163,9 +163,10 @@ template <objective O>
 /// positions × options) for separable objectives, O(slabs) for others; times the states of demands and of an order of cuts, and times
 /// the choices of a common thickness.
 ///
-/// Where tables of `search.most_entries` do not hold all states, a common thickness has more than 2000 choices, or `search` ends it (a
-/// pass a state of a table), `ended` says so, and what is lost lies between `at_least`, by plans that need not keep those demands nor one
-/// thickness, and `lost`, by the plans that were found: infinity where none of them has a cut. Throws what `plan` does.
+/// Where tables of `search.most_entries` do not hold all states, a common thickness has more than 2000 choices, or
+/// `search` ends it (a pass a state of a table), `ended` says so, and what is lost lies between `at_least`, by plans
+/// that need not keep those demands nor one thickness, and `lost`, by the plans that were found: infinity where none of
+/// them has a cut. Throws what `plan` does. Regrets are in units of the objective, zero or more.
 template <objective_want W>
 [[nodiscard]] found_list<cut_regret> cut_regrets(const profile& meat, const cutting_request& request, const W& want,
                                                  const search_limits& search = {}) {

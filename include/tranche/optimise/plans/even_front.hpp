@@ -199,10 +199,10 @@ private:
 ///
 /// Plans whose portions lie within a window of weights are found as for `count_and_waste_front`, for many windows: all
 /// there are between two weights that portions can have, which is exact, if those are no more than
-/// `search.most_tables`; otherwise windows on even steps, as fine as that allows, and the result says how much
-/// evenness may be missed. O(positions × portions × options × tables). It ends early as `count_and_waste_front`, a window being a
-/// pass too: then the points are those of the narrowest windows, each with its `waste_bound`, and the bound is
-/// `even_front::unknown`. Throws `invalid_input` as that does, and for no tables.
+/// `search.most_tables`; otherwise windows on even steps, as fine as that allows, and the result says how much evenness
+/// may be missed. O(positions × portions × options × tables). It ends early as `count_and_waste_front`, a window being
+/// a pass too: then the points are those of the narrowest windows, each with its `waste_bound`, and the bound is
+/// `even_front::unknown`. Throws `invalid_input` as that does, and for no tables. Weights are whole micrograms.
 template <class = detail::when_called>
 [[nodiscard]] even_front count_waste_and_evenness_front(const profile& meat, const cut_list& specs,
                                                         const cutting_rules& rules = {},
@@ -214,7 +214,7 @@ template <class = detail::when_called>
 
 /// The same against thickness as well, that of the thinnest slab of portions: all that can be chosen between. Tables
 /// are needed for each thickness that the windows of the specs allow, so the bound is larger for the same number of
-/// them. Throws as `count_waste_and_evenness_front`.
+/// them. Throws as `count_waste_and_evenness_front`. Thicknesses are lengths above zero.
 template <class = detail::when_called>
 [[nodiscard]] even_front count_waste_thickness_and_evenness_front(const profile& meat, const cut_list& specs,
                                                                   const cutting_rules& rules = {},

@@ -60,12 +60,13 @@ template <objective O>
 
 } // namespace detail
 
-/// Moves the cuts inside each run of neighbouring slabs of one spec to the positions that make their weights most equal.
-/// If a limit stands in the way for the whole run, the longest part of it from the rib that can be evened is, and then
-/// the rest. Cuts move only where every slab stays allowed, the score does not fall and weights do not spread further
-/// apart, so an optimum remains one, and never to where a score is not finite. Cuts that must have one thickness keep it.
-/// O(slabs² log positions) where limits stand in the way, O(slabs log positions) otherwise. The stretches must be a
-/// tiling that `best_path` gave for this problem. Throws nothing of its own.
+/// Moves the cuts inside each run of neighbouring slabs of one spec to the positions that make their weights most
+/// equal. If a limit stands in the way for the whole run, the longest part of it from the rib that can be evened is,
+/// and then the rest. Cuts move only where every slab stays allowed, the score does not fall and weights do not spread
+/// further apart, so an optimum remains one, and never to where a score is not finite. Cuts that must have one
+/// thickness keep it. O(slabs² log positions) where limits stand in the way, O(slabs log positions) otherwise. The
+/// stretches must be a tiling that `best_path` gave for this problem. Throws nothing of its own. Positions are whole
+/// steps of the profile, weights whole micrograms.
 template <objective O>
 void even_out(const cutting_problem& problem, const O& objective, std::vector<grid_slab>& stretches) {
     for (std::size_t first = 0; first < stretches.size();) {

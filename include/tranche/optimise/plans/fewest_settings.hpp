@@ -274,9 +274,10 @@ template <class = when_called>
 /// sirloin face, where there is no cut, counts with the thickness that it is nearest to. An order of cuts multiplies the work
 /// of a tiling as that of `best_path`, and throws as there; cuts that must have one thickness take more tilings.
 ///
-/// With demands, all of that is said of plans that meet them, and each state of their counts takes a share of the tilings.
-/// Where they cannot be met, or take more states than `best_path_with_demand` counts, the plan is the one of that search, with a
-/// gap if it meets them.
+/// With demands, all of that is said of plans that meet them, and each state of their counts takes a share of the
+/// tilings. Where they cannot be met, or take more states than `best_path_with_demand` counts, the plan is the one of
+/// that search, with a gap if it meets them. Throws `invalid_input` as `validate` of demands and `best_path`. Source of
+/// branch and bound: Land and Doig (1960), *Econometrica* 28, 497-520, from memory.
 template <objective First, objective Then>
 [[nodiscard]] few_settings fewest_settings(const cutting_problem& problem, const First& first, const Then& then,
                                            const search_limits& limits = {}, const std::vector<demand>& demands = {}) {
@@ -313,7 +314,7 @@ template <objective First, objective Then>
 }
 
 /// The most portions with the fewest settings of the slicer; among such plans the most mass in portions. Throws as
-/// `most_portions`.
+/// `most_portions`. Settings are thicknesses, as they lie on the grid of the profile.
 template <class = detail::when_called>
 [[nodiscard]] few_settings fewest_settings(const profile& meat, const cut_list& specs, const cutting_rules& rules = {},
                                            const std::vector<demand>& demands = {}, const search_limits& limits = {}) {

@@ -229,12 +229,13 @@ template <class = when_called>
 /// of least waste. Most portions first; each next one has fewer portions and less waste. Empty if no portion fits, or no plan
 /// meets the demands.
 ///
-/// Exact on the grid: one table of `count_states` that counts all portions, O(positions × portions × options); times the states
-/// of an order of cuts and the counts of demands, and some more for cuts that must have one thickness, by branch and bound. After
-/// 20,000 tables the points are the best found so far, and one that no plan was found for is missing; where demands take more
-/// counts than `best_path_with_demand` tells apart, the front is the ends of it that were found. `waste_bound` then says how
-/// much less waste there might be. `limits` counts a pass a state of a table; of a table that it ends nothing is used. Throws
-/// `invalid_input` as `cutting_problem` and `best_path_with_demand` do.
+/// Exact on the grid: one table of `count_states` that counts all portions, O(positions × portions × options); times
+/// the states of an order of cuts and the counts of demands, and some more for cuts that must have one thickness, by
+/// branch and bound. After 20,000 tables the points are the best found so far, and one that no plan was found for is
+/// missing; where demands take more counts than `best_path_with_demand` tells apart, the front is the ends of it that
+/// were found. `waste_bound` then says how much less waste there might be. `limits` counts a pass a state of a table;
+/// of a table that it ends nothing is used. Throws `invalid_input` as `cutting_problem` and `best_path_with_demand` do.
+/// Waste is in whole micrograms.
 template <class = detail::when_called>
 [[nodiscard]] found_list<front_point> count_and_waste_front(const profile& meat, const cut_list& specs,
                                                             const cutting_rules& rules = {},
@@ -247,9 +248,10 @@ template <class = detail::when_called>
 /// portions: no plan on the grid is as good as one of these in all three and better in one. Thickest first, then most
 /// portions. Empty if no portion fits, or no plan meets the demands.
 ///
-/// Exact: tables as for `count_and_waste_front` for each thickness that the windows of the specs allow, so
-/// O(positions × portions × options × thicknesses). It ends early, and throws, as that does; all plans but those of the last
-/// thickness looked at are then on the front, and what is missing is thinner.
+/// Exact: tables as for `count_and_waste_front` for each thickness that the windows of the specs allow, so O(positions
+/// × portions × options × thicknesses). It ends early, and throws, as that does; all plans but those of the last
+/// thickness looked at are then on the front, and what is missing is thinner. Thicknesses are lengths above zero, waste
+/// in whole micrograms.
 template <class = detail::when_called>
 [[nodiscard]] found_list<front_point> count_waste_and_thickness_front(const profile& meat, const cut_list& specs,
                                                                       const cutting_rules& rules = {},

@@ -44,9 +44,9 @@ template <objective O>
     return detail::plan_alone(problem, objective, {});
 }
 
-/// The same among plans that have the portions asked for, by `best_path_with_demand`. Demands that cannot be met are an answer:
-/// see `stop` and `shortfalls`. Throws `invalid_input` for a demand that is impossible in itself. Complexity as for
-/// `best_path_with_demand`.
+/// The same among plans that have the portions asked for, by `best_path_with_demand`. Demands that cannot be met are an
+/// answer: see `stop` and `shortfalls`. Throws `invalid_input` for a demand that is impossible in itself. Complexity as
+/// for `best_path_with_demand`. Counts are portions, scores in units of the objective.
 template <objective O>
 [[nodiscard]] planned plan(const cutting_problem& problem, const O& objective, const std::vector<demand>& demands,
                            const search_limits& search = {}) {

@@ -59,7 +59,8 @@ struct search_figures {
 
     search_end ended = search_end::by_itself;
 
-    /// Positions × options × states: how much was looked at, which is the work of a separable objective.
+    /// Positions × options × states: how much was looked at, which is the work of a separable objective. A plain
+    /// number, zero or more. Throws nothing.
     [[nodiscard]] std::size_t evaluated() const { return positions * options * states; }
 
     friend bool operator==(const search_figures&, const search_figures&) = default;
@@ -76,13 +77,17 @@ struct planned {
     std::vector<demand_shortfall> shortfalls{}; ///< the demands that cannot be met
     std::vector<plan_hint> hints{}; ///< of a plan with portions: meat that one change would use, cuts left out
 
-    /// What the plan scores, and its bound, where a score is one number; otherwise NaN, and `score_parts` says more.
+    /// What the plan scores, and its bound, where a score is one number; otherwise NaN, and `score_parts` says more. In
+    /// units of the objective, any number. Throws nothing.
     [[nodiscard]] double score() const { return score_parts.size() == 1 ? score_parts[0].value : unknown; }
+    /// What no plan that meets the demands exceeds, in units of the objective, any number; NaN where it is not known.
+    /// Throws nothing.
     [[nodiscard]] double bound() const { return score_parts.size() == 1 ? score_parts[0].bound : unknown; }
 
-    /// How far value and bound lie apart in the first part in which they do: no plan that meets the demands is better in the
-    /// parts before that, and none by more than the gap in it; of the parts behind it the gap says nothing. Zero only for a
-    /// plan that is proven best; NaN where no bound is known, and where the plan does not have what the demands ask for.
+    /// How far value and bound lie apart in the first part in which they do: no plan that meets the demands is better
+    /// in the parts before that, and none by more than the gap in it; of the parts behind it the gap says nothing. Zero
+    /// only for a plan that is proven best; NaN where no bound is known, and where the plan does not have what the
+    /// demands ask for. In units of the objective, zero or more. Throws nothing.
     [[nodiscard]] double gap() const {
         if (stop == stop_reason::demand_impossible || stop == stop_reason::demand_not_found ||
             stop == stop_reason::objective_not_finite)
@@ -93,17 +98,18 @@ struct planned {
         return unknown; // they differ in a part that is no number
     }
 
-    /// Whether the plan has portions that meet every limit, as many as the demands ask for.
+    /// Whether the plan has portions that meet every limit, as many as the demands ask for. Throws nothing.
     [[nodiscard]] bool feasible() const { return stop == stop_reason::optimal || stop == stop_reason::gap_left; }
     explicit operator bool() const { return feasible(); }
-    /// Whether no other plan on the grid that meets the demands scores higher. Not so when the objective was not finite, when
-    /// a gap is left, or when the demands are not met.
+    /// Whether no other plan on the grid that meets the demands scores higher. Not so when the objective was not
+    /// finite, when a gap is left, or when the demands are not met. Throws nothing.
     [[nodiscard]] bool proven_optimal() const {
         return stop != stop_reason::objective_not_finite && stop != stop_reason::gap_left &&
                stop != stop_reason::demand_impossible && stop != stop_reason::demand_not_found;
     }
 
-    /// One sentence for each spec and each demand that cannot be met, on lines of their own; empty if all can.
+    /// One sentence for each spec and each demand that cannot be met, on lines of their own; empty if all can. Throws
+    /// nothing but for lack of memory.
     template <class = detail::when_called>
     [[nodiscard]] TRANCHE_COLD std::string why_not() const {
         std::string text;

@@ -102,8 +102,8 @@ template <want W, objective O>
 /// A want that plans by itself polishes as it says, `even_portions` and `fewest_settings` by moving cuts; one of your own is
 /// planned with on the finer grid.
 ///
-/// `resolution` is above zero; finer than the most cells that a profile may have throws `invalid_input`, as does what
-/// `plan` refuses. What the masses miss between positions: see `on_finer_grid`.
+/// `resolution` is a length above zero; finer than the most cells that a profile may have throws `invalid_input`, as
+/// does what `plan` refuses. What the masses miss between positions: see `on_finer_grid`.
 template <want W>
 [[nodiscard]] polished_cuts polish(const profile& meat, const cutting_request& request, const W& want,
                                    length resolution = 0.01 * millimetre,

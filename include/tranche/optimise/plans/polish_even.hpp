@@ -281,9 +281,10 @@ struct even_portions_want {
 
 } // namespace detail
 
-/// The most equal portions, just so many of them in all; by default the most that limits and demands allow. Where they can be
-/// as near together as `even_enough`, a difference of weights of zero or more, the least waste among plans that are. See
-/// `even_portions` for a loin. Throws `invalid_input`, when planned with, for less than one portion, and below zero.
+/// The most equal portions, just so many of them in all; by default the most that limits and demands allow. Where they
+/// can be as near together as `even_enough`, a difference of weights of zero or more, the least waste among plans that
+/// are. See `even_portions` for a loin. Throws `invalid_input`, when planned with, for less than one portion, and below
+/// zero. Portions are whole numbers, `even_enough` is a mass.
 template <class = detail::when_called>
 [[nodiscard]] detail::even_portions_want<> even_portions(std::optional<std::int64_t> portions = {},
                                                          mass even_enough = {}) {

@@ -36,12 +36,15 @@ class expected_portions_objective {
 public:
     using score_type = std::int64_t;
 
-    /// The problem must outlive the objective. Throws what `validate` throws.
+    /// The problem must outlive the objective. Throws what `validate` throws. `knife` has lengths: a finite bias, a
+    /// spread of zero or more.
     expected_portions_objective(const cutting_problem& problem, const knife_spread& knife)
         : problem_(&problem), knife_(knife) {
         validate(knife);
     }
     expected_portions_objective(const cutting_problem&& problem, const knife_spread& knife) = delete;
+    /// The score of slab [from, to) of `option`, in the unit of the score. Indices as for `slab_score`, not checked;
+    /// throws nothing.
     [[nodiscard]] score_type slab(std::size_t option, std::size_t from, std::size_t to) const {
         if (!problem_->is_portion(option)) return 0;
         const detail::slab_under_knife s(*problem_, knife_, option, from, to);
@@ -66,8 +69,9 @@ class expected_value_objective {
 public:
     using score_type = std::int64_t;
 
-    /// The problem must outlive the objective. Throws what `validate` and `value_objective` throw; values beyond
-    /// 4e9 currency units are counted with what errors of the knife may add to the weights.
+    /// The problem must outlive the objective. Throws what `validate` and `value_objective` throw; values beyond 4e9
+    /// currency units are counted with what errors of the knife may add to the weights. Prices are by mass or by the
+    /// piece, lengths of the knife as above.
     expected_value_objective(const cutting_problem& problem, const price_list<C>& prices, const knife_spread& knife)
         : problem_(&problem), knife_(knife), others_(problem, without_portions(problem, prices)),
           loose_(prices.of(problem.rules().loose.front().goes_to).value()) {
@@ -78,6 +82,8 @@ public:
     }
     expected_value_objective(const cutting_problem&& problem, const price_list<C>& prices,
                              const knife_spread& knife) = delete;
+    /// The score of slab [from, to) of `option`, in the unit of the score. Indices as for `slab_score`, not checked;
+    /// throws nothing.
     [[nodiscard]] score_type slab(std::size_t option, std::size_t from, std::size_t to) const {
         const score_type others = slab_score(others_, option, from, to); // loose meat, and trim
         if (!problem_->is_portion(option)) return others;
@@ -94,7 +100,7 @@ public:
                             detail::unfused(1e9 * problem_->pieces(option) * price.each.value() *
                                             (s.chance(within) + s.chance(heavy))));
     }
-    /// A score as money.
+    /// A score as money. In the currency, unrounded, of any sign. Throws nothing.
     [[nodiscard]] static money<C> worth(score_type s) { return value_objective<C>::worth(s); }
 
 private:
@@ -140,7 +146,7 @@ private:
 
 /// What may become of the portions of each slab of a plan, whatever it was made for, on the profile that it was made
 /// from; one entry a slab, and zeros for slabs without portions. Throws what `cutting_problem` and `validate` throw.
-/// O(cells × specs + slabs). Chances are shares, 0 to 1.
+/// O(cells × specs + slabs). Chances are shares, 0 to 1. `knife` is as for `validate`: lengths.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<portion_chances> chances_of(const cutting_plan& cuts, const profile& meat,
                                                       const knife_spread& knife) {
@@ -176,20 +182,23 @@ template <class = detail::when_called>
 [[nodiscard]] auto most_expected_portions(const knife_spread& knife) {
     return best_by<expected_portions_objective>(knife);
 }
-/// `plan(meat, request, most_expected_portions(knife))`.
+/// `plan(meat, request, most_expected_portions(knife))`. O(positions² + positions × cuts × window); throws what `plan`
+/// throws, and for an impossible knife.
 template <class = detail::when_called>
 [[nodiscard]] planned most_expected_portions(const profile& meat, const cutting_request& request,
                                              const knife_spread& knife) {
     return plan(meat, request, most_expected_portions(knife));
 }
 
-/// The highest worth on average, `expected_value_objective`; otherwise as `most_expected_portions`. Throws, when planned with,
-/// for a bad price and for a knife that is impossible. Scores are billionths of the currency.
+/// The highest worth on average, `expected_value_objective`; otherwise as `most_expected_portions`. Throws, when
+/// planned with, for a bad price and for a knife that is impossible. Scores are billionths of the currency. The knife
+/// is as for `most_expected_portions`.
 template <currency C>
 [[nodiscard]] auto best_expected_value(price_list<C> prices, const knife_spread& knife) {
     return best_by<expected_value_objective<C>>(std::move(prices), knife);
 }
-/// `plan(meat, request, best_expected_value(prices, knife))`.
+/// `plan(meat, request, best_expected_value(prices, knife))`. Cost and errors as for `most_expected_portions`, and for
+/// a bad or missing price.
 template <currency C>
 [[nodiscard]] planned best_expected_value(const profile& meat, const cutting_request& request,
                                           const price_list<C>& prices, const knife_spread& knife) {

@@ -89,9 +89,9 @@ struct fewest_settings_want {
 
 } // namespace detail
 
-/// The most portions with the fewest settings of the slicer; among such plans the most mass in portions. `score_parts` are
-/// portions, minus the settings, and micrograms in portions; minus the bound of the second is how few there might be. See
-/// `fewest_settings` for a loin.
+/// The most portions with the fewest settings of the slicer; among such plans the most mass in portions. `score_parts`
+/// are portions, minus the settings, and micrograms in portions; minus the bound of the second is how few there might
+/// be. See `fewest_settings` for a loin. Throws nothing; when planned with, what `fewest_settings` for a loin throws.
 template <class = detail::when_called>
 [[nodiscard]] detail::fewest_settings_want<> fewest_settings() {
     return {};

@@ -34,9 +34,10 @@ struct slabs_in_front {
 } // namespace detail
 
 /// The options of a request are its loose cuts, then its specs: option o is loose cut o or, from `loose_count()` on, spec
-/// o - loose_count(). On ties the earlier option wins, so loose meat gathers at the sirloin end.
-/// A slab [from, to) of option o weighs back(o)[to] - front(o)[from]: the kerf behind it is already taken off. Both never
-/// fall from one position to the next. The profile must outlive the problem. Building it is O(cells × options).
+/// o - loose_count(). On ties the earlier option wins, so loose meat gathers at the sirloin end. A slab [from, to) of
+/// option o weighs back(o)[to] - front(o)[from], in micrograms: the kerf behind it is already taken off. Both never fall
+/// from one position to the next. Options are below `option_count()`, positions 0 to `cells()`, which is not checked.
+/// Members throw nothing but what they say. The profile must outlive the problem. Building it is O(cells × options).
 class cutting_problem {
 public:
     /// Throws `invalid_input` for specs or rules that are impossible in themselves or on this loin.
@@ -62,9 +63,9 @@ public:
     /// A profile that nobody keeps would be gone before the problem is read: give it a name first.
     cutting_problem(const profile&& meat, cut_list specs, cutting_rules rules) = delete;
 
-    [[nodiscard]] const profile& meat() const { return *meat_; }
-    [[nodiscard]] const cut_list& specs() const { return specs_; }
-    [[nodiscard]] const cutting_rules& rules() const { return rules_; }
+    [[nodiscard]] const profile& meat() const { return *meat_; }        ///< what is cut
+    [[nodiscard]] const cut_list& specs() const { return specs_; }      ///< on the grain of 1/16 um
+    [[nodiscard]] const cutting_rules& rules() const { return rules_; } ///< likewise
     /// The tables of the trims of its cuts, which plans are weighed by.
     [[nodiscard]] const detail::yield_tables& tables() const { return columns_->tables(); }
 
@@ -72,7 +73,7 @@ public:
     /// longer looked at), and all of it weighs `mass_ratio` (above zero) times what the profile says. The tables stay as
     /// they are, in micrograms of the profile; the limits of the weights are divided by the ratio and rounded inwards.
     /// Calls do not add up: `plan_rest(start(), 1.0)` is the whole request again. O(options).
-    /// Throws `invalid_input` for requests that link slabs with each other: for those, say what lies in front.
+    /// Throws `invalid_input` for another start or ratio, and for requests that link slabs: for those, say what is in front.
     void plan_rest(std::size_t start, double mass_ratio) {
         check_rest(start, mass_ratio);
         if (!rules_.order.empty())
@@ -88,7 +89,7 @@ public:
         start_with(start, mass_ratio);
     }
     /// The same behind slabs that the rest must go together with: cuts that should lie before one of those come no more, and
-    /// cuts that must have one thickness have theirs, or the nearest that is allowed.
+    /// cuts that must have one thickness have theirs, or the nearest that is allowed. `before` has an entry a spec.
     void plan_rest(std::size_t start, double mass_ratio, const detail::slabs_in_front& before) {
         check_rest(start, mass_ratio);
         if (before.cut.size() != specs_.size() || before.thickness.size() != specs_.size())
@@ -108,14 +109,14 @@ public:
         }
     }
 
-    /// Options whose slabs must have one thickness while their windows still leave a choice.
+    /// Options whose slabs must have one thickness while their windows still leave a choice. O(options).
     [[nodiscard]] std::vector<std::size_t> varying() const {
         std::vector<std::size_t> options;
         for (std::size_t o = loose_count(); o < option_count() && !thicknesses_apart_; ++o)
             if (spec_of(o).one_thickness && cells_of(o).first < cells_of(o).second) options.push_back(o);
         return options;
     }
-    /// Whether there is a slab of this option that its thickness and the slabs in front leave.
+    /// Whether there is a slab of this option that its thickness and the slabs in front leave. O(1).
     [[nodiscard]] bool may_come(std::size_t option) const {
         const detail::option_window& w = windows_[option];
         return w.least_cells <= w.most_cells || w.first_to_end <= w.last_to_end;
@@ -172,25 +173,27 @@ public:
     /// From now on slabs of a spec may differ in thickness, even where it says otherwise: a relaxation of the request.
     void let_thicknesses_differ() { thicknesses_apart_ = true; }
 
-    /// The first position behind the facing, or where the rest starts.
+    /// The first position behind the facing, or where the rest starts: 0 to `cells()`.
     [[nodiscard]] std::size_t start() const { return start_; }
-    [[nodiscard]] std::size_t cells() const { return meat_->cells(); }
-    [[nodiscard]] std::size_t option_count() const { return windows_.size(); }
-    [[nodiscard]] std::size_t loose_count() const { return rules_.loose.size(); }
-    [[nodiscard]] bool is_portion(std::size_t option) const { return option >= loose_count(); }
+    [[nodiscard]] std::size_t cells() const { return meat_->cells(); }            ///< of the profile, 1 or more
+    [[nodiscard]] std::size_t option_count() const { return windows_.size(); }    ///< loose cuts and specs, 2 or more
+    [[nodiscard]] std::size_t loose_count() const { return rules_.loose.size(); } ///< loose cuts, 1 or more
+    [[nodiscard]] bool is_portion(std::size_t option) const { return option >= loose_count(); } ///< not loose
+    /// The spec of an option of portions, `loose_count()` or above.
     [[nodiscard]] const cut_spec& spec_of(std::size_t option) const { return specs_[option - loose_count()]; }
-    /// Portions that a slab of this option gives: 0 for loose meat.
+    /// Portions that a slab of this option gives, 1 to 100, and what is lost behind it, in metres: 0 for loose meat.
     [[nodiscard]] int pieces(std::size_t option) const { return is_portion(option) ? spec_of(option).pieces : 0; }
     [[nodiscard]] length kerf(std::size_t option) const { return is_portion(option) ? spec_of(option).kerf : length{}; }
 
-    /// What comes off, on the whole loin and on the slab.
+    /// What comes off, on the whole loin and on the slab: what is left in metres, zero or more or unlimited.
     [[nodiscard]] const trim_spec& trim(std::size_t option) const { return trims_[option]; }
-    [[nodiscard]] const detail::option_window& window(std::size_t option) const { return windows_[option]; }
+    [[nodiscard]] const detail::option_window& window(std::size_t option) const { return windows_[option]; } ///< limits
+    /// Micrograms, never falling, in front of each of cells() + 1 positions, where a slab starts (`front`) or ends.
     [[nodiscard]] std::span<const std::int64_t> front(std::size_t option) const {
         return {fronts_[option], cells() + 1};
     }
     [[nodiscard]] std::span<const std::int64_t> back(std::size_t option) const { return {backs_[option], cells() + 1}; }
-    /// Micrograms of the trimmed slab.
+    /// Micrograms of the trimmed slab, zero or more; `from` is below `to`.
     [[nodiscard]] std::int64_t weight(std::size_t option, std::size_t from, std::size_t to) const {
         return backs_[option][to] - fronts_[option][from];
     }

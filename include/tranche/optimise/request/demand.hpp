@@ -39,22 +39,27 @@ template <class = detail::when_called>
 [[nodiscard]] demand at_least(std::int64_t count, std::string spec) {
     return {.spec = std::move(spec), .at_least = count};
 }
+/// The same by the index of the spec.
 template <class = detail::when_called>
 [[nodiscard]] demand at_least(std::int64_t count, std::size_t spec) {
     return {.spec = spec, .at_least = count};
 }
+/// `count` portions or fewer; otherwise as `at_least`; throws nothing.
 template <class = detail::when_called>
 [[nodiscard]] demand at_most(std::int64_t count, std::string spec) {
     return {.spec = std::move(spec), .at_most = count};
 }
+/// The same by the index of the spec.
 template <class = detail::when_called>
 [[nodiscard]] demand at_most(std::int64_t count, std::size_t spec) {
     return {.spec = spec, .at_most = count};
 }
+/// Just `count` portions; otherwise as `at_least`; throws nothing.
 template <class = detail::when_called>
 [[nodiscard]] demand exactly(std::int64_t count, std::string spec) {
     return {.spec = std::move(spec), .at_least = count, .at_most = count};
 }
+/// The same by the index of the spec.
 template <class = detail::when_called>
 [[nodiscard]] demand exactly(std::int64_t count, std::size_t spec) {
     return {.spec = spec, .at_least = count, .at_most = count};
@@ -75,7 +80,8 @@ template <class = detail::when_called>
     return demands;
 }
 
-/// The index of the spec that a demand is for. Throws `invalid_input` for a name or an index that no spec has.
+/// The index of the spec that a demand is for, below the number of specs. Throws `invalid_input` for a name or an index
+/// that no spec has. O(specs).
 template <class = detail::when_called>
 [[nodiscard]] std::size_t spec_of(const demand& wanted, const std::vector<cut_spec>& specs) {
     if (const auto* index = std::get_if<std::size_t>(&wanted.spec)) {
@@ -93,8 +99,8 @@ template <class = detail::when_called>
     throw invalid_input("demand.spec", '"' + name + '"', "the name of a spec: " + known);
 }
 
-/// Throws `invalid_input` for a demand that is negative, asks for more than it allows, is for no spec of the request, or is
-/// the second one for its spec.
+/// Throws `invalid_input` for a demand that is negative, asks for more than it allows, is for no spec of the request,
+/// or is the second one for its spec. Counts are portions, zero or more. O(demands × specs).
 template <class = detail::when_called>
 void validate(const std::vector<demand>& demands, const std::vector<cut_spec>& specs) {
     std::vector<bool> named(specs.size());

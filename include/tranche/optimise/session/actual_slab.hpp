@@ -34,7 +34,9 @@ struct actual_slab {
     remedy to_do = remedy::none;
     std::size_t other_spec = 0; ///< for `another_spec`
 
+    /// Whether it kept the limits of its cut. Throws nothing.
     [[nodiscard]] bool within() const { return off == mass{}; }
+    /// Where the next slab starts, behind the kerf, in metres from the rib face, zero or more. Throws nothing.
     [[nodiscard]] length end() const { return start + thickness + kerf; }
 
     friend bool operator==(const actual_slab&, const actual_slab&) = default;

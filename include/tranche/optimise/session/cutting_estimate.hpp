@@ -50,25 +50,31 @@ void validate(const cutting_spreads& spreads) {
 /// is linearised where the estimate ends up (Gauss–Newton), so what is left out is of second order in the spreads.
 ///
 /// Without measured thickness a weight tells of r + b/a only: which of the two it was stays open, and their correlation
-/// says so. A slab more than `slip` standard deviations off is taken for a slip or a change of mind: its thickness is then
-/// believed from the readings alone, and tells nothing of the hand.
+/// says so. A slab more than `slip` standard deviations off is taken for a slip or a change of mind: its thickness is
+/// then believed from the readings alone, and tells nothing of the hand. Members throw nothing but what they say.
 class cutting_estimate {
 public:
     static constexpr double slip = 4.0; ///< by chance once in 16 000 slabs
 
-    /// Throws what `validate` throws.
+    /// Throws what `validate` throws. Spreads are as for `validate`.
     explicit cutting_estimate(const cutting_spreads& spreads = {})
         : spreads_(spreads), known_(known::independent({1.0, 0.0, 0.0}, {spreads.ratio, spreads.bias.value(), 0.0})) {
         validate(spreads);
     }
 
+    /// As they were given: lengths, masses, and shares of a mass.
     [[nodiscard]] const cutting_spreads& spreads() const { return spreads_; }
+    /// The mean of r, a plain number; 1 to begin with.
     [[nodiscard]] fraction ratio() const { return known_.mean(0); }
+    /// Its standard deviation, zero or more.
     [[nodiscard]] fraction ratio_spread() const { return known_.standard_deviation(0); }
+    /// The mean of b, in metres, of either sign; above zero slabs come out thick.
     [[nodiscard]] length bias() const { return length::from_value(known_.mean(1)); }
+    /// Its standard deviation, in metres, zero or more.
     [[nodiscard]] length bias_spread() const { return length::from_value(known_.standard_deviation(1)); }
-    /// Where the loin is cut, from the rib face.
+    /// Where the loin is cut, from the rib face. In metres, any number.
     [[nodiscard]] length position() const { return length::from_value(known_.mean(2)); }
+    /// The standard deviation of that, in metres, zero or more.
     [[nodiscard]] length position_spread() const { return length::from_value(known_.standard_deviation(2)); }
     /// Of ratio and bias: -1 to 1; 0 where one of the two is certain.
     [[nodiscard]] double correlation() const {
@@ -82,8 +88,9 @@ public:
         bool slipped = false;
     };
 
-    /// Takes in a slab and the kerf behind it. `mass_of(t)` is the profile's mass (kg) of one `t` (m) thick, never falling;
-    /// `most`, above zero, is how thick it can be at all.
+    /// Takes in a slab and the kerf behind it. `mass_of(t)` is the profile's mass (kg) of one `t` (m) thick, never
+    /// falling; `most`, above zero, is how thick it can be at all. Lengths are metres, masses kilograms. Nothing is
+    /// checked; throws what `mass_of` throws.
     template <class MassOf>
     found_slab observe_slab(length set, std::optional<length> measured, mass weight, length most, length kerf,
                             const MassOf& mass_of) {
@@ -118,8 +125,9 @@ public:
         return found;
     }
 
-    /// Takes in the weight of all that is left. `by_profile` is what the profile says of it, and `per_length` how much less
-    /// that gets for each metre that the cut lies further on.
+    /// Takes in the weight of all that is left. `by_profile` is what the profile says of it, and `per_length` how much
+    /// less that gets for each metre that the cut lies further on. Masses are kilograms, zero or more. Nothing is
+    /// checked; throws nothing.
     void observe_rest(mass weight, mass by_profile, linear_density per_length) {
         const double m = by_profile.value(), slope = ratio() * per_length.value();
         known_.observe({m, 0.0, -slope}, weight.value() - detail::unfused(slope * known_.mean(2)),

@@ -75,13 +75,12 @@ concept session_want = objective_want<W> || rest_want<W>;
 /// `search` limits each step's search, which then advises by the best plan of the rest so far; `ended()` says so.
 ///
 /// The profile must outlive the session. A step is O(cells × options), as `best_path` is; with demands as
-/// `best_path_with_demand`.
+/// `best_path_with_demand`. Masses are micrograms or kilograms, lengths metres; members throw nothing but what they say.
 template <class Way>
 requires objective<Way> || rest_want<Way>
 class cutting_session {
 public:
-    /// Throws what the want throws where it is bound, and what `cutting_problem` and `validate`
-    /// throw, for the demands too.
+    /// Throws what the want throws where it is bound, and what `cutting_problem` and `validate` throw, for demands too.
     template <session_want W>
     cutting_session(const profile& meat, cutting_request request, const W& want, const cutting_spreads& spreads = {},
                     search_limits search = {})
@@ -106,23 +105,24 @@ public:
     template <session_want W>
     cutting_session(const profile&&, cutting_request, const W&, const session_state&, search_limits = {}) = delete;
 
-    [[nodiscard]] const profile& meat() const { return problem().meat(); }
+    [[nodiscard]] const profile& meat() const { return problem().meat(); } ///< as it was planned with
     [[nodiscard]] const std::vector<cut_spec>& specs() const { return problem().specs(); }
-    [[nodiscard]] const cutting_rules& rules() const { return problem().rules(); }
-    [[nodiscard]] const cutting_estimate& estimate() const { return now_.estimate; }
+    [[nodiscard]] const cutting_rules& rules() const { return problem().rules(); }   ///< on the grain of 1/16 um
+    [[nodiscard]] const cutting_estimate& estimate() const { return now_.estimate; } ///< by all readings
 
-    /// How far from the rib face the loin is cut.
+    /// How far from the rib face the loin is cut, up to its extent, and the standard deviation of that, zero or more.
     [[nodiscard]] length position() const {
         return now_.done ? meat().extent() : std::min(now_.estimate.position(), meat().extent());
     }
     [[nodiscard]] length position_spread() const { return now_.estimate.position_spread(); }
-    /// What is left of the loin by the ledger: the whole less all slabs.
+    /// What is left of the loin by the ledger: the whole less all slabs, zero or more.
     [[nodiscard]] micrograms rest() const { return whole() - now_.cut; }
-    [[nodiscard]] micrograms whole() const { return {whole_.kept().back()}; }
-    [[nodiscard]] std::span<const actual_slab> slabs() const { return slabs_; }
+    [[nodiscard]] micrograms whole() const { return {whole_.kept().back()}; }   ///< trimmed as a whole
+    [[nodiscard]] std::span<const actual_slab> slabs() const { return slabs_; } ///< that were cut, in order
 
-    /// The next cut, or none: `stop` says why.
+    /// The next cut, or none: `why_stopped` says why.
     [[nodiscard]] const std::optional<next_cut>& next() const { return next_; }
+    /// Why there is no next cut; `not_yet` where there is one.
     [[nodiscard]] session_stop why_stopped() const {
         if (!finite_) return session_stop::objective_not_finite;
         return next_ ? session_stop::not_yet : session_stop::cut_up;
@@ -140,7 +140,7 @@ public:
         missed.insert(missed.end(), shortfalls_.begin(), shortfalls_.end());
         return missed;
     }
-    /// Portions in it.
+    /// Portions in it, zero or more.
     [[nodiscard]] std::size_t portions_to_come() const { return portion_count(specs(), stretches_); }
 
     /// Takes in the slab that was cut as `next()` advised, or otherwise, and plans the rest. The slab may have any thickness.
@@ -176,7 +176,7 @@ public:
     /// All that a session needs to go on from here: see the constructor that takes it. O(entries).
     [[nodiscard]] session_state state() const { return {whole(), meat().extent(), now_.estimate.spreads(), entries_}; }
 
-    /// Takes the last slab or weighing back; false if there is none.
+    /// Takes the last slab or weighing back and plans the rest again; false if there is none.
     bool undo() {
         if (undo_.empty()) return false;
         now_ = undo_.back();

@@ -148,8 +148,9 @@ private:
 /// weighed. What is left on the board is loose meat of the first way to use it: as it was weighed, or all that the slabs leave;
 /// what is missing then counts as cutting loss. Nothing is left of a loin that is cut up.
 ///
-/// Limits need not hold in such a plan (`verify` would say so), and its total is what was weighed. Throws `invalid_input` for a
-/// rest below zero, for another number of uses than slabs, and for a use that names no spec. O(cells × slabs).
+/// Limits need not hold in such a plan (`verify` would say so), and its total is what was weighed. Throws
+/// `invalid_input` for a rest below zero, for another number of uses than slabs, and for a use that names no spec.
+/// O(cells × slabs). Masses are whole micrograms, `rest_weighed` in kilograms.
 template <class Way>
 [[nodiscard]] cutting_plan plan_as_cut(const cutting_session<Way>& session, std::optional<mass> rest_weighed = {},
                                        std::span<const slab_use> uses = {}) {

@@ -14,8 +14,10 @@
 
 #include <tranche/optimise/session/session_state.hpp>
 #include <tranche/text/read_csv.hpp>
+#include <tranche/text/write_csv.hpp>
 #include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/number_from_chars.hpp>
+#include <tranche/units/detail/shortest_decimal.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
@@ -24,12 +26,6 @@ namespace detail {
 
 inline constexpr std::array<std::string_view, 8> session_columns{"what",   "value", "thickness_m", "kind",
                                                                  "option", "last",  "set_m",       "aimed_m"};
-
-/// The shortest text that is read as the same number.
-[[nodiscard]] TRANCHE_COLD inline std::string exact_text(double value) {
-    std::array<char, 32> text;
-    return {text.data(), std::to_chars(text.data(), text.data() + text.size(), value).ptr};
-}
 
 class session_row {
 public:
@@ -62,40 +58,40 @@ private:
 
 } // namespace detail
 
-/// A session as a table after RFC 4180: what loin it is of, its spreads, then a record for each slab or weighing of the rest.
-/// Lengths are metres and masses kilograms, in as many digits as bring the same numbers back: read(write(state)) == state.
-/// O(entries).
+/// A session as a table after RFC 4180: what loin it is of, its spreads, then a record for each slab or weighing of the
+/// rest. Lengths are metres and masses kilograms, in as many digits as bring the same numbers back: read(write(state))
+/// == state. O(entries). Throws nothing but for lack of memory.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string session_csv(const session_state& state) {
     std::string text;
-    const auto record = [&](const std::vector<std::string>& cells) {
-        for (std::size_t i = 0; i < detail::session_columns.size(); ++i)
-            text += (i == 0 ? "" : ",") + (i < cells.size() ? cells[i] : std::string{});
-        text += "\r\n";
+    const auto record = [&](std::vector<std::string> cells) {
+        cells.resize(detail::session_columns.size());
+        text += detail::csv_record(cells);
     };
     record({detail::session_columns.begin(), detail::session_columns.end()});
     record({"whole_ug", std::to_string(state.whole.count)});
-    record({"extent_m", detail::exact_text(state.extent / metre)});
-    record({"ratio", detail::exact_text(state.spreads.ratio)});
-    record({"bias_m", detail::exact_text(state.spreads.bias / metre)});
-    record({"knife_m", detail::exact_text(state.spreads.knife / metre)});
-    record({"ruler_m", detail::exact_text(state.spreads.ruler / metre)});
-    record({"scale_kg", detail::exact_text(state.spreads.scale / kilogram)});
-    record({"single_slab", detail::exact_text(state.spreads.single_slab)});
+    record({"extent_m", detail::shortest_decimal(state.extent / metre)});
+    record({"ratio", detail::shortest_decimal(state.spreads.ratio)});
+    record({"bias_m", detail::shortest_decimal(state.spreads.bias / metre)});
+    record({"knife_m", detail::shortest_decimal(state.spreads.knife / metre)});
+    record({"ruler_m", detail::shortest_decimal(state.spreads.ruler / metre)});
+    record({"scale_kg", detail::shortest_decimal(state.spreads.scale / kilogram)});
+    record({"single_slab", detail::shortest_decimal(state.spreads.single_slab)});
     for (const session_entry& e : state.entries) {
-        const std::string weight = detail::exact_text(e.weight / kilogram);
+        const std::string weight = detail::shortest_decimal(e.weight / kilogram);
         if (e.rest)
             record({"rest_kg", weight});
         else
-            record({"slab_kg", weight, e.thickness ? detail::exact_text(*e.thickness / metre) : "",
+            record({"slab_kg", weight, e.thickness ? detail::shortest_decimal(*e.thickness / metre) : "",
                     std::string(name_of(e.kind)), std::to_string(e.option), e.last ? "yes" : "no",
-                    detail::exact_text(e.set / metre), detail::exact_text(e.aimed / metre)});
+                    detail::shortest_decimal(e.set / metre), detail::shortest_decimal(e.aimed / metre)});
     }
     return text;
 }
 
-/// Reads what `session_csv` writes. Whether the entries can be is seen where a session goes on from them. Throws `invalid_input`
-/// naming line and column for what is no such table; one that was cut off in the middle of a record too. O(length).
+/// Reads what `session_csv` writes. Whether the entries can be is seen where a session goes on from them. Throws
+/// `invalid_input` naming line and column for what is no such table; one that was cut off in the middle of a record
+/// too. O(length). Lengths in metres, masses in kilograms.
 template <class = detail::when_called>
 [[nodiscard]] session_state read_session_csv(std::string_view text) {
     const std::vector<csv_row> rows = read_csv(text);

@@ -69,8 +69,8 @@ class giveaway_objective {
 public:
     using score_type = std::int64_t;
 
-    /// Throws `invalid_input` for a bad charge, and for one above the least portion of its cut: `overweight_objective` takes
-    /// those.
+    /// Throws `invalid_input` for a bad charge, and for one above the least portion of its cut: `overweight_objective`
+    /// takes those. Charges are masses above zero, one a portion.
     explicit giveaway_objective(const cutting_problem& problem, const charged_weights& charged = {})
         : charged_(problem, charged) {
         for (std::size_t s = 0; s < problem.specs().size(); ++s)
@@ -79,15 +79,19 @@ public:
                                     "at most the least portion, " + detail::shown(spec.portion.min));
     }
     explicit giveaway_objective(const cutting_problem&& problem, const charged_weights& charged = {}) = delete;
+    /// What a slab of `option` scores for its start at `from`, in the unit of the score: a slab is worth opening +
+    /// closing. Indices as for `slab_score`, not checked; throws nothing.
     [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const {
         const cutting_problem& problem = charged_.problem();
         return problem.is_portion(option) ? problem.front(option)[from] : 0;
     }
+    /// The same for its end at `to`; not checked, throws nothing.
     [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const {
         const cutting_problem& problem = charged_.problem();
         return problem.is_portion(option) ? charged_.of(option) - problem.back(option)[to] : 0;
     }
-    /// As `value_objective::set_mass_ratio`.
+    /// As `value_objective::set_mass_ratio`. `ratio` is above zero. Throws `invalid_input` only for one so small that
+    /// 64 bits do not hold a charge.
     void set_mass_ratio(double ratio) { charged_.set_mass_ratio(ratio); }
 
 private:
@@ -101,24 +105,31 @@ public:
     using score_type = std::int64_t;
     static constexpr bool portions_only = true;
 
-    /// Throws `invalid_input` for a bad charge.
+    /// Throws `invalid_input` for a bad charge. Charges are masses above zero, one a portion.
     explicit overweight_objective(const cutting_problem& problem, const charged_weights& charged = {})
         : charged_(problem, charged) {}
     explicit overweight_objective(const cutting_problem&& problem, const charged_weights& charged = {}) = delete;
+    /// The score of slab [from, to) of `option`, in the unit of the score. Indices as for `slab_score`, not checked;
+    /// throws nothing.
     [[nodiscard]] score_type slab(std::size_t option, std::size_t from, std::size_t to) const {
         const cutting_problem& problem = charged_.problem();
         if (!problem.is_portion(option)) return 0;
         return std::min<std::int64_t>(0, charged_.of(option) - problem.weight(option, from, to));
     }
-    /// The charge: up to that a slab scores nothing.
+    /// The charge: up to that a slab scores nothing. In micrograms of the profile, zero or more; `option` is one of
+    /// portions, not checked. Throws nothing.
     [[nodiscard]] std::vector<std::int64_t> bands(std::size_t option) const { return {charged_.of(option)}; }
+    /// What a slab of a band (0 below the charge, 1 above) scores for its start, in micrograms; indices are not
+    /// checked. Throws nothing.
     [[nodiscard]] score_type band_opening(std::size_t option, std::size_t band, std::size_t from) const {
         return band == 0 ? 0 : charged_.problem().front(option)[from];
     }
+    /// The same for its end, zero or less with it; indices are not checked. Throws nothing.
     [[nodiscard]] score_type band_closing(std::size_t option, std::size_t band, std::size_t to) const {
         return band == 0 ? 0 : charged_.of(option) - charged_.problem().back(option)[to];
     }
-    /// As `value_objective::set_mass_ratio`.
+    /// As `value_objective::set_mass_ratio`. `ratio` is above zero. Throws `invalid_input` only for one so small that
+    /// 64 bits do not hold a charge.
     void set_mass_ratio(double ratio) { charged_.set_mass_ratio(ratio); }
 
 private:

@@ -14,9 +14,10 @@
 
 namespace tranche {
 
-/// score = (score by the first objective, score by the second, ...), compared in that order. Separable if all parts are.
-/// Each part keeps its own score type, so nothing has to be scaled and nothing overflows that does not by itself. Scores of
-/// floating point rarely tie: put whole numbers in front.
+/// score = (score by the first objective, score by the second, ...), compared in that order. Separable if all parts
+/// are. Each part keeps its own score type, so nothing has to be scaled and nothing overflows that does not by itself.
+/// Scores of floating point rarely tie: put whole numbers in front. Members take and throw what those of the parts do,
+/// each part in its own unit; `option`, `from` and `to` are as for `slab_score`, and not checked.
 template <objective... Objectives>
 requires(sizeof...(Objectives) >= 2) class lexicographic_objective {
 public:
@@ -24,31 +25,37 @@ public:
     static constexpr bool one_has_bands = (... && (separable_objective<Objectives> || banded_objective<Objectives>)) &&
                                           (0 + ... + static_cast<int>(banded_objective<Objectives>)) == 1;
 
+    /// Of objectives of one problem, the first of which decides.
     explicit lexicographic_objective(Objectives... objectives) : objectives_(std::move(objectives)...) {}
 
+    /// What a slab scores for its start, part by part, `option` and `from` as above.
     [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const
         requires(separable_objective<Objectives>&&...) {
         return each([&](const auto& o) { return o.opening(option, from); });
     }
+    /// The same for its end.
     [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const
         requires(separable_objective<Objectives>&&...) {
         return each([&](const auto& o) { return o.closing(option, to); });
     }
+    /// The score of a whole slab, part by part.
     [[nodiscard]] score_type slab(std::size_t option, std::size_t from, std::size_t to) const
         requires(!(separable_objective<Objectives> && ...)) {
         return each([&](const auto& o) { return slab_score(o, option, from, to); });
     }
-    /// Of loose meat, where that is separable in all parts.
+    /// What loose meat scores for its start, where that is separable in all parts.
     [[nodiscard]] score_type loose_opening(std::size_t option, std::size_t from) const
         requires(!(separable_objective<Objectives> && ...) && (separable_loose<Objectives> && ...)) {
         return each([&](const auto& o) { return detail::loose_terms_of(o, option).opening(from); });
     }
+    /// The same for its end.
     [[nodiscard]] score_type loose_closing(std::size_t option, std::size_t to) const
         requires(!(separable_objective<Objectives> && ...) && (separable_loose<Objectives> && ...)) {
         return each([&](const auto& o) { return detail::loose_terms_of(o, option).closing(to); });
     }
 
-    /// In bands of weight, where one part is separable in such and all others are separable.
+    /// Where bands of weight end, rising, in micrograms of the profile, where one part is separable in such and all
+    /// others are separable.
     [[nodiscard]] std::vector<std::int64_t> bands(std::size_t option) const requires one_has_bands {
         std::vector<std::int64_t> limits;
         std::apply(
@@ -61,16 +68,19 @@ public:
             objectives_);
         return limits;
     }
+    /// What a slab of that band (0 to the number of limits) scores for its start, part by part.
     [[nodiscard]] score_type band_opening(std::size_t option, std::size_t band,
                                           std::size_t from) const requires one_has_bands {
         return each([&](const auto& o) { return detail::part_terms_of(o, option, band).opening(from); });
     }
+    /// The same for its end.
     [[nodiscard]] score_type band_closing(std::size_t option, std::size_t band,
                                           std::size_t to) const requires one_has_bands {
         return each([&](const auto& o) { return detail::part_terms_of(o, option, band).closing(to); });
     }
 
-    /// For `cutting_session`: each part that depends on what the rest weighs is told.
+    /// For `cutting_session`: each part that depends on what the rest weighs is told. `ratio` is above zero. Throws
+    /// what they throw.
     void set_mass_ratio(double ratio) {
         const auto tell = [&](auto& o) {
             if constexpr (requires { o.set_mass_ratio(ratio); }) o.set_mass_ratio(ratio);

@@ -221,22 +221,29 @@ public:
         const std::int64_t *front, *back;
         std::int64_t constant;
 
+        /// What a slab scores for its start at position `from`, in the unit of the score; not checked. Throws nothing.
         [[nodiscard]] score_type opening(std::size_t from) const { return -front[from]; }
+        /// The same for its end at `to`; not checked, throws nothing.
         [[nodiscard]] score_type closing(std::size_t to) const { return back[to] + constant; }
     };
+    /// Those of `option`, which is below `option_count()` and not checked. Throws nothing.
     [[nodiscard]] const terms& terms_of(std::size_t option) const { return options_[option]; }
+    /// What a slab of `option` scores for its start at `from`, in the unit of the score: a slab is worth opening +
+    /// closing. Indices as for `slab_score`, not checked; throws nothing.
     [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const {
         return options_[option].opening(from);
     }
+    /// The same for its end at `to`; not checked, throws nothing.
     [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const { return options_[option].closing(to); }
 
     // A reference wrapper takes no temporary problem, and leaves a function that can be handed on.
     /// More portions first; among equal counts more mass in portions. Throws `invalid_input` for a loin too heavy for
-    /// both to fit into 64 bits (beyond 100 t cut into thousands).
+    /// both to fit into 64 bits (beyond 100 t cut into thousands). Weights are whole micrograms.
     [[nodiscard]] static kept_mass_objective portions_then_mass(std::reference_wrapper<const cutting_problem> problem) {
         return kept_mass_objective(problem, 1, problem.get().meat().total().count + 1);
     }
-    /// More mass in portions first, which is less waste; among equals more portions.
+    /// More mass in portions first, which is less waste; among equals more portions. Weights are whole micrograms;
+    /// throws as `portions_then_mass`.
     [[nodiscard]] static kept_mass_objective mass_then_portions(std::reference_wrapper<const cutting_problem> problem) {
         return kept_mass_objective(problem, detail::most_portions_possible(problem) + 1, 1);
     }

@@ -18,10 +18,13 @@ class portion_count_objective {
 public:
     using score_type = std::int64_t;
 
+    /// Counts the pieces of each option of `problem`, which need not outlive it. Throws nothing but for lack of memory.
     explicit portion_count_objective(const cutting_problem& problem) {
         for (std::size_t o = 0; o < problem.option_count(); ++o) pieces_.push_back(problem.pieces(o));
     }
+    /// Nothing: portions are counted where a slab ends. Any indices; throws nothing.
     [[nodiscard]] score_type opening(std::size_t /*option*/, std::size_t /*from*/) const { return 0; }
+    /// The portions of a slab of `option`, 0 for loose meat; the index is not checked. Throws nothing.
     [[nodiscard]] score_type closing(std::size_t option, std::size_t /*to*/) const { return pieces_[option]; }
 
 private:
@@ -33,12 +36,16 @@ class portion_mass_objective {
 public:
     using score_type = std::int64_t;
 
+    /// Reads the weights of `problem`, in micrograms. Throws nothing.
     explicit portion_mass_objective(const cutting_problem& problem) : problem_(&problem) {}
     explicit portion_mass_objective(const cutting_problem&& problem) = delete;
 
+    /// What a slab of `option` scores for its start at `from`, in the unit of the score: a slab is worth opening +
+    /// closing. Indices as for `slab_score`, not checked; throws nothing.
     [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const {
         return problem_->is_portion(option) ? -problem_->front(option)[from] : 0;
     }
+    /// The same for its end at `to`; not checked, throws nothing.
     [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const {
         return problem_->is_portion(option) ? problem_->back(option)[to] : 0;
     }
@@ -57,7 +64,7 @@ public:
     static constexpr bool portions_only = true;
 
     /// Throws `invalid_input` for a target that is not above zero, and where 64 bits do not hold the squares (a hundred
-    /// portions of a loin of 200 kg).
+    /// portions of a loin of 200 kg). `target` is a mass.
     evenness_objective(const cutting_problem& problem, mass target) : problem_(&problem), target_(target) {
         detail::require_positive(target, "target");
         const double milligrams = 1e6 * std::max(target, to_mass(problem.meat().total())).value();
@@ -67,13 +74,16 @@ public:
         set_mass_ratio(1.0);
     }
     evenness_objective(const cutting_problem&& problem, mass target) = delete;
+    /// The score of slab [from, to) of `option`, in the unit of the score. Indices as for `slab_score`, not checked;
+    /// throws nothing.
     [[nodiscard]] score_type slab(std::size_t option, std::size_t from, std::size_t to) const {
         const std::int64_t pieces = problem_->pieces(option);
         if (pieces == 0) return 0;
         const std::int64_t off = (problem_->weight(option, from, to) - pieces * in_profile_) / (1000 * pieces);
         return -pieces * off * off;
     }
-    /// As `value_objective::set_mass_ratio`.
+    /// As `value_objective::set_mass_ratio`. `ratio` is above zero. Throws `invalid_input` where 64 bits do not hold
+    /// the target over the ratio.
     void set_mass_ratio(double ratio) { in_profile_ = to_micrograms(target_ / ratio).count; }
 
 private:

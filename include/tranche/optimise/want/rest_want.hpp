@@ -32,6 +32,7 @@ struct rest_of_loin {
     const cutting_problem& problem;
     std::vector<demand> demands;        ///< what is asked for and not cut
     std::vector<portions_in_front> cut; ///< slabs of portions, from the rib
+    double ratio = 1.0;                 ///< of what this loin weighs to what its profile says
 };
 
 /// A plan of the rest.

@@ -25,6 +25,7 @@ requires std::is_arithmetic_v<T>
     else
         return true;
 }
+/// The same of a quantity, whatever its unit. Throws nothing.
 template <class Unit, class Number>
 [[nodiscard]] constexpr bool is_finite(const boost::units::quantity<Unit, Number>& score) {
     return is_finite(score.value());
@@ -41,6 +42,7 @@ template <class T>
     else
         return false;
 }
+/// The same of a quantity, whatever its unit. Throws nothing.
 template <class Unit, class Number>
 [[nodiscard]] constexpr bool forbids(const boost::units::quantity<Unit, Number>& score) {
     return forbids(score.value());
@@ -78,9 +80,11 @@ requires(sizeof...(Parts) >= 2) struct lexicographic_score {
         }
         (std::index_sequence_for<Parts...>{});
     }
+    /// Whether all parts are. Throws nothing.
     friend constexpr bool is_finite(const lexicographic_score& s) {
         return std::apply([](const Parts&... part) { return (is_finite(part) && ...); }, s.parts);
     }
+    /// Whether it forbids its slab, as said above. Throws nothing.
     friend constexpr bool forbids(const lexicographic_score& s) {
         return std::apply(
             [](const Parts&... part) { return (forbids(part) || ...) && ((is_finite(part) || forbids(part)) && ...); },

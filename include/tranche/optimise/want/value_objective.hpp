@@ -23,7 +23,8 @@ class worth_objective {
 public:
     using score_type = std::int64_t;
 
-    /// Throws `invalid_input` for a missing or bad price, and for values beyond 4e9 currency units.
+    /// Throws `invalid_input` for a missing or bad price, and for values beyond 4e9 currency units. Prices are by mass
+    /// or by the piece.
     template <currency C>
     worth_objective(const cutting_problem& problem, const price_list<C>& prices) {
         validate(prices);
@@ -51,6 +52,12 @@ public:
             require_room(1.0);
             v.each = each;
             v.constant = std::llround(each);
+            v.priced = price.by_weight.value();
+            if (const std::size_t same = like(problem, o); same < o) { // cuts that are trimmed alike and cost alike
+                v.front = options_[same].front;
+                v.back = options_[same].back;
+                continue;
+            }
             // Worth of what lies in front of a place, from the masses kept by then.
             const auto worth = [&](detail::profile_place at, const by_tissue<std::int64_t>& kept) {
                 double sum = 0.0;
@@ -84,17 +91,20 @@ public:
         }
     }
 
+    /// What a slab of `option` scores for its start at `from`, in the unit of the score: a slab is worth opening +
+    /// closing. Indices as for `slab_score`, not checked; throws nothing.
     [[nodiscard]] score_type opening(std::size_t option, std::size_t from) const {
         return -options_[option].front[from];
     }
+    /// The same for its end at `to`; not checked, throws nothing.
     [[nodiscard]] score_type closing(std::size_t option, std::size_t to) const {
         const per_option& v = options_[option];
         return (v.back.empty() ? v.front[to] : v.back[to]) + v.constant;
     }
 
     /// From now on everything weighs `ratio` (above zero) times the profile: a score is then the worth divided by the
-    /// ratio, which ranks plans alike, and a price by the piece counts 1/ratio as much. Throws for a ratio that makes values
-    /// exceed 4e9 currency units. O(options).
+    /// ratio, which ranks plans alike, and a price by the piece counts 1/ratio as much. Throws `invalid_input` for a
+    /// ratio that is not above zero and finite, or that makes values exceed 4e9 currency units. O(options).
     void set_mass_ratio(double ratio) {
         detail::require_positive(ratio, "mass_ratio");
         require_room(ratio);
@@ -111,10 +121,19 @@ private:
         if (!(all < 4e18)) throw invalid_input("prices", detail::shown(all / billionths), "values below 4e9 in all");
     }
 
+    /// The first option whose kilogram is trimmed alike and worth the same, with the same kerf.
+    [[nodiscard]] std::size_t like(const cutting_problem& problem, std::size_t o) const {
+        std::size_t same = 0;
+        while (same < o && !(options_[same].priced == options_[o].priced && problem.trim(same) == problem.trim(o) &&
+                             problem.kerf(same) == problem.kerf(o)))
+            ++same;
+        return same;
+    }
+
     struct per_option {
         std::vector<std::int64_t> front, back; // cumulative worth; back only where there is a kerf
         std::int64_t constant = 0;
-        double each = 0.0; // the constant before it was divided by a mass ratio
+        double each = 0.0, priced = 0.0; // the constant before it was divided by a mass ratio; of a kilogram
     };
     std::vector<per_option> options_;
     double of_meat_ = 0.0, of_slabs_ = 0.0; // what no plan exceeds, in billionths of the currency
@@ -124,10 +143,10 @@ private:
 template <currency C>
 class value_objective : public worth_objective {
 public:
-    /// Throws as `worth_objective` does.
+    /// Throws as `worth_objective` does. Prices are by mass or by the piece.
     value_objective(const cutting_problem& problem, const price_list<C>& prices) : worth_objective(problem, prices) {}
 
-    /// A score as money.
+    /// A score as money. In billionths of the currency before, in the currency after, of any sign. Throws nothing.
     [[nodiscard]] static money<C> worth(score_type s) {
         return money<C>::from_value(static_cast<double>(s) / billionths);
     }

@@ -33,8 +33,8 @@ concept planning_want = requires(const W& want, const profile& meat, const cutti
 template <class W>
 concept want = objective_want<W> || planning_want<W>;
 
-/// The want that is an objective of that type, made of the problem and of `more`: `Objective{problem, more...}`. Throws what
-/// copies of `more` throw; when it is bound, what the objective throws.
+/// The want that is an objective of that type, made of the problem and of `more`: `Objective{problem, more...}`. Scores
+/// are in the unit of that objective. Throws what copies of `more` throw; when it is bound, what the objective throws.
 template <class Objective, class... More>
 [[nodiscard]] auto best_by(More... more) {
     return [... more = std::move(more)](const cutting_problem& problem) { return Objective{problem, more...}; };

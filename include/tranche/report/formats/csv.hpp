@@ -113,7 +113,8 @@ template <currency C>
     return detail::slabs_csv(cuts, costs, std::string(C::code));
 }
 
-/// The same without costs: their columns are empty. Throws as `to_text` for a number that cannot be written. O(slabs).
+/// The same without costs: their columns are empty. Masses are grams, lengths millimetres. Throws as `to_text` for a
+/// number that cannot be written. O(slabs).
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string slabs_csv(const cutting_plan& cuts) {
     return detail::slabs_csv(cuts, {}, "");
@@ -157,7 +158,7 @@ template <currency C>
 /// by its role. `credit` stands with by-products, `cost` with usable parts, which share the primary value by weight, by
 /// largest remainder; the whole has the sum of the credits, and what was paid as its cost. Weights add up to the whole
 /// exactly; so do credits, and credits with costs to what was paid if anything is usable. Throws `invalid_input` for a
-/// price that is not finite. O(lines log lines).
+/// price that is not finite. O(lines log lines). Weights are grams, prices per kilogram; shares have no unit.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD std::string account_csv(const yield_test<C>& test) {
     std::vector<std::int64_t> weights; // of the usable lines
@@ -168,7 +169,7 @@ template <currency C>
 }
 
 /// The same of a bill, where a usable part costs what its portions cost together. O(lines + portions log specs). Throws
-/// as `to_text` for a number that cannot be written.
+/// as `to_text` for a number that cannot be written. Units as of a test.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD std::string account_csv(const bill<C>& settled) {
     std::map<std::size_t, amount<C>> of_spec; // of each spec that has portions, as the usable lines of the test stand

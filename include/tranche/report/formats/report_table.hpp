@@ -35,6 +35,7 @@ struct report_table {
     std::vector<row> rows{};
     bool drawn = false; ///< pictures of its section, if there are any, show the same: a page folds the table then
 
+    /// Whether any column has a head. Throws nothing.
     [[nodiscard]] bool headed() const {
         return std::any_of(columns.begin(), columns.end(), [](const column& c) { return !c.head.empty(); });
     }

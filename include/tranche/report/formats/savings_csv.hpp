@@ -67,8 +67,9 @@ TRANCHE_COLD void add_offer(std::string& text, const offer_figures& o, microgram
 } // namespace detail
 
 /// Three lists of each saving, told apart by `list`: `money` has the steps of `cost_breakdown` from nothing to the net
-/// saving, `gross` the gross saving, `difference` the steps from there to the net saving. What is no `total` adds up
-/// to it: the steps of `money`, and `gross` with `difference`. Throws what `cost_breakdown` throws. O(lines).
+/// saving, `gross` the gross saving, `difference` the steps from there to the net saving. What is no `total` adds up to
+/// it: the steps of `money`, and `gross` with `difference`. Throws what `cost_breakdown` throws. O(lines). Weights are
+/// grams, money has the decimals of its minor unit.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD std::string savings_csv(const std::vector<savings<C>>& saved, const yield_test<C>& test) {
     std::string text = detail::csv_record({"against", "list", "text", "weight_g", "value", "currency"});

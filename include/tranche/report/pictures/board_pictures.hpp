@@ -59,28 +59,18 @@ public:
 
 /// A strip of a ruler with numbers between its cuts, one row or as many as they need.
 template <class = when_called>
-class board_strip : ruler_scale<> {
+class board_strip : plan_ruler<> {
 public:
-    board_strip(const cutting_plan& cuts, const kitchen_units& units, double from, double to, std::size_t page,
-                std::size_t pages)
-        : ruler_scale<>("board-ruler", 2.4, units, from, to, page, pages), cuts_(cuts) {}
+    board_strip(const cutting_plan& of, const kitchen_units& units, const ruler_part& part)
+        : plan_ruler<>("board-ruler", 2.4, of, units, part) {}
 
     [[nodiscard]] std::string draw() {
-        const double width = to_ - from_;
-        begin(std::max(width, check_bar(units_)) + 2.0 * margin, edge + height,
-              "Ruler" + (pages_ > 1 ? ", " + page_name(page_) : ""),
-              "Ticks along the edge, a line at each cut, and the numbers of the slabs.", {}, "mm");
-        begin_group(margin - from_, edge);
-        scale();
-        for (std::size_t i = 0; i + 1 < cuts_.slabs.size(); ++i) {
-            const double at = (cuts_.slabs[i].start + cuts_.slabs[i].thickness) / millimetre;
-            if (at >= from_ && (at < to_ || page_ + 1 == pages_)) line("cut", at, 0.0, at, 14.6, {.width = 0.2});
-        }
+        begin_strip(std::max(to_ - from_, check_bar(units_)), edge + height, "Ruler",
+                    "Ticks along the edge, a line at each cut, and the numbers of the slabs.");
+        for (const double x : cuts_here()) line("cut", x, 0.0, x, 14.6, {.width = 0.2});
         figures();
         numbers();
-        for (const double x : {from_, to_})
-            if ((x == from_ && page_ > 0) || (x == to_ && page_ + 1 < pages_))
-                line("join", x, 0.0, x, height, {.width = 0.06, .dashes = "1.5 1"});
+        for (const double x : joins_here()) line("join", x, 0.0, x, height, {.width = 0.06, .dashes = "1.5 1"});
         end_group();
         return end();
     }
@@ -91,8 +81,7 @@ private:
         std::vector<double> middles;
         std::vector<std::size_t> which;
         for (std::size_t i = 0; i < cuts_.slabs.size(); ++i) {
-            const double from = std::max<double>(from_, cuts_.slabs[i].start / millimetre);
-            const double to = std::min<double>(to_, (cuts_.slabs[i].start + cuts_.slabs[i].thickness) / millimetre);
+            const auto [from, to] = here(cuts_.slabs[i]);
             // A sliver has its number on the strip that has the rest of it.
             if (to - from < std::min<double>(3.0, 0.45 * (cuts_.slabs[i].thickness / millimetre))) continue;
             middles.push_back(0.5 * (from + to));
@@ -107,15 +96,13 @@ private:
             label(places[k], rows == 1 ? 12.8 : 10.6 + 2.2 * static_cast<double>(k % rows), std::to_string(which[k]),
                   {.what = "number", .anchor = "middle", .size = rows == 1 ? 1.25 : 0.95, .bold = true, .edged = true});
     }
-
-    const cutting_plan& cuts_;
 };
 
 /// The bar that a print is checked with, and what to do with it.
 template <class = when_called>
 class check_strip : ruler_scale<> {
 public:
-    explicit check_strip(const kitchen_units& units) : ruler_scale<>("check", 2.4, units, 0.0, 100.0, 0, 1) {}
+    explicit check_strip(const kitchen_units& units) : ruler_scale<>("check", 2.4, units, {.to = 100.0}) {}
 
     [[nodiscard]] std::string draw() {
         begin(180.0 + 2.0 * margin, 6.0, "Bar to check the print",
@@ -132,26 +119,23 @@ public:
 
 } // namespace detail
 
-/// The loin from above with nothing but its tissues, cuts and the numbers of its slabs, large enough to be read from a small
-/// print; of many slabs every so many has its number. Throws `invalid_input` if the plan is not as long as the outline.
-/// O(points + slabs).
+/// The loin from above with nothing but its tissues, cuts and the numbers of its slabs, large enough to be read from a
+/// small print; of many slabs every so many has its number. Throws `invalid_input` if the plan is not as long as the
+/// outline. O(points + slabs). Distances are written in `units`; throws as `to_text` for one that cannot be.
 template <class = detail::when_called>
 [[nodiscard]] std::string board_view_svg(const cutting_plan& cuts, const loin_outline& outline,
                                          const kitchen_units& units = us_kitchen) {
     return detail::board_view(cuts, outline, units).draw();
 }
 
-/// A low ruler at true scale (sizes in millimetres) in strips of at most `page` of loin (100 mm or more), with a line at each cut
-/// and the numbers of the slabs; its strips join as those of `cut_ruler_pages`. Throws as that does. O(length in mm + slabs × strips).
+/// A low ruler at true scale (sizes in millimetres) in strips of at most `page` of loin (100 mm or more), with a line
+/// at each cut and the numbers of the slabs; its strips join as those of `cut_ruler_pages`. Throws as that does.
+/// O(length in mm + slabs × strips). Distances are written in `units`.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<std::string> board_ruler_strips(const cutting_plan& cuts,
                                                           const kitchen_units& units = us_kitchen,
                                                           length page = ruler_page) {
-    std::vector<std::string> strips;
-    const std::vector<double> ends = detail::ruler_ends(cuts, units, page);
-    for (std::size_t k = 0; k + 1 < ends.size(); ++k)
-        strips.push_back(detail::board_strip(cuts, units, ends[k], ends[k + 1], k, ends.size() - 1).draw());
-    return strips;
+    return detail::drawn_strips<detail::board_strip<>>(cuts, units, page);
 }
 
 } // namespace tranche

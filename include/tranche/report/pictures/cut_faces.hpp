@@ -25,9 +25,10 @@ struct cut_face {
     friend bool operator==(const cut_face&, const cut_face&) = default;
 };
 
-/// The face of each slab that looks towards the rib end, where the slab starts, in order; then the sirloin face. `loin` is
-/// what the plan's profile was tabulated from, `flank` the side on which its flank lies. Throws `invalid_input` if the plan is
-/// not as long as the loin, and for layers that are none. O(slabs) calls of the model.
+/// The face of each slab that looks towards the rib end, where the slab starts, in order; then the sirloin face. `loin`
+/// is what the plan's profile was tabulated from, `flank` the side on which its flank lies. Throws `invalid_input` if
+/// the plan is not as long as the loin, and for layers that are none. O(slabs) calls of the model. Outlines are in
+/// metres, areas in square metres.
 template <shaped_loin_model Model>
 [[nodiscard]] std::vector<cut_face> cut_faces(const Model& loin, const cutting_plan& cuts, loin_side flank) {
     validate_model(loin);
@@ -44,7 +45,8 @@ template <shaped_loin_model Model>
     return faces;
 }
 
-/// The same with the flank where the model has it (`flank_of`). Throws as that does.
+/// The same with the flank where the model has it (`flank_of`). Throws as that does. Outlines are in metres, areas in
+/// square metres.
 template <shaped_loin_model Model>
 [[nodiscard]] std::vector<cut_face> cut_faces(const Model& loin, const cutting_plan& cuts) {
     return cut_faces(loin, cuts, flank_of(loin));

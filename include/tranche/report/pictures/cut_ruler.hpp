@@ -19,13 +19,12 @@ namespace tranche {
 
 namespace detail {
 
-/// One strip of the ruler, from `from` to `to` mm of loin, with names, weights and distances.
+/// One strip of the ruler, with names, weights and distances.
 template <class = when_called>
-class ruler_strip : ruler_scale<> {
+class ruler_strip : plan_ruler<> {
 public:
-    ruler_strip(const cutting_plan& cuts, const kitchen_units& units, double from, double to, std::size_t page,
-                std::size_t pages)
-        : ruler_scale<>("ruler", 2.6, units, from, to, page, pages), cuts_(cuts) {}
+    ruler_strip(const cutting_plan& of, const kitchen_units& units, const ruler_part& part)
+        : plan_ruler<>("ruler", 2.6, of, units, part) {}
 
     [[nodiscard]] std::string draw() {
         const double room = std::max(to_ - from_, check_bar(units_) + 4.0), wide = std::min(room, 140.0), size = 0.92;
@@ -36,11 +35,8 @@ public:
         const std::size_t bold = notes.size();
         for (const std::string& words : filled_lines(how_to_use(), wide, size * em_)) notes.push_back(words);
         notes.emplace_back("Keep paper off the meat: use a clean sleeve.");
-        begin(room + 2.0 * margin, foot() + 7.4 + 3.2 * static_cast<double>(notes.size()),
-              "Cut ruler" + (pages_ > 1 ? ", " + page_name(page_) : std::string()),
-              "Cut at, from the rib end: " + cut_positions_text(cuts_, units_) + '.', {}, "mm");
-        begin_group(margin - from_, edge);
-        scale();
+        begin_strip(room, foot() + 7.4 + 3.2 * static_cast<double>(notes.size()), "Cut ruler",
+                    "Cut at, from the rib end: " + cut_positions_text(cuts_, units_) + '.');
         slabs();
         cuts();
         discs();
@@ -61,8 +57,8 @@ private:
         std::vector<std::size_t> numbers;
         for (std::size_t i = 0; i < cuts_.slabs.size(); ++i) {
             const slab& s = cuts_.slabs[i];
-            const double from = std::max<double>(from_, s.start / millimetre);
-            const double to = std::min<double>(to_, (s.start + s.thickness) / millimetre);
+            const stretch part = here(s);
+            const double from = part.from, to = part.to;
             if (to - from < 0.01) continue;
             middles.push_back(0.5 * (from + to));
             numbers.push_back(i + 1);
@@ -94,11 +90,7 @@ private:
     }
 
     void cuts() {
-        std::vector<double> at;
-        for (std::size_t i = 0; i + 1 < cuts_.slabs.size(); ++i) {
-            const double x = (cuts_.slabs[i].start + cuts_.slabs[i].thickness) / millimetre;
-            if (x >= from_ && (x < to_ || page_ + 1 == pages_)) at.push_back(x);
-        }
+        std::vector<double> at = cuts_here();
         for (const double x : at) line("cut", x, 0.0, x, 25.5, {.width = 0.2});
         const double gap = 1.35 * em_;
         at = every_so_many(at, label_stride(at.size(), gap, to_ - from_ - 2.0));
@@ -119,9 +111,7 @@ private:
 
     /// Which way the strip lies, and where it joins the next.
     void ends() {
-        const auto join = [&](double x) { line("join", x, 0.0, x, foot() - 1.0, {.width = 0.08, .dashes = "2 1"}); };
-        if (page_ > 0) join(from_);
-        if (page_ + 1 < pages_) join(to_);
+        for (const double x : joins_here()) line("join", x, 0.0, x, foot() - 1.0, {.width = 0.08, .dashes = "2 1"});
         const text_style name{.size = 1.25, .bold = true};
         label(from_ + 1.0, 62.5, name_of_start(), name);
         if (narrow())
@@ -151,7 +141,6 @@ private:
         return sentences;
     }
 
-    const cutting_plan& cuts_;
     std::vector<double> middles_;
     std::vector<std::size_t> numbers_; // of the discs, beside middles_
 };
@@ -163,24 +152,21 @@ private:
 /// print. O(length in mm + slabs). Throws as `to_text` for a number that cannot be written.
 template <class = detail::when_called>
 [[nodiscard]] std::string cut_ruler_svg(const cutting_plan& cuts, const kitchen_units& units = us_kitchen) {
-    return detail::ruler_strip(cuts, units, 0.0, cuts.extent / millimetre, 0, 1).draw();
+    return detail::ruler_strip(cuts, units, {.to = cuts.extent / millimetre}).draw();
 }
 
 /// Fits the printable width of both A4 and US Letter paper, upright.
 inline constexpr length ruler_page = 180.0 * millimetre;
 
-/// The ruler in strips that fit on paper, each with at most `page` of loin (100 mm or more), to be joined edge to edge. They
-/// join at whole inches or centimetres, and differ by less than one of those from equal lengths. Throws `invalid_input` for
-/// a shorter page or one that is not finite. O(length in mm + slabs × strips).
+/// The ruler in strips that fit on paper, each with at most `page` of loin (100 mm or more), to be joined edge to edge.
+/// They join at whole inches or centimetres, and differ by less than one of those from equal lengths. Throws
+/// `invalid_input` for a shorter page or one that is not finite. O(length in mm + slabs × strips). Sizes are
+/// millimetres, distances are written in `units`.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<std::string> cut_ruler_pages(const cutting_plan& cuts,
                                                        const kitchen_units& units = us_kitchen,
                                                        length page = ruler_page) {
-    const std::vector<double> ends = detail::ruler_ends(cuts, units, page);
-    std::vector<std::string> strips;
-    for (std::size_t k = 0; k + 1 < ends.size(); ++k)
-        strips.push_back(detail::ruler_strip(cuts, units, ends[k], ends[k + 1], k, ends.size() - 1).draw());
-    return strips;
+    return detail::drawn_strips<detail::ruler_strip<>>(cuts, units, page);
 }
 
 } // namespace tranche

@@ -224,10 +224,10 @@ std::string faces_picture<T>::description() const {
 
 } // namespace detail
 
-/// The faces of a plan (`cut_faces`) as a self-contained SVG picture: small multiples in cutting order, all to one scale
-/// with a bar; the model's outlines to 0.01 mm; under each its slab's number and name and the distance
-/// from the rib end. Dashed lines are the trims of that slab, dotted ones divide it into its pieces. Throws `invalid_input`
-/// for other faces than the plan has, or faces without outlines. O(slabs × corners²).
+/// The faces of a plan (`cut_faces`) as a self-contained SVG picture: small multiples in cutting order, all to one
+/// scale with a bar; the model's outlines to 0.01 mm; under each its slab's number and name and the distance from the
+/// rib end. Dashed lines are the trims of that slab, dotted ones divide it into its pieces. Throws `invalid_input` for
+/// other faces than the plan has, or faces without outlines. O(slabs × corners²). Distances are written in `units`.
 template <class = detail::when_called>
 [[nodiscard]] std::string faces_svg(const std::vector<cut_face>& faces, const cutting_plan& cuts,
                                     const kitchen_units& units = us_kitchen) {

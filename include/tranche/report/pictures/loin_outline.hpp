@@ -28,6 +28,7 @@ struct loin_outline {
         double gluteus_medius_from = 0.0, gluteus_medius_to = 0.0;  ///< across, as `chine`
         double gluteus_medius_low = 0.0, gluteus_medius_high = 0.0; ///< up, as `board`
 
+        /// Whether the second muscle is on this place, so that its edges differ. Throws nothing.
         [[nodiscard]] bool has_gluteus_medius() const { return gluteus_medius_from < gluteus_medius_to; }
 
         friend bool operator==(const point&, const point&) = default;
@@ -39,7 +40,8 @@ struct loin_outline {
     double extent = 0.0, widest = 0.0, deepest = 0.0; ///< room for all points: along, across and up
     std::vector<point> points{};                      ///< from the rib face to the sirloin face
 
-    /// The outline at `at` mm from the rib face, interpolated.
+    /// The outline at `at` mm from the rib face, interpolated. In millimetres; beyond the ends as at them. The outline
+    /// has a point at least, which is not checked. O(log points); throws nothing.
     [[nodiscard]] point there(double at) const {
         const auto behind =
             std::lower_bound(points.begin(), points.end(), at, [](const point& p, double x) { return p.at < x; });
@@ -67,17 +69,19 @@ struct loin_outline {
 
 namespace detail {
 
-inline constexpr std::size_t outline_points_along = 160;
+/// Of a profile, where a point is next to nothing; of a model fewer, for painting its faces is most of a page's time.
+inline constexpr std::size_t profile_points_along = 160, model_points_along = 120;
 
 } // namespace detail
 
-/// The outline at about `count` places of a profile, both ends included, with a straight chine edge on a flat board. Where
-/// any width or depth between the ends is zero (at an end the loin may run out to a point), the model did not know the
-/// outline: then each face is drawn as if it were 2.5 times as wide as deep, filled to 0.80, of density 1050 kg/m³ (an
-/// assumption, good for a picture only), and `measured` is false. The gluteus medius takes its share of the lean, on the
-/// flank side seen from above and under the fat seen from the side. O(cells + count).
+/// The outline at about `count` places of a profile, both ends included, with a straight chine edge on a flat board.
+/// Where any width or depth between the ends is zero (at an end the loin may run out to a point), the model did not
+/// know the outline: then each face is drawn as if it were 2.5 times as wide as deep, filled to 0.80, of density 1050
+/// kg/m³ (an assumption, good for a picture only), and `measured` is false. The gluteus medius takes its share of the
+/// lean, on the flank side seen from above and under the fat seen from the side. O(cells + count). In millimetres.
+/// `count` is one or more, which is not checked. Throws nothing but for lack of memory.
 template <class = detail::when_called>
-[[nodiscard]] loin_outline outline_of(const profile& meat, std::size_t count = detail::outline_points_along) {
+[[nodiscard]] loin_outline outline_of(const profile& meat, std::size_t count = detail::profile_points_along) {
     loin_outline outline{.fat = meat.total(tissue::fat_cover).count > 0,
                          .tail = meat.total(tissue::tail).count > 0,
                          .silverskin = meat.total(tissue::connective).count > 0,
@@ -163,13 +167,14 @@ struct painted_silhouette {
 
 } // namespace detail
 
-/// The outline as the model's own faces have it: the silhouettes of `painted_at` from above and from the side at `count` even
-/// places. Tracings may have their tail on the side of less `across`, drawn as seen: then the flank lies on the other side
-/// than `flank_of` says. Places without outlines, as where a loin runs out to a point, lie in the middle of the next one, and
-/// so does the gluteus medius at the place before it begins, but for one that begins at the edge of the lean. Throws
-/// `invalid_input` if no face has an outline. O(count) calls of the model.
+/// The outline as the model's own faces have it: the silhouettes of `painted_at` from above and from the side at
+/// `count` even places. Tracings may have their tail on the side of less `across`, drawn as seen: then the flank lies
+/// on the other side than `flank_of` says. Places without outlines, as where a loin runs out to a point, lie in the
+/// middle of the next one, and so does the gluteus medius at the place before it begins, but for one that begins at the
+/// edge of the lean. Throws `invalid_input` if no face has an outline. O(count) calls of the model. In millimetres;
+/// `count` is one or more, which is not checked. Throws also what the model's `validate` throws.
 template <shaped_loin_model Model>
-[[nodiscard]] loin_outline outline_of(const Model& loin, std::size_t count = detail::outline_points_along) {
+[[nodiscard]] loin_outline outline_of(const Model& loin, std::size_t count = detail::model_points_along) {
     validate_model(loin);
     loin_outline outline{.muscle_placed = true, .flank = flank_of(loin), .extent = loin.extent() / millimetre};
     std::vector<loin_outline::point>& points = outline.points;

@@ -228,11 +228,11 @@ std::string loin_picture<T>::description() const {
 
 } // namespace detail
 
-/// The loin from above as a self-contained SVG picture in true proportions: rib end on the left, and so the right side of the
-/// loin, seen from there, at the bottom, be it the flank or the chine edge; eye, gluteus medius and tail; a line at each cut
-/// with its distance from the rib end; numbered slabs, listed below unless left out; a scale. `outline` is `outline_of` the loin's model, or
-/// of its profile where the model has no outlines of its own. Throws `invalid_input` if the plan is not as long as the
-/// outline. O(points + slabs).
+/// The loin from above as a self-contained SVG picture in true proportions: rib end on the left, and so the right side
+/// of the loin, seen from there, at the bottom, be it the flank or the chine edge; eye, gluteus medius and tail; a line
+/// at each cut with its distance from the rib end; numbered slabs, listed below unless left out; a scale. `outline` is
+/// `outline_of` the loin's model, or of its profile where the model has no outlines of its own. Throws `invalid_input`
+/// if the plan is not as long as the outline. O(points + slabs). Distances and weights are written in `units`.
 template <class = detail::when_called>
 [[nodiscard]] std::string view_from_above_svg(const cutting_plan& cuts, const loin_outline& outline,
                                               const kitchen_units& units = us_kitchen,
@@ -241,7 +241,7 @@ template <class = detail::when_called>
 }
 
 /// The loin from its right side, seen along it from the rib end, fat cover up: silhouettes of the tissues; otherwise as
-/// `view_from_above_svg`. Throws as that does.
+/// `view_from_above_svg`. Throws as that does. Distances and weights are written in `units`.
 template <class = detail::when_called>
 [[nodiscard]] std::string view_from_side_svg(const cutting_plan& cuts, const loin_outline& outline,
                                              const kitchen_units& units = us_kitchen,

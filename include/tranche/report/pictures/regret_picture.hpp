@@ -156,10 +156,11 @@ private:
 
 } // namespace detail
 
-/// `cut_regrets` along the loin, with the cuts of a plan of it: how much of the last part of the score a cut at each place costs, bars
-/// where it costs something of the parts before that (a portion, of a score of portions and then mass), and where no plan has a cut.
-/// 960 by 400 pixels, self-contained; `name` begins the ids. Throws `invalid_input` for no regrets at all, and for a scale whose `one` is
-/// not above zero. O(places).
+/// `cut_regrets` along the loin, with the cuts of a plan of it: how much of the last part of the score a cut at each
+/// place costs, bars where it costs something of the parts before that (a portion, of a score of portions and then
+/// mass), and where no plan has a cut. 960 by 400 pixels, self-contained; `name` begins the ids. Throws `invalid_input`
+/// for no regrets at all, and for a scale whose `one` is not above zero. O(places). Costs are in the unit of `scale`,
+/// places written in `units`.
 template <class = detail::when_called>
 [[nodiscard]] std::string cut_regrets_svg(const std::vector<cut_regret>& regrets, const cutting_plan& cuts,
                                           const regret_scale& scale = {}, const kitchen_units& units = us_kitchen,

@@ -99,9 +99,10 @@ private:
 
 } // namespace detail
 
-/// Values as marks, one a row under each other, on a common axis, with the mean and its 95 % interval by Student's distribution
-/// (`summarise`; of one value there is none). `shown` writes a value. Self-contained SVG that reads in greyscale; `name` begins
-/// the ids. Throws `invalid_input` for no values and for one that is not finite. O(values).
+/// Values as marks, one a row under each other, on a common axis, with the mean and its 95 % interval by Student's
+/// distribution (`summarise`; of one value there is none). `shown` writes a value. Self-contained SVG that reads in
+/// greyscale; `name` begins the ids. Throws `invalid_input` for no values and for one that is not finite. O(values).
+/// Values are in any one unit. Throws also what `shown` throws.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string sample_svg(const std::vector<named_value>& values, const std::string& title,
                                                   const std::function<std::string(double)>& shown,

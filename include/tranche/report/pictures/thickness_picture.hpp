@@ -74,7 +74,7 @@ private:
 
 /// A bar for each thickness, as long as it gives portions, with its number and what is said of it. Self-contained, and
 /// readable in greyscale. Throws `invalid_input` for no bars, and as `to_text` for a length that cannot be written.
-/// O(bars).
+/// O(bars). Thicknesses are written in `units`.
 template <class = detail::when_called>
 [[nodiscard]] std::string thicknesses_svg(const std::vector<thickness_bar>& bars, const kitchen_units& units) {
     if (bars.empty()) throw invalid_input("thicknesses", "none", "at least one");

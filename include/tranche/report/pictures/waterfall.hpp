@@ -112,10 +112,10 @@ private:
 
 } // namespace detail
 
-/// The steps of `cost_breakdown` as floating bars, one a row, each with its text and amount, on a common axis; totals reach to
-/// zero. Self-contained; money out is striped, what was lost crossed, totals are black, so that it reads in greyscale.
-/// `against` is the alternative, empty if there is none; `name` begins the ids, for pages with several pictures. Throws
-/// `invalid_input` for no steps. O(steps).
+/// The steps of `cost_breakdown` as floating bars, one a row, each with its text and amount, on a common axis; totals
+/// reach to zero. Self-contained; money out is striped, what was lost crossed, totals are black, so that it reads in
+/// greyscale. `against` is the alternative, empty if there is none; `name` begins the ids, for pages with several
+/// pictures. Throws `invalid_input` for no steps. O(steps). Money is written to the minor unit.
 template <currency C>
 [[nodiscard]] std::string waterfall_svg(const std::vector<cost_step<C>>& steps, const std::string& against,
                                         const std::string& name = "waterfall") {

@@ -124,10 +124,10 @@ private:
 
 } // namespace detail
 
-/// The grid with the saving written in each cell; cells are shaded by it, losses have a striped edge, a thick line runs where
-/// saving turns into loss, and the price paid and the yield cut are bold. Rows and columns stand as they are given.
-/// Self-contained; `name` begins the ids. Throws `invalid_input` for an empty grid, and for a price of more than 15 digits.
-/// O(prices × yields).
+/// The grid with the saving written in each cell; cells are shaded by it, losses have a striped edge, a thick line runs
+/// where saving turns into loss, and the price paid and the yield cut are bold. Rows and columns stand as they are
+/// given. Self-contained; `name` begins the ids. Throws `invalid_input` for an empty grid, and for a price of more than
+/// 15 digits. O(prices × yields). Prices are written in `units`, savings to the minor unit, yields in per cent.
 template <currency C>
 [[nodiscard]] std::string savings_grid_svg(const savings_grid<C>& grid, const kitchen_units& units = us_kitchen,
                                            const std::string& name = "what-if") {

@@ -12,6 +12,7 @@
 #include <tranche/cost/savings/cost_per_edible.hpp>
 #include <tranche/cost/yield/settle.hpp>
 #include <tranche/cost/yield/yield_test.hpp>
+#include <tranche/report/formats/detail/figure_lines.hpp>
 #include <tranche/report/formats/detail/money_cells.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
@@ -143,21 +144,17 @@ template <class = when_called>
 [[nodiscard]] TRANCHE_COLD report_table costs_table(const cost_figures& test, const iso_currency& in,
                                                     const kitchen_units& units, const std::string& what,
                                                     const std::string& none) {
-    report_table table;
-    table.columns = {{""}, {"", report_table::align::right}};
-    const auto add = [&](const std::string& name, const std::string& value) {
-        table.rows.push_back({.cells = {name, value}});
-    };
+    figure_lines add;
     add("Paid: " + to_text(test.bought, units.bulk) + " at " + price_text(test.price, in, units),
         money_text(test.paid, in));
     add("Credit for by-products", money_text(test.less_credit, in));
-    add(test.any_usable ? "Cost of the " + what : "Cost that " + none + " carries", money_text(test.primary_value, in));
-    table.rows.back().total = true;
+    add(test.any_usable ? "Cost of the " + what : "Cost that " + none + " carries", money_text(test.primary_value, in),
+        true);
     add("Yield: " + what + " out of what was bought", percent_text(test.yield));
     if (test.per_usable) add("Cost of the " + what + " by weight", price_text(*test.per_usable, in, units));
     if (test.factor) add("Cost factor: that over the price paid", to_text(*test.factor, 3));
     if (test.per_edible) add("Cost of the edible part of them by weight", price_text(*test.per_edible, in, units));
-    return table;
+    return std::move(add).table();
 }
 
 } // namespace detail

@@ -14,6 +14,7 @@
 #include <tranche/cost/menu/loins_to_buy.hpp>
 #include <tranche/cost/menu/plate_cost.hpp>
 #include <tranche/cost/yield/cooking_loss.hpp>
+#include <tranche/report/formats/detail/figure_lines.hpp>
 #include <tranche/report/formats/detail/money_cells.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
@@ -57,24 +58,19 @@ struct cooking_figures {
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD report_table cooking_costs_table(const cooking_figures& test, const iso_currency& in,
                                                             const kitchen_units& units) {
-    report_table table;
-    table.columns = {{""}, {"", report_table::align::right}};
-    const auto add = [&](const std::string& what, const std::string& value) {
-        table.rows.push_back({.cells = {what, value}});
-    };
+    figure_lines add;
     add("Paid: " + to_text(test.bought, units.bulk) + " at " + price_text(test.price, in, units),
         money_text(test.paid, in));
     add("Credit for by-products of cutting", money_text(test.less_cutting_credit, in));
     add("Credit for by-products of carving", money_text(test.less_carving_credit, in));
-    add(test.any_salable ? "Cost of the salable meat" : "Cost that nothing carries",
-        money_text(test.primary_value, in));
-    table.rows.back().total = true;
+    add(test.any_salable ? "Cost of the salable meat" : "Cost that nothing carries", money_text(test.primary_value, in),
+        true);
     add("Cooking yield: cooked out of raw", percent_text(test.cooking_yield));
     add("Yield: salable out of what was bought", percent_text(test.yield));
     if (test.per_raw) add("Cost by raw weight", price_text(*test.per_raw, in, units));
     if (test.per_salable) add("Cost by salable weight", price_text(*test.per_salable, in, units));
     if (test.factor) add("Cost factor: that over the price paid", to_text(*test.factor, 3));
-    return table;
+    return std::move(add).table();
 }
 
 /// A `joint_line`, whatever the currency.
@@ -195,8 +191,8 @@ template <class = when_called>
 } // namespace detail
 
 /// The joint cost of each product by several methods side by side, so that it can be seen how much of a "cost" is
-/// convention. All allocations are of the same products in the same order; throws `invalid_input` otherwise.
-/// O(products × methods).
+/// convention. All allocations are of the same products in the same order; throws `invalid_input` otherwise. O(products
+/// × methods). Money to the minor unit.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD report_table joint_methods_table(const std::vector<joint_allocation<C>>& methods) {
     std::vector<detail::method_figures> figures;
@@ -220,22 +216,22 @@ struct plate_figures {
 
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD report_table plate_table(const plate_figures& plate, const iso_currency& in) {
-    report_table table;
-    table.columns = {{""}, {"", report_table::align::right}};
-    table.rows = {{.cells = {"Meat", money_text(plate.meat, in)}},
-                  {.cells = {"Everything else on the plate", money_text(plate.rest, in)}},
-                  {.cells = {"Food cost", money_text(plate.food, in)}, .total = true},
-                  {.cells = {"Menu price, before tax and service", money_text(plate.menu_price, in)}},
-                  {.cells = {"Food-cost percentage", percent_text(plate.food_cost)}},
-                  {.cells = {"Left for everything but food", money_text(plate.left, in)}}};
-    return table;
+    figure_lines add;
+    add("Meat", money_text(plate.meat, in));
+    add("Everything else on the plate", money_text(plate.rest, in));
+    add("Food cost", money_text(plate.food, in), true);
+    add("Menu price, before tax and service", money_text(plate.menu_price, in));
+    add("Food-cost percentage", percent_text(plate.food_cost));
+    add("Left for everything but food", money_text(plate.left, in));
+    return std::move(add).table();
 }
 
 } // namespace detail
 
-/// One plate at a menu price: what food costs of it and what is left. The food cost is rounded to the nearest minor unit,
-/// halves to even, and so is the meat; everything else is what lies between them, so that the figures add up as they are
-/// shown, each within a minor unit of its own worth. Throws as `plate_cost`.
+/// One plate at a menu price: what food costs of it and what is left. The food cost is rounded to the nearest minor
+/// unit, halves to even, and so is the meat; everything else is what lies between them, so that the figures add up as
+/// they are shown, each within a minor unit of its own worth. Throws as `plate_cost`. Money to the minor unit,
+/// `menu_price` above zero.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD report_table plate_table(const plate_cost<C>& plate, amount<C> menu_price) {
     const auto food = rounded<C>(plate.food(), rounding::half_even, "food");

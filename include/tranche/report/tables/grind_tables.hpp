@@ -14,6 +14,7 @@
 #include <tranche/grind/own_trim.hpp>
 #include <tranche/grind/trim_in_blend.hpp>
 #include <tranche/report/formats/csv.hpp>
+#include <tranche/report/formats/detail/figure_lines.hpp>
 #include <tranche/report/formats/detail/money_cells.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
@@ -116,10 +117,7 @@ struct blend_facts {
 
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD report_table blend_facts_table(const blend_facts& b) {
-    report_table table{.columns = {{""}, {""}}};
-    const auto add = [&](const std::string& what, const std::string& value) {
-        table.rows.push_back({.cells = {what, value}});
-    };
+    figure_lines add(report_table::align::left);
     int digits = 1;
     if (b.outcome == blend_outcome::over_the_limit) digits = digits_apart(b.wanted.min, b.limit.most, digits);
     if (b.outcome == blend_outcome::too_fat) digits = digits_apart(*b.leanest, b.most_fat, digits);
@@ -128,7 +126,7 @@ template <class = when_called>
     add("Legal limit", percent_text(b.limit.most, digits) + ", " + b.limit.law);
     if (b.leanest) add("Leanest within the supplies", percent_text(*b.leanest, digits));
     if (b.fattest) add("Fattest within the supplies", percent_text(*b.fattest, digits));
-    return table;
+    return std::move(add).table();
 }
 
 } // namespace detail
@@ -149,8 +147,9 @@ template <currency C>
     return detail::blend_facts_table({b.outcome, b.wanted, b.limit, b.most_fat(), b.leanest, b.fattest});
 }
 
-/// A two-source square with its parts (percentage points of fat) and shares, and the weights of a batch; the last row is
-/// the blend. Throws as the square, and for a batch that is not above zero. O(1).
+/// A two-source square with its parts (percentage points of fat) and shares, and the weights of a batch; the last row
+/// is the blend. Throws as the square, and for a batch that is not above zero. O(1). Fat and shares in per cent,
+/// weights in `units`.
 [[nodiscard]] TRANCHE_COLD inline report_table fat_square_table(const fat_square& square,
                                                                 const std::string& name_of_first,
                                                                 const std::string& name_of_second, mass batch,
@@ -175,8 +174,9 @@ template <currency C>
     return table;
 }
 
-/// What a plan leaves for the grinder: each tissue of which there is some, loose and trimmed off, with its lipid; the last
-/// row adds up, with the fat of all of it. Throws as `fat_of`. O(1).
+/// What a plan leaves for the grinder: each tissue of which there is some, loose and trimmed off, with its lipid; the
+/// last row adds up, with the fat of all of it. Throws as `fat_of`. O(1). Lipid and fat in per cent, weights in
+/// `units`; lipids are 0 to 1.
 [[nodiscard]] TRANCHE_COLD inline report_table own_trim_table(const own_trim& own, const by_tissue<fraction>& lipids,
                                                               const kitchen_units& units) {
     const auto right = report_table::align::right;
@@ -255,9 +255,9 @@ template <currency C>
                                  b.why_not(units.bulk));
 }
 
-/// One record a source, then the blend; heads in the first record. Weights add up to the batch and costs to its cost, both
-/// exactly; of a blend that is not made they are empty, and so is the most of a supply without an end. Throws as
-/// `to_text` for a number that cannot be written.
+/// One record a source, then the blend; heads in the first record. Weights add up to the batch and costs to its cost,
+/// both exactly; of a blend that is not made they are empty, and so is the most of a supply without an end. Throws as
+/// `to_text` for a number that cannot be written. Weights are grams, fat is a share by mass, prices are per kilogram.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD std::string blend_csv(const blend<C>& b) {
     return detail::blend_csv(detail::figures_of(b), detail::iso_form<C>());

@@ -175,8 +175,10 @@ struct scale_reading {
     friend bool operator==(const scale_reading&, const scale_reading&) = default;
 };
 
-/// A scale of class III, whose division is `division`, against its maintenance tolerance at each test weight. Errors are
-/// written in its divisions' unit, to the division or as much finer as it takes to see that one is beyond the tolerance. Throws as `scale_compliance`, and for no readings. O(readings).
+/// A scale of class III, whose division is `division`, against its maintenance tolerance at each test weight. Errors
+/// are written in its divisions' unit, to the division or as much finer as it takes to see that one is beyond the
+/// tolerance. Throws as `scale_compliance`, and for no readings. O(readings). Masses are above zero. The tolerances are
+/// those of `class_iii_divisions`, with their source.
 [[nodiscard]] TRANCHE_COLD inline report_table scale_table(const std::vector<scale_reading>& readings,
                                                            mass_division division) {
     if (readings.empty()) throw invalid_input("readings", "none", "at least one test weight");

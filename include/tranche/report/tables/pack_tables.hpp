@@ -81,7 +81,8 @@ template <class = when_called>
 
 /// One row a pack, in the order given (`rank_packs`): the price on the label, what the wanted lean costs with the rest
 /// worth nothing and with it credited, the shares of wanted lean and fat, and the excess fat with what was paid for it.
-/// Throws `invalid_input` for a number of more than 15 digits. O(packs).
+/// Throws `invalid_input` for a number of more than 15 digits. O(packs). Weights, lengths and prices are written in
+/// `units`, shares in per cent.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD report_table packs_table(const std::vector<pack_appraisal<C>>& packs,
                                                     const kitchen_units& units = us_kitchen) {
@@ -171,7 +172,7 @@ template <class = when_called>
 } // namespace detail
 
 /// One record a pack in the order given, heads first: its masses by tissue, exact to the microgram, which add up to the
-/// pack; prices per kilogram. Throws `invalid_input` for a price that is not finite. O(packs).
+/// pack; prices per kilogram. Throws `invalid_input` for a price that is not finite. O(packs). Masses are grams.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD std::string packs_csv(const std::vector<pack_appraisal<C>>& packs) {
     return detail::packs_csv(detail::figures_of(packs), detail::iso_form<C>());

@@ -3,14 +3,13 @@
 #pragma once
 
 #include <algorithm>
-#include <array>
-#include <charconv>
 #include <chrono>
 #include <cmath>
 #include <cstddef>
 #include <map>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <tranche/records/cutting_record.hpp>
@@ -18,28 +17,17 @@
 #include <tranche/records/read_cutting_records.hpp>
 #include <tranche/records/record_summary.hpp>
 #include <tranche/report/formats/csv.hpp>
+#include <tranche/report/formats/detail/figure_lines.hpp>
 #include <tranche/report/formats/report_table.hpp>
 #include <tranche/text/date.hpp>
-#include <tranche/text/detail/csv_formula.hpp>
 #include <tranche/text/to_text.hpp>
+#include <tranche/text/write_csv.hpp>
 #include <tranche/units/detail/config.hpp>
+#include <tranche/units/detail/shortest_decimal.hpp>
 
 namespace tranche {
 
 namespace detail {
-
-[[nodiscard]] TRANCHE_COLD inline std::string record_text(const std::string& text) {
-    return csv_text(is_guarded_formula(text) ? '\'' + text : text);
-}
-
-/// The shortest decimal that reads back as the same double.
-[[nodiscard]] TRANCHE_COLD inline std::string exact_share(const std::optional<fraction>& share) {
-    if (!share) return "";
-    if (*share == 0.0) return "0";
-    std::array<char, 400> text{}; // the smallest double has 324 zeros in front
-    const auto [end, error] = std::to_chars(text.data(), text.data() + text.size(), *share, std::chars_format::fixed);
-    return {text.data(), end};
-}
 
 [[nodiscard]] TRANCHE_COLD inline std::string percent_or(const std::optional<double>& share, int digits = 1) {
     return share ? percent_text(*share, digits) : std::string("not known");
@@ -62,10 +50,10 @@ inline constexpr double days_of_trend = 30.0; ///< a change a day is too small t
 
 } // namespace detail
 
-/// The records as `read_cutting_records` reads them, in the order given: read(write(records)) are the same records wherever
-/// their weights are whole micrograms, and write(read(text)) is the same text where it was written here. Throws
-/// `invalid_input` for a record that `validate` refuses, a year beyond four digits and a record that repeats another, with
-/// its place in the list. O(length).
+/// The records as `read_cutting_records` reads them, in the order given: read(write(records)) are the same records
+/// wherever their weights are whole micrograms, and write(read(text)) is the same text where it was written here.
+/// Throws `invalid_input` for a record that `validate` refuses, a year beyond four digits and a record that repeats
+/// another, with its place in the list. O(length). Weights are grams.
 [[nodiscard]] TRANCHE_COLD inline std::string cutting_records_csv(const std::vector<cutting_record>& records,
                                                                   mass scale_tolerance = mass{}) {
     std::string text = detail::csv_record({detail::record_columns.begin(), detail::record_columns.end()});
@@ -80,15 +68,15 @@ inline constexpr double days_of_trend = 30.0; ///< a change a day is too small t
         }
         if (r.date.year() < std::chrono::year(0) || r.date.year() > std::chrono::year(9999))
             throw invalid_input(place + "date", date_text(r.date), "a year of four digits");
-        std::vector<std::string> row{date_text(r.date), detail::record_text(r.supplier), detail::record_text(r.grade),
-                                     detail::record_text(r.note)};
+        std::vector<std::string> row{date_text(r.date), detail::csv_text(r.supplier), detail::csv_text(r.grade),
+                                     detail::csv_text(r.note)};
         const auto weight = [&](mass m) { row.push_back(detail::csv_grams(to_micrograms(m))); };
         weight(r.bought);
         weight(r.usable);
         for (const destination d : all_destinations) weight(r.by_products[d]);
         weight(r.cutting_loss);
         weight(r.purge);
-        row.push_back(detail::exact_share(r.predicted_yield));
+        row.push_back(r.predicted_yield ? detail::shortest_decimal(*r.predicted_yield + 0.0) : ""); // -0 is 0
         const auto [earlier, fresh] = lines.try_emplace(detail::csv_record(row), i);
         if (!fresh)
             throw invalid_input("records[" + std::to_string(i) + ']',
@@ -137,11 +125,7 @@ inline constexpr double days_of_trend = 30.0; ///< a change a day is too small t
 /// What lies behind the yields: the spread between suppliers and within them, and the bias of the plans. O(1). Shares
 /// in per cent. Takes what the library made at its word; throws as `to_text` for a number that is not finite.
 [[nodiscard]] TRANCHE_COLD inline report_table record_findings_table(const record_summary& summary) {
-    report_table table;
-    table.columns = {{""}, {"", report_table::align::right}};
-    const auto add = [&](const std::string& what, const std::string& found) {
-        table.rows.push_back({.cells = {what, found}});
-    };
+    detail::figure_lines add;
     if (const auto& a = summary.suppliers) {
         add("Spread between suppliers (sd)", percent_text(std::sqrt(a->between_variance), 2));
         add("Spread within a supplier (sd)", percent_text(std::sqrt(a->within_variance), 2));
@@ -153,7 +137,7 @@ inline constexpr double days_of_trend = 30.0; ///< a change a day is too small t
         add("Its interval", detail::percent_or(bias->interval, 2));
         add("Spread of a single difference (sd)", detail::percent_or(bias->standard_deviation, 2));
     }
-    return table;
+    return std::move(add).table();
 }
 
 /// What was learned for the next loin: each share with its standard error and interval. O(1). Shares in per cent. Takes

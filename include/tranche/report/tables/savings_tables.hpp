@@ -15,6 +15,7 @@
 #include <tranche/cost/savings/make_or_buy.hpp>
 #include <tranche/cost/savings/offers.hpp>
 #include <tranche/cost/savings/savings_grid.hpp>
+#include <tranche/report/formats/detail/figure_lines.hpp>
 #include <tranche/report/formats/detail/money_cells.hpp>
 #include <tranche/report/formats/detail/round_step.hpp>
 #include <tranche/report/formats/detail/saving_figures.hpp>
@@ -118,11 +119,7 @@ struct saving_figures {
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD report_table break_even_table(const saving_figures& saved, const iso_currency& in,
                                                          const kitchen_units& units) {
-    report_table table;
-    table.columns = {{""}, {"", report_table::align::right}};
-    const auto add = [&](const std::string& what, const std::string& value) {
-        table.rows.push_back({.cells = {what, value}});
-    };
+    figure_lines add;
     const auto add_price = [&](const std::string& what, const break_even<double>& even) {
         add(what, break_even_text(even, [&](double price) { return price_text(price, in, units); }));
     };
@@ -143,7 +140,7 @@ template <class = when_called>
             }));
     add("Yield of portions", percent_text(saved.yield));
     add("Break-even yield of portions", break_even_text(saved.even_yield, [](fraction y) { return percent_text(y); }));
-    return table;
+    return std::move(add).table();
 }
 
 } // namespace detail
@@ -169,10 +166,10 @@ template <currency C>
     return detail::break_even_table(figures, detail::iso_form<C>(), units);
 }
 
-/// Prices and yields around those of a saving, for reports: up to two steps of price to each side, the least round ones (1, 2 or 5
-/// × 10^k) of at least 5 % of what was paid, such as 0.50 of 8.10 USD/lb or 1.00 of 17.90 EUR/kg, and three of two points of yield;
-/// one step where `width` columns of text do not hold the figures. None where there is nothing to vary: no portions, no prices.
-/// Throws as `tabulate_savings`.
+/// Prices and yields around those of a saving, for reports: up to two steps of price to each side, the least round ones
+/// (1, 2 or 5 × 10^k) of at least 5 % of what was paid, such as 0.50 of 8.10 USD/lb or 1.00 of 17.90 EUR/kg, and three
+/// of two points of yield; one step where `width` columns of text do not hold the figures. None where there is nothing
+/// to vary: no portions, no prices. Throws as `tabulate_savings`. The step of 5 % is common practice, no source.
 template <currency C>
 [[nodiscard]] std::optional<savings_grid<C>> savings_grid_around(const savings<C>& saved, const kitchen_units& units,
                                                                  std::size_t width = detail::report_width) {

@@ -5,9 +5,11 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <utility>
 
 #include <tranche/cost/yield/usable_cost.hpp>
 #include <tranche/packs/net_weight.hpp>
+#include <tranche/report/formats/detail/figure_lines.hpp>
 #include <tranche/report/formats/detail/money_cells.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/report_table.hpp>
@@ -45,11 +47,7 @@ struct usable_figures {
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD report_table usable_cost_table(const usable_figures& costs, const portion_questions& asked,
                                                           const iso_currency& in, const kitchen_units& units) {
-    report_table table;
-    table.columns = {{""}, {"", report_table::align::right}};
-    const auto add = [&](const std::string& what, const std::string& answer) {
-        table.rows.push_back({.cells = {what, answer}});
-    };
+    figure_lines add;
     const std::string none = "none";
     const bool metric = units.basis == price_basis::per_kilogram || units.basis == price_basis::per_100_grams;
     const price_basis large = metric ? price_basis::per_kilogram : price_basis::per_pound;
@@ -75,15 +73,16 @@ template <class = when_called>
     if (asked.portions) // a billionth short is enough, see `portions_from`
         add("To buy for " + std::to_string(*asked.portions) + " portions",
             costs.quantity ? text_from_above(to_micrograms(*costs.quantity * (1.0 - 1e-9)), units.bulk) : none);
-    return table;
+    return std::move(add).table();
 }
 
 } // namespace detail
 
 /// Yield; cost by the weight that prices are read in, and by the small one beside it (an ounce beside a pound, 100 g
-/// beside a kilogram); cost factor; then the cost of a portion, its factor (the weight as bought that costs as much), and
-/// the answers asked for; what to buy is rounded up to what the units write. What has no answer, because nothing is usable
-/// or nothing was paid, says "none". Throws as `usable_cost`. O(1).
+/// beside a kilogram); cost factor; then the cost of a portion, its factor (the weight as bought that costs as much),
+/// and the answers asked for; what to buy is rounded up to what the units write. What has no answer, because nothing is
+/// usable or nothing was paid, says "none". Throws as `usable_cost`. O(1). Weights and prices are written in `units`,
+/// money to the minor unit.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD report_table usable_cost_table(const usable_cost<C>& costs, const portion_questions& asked,
                                                           const kitchen_units& units) {

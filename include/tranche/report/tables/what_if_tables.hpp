@@ -116,10 +116,10 @@ template <class = when_called>
 
 } // namespace detail
 
-/// One row a limit that binds: the step it was moved, and what the plan then gains in portions, in meat in portions
-/// and in worth, over that step. A limit whose gains are all too small to be written is left out. `now` is the plan
-/// without a change. Unless every cut of the request has a price there is no telling worth, and no column for it. Throws as
-/// `worth_of` does for a bad list.
+/// One row a limit that binds: the step it was moved, and what the plan then gains in portions, in meat in portions and
+/// in worth, over that step. A limit whose gains are all too small to be written is left out. `now` is the plan without
+/// a change. Unless every cut of the request has a price there is no telling worth, and no column for it. Throws as
+/// `worth_of` does for a bad list. Weights, lengths and prices are written in `units`.
 template <currency C>
 [[nodiscard]] TRANCHE_COLD report_table costs_of_limits_table(const cutting_request& request,
                                                               const std::vector<limit_cost>& costs,
@@ -197,7 +197,7 @@ template <class = when_called>
 } // namespace detail
 
 /// The sections that say what would help and what each limit costs; prices are for the costs. Throws as
-/// `costs_of_limits_table` does.
+/// `costs_of_limits_table` does. Weights, lengths and prices are written in `units`.
 template <currency C>
 [[nodiscard]] std::vector<report_section> what_if_sections(const what_ifs& found, const price_list<C>& prices,
                                                            const kitchen_units& units) {

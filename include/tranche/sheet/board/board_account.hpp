@@ -64,9 +64,11 @@ struct cut_count {
 
 } // namespace detail
 
-/// The account of a loin that was planned as `planned` says (`plan_sheet`) and came as `cut`. The record is of the sheet's date, or
-/// of `today` if it has none; its supplier is "not said" where the sheet names none, and its note names title, loin, lot and
-/// cutter. Throws `invalid_input` for a loin that the answer has not, and where more was weighed than was bought, beyond 2 %.
+/// The account of a loin that was planned as `planned` says (`plan_sheet`) and came as `cut`. The record is of the
+/// sheet's date, or of `today` if it has none; its supplier is "not said" where the sheet names none, and its note
+/// names title, loin, lot and cutter. Throws `invalid_input` for a loin that the answer has not, and where more was
+/// weighed than was bought, beyond 2 %. Weights are in kilograms and micrograms, money in minor units. That 2 % are the
+/// most is common practice, no source.
 template <class = detail::when_called>
 [[nodiscard]] board_account board_account_of(const sheet_answer& planned, std::size_t loin, cutting_plan cut,
                                              std::chrono::year_month_day today) {
@@ -108,8 +110,9 @@ template <class = detail::when_called>
     return account;
 }
 
-/// Planned against cut: a table of the cuts, one of the slabs as they came, yield and money, and where the difference came from.
-/// For `text_of` and pages. Throws as `to_text` for what cannot be written. O(slabs + specs).
+/// Planned against cut: a table of the cuts, one of the slabs as they came, yield and money, and where the difference
+/// came from. For `text_of` and pages. Throws as `to_text` for what cannot be written. O(slabs + specs). `loin` is an
+/// index of a loin of `planned`, which is not checked. Quantities are written in the units of the sheet.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<report_section> sections_of(const board_account& account,
                                                                    const sheet_answer& planned, std::size_t loin) {

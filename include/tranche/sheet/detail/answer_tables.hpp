@@ -105,8 +105,9 @@ template <class = when_called>
         if (saved) row.cells.push_back(of.saved.empty() ? "" : figure_cell(of.saved.front().net));
         table.rows.push_back(std::move(row));
     };
-    for (const loin_answer& loin : answer.loins) add(loin.name, loin.account, false);
-    add("all loins", answer.all, true);
+    for (const loin_answer& loin : answer.loins)
+        if (loin.opened) add(loin.name, loin.account, false);
+    add(answer.order ? "loins opened" : "all loins", answer.all, true);
     if (saved) table.caption = "Saved against " + answer.all.saved.front().against;
     return table;
 }
@@ -239,7 +240,8 @@ template <class = when_called>
                               .total = total});
     };
     if (answer.loins.size() > 1)
-        for (const loin_answer& loin : answer.loins) add(loin.name, loin.account, false);
+        for (const loin_answer& loin : answer.loins)
+            if (loin.opened) add(loin.name, loin.account, false);
     add(answer.loins.size() > 1 ? "all loins" : "the loin", answer.all, answer.loins.size() > 1);
     return table;
 }

@@ -3,8 +3,10 @@
 #pragma once
 
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -34,6 +36,7 @@ template <class = when_called>
     says += length ? "Loins differ in their fat"
                    : "Loins of that weight differ in length (standard deviation " + percent_text(guess.length_spread) +
                          ") and in their fat";
+    if (guess.most == 0 && guess.heaviest.count == 0) return says + ". Tape readings at two stations would tell more.";
     says += ": one in which either is a standard deviation off gives " +
             from_to(std::to_string(guess.fewest), std::to_string(guess.most)) + " portions, " +
             from_to(to_text(to_mass(guess.lightest), units.bulk), to_text(to_mass(guess.heaviest), units.bulk)) +
@@ -42,6 +45,28 @@ template <class = when_called>
     says += ". A single slice of given thickness weighs more or less by " + percent_text(guess.slice_weight_spread, 0) +
             " (standard deviation). Tape readings at two stations would tell more.";
     return says;
+}
+
+/// What a study says of a loin.
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD std::string chances_words(const loin_chances& chances, const kitchen_units& units) {
+    const auto pieces = [](std::size_t least, std::size_t most) {
+        return from_to(std::to_string(least), std::to_string(most));
+    };
+    const bool whole = std::abs(100.0 * chances.sure - std::round(100.0 * chances.sure)) < 1e-6;
+    std::string says = chances.sure == 0.9 ? std::string("9 times out of 10")
+                                           : percent_text(chances.sure, whole ? 0 : 1) + " of the time";
+    says += ": " + pieces(chances.fewest, chances.most) + " portions";
+    if (chances.fewest != chances.fewest_within || chances.most != chances.most_within)
+        says += ", " + pieces(chances.fewest_within, chances.most_within) + " of them of a weight that is allowed";
+    says += "; none lighter than " + to_text(to_mass(chances.lightest), units.portion) + ", none heavier than " +
+            to_text(to_mass(chances.heaviest), units.portion) + "; a yield of " +
+            from_to(percent_text(chances.least_yield, 0), percent_text(chances.most_yield, 0));
+    if (chances.least) says += "; " + from_to(to_text(*chances.least), to_text(*chances.dearest)) + " each";
+    says += ". Of " + std::to_string(chances.loins) + " loins like this one, drawn and cut by ";
+    says += chances.planned_once ? "this plan" : "a plan each";
+    if (chances.impossible > 0) says += "; " + std::to_string(chances.impossible) + " that cannot be are left out";
+    return says + '.';
 }
 
 /// How fat the trim for grind is, and what it takes.
@@ -81,7 +106,9 @@ template <class = when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<std::string> total_lines(const sheet_answer& answer,
                                                                 const kitchen_units& units) {
     const sheet_account& all = answer.all;
-    std::string first = std::to_string(all.loins) + " loins, " + to_text(to_mass(all.bought), units.bulk) + " bought: ";
+    if (all.loins == 0) return {};
+    std::string first = std::to_string(all.loins) + (all.loins == 1 ? " loin, " : " loins, ") +
+                        to_text(to_mass(all.bought), units.bulk) + (answer.order ? " opened: " : " bought: ");
     std::size_t cuts = 0;
     for (const cut_account& of : all.cuts) cuts += of.portions > 0 ? 1U : 0U;
     if (cuts != 1) first += std::to_string(all.portions()) + " portions" + (cuts > 0 ? ": " : "");
@@ -99,7 +126,7 @@ template <class = when_called>
     lines.push_back(second + '.');
     for (const saving_account& saved : all.saved) lines.push_back("Cutting " + saving_words(saved, units) + '.');
     std::size_t failed = 0;
-    for (const loin_answer& loin : answer.loins) failed += loin.planned.feasible() ? 0U : 1U;
+    for (const loin_answer& loin : answer.loins) failed += !loin.opened || loin.planned.feasible() ? 0U : 1U;
     if (failed > 0)
         lines.push_back("Of " + std::to_string(failed) + (failed == 1 ? " loin" : " loins") +
                         " there is no plan with all that was asked for: see its warnings.");
@@ -127,6 +154,8 @@ template <class = when_called>
 [[nodiscard]] inline bool arrived_warm(const sheet_loin& loin) {
     return loin.on_arrival && loin.on_arrival->fahrenheit() > 40.0;
 }
+inline constexpr std::string_view warm_words =
+    "It arrived warmer than 40 °F (4 °C): follow local food codes before it is cut.";
 
 /// The lightest and the heaviest portion of a plan that has some.
 template <class = when_called>

@@ -20,6 +20,7 @@
 #include <tranche/sheet/detail/sheet_bill.hpp>
 #include <tranche/sheet/detail/sheet_grind.hpp>
 #include <tranche/sheet/detail/sheet_model.hpp>
+#include <tranche/sheet/detail/sheet_orders.hpp>
 #include <tranche/sheet/detail/sheet_request.hpp>
 #include <tranche/sheet/detail/sheet_trade.hpp>
 #include <tranche/sheet/kitchen_of.hpp>
@@ -31,6 +32,13 @@ namespace tranche::detail {
 /// Each limit of each cut is planned with a dozen times, and a plan takes as long as there are cuts: what-ifs take the
 /// square of their number. With more cuts than this nobody would wait for them.
 inline constexpr std::size_t most_cuts_of_what_ifs = 12;
+/// The order is planned again for the first few of them.
+inline constexpr std::size_t most_loins_of_helps = 40;
+
+/// What is said of a sheet whose study was not run: `study_sheet` takes it back.
+[[nodiscard]] inline sentence not_studied() {
+    return "The study that the sheet asks for was not run: study_sheet runs it.";
+}
 
 template <class = when_called>
 class sheet_planner {
@@ -40,12 +48,17 @@ public:
         check();
         prices_ = prices_of(sheet_);
         request_ = sheet_.thicknesses.empty() ? request_of(sheet_) : request_of(sheet_, sheet_.thicknesses.front());
-        what_ifs_ = how_.what_ifs && aims_at_a_score(sheet_) && request_.cuts.size() <= most_cuts_of_what_ifs;
+        ordered_ = !sheet_.orders.empty();
+        what_ifs_ =
+            how_.what_ifs && !ordered_ && aims_at_a_score(sheet_) && request_.cuts.size() <= most_cuts_of_what_ifs;
         replan_ = sheet_.plan_for == sheet_aim::best_value && sheet_.grind.has_value();
         const std::size_t loins = sheet_.loins.size(), guesses = static_cast<std::size_t>(std::count_if(
                                                            sheet_.loins.begin(), sheet_.loins.end(),
                                                            [](const sheet_loin&l) { return l.stations.empty(); }));
-        steps_ = loins * (1U + (replan_ ? 1U : 0U) + (what_ifs_ ? 1U : 0U)) + guesses + sheet_.thicknesses.size();
+        if (ordered_)
+            steps_ = 1U + (replan_ ? 1U : 0U) + (looks_for_helps() ? 1U : 0U);
+        else
+            steps_ = loins * (1U + (replan_ ? 1U : 0U) + (what_ifs_ ? 1U : 0U)) + guesses + sheet_.thicknesses.size();
     }
 
     [[nodiscard]] sheet_answer answer() {
@@ -56,9 +69,12 @@ public:
             plan_loins("planning again, at what the grind is worth, ");
             settle_prices();
         }
+        if (ordered_ && looks_for_helps()) look_for_helps();
+        for (const sheet_cut& cut : sheet_.cuts) answer_.all.cuts.push_back({.name = cut.spec.name});
         for (std::size_t i = 0; i < sheet_.loins.size(); ++i) {
+            if (!answer_.loins[i].opened) continue;
             settle(answer_.loins[i], i, meat_[i]);
-            if (answer_.loins[i].guess) spread(i);
+            if (answer_.loins[i].guess && !ordered_) spread(i);
             if (what_ifs_) what_ifs(i);
             add_account(answer_.all, answer_.loins[i].account);
         }
@@ -96,6 +112,7 @@ private:
         }
         if (sheet_.retail && !(sheet_.retail->shrink >= 0.0 && sheet_.retail->shrink < 1.0))
             throw invalid_input("shrink", shown(sheet_.retail->shrink), "a share of less than 100 %");
+        if (sheet_.retail) require_not_negative(sheet_.retail->tare, "tare");
         if (sheet_.retail && sheet_.retail->margin && !(*sheet_.retail->margin < 1.0))
             throw invalid_input("margin", shown(*sheet_.retail->margin), "a share of less than 100 %");
     }
@@ -139,12 +156,51 @@ private:
     }
 
     void plan_loins(const std::string& doing) {
+        if (ordered_) return plan_orders(doing);
         for (std::size_t i = 0; i < sheet_.loins.size(); ++i) {
             say(doing + named(sheet_.loins[i]));
             answer_.loins[i].planned = plan_of(meat_[i], request_);
         }
         answer_.grind = grind_of(sheet_, answer_.loins);
     }
+    /// Opens what the orders take. A loin that is opened has the plan that the order has of it.
+    void plan_orders(const std::string& doing) {
+        say(doing + "the order");
+        const sheet_orders<> orders(sheet_, prices_, meat_);
+        const order_plan<chosen_currency>& found = found_ = plan_order(orders.planned(), limits());
+        for (loin_answer& loin : answer_.loins) {
+            loin.opened = false;
+            loin.planned = {};
+        }
+        for (const opened_loin& opened : found.opened) {
+            loin_answer& loin = answer_.loins[opened.loin];
+            const profile& meat = meat_[opened.loin];
+            loin.opened = true;
+            loin.planned.plan = lay_out(meat, request_.cuts, request_.rules, slabs_of(opened));
+            loin.planned.stop = found.proven() ? stop_reason::optimal : stop_reason::gap_left;
+            loin.planned.searched = {.positions = meat.cells() + 1,
+                                     .options = request_.cuts.size() + request_.rules.loose.size()};
+            if (const auto faults = verify(loin.planned.plan, meat, request_.cuts, request_.rules); !faults.empty())
+                throw std::logic_error("the plan does not hold: " + faults.front());
+        }
+        answer_.order = orders.answer(found);
+        answer_.grind = grind_of(sheet_, answer_.loins);
+    }
+    [[nodiscard]] order_limits limits() const {
+        order_limits limits;
+        limits.stop = how_.search.stop;
+        return limits;
+    }
+    [[nodiscard]] bool looks_for_helps() const {
+        return how_.what_ifs && sheet_.plan_for == sheet_aim::best_value && sheet_.loins.size() <= most_loins_of_helps;
+    }
+    void look_for_helps() {
+        say("looking for what would help the order");
+        if (stopped()) return;
+        const sheet_orders<> orders(sheet_, prices_, meat_);
+        answer_.order->helps = loins_that_help(orders.planned(), found_, limits());
+    }
+
     /// What bills credit, which the plans of a second round go by.
     void settle_prices() { prices_ = credited_prices(std::move(prices_), sheet_, answer_.grind); }
 
@@ -233,12 +289,13 @@ private:
         const bool numbers = std::any_of(sheet_.cuts.begin(), sheet_.cuts.end(),
                                          [](const sheet_cut& c) { return c.at_least || c.at_most; });
         if (sheet_.loins.size() > 1 && numbers) add("Numbers of portions are asked of each loin by itself.");
-        if (how_.what_ifs && aims_at_a_score(sheet_) && !what_ifs_)
+        if (how_.what_ifs && aims_at_a_score(sheet_) && !what_ifs_ && !ordered_)
             add("What would help was not looked for, and neither is what limits cost: the sheet has " +
                 std::to_string(sheet_.cuts.size()) + " cuts, and both are for " +
                 std::to_string(most_cuts_of_what_ifs) + " at most.");
         if (stopped())
             add("The search was stopped: plans may not be the best, and some of what was asked is left out.");
+        if (sheet_.study) add(not_studied()); // the last one
     }
 
     const sheet_planning& how_;
@@ -248,7 +305,8 @@ private:
     price_list<chosen_currency> prices_;
     cutting_request request_;
     std::vector<profile> meat_;
-    bool what_ifs_ = false, replan_ = false;
+    order_plan<chosen_currency> found_; ///< of the orders
+    bool what_ifs_ = false, replan_ = false, ordered_ = false;
     std::size_t step_ = 0, steps_ = 0;
 };
 

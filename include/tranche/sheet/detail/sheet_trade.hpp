@@ -36,20 +36,24 @@ template <class = when_called>
     return lines;
 }
 
-/// How the scale of a shop in these units shows weights: hundredths of a pound, or 5 g (common practice, no source).
+/// How the scale of a shop in these units shows weights: hundredths of a pound, or 5 g; and it takes a tare of whole
+/// divisions, rounded up (common practice, no source).
 [[nodiscard]] inline label_rules label_rules_of(const cut_sheet& sheet) {
-    if (sheet.units == sheet_units::metric)
-        return {.weighing = {.division = {mass_division::unit::kilograms, 200}}, .basis = price_basis::per_kilogram};
-    return {.weighing = {.division = hundredths_of_pound}, .basis = price_basis::per_pound};
+    const bool metric = sheet.units == sheet_units::metric;
+    return {.weighing = {.division = metric ? mass_division{mass_division::unit::kilograms, 200} : hundredths_of_pound,
+                         .tare = tare_rounding::up_to_division},
+            .basis = metric ? price_basis::per_kilogram : price_basis::per_pound};
 }
 
-/// A label for each portion of a cut that is sold by weight alone, in cutting order; nothing for a sheet without a
-/// case.
+/// A label for each portion of a cut that is sold by weight alone, in cutting order, in the packing that the sheet says; nothing
+/// for a sheet without a case. What a scale shows as nothing, after a tare that may be rounded up, has none.
 template <class = when_called>
 [[nodiscard]] std::vector<sheet_label> labels_of(const cut_sheet& sheet, const std::vector<loin_answer>& loins) {
     std::vector<sheet_label> labels;
     if (!sheet.retail) return labels;
     const label_rules rules = label_rules_of(sheet);
+    const mass tare = sheet.retail->tare;
+    const mass least = size_of(rules.weighing.division) * (tare > mass{} ? 2.0 : 1.0);
     for (std::size_t i = 0; i < loins.size(); ++i) {
         const cutting_plan& cuts = loins[i].planned.plan;
         for (const slab& s : cuts.slabs) {
@@ -57,9 +61,9 @@ template <class = when_called>
             const sheet_cut& cut = sheet.cuts[s.option];
             if (!cut.price || cut.price_each) continue;
             for (const micrograms weight : cuts.portions_of(s))
-                if (to_mass(weight) >= size_of(rules.weighing.division))
+                if (to_mass(weight) >= least)
                     labels.push_back(
-                        {i, label_of<chosen_currency>(cut.spec.name, to_mass(weight), mass{}, *cut.price, rules)});
+                        {i, label_of<chosen_currency>(cut.spec.name, to_mass(weight) + tare, tare, *cut.price, rules)});
         }
     }
     return labels;

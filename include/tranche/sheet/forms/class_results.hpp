@@ -39,8 +39,9 @@ struct class_results {
     friend bool operator==(const class_results&, const class_results&) = default;
 };
 
-/// Evaluates forms. One that cannot be is kept with its trouble, and the others count. Teams without a name are called by their
-/// number. Intervals are 95 % ones of the mean, by Student's distribution. Throws `invalid_input` for a bad currency only.
+/// Evaluates forms. One that cannot be is kept with its trouble, and the others count. Teams without a name are called
+/// by their number. Intervals are 95 % ones of the mean, by Student's distribution. Throws `invalid_input` for a bad
+/// currency only. Yields are shares by mass, costs money by mass. O(parts).
 template <class = detail::when_called>
 [[nodiscard]] class_results results_of(const std::vector<yield_form>& forms, const iso_currency& in,
                                        const weighing_tolerance& scale_tolerance = {}) {
@@ -97,8 +98,9 @@ template <class = when_called>
 
 } // namespace detail
 
-/// A table of the teams with mean and interval, the picture of their yields, what could not be evaluated, and, if asked for, each
-/// team's figures with formula and numbers. For `text_of` and pages. O(parts).
+/// A table of the teams with mean and interval, the picture of their yields, what could not be evaluated, and, if asked
+/// for, each team's figures with formula and numbers. For `text_of` and pages. O(parts). Quantities are written in
+/// `units`. Throws as `to_text` for what cannot be written.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<report_section> sections_of(const class_results& results,
                                                                    const kitchen_units& units, bool worked = false) {

@@ -60,8 +60,9 @@ inline constexpr std::array<std::string_view, 5> form_columns{"team", "part", "r
 
 } // namespace detail
 
-/// The form for a loin of a sheet: its cuts, where its loose meat and trim go, loss and purge. Weight and price of the loin are
-/// those of the sheet; the parts are blank. Throws `invalid_input` for an index that is no loin's.
+/// The form for a loin of a sheet: its cuts, where its loose meat and trim go, loss and purge. Weight and price of the
+/// loin are those of the sheet; the parts are blank. Throws `invalid_input` for an index that is no loin's. In
+/// kilograms and money by mass. `loin` is an index below their number.
 template <class = detail::when_called>
 [[nodiscard]] yield_form blank_form(const cut_sheet& sheet, std::size_t loin = 0) {
     if (loin >= sheet.loins.size())
@@ -83,9 +84,10 @@ template <class = detail::when_called>
     return form;
 }
 
-/// Forms as a table after RFC 4180 with the columns team, part, role, weight, value: for each form a line of what was bought (role
-/// `bought`, its price as the value) and one a part (`portions`, `by-product`, `loss`). What is not written yet is empty. Weights are
-/// written as the kitchen writes them, to its division. O(parts).
+/// Forms as a table after RFC 4180 with the columns team, part, role, weight, value: for each form a line of what was
+/// bought (role `bought`, its price as the value) and one a part (`portions`, `by-product`, `loss`). What is not
+/// written yet is empty. Weights are written as the kitchen writes them, to its division. O(parts). Throws as `to_text`
+/// for what cannot be written, and for a bad currency.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string yield_forms_csv(const std::vector<yield_form>& forms, const iso_currency& in,
                                                        const kitchen_units& units) {
@@ -105,9 +107,11 @@ template <class = detail::when_called>
     return text;
 }
 
-/// Reads such tables, one behind the other if there are several (each with its heading), as people fill them in: weights and prices
-/// with units (`8 lb 3 oz`, `3.72 kg`, `4.60 USD/lb`). A line of role `bought` begins a form. Throws `invalid_input` by line and
-/// column for another table, a role that is none, a part in front of what was bought, and what is no weight or price. O(length).
+/// Reads such tables, one behind the other if there are several (each with its heading), as people fill them in:
+/// weights and prices with units (`8 lb 3 oz`, `3.72 kg`, `4.60 USD/lb`). A line of role `bought` begins a form. Throws
+/// `invalid_input` by line and column for another table, a role that is none, a part in front of what was bought, and
+/// what is no weight or price. O(length). Also for a bad currency. Prices are held as money by mass, weights in
+/// kilograms, zero or more.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<yield_form> read_yield_forms(std::string_view text, const iso_currency& in) {
     const currency_choice choice(in);
@@ -122,10 +126,7 @@ template <class = detail::when_called>
             refuse(row, 0, "the columns team, part, role, weight, value");
         if (std::equal(row.cells.begin(), row.cells.end(), detail::form_columns.begin())) continue;
         if (&row == &rows.front()) refuse(row, 0, "the heading team,part,role,weight,value");
-        const auto cell = [&](std::size_t column) {
-            const std::string& written = row.cells[column];
-            return detail::is_guarded_formula(written) ? written.substr(1) : written;
-        };
+        const auto cell = [&](std::size_t column) { return detail::unguarded(row.cells[column]); };
         const std::string role = cell(2);
         std::optional<mass> weight;
         if (!cell(3).empty()) {
@@ -150,9 +151,10 @@ template <class = detail::when_called>
     return forms;
 }
 
-/// The test that a filled form is of. Lines that were left blank weigh nothing; by-products without a value are credited at nothing.
-/// Throws `invalid_input` naming what is missing for a form without the weight or price of what was bought or without a weight
-/// at all, and for what `cutting_yield_test` refuses: parts that do not add up.
+/// The test that a filled form is of. Lines that were left blank weigh nothing; by-products without a value are
+/// credited at nothing. Throws `invalid_input` naming what is missing for a form without the weight or price of what
+/// was bought or without a weight at all, and for what `cutting_yield_test` refuses: parts that do not add up. Weights
+/// in kilograms, values money by mass.
 template <class = detail::when_called>
 [[nodiscard]] yield_test<chosen_currency> test_of(const yield_form& form,
                                                   const weighing_tolerance& scale_tolerance = {}) {
@@ -167,7 +169,8 @@ template <class = detail::when_called>
     return cutting_yield_test<chosen_currency>({*form.bought, *form.price}, parts, scale_tolerance);
 }
 
-/// A blank form for paper: a table with room to write in, and how the figures below it are worked out.
+/// A blank form for paper: a table with room to write in, and how the figures below it are worked out. Quantities are
+/// written in `units`. Throws as `to_text` for what cannot be written, and for a bad currency.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<report_section> sections_of(const yield_form& form, const iso_currency& in,
                                                                    const kitchen_units& units) {

@@ -38,6 +38,7 @@ public:
         return of_spread(most - least, {detail::shape::uniform, {.least = least, .most = most}});
     }
 
+    /// The normal distribution: any `mean`, a `standard_deviation` of zero or more, both in the figure's unit.
     [[nodiscard]] static distribution normal(double mean, double standard_deviation) {
         detail::require_number(mean, "mean");
         detail::require_not_negative(standard_deviation, "standard deviation");
@@ -146,6 +147,7 @@ public:
     /// The distribution's own mean, and standard deviation (of all of it: empirical ones divide by n). Closed forms; those of narrow
     /// truncated normal ones are sums of twenty terms. O(1), O(n) for empirical ones.
     [[nodiscard]] double mean() const { return detail::moments_of(shape_, figures_, samples_.get()).mean; }
+    /// Zero or more, in the figure's unit; see `mean`.
     [[nodiscard]] double standard_deviation() const {
         return detail::moments_of(shape_, figures_, samples_.get()).standard_deviation;
     }

@@ -17,6 +17,7 @@ namespace tranche {
 /// draws. Integers only, so all compilers and machines draw the same bits. 40 bytes, copied as a value.
 class random_stream {
 public:
+    /// Any numbers: the stream of that seed, replicate and purpose, from its first draw on.
     explicit constexpr random_stream(std::uint64_t seed, std::uint64_t replicate = 0,
                                      std::uint32_t purpose = 0) noexcept
         : counter_{0, purpose, static_cast<std::uint32_t>(replicate), static_cast<std::uint32_t>(replicate >> 32U)},

@@ -72,13 +72,14 @@ public:
         randomise(randomisation);
     }
 
-    /// The same net, scrambled another way. O(d).
+    /// The same net, scrambled another way. O(d). Any number; throws nothing but for lack of memory.
     [[nodiscard]] sobol_points randomised(std::uint64_t randomisation) const {
         sobol_points other = *this;
         other.randomise(randomisation);
         return other;
     }
 
+    /// 1 to 3667. Throws nothing.
     [[nodiscard]] std::size_t dimensions() const { return dimensions_; }
 
     /// Point `index`, each coordinate (k + 1/2) 2^-32, so never 0 and never 1. Throws `invalid_input` unless `out` has one place a

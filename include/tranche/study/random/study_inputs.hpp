@@ -51,9 +51,12 @@ public:
         factor_ = detail::copula_factor(correlation, names);
     }
 
+    /// How many inputs there are, 1 or more. Throws nothing.
     [[nodiscard]] std::size_t size() const { return inputs_.size(); }
+    /// Whether they were made with a correlation matrix. Throws nothing.
     [[nodiscard]] bool correlated() const { return !factor_.empty(); }
-    /// Whether two inputs are, by their entry of the matrix. O(n).
+    /// Whether two inputs are, by their entry of the matrix. O(n). `i` and `j` are below `size()`, which is not
+    /// checked. Throws nothing.
     [[nodiscard]] bool correlated(std::size_t i, std::size_t j) const {
         if (!correlated() || i == j) return i == j;
         double entry = 0.0;
@@ -61,6 +64,7 @@ public:
             entry += factor_[i * (i + 1) / 2 + k] * factor_[j * (j + 1) / 2 + k];
         return std::abs(entry) > 1e-8; // the factors are rounded to 2^-32
     }
+    /// As they were given. Throws nothing.
     [[nodiscard]] const std::vector<study_input>& inputs() const { return inputs_; }
     [[nodiscard]] const study_input& operator[](std::size_t i) const { return inputs_.at(i); }
 
@@ -94,7 +98,7 @@ public:
         }
     }
 
-    /// The same of the next n numbers of a stream.
+    /// The same of the next n numbers of a stream. Throws as `values` and `random_stream::next_bits`.
     void draw(random_stream& stream, std::span<double> out) const {
         for (double& u : out) u = stream.next_uniform();
         values(out, out);
@@ -116,8 +120,9 @@ private:
     std::vector<double> factor_{}; // rows of the lower triangle, one behind the other; empty where independent
 };
 
-/// The correlation matrix of the normal z of which values have the rank correlations (Spearman's) `rank`: 2 sin(π ρ / 6), entry by
-/// entry (Pearson 1907, from memory). Whether that is positive definite is seen by `study_inputs`.
+/// The correlation matrix of the normal z of which values have the rank correlations (Spearman's) `rank`: 2 sin(π ρ /
+/// 6), entry by entry (Pearson 1907, from memory). Whether that is positive definite is seen by `study_inputs`. Plain
+/// numbers, -1 to 1; nothing is checked here, and nothing thrown but for lack of memory.
 [[nodiscard]] inline Eigen::MatrixXd normal_correlation(const Eigen::MatrixXd& rank) {
     Eigen::MatrixXd normal = rank;
     for (Eigen::Index i = 0; i < rank.rows(); ++i)

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <atomic>
+#include <bit>
 #include <concepts>
 #include <cstddef>
 #include <cstdint>
@@ -62,7 +63,8 @@ struct serial {
     }
 };
 
-/// Several threads, the one that calls among them. Batches go to whoever is free; the result is that of `serial`, to the last bit.
+/// Several threads, the one that calls among them. Stretches of batches go to whoever is free, shorter and shorter ones; the result is
+/// that of `serial`, to the last bit.
 class threads {
 public:
     static constexpr bool complete = true;
@@ -82,9 +84,10 @@ public:
         std::vector<std::exception_ptr> errors(count_);
         const auto take = [&](std::size_t i) {
             try {
+                batch_range own;
                 parts[i].emplace(work([&]() -> std::optional<std::uint64_t> {
-                    const std::uint64_t batch = next.fetch_add(1);
-                    return batch < batches.last ? std::optional(batch) : std::nullopt;
+                    if (own.first >= own.last) own = next_stretch(next, batches.last);
+                    return own.first < own.last ? std::optional(own.first++) : std::nullopt;
                 }));
             } catch (...) {
                 errors[i] = std::current_exception();
@@ -108,6 +111,16 @@ public:
     }
 
 private:
+    /// An eighth of each thread's share of what is left, one batch at least: few stretches, and nobody waits long at the end.
+    [[nodiscard]] batch_range next_stretch(std::atomic<std::uint64_t>& next, std::uint64_t last) const {
+        std::uint64_t first = next.load(), to = first;
+        do {
+            if (first >= last) return {};
+            to = first + std::max<std::uint64_t>(1, (last - first) / (8 * std::uint64_t{count_}));
+        } while (!next.compare_exchange_weak(first, to));
+        return {first, to};
+    }
+
     struct joined_threads {
         std::vector<std::thread> all{};
         joined_threads() = default;
@@ -121,8 +134,9 @@ private:
     unsigned count_;
 };
 
-/// One of `count` processes: batches `index`, `index + count`, ... by an executor of its own. The results of all of them merge to that
-/// of `serial`, to the last bit; until then a study cannot know its precision, so it runs a stated number of replicates.
+/// One of `count` processes, by an executor of its own: every `count`-th stretch of batches, each stretch a thousandth of those before
+/// it. The results of all of them merge to that of `serial`, to the last bit; until then a study cannot know its precision, so it runs
+/// a stated number of replicates.
 template <class Executor = serial>
 class shard {
 public:
@@ -137,18 +151,24 @@ public:
 
     template <class Work>
     [[nodiscard]] study_result operator()(batch_range batches, const Work& work) const {
-        const auto before = [&](std::uint64_t batch) { // own batches below it
-            return batch > index_ ? (batch - index_ + count_ - 1) / count_ : 0;
-        };
-        return executor_({before(batches.first), before(batches.last)}, [&](auto&& next) {
+        return executor_(batches, [&](auto&& next) {
             return work([&]() -> std::optional<std::uint64_t> {
-                const std::optional<std::uint64_t> own = next();
-                return own ? std::optional(index_ + *own * count_) : std::nullopt;
+                while (true) {
+                    const std::optional<std::uint64_t> batch = next();
+                    if (!batch || stretch_of(*batch) % count_ == index_) return batch;
+                }
             });
         });
     }
 
 private:
+    /// Which stretch a batch belongs to, whatever the number of replicates: 1024 from each power of two to the next. So a result has
+    /// few ranges of replicates, and each shard its share.
+    [[nodiscard]] static std::uint64_t stretch_of(std::uint64_t batch) {
+        const auto doublings = static_cast<unsigned>(std::bit_width(batch >> 10U));
+        return doublings < 2 ? batch : batch >> (doublings - 1);
+    }
+
     std::uint64_t index_, count_;
     Executor executor_;
 };

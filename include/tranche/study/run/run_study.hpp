@@ -22,9 +22,9 @@ namespace tranche {
 
 namespace detail {
 
-/// The batches at whose ends a study looks at itself: 4, then an eighth more each time (one at least, 4096 at most).
+/// The batches at whose ends a study looks at itself: 16, then an eighth more each time (4 at least, 16,384 at most).
 [[nodiscard]] constexpr std::uint64_t next_look(std::uint64_t batches) {
-    return batches == 0 ? 4 : batches + std::clamp<std::uint64_t>(batches / 8, 1, 4096);
+    return batches == 0 ? 16 : batches + std::clamp<std::uint64_t>(batches / 8, 4, 16'384);
 }
 
 /// The replicates that it takes for a precision, as far as is known; none where nothing is. Values that are all alike may be so by
@@ -84,8 +84,9 @@ template <study_model Model, study_executor Executor = serial>
         return (replicates + detail::replicates_in_a_batch - 1) / detail::replicates_in_a_batch;
     };
     const std::uint64_t all = batches_of(options.replicates);
+    const bool looks = options.precision || options.checkpoint; // at which threads wait for each other
     for (std::uint64_t done = 0, next = 0;; done = next) {
-        next = std::min(detail::next_look(done), all);
+        next = looks ? std::min(detail::next_look(done), all) : all;
         const std::uint64_t last = std::min(next * detail::replicates_in_a_batch, options.replicates);
         if (!detail::not_covered({done * detail::replicates_in_a_batch, last}, so_far.covered()).empty()) {
             so_far.merge(executor(batch_range{done, next}, detail::batch_work(model, options, so_far, watch)));

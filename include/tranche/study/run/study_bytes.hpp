@@ -29,8 +29,9 @@ inline constexpr std::uint64_t study_version = 1;
 
 } // namespace detail
 
-/// A result as bytes. Equal results have equal bytes, on every machine. They are a mark, the version of the format, the result, and a
-/// hash of all that; whole numbers have eight bytes, the lowest first. O(bins).
+/// A result as bytes. Equal results have equal bytes, on every machine. They are a mark, the version of the format, the
+/// result, and a hash of all that; whole numbers have eight bytes, the lowest first. O(bins). Throws nothing but for
+/// lack of memory.
 template <class = detail::when_called>
 [[nodiscard]] std::vector<std::byte> study_bytes(const study_result& result) {
     detail::byte_writer out;
@@ -41,7 +42,8 @@ template <class = detail::when_called>
     return out.bytes();
 }
 
-/// 64 bits of hash of a result's bytes: equal for equal results, to compare what compilers, threads and machines came to.
+/// 64 bits of hash of a result's bytes: equal for equal results, to compare what compilers, threads and machines came
+/// to. Throws nothing but for lack of memory. O(bins).
 template <class = detail::when_called>
 [[nodiscard]] std::uint64_t study_digest(const study_result& result) {
     return detail::hash_of(study_bytes(result));

@@ -27,11 +27,13 @@ struct study_choice {
     Model model;
 };
 
-/// The output of a choice in the result of a comparison: "25 mm: portions".
+/// The output of a choice in the result of a comparison: "25 mm: portions". Any text; throws nothing but for lack of
+/// memory.
 [[nodiscard]] inline std::string choice_output(std::string_view choice, std::string_view output) {
     return std::string(choice) + ": " + std::string(output);
 }
-/// The output of its difference from the first choice: "30 mm - 25 mm: portions".
+/// The output of its difference from the first choice: "30 mm - 25 mm: portions". Any text; throws nothing but for lack
+/// of memory.
 [[nodiscard]] inline std::string choice_difference(std::string_view choice, std::string_view from,
                                                    std::string_view output) {
     return std::string(choice) + " - " + std::string(from) + ": " + std::string(output);
@@ -77,6 +79,7 @@ public:
         outline_.outputs.insert(outline_.outputs.end(), differences.begin(), differences.end());
     }
 
+    /// The outputs of each choice, then the differences.
     [[nodiscard]] const study_outline& outline() const { return outline_; }
 
     /// The choices' own, one each.

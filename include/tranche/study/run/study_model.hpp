@@ -32,13 +32,17 @@ struct impossible_draw {
     friend bool operator==(const impossible_draw&, const impossible_draw&) = default;
 };
 
-/// One replicate of a study: its number, and as many streams of random numbers as the model has purposes. All that a model may
-/// depend on, so that the replicate is the same wherever and in whatever order it runs.
+/// One replicate of a study: its number, and as many streams of random numbers as the model has purposes. All that a
+/// model may depend on, so that the replicate is the same wherever and in whatever order it runs. Any numbers; throws
+/// nothing.
 class study_replicate {
 public:
+    /// Replicate `number` of the study with that seed.
     constexpr study_replicate(std::uint64_t seed, std::uint64_t number) noexcept : seed_(seed), number_(number) {}
 
+    /// From 0 on.
     [[nodiscard]] constexpr std::uint64_t number() const noexcept { return number_; }
+    /// The stream of one purpose, from its first draw on.
     [[nodiscard]] constexpr random_stream stream(std::uint32_t purpose = 0) const noexcept {
         return random_stream(seed_, number_, purpose);
     }
@@ -103,14 +107,17 @@ concept study_model = requires(const Model& model) {
         };
     }));
 
-/// A model made of an outline and any function of replicate and outputs.
+/// A model made of an outline and any function of replicate and outputs. Checks nothing: `run_study` checks the
+/// outline. A call throws what the function throws.
 template <class Draw>
 struct study_of {
     study_outline about{};
     Draw draw;
 
+    /// `drawn` is called with replicate and outputs.
     study_of(study_outline outline, Draw drawn) : about(std::move(outline)), draw(std::move(drawn)) {}
 
+    /// As it was given.
     [[nodiscard]] const study_outline& outline() const { return about; }
     decltype(auto) operator()(const study_replicate& replicate, std::span<std::int64_t> outputs) const {
         return draw(replicate, outputs);

@@ -40,9 +40,9 @@ struct study_options {
     std::string title{};    ///< says which study it is: parts of others do not merge with it
     std::uint64_t seed = 1; ///< studies of one seed and model have the same replicates: common random numbers
     std::uint64_t replicates = 10'000; ///< 1 to 2^32; with a precision, at most so many
-    /// Stops once this is reached. Asked from 256 replicates on, at fixed numbers of them, each at most an eighth above the one before,
-    /// so the same replicates are run whoever runs them. (Since it stops where the interval happens to be narrow, that holds the mean
-    /// a little less often than it says.)
+    /// Stops once this is reached. Asked after 256 replicates and at fixed numbers of them from there on, 64 apart, later an eighth of
+    /// what is done, so the same replicates are run whoever runs them. (Since it stops where the interval happens to be narrow, that
+    /// holds the mean a little less often than it says.)
     std::optional<study_precision> precision{};
     /// Stops after about this time, with what there is: how much that is depends on the machine.
     std::optional<std::chrono::duration<double>> most_time{};

@@ -50,7 +50,8 @@ enum class study_end {
 /// the whole: associative, commutative, and the same to the last bit as if one thread had run everything. Which replicates are in a
 /// result it knows, so none counts twice.
 ///
-/// Memory does not grow with replicates: 2 MB an output at most, the first 64 failures, and the ranges of replicates, which close up.
+/// Memory does not grow with replicates: 2 MB an output at most, the first 64 failures, and the ranges of replicates,
+/// which close up. Members throw nothing but what they say.
 class study_result {
 public:
     /// Of no replicates yet. Throws `invalid_input` for an outline without outputs, outputs that are none (`validate(study_output)`), and
@@ -74,8 +75,11 @@ public:
                                     "words that no other reason has");
     }
 
+    /// As it was given.
     [[nodiscard]] const std::string& title() const { return title_; }
+    /// As it was given, any number.
     [[nodiscard]] std::uint64_t seed() const { return seed_; }
+    /// What outputs and reasons there are.
     [[nodiscard]] const study_outline& outline() const { return outline_; }
 
     /// How many replicates were run: those that count, impossible ones and failed ones.
@@ -103,12 +107,16 @@ public:
     [[nodiscard]] const std::vector<std::uint64_t>& impossible() const { return impossible_; }
     /// Replicates in which the model threw; the first 64 of them by number, with what was said.
     [[nodiscard]] std::uint64_t failed() const { return failed_; }
+    /// The first 64 of them by number.
     [[nodiscard]] const std::vector<study_failure>& failures() const { return failures_; }
 
     /// Adds another part of the same study. Throws `invalid_input`, and changes nothing, where title, seed or outline differ, and where
     /// a replicate is in both. O(bins).
     void merge(const study_result& other) {
-        if (title_ != other.title_) throw invalid_input("title", other.title_, "a part of the same study, " + title_);
+        if (title_ != other.title_) {
+            const auto named = [](const std::string& title) { return title.empty() ? "one without a title" : title; };
+            throw invalid_input("title", named(other.title_), "a part of the same study, " + named(title_));
+        }
         if (seed_ != other.seed_)
             throw invalid_input("seed", std::to_string(other.seed_),
                                 "that of the other parts, " + std::to_string(seed_));

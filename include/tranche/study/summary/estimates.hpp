@@ -23,6 +23,7 @@ struct mean_estimate {
     double mean = 0.0, standard_error = 0.0;
     confidence_interval interval{};
 
+    /// Half the width of the interval, zero or more, in the output's unit. Throws nothing.
     [[nodiscard]] double half_width() const { return (interval.high - interval.low) / 2.0; }
 
     friend bool operator==(const mean_estimate&, const mean_estimate&) = default;
@@ -123,7 +124,7 @@ template <class = detail::when_called>
     return estimates;
 }
 
-/// One of them; none without values.
+/// One of them; none without values. `share` and `confidence` are between 0 and 1; throws as `estimate_quantiles`.
 template <class = detail::when_called>
 [[nodiscard]] std::optional<quantile_estimate> estimate_quantile(const exact_summary& summary, double share,
                                                                  fraction confidence = 0.95) {

@@ -35,8 +35,8 @@ struct histogram_bin {
 /// stated bins, so summaries of parts merge to the summary of the whole, to the last bit, in whatever order (`merge` is associative
 /// and commutative, and a summary of nothing changes nothing).
 ///
-/// Memory has a bound, 2 MB, however many values: where more than 65,536 bins hold something all bins become twice as wide, as often
-/// as it takes; `bin_width` says how wide. Up to 2^32 values.
+/// Memory has a bound, 2 MB, however many values: where more than 65,536 bins hold something all bins become twice as
+/// wide, as often as it takes; `bin_width` says how wide. Up to 2^32 values. Members throw nothing but what they say.
 class exact_summary {
 public:
     /// Of no values yet. Throws `invalid_input` as `validate(study_output)` does.
@@ -77,23 +77,25 @@ public:
         bins_.add(other.bins_);
     }
 
+    /// The name, unit and bin of what is summed up.
     [[nodiscard]] const study_output& output() const { return about_; }
     [[nodiscard]] std::uint64_t count() const { return count_; }     ///< values that there are
     [[nodiscard]] std::uint64_t missing() const { return missing_; } ///< replicates that had none
 
     /// Exact extremes in the output's unit; none without values.
     [[nodiscard]] std::optional<double> least() const { return shown(least_); }
+    /// The same at the other end.
     [[nodiscard]] std::optional<double> most() const { return shown(most_); }
 
-    /// Σx / n in the output's unit; none without values.
+    /// Σx / n in the output's unit; none without values. Any handbook.
     [[nodiscard]] std::optional<double> mean() const {
         if (count_ == 0) return std::nullopt;
         const split_mean m = split();
         return (static_cast<double>(m.whole) + static_cast<double>(m.rest) / static_cast<double>(count_)) * about_.unit;
     }
 
-    /// s² = Σ(x - mean)² / (n - 1) in the square of the output's unit; none with fewer than two values. The sum of squares about the
-    /// whole number next to the mean is exact, so nothing cancels.
+    /// s² = Σ(x - mean)² / (n - 1) in the square of the output's unit; none with fewer than two values. The sum of
+    /// squares about the whole number next to the mean is exact, so nothing cancels. Zero or more. Any handbook.
     [[nodiscard]] std::optional<double> variance() const {
         if (count_ < 2) return std::nullopt;
         const split_mean m = split();
@@ -103,12 +105,13 @@ public:
         const double squares = static_cast<double>(about_whole) - detail::unfused(rest * (rest / n));
         return std::max(0.0, squares) / (n - 1.0) * about_.unit * about_.unit;
     }
+    /// √ of `variance`, in the output's unit, zero or more; none with fewer than two values.
     [[nodiscard]] std::optional<double> standard_deviation() const {
         const auto v = variance();
         return v ? std::optional(std::sqrt(*v)) : std::nullopt;
     }
 
-    /// How wide bins are, in whole numbers: as stated, or twice that as often as it took.
+    /// How wide bins are, in whole numbers: as stated, or twice that as often as it took. 1 or more.
     [[nodiscard]] std::int64_t bin_width() const { return bins_.width(); }
 
     /// The bins that hold something, rising. O(b log b) for b of them.

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <string>
 #include <string_view>
 
 #include <tranche/text/utf8.hpp>
@@ -33,11 +34,22 @@ namespace tranche::detail {
     return false;
 }
 
-/// Whether `text` is apostrophes, one at least, and a formula. What is written guards a formula by one apostrophe, and one
-/// that is guarded already by one more, so that whoever reads it takes one off. O(length).
+/// Whether `text` is apostrophes, one at least, and a formula. O(length).
 [[nodiscard]] inline bool is_guarded_formula(std::string_view text) {
     const std::size_t first = text.find_first_not_of('\'');
     return first != 0 && first != std::string_view::npos && looks_like_formula(text.substr(first));
+}
+
+/// With an apostrophe in front of a formula, and one more in front of what would be taken for a guarded one, so that `unguarded`
+/// brings every text back. O(length).
+[[nodiscard]] inline std::string guarded(std::string text) {
+    if (looks_like_formula(text) || is_guarded_formula(text)) text.insert(text.begin(), '\'');
+    return text;
+}
+
+/// Without the apostrophe that `guarded` put in front. O(length).
+[[nodiscard]] inline std::string unguarded(const std::string& text) {
+    return is_guarded_formula(text) ? text.substr(1) : text;
 }
 
 } // namespace tranche::detail

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
@@ -75,6 +76,23 @@ public:
         }
         return false;
     }
+    /// What stands in front of the number of an amount: a sign, and code or sign of the currency.
+    struct money_front {
+        bool negative = false, named = false;
+    };
+    [[nodiscard]] money_front accept_money_front(std::string_view code) {
+        const bool negative = accept_sign();
+        skip_spaces();
+        const bool named = accept_currency(code);
+        skip_spaces();
+        return {negative, named};
+    }
+    /// Behind the number: the code or sign, which need not stand there again. Fails where it stands nowhere.
+    void accept_money_end(std::string_view code, bool named) {
+        skip_spaces();
+        if (!accept_currency(code) && !named) fail("no " + std::string(code));
+        skip_spaces();
+    }
     /// What is left of the text.
     [[nodiscard]] std::string_view rest() const { return text_.substr(at_); }
     [[nodiscard]] bool at_digit(std::size_t ahead = 0) const {
@@ -87,6 +105,15 @@ public:
         if (accept("-") || accept("−")) return true;
         (void)accept("+");
         return false;
+    }
+
+    /// A number with a sign or without. Fails where none stands.
+    [[nodiscard]] double signed_number() {
+        const bool negative = accept_sign();
+        const auto value = number();
+        if (!value) fail("no number");
+        skip_spaces();
+        return negative ? -*value : *value;
     }
 
     /// An unsigned number in one of the forms of `from_text`, or none if no number starts here. Unless `parted`, a stroke behind a
@@ -118,16 +145,19 @@ public:
         return checked(first);
     }
 
-    /// The longest of `units` that stands here and is not the beginning of a longer word.
+    /// The one of `units` whose name stands here, the longest that does, and is not the beginning of a longer word.
     [[nodiscard]] const named_unit* unit(std::span<const named_unit> units) {
         skip_spaces();
         const named_unit* best = nullptr;
-        for (const named_unit& u : units) {
-            if (!stands_here(u.name)) continue;
-            if (best == nullptr || u.name.size() > best->name.size()) best = &u;
-        }
+        std::size_t longest = 0;
+        for (const named_unit& u : units)
+            for (std::string_view names = u.names; !names.empty();) {
+                const std::string_view name = names.substr(0, names.find(' '));
+                names.remove_prefix(std::min(name.size() + 1, names.size()));
+                if (name.size() > longest && stands_here(name)) best = &u, longest = name.size();
+            }
         if (best == nullptr) return nullptr;
-        const std::size_t end = at_ + best->name.size();
+        const std::size_t end = at_ + longest;
         const bool word_goes_on = end < text_.size() && is_word(text_[end]) && is_word(text_[end - 1]);
         if (word_goes_on) return nullptr;
         at_ = end;

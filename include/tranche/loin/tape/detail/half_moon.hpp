@@ -10,6 +10,7 @@
 #include <vector>
 
 #include <tranche/loin/outline/outline.hpp>
+#include <tranche/loin/tape/detail/false_position.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
@@ -35,30 +36,16 @@ public:
     [[nodiscard]] outline holding(double share) const {
         if (share >= 1.0) return outline_of(columns_within(std::numeric_limits<double>::infinity()));
         const double wanted = share * all_;
-        // As large as its area is alone, or larger where the cap cuts it; then regula falsi, halved where it hangs (Illinois).
-        double low = 0.0, high = std::sqrt(wanted / (std::numbers::pi * broad));
-        double below = -wanted, above = area_within(high) - wanted;
-        while (above < 0.0) {
-            low = high, below = above;
-            high *= 1.5;
-            above = area_within(high) - wanted;
+        const auto off = [&](double radius) { return area_within(radius) - wanted; };
+        // As large as its area is alone, or larger where the cap cuts it.
+        zero_bracket b{.below = -wanted, .high = std::sqrt(wanted / (std::numbers::pi * broad))};
+        b.above = off(b.high);
+        while (b.above < 0.0) {
+            b.low = b.high, b.below = b.above;
+            b.high *= 1.5;
+            b.above = off(b.high);
         }
-        double radius = high;
-        for (int i = 0, side = 0; i < 100 && high - low > 1e-15 * high; ++i) {
-            radius = (unfused(low * above) - unfused(high * below)) / (above - below);
-            const double off = area_within(radius) - wanted;
-            if (std::abs(off) <= 1e-14 * wanted) break;
-            if (off > 0.0) {
-                high = radius, above = off;
-                if (side == 1) below *= 0.5;
-                side = 1;
-            } else {
-                low = radius, below = off;
-                if (side == -1) above *= 0.5;
-                side = -1;
-            }
-        }
-        return outline_of(columns_within(radius));
+        return outline_of(columns_within(false_position(b, 1e-14 * wanted, off)));
     }
 
 private:

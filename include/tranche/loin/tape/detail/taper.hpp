@@ -9,6 +9,7 @@
 
 #include <tranche/loin/outline/outline.hpp>
 #include <tranche/loin/tape/detail/comma_face.hpp>
+#include <tranche/loin/tape/detail/false_position.hpp>
 #include <tranche/loin/tape/detail/tail_shape.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
@@ -66,32 +67,20 @@ private:
             stretch(k);
             return wanted - mean_of([&](std::size_t i) { return edge_[i] - top_[i]; });
         };
-        double low = 0.0, below = missing(low);
-        if (below >= 0.0) {
+        zero_bracket b{.below = missing(0.0)};
+        if (b.below >= 0.0) {
             const auto room = [&](std::size_t i) { return (1.0 - place_[i]) * (top_.front() - edge_[i]); };
-            const double all = mean_of(room), part = all > 0.0 ? below / all : 0.0;
+            const double all = mean_of(room), part = all > 0.0 ? b.below / all : 0.0;
             for (std::size_t i = 0; i < edge_.size(); ++i) edge_[i] += unfused(part * room(i));
             return;
         }
-        double high = 1.0, above = missing(high);
-        while (above < 0.0 && high < 1e6) {
-            low = high, below = above;
-            high *= 2.0;
-            above = missing(high);
+        b.high = 1.0, b.above = missing(b.high);
+        while (b.above < 0.0 && b.high < 1e6) {
+            b.low = b.high, b.below = b.above;
+            b.high *= 2.0;
+            b.above = missing(b.high);
         }
-        for (int i = 0, side = 0; i < 100 && high - low > 1e-15 * high; ++i) { // regula falsi, halved where it hangs
-            const double k = (unfused(low * above) - unfused(high * below)) / (above - below), off = missing(k);
-            if (std::abs(off) <= 1e-15 * top_.front()) return;
-            if (off > 0.0) {
-                high = k, above = off;
-                if (side == 1) below *= 0.5;
-                side = 1;
-            } else {
-                low = k, below = off;
-                if (side == -1) above *= 0.5;
-                side = -1;
-            }
-        }
+        (void)false_position(b, 1e-15 * top_.front(), missing);
     }
 
     double high_, half_ = 0.0, end_ = 1.0;

@@ -105,7 +105,7 @@ public:
     [[nodiscard]] rest_plan operator()(const loin_rest<>& rest, std::span<const actual_slab> cut, double ratio,
                                        [[maybe_unused]] const search_limits& search) {
         const rest_of_loin left{rest.problem(), rest.demands_left(cut),
-                                as_in_front(cut, rest.problem().specs(), ratio)};
+                                as_in_front(cut, rest.problem().specs(), ratio), ratio};
         if constexpr (requires { want_.rest(left, search); })
             return want_.rest(left, search);
         else

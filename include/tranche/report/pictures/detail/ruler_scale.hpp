@@ -28,14 +28,19 @@ namespace tranche::detail {
     return in_inches(units) ? "4 in" : "100 mm";
 }
 
-/// A ruler from `from` to `to` mm of loin: one unit of its view box is one millimetre on paper.
+/// What of a loin a strip of a ruler shows, in millimetres, and which of how many strips it is.
+struct ruler_part {
+    double from = 0.0, to = 0.0;
+    std::size_t page = 0, pages = 1;
+};
+
+/// A ruler of a part of a loin: one unit of its view box is one millimetre on paper.
 template <class = when_called>
 class ruler_scale : protected canvas<> {
 protected:
-    ruler_scale(const std::string& name, double em, const kitchen_units& units, double from, double to,
-                std::size_t page, std::size_t pages)
-        : canvas<>(name + (pages > 1 ? '-' + std::to_string(page + 1) : std::string()), em), units_(units), from_(from),
-          to_(to), page_(page), pages_(pages) {}
+    ruler_scale(const std::string& name, double em, const kitchen_units& units, const ruler_part& part)
+        : canvas<>(name + (part.pages > 1 ? '-' + std::to_string(part.page + 1) : std::string()), em), units_(units),
+          from_(part.from), to_(part.to), page_(part.page), pages_(part.pages) {}
 
     static constexpr double margin = 4.0, edge = 2.0;
 
@@ -90,6 +95,49 @@ protected:
     std::size_t page_, pages_;
 };
 
+/// The ruler of a plan, or a strip of it.
+template <class = when_called>
+class plan_ruler : protected ruler_scale<> {
+protected:
+    plan_ruler(const std::string& name, double em, const cutting_plan& cuts, const kitchen_units& units,
+               const ruler_part& part)
+        : ruler_scale<>(name, em, units, part), cuts_(cuts) {}
+
+    /// A picture of `wide` mm between its margins, and a group in it that begins with the ticks of the ruler.
+    void begin_strip(double wide, double high, const std::string& ruler, const std::string& about) {
+        begin(wide + 2.0 * margin, high, ruler + (pages_ > 1 ? ", " + page_name(page_) : std::string()), about, {},
+              "mm");
+        begin_group(margin - from_, edge);
+        scale();
+    }
+    struct stretch {
+        double from = 0.0, to = 0.0;
+    };
+    /// As much of a slab as lies on the strip; nothing of it where it ends before it begins.
+    [[nodiscard]] stretch here(const slab& s) const {
+        return {std::max<double>(from_, s.start / millimetre),
+                std::min<double>(to_, (s.start + s.thickness) / millimetre)};
+    }
+    /// Where the strip joins another one.
+    [[nodiscard]] std::vector<double> joins_here() const {
+        std::vector<double> at;
+        if (page_ > 0) at.push_back(from_);
+        if (page_ + 1 < pages_) at.push_back(to_);
+        return at;
+    }
+    /// Where the knife goes in.
+    [[nodiscard]] std::vector<double> cuts_here() const {
+        std::vector<double> at;
+        for (std::size_t i = 0; i + 1 < cuts_.slabs.size(); ++i) {
+            const double x = (cuts_.slabs[i].start + cuts_.slabs[i].thickness) / millimetre;
+            if (x >= from_ && (x < to_ || page_ + 1 == pages_)) at.push_back(x);
+        }
+        return at;
+    }
+
+    const cutting_plan& cuts_;
+};
+
 /// Where the strips begin and end that tile `extent` mm, as few of at most `most` mm as will do: each but the last ends at
 /// the first multiple of `one` mm (`most` or less) that is not before the end of its equal part.
 template <class = when_called>
@@ -108,6 +156,16 @@ template <class = when_called>
     if (!(page >= 100.0 * millimetre && page < unlimited<length>()))
         throw invalid_input("page", shown(page), "100 mm or more");
     return strip_ends(cuts.extent / millimetre, figure_gap(units), page / millimetre);
+}
+
+/// The strips of a plan's ruler, each drawn. Throws as `ruler_ends`.
+template <class Strip>
+[[nodiscard]] std::vector<std::string> drawn_strips(const cutting_plan& cuts, const kitchen_units& units, length page) {
+    const std::vector<double> ends = ruler_ends(cuts, units, page);
+    std::vector<std::string> strips;
+    for (std::size_t k = 0; k + 1 < ends.size(); ++k)
+        strips.push_back(Strip(cuts, units, {ends[k], ends[k + 1], k, ends.size() - 1}).draw());
+    return strips;
 }
 
 } // namespace tranche::detail

@@ -104,9 +104,9 @@ TRANCHE_COLD void gluteus_medius_limit(field_visitor& io, gluteus_medius_rule& r
 /// How many: "6" and "exactly 6", "2 to 6", "at least 2", "at most 6".
 template <class = when_called>
 TRANCHE_COLD void number_wanted(field_visitor& io, std::optional<std::int64_t>& least,
-                                std::optional<std::int64_t>& most) {
+                                std::optional<std::int64_t>& most, const std::string& required = "") {
     io.field(
-        "number", field_form::whole_number, "",
+        "number", field_form::whole_number, required,
         [&](const sheet_entry& e) {
             const std::string expected = "a whole number up to " + std::to_string(most_portions_asked_for) +
                                          ", A to B, exactly A, at least A or at most B";

@@ -2,8 +2,6 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
-#include <array>
-#include <charconv>
 #include <chrono>
 #include <cmath>
 #include <string>
@@ -15,16 +13,10 @@
 #include <tranche/text/from_text.hpp>
 #include <tranche/text/to_text.hpp>
 #include <tranche/units/detail/config.hpp>
+#include <tranche/units/detail/shortest_decimal.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
-
-/// The shortest decimal that reads back as the same double.
-[[nodiscard]] TRANCHE_COLD inline std::string shortest_decimal(double value) {
-    std::array<char, 400> text{}; // the smallest double has 324 zeros in front
-    const auto [end, error] = std::to_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed);
-    return {text.data(), end};
-}
 
 /// What `write` makes of the first of the divisions in which it reads back as this very value; else what `otherwise` says.
 template <class Quantity, class Division, class Write>

@@ -125,6 +125,8 @@ TRANCHE_COLD void case_fields(field_visitor& io, sheet_case& retail) {
     io.choice<cost_share>("share cost by", retail.share_cost_by,
                           {{"weight", cost_share::weight}, {"sales value", cost_share::sales_value}},
                           cost_share::weight);
+    io.value("tare", retail.tare);
+    io.check({{"", "tare"}}, [&] { require_not_negative(retail.tare, ""); });
     io.value("packed on", retail.packed_on);
     io.value("sell by", retail.sell_by);
     io.check({{"", "sell by"}}, [&] {

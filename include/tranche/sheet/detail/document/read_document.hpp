@@ -15,7 +15,9 @@
 
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/plain_text.hpp>
+#include <tranche/sheet/detail/document/named_cut.hpp>
 #include <tranche/sheet/detail/document/nearest_word.hpp>
+#include <tranche/sheet/detail/document/read_orders.hpp>
 #include <tranche/sheet/detail/document/section_kinds.hpp>
 #include <tranche/sheet/detail/document/section_reader.hpp>
 #include <tranche/sheet/detail/loin_kinds.hpp>
@@ -81,12 +83,6 @@ private:
         }
     }
 
-    [[nodiscard]] static std::string lower(std::string_view text) {
-        std::string small;
-        for (const char c : text) small += text_reader::small(c);
-        return small;
-    }
-
     void read(const sheet_part& part) {
         section_reader<> in(part, sheet_);
         const std::string& heading = part.heading;
@@ -113,6 +109,11 @@ private:
             loose_cut use{.goes_to = destination_of(part)};
             loose_fields(in, use);
             sheet_.rules.loose.push_back(use);
+        } else if (heading == "order") {
+            sheet_order order{.cut = part.name};
+            order_fields(in, order);
+            sheet_.orders.push_back(order);
+            orders_.push_back(&part);
         } else if (heading == "compare") {
             sheet_alternative other{.ready = {.name = part.name}};
             compare_fields(in, other);
@@ -135,6 +136,7 @@ private:
         if (heading == "grind") grind_fields(in, sheet_.grind.emplace());
         if (heading == "menu") menu_fields(in, sheet_.menu.emplace());
         if (heading == "case") case_fields(in, sheet_.retail.emplace());
+        if (heading == "study") study_fields(in, sheet_.study.emplace());
     }
 
     /// "grind"; with a number behind it if there are several uses of the kind.
@@ -157,9 +159,10 @@ private:
         for (std::size_t i = 0; i < sheet_.cuts.size(); ++i) check_cut(i);
         check_aim();
         check_rules();
+        check_orders(sheet_, orders_, loins_);
         for (std::size_t i = 0; i < sheet_.alternatives.size(); ++i) {
-            const section_reader<> in(*alternatives_[i], sheet_);
-            name_cuts(in, "replaces", sheet_.alternatives[i].ready.replaces);
+            for (std::string& name : sheet_.alternatives[i].ready.replaces)
+                name_cut(sheet_, *alternatives_[i], "replaces", name);
         }
     }
 
@@ -327,36 +330,17 @@ private:
             }
         });
         for (cut_order& o : sheet_.rules.order) {
-            name_cut(in, "order", o.first);
-            name_cut(in, "order", o.then);
+            name_cut(sheet_, in.part(), "order", o.first);
+            name_cut(sheet_, in.part(), "order", o.then);
         }
         std::vector<cut_spec> specs;
         for (const sheet_cut& cut : sheet_.cuts) specs.push_back(cut.spec);
         in.check({{"", "order"}}, [&] { validate(sheet_.rules.order, specs); });
     }
 
-    /// A cut may be named in any case; the sheet has its name as the cut is called.
-    void name_cut(const section_reader<>& in, const char* key, std::string& name) const {
-        std::vector<std::string_view> known;
-        for (const sheet_cut& cut : sheet_.cuts) {
-            if (lower(cut.spec.name) == lower(name)) {
-                name = cut.spec.name;
-                return;
-            }
-            known.push_back(cut.spec.name);
-        }
-        const std::string_view meant = nearest_word(name, known);
-        const sheet_entry* const entry = in.part().find(key);
-        throw invalid_input(entry == nullptr ? in.part().field(key) : entry->place, '"' + name + '"',
-                            "names of cuts in the sheet" + (meant.empty() ? "" : ", perhaps " + std::string(meant)));
-    }
-    void name_cuts(const section_reader<>& in, const char* key, std::vector<std::string>& names) const {
-        for (std::string& name : names) name_cut(in, key, name);
-    }
-
     const sheet_document& document_;
     cut_sheet sheet_{};
-    parts loins_{}, stations_{}, cuts_{}, alternatives_{};
+    parts loins_{}, stations_{}, cuts_{}, orders_{}, alternatives_{};
     const sheet_part* cutting_ = nullptr;
 };
 

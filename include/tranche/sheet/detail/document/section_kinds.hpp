@@ -10,6 +10,8 @@
 
 #include <tranche/sheet/detail/document/cutting_keys.hpp>
 #include <tranche/sheet/detail/document/money_keys.hpp>
+#include <tranche/sheet/detail/document/order_keys.hpp>
+#include <tranche/sheet/detail/document/study_keys.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
@@ -36,7 +38,7 @@ TRANCHE_COLD void trim_whole_fields(field_visitor& io, trim_spec& trim) {
 
 /// Every kind of section, in the order in which sheets are written.
 template <class Called = when_called>
-[[nodiscard]] const std::array<section_kind, 17>& section_kinds() {
+[[nodiscard]] const std::array<section_kind, 19>& section_kinds() {
     static constexpr std::array kinds{
         section_kind{"sheet", "sheet", naming::no, each_key_of<cut_sheet, sheet_fields<Called>>},
         section_kind{"loin", "loins", naming::maybe, each_key_of<sheet_loin, loin_fields<Called>>},
@@ -46,6 +48,7 @@ template <class Called = when_called>
         section_kind{"trim whole", "trim_whole", naming::no, each_key_of<trim_spec, trim_whole_fields<Called>>},
         section_kind{"cut", "cuts", naming::yes, each_key_of<sheet_cut, cut_fields<Called>>},
         section_kind{"loose", "loose", naming::yes, each_key_of<loose_cut, loose_fields<Called>>},
+        section_kind{"order", "orders", naming::yes, each_key_of<sheet_order, order_fields<Called>>},
         section_kind{"worth", "worth", naming::no,
                      each_key_of<by_destination<std::optional<sheet_price>>, worth_fields<Called>>},
         section_kind{"labour", "labour", naming::no,
@@ -56,7 +59,8 @@ template <class Called = when_called>
         section_kind{"offer", "offers", naming::yes, each_key_of<sheet_offer, offer_fields<Called>>},
         section_kind{"grind", "grind", naming::no, each_key_of<sheet_grind, grind_fields<Called>>},
         section_kind{"menu", "menu", naming::no, each_key_of<sheet_menu, menu_fields<Called>>},
-        section_kind{"case", "case", naming::no, each_key_of<sheet_case, case_fields<Called>>}};
+        section_kind{"case", "case", naming::no, each_key_of<sheet_case, case_fields<Called>>},
+        section_kind{"study", "study", naming::no, each_key_of<sheet_study, study_fields<Called>>}};
     return kinds;
 }
 

@@ -12,6 +12,7 @@
 
 #include <tranche/text/detail/text_reader.hpp>
 #include <tranche/text/utf8.hpp>
+#include <tranche/text/write_csv.hpp>
 #include <tranche/units/invalid_input.hpp>
 
 namespace tranche::detail {
@@ -155,9 +156,7 @@ inline void take_value(std::string_view raw, sheet_entry& entry) {
     for (std::size_t at = 0; plain && at < text.size(); ++at)
         plain = stops.find(text[at]) == std::string_view::npos && !starts_remark(text, at);
     if (plain) return text;
-    std::string quoted = "\"";
-    for (const char c : text) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
-    return quoted + '"';
+    return in_quotes(text);
 }
 
 } // namespace tranche::detail

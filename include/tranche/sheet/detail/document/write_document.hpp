@@ -72,6 +72,7 @@ public:
         add_unless("trim whole", sheet_.rules.trim_whole, trim_spec{}, trim_whole_fields<>);
         for (sheet_cut& cut : sheet_.cuts) add("cut", cut.spec.name, cut, cut_fields<>);
         loose();
+        for (sheet_order& order : sheet_.orders) add("order", order.cut, order, order_fields<>);
         add_unless("worth", sheet_.by_products, {}, worth_fields<>);
         add_unless("labour", sheet_.labour, {}, labour_fields<>);
         add_unless("edible", sheet_.basis, {}, edible_fields<>);
@@ -81,6 +82,7 @@ public:
         if (sheet_.grind) add("grind", "", *sheet_.grind, grind_fields<>);
         if (sheet_.menu) add("menu", "", *sheet_.menu, menu_fields<>);
         if (sheet_.retail) add("case", "", *sheet_.retail, case_fields<>);
+        if (sheet_.study) add("study", "", *sheet_.study, study_fields<>);
         return std::move(document_);
     }
 

@@ -70,7 +70,8 @@ public:
     [[nodiscard]] double real_number() { return std::bit_cast<double>(number()); }
     [[nodiscard]] wide_integer wide_number() {
         const std::uint64_t high = number(), low = number(), below = number();
-        if (high >> 63U != 0 || below > 1) refuse_bytes("a sum beyond 128 bits");
+        if (high >> 63U != 0 || below > 1 || (below == 1 && high == 0 && low == 0))
+            refuse_bytes("a sum that is no whole number");
         const wide_integer size = (wide_integer{high} << 64U) + wide_integer{low};
         return below == 1 ? wide_integer{-size} : size;
     }

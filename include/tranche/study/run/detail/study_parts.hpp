@@ -56,9 +56,14 @@ struct summary_parts {
             refuse_bytes("a histogram that is not one of its values");
         // The outermost bins are those of the outermost values, so no bin is beyond what fits.
         if (s.count_ == 0
-                ? s.sum_ != 0 || s.squares_ != 0 || level != 0
+                ? s.least_ != 0 || s.most_ != 0 || level != 0
                 : bins.front().first != bin_of(s, s.least_, level) || bins.back().first != bin_of(s, s.most_, level))
             refuse_bytes("a histogram that is not one of its values");
+        // What values between these extremes can add up to, so that nothing that is computed of it overflows.
+        const wide_integer n = static_cast<std::int64_t>(s.count_), least = s.least_, most = s.most_;
+        const wide_integer largest = least * least > most * most ? least * least : most * most;
+        if (s.sum_ < n * least || s.sum_ > n * most || s.squares_ < 0 || s.squares_ > n * largest)
+            refuse_bytes("sums that are not those of the histogram");
         s.bins_ = bin_table(s.about_.bin, static_cast<std::uint32_t>(level), bins);
     }
 

@@ -19,7 +19,7 @@
 namespace tranche::detail {
 
 /// Replicates whose place in a study is fixed: stops are decided at their boundaries, so that they are the same for all executors.
-inline constexpr std::uint64_t replicates_in_a_batch = 64;
+inline constexpr std::uint64_t replicates_in_a_batch = 16;
 
 class study_recorder {
 public:
@@ -41,6 +41,12 @@ public:
     void cover(const replicate_range& range) {
         if (range.first == range.last) return;
         auto& covered = into_.covered_;
+        if (covered.empty() || range.first > covered.back().last) return covered.push_back(range);
+        if (range.first == covered.back().last) {
+            covered.back().last = range.last;
+            return;
+        }
+        // No executor of ours hands out a batch behind a later one.
         const auto place =
             std::lower_bound(covered.begin(), covered.end(), range,
                              [](const replicate_range& a, const replicate_range& b) { return a.first < b.first; });

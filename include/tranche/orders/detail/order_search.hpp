@@ -1,0 +1,132 @@
+// Plans an order: prices from a sample, then from all loins, then a choice, then whatever closes the gap.
+// SPDX-License-Identifier: BSL-1.0
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <vector>
+
+#include <tranche/orders/detail/offer_pools.hpp>
+#include <tranche/orders/detail/order_choice.hpp>
+#include <tranche/orders/detail/order_dive.hpp>
+#include <tranche/orders/detail/order_proof.hpp>
+#include <tranche/orders/detail/pair_exchange.hpp>
+#include <tranche/orders/detail/price_hunt.hpp>
+
+namespace tranche::detail {
+
+/// What is found for an order, but for cuts.
+struct found_order {
+    std::vector<chosen_unit> units{};
+    std::vector<std::uint32_t> plans{}; ///< by unit: a number in the pool of its kind
+    std::vector<std::int64_t> made{};   ///< by line
+    std::vector<std::int64_t> prices{};
+    std::int64_t value = 0, bound = 0;
+    std::size_t passes = 0;
+};
+
+/// Throws `invalid_input` for a sum that 64 bits do not hold.
+[[nodiscard]] inline std::int64_t in_64_bits(const wide_integer& sum) {
+    constexpr std::int64_t most = 8'000'000'000'000'000'000;
+    if (sum > most || sum < -most)
+        throw invalid_input("values of the order", "more than 8e9 in all", "less, in units of the currency");
+    return static_cast<std::int64_t>(sum);
+}
+
+/// More plans of each loin, at prices near the best ones: some thousands of passes of a loin in all, up to a hundred each.
+template <class = when_called>
+void seek_offers(offer_pools& pools, const found_prices& found, const std::vector<std::uint32_t>& kinds) {
+    const std::vector<line_worth>& lines = pools.facts().lines;
+    const std::size_t passes = std::min<std::size_t>(100, 20'000 / kinds.size());
+    std::uint64_t mixed = 0xD1B5'4A32'D192'ED03U;
+    std::vector<std::uint32_t> picks;
+    for (std::size_t pass = 0; pass < passes && pools.clock().go_on(kinds.size()); ++pass) {
+        std::vector<std::int64_t> prices = found.whole;
+        for (std::size_t j = 0; j < prices.size(); ++j) {
+            mixed ^= mixed << 13U, mixed ^= mixed >> 7U, mixed ^= mixed << 17U;
+            const double off = (static_cast<double>(mixed >> 11U) * 0x1p-53 - 0.5) * (pass % 2 == 0 ? 0.04 : 0.12);
+            prices[j] = std::clamp<std::int64_t>(prices[j] + std::llround(off * static_cast<double>(prices[j])),
+                                                 lines[j].lowest(), lines[j].highest());
+        }
+        pools.ask(prices, kinds, picks);
+    }
+}
+
+/// The most portions of a line that all loins give if they give nothing else.
+template <class = when_called>
+[[nodiscard]] std::int64_t most_of(offer_pools& pools, std::size_t line) {
+    std::vector<std::int64_t> prices(pools.lines());
+    prices[line] = 1'000'000'000'000'000; // a million for each: worth any loin
+    std::vector<std::uint32_t> kinds, picks;
+    for (std::uint32_t k = 0; k < pools.facts().kinds.size(); ++k) kinds.push_back(k);
+    pools.ask(prices, kinds, picks);
+    std::int64_t most = 0;
+    for (std::size_t k = 0; k < kinds.size(); ++k)
+        most += pools.facts().kinds[k].count * pools.of(kinds[k]).portions(picks[k])[line];
+    return most;
+}
+
+template <class = when_called>
+[[nodiscard]] found_order search_order(offer_pools& pools, const plan_lister& list) {
+    const order_facts& facts = pools.facts();
+    order_clock& clock = pools.clock();
+    const std::size_t kinds = facts.kinds.size();
+    found_order result;
+    result.units = units_of(facts);
+
+    hunt_terms terms{.tolerance = kinds <= 100 ? 1e-9 : clock.limits().price_tolerance,
+                     .most_passes = clock.limits().most_passes};
+    if (kinds >= 1000) { // a sample, with the demand scaled
+        const std::size_t every = kinds >= 5000 ? 20 : 5;
+        hunt_terms sample = terms;
+        std::int64_t all = 0, sampled = 0;
+        for (std::size_t k = 0; k < kinds; ++k) {
+            all += facts.kinds[k].count;
+            if (k % every != 0) continue;
+            sample.kinds.push_back(static_cast<std::uint32_t>(k));
+            sampled += facts.kinds[k].count;
+        }
+        sample.scale = static_cast<double>(sampled) / static_cast<double>(all);
+        terms.from = price_hunt(pools, facts.lines, std::move(sample)).run().prices;
+        terms.reach = 0.001;
+    }
+    for (std::size_t k = 0; k < kinds; ++k) terms.kinds.push_back(static_cast<std::uint32_t>(k));
+    const std::vector<std::uint32_t> all_kinds = terms.kinds;
+    const found_prices found = price_hunt(pools, facts.lines, std::move(terms)).run();
+    result.passes = found.passes;
+    result.prices = found.whole;
+    result.bound = in_64_bits(found.bound);
+    clock.found_bound(result.bound);
+
+    order_choice choice(pools, result.units);
+    std::vector<std::uint32_t> all_units;
+    for (std::uint32_t u = 0; u < result.units.size(); ++u) all_units.push_back(u);
+    choice.round(found, all_kinds, all_units);
+    choice.exchange();
+    clock.found_value(choice.value());
+    if (kinds < 500) seek_offers(pools, found, all_kinds);
+    choice.exchange();
+    clock.found_value(choice.value());
+    if (kinds <= 2000 && !clock.ended()) {
+        better_by_dives(choice, pools, found, kinds >= 500 ? 1 : 16'000);
+        clock.found_value(choice.value());
+        pair_exchange(choice, found.whole).run(clock.limits().most_exchanges);
+    }
+    result.value = choice.value();
+    if (list && result.value < result.bound && kinds <= 64 && !clock.ended()) {
+        order_proof proof(pools, result.units, found.whole, list);
+        const order_proof::outcome proven = proof.run(result.bound - result.value, clock.limits().most_labels);
+        for (std::size_t u = 0; u < proven.plans.size(); ++u) choice.set(u, proven.plans[u]);
+        result.value = choice.value();
+        if (proven.proven) result.bound = result.value;
+        clock.found_bound(result.bound);
+    }
+    clock.found_value(result.value);
+    for (std::size_t u = 0; u < result.units.size(); ++u) result.plans.push_back(choice.plan(u));
+    result.made = choice.made();
+    return result;
+}
+
+} // namespace tranche::detail

@@ -1,0 +1,184 @@
+// What must hold for any order: more loins never cost, more demand never gains, parts never beat the whole, threads change nothing.
+// SPDX-License-Identifier: BSL-1.0
+#include "support/catch.hpp"
+
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <limits>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include <tranche/optimise/plans/plans.hpp>
+
+#include "orders/batches.hpp"
+
+namespace plan_order_laws {
+
+using namespace tranche;
+using namespace tranche_test;
+
+namespace {
+
+template <class W>
+concept taken_by_orders = additive_want<W>;
+
+std::string error_of(const order<usd>& wanted) {
+    try {
+        static_cast<void>(plan_order(wanted));
+    } catch (const invalid_input& bad) {
+        return bad.field();
+    }
+    return "none";
+}
+
+} // namespace
+
+static_assert(taken_by_orders<decltype(best_value(price_list<usd>{}))>);
+static_assert(!taken_by_orders<decltype(least_giveaway())>, "of two scores the first decides: they do not add up");
+
+TEST_CASE("a loin more never costs and a demand more never gains, within what is proven") {
+    for (std::uint64_t seed = 0; seed < rounds(4, 200); ++seed) {
+        dice d(seed + 2'200'000);
+        order<usd> wanted = random_order(d, d.whole(2, 4), 5, 14);
+        for (order_loin<usd>& loin : wanted.loins)
+            if (loin.opening == loin_opening::always) loin.opening = loin_opening::if_it_pays;
+        const order_plan<usd> plan = plan_order(wanted);
+        CAPTURE(seed);
+        CHECK(plan.value_billionths <= plan.bound_billionths);
+
+        order<usd> fewer = wanted;
+        fewer.loins.pop_back();
+        CHECK(plan_order(fewer).value_billionths <= plan.bound_billionths);
+
+        order<usd> more = wanted;
+        more.lines[0].at_least += 2;
+        if (more.lines[0].at_most < more.lines[0].at_least) more.lines[0].at_most = more.lines[0].at_least;
+        // Each portion more is paid for, so without that pay it cannot gain.
+        const double paid = static_cast<double>(more.lines[0].at_most == demand::any_number
+                                                    ? 0
+                                                    : more.lines[0].at_most - wanted.lines[0].at_most) *
+                            (more.lines[0].price.each.value() + std::abs(more.lines[0].surplus.value()));
+        CHECK(plan_order(more).value().value() <= plan.bound().value() + paid + 1e-9);
+    }
+}
+
+TEST_CASE("two halves of a batch with demands of their own never beat the whole") {
+    for (std::uint64_t seed = 0; seed < rounds(3, 100); ++seed) {
+        dice d(seed + 2'300'000);
+        order<usd> wanted = random_order(d, 4, 5, 12);
+        for (order_line<usd>& line : wanted.lines) { // what is made in both halves is worth the same together
+            line.at_least = line.at_most = 2 * (line.at_least / 2);
+            line.carried = 0;
+            line.surplus = money<usd>{};
+        }
+        order<usd> halves[2] = {wanted, wanted};
+        for (std::size_t h = 0; h < 2; ++h) {
+            halves[h].loins = {wanted.loins[2 * h], wanted.loins[2 * h + 1]};
+            for (order_line<usd>& line : halves[h].lines) line.at_least = line.at_most = line.at_least / 2;
+        }
+        CAPTURE(seed);
+        CHECK(plan_order(halves[0]).value_billionths + plan_order(halves[1]).value_billionths <=
+              plan_order(wanted).bound_billionths);
+    }
+}
+
+TEST_CASE("a kind of three loins is three loins alike") {
+    for (std::uint64_t seed = 0; seed < rounds(3, 100); ++seed) {
+        dice d(seed + 2'400'000);
+        order<usd> kinds = random_order(d, 2, 5, 10);
+        kinds.loins[1].count = 3;
+        order<usd> singles = kinds;
+        singles.loins[1].count = 1;
+        for (int copy = 2; copy <= 3; ++copy) {
+            singles.loins.push_back(singles.loins[1]);
+            singles.loins.back().name += " again " + std::to_string(copy);
+        }
+        const order_plan<usd> one = plan_order(kinds), other = plan_order(singles);
+        CAPTURE(seed);
+        CHECK(one.value_billionths <= other.bound_billionths);
+        CHECK(other.value_billionths <= one.bound_billionths);
+        if (one.proven() && other.proven()) CHECK(one.value_billionths == other.value_billionths);
+    }
+}
+
+TEST_CASE("an answer is the same to the last bit whatever the number of threads") {
+    for (std::uint64_t seed = 0; seed < rounds(1, 20); ++seed) {
+        dice d(seed + 2'500'000);
+        const order<usd> wanted = random_order(d, 40, 10, 40);
+        const order_plan<usd> one = plan_order(wanted, {.threads = 1}), three = plan_order(wanted, {.threads = 3});
+        CAPTURE(seed);
+        CHECK(one == three);
+        CHECK(value_on_paper(wanted, one) == Approx(one.value().value()).margin(1e-6));
+    }
+}
+
+TEST_CASE("what a plan says is so however early it is stopped") {
+    for (std::uint64_t seed = 0; seed < rounds(3, 60); ++seed) {
+        dice d(seed + 2'600'000);
+        const order<usd> wanted = random_order(d, 6, 8, 20);
+        const order_plan<usd> best = plan_order(wanted);
+        std::size_t asked = 0;
+        const std::size_t after = d.whole(0, 12);
+        std::int64_t least_bound = std::numeric_limits<std::int64_t>::max();
+        const order_plan<usd> stopped = plan_order(wanted, {.stop = [&] { return ++asked > after; },
+                                                            .progress =
+                                                                [&](const order_progress& p) {
+                                                                    CHECK(p.bound <= least_bound);
+                                                                    least_bound = p.bound;
+                                                                }});
+        CAPTURE(seed, after);
+        CHECK(stopped.value_billionths <= best.bound_billionths);
+        CHECK(best.value_billionths <= stopped.bound_billionths);
+        CHECK(value_on_paper(wanted, stopped) == Approx(stopped.value().value()).margin(1e-6));
+        if (!stopped.proven()) CHECK(stopped.ended == order_end::stopped);
+        const order_plan<usd> short_work = plan_order(wanted, {.most_loin_plans = 6});
+        CHECK(short_work.loin_plans <= 6);
+        CHECK(value_on_paper(wanted, short_work) == Approx(short_work.value().value()).margin(1e-6));
+    }
+}
+
+TEST_CASE("orders that are impossible in themselves are refused by name") {
+    dice d(2'700'000);
+    const order<usd> good = random_order(d, 2, 6, 8);
+    REQUIRE(error_of(good) == "none");
+    const auto broken = [&](auto&& change) {
+        order<usd> bad = good;
+        change(bad);
+        return error_of(bad);
+    };
+    CHECK(broken([](order<usd>& o) { o.loins.clear(); }) == "loins");
+    CHECK(broken([](order<usd>& o) { o.lines.clear(); }) == "lines");
+    CHECK(broken([](order<usd>& o) { o.loins[1].name = o.loins[0].name; }) == "loins[1].name");
+    CHECK(broken([](order<usd>& o) { o.loins[1].name.clear(); }) == "loins[1].name");
+    CHECK(broken([](order<usd>& o) { o.loins[0].meat = {}; }) == "loin 1: meat");
+    CHECK(broken([](order<usd>& o) { o.loins[0].count = 0; }) == "loin 1: count");
+    CHECK(broken([](order<usd>& o) { o.loins[0].worth = money<usd>::from_value(std::nan("")); }) == "loin 1: worth");
+    CHECK(broken([](order<usd>& o) { o.loins[0].without = {"nobody"}; }) == "loin 1: without");
+    CHECK(broken([](order<usd>& o) { o.lines[0].at_least = -1; }) == "cut A: at_least");
+    CHECK(broken([](order<usd>& o) { o.lines[0].at_least = 5, o.lines[0].at_most = 4; }) == "cut A: at_most");
+    CHECK(broken([](order<usd>& o) { o.lines[0].unfilled = money<usd>::from_value(-1.0); }) == "cut A: unfilled");
+    CHECK(broken([](order<usd>& o) {
+              o.lines[0].at_least = o.lines[0].at_most = 1;
+              o.lines[0].surplus = o.lines[0].price.each + o.lines[0].unfilled + money<usd>::from_value(1.0);
+          }) == "cut A: surplus");
+    CHECK(broken([](order<usd>& o) { o.lines[0].cut.thickness = {}; }) == "cut A: thickness.min");
+    CHECK(broken([](order<usd>& o) { o.lines[1].cut.name = o.lines[0].cut.name; }) == "name");
+    CHECK(broken([](order<usd>& o) { o.loins[1].rules = cutting_rules{.facing = 100.0 * metre}; }) == "loin 2: facing");
+}
+
+TEST_CASE("a product that no loin gives is short by all of it, and the plan says so") {
+    dice d(2'800'000);
+    order<usd> wanted = random_order(d, 3, 6, 10);
+    wanted.lines.push_back(
+        {.cut = {.name = "giant", .thickness = 5.0 * metre}, .at_least = 4, .unfilled = money<usd>::from_value(7.0)});
+    const order_plan<usd> plan = plan_order(wanted);
+    CHECK(plan.lines.back().made == 0);
+    CHECK(plan.lines.back().unfilled == 4);
+    CHECK(plan.lines.back().most == 0);
+    CHECK_FALSE(plan.filled());
+    CHECK(value_on_paper(wanted, plan) == Approx(plan.value().value()).margin(1e-6));
+}
+
+} // namespace plan_order_laws

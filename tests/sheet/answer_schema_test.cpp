@@ -1,0 +1,93 @@
+// That answers in JSON are what docs/answer.schema.json says, and that it says nothing that no answer has.
+// SPDX-License-Identifier: BSL-1.0
+#include "support/catch.hpp"
+
+#include <algorithm>
+#include <string>
+#include <vector>
+
+#include <nlohmann/json.hpp>
+
+#include "full_sheet.hpp"
+#include "json_schema.hpp"
+#include "sheet_texts.hpp"
+#include <tranche/sheet/answer_json.hpp>
+#include <tranche/sheet/plan_sheet.hpp>
+#include <tranche/sheet/read_sheet.hpp>
+
+namespace answer_schema_test {
+
+using namespace tranche;
+using namespace tranche::literals;
+using namespace tranche_test;
+
+namespace {
+
+schema_json answer_of(const cut_sheet& sheet) { return schema_json::parse(answer_json(plan_sheet(sheet))); }
+
+} // namespace
+
+TEST_CASE("answer_json: every answer is as the schema says, and all that the schema says is in one") {
+    const schema_json schema = schema_json::parse(docs_text("answer.schema.json"));
+    CHECK(schema["$schema"] == "https://json-schema.org/draft/2020-12/schema");
+    schema_check check(schema);
+    std::vector<cut_sheet> sheets{full_sheet(), weight_alone()};
+    for (const std::string* text : {&kitchen_sheet, &home_sheet, &weight_only_sheet, &chef_sheet, &case_sheet})
+        sheets.push_back(read_sheet(*text));
+    sheets.push_back(weight_alone()); // side by side
+    sheets.back().thicknesses = {0.75_in, 1_in};
+    sheets.back().currency = iso_currency_named("USD");
+    sheets.back().loins[0].price = per_pound(8.1);
+    sheets.back().cuts[0].price = per_pound(16.0);
+    sheets.back().alternatives = {{.ready = {.name = "ready-cut", .price = per_pound(15.0)}}};
+    sheets.back().retail.emplace();
+    sheets.push_back(weight_alone()); // nothing of this can be cut
+    sheets.back().cuts[0].spec.portion = {9_kg, 9_kg};
+    sheets.push_back(full_sheet()); // a menu price, and a supplier
+    sheets.back().loins[0].supplier = "Gull Wharf";
+    sheets.back().loins[0].on_arrival = temperature{2.0};
+    sheets.back().cuts[0].price_each = cash(40.0);
+    for (const cut_sheet& sheet : sheets) {
+        const std::vector<std::string> faults = check.faults_of(answer_of(sheet));
+        CAPTURE(sheet.title, faults);
+        CHECK(faults.empty());
+    }
+    const auto has_been = [&](const std::string& place) {
+        return std::find(check.seen().begin(), check.seen().end(), place) != check.seen().end();
+    };
+    for (const auto& [key, rule] : schema["properties"].items()) {
+        CAPTURE(key);
+        CHECK(has_been('/' + key));
+    }
+    for (const auto& [name, part] : schema["$defs"].items()) {
+        if (!part.contains("properties") || name == "by_destination") continue;
+        for (const auto& [key, rule] : part["properties"].items()) {
+            CAPTURE(name, key);
+            CHECK(has_been(name + '/' + key));
+        }
+    }
+}
+
+TEST_CASE("answer_json: what is not as the schema says is seen") {
+    const schema_json schema = schema_json::parse(docs_text("answer.schema.json"));
+    schema_check check(schema);
+    const schema_json answer = answer_of(full_sheet());
+    REQUIRE(check.faults_of(answer).empty());
+    const auto faults_with = [&](const char* pointer, const schema_json& value) {
+        schema_json changed = answer;
+        changed[schema_json::json_pointer(pointer)] = value;
+        return check.faults_of(changed);
+    };
+    CHECK(faults_with("/format", "tranche answer 2") == std::vector<std::string>{"/format: not \"tranche answer 1\""});
+    CHECK(faults_with("/labels/0/tare_g", "8 g").size() == 1);
+    CHECK(faults_with("/labels/0/total_price", "12.3.4").size() == 1);
+    CHECK(faults_with("/all/portions", -1).size() == 1);
+    CHECK(faults_with("/loins/0/slabs/0/kind", "steak").size() == 1);
+    CHECK(faults_with("/loins", schema_json::array()).size() == 1);
+    CHECK(faults_with("/more", true) == std::vector<std::string>{"/more: unknown"});
+    schema_json without = answer;
+    without["all"].erase("yield");
+    CHECK(check.faults_of(without) == std::vector<std::string>{"/all/yield: missing"});
+}
+
+} // namespace answer_schema_test
