@@ -2,8 +2,8 @@
 // SPDX-License-Identifier: BSL-1.0
 #include <tranche/study/random/sobol_points.hpp>
 
-#include <array>
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstddef>
 #include <cstdint>

@@ -104,8 +104,8 @@ public:
 
     [[nodiscard]] rest_plan operator()(const loin_rest<>& rest, std::span<const actual_slab> cut, double ratio,
                                        [[maybe_unused]] const search_limits& search) {
-        const rest_of_loin left{rest.problem(), rest.demands_left(cut),
-                                as_in_front(cut, rest.problem().specs(), ratio), ratio};
+        const rest_of_loin left{rest.problem(), rest.demands_left(cut), as_in_front(cut, rest.problem().specs(), ratio),
+                                ratio};
         if constexpr (requires { want_.rest(left, search); })
             return want_.rest(left, search);
         else
