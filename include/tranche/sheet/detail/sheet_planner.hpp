@@ -297,7 +297,7 @@ private:
                 std::to_string(most_cuts_of_what_ifs) + " at most.");
         if (stopped())
             add("The search was stopped: plans may not be the best, and some of what was asked is left out.");
-        if (sheet_.study) add(not_studied()); // the last one
+        if (sheet_.study) add(not_studied());
     }
 
     const sheet_planning& how_;

@@ -137,7 +137,7 @@ template <class>
 sheet_answer study_sheet(const cut_sheet& sheet, const sheet_planning& how) {
     sheet_answer answer = plan_sheet(sheet, how);
     if (!sheet.study) return answer;
-    if (!answer.remarks.empty() && answer.remarks.back() == detail::not_studied()) answer.remarks.pop_back();
+    std::erase(answer.remarks, detail::not_studied());
     const currency_choice choice(detail::currency_of_sheet(sheet));
     try {
         for (std::size_t i = 0; i < answer.loins.size(); ++i)
