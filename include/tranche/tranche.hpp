@@ -21,4 +21,5 @@
 //   <tranche/records.hpp>         cutting tests over time
 //   <tranche/study.hpp>           what is uncertain, drawn many times over
 //   <tranche/charts.hpp>          charts of plain numbers; <tranche/study_charts.hpp> of studies
+//   <tranche/orders.hpp>          many loins for one order; <tranche/order_report.hpp> what it comes to
 //   <tranche/sheet.hpp>           the whole job as one document; <tranche/sheet_json.hpp> in JSON
