@@ -36,8 +36,8 @@ struct slabs_in_front {
 /// The options of a request are its loose cuts, then its specs: option o is loose cut o or, from `loose_count()` on, spec
 /// o - loose_count(). On ties the earlier option wins, so loose meat gathers at the sirloin end. A slab [from, to) of
 /// option o weighs back(o)[to] - front(o)[from], in micrograms: the kerf behind it is already taken off. Both never fall
-/// from one position to the next. Options are below `option_count()`, positions 0 to `cells()`, which is not checked.
-/// Members throw nothing but what they say. The profile must outlive the problem. Building it is O(cells × options).
+/// from one position to the next. Options are below `option_count()`, positions 0 to `cells()`, not checked. Members throw
+/// nothing but what they say. The profile must outlive the problem. Building it is O(cells × options).
 class cutting_problem {
 public:
     /// Throws `invalid_input` for specs or rules that are impossible in themselves or on this loin.
@@ -170,10 +170,8 @@ public:
             graph_.lanes[o] = lane_of(o);
         }
     }
-    /// From now on slabs of a spec may differ in thickness, even where it says otherwise: a relaxation of the request.
-    void let_thicknesses_differ() { thicknesses_apart_ = true; }
-    /// From now on cuts may lie in any order: a relaxation too.
-    void let_order_go() { rules_.order.clear(); }
+    void let_thicknesses_differ() { thicknesses_apart_ = true; } ///< from now on, whatever specs say: a relaxation
+    void let_order_go() { rules_.order.clear(); } ///< cuts may lie in any order from now on: a relaxation too
 
     /// The first position behind the facing, or where the rest starts: 0 to `cells()`.
     [[nodiscard]] std::size_t start() const { return start_; }
