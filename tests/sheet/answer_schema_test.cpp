@@ -14,6 +14,7 @@
 #include <tranche/sheet/answer_json.hpp>
 #include <tranche/sheet/plan_sheet.hpp>
 #include <tranche/sheet/read_sheet.hpp>
+#include <tranche/sheet_study.hpp>
 
 namespace answer_schema_test {
 
@@ -23,7 +24,22 @@ using namespace tranche_test;
 
 namespace {
 
-schema_json answer_of(const cut_sheet& sheet) { return schema_json::parse(answer_json(plan_sheet(sheet))); }
+schema_json answer_of(const cut_sheet& sheet, const sheet_planning& how = {}) {
+    return schema_json::parse(answer_json(study_sheet(sheet, how)));
+}
+
+/// The covers of an evening: as they are, more than all loins give, and as many portions as there are.
+std::vector<cut_sheet> sheets_with_orders() {
+    std::vector<cut_sheet> sheets(3, read_sheet(covers_sheet));
+    sheets[1].orders[0].at_least = 200;
+    sheets[1].orders[0].at_most.reset();
+    sheets[2].plan_for = sheet_aim::most_portions;
+    return sheets;
+}
+cut_sheet sheet_with_study() {
+    return read_sheet("[sheet]\ncurrency = USD\n[loin]\nweight = 12 lb\nprice = 8 USD/lb\n[cutting]\ngrid = "
+                      "1/8 in\n[cut steak]\nthickness = 1 in\n[study]\nloins = 50\n");
+}
 
 } // namespace
 
@@ -47,6 +63,9 @@ TEST_CASE("answer_json: every answer is as the schema says, and all that the sch
     sheets.back().loins[0].supplier = "Gull Wharf";
     sheets.back().loins[0].on_arrival = temperature{2.0};
     sheets.back().cuts[0].price_each = cash(40.0);
+    const std::vector<cut_sheet> orders = sheets_with_orders(); // the first is below
+    sheets.insert(sheets.end(), orders.begin() + 1, orders.end());
+    sheets.push_back(sheet_with_study());
     for (const cut_sheet& sheet : sheets) {
         const std::vector<std::string> faults = check.faults_of(answer_of(sheet));
         CAPTURE(sheet.title, faults);
@@ -88,6 +107,51 @@ TEST_CASE("answer_json: what is not as the schema says is seen") {
     schema_json without = answer;
     without["all"].erase("yield");
     CHECK(check.faults_of(without) == std::vector<std::string>{"/all/yield: missing"});
+}
+
+TEST_CASE("answer_json: orders and studies are in an answer as the schema says") {
+    const schema_json schema = schema_json::parse(docs_text("answer.schema.json"));
+    schema_check check(schema);
+    const schema_json studied = answer_of(sheet_with_study());
+    REQUIRE(studied["loins"][0].contains("chances"));
+    CHECK(check.faults_of(studied).empty());
+    schema_json changed = studied;
+    changed["loins"][0]["chances"].erase("sure");
+    CHECK(check.faults_of(changed) == std::vector<std::string>{"/loins/item/chances/sure: missing"});
+
+    const schema_json ordered = answer_of(sheets_with_orders()[0], {.what_ifs = false});
+    REQUIRE(ordered.contains("order"));
+    CHECK(check.faults_of(ordered).empty());
+    const schema_json& loins = ordered["loins"];
+    const auto whole = std::find_if(loins.begin(), loins.end(), [](const schema_json& l) { return !l["opened"]; });
+    REQUIRE(whole != loins.end());
+    CHECK(!whole->contains("slabs")); // it needs none
+    for (const bool opened : {true, false}) {
+        changed = ordered;
+        for (schema_json& loin : changed["loins"])
+            if (loin["opened"] == opened) loin.erase("opened");
+        // Without the word every loin must have all that a loin has that is cut.
+        CHECK(check.faults_of(changed).empty() == opened);
+    }
+    changed = ordered;
+    changed["order"]["loins"][0].erase("whole_g"); // opened ones stand first
+    CHECK(check.faults_of(changed) == std::vector<std::string>{"/order/loins/item/whole_g: missing"});
+    changed = ordered;
+    changed["order"]["loins"][0]["portions"]["strip steak"] = "two";
+    CHECK(check.faults_of(changed) ==
+          std::vector<std::string>{"/order/loins/item/portions/other: a wrong type, string"});
+}
+
+TEST_CASE("answer_json: how far a plan is from the best is left out where it is not known") {
+    const schema_json schema = schema_json::parse(docs_text("answer.schema.json"));
+    schema_check check(schema);
+    std::size_t asked = 0; // stops soon, yet not before there is a plan
+    const sheet_planning hasty{.search = {.stop = [&asked] { return ++asked > 3; }}, .what_ifs = false};
+    const schema_json order_of = answer_of(sheets_with_orders()[2], hasty);
+    CHECK(check.faults_of(order_of).empty());
+    CHECK(order_of["order"]["ended"] == "stopped");
+    CHECK(!order_of["order"].contains("relative_gap"));
+    CHECK(!order_of["order"].contains("bound"));
 }
 
 } // namespace answer_schema_test

@@ -13,8 +13,8 @@
 
 #include <tranche/sheet/answer_json.hpp>
 #include <tranche/sheet/detail/document/section_kinds.hpp>
-#include <tranche/sheet/plan_sheet.hpp>
 #include <tranche/sheet/read_sheet.hpp>
+#include <tranche/sheet_study.hpp>
 
 namespace every_key_laws {
 
@@ -138,8 +138,25 @@ std::string weight_alone() {
     return "[sheet]\ncurrency = USD\n[loin]\nweight = 12 lb\n[cutting]\ngrid = 1/8 in\n[cut steak]\nthickness = 1 in\n";
 }
 
+/// Loins of which some are ordered, and one whose chances are asked for.
+std::string ordered(const std::string& number) {
+    return "[sheet]\ncurrency = USD\n[loin]\nweight = 12 lb\nprice = 8 USD/lb\n[cutting]\ngrid = 1/8 in\n[cut steak]\n"
+           "thickness = 1 in to 1 1/2 in\nprice each = 15 USD\n[order steak]\nnumber = " +
+           number + '\n';
+}
+std::string studied() {
+    return "[sheet]\ncurrency = USD\n[loin]\nweight = 12 lb\nprice = 8 USD/lb\n[cutting]\ngrid = 1/8 in\n[cut steak]\n"
+           "thickness = 1 in to 1 1/4 in\nportion = 8 oz to 16 oz\nfat cover = 1/4 in\ntail = 1 in\n[study]\nloins = "
+           "50\n";
+}
+
+/// What it says again of what its sheet says of a study is left out: a study is to come to something else.
 std::string answer_to(const std::string& text) {
-    return answer_json(plan_sheet(read_sheet(text), {.what_ifs = false}));
+    auto answer = nlohmann::ordered_json::parse(answer_json(study_sheet(read_sheet(text), {.what_ifs = false})));
+    for (auto& loin : answer["loins"])
+        if (loin.contains("chances"))
+            for (const char* said : {"sure", "loins", "planned_once"}) loin["chances"].erase(said);
+    return answer.dump(2);
 }
 
 struct change {
@@ -229,6 +246,9 @@ std::vector<change> changes() {
         {"loose grind", "least thickness", "3 in", gap},
         {"loose grind", "place", "nowhere", half_loose},
         {"loose grind", "zone", "9 in to 16 in", half_loose},
+        {"order steak", "number", "8", ordered("9")},
+        {"order steak", "unfilled costs", "3 USD", ordered("40")},
+        {"order steak", "left over is worth", "14 USD", ordered("9")},
         {"worth", "strips", "70 USD/lb"},
         {"worth", "dice", "4 USD/lb", with(whole_sheet, "cutting", "facing goes to", "dice")},
         {"worth", "grind", "3 USD/lb"},
@@ -272,6 +292,16 @@ std::vector<change> changes() {
         {"case", "tare", "0.02 lb"},
         {"case", "packed on", "2026-03-14"},
         {"case", "sell by", "2026-03-21"},
+        {"study", "loins", "60", studied()},
+        {"study", "sure", "60 %", studied()},
+        {"study", "knife", "3 mm", studied()},
+        {"study", "follow", "marks", studied()},
+        {"study", "plan", "once", studied()},
+        {"study", "weight spread", "3 %", studied()},
+        {"study", "length spread", "10 %", studied()},
+        {"study", "depth spread", "20 %", studied()},
+        {"study", "fat cover spread", "50 %", studied()},
+        {"study", "tail spread", "50 %", studied()},
     };
 }
 

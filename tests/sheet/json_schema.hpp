@@ -1,5 +1,5 @@
 // Whether JSON is what a schema says, as far as ours go (JSON Schema, draft 2020-12): $ref, const, enum, type, pattern, minimum,
-// properties, required, additionalProperties, items, minItems.
+// properties, required, additionalProperties, items, minItems; if, then and else where they tell of constants and what is required.
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
@@ -60,7 +60,8 @@ private:
                : value.is_string()         ? "string"
                : value.is_boolean()        ? "boolean"
                : value.is_number_integer() ? "integer"
-                                           : "number";
+               : value.is_number()         ? "number"
+                                           : "null";
     }
     void check(const schema_json& part, const schema_json& value, const std::string& where) {
         const schema_json rule = resolved(schema_, part);
@@ -89,19 +90,38 @@ private:
             for (const schema_json& item : value) check(rule["items"], item, where + "/item");
         }
         if (!value.is_object()) return;
-        if (rule["additionalProperties"] != schema_json(false)) fault(where, "a schema that takes anything");
+        const schema_json others = rule.value("additionalProperties", schema_json(true));
+        if (others == schema_json(true)) fault(where, "a schema that takes anything");
         const std::string name = part.value("$ref", std::string());
         for (const auto& [key, inner] : value.items()) {
-            if (!rule["properties"].contains(key)) {
-                fault(where + '/' + key, "unknown");
+            if (!rule.contains("properties") || !rule["properties"].contains(key)) {
+                if (others.is_object())
+                    check(others, inner, where + "/other");
+                else
+                    fault(where + '/' + key, "unknown");
                 continue;
             }
             seen_.push_back(name.substr(name.rfind('/') + 1) + '/' + key);
             check(rule["properties"][key], inner, where + '/' + key);
         }
+        require(rule, value, where);
+        if (!rule.contains("if")) return;
+        const char* const branch = is_so(rule["if"], value) ? "then" : "else";
+        if (rule.contains(branch)) require(rule[branch], value, where);
+    }
+    void require(const schema_json& rule, const schema_json& value, const std::string& where) {
         for (const schema_json& required : rule.value("required", schema_json::array()))
             if (!value.contains(required.get<std::string>()))
                 fault(where + '/' + required.get<std::string>(), "missing");
+    }
+    /// Whether all that is required is there, and each constant that is there is the one asked for.
+    [[nodiscard]] static bool is_so(const schema_json& condition, const schema_json& value) {
+        for (const schema_json& required : condition.value("required", schema_json::array()))
+            if (!value.contains(required.get<std::string>())) return false;
+        const schema_json properties = condition.value("properties", schema_json::object());
+        for (const auto& [key, rule] : properties.items())
+            if (value.contains(key) && value[key] != rule["const"]) return false;
+        return true;
     }
 
     const schema_json& schema_;

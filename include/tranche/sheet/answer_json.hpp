@@ -178,8 +178,9 @@ private:
         }
         return j;
     }
-    [[nodiscard]] static json order(const sheet_order_answer& of) {
+    [[nodiscard]] json order(const sheet_order_answer& of) const {
         json j = json_of(of.account);
+        if (answer_.sheet.plan_for != sheet_aim::best_value && of.account.ended != order_end::proven) j.erase("bound");
         for (const loin_help& help : of.helps) {
             json row{{"one_more_like", help.name}};
             if (help.gains) {

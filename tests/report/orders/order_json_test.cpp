@@ -4,6 +4,7 @@
 
 #include <cmath>
 #include <cstdint>
+#include <limits>
 #include <string>
 
 #include "orders/two_loins.hpp"
@@ -49,6 +50,14 @@ TEST_CASE("order_json: says what the account says, and its figures add up") {
         whole += parts;
     }
     CHECK(whole == account.whole().count);
+}
+
+TEST_CASE("order_json: a gap that is not known is left out, for JSON has no infinity") {
+    order_account account = account_of(two_loins<usd>(), plan_of_two_loins<usd>());
+    account.relative_gap = std::numeric_limits<double>::infinity();
+    CHECK_FALSE(json::parse(order_json(account)).contains("relative_gap"));
+    account.relative_gap = 0.25;
+    CHECK(json::parse(order_json(account))["relative_gap"] == 0.25);
 }
 
 TEST_CASE("order_json: a currency that there is none of leaves money out, and odd names stay what they are") {

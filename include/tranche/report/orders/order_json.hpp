@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <string>
@@ -37,7 +38,8 @@ template <class = when_called>
 [[nodiscard]] TRANCHE_COLD nlohmann::ordered_json json_of(const order_account& account) {
     using json = nlohmann::ordered_json;
     const bool money = has_money(account);
-    json j{{"filled", account.filled()}, {"ended", name_of(account.ended)}, {"relative_gap", account.relative_gap}};
+    json j{{"filled", account.filled()}, {"ended", name_of(account.ended)}};
+    if (std::isfinite(account.relative_gap)) j["relative_gap"] = account.relative_gap; // JSON has no infinity
     if (money) j["currency"] = account.currency.code;
     const auto put = [&](json& to, const char* key, std::int64_t minor) {
         if (money) to[key] = money_number(minor, account.currency);
@@ -90,7 +92,8 @@ template <class = when_called>
 } // namespace detail
 
 /// The account of an order as JSON text (RFC 8259), two spaces a level, its members in a fixed order: weights in grams to the
-/// microgram, sums of money as text such as "18.50". Without a currency there is no money. Bytes that are no UTF-8 are replaced.
+/// microgram, sums of money as text such as "18.50". Without a currency there is no money, and a gap that is not
+/// known is left out. Bytes that are no UTF-8 are replaced.
 /// Throws nothing but for lack of memory. O(loins × lines).
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string order_json(const order_account& account) {
