@@ -92,9 +92,8 @@ template <class = when_called>
 } // namespace detail
 
 /// The account of an order as JSON text (RFC 8259), two spaces a level, its members in a fixed order: weights in grams to the
-/// microgram, sums of money as text such as "18.50". Without a currency there is no money, and a gap that is not
-/// known is left out. Bytes that are no UTF-8 are replaced.
-/// Throws nothing but for lack of memory. O(loins × lines).
+/// microgram, sums of money as text such as "18.50". Without a currency there is no money, and a gap that is not known is left out.
+/// Bytes that are no UTF-8 are replaced. Throws nothing but for lack of memory. O(loins × lines).
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string order_json(const order_account& account) {
     nlohmann::ordered_json j{{"format", "tranche order 1"}};
