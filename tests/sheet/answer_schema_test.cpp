@@ -66,7 +66,8 @@ TEST_CASE("answer_json: every answer is as the schema says, and all that the sch
     const std::vector<cut_sheet> orders = sheets_with_orders(); // the first is below
     sheets.insert(sheets.end(), orders.begin() + 1, orders.end());
     sheets.push_back(sheet_with_study());
-    for (const cut_sheet& sheet : sheets) {
+    for (cut_sheet& sheet : sheets) {
+        sheet.grid = 4.0 * millimetre; // quick
         const std::vector<std::string> faults = check.faults_of(answer_of(sheet));
         CAPTURE(sheet.title, faults);
         CHECK(faults.empty());
