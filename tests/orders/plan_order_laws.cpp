@@ -6,6 +6,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <limits>
+#include <span>
 #include <string>
 #include <utility>
 #include <vector>
@@ -219,6 +220,63 @@ TEST_CASE("what a plan says is so however early it is stopped") {
         CHECK(short_work.loin_plans <= 6);
         CHECK(value_on_paper(wanted, short_work) == Approx(short_work.value().value()).margin(1e-6));
     }
+}
+
+TEST_CASE("exchanges can be stopped between two passes") {
+    dice d(2'650'003);
+    const order<usd> wanted = random_order(d, 25, 10, 20);
+    const order_batch batch(wanted);
+    std::size_t passes = 0, asked = 0, passes_when_asked = 0, stop_at = 0;
+    std::vector<std::size_t> between; // times when it is asked with no pass made since
+    const auto planned = [&] {
+        passes = asked = passes_when_asked = 0;
+        return plan_order(
+            wanted,
+            {.most_loin_plans = 100'000,
+             .stop =
+                 [&] {
+                     ++asked;
+                     if (passes == passes_when_asked && stop_at == 0) between.push_back(asked);
+                     passes_when_asked = passes;
+                     return stop_at != 0 && asked >= stop_at;
+                 }},
+            [&](std::span<const std::int64_t> prices, std::span<const std::uint32_t> loins, order_offers& offers) {
+                ++passes;
+                batch.offers(prices, loins, offers);
+            },
+            [&](std::span<const std::int64_t> prices, std::size_t loin) { return batch.cut_at(prices, loin); });
+    };
+    const order_plan<usd> best = planned();
+    REQUIRE(between.size() > 3);
+    for (const std::size_t when : {between.front(), between[between.size() / 2]}) {
+        stop_at = when;
+        const order_plan<usd> stopped = planned();
+        CAPTURE(when, asked);
+        CHECK(passes == passes_when_asked); // no pass is made once it is stopped
+        CHECK((stopped.proven() || stopped.ended == order_end::stopped));
+        CHECK(stopped.value_billionths <= best.bound_billionths);
+        CHECK(best.value_billionths <= stopped.bound_billionths);
+        CHECK(value_on_paper(wanted, stopped) == Approx(stopped.value().value()).margin(1e-6));
+    }
+    const order_plan<usd> one_pass = plan_order(wanted, {.most_loin_plans = 3}); // an answer needs one over all loins
+    CHECK(one_pass.loin_plans == wanted.loins.size());
+    CHECK((one_pass.proven() || one_pass.ended == order_end::out_of_work));
+}
+
+TEST_CASE("listing the plans of a loin for the proof can be stopped") {
+    dice d(2'660'000);
+    order<usd> wanted = random_order(d, 1, 60, 60);
+    wanted.loins[0].without.clear();
+    for (order_line<usd>& line : wanted.lines) line.cut.thickness.max = unlimited<length>(), line.cut.portion = {};
+    const order_batch batch(wanted);
+    REQUIRE(batch.lists_plans());
+    const std::vector<std::int64_t> prices(wanted.lines.size());
+    constexpr std::size_t most = 400'000;
+    std::size_t labels = most, asked = 0;
+    const std::int64_t any = 1'000'000'000'000;
+    CHECK_FALSE(batch.plans_within(prices, 0, any, labels, [&] { return ++asked == 3; }));
+    CHECK(asked == 3);
+    CHECK(labels > most / 2);
 }
 
 TEST_CASE("orders that are impossible in themselves are refused by name") {

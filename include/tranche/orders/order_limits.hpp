@@ -32,7 +32,8 @@ struct order_limits {
     std::size_t most_exchanges = std::size_t{1} << 22U; ///< of plans of loins that are tried, two at a time
     std::size_t most_labels = std::size_t{1}
                               << 21U; ///< of the proof of small orders: sums of portions that are told apart
-    stop_signal stop{};               ///< asked once a pass over the loins
+    /// Asked once a pass over the loins, and every few milliseconds of exchanges and of the proof.
+    stop_signal stop{};
     std::function<void(const order_progress&)> progress{}; ///< told after each pass, in the thread that planned
 };
 

@@ -104,15 +104,15 @@ template <class = when_called>
     std::vector<std::uint32_t> all_units;
     for (std::uint32_t u = 0; u < result.units.size(); ++u) all_units.push_back(u);
     choice.round(found, all_kinds, all_units);
-    choice.exchange();
+    choice.exchange(clock);
     clock.found_value(choice.value());
     if (kinds < 500) seek_offers(pools, found, all_kinds);
-    choice.exchange();
+    choice.exchange(clock);
     clock.found_value(choice.value());
     if (kinds <= 2000 && !clock.ended()) {
         better_by_dives(choice, pools, found, kinds >= 500 ? 1 : 16'000);
         clock.found_value(choice.value());
-        pair_exchange(choice, found.whole).run(clock.limits().most_exchanges);
+        pair_exchange(choice, found.whole, clock).run(clock.limits().most_exchanges);
     }
     result.value = choice.value();
     if (list && result.value < result.bound && kinds <= 64 && !clock.ended()) {
