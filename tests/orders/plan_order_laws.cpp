@@ -197,6 +197,53 @@ TEST_CASE("an answer is the same to the last bit whatever the number of threads"
     }
 }
 
+TEST_CASE(
+    "a changed order that starts at the prices of the earlier plan takes fewer passes for a plan and a bound as good") {
+    std::size_t cold_passes = 0, warm_passes = 0;
+    for (std::uint64_t seed = 1; seed < rounds(3, 30); ++seed) {
+        dice d(seed + 2'480'000);
+        order<usd> wanted = random_order(d, 100, 8, 16);
+        const order_limits enough{.relative_gap = 1e-3, .most_loin_plans = 6'000};
+        const order_plan<usd> earlier = plan_order(wanted, enough);
+        wanted.lines[0].at_least += 3;
+        if (wanted.lines[0].at_most != demand::any_number) wanted.lines[0].at_most += 3;
+        wanted.loins[7].meat = wanted.loins[8].meat; // another loin came
+        order_limits from_there = enough;
+        from_there.first_prices = earlier.line_prices();
+        const order_plan<usd> cold = plan_order(wanted, enough), warm = plan_order(wanted, from_there);
+        CAPTURE(seed, cold.relative_gap(), warm.relative_gap());
+        CHECK(warm.value_billionths <= cold.bound_billionths);
+        CHECK(cold.value_billionths <= warm.bound_billionths);
+        CHECK(warm.relative_gap() <= cold.relative_gap() + enough.relative_gap);
+        CHECK(warm.bound().value() == Approx(cold.bound().value()).epsilon(1e-6));
+        CHECK(value_on_paper(wanted, warm) == Approx(warm.value().value()).margin(1e-6));
+        from_there.threads = 2;
+        CHECK(plan_order(wanted, from_there) == warm);
+        cold_passes += cold.passes;
+        warm_passes += warm.passes;
+    }
+    CHECK(3 * warm_passes <= 2 * cold_passes);
+}
+
+TEST_CASE("whatever prices planning starts at, its bound and its value hold") {
+    dice d(2'490'000);
+    const order<usd> wanted = random_order(d, 4, 5, 12);
+    const order_plan<usd> cold = plan_order(wanted);
+    REQUIRE(cold.proven());
+    constexpr std::int64_t most = std::numeric_limits<std::int64_t>::max(),
+                           least = std::numeric_limits<std::int64_t>::min();
+    for (const std::vector<std::int64_t>& prices :
+         {std::vector<std::int64_t>(9, 0), std::vector<std::int64_t>(4, most), std::vector<std::int64_t>(4, least),
+          std::vector<std::int64_t>{1'000'000'000}}) {
+        const order_plan<usd> warm = plan_order(wanted, {.first_prices = prices});
+        CAPTURE(prices.size(), prices[0]);
+        CHECK(warm.bound_billionths >= cold.value_billionths);
+        CHECK(warm.value_billionths <= cold.value_billionths);
+        CHECK(warm.proven());
+        CHECK(value_on_paper(wanted, warm) == Approx(warm.value().value()).margin(1e-6));
+    }
+}
+
 TEST_CASE("what a plan says is so however early it is stopped") {
     for (std::uint64_t seed = 0; seed < rounds(3, 60); ++seed) {
         dice d(seed + 2'600'000);

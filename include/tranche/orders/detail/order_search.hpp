@@ -78,7 +78,12 @@ template <class = when_called>
 
     hunt_terms terms{.tolerance = kinds <= 100 ? 1e-9 : clock.limits().price_tolerance,
                      .most_passes = clock.limits().most_passes};
-    if (kinds >= 1000) { // a sample, with the demand scaled
+    const std::vector<std::int64_t>& first_prices = clock.limits().first_prices;
+    for (const std::int64_t price : first_prices) terms.from.push_back(1e-9 * static_cast<double>(price));
+    const bool warm = first_prices.size() >= facts.lines.size();
+    if (warm) {
+        terms.reach = 0.01;
+    } else if (kinds >= 1000) { // a sample, with the demand scaled
         const std::size_t every = kinds >= 5000 ? 20 : 5;
         hunt_terms sample = terms;
         std::int64_t all = 0, sampled = 0;
