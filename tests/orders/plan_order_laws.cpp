@@ -6,6 +6,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <limits>
+#include <span>
 #include <string>
 #include <utility>
 #include <vector>
@@ -13,6 +14,7 @@
 #include <tranche/optimise/plans/plans.hpp>
 
 #include "orders/batches.hpp"
+#include "orders/two_loins.hpp"
 
 namespace plan_order_laws {
 
@@ -31,6 +33,52 @@ std::string error_of(const order<usd>& wanted) {
         return bad.field();
     }
     return "none";
+}
+
+/// The same order in another currency, as it were: every amount so many times as large.
+order<usd> times(order<usd> wanted, double factor) {
+    for (order_loin<usd>& loin : wanted.loins) loin.worth *= factor;
+    for (order_line<usd>& line : wanted.lines) {
+        line.price.each *= factor;
+        line.price.by_weight *= factor;
+        line.unfilled *= factor;
+        line.carry_over *= factor;
+        line.surplus *= factor;
+    }
+    for (const destination to : all_destinations)
+        if (wanted.by_products[to]) *wanted.by_products[to] *= factor;
+    wanted.labour = {.slab = factor * wanted.labour.slab,
+                     .portion = factor * wanted.labour.portion,
+                     .trimmed = factor * wanted.labour.trimmed};
+    if (wanted.remnant) wanted.remnant->value *= factor;
+    return wanted;
+}
+
+/// Two taped loins (invented) of meat that is so many times as dense, with windows and prices by weight to match.
+order<usd> of_density(double factor) {
+    tissue_densities dense = densities_at_4_celsius();
+    for (const tissue t : all_tissues) dense[t] *= factor;
+    order<usd> wanted;
+    for (const double width : {20.0, 23.0})
+        wanted.loins.push_back(
+            {.name = "loin of " + std::to_string(width),
+             .meat = tabulate(measured_loin{.length = 20.0 * centimetre,
+                                            .stations = {{.width = width * centimetre, .depth = 7.0 * centimetre}}},
+                              5.0 * millimetre, dense),
+             .worth = money<usd>::from_value(2.0 * width)});
+    const auto line = [&](const char* name, double least, double most, double each) {
+        wanted.lines.push_back({.cut = {.name = name,
+                                        .thickness = {1.0 * centimetre, 5.0 * centimetre},
+                                        .portion = {least * factor * kilogram, most * factor * kilogram}},
+                                .at_least = 6,
+                                .price = {.each = money<usd>::from_value(each)},
+                                .unfilled = money<usd>::from_value(2.0),
+                                .surplus = money<usd>::from_value(-1.0)});
+    };
+    line("small", 0.15, 0.26, 5.0);
+    line("large", 0.30, 0.42, 8.5);
+    wanted.by_products[destination::grind] = unit_price<usd>::from_value(8.0 / factor);
+    return wanted;
 }
 
 } // namespace
@@ -103,6 +151,41 @@ TEST_CASE("a kind of three loins is three loins alike") {
     }
 }
 
+TEST_CASE("money that counts k times as much leaves an order its plan and is k times the value") {
+    for (std::uint64_t seed = 0; seed < rounds(3, 100); ++seed) {
+        dice d(seed + 2'450'000);
+        const order<usd> wanted = random_order(d, 3, 5, 12);
+        const order_plan<usd> plan = plan_order(wanted);
+        for (const double k : {0.5, 8.0, 100.0}) {
+            const order_plan<usd> scaled = plan_order(times(wanted, k));
+            CAPTURE(seed, k);
+            REQUIRE(plan.proven());
+            CHECK(scaled.proven());
+            CHECK(scaled.value().value() == Approx(k * plan.value().value()).margin(1e-6 * k));
+            // Its cuts are a best plan of the other order too, should there be several.
+            CHECK(value_on_paper(wanted, scaled) == Approx(plan.value().value()).margin(1e-6));
+        }
+    }
+    const order_plan<usd> plan = plan_order(two_loins<usd>()), scaled = plan_order(times(two_loins<usd>(), 4.0));
+    CHECK(scaled.opened.size() == 2); // one plan is best: worked by hand
+    CHECK(scaled.value_billionths == 4 * plan.value_billionths);
+    for (std::size_t i = 0; i < 2; ++i) CHECK(scaled.opened[i].portions == plan.opened[i].portions);
+}
+
+TEST_CASE("meat that is k times as dense is cut alike for windows k times as heavy and prices by weight to match") {
+    const order_plan<usd> plan = plan_order(of_density(1.0));
+    REQUIRE(plan.proven());
+    CHECK_FALSE(plan.opened.empty());
+    for (const double k : {0.5, 4.0}) {
+        const order_plan<usd> scaled = plan_order(of_density(k));
+        CAPTURE(k);
+        CHECK(scaled.proven());
+        CHECK(scaled.value().value() == Approx(plan.value().value()).margin(1e-5));
+        REQUIRE(scaled.opened.size() == plan.opened.size());
+        for (std::size_t i = 0; i < plan.opened.size(); ++i) CHECK(scaled.opened[i].cuts == plan.opened[i].cuts);
+    }
+}
+
 TEST_CASE("an answer is the same to the last bit whatever the number of threads") {
     for (std::uint64_t seed = 0; seed < rounds(1, 20); ++seed) {
         dice d(seed + 2'500'000);
@@ -111,6 +194,53 @@ TEST_CASE("an answer is the same to the last bit whatever the number of threads"
         CAPTURE(seed);
         CHECK(one == three);
         CHECK(value_on_paper(wanted, one) == Approx(one.value().value()).margin(1e-6));
+    }
+}
+
+TEST_CASE(
+    "a changed order that starts at the prices of the earlier plan takes fewer passes for a plan and a bound as good") {
+    std::size_t cold_passes = 0, warm_passes = 0;
+    for (std::uint64_t seed = 1; seed < rounds(3, 30); ++seed) {
+        dice d(seed + 2'480'000);
+        order<usd> wanted = random_order(d, 100, 8, 16);
+        const order_limits enough{.relative_gap = 1e-3, .most_loin_plans = 6'000};
+        const order_plan<usd> earlier = plan_order(wanted, enough);
+        wanted.lines[0].at_least += 3;
+        if (wanted.lines[0].at_most != demand::any_number) wanted.lines[0].at_most += 3;
+        wanted.loins[7].meat = wanted.loins[8].meat; // another loin came
+        order_limits from_there = enough;
+        from_there.first_prices = earlier.line_prices();
+        const order_plan<usd> cold = plan_order(wanted, enough), warm = plan_order(wanted, from_there);
+        CAPTURE(seed, cold.relative_gap(), warm.relative_gap());
+        CHECK(warm.value_billionths <= cold.bound_billionths);
+        CHECK(cold.value_billionths <= warm.bound_billionths);
+        CHECK(warm.relative_gap() <= cold.relative_gap() + enough.relative_gap);
+        CHECK(warm.bound().value() == Approx(cold.bound().value()).epsilon(1e-6));
+        CHECK(value_on_paper(wanted, warm) == Approx(warm.value().value()).margin(1e-6));
+        from_there.threads = 2;
+        CHECK(plan_order(wanted, from_there) == warm);
+        cold_passes += cold.passes;
+        warm_passes += warm.passes;
+    }
+    CHECK(3 * warm_passes <= 2 * cold_passes);
+}
+
+TEST_CASE("whatever prices planning starts at, its bound and its value hold") {
+    dice d(2'490'000);
+    const order<usd> wanted = random_order(d, 4, 5, 12);
+    const order_plan<usd> cold = plan_order(wanted);
+    REQUIRE(cold.proven());
+    constexpr std::int64_t most = std::numeric_limits<std::int64_t>::max(),
+                           least = std::numeric_limits<std::int64_t>::min();
+    for (const std::vector<std::int64_t>& prices :
+         {std::vector<std::int64_t>(9, 0), std::vector<std::int64_t>(4, most), std::vector<std::int64_t>(4, least),
+          std::vector<std::int64_t>{1'000'000'000}}) {
+        const order_plan<usd> warm = plan_order(wanted, {.first_prices = prices});
+        CAPTURE(prices.size(), prices[0]);
+        CHECK(warm.bound_billionths >= cold.value_billionths);
+        CHECK(warm.value_billionths <= cold.value_billionths);
+        CHECK(warm.proven());
+        CHECK(value_on_paper(wanted, warm) == Approx(warm.value().value()).margin(1e-6));
     }
 }
 
@@ -137,6 +267,63 @@ TEST_CASE("what a plan says is so however early it is stopped") {
         CHECK(short_work.loin_plans <= 6);
         CHECK(value_on_paper(wanted, short_work) == Approx(short_work.value().value()).margin(1e-6));
     }
+}
+
+TEST_CASE("exchanges can be stopped between two passes") {
+    dice d(2'650'003);
+    const order<usd> wanted = random_order(d, 25, 10, 20);
+    const order_batch batch(wanted);
+    std::size_t passes = 0, asked = 0, passes_when_asked = 0, stop_at = 0;
+    std::vector<std::size_t> between; // times when it is asked with no pass made since
+    const auto planned = [&] {
+        passes = asked = passes_when_asked = 0;
+        return plan_order(
+            wanted,
+            {.most_loin_plans = 100'000,
+             .stop =
+                 [&] {
+                     ++asked;
+                     if (passes == passes_when_asked && stop_at == 0) between.push_back(asked);
+                     passes_when_asked = passes;
+                     return stop_at != 0 && asked >= stop_at;
+                 }},
+            [&](std::span<const std::int64_t> prices, std::span<const std::uint32_t> loins, order_offers& offers) {
+                ++passes;
+                batch.offers(prices, loins, offers);
+            },
+            [&](std::span<const std::int64_t> prices, std::size_t loin) { return batch.cut_at(prices, loin); });
+    };
+    const order_plan<usd> best = planned();
+    REQUIRE(between.size() > 3);
+    for (const std::size_t when : {between.front(), between[between.size() / 2]}) {
+        stop_at = when;
+        const order_plan<usd> stopped = planned();
+        CAPTURE(when, asked);
+        CHECK(passes == passes_when_asked); // no pass is made once it is stopped
+        CHECK((stopped.proven() || stopped.ended == order_end::stopped));
+        CHECK(stopped.value_billionths <= best.bound_billionths);
+        CHECK(best.value_billionths <= stopped.bound_billionths);
+        CHECK(value_on_paper(wanted, stopped) == Approx(stopped.value().value()).margin(1e-6));
+    }
+    const order_plan<usd> one_pass = plan_order(wanted, {.most_loin_plans = 3}); // an answer needs one over all loins
+    CHECK(one_pass.loin_plans == wanted.loins.size());
+    CHECK((one_pass.proven() || one_pass.ended == order_end::out_of_work));
+}
+
+TEST_CASE("listing the plans of a loin for the proof can be stopped") {
+    dice d(2'660'000);
+    order<usd> wanted = random_order(d, 1, 60, 60);
+    wanted.loins[0].without.clear();
+    for (order_line<usd>& line : wanted.lines) line.cut.thickness.max = unlimited<length>(), line.cut.portion = {};
+    const order_batch batch(wanted);
+    REQUIRE(batch.lists_plans());
+    const std::vector<std::int64_t> prices(wanted.lines.size());
+    constexpr std::size_t most = 400'000;
+    std::size_t labels = most, asked = 0;
+    const std::int64_t any = 1'000'000'000'000;
+    CHECK_FALSE(batch.plans_within(prices, 0, any, labels, [&] { return ++asked == 3; }));
+    CHECK(asked == 3);
+    CHECK(labels > most / 2);
 }
 
 TEST_CASE("orders that are impossible in themselves are refused by name") {
@@ -170,6 +357,47 @@ TEST_CASE("orders that are impossible in themselves are refused by name") {
     CHECK(broken([](order<usd>& o) { o.lines[0].cut.thickness = {}; }) == "cut A: thickness.min");
     CHECK(broken([](order<usd>& o) { o.lines[1].cut.name = o.lines[0].cut.name; }) == "name");
     CHECK(broken([](order<usd>& o) { o.loins[1].rules = cutting_rules{.facing = 100.0 * metre}; }) == "loin 2: facing");
+}
+
+TEST_CASE("a refusal of an order says what was given and what is expected") {
+    dice d(2'700'000);
+    const order<usd> good = random_order(d, 2, 6, 8);
+    const auto said = [&](auto&& change) {
+        order<usd> bad = good;
+        change(bad);
+        try {
+            static_cast<void>(plan_order(bad));
+        } catch (const invalid_input& refused) {
+            return std::string(refused.what());
+        }
+        return std::string("none");
+    };
+    CHECK(said([](order<usd>& o) { o.loins.clear(); }) == "loins: got none, expected at least one loin");
+    CHECK(said([](order<usd>& o) { o.lines.clear(); }) == "lines: got none, expected at least one line");
+    CHECK(said([](order<usd>& o) { o.loins[0].worth = money<usd>::from_value(std::nan("")); }) ==
+          "loin 1: worth: got nan, expected a finite value below 4e9");
+    CHECK(said([](order<usd>& o) { o.lines[0].at_least = -1; }) ==
+          "cut A: at_least: got -1, expected zero or more portions");
+    CHECK(said([](order<usd>& o) { o.loins[1].name = "loin 1"; }) ==
+          "loins[1].name: got \"loin 1\" twice, expected a name of its own for each loin");
+}
+
+TEST_CASE("loins of three grams and of three tonnes are planned like others") {
+    order<usd> wanted = two_loins<usd>();
+    wanted.loins[0].meat = tabulate(
+        prism_loin{.length = 10.0 * centimetre, .face = {.width = 6.0 * millimetre, .depth = 5.0 * millimetre}},
+        1.0 * millimetre);
+    wanted.loins[1].meat = tabulate(
+        prism_loin{.length = 3.0 * metre, .face = {.width = 1.0 * metre, .depth = 1.0 * metre}}, 1.0 * centimetre);
+    const order_plan<usd> plan = plan_order(wanted);
+    CHECK(to_mass(wanted.loins[0].meat()->total()) < 4.0 * gram);
+    CHECK(to_mass(wanted.loins[1].meat()->total()) > 2000.0 * kilogram);
+    // By thickness alone the small one gives two of each, 28.00 for 12.00. At 5.00 a kilogram the large one is worth most as
+    // loose meat, less its 8.00, and one thick portion is missing at 2.00.
+    const double kilograms = to_mass(wanted.loins[1].meat()->total()).value();
+    CHECK(plan.value().value() == Approx(28.0 - 12.0 + 5.0 * kilograms - 8.0 - 2.0).margin(0.01));
+    CHECK(plan.proven());
+    CHECK(value_on_paper(wanted, plan) == Approx(plan.value().value()).margin(1e-5));
 }
 
 TEST_CASE("a product that no loin gives is short by all of it, and the plan says so") {

@@ -17,6 +17,7 @@
 #include <vector>
 
 #include <tranche/cut/yield_table.hpp>
+#include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/plans/compact_problem.hpp>
 #include <tranche/optimise/want/objective.hpp>
 #include <tranche/optimise/want/value_objective.hpp>
@@ -162,10 +163,11 @@ public:
     template <class = detail::when_called>
     [[nodiscard]] std::optional<std::vector<detail::priced_plan>> plans_within(std::span<const std::int64_t> prices,
                                                                                std::size_t loin, std::int64_t most_loss,
-                                                                               std::size_t& most_labels) const {
+                                                                               std::size_t& most_labels,
+                                                                               const stop_signal& stop = {}) const {
         const auto slabs = slabs_(loin, loins_[loin]);
         if (!slabs) return std::nullopt;
-        return detail::plans_within(*slabs, prices, most_loss, most_labels);
+        return detail::plans_within(*slabs, prices, most_loss, most_labels, stop);
     }
     /// How a loin is cut for just these portions, one of its listed plans.
     template <class = detail::when_called>

@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <functional>
 #include <limits>
+#include <vector>
 
 #include <tranche/optimise/engine/search_limits.hpp>
 
@@ -32,8 +33,13 @@ struct order_limits {
     std::size_t most_exchanges = std::size_t{1} << 22U; ///< of plans of loins that are tried, two at a time
     std::size_t most_labels = std::size_t{1}
                               << 21U; ///< of the proof of small orders: sums of portions that are told apart
-    stop_signal stop{};               ///< asked once a pass over the loins
+    /// Asked once a pass over the loins, and every few milliseconds of exchanges and of the proof.
+    stop_signal stop{};
     std::function<void(const order_progress&)> progress{}; ///< told after each pass, in the thread that planned
+    /// By line, where the search for prices starts: those of an earlier plan of much the same order (`order_plan::line_prices`), which
+    /// takes fewer passes. Any are as good for the bound, which is computed anew. Lines behind the last of them start as
+    /// without; what is beyond the lines counts for nothing. In billionths of the currency.
+    std::vector<std::int64_t> first_prices{};
 };
 
 } // namespace tranche

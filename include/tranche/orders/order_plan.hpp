@@ -106,6 +106,13 @@ struct order_plan {
     /// What one more portion of a line costs, in the currency. Throws `std::out_of_range` for an index that no line
     /// has.
     [[nodiscard]] money<C> price(std::size_t line) const { return in_money(lines.at(line).price_billionths); }
+    /// The prices of all lines, in billionths: where planning a changed order may start (`order_limits::first_prices`). Throws nothing
+    /// but for lack of memory.
+    [[nodiscard]] std::vector<std::int64_t> line_prices() const {
+        std::vector<std::int64_t> prices;
+        for (const filled_line& line : lines) prices.push_back(line.price_billionths);
+        return prices;
+    }
     /// Billionths of the currency as money.
     [[nodiscard]] static money<C> in_money(std::int64_t value) {
         return money<C>::from_value(static_cast<double>(value) / billionths);

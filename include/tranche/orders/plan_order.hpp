@@ -191,7 +191,7 @@ template <currency C>
     if (batch.lists_plans()) {
         keepers.list = [&](std::span<const std::int64_t> prices, std::size_t loin, std::int64_t most_loss,
                            std::size_t& most_labels) {
-            return batch.plans_within(prices, loin, most_loss, most_labels);
+            return batch.plans_within(prices, loin, most_loss, most_labels, limits.stop);
         };
         keepers.cut_by_counts = [&](std::size_t loin, const std::uint16_t* portions) {
             return batch.cut_into(loin, portions);

@@ -13,6 +13,7 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/orders/order_plan.hpp>
 #include <tranche/units/detail/when_called.hpp>
@@ -97,11 +98,12 @@ struct priced_plan {
 };
 
 /// The plans of a loin that lose at most so much against its best one at these prices, of each number of portions the one of most
-/// worth, and of these those that lose least first; nothing if there were more than `most_labels` on the way.
+/// worth, and of these those that lose least first; nothing if there were more than `most_labels` on the way, or `stop` said so.
 template <class = when_called>
 [[nodiscard]] std::optional<std::vector<priced_plan>> plans_within(const loin_slabs& loin,
                                                                    std::span<const std::int64_t> prices,
-                                                                   std::int64_t most_loss, std::size_t& most_labels) {
+                                                                   std::int64_t most_loss, std::size_t& most_labels,
+                                                                   const stop_signal& stop = {}) {
     constexpr std::int64_t no_way = std::numeric_limits<std::int64_t>::min() / 4;
     const auto price = [&](std::size_t option) {
         const std::size_t line = loin.line_of(option);
@@ -127,8 +129,13 @@ template <class = when_called>
     std::vector<std::vector<std::pair<std::uint32_t, loin_slabs::slab_way>>> from(loin.end + 1);
     for (std::size_t to = loin.start + 1; to <= loin.end; ++to)
         for (const auto& way : loin.ways[to]) from[way.from].push_back({static_cast<std::uint32_t>(to), way});
+    std::size_t asked_at = most_labels;
     for (std::size_t p = loin.start; p < loin.end; ++p) {
         for (const auto& [counts, reached] : at[p]) {
+            if (asked_at - most_labels > 4096) { // less than a millisecond or two
+                if (stop()) return std::nullopt;
+                asked_at = most_labels;
+            }
             if (most_labels < from[p].size()) return std::nullopt;
             most_labels -= from[p].size();
             for (const auto& [to, way] : from[p]) {

@@ -78,9 +78,9 @@ public:
     template <class = when_called>
     void round(const found_prices& found, const std::vector<std::uint32_t>& kinds,
                const std::vector<std::uint32_t>& units);
-    /// Exchanges single plans while that gains anything; returns how many.
+    /// Exchanges single plans while that gains anything and nobody says stop; returns how many.
     template <class = when_called>
-    std::size_t exchange();
+    std::size_t exchange(order_clock& clock);
 
 private:
     [[nodiscard]] std::int64_t at_zero() const {
@@ -148,11 +148,12 @@ void order_choice::round(const found_prices& found, const std::vector<std::uint3
 }
 
 template <class>
-std::size_t order_choice::exchange() {
+std::size_t order_choice::exchange(order_clock& clock) {
     std::size_t exchanged = 0;
     for (bool any = true; any;) {
         any = false;
         for (std::size_t u = 0; u < units_->size(); ++u) {
+            if (!clock.not_stopped_after(pool(u).size())) return exchanged;
             std::uint32_t to = plans_[u];
             std::int64_t most = 0;
             for (std::uint32_t p = 0; p < pool(u).size(); ++p) {

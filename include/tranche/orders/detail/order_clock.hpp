@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <cstdint>
 
@@ -22,9 +23,25 @@ public:
         if (ended()) return false;
         if (limits_.stop())
             end_ = order_end::stopped;
-        else if (loins > limits_.most_loin_plans - known.loin_plans)
+        else if (loins > limits_.most_loin_plans - std::min(known.loin_plans, limits_.most_loin_plans))
             end_ = order_end::out_of_work;
         return !ended();
+    }
+    /// Whether work that plans no loins may go on. So that it costs nothing, `stop` is asked once in so much work, less than some
+    /// milliseconds.
+    [[nodiscard]] bool go_on_after(std::size_t work) {
+        since_asked_ += work;
+        if (since_asked_ < often) return !ended();
+        since_asked_ = 0;
+        return go_on(0);
+    }
+    /// The same of work that a plan is to have although no more loins may be planned: only `stop` ends it.
+    [[nodiscard]] bool not_stopped_after(std::size_t work) {
+        since_asked_ += work;
+        if (since_asked_ < often || end_ == order_end::stopped) return end_ != order_end::stopped;
+        since_asked_ = 0;
+        if (limits_.stop()) end_ = order_end::stopped;
+        return end_ != order_end::stopped;
     }
     [[nodiscard]] bool ended() const { return end_ != order_end::gap_left; }
     [[nodiscard]] order_end end() const { return end_; }
@@ -57,6 +74,8 @@ private:
 
     const order_limits& limits_;
     order_end end_ = order_end::gap_left;
+    static constexpr std::size_t often = std::size_t{1} << 16U;
+    std::size_t since_asked_ = 0;
 };
 
 } // namespace tranche::detail

@@ -160,8 +160,8 @@ void better_by_dives(order_choice& choice, offer_pools& pools, const found_price
         if (round % 3 != 0 || all.size() > 1000)
             dice.shuffle(some), some.resize(std::min<std::size_t>(some.size(), 40));
         order_dive(next, pools).run(std::move(some), found.prices, dice);
-        next.exchange();
-        pair_exchange(next, found.whole).run(std::size_t{1} << 20U);
+        next.exchange(pools.clock());
+        pair_exchange(next, found.whole, pools.clock()).run(std::size_t{1} << 20U);
         if (next.value() > choice.value()) {
             choice = std::move(next);
             pools.clock().found_value(choice.value());

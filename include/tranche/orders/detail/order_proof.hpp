@@ -87,8 +87,9 @@ order_proof::outcome order_proof::run(std::int64_t gap, std::size_t most_labels)
         std::vector<priced_plan>& of = plans[unit.kind];
         if (unit.count != 1) return result;
         if (of.empty()) {
+            if (!pools_.clock().go_on(0)) return result;
             auto listed = list_(prices_, unit.kind, gap - 1, most_labels);
-            if (!listed) return result;
+            if (!listed || !pools_.clock().go_on(0)) return result;
             of = std::move(*listed);
         }
         if (of.empty()) { // not even the best plan of this loin loses so little
@@ -116,6 +117,7 @@ order_proof::outcome order_proof::run(std::int64_t gap, std::size_t most_labels)
         std::unordered_map<line_counts, std::uint32_t, line_counts_hash> known;
         for (std::uint32_t s = 0; s < now.size(); ++s)
             for (std::uint32_t p = 0; p < of.size(); ++p) {
+                if (!pools_.clock().go_on_after(16)) return result; // hashing takes its time
                 const std::int64_t loss = now[s].loss + of[p].loss;
                 if (loss >= gap) break;
                 if (most_labels == 0) return result;

@@ -78,7 +78,12 @@ template <class = when_called>
 
     hunt_terms terms{.tolerance = kinds <= 100 ? 1e-9 : clock.limits().price_tolerance,
                      .most_passes = clock.limits().most_passes};
-    if (kinds >= 1000) { // a sample, with the demand scaled
+    const std::vector<std::int64_t>& first_prices = clock.limits().first_prices;
+    for (const std::int64_t price : first_prices) terms.from.push_back(1e-9 * static_cast<double>(price));
+    const bool warm = first_prices.size() >= facts.lines.size();
+    if (warm) {
+        terms.reach = 0.01;
+    } else if (kinds >= 1000) { // a sample, with the demand scaled
         const std::size_t every = kinds >= 5000 ? 20 : 5;
         hunt_terms sample = terms;
         std::int64_t all = 0, sampled = 0;
@@ -104,15 +109,15 @@ template <class = when_called>
     std::vector<std::uint32_t> all_units;
     for (std::uint32_t u = 0; u < result.units.size(); ++u) all_units.push_back(u);
     choice.round(found, all_kinds, all_units);
-    choice.exchange();
+    choice.exchange(clock);
     clock.found_value(choice.value());
     if (kinds < 500) seek_offers(pools, found, all_kinds);
-    choice.exchange();
+    choice.exchange(clock);
     clock.found_value(choice.value());
     if (kinds <= 2000 && !clock.ended()) {
         better_by_dives(choice, pools, found, kinds >= 500 ? 1 : 16'000);
         clock.found_value(choice.value());
-        pair_exchange(choice, found.whole).run(clock.limits().most_exchanges);
+        pair_exchange(choice, found.whole, clock).run(clock.limits().most_exchanges);
     }
     result.value = choice.value();
     if (list && result.value < result.bound && kinds <= 64 && !clock.ended()) {

@@ -18,14 +18,15 @@ namespace tranche::detail {
 /// together lose less on loins than all lines do now may gain; others cannot, and are not looked at.
 class pair_exchange {
 public:
-    pair_exchange(order_choice& choice, const std::vector<std::int64_t>& prices) : choice_(choice), prices_(prices) {
+    pair_exchange(order_choice& choice, const std::vector<std::int64_t>& prices, order_clock& clock)
+        : choice_(choice), prices_(prices), clock_(clock) {
         const std::size_t m = prices.size();
         padded_ = (m + 3) / 4 * 4;
         slopes_.assign(4 * padded_, 0.0F);
         starts_.assign(4 * padded_, 0.0F);
     }
 
-    /// Tries up to so many pairs, and returns how many it tried.
+    /// Tries up to so many pairs as long as the clock lets it, and returns how many it tried.
     template <class = when_called>
     std::size_t run(std::size_t most_tried);
 
@@ -55,6 +56,7 @@ private:
 
     order_choice& choice_;
     const std::vector<std::int64_t>& prices_;
+    order_clock& clock_;
     std::size_t padded_ = 0, stretches_ = 4;
     std::vector<float> slopes_, starts_; ///< by stretch, then line
     std::vector<move> moves_;
@@ -147,7 +149,7 @@ template <class>
 std::size_t pair_exchange::run(std::size_t most_tried) {
     std::size_t tried = 0;
     std::vector<float> first(padded_), both(padded_);
-    for (bool any = true; any && tried < most_tried;) {
+    for (bool any = true; any && tried < most_tried && clock_.go_on(0);) {
         any = false;
         read_lines();
         find_moves(20'000);
@@ -156,6 +158,7 @@ std::size_t pair_exchange::run(std::size_t most_tried) {
         float lines_lose = lost(first.data());
         for (std::size_t a = 0; a < moves_.size() && tried < most_tried; ++a) {
             if (moved[moves_[a].unit]) continue;
+            const std::size_t tried_before = tried;
             std::size_t best = moves_.size();
             float most = 1e-4F; // a hundredth of a cent, more than what floats lose
             for (std::size_t b = a + 1; b < moves_.size(); ++b) {
@@ -168,6 +171,7 @@ std::size_t pair_exchange::run(std::size_t most_tried) {
                 const float gained = lines_lose - lost(both.data()) - loins_lose;
                 if (gained > most) most = gained, best = b;
             }
+            if (!clock_.go_on_after(1 + tried - tried_before)) return tried;
             if (best == moves_.size()) continue;
             const std::int64_t before = choice_.value();
             const std::uint32_t was_a = choice_.plan(moves_[a].unit), was_b = choice_.plan(moves_[best].unit);
@@ -183,7 +187,7 @@ std::size_t pair_exchange::run(std::size_t most_tried) {
             read_lines();
             lines_lose = lost(first.data());
         }
-        if (any) choice_.exchange();
+        if (any) choice_.exchange(clock_);
     }
     return tried;
 }

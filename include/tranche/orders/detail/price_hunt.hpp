@@ -29,7 +29,7 @@ struct hunt_terms {
     std::vector<std::int64_t> counts{}; ///< of loins of those; all there are if left out
     double scale = 1.0;                 ///< of the demands
     std::size_t most_groups = 20;
-    std::vector<double> from{}; ///< prices to start at, in units of the currency
+    std::vector<double> from{}; ///< prices to start at, in units of the currency; lines behind them start in the middle
     double reach = 0.3;         ///< of the box around them, as a share
     double tolerance = 2e-5;    ///< of the bound
     std::size_t most_passes = 400;
@@ -136,7 +136,7 @@ found_prices price_hunt::run() {
     found.groups = groups_;
     std::vector<double> centre(m), at(m), low(m), high(m);
     for (std::size_t j = 0; j < m; ++j)
-        centre[j] = clamped(terms_.from.empty() ? 0.5 * (low_[j] + high_[j]) : terms_.from[j], j);
+        centre[j] = clamped(j < terms_.from.size() ? terms_.from[j] : 0.5 * (low_[j] + high_[j]), j);
     at = centre;
     double best = 0.0, reach = terms_.reach;
     std::vector<std::size_t> offers; // by pass, then group
