@@ -69,6 +69,7 @@ public:
     }
     void write(const session_state& state) const {
         if (!keeps()) return;
+        example::make_folder(folder_);
         example::write_files(folder_, {{"session.csv", session_csv(state)}});
     }
     /// Adds the record of a loin to those of others, and forgets the session.
@@ -83,6 +84,7 @@ public:
         for (int again = 2; std::find(all.begin(), all.end(), own) != all.end(); ++again)
             own.note = note + " (" + std::to_string(again) + ')';
         all.push_back(own);
+        example::make_folder(folder_);
         example::write_files(folder_, {{"records.csv", cutting_records_csv(all, 0.02 * own.bought)}}, {"session.csv"});
         std::cout << "\nThe record of this loin: " << tranche::detail::printable(records.string()) << '\n';
     }

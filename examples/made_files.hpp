@@ -53,26 +53,17 @@ inline void write_new(const std::filesystem::path& path, const std::string& text
     if (!written) throw trouble(error);
 }
 
-/// Makes a folder and those above it. Throws `file_error` naming it, and for a link in its place.
-inline void make_folder(const std::filesystem::path& path) {
-    const std::filesystem::path folder = without_stroke(path);
-    refuse_link(folder);
-    std::error_code trouble;
-    std::filesystem::create_directories(folder, trouble);
-    if (trouble) throw file_error("cannot make the folder " + folder.string() + ": " + trouble.message());
-}
-
 } // namespace detail
 
-/// Writes files into a folder, which is made if there is none. Each is written beside its place, and only when all of them are whole do
+/// Writes files into a folder, which has to be there. Each is written beside its place, and only when all of them are whole do
 /// they take their places; so a full disk leaves the folder as it was. Then what an earlier run left of `ours`, the names
 /// that the program ever writes, and this one has not written is removed: plain files of exactly these names, nothing else.
 ///
 /// Throws `file_error` naming the file.
 inline void write_files(const std::filesystem::path& into, const std::vector<made_file>& files,
                         const std::vector<std::string_view>& ours = {}) {
-    detail::make_folder(into);
     const std::filesystem::path folder = detail::without_stroke(into);
+    detail::refuse_link(folder);
     std::error_code trouble;
     struct unfinished {
         std::vector<std::filesystem::path> paths{};
@@ -99,6 +90,15 @@ inline void write_files(const std::filesystem::path& into, const std::vector<mad
         std::filesystem::remove(old, trouble);
         if (trouble) throw file_error("cannot remove " + old.string() + " of an earlier run: " + trouble.message());
     }
+}
+
+/// Makes a folder and those above it. Throws `file_error` naming it, and for a link in its place.
+inline void make_folder(const std::filesystem::path& path) {
+    const std::filesystem::path folder = detail::without_stroke(path);
+    detail::refuse_link(folder);
+    std::error_code trouble;
+    std::filesystem::create_directories(folder, trouble);
+    if (trouble) throw file_error("cannot make the folder " + folder.string() + ": " + trouble.message());
 }
 
 /// The folder for what is made of a sheet when none is named: one for each user, where nobody else may write, among the

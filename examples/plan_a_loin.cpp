@@ -64,6 +64,7 @@ exit_status plan(const std::filesystem::path& file, const std::filesystem::path&
             others += ", " + made.name;
         }
     const std::vector<std::string> ours = names_of_files();
+    example::make_folder(folder);
     example::write_files(folder, files, {ours.begin(), ours.end()});
     std::cout << report << "\nPictures and tables: " << detail::printable((folder / "report.html").string()) << '\n';
     for (const std::string& line : detail::wrapped(others, 78)) std::cout << "  " << line << '\n';

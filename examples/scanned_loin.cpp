@@ -83,6 +83,7 @@ int main(int count, char** arguments) {
     const std::filesystem::path folder(arguments[1]);
     const loin_outline outline = outline_of(weighed);
     try {
+        example::make_folder(folder);
         example::write_files(
             folder, {{"scan_faces.svg", faces_svg(cut_faces(weighed, planned.plan), planned.plan, metric_kitchen)},
                      {"scan_from_above.svg", view_from_above_svg(planned.plan, outline, metric_kitchen)},

@@ -141,6 +141,7 @@ int main(int count, char** arguments) {
     }
     const std::filesystem::path folder(arguments[1]);
     try {
+        example::make_folder(folder);
         example::write_files(
             folder, {{"study_distribution.svg",
                       distribution_svg(distribution_of("Takings of a loin at 25 mm", {"takings", "USD"}, dollars))},
