@@ -210,12 +210,11 @@ private:
         const Entry* const from = from_;
         const O& objective = *objective_;
         Entry best = into[to]; // one of its own, so that it can stay in registers
-        bool first = first_;
-        for (std::size_t at = all.first; at < all.past; at += stride) {
-            if (!from[at]) continue;
-            put(best, from[at].score + slab_score(objective, option, at, to), at, source, first);
-            first = false;
-        }
+        std::size_t at = all.first;
+        if constexpr (Entry::everywhere)
+            if (first_) best.begin(from[at].score + slab_score(objective, option, at, to), at, source), at += stride;
+        for (; at < all.past; at += stride)
+            if (from[at]) best.offer(from[at].score + slab_score(objective, option, at, to), at, source);
         into[to] = best;
     }
 
