@@ -77,9 +77,11 @@ public:
             if (maybe()) s.study->knife = some_length(0.0, 0.003);
             s.study->by_marks = maybe();
             s.study->plan_once = maybe();
+            s.study->stated_only = maybe();
+            if (maybe()) s.study->fat_left_spread = some_length(0.0, 0.003);
             for (std::optional<tranche::fraction>* spread :
                  {&s.study->weight_spread, &s.study->length_spread, &s.study->depth_spread, &s.study->fat_cover_spread,
-                  &s.study->tail_spread})
+                  &s.study->tail_spread, &s.study->price_spread, &s.study->worth_spread})
                 if (maybe()) *spread = 0.5 * some_share();
         }
         if (maybe()) s.costs.time = some(0.0, 300.0) * minute;

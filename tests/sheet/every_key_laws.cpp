@@ -297,11 +297,15 @@ std::vector<change> changes() {
         {"study", "knife", "3 mm", studied()},
         {"study", "follow", "marks", studied()},
         {"study", "plan", "once", studied()},
+        {"study", "vary", "stated", studied()},
         {"study", "weight spread", "3 %", studied()},
         {"study", "length spread", "10 %", studied()},
         {"study", "depth spread", "20 %", studied()},
         {"study", "fat cover spread", "50 %", studied()},
         {"study", "tail spread", "50 %", studied()},
+        {"study", "price spread", "10 %", studied()},
+        {"study", "worth spread", "50 %", studied() + "[worth]\ngrind = 3 USD/lb\n"},
+        {"study", "fat left spread", "1/8 in", studied()},
     };
 }
 

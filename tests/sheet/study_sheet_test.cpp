@@ -5,6 +5,7 @@
 #include <tranche/sheet_study.hpp>
 #include <tranche/units/literals.hpp>
 
+#include "report/csv_reading.hpp"
 #include "support/catch.hpp"
 
 namespace study_sheet_test {
@@ -86,6 +87,80 @@ TEST_CASE("without its study run the answer says so") {
     CHECK_THAT(answer_text(answer), ContainsSubstring("study_sheet runs it"));
 }
 
+TEST_CASE("prices, worth and the fat that stays vary where the sheet says so, and a guess by that alone if it wants") {
+    // Nothing varies but the price: the same portions of every loin, and limits of their cost as far apart as those of the price.
+    const std::string fixed = "[study]\nloins = 400\nvary = stated\nknife = 0 mm\nplan = once\n";
+    const auto chances = [&](const std::string& keys) {
+        const sheet_answer answer = study_sheet(read_sheet(guess + fixed + keys));
+        REQUIRE(answer.loins[0].chances);
+        return *answer.loins[0].chances;
+    };
+    const loin_chances still = chances("");
+    CHECK(still.fewest == still.most);
+    CHECK(still.lightest <= still.heaviest);
+    CHECK(still.least == still.dearest);
+    const loin_chances price = chances("price spread = 10 %\n");
+    CHECK(price.fewest == still.fewest);
+    CHECK(price.lightest == still.lightest);
+    // The cost of a portion is (price × weight - what the rest brings) / portions, so it moves by the price alone: of a lognormal factor
+    // of 10 % the 5th and 95th percentile are 0.845 and 1.172 (computed).
+    const double apart = static_cast<double>(price.dearest->minor - price.least->minor);
+    const double paid = 17.90 * 5.4 * 100.0 / static_cast<double>(still.fewest);
+    CHECK(apart / paid == Approx(1.172 - 0.845).epsilon(0.15));
+    CHECK(price.least->minor < still.least->minor);
+    CHECK(still.least->minor < price.dearest->minor);
+    const loin_chances worth = chances("worth spread = 30 %\n");
+    CHECK(worth.lightest == still.lightest);
+    CHECK(worth.least->minor < worth.dearest->minor);
+    const loin_chances fat = chances("fat left spread = 2 mm\n");
+    CHECK(fat.lightest < still.lightest);
+    CHECK(still.heaviest < fat.heaviest);
+    CHECK(fat.impossible == 0);
+}
+
+TEST_CASE("chances stand in a table too") {
+    const sheet_answer answer = study_sheet(read_sheet(guess + "[study]\nloins = 50\nplan = once\n"));
+    const loin_chances& c = *answer.loins[0].chances;
+    const auto file_of = [](const sheet_answer& of) {
+        for (const answer_file& file : answer_csv(of))
+            if (file.name == "chances.csv") return file.text;
+        return std::string();
+    };
+    const records rows = read_csv(file_of(answer));
+    REQUIRE(rows.size() == 2);
+    const auto cell = [&](const std::string& head) {
+        for (std::size_t i = 0; i < rows[0].size(); ++i)
+            if (rows[0][i] == head) return rows[1].at(i);
+        return "no column " + head;
+    };
+    CHECK(cell("loins") == "50");
+    CHECK(cell("planned") == "once");
+    CHECK(cell("sure") == "0.9");
+    CHECK(cell("fewest_portions") == std::to_string(c.fewest));
+    CHECK(cell("most_within") == std::to_string(c.most_within));
+    CHECK(cell("currency") == "USD");
+    CHECK(std::stod(cell("lightest_g")) == Approx(to_mass(c.lightest).value() * 1000.0));
+    CHECK(std::stod(cell("highest_cost_each")) * 100.0 == Approx(static_cast<double>(c.dearest->minor)));
+    CHECK(file_of(plan_sheet(read_sheet(guess))).empty());
+}
+
+TEST_CASE("a study that is stopped says so, and has the loins drawn until then") {
+    const cut_sheet sheet = read_sheet(measured + "[study]\nloins = 1000\nplan = once\n");
+    int asked = 0;
+    sheet_planning how;
+    how.what_ifs = false;
+    how.search.stop = [&asked] { return ++asked > 60; };
+    const sheet_answer some = study_sheet(sheet, how);
+    REQUIRE(some.loins[0].chances);
+    CHECK(some.loins[0].chances->loins < 1000);
+    CHECK(some.loins[0].chances->loins > 0);
+    CHECK(some.remarks.back() == sentence(detail::study_stopped()));
+    how.search.stop = [] { return true; };
+    const sheet_answer none = study_sheet(sheet, how);
+    CHECK(!none.loins[0].chances);
+    CHECK_THAT(answer_text(none), ContainsSubstring("The study was stopped"));
+}
+
 TEST_CASE("keys of a study are checked as others are") {
     const auto reads = [](const std::string& keys) { return read_sheet(measured + "[study]\n" + keys); };
     CHECK(reads("sure = 95 %\n").study->sure == 0.95);
@@ -95,9 +170,15 @@ TEST_CASE("keys of a study are checked as others are") {
     CHECK_THROWS_WITH(reads("sure = 100 %\n"), ContainsSubstring("sure"));
     CHECK_THROWS_WITH(reads("knife = -1 mm\n"), ContainsSubstring("knife"));
     CHECK_THROWS_WITH(reads("length spread = 80 %\n"), ContainsSubstring("length spread"));
+    CHECK(reads("vary = stated\n").study->stated_only);
+    CHECK(reads("fat left spread = 1 mm\n").study->fat_left_spread == 1_mm);
+    CHECK_THROWS_WITH(reads("price spread = 60 %\n"), ContainsSubstring("price spread"));
+    CHECK_THROWS_WITH(reads("fat left spread = -1 mm\n"), ContainsSubstring("fat left spread"));
+    CHECK_THROWS_WITH(reads("vary = all\n"), ContainsSubstring("kind, stated"));
     CHECK_THROWS_WITH(reads("follow = intuition\n"), ContainsSubstring("thickness, marks"));
     CHECK_THROWS_AS(reads("spread = 5 %\n"), invalid_input);
-    const cut_sheet sheet = reads("loins = 60\nfollow = marks\ntail spread = 20 %\n");
+    const cut_sheet sheet = reads(
+        "loins = 60\nfollow = marks\nvary = stated\ntail spread = 20 %\nworth spread = 5 %\nfat left spread = 2 mm\n");
     CHECK(read_sheet(sheet_text(sheet)) == sheet);
 }
 

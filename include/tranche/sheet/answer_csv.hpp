@@ -100,6 +100,27 @@ template <class = when_called>
     return text;
 }
 
+/// What a study came to, a loin a row.
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD std::string chances_csv(const sheet_answer& answer) {
+    std::string text = csv_record({"loin", "sure", "loins", "impossible", "planned", "fewest_portions", "most_portions",
+                                   "fewest_within", "most_within", "share_within", "lightest_g", "heaviest_g",
+                                   "least_yield", "most_yield", "least_cost_each", "highest_cost_each", "currency"});
+    const auto number = [](auto count) { return std::to_string(count); };
+    bool any = false;
+    for (const loin_answer& loin : answer.loins) {
+        if (!loin.chances) continue;
+        any = true;
+        const loin_chances& c = *loin.chances;
+        text += csv_record({csv_text(loin.name), shown(c.sure, 6), number(c.loins), number(c.impossible),
+                            c.planned_once ? "once" : "each", number(c.fewest), number(c.most), number(c.fewest_within),
+                            number(c.most_within), shown(c.within, 6), csv_grams(c.lightest), csv_grams(c.heaviest),
+                            shown(c.least_yield, 6), shown(c.most_yield, 6), figure_cell(c.least),
+                            figure_cell(c.dearest), c.least ? code_of_sheet() : ""});
+    }
+    return any ? text : std::string();
+}
+
 /// The labels with what of the sheet stands on them.
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD std::string packs_csv(const sheet_answer& answer) {
@@ -143,7 +164,7 @@ template <class = when_called>
 
 /// The tables of an answer: slabs.csv, account.csv, savings.csv, what_if.csv, offers.csv as `slabs_csv`, `account_csv`,
 /// `savings_csv`, `savings_grid_csv` and `offers_csv` write them, with the loin in front where there are several;
-/// cuts.csv (what each cut came to), thicknesses.csv, menu.csv, and labels.csv with lot and dates; order_lines.csv,
+/// cuts.csv (what each cut came to), chances.csv (of a study, loin by loin), thicknesses.csv, menu.csv, and labels.csv with lot and dates; order_lines.csv,
 /// order_loins.csv and order_money.csv of an order. Those that the sheet has no figures for are left out. Exact to the
 /// microgram and the minor unit. Throws as those. Weights are grams, lengths millimetres, prices per kilogram.
 template <class = detail::when_called>
@@ -164,6 +185,8 @@ template <class = detail::when_called>
         const auto grids = detail::grids_of(loin, kitchen_of(answer.sheet));
         return grids.empty() ? std::string() : savings_grid_csv(grids);
     });
+    if (std::string chances = detail::chances_csv(answer); !chances.empty())
+        files.push_back({"chances.csv", std::move(chances)});
     if (!answer.offers.empty()) files.push_back({"offers.csv", offers_csv(answer.offers)});
     if (!answer.thicknesses.empty()) files.push_back({"thicknesses.csv", detail::thicknesses_csv(answer)});
     if (!answer.menu.empty()) files.push_back({"menu.csv", detail::menu_csv(answer)});

@@ -115,14 +115,17 @@ struct sheet_case {
 
 /// Loins like those of the sheet, and a hand that is not exact: how many portions, nine times out of ten? Answered by `study_sheet`.
 /// Spreads are standard deviations as a share of the size. One that is not given is that of the kind where the loin is a guess, and
-/// nothing where it was measured; of the weight, which was on a scale, nothing.
+/// nothing where it was measured; of the weight, which was on a scale, and of prices nothing.
 struct sheet_study {
     std::int64_t loins = 400;        ///< drawn; 50 to 100,000
     fraction sure = 0.9;             ///< how often what is answered is to hold, above 0 and below 1
     length knife = 1.0 * millimetre; ///< standard deviation of a cut; a rule of thumb, no source
     bool by_marks = false;           ///< whether the knife goes by marks along the loin, not from the last cut on
     bool plan_once = false;          ///< whether all are cut by the sheet's plan, not each by one of its own
+    bool stated_only = false;        ///< whether a guess varies by what is stated here alone, not by its kind
     std::optional<fraction> weight_spread{}, length_spread{}, depth_spread{}, fat_cover_spread{}, tail_spread{};
+    std::optional<fraction> price_spread{}, worth_spread{}; ///< of the loin's price, and of what the rest is worth
+    length fat_left_spread{}; ///< standard deviation of the fat that stays, about what the trim asks for
 
     friend bool operator==(const sheet_study&, const sheet_study&) = default;
 };

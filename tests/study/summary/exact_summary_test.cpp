@@ -10,7 +10,6 @@
 #include <tranche/study/random/random_stream.hpp>
 
 #include "support/catch.hpp"
-#include "support/reference_sets.hpp"
 
 namespace exact_summary_test {
 
@@ -42,20 +41,6 @@ TEST_CASE("too few values have no mean or no spread") {
     const exact_summary one = of({"x"}, {7});
     CHECK(one.mean() == 7.0);
     CHECK_FALSE(one.standard_deviation());
-}
-
-TEST_CASE("NumAcc3 and NumAcc4 come out to all the digits that a double has") {
-    // NIST StRD, univariate: 1000000.2 then pairs of .1 and .3, in tenths whole numbers; certified deviation 0.1.
-    for (const std::int64_t middle : {std::int64_t{10'000'002}, std::int64_t{100'000'002}}) {
-        exact_summary s({"x", 0.1, 1});
-        s.add(middle);
-        for (int i = 0; i < 500; ++i) {
-            s.add(middle - 1);
-            s.add(middle + 1);
-        }
-        CHECK(*s.standard_deviation() == Approx(0.1).epsilon(1e-15));
-        CHECK(*s.mean() == Approx(static_cast<double>(middle) / 10.0).epsilon(1e-15));
-    }
 }
 
 TEST_CASE("sums do not overflow where values are as large as they may be") {

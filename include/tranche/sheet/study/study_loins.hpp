@@ -2,10 +2,12 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <functional>
+#include <limits>
 #include <optional>
 #include <string>
 #include <utility>
@@ -26,6 +28,7 @@
 #include <tranche/study/run/run_study.hpp>
 #include <tranche/study/summary/estimates.hpp>
 #include <tranche/study/vary/loin_variation.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
@@ -39,9 +42,23 @@ struct any_want {
     }
 };
 
-/// How loins like one of the sheet differ from it.
+/// What is said of a study that `search_limits::stop` ended.
+[[nodiscard]] TRANCHE_COLD inline std::string study_stopped() {
+    return "The study was stopped: chances are of fewer loins than the sheet asks for, or there are none.";
+}
+
+/// The least fat that a request leaves on anything.
+[[nodiscard]] inline length least_fat_cover(const cutting_request& request) {
+    length least = request.rules.trim_whole.fat_cover;
+    for (const cut_spec& cut : request.cuts) least = std::min(least, cut.trim.fat_cover);
+    for (const loose_cut& cut : request.rules.loose) least = std::min(least, cut.trim.fat_cover);
+    return least;
+}
+
+/// How loins like one of the sheet, what they cost and how they are trimmed differ from what it says.
 template <class = when_called>
-[[nodiscard]] loin_variation variation_of(const sheet_study& study, const sheet_loin& loin) {
+[[nodiscard]] loin_variation variation_of(const sheet_study& study, const sheet_loin& loin,
+                                          const cutting_request& request) {
     const bool guess = loin.stations.empty();
     const loin_proportions kind = proportions_of(loin);
     loin_variation variation{.way = guess ? gives_way::width : gives_way::fill};
@@ -49,7 +66,7 @@ template <class = when_called>
     const mass spread = study.weight_spread.value_or(0.0) * loin.weight;
     variation.figures.push_back(weight_about(loin.weight, spread));
     const auto size = [&](varied what, const std::optional<fraction>& stated, fraction of_kind) {
-        const fraction relative = stated.value_or(guess ? of_kind : 0.0);
+        const fraction relative = stated.value_or(guess && !study.stated_only ? of_kind : 0.0);
         if (relative > 0.0) variation.figures.push_back(factor_about_one(what, relative));
     };
     size(varied::loin_length, study.length_spread, kind.length.spread); // none where it was measured
@@ -60,6 +77,14 @@ template <class = when_called>
         size(varied::gluteus_medius_onset, {}, kind.gluteus_medius_onset.spread);
         size(varied::gluteus_medius_share, {}, kind.gluteus_medius_share_at_end.spread);
     }
+    if (study.fat_left_spread > length{}) // no knife leaves less than none
+        variation.figures.push_back(
+            {varied::fat_left,
+             distribution::truncated_normal(0.0, study.fat_left_spread.value(), -least_fat_cover(request).value(),
+                                            std::numeric_limits<double>::infinity())});
+    for (const auto& [what, relative] :
+         {std::pair(varied::price, study.price_spread), std::pair(varied::by_product_values, study.worth_spread)})
+        if (relative.value_or(0.0) > 0.0) variation.figures.push_back(factor_about_one(what, *relative));
     return variation;
 }
 
@@ -119,8 +144,8 @@ template <class = when_called>
     const profile meat = tabulate(answer.loins[i].loin, grid_of(sheet));
     const study_options options{.replicates = static_cast<std::uint64_t>(study.loins), .stop = how.search.stop};
     const auto chances = [&](const auto& way) {
-        return chances_of(run_study(loin_study(meat, variation_of(study, loin), task, terms, way), options), study,
-                          study.plan_once || !sheet.orders.empty());
+        return chances_of(run_study(loin_study(meat, variation_of(study, loin, request), task, terms, way), options),
+                          study, study.plan_once || !sheet.orders.empty());
     };
     // Plans of an order belong together: no loin has one of its own.
     if (study.plan_once || !sheet.orders.empty()) return chances(cut_by_one_plan(answer.loins[i].planned.plan));
@@ -140,8 +165,14 @@ sheet_answer study_sheet(const cut_sheet& sheet, const sheet_planning& how) {
     std::erase(answer.remarks, detail::not_studied());
     const currency_choice choice(detail::currency_of_sheet(sheet));
     try {
-        for (std::size_t i = 0; i < answer.loins.size(); ++i)
-            if (answer.loins[i].planned.feasible()) answer.loins[i].chances = detail::study_loin(answer, i, how);
+        bool stopped = false;
+        for (std::size_t i = 0; i < answer.loins.size(); ++i) {
+            if (!answer.loins[i].planned.feasible()) continue;
+            const loin_chances chances = detail::study_loin(answer, i, how);
+            stopped = stopped || chances.loins < static_cast<std::uint64_t>(sheet.study->loins);
+            if (chances.loins > chances.impossible) answer.loins[i].chances = chances;
+        }
+        if (stopped) answer.remarks.push_back(detail::study_stopped());
     } catch (const invalid_input& error) {
         const kitchen_units units = kitchen_of(sheet);
         throw invalid_input(error.field(), in_units(error.value_words(), units),

@@ -17,6 +17,8 @@
 
 namespace tranche {
 
+class study_inputs;
+
 /// How an uncertain figure is spread, in the figure's own unit, whichever that is: a plain number in, a plain number out. Copies are
 /// cheap, and share the samples of `empirical`. Draws go through `quantile` and nothing else, so each takes one uniform number, rises
 /// with it, and is the same with all compilers: products are rounded by themselves, and no `std::` distribution is asked, which
@@ -118,18 +120,7 @@ public:
     /// microseconds.
     [[nodiscard]] double quantile(double u) const {
         if (!(u > 0.0 && u < 1.0)) detail::refuse_uniform(u);
-        const auto& f = figures_;
-        switch (shape_) {
-        case detail::shape::certain: return f.location;
-        case detail::shape::uniform: return within(f.least + detail::unfused(u * (f.most - f.least)));
-        case detail::shape::normal:
-        case detail::shape::lognormal: return normal_value(detail::normal_quantile(u));
-        case detail::shape::truncated_normal: return detail::truncated_quantile(f, u);
-        case detail::shape::triangular: return within(detail::triangular_quantile(f, u));
-        case detail::shape::beta: return within(detail::beta_quantile(f, u));
-        case detail::shape::empirical: break;
-        }
-        return detail::sample_below(*samples_, u);
+        return value_at(u);
     }
 
     /// The same of a standard normal z, as a Gaussian copula has it: the quantile of the share below z. Of a normal distribution it is
@@ -158,12 +149,38 @@ public:
     }
 
 private:
+    friend class study_inputs; // whose numbers are known to lie between 0 and 1
+
     distribution(detail::shape shape, const detail::shape_figures& figures) : shape_(shape), figures_(figures) {}
 
     [[nodiscard]] static distribution of_spread(double spread, const distribution& spread_out) {
         return spread == 0.0 ? certain(spread_out.figures_.least) : spread_out;
     }
-    [[nodiscard]] double within(double value) const { return std::clamp(value, figures_.least, figures_.most); }
+    /// `quantile` of what is known to be above 0 and below 1.
+    [[nodiscard]] double value_at(double u) const {
+        const auto& f = figures_;
+        if (shape_ == detail::shape::uniform) return within(f.least + detail::unfused(u * (f.most - f.least)));
+        return value_of_shape(u);
+    }
+    [[nodiscard]] double value_of_shape(double u) const {
+        const auto& f = figures_;
+        switch (shape_) {
+        case detail::shape::certain: return f.location;
+        case detail::shape::uniform: break; // as above
+        case detail::shape::normal:
+        case detail::shape::lognormal: return normal_value(detail::normal_quantile(u));
+        case detail::shape::truncated_normal: return detail::truncated_quantile(f, u);
+        case detail::shape::triangular: return within(detail::triangular_quantile(f, u));
+        case detail::shape::beta: return within(detail::beta_quantile(f, u));
+        case detail::shape::empirical: break;
+        }
+        return detail::sample_below(*samples_, u);
+    }
+    /// By values and not by references, which would have to lie in memory.
+    [[nodiscard]] double within(double value) const {
+        value = value < figures_.least ? figures_.least : value;
+        return figures_.most < value ? figures_.most : value;
+    }
     [[nodiscard]] double normal_value(double z) const {
         const double value = figures_.location + detail::unfused(z * figures_.scale);
         return shape_ == detail::shape::normal ? value : std::exp(value);

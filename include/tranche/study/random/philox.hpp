@@ -18,8 +18,8 @@ using philox_key = std::array<std::uint32_t, 2>;
     for (int round = 0; round < 10; ++round) {
         const std::uint64_t first = std::uint64_t{0xD2511F53U} * counter[0];
         const std::uint64_t third = std::uint64_t{0xCD9E8D57U} * counter[2];
-        counter = {static_cast<std::uint32_t>(third >> 32U) ^ counter[1] ^ key[0], static_cast<std::uint32_t>(third),
-                   static_cast<std::uint32_t>(first >> 32U) ^ counter[3] ^ key[1], static_cast<std::uint32_t>(first)};
+        counter = {static_cast<std::uint32_t>(third >> 32U) ^ (counter[1] ^ key[0]), static_cast<std::uint32_t>(third),
+                   static_cast<std::uint32_t>(first >> 32U) ^ (counter[3] ^ key[1]), static_cast<std::uint32_t>(first)};
         key = {key[0] + 0x9E3779B9U, key[1] + 0xBB67AE85U};
     }
     return counter;

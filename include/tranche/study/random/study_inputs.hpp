@@ -17,6 +17,7 @@
 #include <tranche/study/random/detail/copula.hpp>
 #include <tranche/study/random/distribution.hpp>
 #include <tranche/study/random/random_stream.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/invalid_input.hpp>
 
 namespace tranche {
@@ -80,31 +81,40 @@ public:
     /// Values of n uniform numbers, each above 0 and below 1. Throws `invalid_input` for others, and for lists that are not of n. O(n)
     /// quantiles, and n² / 2 products where correlated. Both lists may be the same.
     void values(std::span<const double> uniforms, std::span<double> out) const {
-        if (uniforms.size() != size() || out.size() != size())
-            throw invalid_input("uniforms", std::to_string(uniforms.size()) + " for " + std::to_string(out.size()),
-                                std::to_string(size()) + ", one an input");
-        if (!correlated()) {
-            for (std::size_t i = 0; i < size(); ++i) out[i] = inputs_[i].values.quantile(uniforms[i]);
-            return;
-        }
-        for (std::size_t i = 0; i < size(); ++i) {
-            if (!(uniforms[i] > 0.0 && uniforms[i] < 1.0)) detail::refuse_uniform(uniforms[i]);
-            out[i] = detail::normal_quantile(uniforms[i]);
-        }
-        for (std::size_t i = size(); i-- > 0;) { // from the last, for the earlier z are wanted as they are
-            double z = 0.0;
-            for (std::size_t j = 0; j <= i; ++j) z += detail::unfused(factor_[i * (i + 1) / 2 + j] * out[j]);
-            out[i] = inputs_[i].values.quantile_of_normal(z);
-        }
+        if (uniforms.size() != size() || out.size() != size()) refuse_sizes(uniforms.size(), out.size());
+        for (const double u : uniforms)
+            if (!(u > 0.0 && u < 1.0)) detail::refuse_uniform(u);
+        convert(uniforms, out);
     }
 
     /// The same of the next n numbers of a stream. Throws as `values` and `random_stream::next_bits`.
     void draw(random_stream& stream, std::span<double> out) const {
-        for (double& u : out) u = stream.next_uniform();
-        values(out, out);
+        if (out.size() != size()) refuse_sizes(out.size(), out.size());
+        stream.next_uniforms(out);
+        convert(out, out);
     }
 
 private:
+    [[noreturn]] TRANCHE_COLD void refuse_sizes(std::size_t uniforms, std::size_t out) const {
+        throw invalid_input("uniforms", std::to_string(uniforms) + " for " + std::to_string(out),
+                            std::to_string(size()) + ", one an input");
+    }
+
+    /// Of as many as there are inputs, each above 0 and below 1.
+    void convert(std::span<const double> uniforms, std::span<double> out) const {
+        const study_input* input = inputs_.data();
+        if (!correlated()) {
+            for (std::size_t i = 0; i < out.size(); ++i) out[i] = input[i].values.value_at(uniforms[i]);
+            return;
+        }
+        for (std::size_t i = 0; i < out.size(); ++i) out[i] = detail::normal_quantile(uniforms[i]);
+        for (std::size_t i = out.size(); i-- > 0;) { // from the last, for the earlier z are wanted as they are
+            double z = 0.0;
+            for (std::size_t j = 0; j <= i; ++j) z += detail::unfused(factor_[i * (i + 1) / 2 + j] * out[j]);
+            out[i] = input[i].values.quantile_of_normal(z);
+        }
+    }
+
     void require_names() const {
         if (inputs_.empty()) throw invalid_input("inputs", "none", "at least one");
         for (std::size_t i = 0; i < size(); ++i) {

@@ -8,6 +8,7 @@
 #include <optional>
 #include <string>
 #include <utility>
+#include <vector>
 
 #include <tranche/study/run/detail/study_recorder.hpp>
 #include <tranche/study/run/detail/study_watch.hpp>
@@ -49,12 +50,14 @@ template <class Model>
         study_result part(known.title(), known.seed(), known.outline());
         study_recorder recorder(part);
         auto workspace = workspace_of(model);
+        std::vector<replicate_range> left;
         while (!watch.stops()) {
             const std::optional<std::uint64_t> batch = next();
             if (!batch) break;
             const std::uint64_t first = *batch * replicates_in_a_batch;
             const replicate_range whole{first, std::min(first + replicates_in_a_batch, options.replicates)};
-            for (replicate_range open : not_covered(whole, known.covered())) {
+            find_not_covered(whole, known.covered(), left);
+            for (replicate_range open : left) {
                 const std::uint64_t begin = open.first;
                 while (open.first < open.last && !watch.stops()) recorder.run(model, open.first++, workspace);
                 recorder.cover({begin, open.first});

@@ -13,6 +13,7 @@
 
 #include <tranche/study/summary/detail/bin_table.hpp>
 #include <tranche/study/summary/study_output.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/wide_integer.hpp>
 #include <tranche/units/invalid_input.hpp>
@@ -69,8 +70,9 @@ public:
         if (&other == this) return merge(exact_summary(other));
         missing_ += other.missing_;
         if (other.count_ == 0) return;
-        least_ = count_ == 0 ? other.least_ : std::min(least_, other.least_);
-        most_ = count_ == 0 ? other.most_ : std::max(most_, other.most_);
+        if (count_ == 0) return take_values_of(other);
+        least_ = std::min(least_, other.least_);
+        most_ = std::max(most_, other.most_);
         count_ += other.count_;
         sum_ += other.sum_;
         squares_ += other.squares_;
@@ -131,14 +133,24 @@ public:
 
     /// Throws `invalid_input`, naming the output, for a value beyond ± `most_of_output`.
     static void require_output(const study_output& output, std::int64_t value) {
-        if (value < -most_of_output || value > most_of_output)
-            throw invalid_input("output " + output.name, std::to_string(value), "-2^47 to 2^47 whole numbers");
+        if (value < -most_of_output || value > most_of_output) refuse_output(output, value);
     }
 
     static constexpr std::uint64_t most_values = std::uint64_t{1} << 32U;
 
 private:
     friend struct detail::summary_parts;
+
+    [[noreturn]] TRANCHE_COLD static void refuse_output(const study_output& output, std::int64_t value) {
+        throw invalid_input("output " + output.name, std::to_string(value), "-2^47 to 2^47 whole numbers");
+    }
+
+    /// Instead of none; those that are missing stay.
+    void take_values_of(const exact_summary& other) {
+        const std::uint64_t missing = missing_;
+        *this = other;
+        missing_ = missing;
+    }
 
     struct split_mean {
         std::int64_t whole = 0, rest = 0; // Σx = n whole + rest, with 0 <= rest < n

@@ -29,15 +29,19 @@ TRANCHE_COLD void study_fields(field_visitor& io, sheet_study& study) {
     io.check({{"", "knife"}}, [&] { require_not_negative(study.knife, ""); });
     io.choice<bool>("follow", study.by_marks, {{"thickness", false}, {"marks", true}}, false);
     io.choice<bool>("plan", study.plan_once, {{"each", false}, {"once", true}}, false);
+    io.choice<bool>("vary", study.stated_only, {{"kind", false}, {"stated", true}}, false);
     for (const auto& [key, spread] :
          {std::pair("weight spread", &study.weight_spread), std::pair("length spread", &study.length_spread),
           std::pair("depth spread", &study.depth_spread), std::pair("fat cover spread", &study.fat_cover_spread),
-          std::pair("tail spread", &study.tail_spread)}) {
+          std::pair("tail spread", &study.tail_spread), std::pair("price spread", &study.price_spread),
+          std::pair("worth spread", &study.worth_spread)}) {
         io.value(key, *spread);
         io.check({{"", std::string(key)}}, [&, of = spread] {
             if (*of && !(**of >= 0.0 && **of <= 0.5)) throw invalid_input("", shown(**of), "a share, 0 to 50 %");
         });
     }
+    io.value("fat left spread", study.fat_left_spread, otherwise.fat_left_spread);
+    io.check({{"", "fat left spread"}}, [&] { require_not_negative(study.fat_left_spread, ""); });
 }
 
 } // namespace tranche::detail

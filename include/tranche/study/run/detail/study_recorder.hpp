@@ -14,6 +14,7 @@
 
 #include <tranche/study/run/study_model.hpp>
 #include <tranche/study/run/study_result.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/invalid_input.hpp>
 
 namespace tranche::detail {
@@ -58,22 +59,33 @@ public:
 
 private:
     void record(const std::optional<impossible_draw>& verdict) {
-        if (!verdict) return record(std::vector<impossible_draw>{});
+        if (!verdict) {
+            require_outputs();
+            return count_outputs();
+        }
         require_reason(*verdict);
         ++into_.impossible_[verdict->reason];
     }
     void record(const std::vector<impossible_draw>& parts) {
         // All is looked at before anything counts.
         for (const impossible_draw& part : parts) require_reason(part);
-        for (std::size_t i = 0; i < outputs_.size(); ++i)
-            if (outputs_[i] != no_output) exact_summary::require_output(into_.outline_.outputs[i], outputs_[i]);
-        for (std::size_t i = 0; i < outputs_.size(); ++i) into_.summaries_[i].add(outputs_[i]);
+        require_outputs();
+        count_outputs();
         for (const impossible_draw& part : parts) ++into_.impossible_[part.reason];
     }
+    void require_outputs() const {
+        for (std::size_t i = 0; i < outputs_.size(); ++i)
+            if (outputs_[i] != no_output) exact_summary::require_output(into_.outline_.outputs[i], outputs_[i]);
+    }
+    void count_outputs() {
+        for (std::size_t i = 0; i < outputs_.size(); ++i) into_.summaries_[i].add(outputs_[i]);
+    }
     void require_reason(const impossible_draw& draw) const {
-        if (draw.reason >= into_.impossible_.size())
-            throw invalid_input("reason", std::to_string(draw.reason),
-                                "a place among " + std::to_string(into_.impossible_.size()) + " reasons");
+        if (draw.reason >= into_.impossible_.size()) refuse_reason(draw.reason);
+    }
+    [[noreturn]] TRANCHE_COLD void refuse_reason(std::size_t reason) const {
+        throw invalid_input("reason", std::to_string(reason),
+                            "a place among " + std::to_string(into_.impossible_.size()) + " reasons");
     }
     void fail(std::uint64_t replicate, std::string_view message) {
         ++into_.failed_;
@@ -85,10 +97,10 @@ private:
     std::vector<std::int64_t> outputs_;
 };
 
-/// What of `range` is not in `covered`, which rises.
-[[nodiscard]] inline std::vector<replicate_range> not_covered(replicate_range range,
-                                                              const std::vector<replicate_range>& covered) {
-    std::vector<replicate_range> open;
+/// What of `range` is not in `covered`, which rises, into `open`, whose room is used again.
+inline void find_not_covered(replicate_range range, const std::vector<replicate_range>& covered,
+                             std::vector<replicate_range>& open) {
+    open.clear();
     for (auto next = std::upper_bound(covered.begin(), covered.end(), range.first,
                                       [](std::uint64_t first, const replicate_range&r) { return first < r.last; });
          next != covered.end() && next->first < range.last; ++next) {
@@ -96,6 +108,12 @@ private:
         range.first = std::min(next->last, range.last);
     }
     if (range.first < range.last) open.push_back(range);
+}
+/// The same as a list of its own.
+[[nodiscard]] inline std::vector<replicate_range> not_covered(replicate_range range,
+                                                              const std::vector<replicate_range>& covered) {
+    std::vector<replicate_range> open;
+    find_not_covered(range, covered, open);
     return open;
 }
 

@@ -34,8 +34,8 @@ public:
 
     /// So many more are done; tells if it is time to. In any thread.
     void done(std::uint64_t replicates) {
+        if (!options_.progress) return; // a number that all threads write costs all of them
         done_ += replicates;
-        if (!options_.progress) return;
         const std::unique_lock lock(telling_, std::try_to_lock);
         if (lock && clock::now() >= next_) tell_now();
     }

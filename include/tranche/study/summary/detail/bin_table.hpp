@@ -21,13 +21,10 @@ public:
 
     static constexpr std::size_t most_bins = std::size_t{1} << 16U;
 
-    explicit bin_table(std::int64_t width) : width_(width) {}
+    explicit bin_table(std::int64_t width) : width_(width), inverse_(1.0 / static_cast<double>(width)) {}
 
-    void add(std::int64_t value) {
-        std::int64_t bin = value / width_;
-        if (value % width_ < 0) --bin;
-        add_bin(bin >> level_, 1);
-    }
+    /// Values up to 2^47 either way.
+    void add(std::int64_t value) { add_bin(bin_of(value) >> level_, 1); }
 
     void add(const bin_table& other) {
         while (level_ < other.level_) coarsen();
@@ -50,12 +47,20 @@ public:
     }
 
     /// A table of this level and these entries, as read from somewhere; `entries` rising, none empty, at most `most_bins`.
-    bin_table(std::int64_t width, std::uint32_t level, const std::vector<entry>& entries)
-        : width_(width), level_(level) {
+    bin_table(std::int64_t width, std::uint32_t level, const std::vector<entry>& entries) : bin_table(width) {
+        level_ = level;
         for (const entry& e : entries) add_bin(e.first, e.second);
     }
 
 private:
+    /// ⌊value / width⌋. Processors take tens of cycles to divide whole numbers: the product with the inverse misses by less than 1/16,
+    /// so what is rounded down of it misses by one at most, and the rest says so.
+    [[nodiscard]] std::int64_t bin_of(std::int64_t value) const {
+        const std::int64_t bin = static_cast<std::int64_t>(static_cast<double>(value) * inverse_) - (value < 0 ? 1 : 0);
+        const std::int64_t rest = value - bin * width_;
+        return bin - (rest < 0 ? 1 : 0) + (rest >= width_ ? 1 : 0);
+    }
+
     /// Bin of a level that may be below this table's, now or while it is counted.
     void add_at(std::int64_t bin, std::uint64_t count, std::uint32_t level) { add_bin(bin >> (level_ - level), count); }
 
@@ -100,6 +105,7 @@ private:
     }
 
     std::int64_t width_;
+    double inverse_;
     std::uint32_t level_ = 0;
     std::size_t occupied_ = 0;
     std::vector<entry> entries_{};
