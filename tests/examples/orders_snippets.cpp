@@ -85,7 +85,7 @@ TEST_CASE("docs orders: an order is cut loin by loin, kept and gone on with as t
         session.open(*loin);
         while (const auto next = session.next()) session.record({.weight = next->weight}); // as the scale says
         session.finish();                // what was really cut counts; all that is left is planned again
-        kept.push_back(session.state()); // a plain value, to be written to a file
+        kept.push_back(session.state()); // a plain value, which order_session_csv writes
     }
     const order_session<usd> again(wanted, kept.front()); // goes on from there, with the same advice
     CHECK(session.made()[0] >= 2);
