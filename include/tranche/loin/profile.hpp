@@ -210,7 +210,8 @@ inline void profile::write(const detail::grid_block& block, const detail::face_c
     std::memcpy(widths_.data() + first, faces.widths.data(), (block.cells + 1) * sizeof(double));
     std::memcpy(depths_.data() + first, faces.depths.data(), (block.cells + 1) * sizeof(double));
     for (const tissue t : all_tissues)
-        std::memcpy(cumulative_[t].data() + first + 1, kilograms[t].data(), block.cells * sizeof(double));
+        if (kilograms[t][block.cells - 1] != 0.0) // or there is none up to here
+            std::memcpy(cumulative_[t].data() + first + 1, kilograms[t].data(), block.cells * sizeof(double));
 }
 
 /// Once all shares of gluteus medius are known: the largest up to each position.

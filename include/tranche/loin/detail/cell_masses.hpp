@@ -76,7 +76,9 @@ by_tissue<double> for_each_block(const Model& model, const even_grid& grid, cons
                                  bool areas_alone, face_columns& faces, const Visit& visit) {
     by_tissue<compensated_sum> sums;
     by_tissue<double> whole;
-    by_tissue<cell_column> masses;
+    by_tissue<cell_column> masses{};
+    by_tissue<bool> cleared;
+    cleared.values.fill(true);
     cell_column sixths;
     grid_block block;
     block.areas_alone = areas_alone;
@@ -85,22 +87,28 @@ by_tissue<double> for_each_block(const Model& model, const even_grid& grid, cons
         read_faces(model, block, faces);
         const std::size_t cells = block.cells;
         for (std::size_t i = 0; i < cells; ++i) sixths[i] = (block.places[i + 1] - block.places[i]) / 6.0;
-        bool good = !some_negative(faces.areas, block.size()) &&
-                    (areas_alone || !some_bad_size(faces.widths, faces.depths, cells + 1));
+        std::uint64_t signs = 0; // of all areas
         for (const tissue t : all_tissues) {
             const place_column& areas = faces.areas[t];
             if (all_zero(areas, block.size())) {
-                std::fill_n(masses[t].begin(), cells, 0.0);
+                if (!cleared[t]) masses[t].fill(0.0);
+                cleared[t] = true;
                 continue;
             }
+            cleared[t] = false;
             const double per_area = densities[t].value();
             const double *const middles = areas.data() + block.middle(0), *const lengths = sixths.data();
             double* const kilograms = masses[t].data();
-            for (std::size_t i = 0; i < cells; ++i)
+            std::uint64_t bits = std::bit_cast<std::uint64_t>(areas[cells]);
+            for (std::size_t i = 0; i < cells; ++i) {
+                bits |= std::bit_cast<std::uint64_t>(areas[i]) | std::bit_cast<std::uint64_t>(middles[i]);
                 kilograms[i] =
                     unfused(lengths[i] * (unfused(areas[i] * per_area) + 4.0 * unfused(middles[i] * per_area) +
                                           unfused(areas[i + 1] * per_area)));
+            }
+            signs |= bits;
         }
+        bool good = signs >> 63 == 0 && (areas_alone || !some_bad_size(faces.widths, faces.depths, cells + 1));
         if constexpr (knows_volume<Model>) {
             double not_finite = 0.0; // one that is not makes this no number
             for (const tissue t : all_tissues)
@@ -113,6 +121,7 @@ by_tissue<double> for_each_block(const Model& model, const even_grid& grid, cons
                 scale_to(model.volume_before(block.at(i + 1)) - model.volume_before(block.at(i)), densities, cell);
                 for (const tissue t : all_tissues) masses[t][i] = cell[t];
             }
+            cleared.values.fill(false);
         }
         // Within a block digits hardly get lost. All tissues at once, or each addition waits for the one before.
         by_tissue<double> in_block;
@@ -123,6 +132,7 @@ by_tissue<double> for_each_block(const Model& model, const even_grid& grid, cons
         for (const tissue t : all_tissues) {
             const compensated_sum before = sums[t];
             if (whole[t] == 0.0 && in_block[t] == 0.0) continue; // nor is there any in front
+            cleared[t] = false;
             for (std::size_t i = 0; i < cells; ++i) masses[t][i] = before.value_with(masses[t][i]);
             sums[t].add(in_block[t]);
             whole[t] = sums[t].value();

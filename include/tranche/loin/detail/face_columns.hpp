@@ -144,13 +144,6 @@ void read_faces(const Model& model, const grid_block& block, face_columns& colum
            std::memcmp(column.data(), column.data() + 1, (numbers - 1) * sizeof(double)) == 0; // each is as the next
 }
 
-/// Whether an area on a block has a sign.
-[[nodiscard]] inline bool some_negative(const by_tissue<place_column>& areas, std::size_t places) {
-    std::uint64_t bits = 0; // of all tissues at once: most of such a loop would be its own counting
-    for (std::size_t i = 0; i < places; ++i)
-        for (const place_column& column : areas.values) bits |= std::bit_cast<std::uint64_t>(column[i]);
-    return bits >> 63 != 0;
-}
 /// Whether an outline on a block is none, or a zero with a sign.
 [[nodiscard]] inline bool some_bad_size(const place_column& widths, const place_column& depths, std::size_t positions) {
     constexpr double most = largest_loin.value();

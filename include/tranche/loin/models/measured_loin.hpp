@@ -91,14 +91,13 @@ struct measured_loin {
                 at, [&](std::size_t i) { return (stations[i].*column).value(); }, into.data());
         };
         detail::reading_columns r;
-        course(&station::width, r.width);
-        course(&station::depth, r.depth);
+        course(&station::width, columns.widths);
+        course(&station::depth, columns.depths);
         course(&station::fat_cover, r.fat_cover);
         course(&station::tail, r.tail);
-        if (block.at(block.cells) > gluteus_medius.onset)
-            for (std::size_t i = 0; i < block.size(); ++i) r.gluteus_medius[i] = gluteus_medius_at(block.at(i));
-        else
-            r.gluteus_medius.fill(0.0);
+        r.with_gluteus_medius = block.at(block.cells) > gluteus_medius.onset;
+        for (std::size_t i = 0; i < block.size() && r.with_gluteus_medius; ++i)
+            r.gluteus_medius[i] = gluteus_medius_at(block.at(i));
         detail::taped_columns(r, shape, block, columns);
     }
     /// Adds to the columns how fat cover and tail are spread, as `face_at` has it. Throws nothing.

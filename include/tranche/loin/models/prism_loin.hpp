@@ -35,11 +35,10 @@ struct prism_loin {
     template <class = detail::when_called>
     void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {
         detail::reading_columns r;
-        r.width.fill(face.width.value());
-        r.depth.fill(face.depth.value());
+        columns.widths.fill(face.width.value());
+        columns.depths.fill(face.depth.value());
         r.fat_cover.fill(face.fat_cover.value());
         r.tail.fill(face.tail.value());
-        r.gluteus_medius.fill(0.0);
         detail::taped_columns(r, shape, block, columns);
     }
     /// Adds to the columns how fat cover and tail are spread, as `face_at` has it. Throws nothing.

@@ -61,11 +61,10 @@ struct tapered_loin {
                 column[i] = detail::mixed_share(block.places[i] / all, from, to);
         };
         detail::reading_columns r;
-        course(&taped_readings::width, r.width);
-        course(&taped_readings::depth, r.depth);
+        course(&taped_readings::width, columns.widths);
+        course(&taped_readings::depth, columns.depths);
         course(&taped_readings::fat_cover, r.fat_cover);
         course(&taped_readings::tail, r.tail);
-        r.gluteus_medius.fill(0.0);
         detail::taped_columns(r, shape, block, columns);
     }
     /// Adds to the columns how fat cover and tail are spread, as `face_at` has it. Throws nothing.

@@ -129,15 +129,20 @@ private:
         };
         const auto last = [](std::size_t, std::size_t end) { return end; };
         if (count_ == 1) return up_to(last, 0, true);
-        up_to([&](std::size_t from,
-                  std::size_t end) { return static_cast<std::size_t>(std::upper_bound(x + from, x + end, at(0)) - x); },
-              0, true);
-        for (std::size_t k = 0; k + 1 < count_ && both[1].end < places; ++k)
-            up_to(
-                [&](std::size_t from, std::size_t end) {
-                    return static_cast<std::size_t>(std::lower_bound(x + from, x + end, at(k + 1)) - x);
-                },
-                k, false);
+        // Most blocks lie in one gap: only where a reading stands on one, its place is searched.
+        const auto first_behind = [&](std::size_t from, std::size_t end) {
+            if (from == end || x[end - 1] <= at(0)) return end;
+            return at(0) < x[from] ? from : static_cast<std::size_t>(std::upper_bound(x + from, x + end, at(0)) - x);
+        };
+        up_to(first_behind, 0, true);
+        for (std::size_t k = 0; k + 1 < count_ && both[1].end < places; ++k) {
+            const auto next = at(k + 1);
+            const auto first_at = [&](std::size_t from, std::size_t end) {
+                if (from == end || x[end - 1] < next) return end;
+                return next <= x[from] ? from : static_cast<std::size_t>(std::lower_bound(x + from, x + end, next) - x);
+            };
+            up_to(first_at, k, false);
+        }
         up_to(last, count_ - 1, true);
     }
 

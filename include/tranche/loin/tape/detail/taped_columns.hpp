@@ -24,51 +24,52 @@
 
 namespace tranche::detail {
 
-/// Readings at all places of a block, in metres, and the second muscle's share of the lean there.
+/// Readings at all places of a block, in metres, beside widths and depths, which are columns of the faces; and the second
+/// muscle's share of the lean there, if there is one.
 struct reading_columns {
-    place_column width, depth, fat_cover, tail, gluteus_medius;
+    place_column fat_cover, tail, gluteus_medius;
+    bool with_gluteus_medius = false;
 };
 
-/// `taped_face` of readings at all places of a block, but for the spread of covers (`spread_taped_layers`).
+/// `taped_face` of readings at all places of a block, but for the spread of covers (`spread_taped_layers`). Widths and depths
+/// are those of the faces already.
 template <class = when_called>
 void taped_columns(const reading_columns& r, const face_shape& shape, const grid_block& block, face_columns& columns) {
     const double fill = shape.fill, silverskin = shape.silverskin.value(), tail_depth = shape.tail_depth;
     const std::size_t places = block.size();
+    // All as parts of one object, so that compilers see that nothing else changes with them.
+    const place_column &width = columns.widths, &depth = columns.depths, &cover = r.fat_cover, &tail = r.tail;
     place_column &eye = columns.areas[tissue::eye], &second_muscle = columns.areas[tissue::gluteus_medius],
-                 &connective = columns.areas[tissue::connective];
-    // A loop of its own for each column, so that compilers see that nothing else changes with it.
-    place_column bands;
-    for (std::size_t i = 0; i < places; ++i) bands[i] = fill * (r.width[i] - r.tail[i]);
-    const auto each = [&](place_column& areas, const auto& area) {
-        double* const into = areas.data();
-        for (std::size_t i = 0; i < places; ++i) into[i] = area(i);
-    };
-    const auto lean = [&](std::size_t i) { return bands[i] * (r.depth[i] - r.fat_cover[i] - silverskin); };
-    if (all_zero(r.gluteus_medius, places)) {
-        each(eye, lean);
-        std::fill_n(second_muscle.begin(), places, 0.0);
-    } else {
-        each(eye, [&](std::size_t i) { return unfused(lean(i) * (1.0 - r.gluteus_medius[i])); });
-        each(second_muscle, [&](std::size_t i) { return unfused(lean(i) * r.gluteus_medius[i]); });
+                 &connective = columns.areas[tissue::connective], &fat = columns.areas[tissue::fat_cover],
+                 &tails = columns.areas[tissue::tail];
+    for (std::size_t i = 0; i < places; ++i) {
+        const double band = fill * (width[i] - tail[i]);
+        eye[i] = band * (depth[i] - cover[i] - silverskin); // all of the lean
+        fat[i] = unfused(band * cover[i]);
+        tails[i] = unfused(tail[i] * (tail_depth * depth[i]));
     }
-    each(columns.areas[tissue::fat_cover], [&](std::size_t i) { return unfused(bands[i] * r.fat_cover[i]); });
+    if (r.with_gluteus_medius)
+        for (std::size_t i = 0; i < places; ++i) {
+            const double lean = eye[i], share = r.gluteus_medius[i];
+            eye[i] = unfused(lean * (1.0 - share));
+            second_muscle[i] = unfused(lean * share);
+        }
+    else
+        std::fill_n(second_muscle.begin(), places, 0.0);
     if (silverskin == 0.0)
         std::fill_n(connective.begin(), places, 0.0);
     else
-        each(connective, [&](std::size_t i) { return unfused(bands[i] * silverskin); });
-    each(columns.areas[tissue::tail], [&](std::size_t i) { return unfused(r.tail[i] * (tail_depth * r.depth[i])); });
+        for (std::size_t i = 0; i < places; ++i) connective[i] = unfused(fill * (width[i] - tail[i]) * silverskin);
     if (block.areas_alone) return;
 
-    std::copy_n(r.width.begin(), block.cells + 1, columns.widths.begin());
-    std::copy_n(r.depth.begin(), block.cells + 1, columns.depths.begin());
     columns.fat_covers.append(block.middles_of(r.fat_cover));
     columns.tails.append(block.middles_of(r.tail));
     const auto keep = [&](std::vector<double>& column, const place_column& everywhere) {
         const std::span<const double> middles = block.middles_of(everywhere);
         column.insert(column.end(), middles.begin(), middles.end());
     };
-    keep(columns.widths_at_layers, r.width);
-    keep(columns.depths_at_layers, r.depth);
+    keep(columns.widths_at_layers, width);
+    keep(columns.depths_at_layers, depth);
 }
 
 /// The tapers of tails of one shape, and what they make of the tips of their faces: `tail_shapes` in columns.
@@ -101,18 +102,19 @@ public:
             rises[i] = shapes_.rise_of(start_at(i), roots[i]);
             shares[i] = shapes_.share_of(corners[i], tips[i], lesser(rises[i], most[i]));
         }
-        std::uint64_t level = 0;
-        for (std::size_t i = 0; i < cells && everywhere; ++i) {
-            shares[i] = greater(0.0, shares[i]);
-            level |= std::bit_cast<std::uint64_t>(greater(0.0, rises[i] - most[i]));
+        std::uint64_t level = 0; // signs of what is left up to the most that a rise may be
+        if (everywhere) {
+            for (std::size_t i = 0; i < cells; ++i) level |= std::bit_cast<std::uint64_t>(most[i] - rises[i]);
+            for (std::size_t i = 0; i < cells; ++i) shares[i] = greater(0.0, shares[i]);
+        } else {
+            for (std::size_t i = 0; i < cells; ++i) {
+                const double share = greater(0.0, shares[i]), tip = tips[i], rest = most[i] - rises[i];
+                shares[i] = tails[i] > 0.0 ? share : 0.0;
+                tips[i] = tails[i] > 0.0 ? tip : highest_;
+                level |= std::bit_cast<std::uint64_t>(tails[i] > 0.0 ? rest : 0.0);
+            }
         }
-        for (std::size_t i = 0; i < cells && !everywhere; ++i) {
-            const double share = greater(0.0, shares[i]), tip = tips[i], too_high = greater(0.0, rises[i] - most[i]);
-            shares[i] = tails[i] > 0.0 ? share : 0.0;
-            tips[i] = tails[i] > 0.0 ? tip : highest_;
-            level |= std::bit_cast<std::uint64_t>(tails[i] > 0.0 ? too_high : 0.0);
-        }
-        some_level = level != 0;
+        some_level = level >> 63 != 0;
         for (std::size_t i = 0; i < cells && some_level; ++i)
             levels[i] = tails[i] > 0.0 ? shapes_.level_of(tips[i], rises[i], most[i], shares[i]) : 0.0;
     }
@@ -155,16 +157,13 @@ void spread_taped_layers(const face_shape& shape, face_columns& columns) {
             }
         }
         if (!uneven) continue;
-        cell_column chines, flanks;
         const double *const cover = covers.data() + first, *const tail = tails.data() + first;
         for (std::size_t i = 0; i < cells; ++i) {
             const face_ends tips{bare.under((cover[i] + silverskin) / depth[i]).chine, taper.tips[i]};
             const cap_slopes slopes = cap_slopes_of(width[i], depth[i], cover[i], tail[i], tips);
-            chines[i] = cap_spreads::place_of_slope(slopes.chine);
-            flanks[i] = cap_spreads::place_of_slope(slopes.flank);
+            width[i] = cap_spreads::place_of_slope(slopes.chine);
+            depth[i] = cap_spreads::place_of_slope(slopes.flank);
         }
-        std::copy_n(chines.begin(), cells, width);
-        std::copy_n(flanks.begin(), cells, depth);
     }
     if (tapers) columns.tails.taper(all_at_once, std::move(shares), std::move(levels));
     if (!uneven) return;
