@@ -71,5 +71,5 @@ int main(int argc, char** argv) {
         chart.rows.push_back({of.name, {{steaks, chart_band{tenths[0].value, tenths[1].value}}}});
         std::printf("%s %15.1f %18.0f %11.2f\n", of.name, steaks, sure, (sure * middle * of.price).value());
     }
-    if (argc > 1) example::write_files(argv[1], {{"buying_study.svg", interval_chart_svg(chart)}});
+    if (argc > 1) return example::made_in(argv[1], {{"buying_study.svg", interval_chart_svg(chart)}});
 }

@@ -7,12 +7,15 @@
 #include <cstdio>
 #include <cstring>
 #include <filesystem>
+#include <iostream>
 #include <stdexcept>
 #include <string>
 #include <string_view>
 #include <system_error>
 #include <utility>
 #include <vector>
+
+#include <tranche/text/utf8.hpp>
 
 #include <sys/stat.h>
 #include <unistd.h>
@@ -99,6 +102,19 @@ inline void make_folder(const std::filesystem::path& path) {
     std::error_code trouble;
     std::filesystem::create_directories(folder, trouble);
     if (trouble) throw file_error("cannot make the folder " + folder.string() + ": " + trouble.message());
+}
+
+/// Makes the folder that a program is told, and writes its files there. The exit status: 0, or 3 once the reason why they cannot
+/// be written is said on standard error.
+[[nodiscard]] inline int made_in(const std::filesystem::path& folder, const std::vector<made_file>& files) {
+    try {
+        make_folder(folder);
+        write_files(folder, files);
+        return 0;
+    } catch (const file_error& error) {
+        std::cerr << tranche::detail::printable(error.what()) << '\n';
+        return 3;
+    }
 }
 
 /// The folder for what is made of a sheet when none is named: one for each user, where nobody else may write, among the

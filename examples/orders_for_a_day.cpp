@@ -35,5 +35,5 @@ int main(int count, char** words) {
                                           {"order.html", html_of("Today", sections)}};
     for (const order_card& card : order_cards("Today", tonight, plan, {.units = metric_kitchen}))
         files.emplace_back("board_card_" + tonight.loins[card.loin].name + ".html", card.html);
-    example::write_files(words[1], files);
+    return example::made_in(words[1], files);
 }

@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
-#include <filesystem>
 #include <iostream>
 #include <numbers>
 #include <string>
@@ -80,16 +79,9 @@ int main(int count, char** arguments) {
     if (!planned.feasible()) return 1;
     if (count < 2) return 0;
 
-    const std::filesystem::path folder(arguments[1]);
     const loin_outline outline = outline_of(weighed);
-    try {
-        example::make_folder(folder);
-        example::write_files(
-            folder, {{"scan_faces.svg", faces_svg(cut_faces(weighed, planned.plan), planned.plan, metric_kitchen)},
-                     {"scan_from_above.svg", view_from_above_svg(planned.plan, outline, metric_kitchen)},
-                     {"scan_from_the_side.svg", view_from_side_svg(planned.plan, outline, metric_kitchen)}});
-    } catch (const example::file_error& error) {
-        std::cerr << detail::printable(error.what()) << '\n';
-        return 3;
-    }
+    return example::made_in(
+        arguments[1], {{"scan_faces.svg", faces_svg(cut_faces(weighed, planned.plan), planned.plan, metric_kitchen)},
+                       {"scan_from_above.svg", view_from_above_svg(planned.plan, outline, metric_kitchen)},
+                       {"scan_from_the_side.svg", view_from_side_svg(planned.plan, outline, metric_kitchen)}});
 }

@@ -53,7 +53,7 @@ int main(int argc, char** argv) {
         std::printf("\n");
     }
     if (argc > 1)
-        example::write_files(
+        return example::made_in(
             argv[1], {{"steady_hand.svg", line_chart_svg({.title = "What is practice worth?",
                                                           .x = {.title = "spread of the knife", .unit = "mm"},
                                                           .y = {.title = "margin of a loin, mean", .unit = "USD"},

@@ -50,9 +50,10 @@ int main(int argc, char** argv) {
         std::printf("\n");
     }
     if (argc > 1)
-        example::write_files(argv[1], {{"thickness_study.svg",
-                                        line_chart_svg({.title = "How thick should steaks be?",
-                                                        .x = {.title = "least thickness", .unit = "mm"},
-                                                        .y = {.title = "margin of a loin, 10 to 90 %", .unit = "USD"},
-                                                        .lines = {margin}})}});
+        return example::made_in(
+            argv[1],
+            {{"thickness_study.svg", line_chart_svg({.title = "How thick should steaks be?",
+                                                     .x = {.title = "least thickness", .unit = "mm"},
+                                                     .y = {.title = "margin of a loin, 10 to 90 %", .unit = "USD"},
+                                                     .lines = {margin}})}});
 }

@@ -6,7 +6,6 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <filesystem>
 #include <iostream>
 #include <span>
 #include <string>
@@ -139,28 +138,21 @@ int main(int count, char** arguments) {
         for (std::size_t k = 0; k < 2; ++k)
             convergence.courses[k].errors.push_back({static_cast<double>(n), *summarise(means[k]).standard_deviation});
     }
-    const std::filesystem::path folder(arguments[1]);
-    try {
-        example::make_folder(folder);
-        example::write_files(
-            folder, {{"study_distribution.svg",
-                      distribution_svg(distribution_of("Takings of a loin at 25 mm", {"takings", "USD"}, dollars))},
-                     {"study_indices.svg", interval_chart_svg(chart_of(spread.outputs[0]))},
-                     {"study_information.svg", interval_chart_svg(chart_of(known, "USD a loin"))},
-                     {"study_lines.svg", line_chart_svg(sweep_lines(sweep, "takings", "thickness"))},
-                     {"study_map.svg", heat_map_svg(sweep_map(sweep, "takings", "thickness", "fat cover"))},
-                     {"study_pairs.svg", paired_chart_svg({"25 mm against 22 mm, on the same loins",
-                                                           {"difference of takings", "USD"},
-                                                           "25 mm",
-                                                           "22 mm",
-                                                           more,
-                                                           chart_band{gained.interval->low, gained.interval->high}})},
-                     {"study_robust.svg", interval_chart_svg(chart_of(*robust, {"takings", "USD a loin"}))},
-                     {"study_tornado.svg", tornado_svg(tornado)},
-                     {"study_convergence.svg", convergence_svg(convergence)},
-                     {"study_sweep.csv", sweep_csv(sweep)}});
-    } catch (const example::file_error& error) {
-        std::cerr << detail::printable(error.what()) << '\n';
-        return 3;
-    }
+    return example::made_in(
+        arguments[1], {{"study_distribution.svg",
+                        distribution_svg(distribution_of("Takings of a loin at 25 mm", {"takings", "USD"}, dollars))},
+                       {"study_indices.svg", interval_chart_svg(chart_of(spread.outputs[0]))},
+                       {"study_information.svg", interval_chart_svg(chart_of(known, "USD a loin"))},
+                       {"study_lines.svg", line_chart_svg(sweep_lines(sweep, "takings", "thickness"))},
+                       {"study_map.svg", heat_map_svg(sweep_map(sweep, "takings", "thickness", "fat cover"))},
+                       {"study_pairs.svg", paired_chart_svg({"25 mm against 22 mm, on the same loins",
+                                                             {"difference of takings", "USD"},
+                                                             "25 mm",
+                                                             "22 mm",
+                                                             more,
+                                                             chart_band{gained.interval->low, gained.interval->high}})},
+                       {"study_robust.svg", interval_chart_svg(chart_of(*robust, {"takings", "USD a loin"}))},
+                       {"study_tornado.svg", tornado_svg(tornado)},
+                       {"study_convergence.svg", convergence_svg(convergence)},
+                       {"study_sweep.csv", sweep_csv(sweep)}});
 }

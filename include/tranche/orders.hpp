@@ -17,4 +17,5 @@
 #include <tranche/orders/order_offers.hpp>
 #include <tranche/orders/order_plan.hpp>
 #include <tranche/orders/order_session.hpp>
+#include <tranche/orders/order_session_csv.hpp>
 #include <tranche/orders/plan_order.hpp>

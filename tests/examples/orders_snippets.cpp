@@ -56,7 +56,7 @@ TEST_CASE("docs orders: what an order comes to is said, advised and compared as 
         rank_suppliers<usd>(wanted, {{"as bought", wanted.loins}, {"at 17.50", loins_at(wanted, 17.50_usd / 1_kg)}});
     const auto sections = order_sections(account, {metric_kitchen, helps, ranked});
     const std::string text = text_of(sections), page = html_of("Friday", sections), picture = order_svg(account);
-    const std::string table = order_loins_csv(account); // and order_lines_csv, order_money_csv
+    const std::string table = order_loins_csv(account); // and order_lines_csv, order_money_csv, order_suppliers_csv
     const std::vector<order_card> cards = order_cards("Friday", wanted, plan, {.units = metric_kitchen});
     CHECK_THAT(text, ContainsSubstring("The order comes to") && ContainsSubstring("With other loins"));
     CHECK_THAT(page, ContainsSubstring("<svg"));
@@ -85,7 +85,7 @@ TEST_CASE("docs orders: an order is cut loin by loin, kept and gone on with as t
         session.open(*loin);
         while (const auto next = session.next()) session.record({.weight = next->weight}); // as the scale says
         session.finish();                // what was really cut counts; all that is left is planned again
-        kept.push_back(session.state()); // a plain value, to be written to a file
+        kept.push_back(session.state()); // a plain value, which order_session_csv writes
     }
     const order_session<usd> again(wanted, kept.front()); // goes on from there, with the same advice
     CHECK(session.made()[0] >= 2);

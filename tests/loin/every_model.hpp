@@ -92,9 +92,10 @@ struct named {
     return {in.mm(420), faces, in.mm(1)};
 }
 
-[[nodiscard]] inline tranche::scanned_loin scanned(const writing& in) {
+[[nodiscard]] inline tranche::scanned_loin scanned(const writing& in, const tranche::cut_tilt& tilt = {}) {
     triangle_mesh mesh = bumpy_loin(24, 30); // along x, up z
     tranche::scan_readings readings{
+        .tilt = tilt,
         .probes = {{.at = in.mm(20), .fat_cover = in.mm(9), .silverskin = in.mm(1), .tail = in.mm(30)},
                    {.at = in.mm(380), .fat_cover = in.mm(6), .silverskin = in.mm(1), .tail = in.mm(20)}},
         .gluteus_medius = {.onset = in.mm(300), .share_at_end = 0.3}};
@@ -146,10 +147,14 @@ struct named {
                              .shape = shape}},
         named<measured_loin>{"measured_loin", measured}, named<typical_loin>{"typical_loin", typical(in)},
         named<traced_loin>{"traced_loin", from_tracings}, named<scanned_loin>{"scanned_loin", from_scan},
-        named<slanted_loin<measured_loin>>{"slanted_loin", {measured, {.about_vertical = 12.0 * degree}}},
+        named<scanned_loin>{"scanned_loin at a slant",
+                            scanned(in, {.about_vertical = 8.0 * degree, .about_transverse = 5.0 * degree})},
+        named<slanted_loin<measured_loin>>{
+            "slanted_loin", {measured, {.about_vertical = 12.0 * degree, .about_transverse = -5.0 * degree}}},
         // A knife that leans towards the flank leans the other way on the other side of the paper.
-        named<slanted_loin<traced_loin>>{"slanted_loin of tracings",
-                                         {from_tracings, {.about_vertical = (in.mirrored ? -8.0 : 8.0) * degree}}},
+        named<slanted_loin<traced_loin>>{
+            "slanted_loin of tracings",
+            {from_tracings, {.about_vertical = (in.mirrored ? -8.0 : 8.0) * degree, .about_transverse = 5.0 * degree}}},
         named<calibrated_loin<measured_loin>>{"calibrated_loin", calibrate(measured, in.kg(5.4), in.mm(5))},
         named<calibrated_loin<traced_loin>>{"calibrated_loin of tracings",
                                             calibrate(from_tracings, in.kg(5.1), in.mm(5))},

@@ -31,9 +31,11 @@ schema_json answer_of(const cut_sheet& sheet, const sheet_planning& how = {}) {
 /// The covers of an evening: as they are, more than all loins give, and as many portions as there are.
 std::vector<cut_sheet> sheets_with_orders() {
     std::vector<cut_sheet> sheets(3, read_sheet(covers_sheet));
+    for (cut_sheet& sheet : sheets) sheet.grid = 8_mm; // quick
     sheets[1].orders[0].at_least = 200;
     sheets[1].orders[0].at_most.reset();
     sheets[2].plan_for = sheet_aim::most_portions;
+    sheets[1].offers.push_back({.name = "Saltmarsh", .bought = {20_kg, sheet_price::from_value(16.0)}, .yield = 0.75});
     return sheets;
 }
 cut_sheet sheet_with_study() {
@@ -67,7 +69,7 @@ TEST_CASE("answer_json: every answer is as the schema says, and all that the sch
     sheets.insert(sheets.end(), orders.begin() + 1, orders.end());
     sheets.push_back(sheet_with_study());
     for (cut_sheet& sheet : sheets) {
-        sheet.grid = 4.0 * millimetre; // quick
+        sheet.grid = 8_mm; // quick
         const std::vector<std::string> faults = check.faults_of(answer_of(sheet));
         CAPTURE(sheet.title, faults);
         CHECK(faults.empty());

@@ -249,6 +249,7 @@ std::vector<change> changes() {
         {"order steak", "number", "8", ordered("9")},
         {"order steak", "unfilled costs", "3 USD", ordered("40")},
         {"order steak", "left over is worth", "14 USD", ordered("9")},
+        {"order steak", "left over is worth", "14 USD", ordered("at least 4")},
         {"worth", "strips", "70 USD/lb"},
         {"worth", "dice", "4 USD/lb", with(whole_sheet, "cutting", "facing goes to", "dice")},
         {"worth", "grind", "3 USD/lb"},

@@ -55,8 +55,13 @@ const answer_file& file(const std::vector<answer_file>& files, const std::string
     return *found;
 }
 
+/// On a coarse grid, so that orders are planned soon.
+const std::string& quick_covers() {
+    static const std::string text = with(covers_sheet, "grid = 1 mm", "grid = 4 mm");
+    return text;
+}
 const sheet_answer& covers() {
-    static const sheet_answer answer = plan_sheet(read_sheet(covers_sheet));
+    static const sheet_answer answer = plan_sheet(read_sheet(quick_covers()));
     return answer;
 }
 
@@ -144,7 +149,7 @@ TEST_CASE("sheet_orders: every output has the order, and reads back") {
 
 TEST_CASE("sheet_orders: what cannot be filled is named, and what it costs") {
     const sheet_answer answer =
-        plan_sheet(read_sheet(with(covers_sheet, "number = 16", "number = at least 200")), {.what_ifs = false});
+        plan_sheet(read_sheet(with(quick_covers(), "number = 16", "number = at least 200")), {.what_ifs = false});
     CHECK_FALSE(answer.feasible());
     const order_account& order = answer.order->account;
     CHECK(order.opened == 4);
@@ -154,7 +159,7 @@ TEST_CASE("sheet_orders: what cannot be filled is named, and what it costs") {
 }
 
 TEST_CASE("sheet_orders: an order of nothing opens nothing, and is answered") {
-    std::string text = with(covers_sheet, "number = 16", "number = at most 0");
+    std::string text = with(quick_covers(), "number = 16", "number = at most 0");
     text = with(text, "number = 8 to 10", "number = at most 0");
     const sheet_answer answer = plan_sheet(read_sheet(text));
     CHECK(answer.feasible());
@@ -169,9 +174,10 @@ TEST_CASE("sheet_orders: an order of nothing opens nothing, and is answered") {
 
 TEST_CASE("sheet_orders: without prices as few portions as can be are missing, and then as little meat is opened as "
           "will do") {
-    std::string text = "[loin A]\nweight = 5.2 kg\n[loin B]\nweight = 4.2 kg\n[loin C]\nweight = 6.4 kg\n"
-                       "[cut steak]\nthickness = 25 mm to 40 mm\nportion = 280 g to 360 g\n[order steak]\nnumber = ";
-    const sheet_answer one = plan_sheet(read_sheet(text + "10"));
+    std::string text =
+        "[cutting]\ngrid = 1 mm\n[loin A]\nweight = 5.2 kg\n[loin B]\nweight = 4.2 kg\n[loin C]\nweight = 6.4 kg\n"
+        "[cut steak]\nthickness = 25 mm to 40 mm\nportion = 280 g to 360 g\n[order steak]\nnumber = ";
+    const sheet_answer one = plan_sheet(read_sheet(with(text + "10", "1 mm", "4 mm")));
     CHECK(one.feasible());
     REQUIRE(one.loins.size() == 3);
     CHECK((!one.loins[0].opened && one.loins[1].opened && !one.loins[2].opened)); // the lightest
@@ -190,14 +196,65 @@ TEST_CASE("sheet_orders: without prices as few portions as can be are missing, a
 }
 
 TEST_CASE("sheet_orders: one loin and its order are answered like any other loin") {
-    const sheet_answer answer = plan_sheet(read_sheet(
-        "[sheet]\ncurrency = USD\n[loin]\nweight = 12 lb\nprice = 8 USD/lb\n[cut steak]\nthickness = 1 in to 1 1/2 in\n"
-        "price each = 15 USD\n[order steak]\nnumber = 9"));
+    const sheet_answer answer =
+        plan_sheet(read_sheet("[sheet]\ncurrency = USD\n[loin]\nweight = 12 lb\nprice = 8 USD/lb\n[cutting]\ngrid = 4 "
+                              "mm\n[cut steak]\nthickness = 1 in to 1 1/2 in\n"
+                              "price each = 15 USD\n[order steak]\nnumber = 9"));
     REQUIRE(answer.order);
     CHECK(answer.loins[0].opened);
     CHECK(answer.order->account.lines[0].filled.made == 9);
     CHECK_THAT(answer_text(answer), ContainsSubstring("Open 1 of 1 loin: the loin.") && ContainsSubstring("Cutting"));
     CHECK_NOTHROW(read_as_xml(answer_page(answer)));
+}
+
+TEST_CASE(
+    "sheet_orders: what is above a number that is asked for at least is left over where that is worth something") {
+    const std::string text =
+        "[sheet]\ncurrency = USD\n[loin]\nweight = 12 lb\nprice = 1 USD/lb\n[cutting]\ngrid = 4 mm\n"
+        "[cut steak]\nthickness = 1 in to 1 1/2 in\nprice each = 15 USD\n[order steak]\n"
+        "number = at least 4\n";
+    const sheet_answer sold = plan_sheet(read_sheet(text), {.what_ifs = false});
+    const sheet_answer kept = plan_sheet(read_sheet(text + "left over is worth = 6 USD\n"), {.what_ifs = false});
+    const order_line_account& all = sold.order->account.lines[0];
+    const order_line_account& four = kept.order->account.lines[0];
+    REQUIRE(all.filled.made > 4);
+    CHECK((all.by_piece == all.filled.made * 15'00 && all.left_over == 0));
+    CHECK(four.filled.made == all.filled.made);
+    CHECK((four.by_piece == 4 * 15'00 && four.left_over == (four.filled.made - 4) * 6'00));
+    CHECK_THAT(answer_text(kept), ContainsSubstring("left over: " + std::to_string(four.filled.made - 4) + " × steak"));
+}
+
+TEST_CASE("sheet_orders: the order is held against what it comes to at the price of each offer of loins") {
+    std::string text = with(quick_covers(), "grid = 4 mm", "grid = 8 mm");
+    std::string theirs = text; // the same loins, bought there
+    for (const char* price : {"18.40", "17.20", "21.50", "18.40"})
+        theirs = with(theirs, std::string("price = ") + price, "price = 16.00");
+    const std::string offers = "\n[offer Saltmarsh]\nprice = 16.00 EUR/kg\nweight = 20 kg\nyield = 75 %\n"
+                               "[offer cut elsewhere]\nprice = 30 EUR/kg\nweight = 20 kg\nyield = 100 %\n";
+    text += offers, theirs += offers;
+    const sheet_answer answer = plan_sheet(read_sheet(text));
+    const std::vector<supplied_order>& by = answer.order->suppliers;
+    REQUIRE(by.size() == 2); // what is bought as portions is no loin
+    CHECK((by[0].name == "Saltmarsh" && by[0].rank == 1));
+    CHECK((by[1].name == "this sheet" && by[1].rank == 2));
+    CHECK(by[1].account.lines == answer.order->account.lines);
+    const sheet_answer there = plan_sheet(read_sheet(theirs), {.what_ifs = false});
+    CHECK(by[0].account == there.order->account);
+    CHECK(there.order->suppliers.empty()); // not looked for
+
+    const std::string worth = detail::money_number(by[0].account.total(), by[0].account.currency);
+    const std::string page = answer_page(answer);
+    CHECK_NOTHROW(read_as_xml(page));
+    for (const std::string& report : {answer_text(answer), page})
+        CHECK_THAT(report, ContainsSubstring("With other loins") && ContainsSubstring("this sheet") &&
+                               ContainsSubstring("at the price of each offer") && ContainsSubstring(worth));
+    const records rows = read_csv(file(answer_csv(answer), "order_suppliers.csv").text);
+    REQUIRE(rows.size() == 3);
+    CHECK(sum_of(rows, "worth", 2) == by[0].account.total() + by[1].account.total());
+    CHECK(sum_of(rows, "loins_cost", 2) == by[0].account.loins_worth + by[1].account.loins_worth);
+    const json j = json::parse(answer_json(answer));
+    CHECK((j["order"]["suppliers"].size() == 2 && j["order"]["suppliers"][0]["worth"] == worth));
+    CHECK(j["order"]["suppliers"][0]["loins_of"] == "Saltmarsh");
 }
 
 TEST_CASE("sheet_orders: what an order does not go together with is refused by its section") {
@@ -215,8 +272,9 @@ TEST_CASE("sheet_orders: what an order does not go together with is refused by i
 }
 
 TEST_CASE("sheet_orders: on the board a loin has what the order has of it") {
-    const cut_sheet sheet = read_sheet(covers_sheet);
-    const sheet_answer& answer = covers();
+    const cut_sheet sheet = read_sheet(with(quick_covers(), "grid = 4 mm", "grid = 8 mm"));
+    const sheet_answer answer = plan_sheet(sheet, {.what_ifs = false});
+    CHECK((answer.order->account.opened > 0 && answer.order->account.unopened > 0));
     for (std::size_t i = 0; i < answer.loins.size(); ++i) {
         if (answer.loins[i].opened) {
             const auto portions =

@@ -85,19 +85,22 @@ namespace detail {
 inline void validate(const cut_spec& written) {
     const cut_spec spec = detail::snapped(written);
     if (spec.name.empty()) throw invalid_input("name", "\"\"", "a name for the cut");
-    const std::string where = spec.name + ": ";
-    detail::require_range(spec.thickness, where + "thickness");
-    detail::require_positive(spec.thickness.min, where + "thickness.min");
-    detail::require_range(spec.portion, where + "portion");
-    if (!(spec.portion.max > mass{})) throw invalid_input(where + "portion.max", spec.portion.max, "above zero");
-    if (spec.pieces < 1 || spec.pieces > 100)
-        throw invalid_input(where + "pieces", std::to_string(spec.pieces), "1 to 100");
-    validate(spec.trim, where + "trim.");
-    detail::require_share(spec.gluteus_medius.towards_rib, where + "gluteus_medius.towards_rib");
-    detail::require_share(spec.gluteus_medius.towards_sirloin, where + "gluteus_medius.towards_sirloin");
-    detail::require_not_negative(spec.kerf, where + "kerf");
-    detail::require_range(spec.zone, where + "zone");
-    detail::require_not_negative(spec.thickness_step, where + "thickness_step");
+    try { // so that no name is put together for a spec that is right
+        detail::require_range(spec.thickness, "thickness");
+        detail::require_positive(spec.thickness.min, "thickness.min");
+        detail::require_range(spec.portion, "portion");
+        if (!(spec.portion.max > mass{})) throw invalid_input("portion.max", spec.portion.max, "above zero");
+        if (spec.pieces < 1 || spec.pieces > 100)
+            throw invalid_input("pieces", std::to_string(spec.pieces), "1 to 100");
+        validate(spec.trim, "trim.");
+        detail::require_share(spec.gluteus_medius.towards_rib, "gluteus_medius.towards_rib");
+        detail::require_share(spec.gluteus_medius.towards_sirloin, "gluteus_medius.towards_sirloin");
+        detail::require_not_negative(spec.kerf, "kerf");
+        detail::require_range(spec.zone, "zone");
+        detail::require_not_negative(spec.thickness_step, "thickness_step");
+    } catch (const invalid_input& e) {
+        throw within(spec.name + ": ", e);
+    }
 }
 
 /// Where loose meat may lie beside portions.
@@ -221,14 +224,19 @@ inline void validate(const cutting_rules& rules, length extent) {
                             sentence("less than the loin's length, ") + detail::rounded_down(extent));
     if (rules.loose.empty()) throw invalid_input("loose", "none", "at least one way to use loose meat");
     for (std::size_t i = 0; i < rules.loose.size(); ++i) {
-        const std::string where = "loose[" + std::to_string(i) + "].";
-        validate(rules.loose[i].trim, where + "trim.");
-        detail::require_not_negative(rules.loose[i].least_thickness, where + "least_thickness");
-        detail::require_range(rules.loose[i].zone, where + "zone");
+        const loose_cut& loose = rules.loose[i];
+        try {
+            validate(loose.trim, "trim.");
+            detail::require_not_negative(loose.least_thickness, "least_thickness");
+            detail::require_range(loose.zone, "zone");
+        } catch (const invalid_input& e) {
+            throw within("loose[" + std::to_string(i) + "].", e);
+        }
     }
     detail::require_not_negative(rules.remnant.thickness, "remnant.thickness");
     detail::require_not_negative(rules.remnant.weight, "remnant.weight");
-    detail::validate_places(detail::snapped(rules), detail::snapped(extent));
+    if (!rules.cut_at.empty() || !rules.kept_whole.empty())
+        detail::validate_places(detail::snapped(rules), detail::snapped(extent));
 }
 
 /// Throws `invalid_input` for an empty list, a bad spec, or a name that stands twice. O(specs²).
@@ -245,6 +253,7 @@ inline void validate(const std::vector<cut_spec>& specs) {
 /// Throws `invalid_input` for an order that names no spec, or that comes full circle: nothing lies before itself.
 /// O(specs³).
 inline void validate(const std::vector<cut_order>& order, const std::vector<cut_spec>& specs) {
+    if (order.empty()) return;
     std::vector<std::vector<bool>> before(specs.size(), std::vector<bool>(specs.size()));
     const auto index = [&](const std::string& name) {
         std::size_t i = 0;

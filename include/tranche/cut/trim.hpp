@@ -69,9 +69,13 @@ struct trim_spec {
 /// Throws `invalid_input` for a negative or NaN length, and for a tail that is limited at one end only, naming the
 /// field after `where`. The over-cut is finite too, the others may be unlimited. In metres.
 inline void validate(const trim_spec& trim, const std::string& where) {
-    if (!(trim.fat_cover >= length{})) throw invalid_input(where + "fat_cover", trim.fat_cover, "zero or more");
-    validate(trim.tail, where + "tail");
-    detail::require_not_negative(trim.over_cut, where + "over_cut");
+    try {
+        if (!(trim.fat_cover >= length{})) throw invalid_input("fat_cover", trim.fat_cover, "zero or more");
+        validate(trim.tail, "tail");
+        detail::require_not_negative(trim.over_cut, "over_cut");
+    } catch (const invalid_input& e) {
+        throw within(where, e);
+    }
 }
 
 namespace detail {

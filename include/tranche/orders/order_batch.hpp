@@ -108,6 +108,8 @@ public:
     [[nodiscard]] std::size_t first() const { return first_; }
     [[nodiscard]] std::size_t size() const { return loins_.size(); }
     [[nodiscard]] std::size_t lines() const { return lines_; }
+    /// That plan loins side by side: `cut_at` takes numbers below it.
+    [[nodiscard]] std::size_t threads() const { return threads_; }
     /// What they take in memory.
     [[nodiscard]] std::size_t bytes() const {
         std::size_t sum = sizeof *this;
@@ -135,7 +137,7 @@ public:
         });
     }
 
-    /// How a loin is cut that offers what it does at these prices.
+    /// How a loin is cut that offers what it does at these prices, by one of the batch's threads: no two calls at once by the same.
     template <class = detail::when_called>
     [[nodiscard]] opened_loin cut_at(std::span<const std::int64_t> prices, std::size_t loin,
                                      std::size_t thread = 0) const {

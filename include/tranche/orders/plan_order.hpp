@@ -12,6 +12,7 @@
 
 #include <tranche/orders/detail/order_search.hpp>
 #include <tranche/orders/detail/prism_search.hpp>
+#include <tranche/orders/detail/side_by_side.hpp>
 #include <tranche/orders/order.hpp>
 #include <tranche/orders/order_batch.hpp>
 #include <tranche/orders/order_limits.hpp>
@@ -31,6 +32,8 @@ struct loin_keepers {
     order_cutter cut{};
     plan_lister list{}; ///< where a small order is to be proven
     std::function<opened_loin(std::size_t loin, const std::uint16_t* portions)> cut_by_counts{};
+    std::size_t threads = 1; ///< that cut by `cut_aside`, if there is more than one
+    std::function<opened_loin(std::span<const std::int64_t> prices, std::size_t loin, std::size_t thread)> cut_aside{};
 };
 
 /// What became of the lines.
@@ -141,6 +144,10 @@ template <currency C>
     std::map<std::pair<std::uint32_t, std::uint32_t>, std::int64_t> alike; // by kind and plan
     for (std::size_t u = 0; u < found.units.size(); ++u)
         alike[{found.units[u].kind, found.plans[u]}] += found.units[u].count;
+    struct wish {
+        std::uint32_t kind, plan, seen_at;
+    };
+    std::vector<wish> wishes; // by opened loin
     for (const auto& [which, count] : alike) {
         const std::uint32_t seen_at = pools.of(which.first).seen_at(which.second);
         const std::uint16_t* const portions = pools.of(which.first).portions(which.second);
@@ -153,10 +160,20 @@ template <currency C>
             plan.unopened.push_back({which.first, count});
             continue;
         }
-        plan.opened.push_back(seen_at == offer_pool::by_counts ? keepers.cut_by_counts(which.first, portions)
-                                                               : keepers.cut(pools.prices(seen_at), which.first));
-        plan.opened.back().count = count;
+        wishes.push_back({which.first, which.second, seen_at});
+        plan.opened.push_back({.count = count});
     }
+    side_by_side(wishes.size(), keepers.cut_aside ? keepers.threads : 1, [&](std::size_t i, std::size_t thread) {
+        const auto [kind, number, seen_at] = wishes[i];
+        const std::int64_t count = plan.opened[i].count;
+        if (seen_at == offer_pool::by_counts)
+            plan.opened[i] = keepers.cut_by_counts(kind, pools.of(kind).portions(number));
+        else if (keepers.cut_aside)
+            plan.opened[i] = keepers.cut_aside(pools.prices(seen_at), kind, thread);
+        else
+            plan.opened[i] = keepers.cut(pools.prices(seen_at), kind);
+        plan.opened[i].count = count;
+    });
     fill_lines(plan, facts.lines, found.made, found.prices);
     const order_end searched = end_of(plan, clock);
     for (std::size_t j = 0; j < plan.lines.size(); ++j)
@@ -174,7 +191,7 @@ template <currency C>
 template <currency C>
 [[nodiscard]] order_plan<C> plan_order(const order<C>& wanted, const order_limits& limits, const order_pass& pass,
                                        const order_cutter& cut) {
-    return detail::planned_order(wanted, limits, {pass, cut, {}, {}});
+    return detail::planned_order(wanted, limits, {.pass = pass, .cut = cut});
 }
 
 /// Plans an order whose loins are ready. Complexity and errors as below.
@@ -187,7 +204,10 @@ template <currency C>
     detail::loin_keepers keepers{
         .pass = [&](std::span<const std::int64_t> prices, std::span<const std::uint32_t> loins,
                     order_offers& offers) { batch.offers(prices, loins, offers); },
-        .cut = [&](std::span<const std::int64_t> prices, std::size_t loin) { return batch.cut_at(prices, loin); }};
+        .cut = [&](std::span<const std::int64_t> prices, std::size_t loin) { return batch.cut_at(prices, loin); },
+        .threads = batch.threads(),
+        .cut_aside = [&](std::span<const std::int64_t> prices, std::size_t loin,
+                         std::size_t thread) { return batch.cut_at(prices, loin, thread); }};
     if (batch.lists_plans()) {
         keepers.list = [&](std::span<const std::int64_t> prices, std::size_t loin, std::int64_t most_loss,
                            std::size_t& most_labels) {

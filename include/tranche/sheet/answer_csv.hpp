@@ -164,8 +164,9 @@ template <class = when_called>
 
 /// The tables of an answer: slabs.csv, account.csv, savings.csv, what_if.csv, offers.csv as `slabs_csv`, `account_csv`,
 /// `savings_csv`, `savings_grid_csv` and `offers_csv` write them, with the loin in front where there are several;
-/// cuts.csv (what each cut came to), chances.csv (of a study, loin by loin), thicknesses.csv, menu.csv, and labels.csv with lot and dates; order_lines.csv,
-/// order_loins.csv and order_money.csv of an order. Those that the sheet has no figures for are left out. Exact to the
+/// cuts.csv (what each cut came to), chances.csv (of a study, loin by loin), thicknesses.csv, menu.csv, and labels.csv with lot
+/// and dates; order_lines.csv, order_loins.csv, order_suppliers.csv and order_money.csv of an order. Those that the sheet has no
+/// figures for are left out. Exact to the
 /// microgram and the minor unit. Throws as those. Weights are grams, lengths millimetres, prices per kilogram.
 template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::vector<answer_file> answer_csv(const sheet_answer& answer) {
@@ -195,6 +196,8 @@ template <class = detail::when_called>
     const order_account& order = answer.order->account;
     files.push_back({"order_lines.csv", order_lines_csv(order)});
     files.push_back({"order_loins.csv", order_loins_csv(order)});
+    if (!answer.order->suppliers.empty())
+        files.push_back({"order_suppliers.csv", order_suppliers_csv(answer.order->suppliers)});
     if (std::string money = order_money_csv(order); !money.empty())
         files.push_back({"order_money.csv", std::move(money)});
     return files;

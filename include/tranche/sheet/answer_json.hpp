@@ -13,6 +13,7 @@
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/orders/order_json.hpp>
 #include <tranche/report/report_sections.hpp>
+#include <tranche/report/tables/order_advice_tables.hpp>
 #include <tranche/sheet/detail/answer_tables.hpp>
 #include <tranche/sheet/detail/answer_words.hpp>
 #include <tranche/sheet/kitchen_of.hpp>
@@ -190,6 +191,14 @@ private:
             row["at_most"] = money_number(help.at_most, of.account.currency);
             j["would_help"].push_back(std::move(row));
         }
+        for (const supplied_order& by : of.suppliers)
+            j["suppliers"].push_back({{"rank", by.rank},
+                                      {"loins_of", by.name},
+                                      {"opened", by.account.opened},
+                                      {"loins_cost", money_number(by.account.loins_worth, by.account.currency)},
+                                      {"portions", portions_of(by.account)},
+                                      {"missing", missing_of(by.account)},
+                                      {"worth", money_number(by.account.total(), by.account.currency)}});
         return j;
     }
     [[nodiscard]] json help(const what_ifs& found, const limit_change& change) const {

@@ -147,10 +147,13 @@ TRANCHE_COLD void add_order(std::vector<report_section>& sections, std::size_t a
     std::vector<std::string>& answer = sections.front().paragraphs;
     answer.insert(answer.begin(), std::make_move_iterator(lines.begin()), std::make_move_iterator(lines.end()));
     std::vector<report_section> own =
-        order_sections(order.account, {.units = units, .helps = order.helps, .suppliers = {}});
+        order_sections(order.account, {.units = units, .helps = order.helps, .suppliers = order.suppliers});
     std::erase_if(own, [](const report_section& section) {
         return section.is != report_section::part::plain || section.title == "Cautions";
     });
+    for (report_section& section : own)
+        if (section.title == order_suppliers_title)
+            section.paragraphs.emplace_back("The loins of this sheet, bought at the price of each offer of loins.");
     sections.insert(sections.begin() + static_cast<std::ptrdiff_t>(at), std::make_move_iterator(own.begin()),
                     std::make_move_iterator(own.end()));
 }

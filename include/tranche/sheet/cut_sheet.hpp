@@ -135,7 +135,8 @@ struct sheet_order {
     std::string cut{};
     std::optional<std::int64_t> at_least{}, at_most{}; ///< portions; one of both at least
     std::optional<sheet_money> unfilled{};             ///< what each portion that is missing costs
-    std::optional<sheet_money> left_over{};            ///< what each portion above `at_most` is worth
+    std::optional<sheet_money>
+        left_over{}; ///< what each portion above `at_most` is worth; without it, above `at_least`
 
     friend bool operator==(const sheet_order&, const sheet_order&) = default;
 };

@@ -19,6 +19,7 @@
 #include <tranche/loin/models/measured_loin.hpp>
 #include <tranche/optimise/plans/planned.hpp>
 #include <tranche/orders/advice/loin_help.hpp>
+#include <tranche/orders/advice/supplied_order.hpp>
 #include <tranche/orders/order_account.hpp>
 #include <tranche/packs/pack_label.hpp>
 #include <tranche/report/tables/what_if_tables.hpp>
@@ -187,6 +188,9 @@ struct sheet_label {
 struct sheet_order_answer {
     order_account account{};        ///< of all cuts of the sheet; loins and lines as on the sheet
     std::vector<loin_help> helps{}; ///< one more of which loin would help; with prices, if it was looked for
+    /// What the order comes to with the same loins at the price of each offer of loins, and as they were bought ("this sheet"); with
+    /// prices, if it was looked for.
+    std::vector<supplied_order> suppliers{};
 
     friend bool operator==(const sheet_order_answer&, const sheet_order_answer&) = default;
 };

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include <tranche/loin/models/traced_loin.hpp>
+#include <tranche/loin/tape/taped_outlines.hpp>
 #include <tranche/units/literals.hpp>
 
 #include "support/catch.hpp"
@@ -67,6 +68,40 @@ TEST_CASE("congruent curves traced from different corners are the same curve mid
                     off = std::max(off, edge.distance_to_edge({p.across.value(), p.up.value()}));
                 CHECK(1e3 * off <= (exact ? 1e-9 : 160.0 / 128.0));
             }
+}
+
+TEST_CASE(
+    "curves between two traced from the other side of the paper, from whichever corner, are the same from that side") {
+    // No symmetry: a comma and a kidney, invented; and superellipses, whose outermost corners are two of each kind.
+    const numbers comma{{0, 30}, {20, 2}, {90, 0}, {170, 14}, {172, 25}, {110, 40}, {70, 71}, {25, 66}};
+    const numbers kidney{{5, 20}, {60, 6}, {150, 4}, {168, 30}, {120, 55}, {80, 48}, {40, 68}, {12, 52}};
+    const auto oval = [](length width, length depth) {
+        numbers points;
+        for (const outline_point& p : superellipse({}, width, depth, 2.2).points)
+            points.emplace_back(p.across / 1_mm, p.up / 1_mm);
+        return points;
+    };
+    for (const auto& [front_face, back_face] :
+         {std::pair(comma, kidney), std::pair(kidney, comma), std::pair(oval(210_mm, 80_mm), oval(190_mm, 68_mm)),
+          std::pair(oval(20_mm, 40_mm), comma)})
+        for (const std::size_t corner : {0U, 1U, 3U, 6U}) {
+            const auto mirrored = [corner = static_cast<std::ptrdiff_t>(corner)](numbers points, double to) {
+                for (auto& p : points) p = {to - p.first, p.second - 53.0};
+                std::rotate(points.begin(), points.begin() + corner, points.end());
+                return outline_from(points, 1_mm);
+            };
+            const outline here = between(outline_from(front_face, 1_mm), outline_from(back_face, 1_mm), 0.3);
+            const outline there = between(mirrored(front_face, 331.0), mirrored(back_face, 331.0), 0.3);
+            REQUIRE(here.points.size() == there.points.size());
+            CAPTURE(corner, front_face.size());
+            for (const outline_point& p : here.points) {
+                double nearest = 1.0; // millimetres
+                for (const outline_point& q : there.points)
+                    nearest = std::min(nearest, std::hypot(331.0 - q.across / 1_mm - p.across / 1_mm,
+                                                           q.up / 1_mm + 53.0 - p.up / 1_mm));
+                CHECK(nearest <= 1e-9); // roundings of some hundred millimetres
+            }
+        }
 }
 
 TEST_CASE("between a curve and the same curve turned lie curves of its area that do not cross themselves") {

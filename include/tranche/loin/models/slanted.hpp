@@ -39,7 +39,8 @@ namespace tranche {
 /// What strips have of the outlines is exact at 65 stations and runs straight between them; areas of straight faces run
 /// along parabolas between 513, layers straight between knots no more than 5 mm apart, all read when it is made. O(stations ×
 /// points log points); `face_at` is O(strips). The error is of second order in the width of a strip and the distance of
-/// stations. Copies share what was read.
+/// stations. Areas bend where a strip begins or ends on the loin, so that of a table is of second order in its step. Copies
+/// share what was read.
 template <shaped_loin_model Model>
 class slanted_loin {
 public:

@@ -15,8 +15,8 @@
 
 #include <tranche/cut/lay_out.hpp>
 #include <tranche/optimise/engine/best_path.hpp>
-#include <tranche/optimise/engine/detail/lane_filler.hpp>
-#include <tranche/optimise/engine/detail/packed_lane.hpp>
+#include <tranche/optimise/engine/detail/run_search.hpp>
+#include <tranche/optimise/engine/detail/slab_runs.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/want/objective.hpp>
 #include <tranche/units/detail/when_called.hpp>
@@ -51,8 +51,8 @@ struct compact_plan {
 class compact_workspace;
 
 /// A problem and its objective as far as values of cuts do not change them: of each option where the slabs that end at a position
-/// may start, two bytes a position where slabs have no more than 255 cells; and the distinct columns of the objective, eight bytes a
-/// position, of which those that are constant take none. Twenty cuts at 1 mm take some 20 KB, a `cutting_problem` ten times as much.
+/// may start, twelve bytes for each place where their numbers of cells change; and the distinct columns of the objective, eight bytes
+/// a position, of which those that are constant take none. Twenty cuts at 1 mm take some 20 KB, a `cutting_problem` ten times as much.
 /// Everything is a copy, so nothing has to outlive it, unless slabs are linked (an order of cuts, one thickness), cuts pinned, or
 /// loose meat must not lie everywhere: then it keeps the whole problem, whose profile has to. Building it is O(positions × options).
 class compact_problem {
@@ -65,8 +65,7 @@ public:
         const cutting_problem& problem, const O& objective, kept_weights weights = kept_weights::none)
         : graph_{problem.start(), problem.cells(), problem.loose_count(), {}},
           has_weights_(weights == kept_weights::all), weight_(static_cast<double>(problem.meat().total().count)) {
-        graph_.lanes.reserve(problem.graph().lanes.size());
-        for (const detail::slab_lane& lane : problem.graph().lanes) graph_.lanes.emplace_back(lane, graph_.end);
+        graph_.lanes.assign(problem.graph());
         options_.reserve(problem.option_count());
         for (std::size_t o = 0; o < problem.option_count(); ++o) {
             option& of = options_.emplace_back();
@@ -79,16 +78,21 @@ public:
             of.back = kept([&](std::size_t p) { return problem.back(o)[p]; });
         }
         columns_.shrink_to_fit();
+        if (largest_ < exact_) {
+            doubles_.reserve(columns_.size());
+            for (const auto& column : columns_) doubles_.emplace_back(column.begin(), column.end());
+            columns_ = {};
+        }
         if (problem.links_slabs() || !problem.graph().loose_everywhere)
             linked_ = std::make_shared<const cutting_problem>(problem);
     }
 
     /// What it takes in memory; of slabs that are linked, without the problem. In bytes, above zero. Throws nothing.
     [[nodiscard]] std::size_t bytes() const {
-        std::size_t sum =
-            sizeof *this + options_.capacity() * sizeof(option) + columns_.capacity() * sizeof columns_[0];
-        for (const detail::packed_lane& lane : graph_.lanes) sum += lane.bytes();
-        for (const auto& column : columns_) sum += column.capacity() * sizeof column[0];
+        std::size_t sum = sizeof *this + options_.capacity() * sizeof(option);
+        sum += graph_.lanes.bytes();
+        for (const auto& column : columns_) sum += sizeof column + column.capacity() * sizeof column[0];
+        for (const auto& column : doubles_) sum += sizeof column + column.capacity() * sizeof column[0];
         return sum;
     }
 
@@ -96,6 +100,7 @@ private:
     friend class compact_workspace;
 
     static constexpr std::uint32_t none = std::numeric_limits<std::uint32_t>::max();
+    static constexpr double exact_ = 1e15; ///< sums of some numbers below this are whole in a double
 
     struct signed_column {
         std::uint32_t number = none; ///< zeros if none
@@ -109,7 +114,7 @@ private:
     };
     struct packed_graph {
         std::size_t start = 0, end = 0, loose_count = 0;
-        std::vector<detail::packed_lane> lanes;
+        detail::run_lanes lanes;
     };
 
     /// A column that is there only once, and not if it is all zeros; less its first entry, if there is somewhere to put that.
@@ -136,6 +141,7 @@ private:
     packed_graph graph_;
     std::vector<option> options_;
     std::vector<std::vector<std::int64_t>> columns_; ///< the first entry that is not zero is positive
+    std::vector<std::vector<double>> doubles_;       ///< the same where they are small enough, and nothing above
     bool has_weights_ = false;
     double weight_ = 0.0, largest_ = 0.0;           ///< of the loin, in micrograms; of the objective
     std::shared_ptr<const cutting_problem> linked_; ///< where slabs are linked
@@ -153,14 +159,21 @@ public:
     /// micrograms.
     template <class = detail::when_called>
     const compact_plan& plan(const compact_problem& problem, const cut_values& values) {
-        set(problem, values);
+        const bool exact = check(problem, values) < compact_problem::exact_ && !problem.linked_;
         result_.stretches.clear();
+        result_.score = 0;
         if (problem.linked_) {
-            const auto& found = linked_.best_path(*problem.linked_, objective_);
+            set(problem, values, whole_);
+            linked_objective_.options = &whole_.terms;
+            const auto& found = linked_.best_path(*problem.linked_, linked_objective_);
             result_.score = found.score;
             result_.stretches = found.stretches;
+        } else if (exact) {
+            set(problem, values, exact_);
+            search(problem, exact_);
         } else {
-            search(problem);
+            set(problem, values, whole_);
+            search(problem, whole_);
         }
         result_.portions.assign(problem.options_.size() - problem.graph_.loose_count, 0);
         for (const grid_slab& s : result_.stretches)
@@ -173,34 +186,44 @@ public:
 private:
     using signed_column = compact_problem::signed_column;
 
-    struct priced_cuts {
-        using score_type = std::int64_t;
-        struct terms {
-            const std::int64_t *front, *back;
-            std::int64_t constant;
-            std::size_t ranges;
-
-            [[nodiscard]] score_type opening(std::size_t from) const { return front[from]; }
-            [[nodiscard]] score_type closing(std::size_t to) const { return back[to] + constant; }
-        };
-        std::vector<terms> options;
-        std::vector<detail::range_maximum<score_type>> shared;
-
-        [[nodiscard]] const terms& terms_of(std::size_t option) const { return options[option]; }
-        [[nodiscard]] score_type opening(std::size_t o, std::size_t from) const { return options[o].opening(from); }
-        [[nodiscard]] score_type closing(std::size_t o, std::size_t to) const { return options[o].closing(to); }
-        [[nodiscard]] auto ranges(std::size_t option) const { return shared[options[option].ranges].intervals(); }
-    };
     /// What a column of terms is made of.
     struct made_of {
         signed_column worth, weight;
         double rate = 0.0;
         friend bool operator==(const made_of&, const made_of&) = default;
     };
-    using entry = detail::best_score<std::int64_t>;
-    using filler = detail::lane_filler<priced_cuts, entry, detail::packed_lane>;
+    template <class Score>
+    struct made_column {
+        made_of from;
+        const Score* at = nullptr; ///< the values, or the column of the problem that they are
+        std::vector<Score> values;
+    };
+    /// What a search looks at, and the search: its numbers are doubles where these hold all scores exactly, of which compilers take
+    /// several at a time.
+    template <class Score>
+    struct room {
+        std::vector<Score> zeros;
+        std::vector<made_column<Score>> columns; ///< of which so many are in use
+        std::size_t used = 0;
+        std::vector<detail::run_terms<Score>> terms; ///< by option
+        detail::run_search<Score> search;
 
-    static void check(const compact_problem& problem, const cut_values& values) {
+        [[nodiscard]] const Score* at(std::size_t column) const {
+            return column == 0 ? zeros.data() : columns[column - 1].at;
+        }
+    };
+    struct priced_cuts {
+        using score_type = std::int64_t;
+        const std::vector<detail::run_terms<score_type>>* options = nullptr;
+
+        [[nodiscard]] score_type opening(std::size_t o, std::size_t from) const { return (*options)[o].opening[from]; }
+        [[nodiscard]] score_type closing(std::size_t o, std::size_t to) const {
+            return (*options)[o].closing[to] + (*options)[o].constant;
+        }
+    };
+
+    /// No score is more than what it returns.
+    [[nodiscard]] static double check(const compact_problem& problem, const cut_values& values) {
         const std::size_t loose = problem.graph_.loose_count, specs = problem.options_.size() - loose;
         const auto require_length = [](const char* name, std::size_t given, std::size_t expected) {
             if (given != 0 && given != expected)
@@ -213,121 +236,130 @@ private:
         if (!problem.has_weights_ && !(values.by_weight.empty() && values.loose.empty()))
             throw invalid_input("by_weight", "values by weight",
                                 "none, as the problem was made without kept_weights::all");
-    }
-
-    template <class = detail::when_called>
-    void set(const compact_problem& problem, const cut_values& values) {
-        check(problem, values);
-        const std::size_t loose = problem.graph_.loose_count;
-        problem_ = &problem;
-        used_ = 0;
-        objective_.options.clear();
-        double most_each = 0.0, most_rate = 0.0;
-        if (zeros_.size() <= problem.graph_.end) zeros_.resize(problem.graph_.end + 1);
+        double most_each = 0.0, most_rate = 0.0, most = problem.largest_;
         for (std::size_t o = 0; o < problem.options_.size(); ++o) {
             const compact_problem::option& of = problem.options_[o];
-            const std::vector<double>& rates = o < loose ? values.loose : values.by_weight;
-            const double rate = rates.empty() ? 0.0 : rates[o < loose ? o : o - loose];
-            const std::int64_t each = o < loose || values.each.empty() ? 0 : values.each[o - loose];
+            const double rate = rate_of(problem, values, o);
+            const std::int64_t each = each_of(problem, values, o);
             most_rate = std::max(most_rate, std::abs(rate));
             most_each = std::max(most_each,
                                  std::abs(static_cast<double>(each)) * static_cast<double>(of.pieces) * of.most_slabs);
-            if (!(problem.largest_ + most_each + most_rate * problem.weight_ < 4e18))
+            most = problem.largest_ + most_each + most_rate * problem.weight_;
+            if (!(most < 4e18))
                 throw invalid_input("values", std::to_string(o < loose ? rate : static_cast<double>(each)),
                                     "values that sums over a loin in 64 bits hold");
-            const std::size_t front = column({of.opening, of.front, -rate});
-            objective_.options.push_back(
-                {at(front), at(column({of.closing, of.back, rate})), of.constant + of.pieces * each, front});
+        }
+        return most;
+    }
+    [[nodiscard]] static double rate_of(const compact_problem& problem, const cut_values& values, std::size_t o) {
+        const std::size_t loose = problem.graph_.loose_count;
+        const std::vector<double>& rates = o < loose ? values.loose : values.by_weight;
+        return rates.empty() ? 0.0 : rates[o < loose ? o : o - loose];
+    }
+    [[nodiscard]] static std::int64_t each_of(const compact_problem& problem, const cut_values& values, std::size_t o) {
+        const std::size_t loose = problem.graph_.loose_count;
+        return o < loose || values.each.empty() ? 0 : values.each[o - loose];
+    }
+
+    template <class Score>
+    void set(const compact_problem& problem, const cut_values& values, room<Score>& in) {
+        in.used = 0;
+        in.terms.clear();
+        if (in.zeros.size() <= problem.graph_.end) in.zeros.resize(problem.graph_.end + 1);
+        for (std::size_t o = 0; o < problem.options_.size(); ++o) {
+            const compact_problem::option& of = problem.options_[o];
+            const double rate = rate_of(problem, values, o);
+            const std::size_t front = column(problem, {of.opening, of.front, -rate}, in),
+                              back = column(problem, {of.closing, of.back, rate}, in);
+            in.terms.push_back(
+                {nullptr, nullptr, static_cast<Score>(of.constant + of.pieces * each_of(problem, values, o)), front});
+            backs_.resize(o + 1);
+            backs_[o] = back;
+        }
+        for (std::size_t o = 0; o < in.terms.size(); ++o) { // columns stay where they are from here on
+            in.terms[o].opening = in.at(in.terms[o].key);
+            in.terms[o].closing = in.at(backs_[o]);
         }
     }
     /// Which of the columns in use is made so; 0 of nothing.
-    template <class = detail::when_called>
-    [[nodiscard]] std::size_t column(made_of from) {
+    template <class Score>
+    [[nodiscard]] static std::size_t column(const compact_problem& problem, made_of from, room<Score>& in) {
         if (from.weight.number == compact_problem::none || from.rate == 0.0) from.weight = {}, from.rate = 0.0;
         if (from == made_of{}) return 0;
-        for (std::size_t k = 0; k < used_; ++k)
-            if (columns_[k].from == from) return k + 1;
-        if (used_ == columns_.size()) columns_.emplace_back();
-        columns_[used_].from = from;
-        std::vector<std::int64_t>& to = columns_[used_].values;
-        const std::size_t width = problem_->graph_.end + 1;
-        to.assign(width, 0);
-        if (from.worth.number != compact_problem::none) {
-            const std::vector<std::int64_t>& worth = problem_->columns_[from.worth.number];
-            for (std::size_t p = 0; p < width; ++p) to[p] = from.worth.negative ? -worth[p] : worth[p];
-        }
-        if (from.weight.number != compact_problem::none) {
-            const std::vector<std::int64_t>& weight = problem_->columns_[from.weight.number];
-            for (std::size_t p = 0; p < width; ++p) to[p] += std::llround(from.rate * static_cast<double>(weight[p]));
-        }
-        return ++used_;
+        for (std::size_t k = 0; k < in.used; ++k)
+            if (in.columns[k].from == from) return k + 1;
+        if (in.used == in.columns.size()) in.columns.emplace_back();
+        made_column<Score>& made = in.columns[in.used++];
+        made.from = from;
+        if (problem.doubles_.empty())
+            fill(made, problem.columns_, problem.graph_.end + 1);
+        else
+            fill(made, problem.doubles_, problem.graph_.end + 1);
+        return in.used;
     }
-    [[nodiscard]] const std::int64_t* at(std::size_t column) const {
-        return column == 0 ? zeros_.data() : columns_[column - 1].values.data();
+    template <class Score, class Kept>
+    static void fill(made_column<Score>& made, const std::vector<std::vector<Kept>>& columns, std::size_t width) {
+        const made_of& from = made.from;
+        const bool worth = from.worth.number != compact_problem::none,
+                   weight = from.weight.number != compact_problem::none;
+        if constexpr (std::same_as<Score, Kept>) {
+            if (worth && !weight && !from.worth.negative) {
+                made.at = columns[from.worth.number].data();
+                return;
+            }
+        }
+        if (made.values.size() < width) made.values.resize(width);
+        Score* const to = made.values.data();
+        made.at = to;
+        if (!worth) {
+            std::fill(to, to + width, Score{});
+        } else {
+            const Kept* const of = columns[from.worth.number].data();
+            if (from.worth.negative)
+                for (std::size_t p = 0; p < width; ++p) to[p] = static_cast<Score>(Kept{} - of[p]);
+            else
+                for (std::size_t p = 0; p < width; ++p) to[p] = static_cast<Score>(of[p]);
+        }
+        if (!weight) return;
+        const Kept* const of = columns[from.weight.number].data();
+        for (std::size_t p = 0; p < width; ++p)
+            to[p] += static_cast<Score>(std::llround(from.rate * static_cast<double>(of[p])));
     }
 
-    template <class = detail::when_called>
-    void search(const compact_problem& problem) {
+    template <class Score>
+    void search(const compact_problem& problem, room<Score>& in) {
         const auto& graph = problem.graph_;
-        result_.score = 0;
         if (graph.start == graph.end) return; // the facing takes the whole loin
-        best_.resize(graph.end + 1);
-        best_[graph.start] = {};
-        if (fillers_.size() < graph.lanes.size()) fillers_.resize(graph.lanes.size());
-        if (objective_.shared.size() <= used_) objective_.shared.resize(used_ + 1);
-        longest_.assign(used_ + 1, 0);
-        for (std::size_t k = 0; k < graph.lanes.size(); ++k) {
-            const detail::packed_lane& lane = graph.lanes[k];
-            fillers_[k].restart(graph, lane, objective_, best_.data(), lane.option());
-            if (lane.option() < graph.loose_count || lane.stride() > 1) continue;
-            const detail::slab_starts last = lane.to(graph.end);
-            std::size_t& longest = longest_[objective_.options[lane.option()].ranges];
-            longest = std::max({longest, lane.most_starts(), last.empty() ? 0 : std::size_t{last.past - last.first}});
-        }
-        for (std::size_t g = 0; g <= used_; ++g) objective_.shared[g].restart(graph.start, graph.end, longest_[g]);
-        detail::fill_positions(fillers_, graph.lanes.size(), best_.data(), {graph.start, graph.end},
-                               detail::cells_a_block(graph), [&](std::size_t past) {
-                                   for (std::size_t g = 0; g <= used_; ++g) {
-                                       if (longest_[g] == 0) continue;
-                                       const std::int64_t* const opening = at(g);
-                                       objective_.shared[g].enter(
-                                           past, [&](std::size_t p) { return best_[p].score + opening[p]; });
-                                   }
-                               });
-        result_.score = best_[graph.end].score;
+        in.search.run(graph.lanes, in.terms, in.used + 1, graph.start, graph.end);
+        result_.score = static_cast<std::int64_t>(in.search.score(graph.end));
         for (std::size_t to = graph.end; to > graph.start; to = result_.stretches.back().from)
-            result_.stretches.push_back(last_slab(problem, to));
+            result_.stretches.push_back(last_slab(problem, in, to));
         std::reverse(result_.stretches.begin(), result_.stretches.end());
     }
     /// The one that the engine would have noted: of the earlier option, and of that the one that starts earlier.
-    template <class = detail::when_called>
-    [[nodiscard]] grid_slab last_slab(const compact_problem& problem, std::size_t to) const {
-        for (const detail::packed_lane& lane : problem.graph_.lanes) {
-            const std::size_t o = lane.option(), loose = problem.graph_.loose_count;
-            const detail::slab_starts starts = lane.to(to);
-            const priced_cuts::terms& terms = objective_.options[o];
-            const std::int64_t wanted = best_[to].score - terms.closing(to);
-            if (starts.empty() || (o >= loose && lane.stride() == 1 && objective_.ranges(o).best(starts) != wanted))
-                continue;
-            for (std::size_t from = starts.first; from < starts.past; from += lane.stride())
-                if (best_[from].score + terms.opening(from) == wanted)
+    template <class Score>
+    [[nodiscard]] static grid_slab last_slab(const compact_problem& problem, room<Score>& in, std::size_t to) {
+        const auto& graph = problem.graph_;
+        std::size_t place = 0;
+        for (const detail::run_lane& lane : graph.lanes.lanes()) {
+            const std::size_t o = lane.option, loose = graph.loose_count;
+            const detail::slab_starts starts = graph.lanes.starts(lane, to, graph.end);
+            const detail::run_terms<Score>& terms = in.terms[o];
+            const Score wanted = in.search.score(to) - terms.closing[to] - terms.constant;
+            if (lane.loose && in.search.best_loose(place++, to) != wanted) continue;
+            if (starts.empty()) continue;
+            if (!lane.loose && lane.stride == 1 && in.search.best(terms.key, starts) != wanted) continue;
+            for (std::size_t from = starts.first; from < starts.past; from += lane.stride)
+                if (in.search.score(from) + terms.opening[from] == wanted)
                     return {from, to, o < loose ? slab_kind::loose : slab_kind::portions, o < loose ? o : o - loose};
         }
         return {problem.graph_.start, to, slab_kind::loose, 0}; // not reached: some slab has the score
     }
 
-    struct made_column {
-        made_of from;
-        std::vector<std::int64_t> values;
-    };
-    const compact_problem* problem_ = nullptr;
-    std::vector<std::int64_t> zeros_;
-    std::vector<made_column> columns_; ///< of which so many are in use
-    std::size_t used_ = 0;
-    std::vector<std::size_t> longest_; ///< by column: the most starts that a slab with this opening has to one end
-    priced_cuts objective_;
-    std::vector<entry> best_;
-    std::vector<filler> fillers_;
+    room<double> exact_;
+    room<std::int64_t> whole_;
+    std::vector<std::size_t> backs_; ///< by option: the column of what it closes with
+    priced_cuts linked_objective_;
     path_workspace<priced_cuts> linked_;
     compact_plan result_;
 };

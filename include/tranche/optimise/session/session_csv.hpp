@@ -6,6 +6,7 @@
 #include <charconv>
 #include <cstddef>
 #include <cstdint>
+#include <span>
 #include <string>
 #include <string_view>
 #include <system_error>
@@ -56,64 +57,50 @@ private:
     const csv_row& row_;
 };
 
-} // namespace detail
-
-/// A session as a table after RFC 4180: what loin it is of, its spreads, then a record for each slab or weighing of the
-/// rest. Lengths are metres and masses kilograms, in as many digits as bring the same numbers back: read(write(state))
-/// == state. O(entries). Throws nothing but for lack of memory.
-template <class = detail::when_called>
-[[nodiscard]] TRANCHE_COLD std::string session_csv(const session_state& state) {
+/// The records of a session below the headings of its table: what loin it is of, its spreads, then what it was told.
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD std::string session_records(const session_state& state) {
     std::string text;
     const auto record = [&](std::vector<std::string> cells) {
-        cells.resize(detail::session_columns.size());
-        text += detail::csv_record(cells);
+        cells.resize(session_columns.size());
+        text += csv_record(cells);
     };
-    record({detail::session_columns.begin(), detail::session_columns.end()});
     record({"whole_ug", std::to_string(state.whole.count)});
-    record({"extent_m", detail::shortest_decimal(state.extent / metre)});
-    record({"ratio", detail::shortest_decimal(state.spreads.ratio)});
-    record({"bias_m", detail::shortest_decimal(state.spreads.bias / metre)});
-    record({"knife_m", detail::shortest_decimal(state.spreads.knife / metre)});
-    record({"ruler_m", detail::shortest_decimal(state.spreads.ruler / metre)});
-    record({"scale_kg", detail::shortest_decimal(state.spreads.scale / kilogram)});
-    record({"single_slab", detail::shortest_decimal(state.spreads.single_slab)});
+    record({"extent_m", shortest_decimal(state.extent / metre)});
+    record({"ratio", shortest_decimal(state.spreads.ratio)});
+    record({"bias_m", shortest_decimal(state.spreads.bias / metre)});
+    record({"knife_m", shortest_decimal(state.spreads.knife / metre)});
+    record({"ruler_m", shortest_decimal(state.spreads.ruler / metre)});
+    record({"scale_kg", shortest_decimal(state.spreads.scale / kilogram)});
+    record({"single_slab", shortest_decimal(state.spreads.single_slab)});
     for (const session_entry& e : state.entries) {
-        const std::string weight = detail::shortest_decimal(e.weight / kilogram);
+        const std::string weight = shortest_decimal(e.weight / kilogram);
         if (e.rest)
             record({"rest_kg", weight});
         else
-            record({"slab_kg", weight, e.thickness ? detail::shortest_decimal(*e.thickness / metre) : "",
+            record({"slab_kg", weight, e.thickness ? shortest_decimal(*e.thickness / metre) : "",
                     std::string(name_of(e.kind)), std::to_string(e.option), e.last ? "yes" : "no",
-                    detail::shortest_decimal(e.set / metre), detail::shortest_decimal(e.aimed / metre)});
+                    shortest_decimal(e.set / metre), shortest_decimal(e.aimed / metre)});
     }
     return text;
 }
 
-/// Reads what `session_csv` writes. Whether the entries can be is seen where a session goes on from them. Throws
-/// `invalid_input` naming line and column for what is no such table; one that was cut off in the middle of a record
-/// too. O(length). Lengths in metres, masses in kilograms.
-template <class = detail::when_called>
-[[nodiscard]] session_state read_session_csv(std::string_view text) {
-    const std::vector<csv_row> rows = read_csv(text);
+/// Reads what `session_records` writes.
+template <class = when_called>
+[[nodiscard]] session_state read_session_records(std::span<const csv_row> rows) {
     const auto expect = [](bool so, const csv_row& row, std::size_t column, const std::string& expected) {
         if (!so) throw invalid_input(csv_place(row, column), '"' + row.cells[column] + '"', expected);
     };
     session_state state;
     const std::array<std::string_view, 8> heads{"whole_ug", "extent_m", "ratio",    "bias_m",
                                                 "knife_m",  "ruler_m",  "scale_kg", "single_slab"};
-    if (rows.front().cells.size() != detail::session_columns.size())
-        throw invalid_input(csv_place(rows.front(), 0), std::to_string(rows.front().cells.size()) + " columns",
-                            std::to_string(detail::session_columns.size()) + ", of a session");
-    for (std::size_t i = 0; i < detail::session_columns.size(); ++i)
-        expect(rows.front().cells[i] == detail::session_columns[i], rows.front(), i,
-               "the heading " + std::string(detail::session_columns[i]));
-    if (rows.size() <= heads.size())
-        throw invalid_input("table", std::to_string(rows.size()) + " lines",
-                            "a session's, which has more than " + std::to_string(heads.size()));
+    if (rows.size() < heads.size())
+        throw invalid_input("table", std::to_string(rows.size()) + " lines below its headings",
+                            "a session's, which has at least " + std::to_string(heads.size()));
     for (std::size_t i = 0; i < heads.size(); ++i)
-        expect(rows[i + 1].cells[0] == heads[i], rows[i + 1], 0, std::string(heads[i]));
-    const auto head = [&](std::size_t i) -> detail::session_row { return detail::session_row(rows[i + 1]); };
-    state.whole = {detail::session_row(rows[1]).whole<std::int64_t>(1)};
+        expect(rows[i].cells[0] == heads[i], rows[i], 0, std::string(heads[i]));
+    const auto head = [&](std::size_t i) -> session_row { return session_row(rows[i]); };
+    state.whole = {session_row(rows[0]).whole<std::int64_t>(1)};
     state.extent = head(1).metres(1);
     state.spreads = {.ratio = head(2).number(1),
                      .bias = head(3).metres(1),
@@ -121,8 +108,8 @@ template <class = detail::when_called>
                      .ruler = head(5).metres(1),
                      .scale = head(6).number(1) * kilogram,
                      .single_slab = head(7).number(1)};
-    for (std::size_t r = heads.size() + 1; r < rows.size(); ++r) {
-        const detail::session_row row(rows[r]);
+    for (std::size_t r = heads.size(); r < rows.size(); ++r) {
+        const session_row row(rows[r]);
         session_entry entry{.weight = row.number(1) * kilogram};
         entry.rest = row.cell(0) == "rest_kg";
         if (!entry.rest) {
@@ -141,6 +128,40 @@ template <class = detail::when_called>
         state.entries.push_back(entry);
     }
     return state;
+}
+
+/// A table with the headings of a session.
+template <class = when_called>
+[[nodiscard]] std::vector<csv_row> read_session_table(std::string_view text) {
+    std::vector<csv_row> rows = read_csv(text);
+    if (rows.front().cells.size() != session_columns.size())
+        throw invalid_input(csv_place(rows.front(), 0), std::to_string(rows.front().cells.size()) + " columns",
+                            std::to_string(session_columns.size()) + ", of a session");
+    for (std::size_t i = 0; i < session_columns.size(); ++i)
+        if (rows.front().cells[i] != session_columns[i])
+            throw invalid_input(csv_place(rows.front(), i), '"' + rows.front().cells[i] + '"',
+                                "the heading " + std::string(session_columns[i]));
+    return rows;
+}
+
+} // namespace detail
+
+/// A session as a table after RFC 4180: what loin it is of, its spreads, then a record for each slab or weighing of the
+/// rest. Lengths are metres and masses kilograms, in as many digits as bring the same numbers back: read(write(state))
+/// == state. O(entries). Throws nothing but for lack of memory.
+template <class = detail::when_called>
+[[nodiscard]] TRANCHE_COLD std::string session_csv(const session_state& state) {
+    return detail::csv_record({detail::session_columns.begin(), detail::session_columns.end()}) +
+           detail::session_records(state);
+}
+
+/// Reads what `session_csv` writes. Whether the entries can be is seen where a session goes on from them. Throws
+/// `invalid_input` naming line and column for what is no such table; one that was cut off in the middle of a record
+/// too. O(length). Lengths in metres, masses in kilograms.
+template <class = detail::when_called>
+[[nodiscard]] session_state read_session_csv(std::string_view text) {
+    const std::vector<csv_row> rows = detail::read_session_table(text);
+    return detail::read_session_records(std::span(rows).subspan(1));
 }
 
 } // namespace tranche

@@ -81,11 +81,14 @@ template <class = when_called>
     const std::vector<std::int64_t>& first_prices = clock.limits().first_prices;
     for (const std::int64_t price : first_prices) terms.from.push_back(1e-9 * static_cast<double>(price));
     const bool warm = first_prices.size() >= facts.lines.size();
+    // Passes over very many loins cost more than a programme with more groups, which takes half as many.
+    if (kinds >= 5000) terms.most_groups = std::clamp<std::size_t>(8 * facts.lines.size(), 20, 160);
     if (warm) {
         terms.reach = 0.01;
     } else if (kinds >= 1000) { // a sample, with the demand scaled
         const std::size_t every = kinds >= 5000 ? 20 : 5;
         hunt_terms sample = terms;
+        sample.most_groups = 20;
         std::int64_t all = 0, sampled = 0;
         for (std::size_t k = 0; k < kinds; ++k) {
             all += facts.kinds[k].count;

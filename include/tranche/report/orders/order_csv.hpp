@@ -8,9 +8,11 @@
 #include <vector>
 
 #include <tranche/optimise/request/demand.hpp>
+#include <tranche/orders/advice/supplied_order.hpp>
 #include <tranche/orders/order_account.hpp>
 #include <tranche/report/formats/csv.hpp>
 #include <tranche/report/formats/detail/money_cells.hpp>
+#include <tranche/report/tables/order_advice_tables.hpp>
 #include <tranche/report/tables/order_tables.hpp>
 #include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/when_called.hpp>
@@ -65,6 +67,27 @@ template <class = detail::when_called>
         row.push_back(money && loin.opened ? detail::money_number(loin.gives, account.currency) : "");
         row.push_back(account.currency.code);
         text += detail::csv_record(row);
+    }
+    return text;
+}
+
+/// What the order comes to with the loins of each supplier, one record each, the one that it is worth most with first: how many loins are
+/// opened and what they cost, portions and missing ones, and what the order is worth. Money is exact to the minor unit, and empty without
+/// a currency. O(suppliers × lines). Throws nothing but for lack of memory.
+template <class = detail::when_called>
+[[nodiscard]] TRANCHE_COLD std::string order_suppliers_csv(const std::vector<supplied_order>& ranked) {
+    std::string text = detail::csv_record(
+        {"rank", "loins_of", "opened", "unopened", "loins_cost", "portions", "missing", "worth", "currency"});
+    for (const supplied_order& by : ranked) {
+        const order_account& account = by.account;
+        const auto figure = [&](std::int64_t minor) {
+            return detail::has_money(account) ? detail::money_number(minor, account.currency) : std::string();
+        };
+        text += detail::csv_record({std::to_string(by.rank), detail::csv_text(by.name), std::to_string(account.opened),
+                                    std::to_string(account.unopened), figure(account.loins_worth),
+                                    std::to_string(detail::portions_of(account)),
+                                    std::to_string(detail::missing_of(account)), figure(account.total()),
+                                    account.currency.code});
     }
     return text;
 }

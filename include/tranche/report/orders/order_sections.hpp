@@ -21,6 +21,12 @@
 
 namespace tranche {
 
+namespace detail {
+
+inline constexpr const char* order_suppliers_title = "With other loins";
+
+} // namespace detail
+
 /// What a report of an order says beside its plan.
 struct order_report_options {
     kitchen_units units = us_kitchen;
@@ -57,7 +63,8 @@ template <class = detail::when_called>
         sections.push_back(std::move(section));
     }
     if (!options.suppliers.empty())
-        sections.push_back({.title = "With other loins", .tables = {order_suppliers_table(options.suppliers)}});
+        sections.push_back(
+            {.title = detail::order_suppliers_title, .tables = {order_suppliers_table(options.suppliers)}});
     if (account.opened > 0)
         sections.push_back({.title = "Where the mass of the opened loins went",
                             .tables = {order_mass_table(account, units)},

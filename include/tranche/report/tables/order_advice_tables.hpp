@@ -16,6 +16,22 @@
 
 namespace tranche {
 
+namespace detail {
+
+/// Portions of all lines that are cut, and that are missing.
+[[nodiscard]] inline std::int64_t portions_of(const order_account& account) {
+    std::int64_t portions = 0;
+    for (const order_line_account& line : account.lines) portions += line.filled.made;
+    return portions;
+}
+[[nodiscard]] inline std::int64_t missing_of(const order_account& account) {
+    std::int64_t missing = 0;
+    for (const order_line_account& line : account.lines) missing += line.filled.unfilled;
+    return missing;
+}
+
+} // namespace detail
+
 /// One row a loin: what one more like it would bring, if the order was planned with it, and what it could bring at most; those that
 /// bring nothing, and those behind the first `most`, are left out. Money in `in`, to the minor unit. Throws nothing but for lack of
 /// memory. O(rows).
@@ -49,17 +65,13 @@ template <class = detail::when_called>
                                    {"Missing", right},
                                    {"Order is worth, " + code, right}}};
     for (const supplied_order& by : ranked) {
-        std::int64_t portions = 0, missing = 0;
-        for (const order_line_account& line : by.account.lines) {
-            portions += line.filled.made;
-            missing += line.filled.unfilled;
-        }
         table.rows.push_back(
             {.cells = {std::to_string(by.rank), by.name,
                        std::to_string(by.account.opened) + " of " +
                            std::to_string(by.account.opened + by.account.unopened),
-                       detail::money_number(by.account.loins_worth, by.account.currency), std::to_string(portions),
-                       std::to_string(missing), detail::money_number(by.account.total(), by.account.currency)}});
+                       detail::money_number(by.account.loins_worth, by.account.currency),
+                       std::to_string(detail::portions_of(by.account)), std::to_string(detail::missing_of(by.account)),
+                       detail::money_number(by.account.total(), by.account.currency)}});
     }
     return table;
 }

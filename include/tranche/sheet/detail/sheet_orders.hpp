@@ -15,6 +15,7 @@
 #include <tranche/cut/price_list.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/orders/advice/loins_that_help.hpp>
+#include <tranche/orders/advice/rank_suppliers.hpp>
 #include <tranche/orders/order.hpp>
 #include <tranche/orders/order_account.hpp>
 #include <tranche/orders/plan_order.hpp>
@@ -51,8 +52,23 @@ public:
     /// What is planned, and what its account is of: they differ in what is worth something only to tell plans apart.
     [[nodiscard]] const order<chosen_currency>& planned() const { return planned_; }
 
+    /// The loins of the sheet as they were bought, and at the price of each offer that is of loins: an offer all of which becomes portions
+    /// is of nothing that could be cut. Nothing if there is none, or without prices.
+    [[nodiscard]] std::vector<order_supplier<chosen_currency>> suppliers() const {
+        std::vector<order_supplier<chosen_currency>> all;
+        if (!priced_ || !best_value_) return all;
+        for (const sheet_offer& offer : sheet_.offers) {
+            if (offer.yield >= 1.0) continue;
+            if (all.empty()) all.push_back({.name = "this sheet", .loins = planned_.loins});
+            all.push_back({.name = offer.name, .loins = planned_.loins});
+            for (std::size_t i = 0; i < sheet_.loins.size(); ++i)
+                all.back().loins[i].worth = sheet_money(sheet_.loins[i].weight * offer.bought.price);
+        }
+        return all;
+    }
+
     [[nodiscard]] sheet_order_answer answer(const order_plan<chosen_currency>& plan) const {
-        sheet_order_answer answer{.account = account_of(wanted_, plan), .helps = {}};
+        sheet_order_answer answer{.account = account_of(wanted_, plan), .helps = {}, .suppliers = {}};
         order_account& account = answer.account;
         if (!priced_) account.currency = {};
         if (best_value_) return answer;
@@ -80,6 +96,8 @@ private:
             if (ordered.cut != cut.spec.name) continue;
             line.at_least = ordered.at_least.value_or(0);
             line.at_most = ordered.at_most.value_or(demand::any_number);
+            if (ordered.left_over && !ordered.at_most)
+                line.at_most = line.at_least; // what is above that number is left over
             line.price = {.by_weight = cut.price.value_or(sheet_price{}),
                           .each = cut.price_each.value_or(sheet_money{})};
             line.unfilled = ordered.unfilled.value_or(sheet_money{});

@@ -198,6 +198,8 @@ private:
         say("looking for what would help the order");
         if (stopped()) return;
         const sheet_orders<> orders(sheet_, prices_, meat_);
+        answer_.order->suppliers = rank_suppliers(orders.planned(), orders.suppliers(), limits());
+        if (stopped()) return;
         answer_.order->helps = loins_that_help(orders.planned(), found_, limits());
     }
 

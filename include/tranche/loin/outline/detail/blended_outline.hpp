@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstddef>
 #include <limits>
+#include <numbers>
 #include <optional>
 #include <utility>
 #include <vector>
@@ -16,29 +17,40 @@
 
 namespace tranche::detail {
 
-/// `count` points along a closed curve, evenly spaced, from its point nearest the chine on, against the clock.
+/// `count` points along a closed curve, evenly spaced, against the clock. The first lies where the ellipse that a point runs
+/// along whose place is the first harmonic of the curve's, over its length, reaches furthest to the right: whichever corner
+/// the curve was traced from, and from whichever side of the paper if `count` is even, the points are the same.
 template <class = when_called>
 [[nodiscard]] flat_ring evenly_spaced(flat_ring ring, std::size_t count) {
     if (signed_area(ring) < 0.0) std::reverse(ring.begin(), ring.end());
-    std::rotate(ring.begin(),
-                std::min_element(ring.begin(), ring.end(), [](flat_point a, flat_point b) { return a.x < b.x; }),
-                ring.end());
     ring.push_back(ring.front());
-    const auto side = [&](std::size_t i) {
+    const std::size_t sides = ring.size() - 1;
+    std::vector<double> passed{0.0}; // up to each corner
+    for (std::size_t i = 0; i < sides; ++i) {
         const double dx = ring[i + 1].x - ring[i].x, dy = ring[i + 1].y - ring[i].y;
-        return std::sqrt(unfused(dx * dx) + unfused(dy * dy));
-    };
-    double around = 0.0;
-    for (std::size_t i = 0; i + 1 < ring.size(); ++i) around += side(i);
+        passed.push_back(passed.back() + std::sqrt(unfused(dx * dx) + unfused(dy * dy)));
+    }
+    const double around = passed.back();
+    // c = ∮ z(s) exp(-2πi s) ds with z = x + iy and s the part of the way; by parts, 4π² c = Σ z' (exp(-2πi s₁) - exp(-2πi s₀)).
+    double re = 0.0, im = 0.0;
+    flat_point before{1.0, 0.0};
+    for (std::size_t i = 0; i < sides; ++i) {
+        const double turn = 2.0 * std::numbers::pi * (passed[i + 1] / around);
+        const flat_point now{std::cos(turn), -std::sin(turn)};
+        const double length_of_side = passed[i + 1] - passed[i];
+        const double u = (ring[i + 1].x - ring[i].x) / length_of_side, v = (ring[i + 1].y - ring[i].y) / length_of_side;
+        re += unfused(u * (now.x - before.x)) - unfused(v * (now.y - before.y));
+        im += unfused(u * (now.y - before.y)) + unfused(v * (now.x - before.x));
+        before = now;
+    }
+    const double first = -std::atan2(im, re) / (2.0 * std::numbers::pi); // c exp(2πi s) is real there, and above zero
     flat_ring points;
-    double passed = 0.0;
-    for (std::size_t i = 0; points.size() < count;) {
-        const double wanted = around * static_cast<double>(points.size()) / static_cast<double>(count);
-        if (wanted > passed + side(i) && i + 2 < ring.size()) {
-            passed += side(i++);
-            continue;
-        }
-        const double t = (wanted - passed) / side(i);
+    for (std::size_t k = 0; k < count; ++k) {
+        const double part = first + static_cast<double>(k) / static_cast<double>(count);
+        const double wanted = around * (part - std::floor(part));
+        const auto next = std::upper_bound(passed.begin() + 1, passed.end() - 1, wanted);
+        const auto i = static_cast<std::size_t>(next - passed.begin()) - 1;
+        const double t = (wanted - passed[i]) / (passed[i + 1] - passed[i]);
         points.push_back({ring[i].x + unfused(t * (ring[i + 1].x - ring[i].x)),
                           ring[i].y + unfused(t * (ring[i + 1].y - ring[i].y))});
     }

@@ -51,8 +51,7 @@ void fill_positions(std::vector<Filler>& fillers, std::size_t lanes, Entry* into
 /// Offers the slabs of a lane to the entries where they end, block after block, from those where they start. How, is decided
 /// by the objective: where scores are separable each start enters and leaves a queue once (one queue for each residue class of
 /// notches); loose meat has no upper limit, so the best start so far is all there is to keep; otherwise every slab is looked
-/// at. On ties the earlier start wins. Entries of scores alone ask the objective for the best start of an interval, which
-/// lanes of one opening share (`range_maximum`).
+/// at. On ties the earlier start wins.
 template <objective O, class Entry, class Lane = slab_lane>
 class lane_filler {
 public:
@@ -70,7 +69,7 @@ public:
         loose_ = lane.option() < graph.loose_count;
         first_ = Entry::everywhere && source == 0;
         if constexpr (objective_in_parts<O>) {
-            if (!loose_ && in_parts() && !(Entry::score_alone && lane.stride() == 1)) restart_queues();
+            if (!loose_ && in_parts()) restart_queues();
         }
         if constexpr (separable_loose<O>) {
             if (loose_) restart_running();
@@ -83,12 +82,8 @@ public:
         if constexpr (separable_loose<O>) {
             if (loose_) return offer_running(into, ends);
         }
-        if constexpr (Entry::score_alone) {
-            if (lane_->stride() == 1) return offer_ranges(into, ends);
-        }
         if constexpr (objective_in_parts<O>) {
-            if constexpr (!Entry::score_alone)
-                if (in_parts() && lane_->stride() == 1) return offer_queued(into, ends);
+            if (in_parts() && lane_->stride() == 1) return offer_queued(into, ends);
             if (in_parts()) return offer_notched(into, ends);
         }
         if constexpr (!separable_objective<O>)
@@ -167,17 +162,6 @@ private:
             if (!queue.empty()) into[to].offer(queue.key() + terms.closing(to), queue.start(), source_);
         }
     }
-    /// By intervals of entries that are all there, of scores alone.
-    [[gnu::noinline]] void offer_ranges(Entry* into, block ends) {
-        const auto ranges = objective_->ranges(lane_->option());
-        const auto terms = part_terms_of(*objective_, lane_->option(), lane_->band());
-        lane_->with_starts([&, source = source_](const auto starts) {
-            for (std::size_t to = ends.first; to < ends.past; ++to) {
-                const slab_starts all = starts[to];
-                if (!all.empty()) into[to].offer(ranges.best(all) + terms.closing(to), all.first, source);
-            }
-        });
-    }
     void offer_running(Entry* into, block ends) {
         lane_->with_starts([&](const auto& starts) { offer_running(into, ends, starts); });
     }
@@ -210,12 +194,11 @@ private:
         const Entry* const from = from_;
         const O& objective = *objective_;
         Entry best = into[to]; // one of its own, so that it can stay in registers
-        bool first = first_;
-        for (std::size_t at = all.first; at < all.past; at += stride) {
-            if (!from[at]) continue;
-            put(best, from[at].score + slab_score(objective, option, at, to), at, source, first);
-            first = false;
-        }
+        std::size_t at = all.first;
+        if constexpr (Entry::everywhere)
+            if (first_) best.begin(from[at].score + slab_score(objective, option, at, to), at, source), at += stride;
+        for (; at < all.past; at += stride)
+            if (from[at]) best.offer(from[at].score + slab_score(objective, option, at, to), at, source);
         into[to] = best;
     }
 

@@ -13,6 +13,10 @@
 
 namespace tranche::detail {
 
+// Of values, so that compilers do several at a time.
+[[nodiscard]] constexpr std::int32_t lesser(std::int32_t a, std::int32_t b) { return b < a ? b : a; }
+[[nodiscard]] constexpr std::int32_t greater(std::int32_t a, std::int32_t b) { return a < b ? b : a; }
+
 /// Where slabs that end at one position may start: first, first + stride, ... below past.
 struct slab_starts {
     std::uint32_t first = 0, past = 0;
@@ -20,6 +24,11 @@ struct slab_starts {
     [[nodiscard]] bool empty() const { return first >= past; }
     [[nodiscard]] bool holds(std::size_t from, std::size_t stride) const {
         return first <= from && from < past && (from - first) % stride == 0;
+    }
+    /// Those in [from, behind).
+    [[nodiscard]] slab_starts within(std::int32_t from, std::int32_t behind) const {
+        return {static_cast<std::uint32_t>(greater(from, static_cast<std::int32_t>(first))),
+                static_cast<std::uint32_t>(lesser(behind, static_cast<std::int32_t>(past)))};
     }
     friend bool operator==(const slab_starts&, const slab_starts&) = default;
 };
@@ -49,9 +58,11 @@ public:
             lane.to_[to] = between(to, pins ? std::max(start, places.last_pin[to]) : start);
         if (simple && thick < w.past_to) {
             const auto first = static_cast<std::uint32_t>(std::max(start, w.first_from)),
-                       least = static_cast<std::uint32_t>(w.least_cells);
-            for (auto to = static_cast<std::uint32_t>(thick); to < std::min(cells, w.past_to); ++to)
-                lane.to_[to] = {first, std::min(to + 1 - least, to)};
+                       but_last = static_cast<std::uint32_t>(std::max(w.least_cells, std::size_t{1}) - 1);
+            const auto past = static_cast<std::int32_t>(std::min(cells, w.past_to));
+            slab_starts* const starts = lane.to_.data();
+            for (auto to = static_cast<std::int32_t>(thick); to < past; ++to)
+                starts[to] = {first, static_cast<std::uint32_t>(to) - but_last};
         }
         if (start < cells && cells < w.past_to)
             lane.to_[cells] = between(cells, pins ? std::max(start, places.last_pin[cells]) : start);
@@ -71,25 +82,27 @@ public:
         lane.note_reach();
         return lane;
     }
-    /// Portions: two pointers over the weights in front of and behind a slab. O(positions).
+    /// Portions: two pointers over the weights in front of and behind a slab, then what else limits its starts. O(positions).
     [[nodiscard]] static slab_lane of_portions(std::size_t option, std::size_t start, std::size_t cells,
                                                const option_window& w, const std::int64_t* front,
                                                const std::int64_t* back) {
         slab_lane lane(option, w.stride, cells);
-        const std::size_t first_from = std::max(start, w.first_from), least = w.least_cells, most = w.most_cells;
-        const std::size_t past_to = std::min(w.past_to, cells), past_from = w.past_from;
         slab_starts* const starts = lane.to_.data();
-        weight_limits within{front, back, w.least_weight, w.most_weight, start, start};
-        for (std::size_t to = std::max(start + 1, least); to < past_to; ++to) {
-            const slab_starts all{static_cast<std::uint32_t>(std::max(first_from, to - std::min(to, most))),
-                                  static_cast<std::uint32_t>(std::min(to - least + 1, past_from))};
-            starts[to] = lane.notched(within.of(to, all), to - least);
-        }
+        weight_limits within(front, back, w.least_weight, w.most_weight, start, cells);
+        const std::size_t first_to = std::max(start + 1, w.least_cells), past_to = std::min(w.past_to, cells);
+        for (std::size_t to = first_to; to < past_to; ++to) starts[to] = within.of(to);
+        const auto first_from = static_cast<std::int32_t>(std::max(start, w.first_from)),
+                   past_from = static_cast<std::int32_t>(w.past_from), least = static_cast<std::int32_t>(w.least_cells),
+                   most = static_cast<std::int32_t>(w.most_cells), past = static_cast<std::int32_t>(past_to);
+        for (auto to = static_cast<std::int32_t>(first_to); to < past; ++to) // several at a time
+            starts[to] = starts[to].within(greater(first_from, to - most), lesser(past_from, to - least + 1));
+        for (std::size_t to = first_to; to < past_to && w.stride > 1; ++to)
+            starts[to] = lane.notched(starts[to], to - w.least_cells);
         if (start < cells && cells < w.past_to && w.first_to_end <= w.last_to_end) {
-            const slab_starts all{static_cast<std::uint32_t>(std::max(first_from, w.first_to_end)),
-                                  static_cast<std::uint32_t>(std::min({w.last_to_end + 1, past_from, cells}))};
-            within.heavy = within.light = start;
-            starts[cells] = lane.notched(within.of(cells, all), w.last_to_end);
+            const auto first = static_cast<std::int32_t>(w.first_to_end),
+                       behind = static_cast<std::int32_t>(std::min(w.last_to_end + 1, cells));
+            starts[cells] = lane.notched(within.of(cells).within(greater(first_from, first), lesser(past_from, behind)),
+                                         w.last_to_end);
         }
         lane.note_reach();
         return lane;
@@ -121,7 +134,7 @@ public:
     [[nodiscard]] std::size_t past_end() const { return std::min(past_, to_.size() - 1); }
     /// No end in front of the face has more starts than this.
     [[nodiscard]] std::size_t most_starts() const { return most_starts_; }
-    /// The fewest cells of a slab in front of the face, those of loose meat from the first start left out.
+    /// No slab in front of the face has fewer cells than this, those of loose meat from the first start left out.
     [[nodiscard]] std::size_t least_cells() const { return least_cells_; }
 
     /// The same slabs as far as `keep(to, starts)` leaves them: it gives an interval, which is cut to the one there was.
@@ -154,29 +167,32 @@ public:
     /// The same slabs as far as they weigh no less than `least` and no more than `most` micrograms. O(positions).
     [[nodiscard]] slab_lane of_weights(const std::int64_t* front, const std::int64_t* back, std::int64_t least,
                                        std::int64_t most) const {
-        weight_limits within{front, back, least, most, 0, 0};
-        return narrowed([&](std::size_t to, const slab_starts& all) {
-            if (to + 1 == to_.size()) within.heavy = within.light = all.first;
-            return within.of(to, all);
-        });
+        weight_limits within(front, back, least, most, 0, to_.size() - 1);
+        return narrowed([&](std::size_t to, const slab_starts& /*all*/) { return within.of(to); });
     }
 
 private:
-    /// Two pointers that move on with the ends of slabs: the first starts that are not too heavy, and too light.
+    /// Two pointers that move on with the ends of slabs: the first starts that are not too heavy, and too light. What weighs
+    /// nothing ends the way of both at the end of the slab, unless it may weigh that: then none is too light.
     struct weight_limits {
         const std::int64_t *front, *back;
         std::int64_t least, most;
         std::size_t heavy, light;
 
-        [[nodiscard]] slab_starts of(std::size_t to, const slab_starts& all) {
-            const std::int64_t reach = back[to], heaviest = reach - most, lightest = reach - least;
+        weight_limits(const std::int64_t* in_front, const std::int64_t* behind, std::int64_t lightest,
+                      std::int64_t heaviest, std::size_t start, std::size_t cells)
+            : front(in_front), back(behind), least(heaviest < 0 ? no_limit : std::max(lightest, std::int64_t{1})),
+              most(std::max(heaviest, std::int64_t{0})), heavy(start),
+              light(heaviest < 0 || lightest > 0 ? start : cells) {}
+
+        [[nodiscard]] slab_starts of(std::size_t to) {
+            const std::int64_t too_heavy = back[to] - most, too_light = back[to] - least;
             std::size_t h = heavy, l = light;
-            while (h < all.past && front[h] < heaviest) ++h;
-            while (l < all.past && front[l] <= lightest) ++l;
+            while (front[h] < too_heavy) ++h;
+            while (front[l] <= too_light) ++l;
             heavy = h;
             light = l;
-            return {std::max(all.first, static_cast<std::uint32_t>(h)),
-                    std::min(all.past, static_cast<std::uint32_t>(l))};
+            return {static_cast<std::uint32_t>(h), static_cast<std::uint32_t>(l)};
         }
     };
     /// From the first start of a residue class on.
@@ -199,15 +215,16 @@ private:
         }
         past_ = end + 1;
         while (to_[past_ - 1].empty()) --past_;
-        std::uint32_t most = 0, least = std::numeric_limits<std::uint32_t>::max();
-        const auto last = static_cast<std::uint32_t>(std::min(past_, end));
-        for (auto to = static_cast<std::uint32_t>(first_); to < last; ++to) {
-            const slab_starts s = to_[to];
-            most = std::max(most, s.empty() ? 0 : s.past - s.first);
-            least = std::min(least, s.empty() ? least : to + 1 - s.past);
+        std::int32_t most = 0, least = std::numeric_limits<std::int32_t>::max();
+        const slab_starts* const starts = to_.data();
+        const auto first = static_cast<std::int32_t>(first_), last = static_cast<std::int32_t>(std::min(past_, end));
+        for (std::int32_t to = first; to < last; ++to) { // several at a time
+            const auto behind = static_cast<std::int32_t>(starts[to].past);
+            most = greater(most, behind - static_cast<std::int32_t>(starts[to].first));
+            least = lesser(least, to + 1 - behind);
         }
-        most_starts_ = std::max(most_starts_, std::size_t{most});
-        if (most > 0) least_cells_ = std::min(least_cells_, std::size_t{least});
+        most_starts_ = std::max(most_starts_, static_cast<std::size_t>(most));
+        if (most > 0) least_cells_ = std::min(least_cells_, static_cast<std::size_t>(least));
     }
 
     std::size_t option_, stride_, band_ = all_bands;

@@ -31,8 +31,7 @@ struct best_so_far {
     std::uint32_t from = 0, option = 0;
     [[no_unique_address]] std::conditional_t<noted_apart<Score>, not_finite_note, no_note> note{};
 
-    static constexpr bool everywhere = true;   ///< as loose meat leads to every position
-    static constexpr bool score_alone = false; ///< whether it does not say which slab is the last
+    static constexpr bool everywhere = true; ///< as loose meat leads to every position
     [[nodiscard]] explicit constexpr operator bool() const { return true; }
 
     /// The first candidate, whatever it is worth.
@@ -79,7 +78,6 @@ private:
 template <class Score>
 struct reached {
     static constexpr bool everywhere = false; ///< whether there is a way to every position
-    static constexpr bool score_alone = false;
     static constexpr std::uint32_t never = std::numeric_limits<std::uint32_t>::max();
     static constexpr std::uint32_t origin = never - 1; ///< the source of where the knife starts
 
