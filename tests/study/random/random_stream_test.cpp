@@ -7,6 +7,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <set>
+#include <vector>
 
 #include "support/catch.hpp"
 
@@ -80,6 +81,22 @@ TEST_CASE("uniform numbers fill 16 classes evenly, within a stream and across re
     CHECK(chi_squared([&](int) { return stream.next_uniform(); }) < 37.7);
     CHECK(chi_squared([](int i) { return random_stream(42, static_cast<std::uint64_t>(i)).next_uniform(); }) < 37.7);
     CHECK(chi_squared([](int i) { return random_stream(static_cast<std::uint64_t>(i)).next_uniform(); }) < 37.7);
+}
+
+TEST_CASE("numbers drawn together are those drawn one by one") {
+    for (std::size_t before = 0; before < 3; ++before)
+        for (std::size_t count = 0; count < 6; ++count) {
+            random_stream one(7, 8, 9), together(7, 8, 9);
+            for (std::size_t i = 0; i < before; ++i) {
+                const double here = one.next_uniform();
+                const double there = together.next_uniform();
+                CHECK(here == there);
+            }
+            std::vector<double> all(count);
+            together.next_uniforms(all);
+            for (const double u : all) CHECK(u == one.next_uniform());
+            CHECK(together.next_bits() == one.next_bits());
+        }
 }
 
 } // namespace random_stream_test

@@ -65,6 +65,23 @@ TEST_CASE("negative whole numbers fall into the bins below zero") {
     CHECK(*s.mean() == Approx(-0.03 / 6.0));
 }
 
+TEST_CASE("a value falls into the bin that whole-number division says, at both ends of all bins and far out") {
+    random_stream stream(11);
+    for (const std::int64_t bin :
+         {std::int64_t{1}, std::int64_t{2}, std::int64_t{3}, std::int64_t{7}, std::int64_t{10}, std::int64_t{100'000},
+          std::int64_t{99'999'999'977}, most_of_output - 1, most_of_output})
+        for (int i = 0; i < 200; ++i) {
+            const auto at = static_cast<std::int64_t>(stream.next_bits() >> 17U); // below 2^47
+            const std::int64_t first = at / bin * bin;
+            for (const std::int64_t value :
+                 {at, -at, first, -first, first - 1, 1 - first, most_of_output - at, at - most_of_output}) {
+                const std::int64_t low = (value / bin - (value % bin < 0 ? 1 : 0)) * bin;
+                const auto found = of({"x", 1.0, bin}, {value}).histogram();
+                REQUIRE(found == std::vector<histogram_bin>{{low, low + (bin - 1), 1}});
+            }
+        }
+}
+
 TEST_CASE("more bins than there is room for become twice as wide, in whatever order values come") {
     constexpr std::int64_t n = 200'000; // of which 65,536 bins hold 4 each
     exact_summary rising({"x"}), falling({"x"}), odd({"x"}), even({"x"});
