@@ -118,16 +118,21 @@ public:
     }
 
     /// The best plan of each of these loins (indices of the order, all in the range) at these prices: an `order_pass`. Not to be
-    /// called by two threads at once; it uses its own. O(cells × cuts) a loin.
+    /// called by two threads at once; it uses its own. A price behind those of the lines is paid for each loin that is opened; then
+    /// `opened` says which are. O(cells × cuts) a loin.
     template <class = detail::when_called>
     void offers(std::span<const std::int64_t> prices, std::span<const std::uint32_t> loins, order_offers& to) const {
         to.worth.assign(loins.size(), 0);
         to.portions.assign(loins.size() * lines_, 0);
+        const bool counted = prices.size() > lines_;
+        const std::int64_t for_opening = counted ? prices[lines_] : 0;
+        to.opened.assign(counted ? loins.size() : 0, 0);
         const cut_values values = values_at(prices);
         detail::side_by_side(loins.size(), threads_, [&](std::size_t i, std::size_t thread) {
             const ready_loin& loin = loins_[loins[i] - first_];
             const compact_plan& best = rooms_[thread]->workspace.plan(*loin.problem, values);
-            if (!loin.always && best.score + loin.constant <= 0) return;
+            if (!loin.always && best.score + loin.constant + for_opening <= 0) return;
+            if (counted) to.opened[i] = 1;
             std::int64_t paid = 0;
             for (std::size_t j = 0; j < lines_; ++j) {
                 paid += prices[j] * static_cast<std::int64_t>(best.portions[j]);
@@ -260,6 +265,7 @@ private:
     }
     [[nodiscard]] cut_values values_at(std::span<const std::int64_t> prices) const {
         cut_values values;
+        prices = prices.first(std::min(prices.size(), lines_));
         values.each.assign(prices.begin(), prices.end());
         values.each.resize(cuts_); // a remnant has no price by the piece
         return values;

@@ -16,6 +16,7 @@ struct order_offers {
     std::vector<std::int64_t>
         worth{}; ///< in billionths: what the loin gives but for what is paid by the piece, less its worth unopened
     std::vector<std::uint16_t> portions{}; ///< by loin, then by line
+    std::vector<std::uint8_t> opened{};    ///< by loin, only where an opened loin has a price
 
     friend bool operator==(const order_offers&, const order_offers&) = default;
 };

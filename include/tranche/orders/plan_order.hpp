@@ -32,7 +32,8 @@ struct loin_keepers {
     order_cutter cut{};
     plan_lister list{}; ///< where a small order is to be proven
     std::function<opened_loin(std::size_t loin, const std::uint16_t* portions)> cut_by_counts{};
-    std::size_t threads = 1; ///< that cut by `cut_aside`, if there is more than one
+    bool counts_opened = false; ///< whether `pass` and `list` know a price behind those of the lines, for opened loins
+    std::size_t threads = 1;    ///< that cut by `cut_aside`, if there is more than one
     std::function<opened_loin(std::span<const std::int64_t> prices, std::size_t loin, std::size_t thread)> cut_aside{};
 };
 
@@ -135,7 +136,7 @@ template <currency C>
     for (const order_line<C>& line : wanted.lines) facts.lines.emplace_back(line);
     order_clock clock(limits);
     offer_pools pools(facts, keepers.pass, clock);
-    const found_order found = search_order(pools, keepers.list);
+    const found_order found = search_order(pools, keepers.list, keepers.counts_opened);
 
     order_plan<C> plan{.value_billionths = found.value,
                        .bound_billionths = found.bound,
@@ -205,6 +206,7 @@ template <currency C>
         .pass = [&](std::span<const std::int64_t> prices, std::span<const std::uint32_t> loins,
                     order_offers& offers) { batch.offers(prices, loins, offers); },
         .cut = [&](std::span<const std::int64_t> prices, std::size_t loin) { return batch.cut_at(prices, loin); },
+        .counts_opened = true,
         .threads = batch.threads(),
         .cut_aside = [&](std::span<const std::int64_t> prices, std::size_t loin,
                          std::size_t thread) { return batch.cut_at(prices, loin, thread); }};

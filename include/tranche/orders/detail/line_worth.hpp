@@ -53,6 +53,16 @@ public:
         return line;
     }
 
+    /// Of loins that are to be so many or more, or less, where each that is missing or too many costs this.
+    [[nodiscard]] static line_worth at_least(std::int64_t loins, std::int64_t each) { return exact(loins, each); }
+    [[nodiscard]] static line_worth at_most(std::int64_t loins, std::int64_t each) {
+        line_worth line;
+        line.slopes_ = {loins > 0 ? 0 : -each, -each, -each, -each};
+        line.corners_ = {loins, endless, endless};
+        line.starts_ = {0, each * loins, each * loins, each * loins};
+        return line;
+    }
+
     /// Of so many portions, zero or more; less than nothing made counts on as the first stretch does.
     [[nodiscard]] std::int64_t operator()(std::int64_t portions) const {
         std::int64_t least = starts_[0] + slopes_[0] * portions;

@@ -20,9 +20,9 @@
 
 namespace tranche::detail {
 
-/// Numbers of portions of up to 16 lines, 16 bits each.
+/// Numbers of portions of up to 20 lines, 16 bits each.
 struct line_counts {
-    static constexpr std::size_t most_lines = 16;
+    static constexpr std::size_t most_lines = 20;
     std::array<std::uint64_t, most_lines / 4> words{};
 
     [[nodiscard]] std::int64_t of(std::size_t line) const {
@@ -98,7 +98,8 @@ struct priced_plan {
 };
 
 /// The plans of a loin that lose at most so much against its best one at these prices, of each number of portions the one of most
-/// worth, and of these those that lose least first; nothing if there were more than `most_labels` on the way, or `stop` said so.
+/// worth, and of these those that lose least first. A price behind those of the lines is paid for a loin that is opened, which is
+/// counted as a further line. Nothing if there were more than `most_labels` on the way, or `stop` said so.
 template <class = when_called>
 [[nodiscard]] std::optional<std::vector<priced_plan>> plans_within(const loin_slabs& loin,
                                                                    std::span<const std::int64_t> prices,
@@ -117,7 +118,9 @@ template <class = when_called>
             rest[way.from] = std::max(rest[way.from], rest[to] + loin.worth(way, to) + price(way.option));
     }
     if (loin.start < loin.end && rest[loin.start] == no_way) return std::nullopt;
-    const std::int64_t best = rest[loin.start] + loin.constant;
+    const bool counted = prices.size() > loin.lines;
+    const std::int64_t constant = loin.constant + (counted ? prices[loin.lines] : 0);
+    const std::int64_t best = rest[loin.start] + constant;
     const std::int64_t top = loin.always ? best : std::max<std::int64_t>(0, best);
 
     struct label {
@@ -125,7 +128,9 @@ template <class = when_called>
     };
     using labels = std::unordered_map<line_counts, label, line_counts_hash>;
     std::vector<labels> at(loin.end + 1);
-    at[loin.start][{}] = {};
+    line_counts none;
+    if (counted) none.add(loin.lines, 1);
+    at[loin.start][none] = {};
     std::vector<std::vector<std::pair<std::uint32_t, loin_slabs::slab_way>>> from(loin.end + 1);
     for (std::size_t to = loin.start + 1; to <= loin.end; ++to)
         for (const auto& way : loin.ways[to]) from[way.from].push_back({static_cast<std::uint32_t>(to), way});
@@ -141,7 +146,7 @@ template <class = when_called>
             for (const auto& [to, way] : from[p]) {
                 const std::int64_t worth = reached.worth + loin.worth(way, to);
                 const std::int64_t priced = reached.priced + loin.worth(way, to) + price(way.option);
-                if (rest[to] == no_way || top - (priced + rest[to] + loin.constant) > most_loss) continue;
+                if (rest[to] == no_way || top - (priced + rest[to] + constant) > most_loss) continue;
                 line_counts more = counts;
                 const std::size_t line = loin.line_of(way.option);
                 if (line < loin.lines) more.add(line, loin.pieces[way.option]);
@@ -154,7 +159,7 @@ template <class = when_called>
     std::vector<priced_plan> plans;
     if (!loin.always && top <= most_loss) plans.push_back({{}, 0, top});
     for (const auto& [counts, reached] : at[loin.end]) {
-        const std::int64_t loss = top - (reached.priced + loin.constant);
+        const std::int64_t loss = top - (reached.priced + constant);
         if (loss <= most_loss) plans.push_back({counts, reached.worth + loin.constant, loss});
     }
     std::sort(plans.begin(), plans.end(), [](const priced_plan& a, const priced_plan& b) {

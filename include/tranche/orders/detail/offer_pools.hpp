@@ -73,6 +73,8 @@ public:
     [[nodiscard]] const std::vector<std::int64_t>& prices(std::uint32_t asked) const { return asked_[asked]; }
     [[nodiscard]] order_clock& clock() const { return clock_; }
 
+    /// Whether a kind was opened when it was last asked, by its place then, at prices with one for opened loins.
+    [[nodiscard]] bool opened(std::size_t place) const { return offers_.opened[place] != 0; }
     /// The number in its pool of what each of these kinds offers at these prices.
     template <class = when_called>
     void ask(const std::vector<std::int64_t>& prices, const std::vector<std::uint32_t>& kinds,

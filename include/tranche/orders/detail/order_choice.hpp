@@ -46,6 +46,9 @@ public:
 
     [[nodiscard]] const std::vector<chosen_unit>& units() const { return *units_; }
     [[nodiscard]] std::uint32_t plan(std::size_t unit) const { return plans_[unit]; }
+    [[nodiscard]] bool opens(std::size_t unit) const {
+        return plans_[unit] != 0 || pools_->facts().kinds[(*units_)[unit].kind].always;
+    }
     [[nodiscard]] const std::vector<std::int64_t>& made() const { return made_; }
     /// Of all of it, in billionths.
     [[nodiscard]] std::int64_t value() const {

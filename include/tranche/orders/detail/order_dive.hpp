@@ -34,11 +34,13 @@ private:
     std::uint64_t mixed_;
 };
 
-/// Chooses plans for some units anew, with those of all others as they are. Of many units, half are fixed as the shares of
+/// Chooses plans for some units anew, with those of all others as they are, and perhaps so that loins opened are worth something
+/// too. Of many units, half are fixed as the shares of
 /// the best prices say, and prices found for the rest; the last forty one after the other, the surest first.
 class order_dive {
 public:
-    order_dive(order_choice& choice, offer_pools& pools) : choice_(choice), pools_(pools) {}
+    order_dive(order_choice& choice, offer_pools& pools, const line_worth* opened)
+        : choice_(choice), pools_(pools), opened_(opened) {}
 
     template <class = when_called>
     void run(std::vector<std::uint32_t> units, std::vector<double> prices, order_dice& dice);
@@ -53,6 +55,7 @@ private:
                                                         const std::vector<std::uint32_t>& units);
     order_choice& choice_;
     offer_pools& pools_;
+    const line_worth* opened_;
 };
 
 template <class>
@@ -108,10 +111,14 @@ template <class>
 void order_dive::run(std::vector<std::uint32_t> units, std::vector<double> prices, order_dice& dice) {
     const std::size_t m = pools_.lines();
     std::vector<std::int64_t> made = choice_.made(); // by all others and those that are fixed
+    std::int64_t opened = 0;
+    for (std::uint32_t u = 0; u < choice_.units().size(); ++u)
+        if (choice_.opens(u)) opened += choice_.units()[u].count;
     const auto count_in = [&](const std::vector<std::uint32_t>& some, std::int64_t sign) {
         for (const std::uint32_t u : some) {
             const std::uint16_t* const portions = choice_.pool(u).portions(choice_.plan(u));
             for (std::size_t j = 0; j < m; ++j) made[j] += sign * choice_.units()[u].count * portions[j];
+            if (choice_.opens(u)) opened += sign * choice_.units()[u].count;
         }
     };
     count_in(units, -1);
@@ -119,6 +126,7 @@ void order_dive::run(std::vector<std::uint32_t> units, std::vector<double> price
         std::sort(units.begin(), units.end());
         std::vector<line_worth> lines;
         for (std::size_t j = 0; j < m; ++j) lines.push_back(pools_.facts().lines[j].after(made[j]));
+        if (opened_) lines.push_back(opened_->after(opened));
         hunt_terms terms{
             .from = prices, .reach = 0.05, .tolerance = units.size() <= few ? 1e-6 : 1e-5, .most_passes = 60};
         for (const std::uint32_t u : units) {
@@ -147,10 +155,13 @@ void order_dive::run(std::vector<std::uint32_t> units, std::vector<double> price
     }
 }
 
-/// Dives of all loins, then of some at a time, as long as the work is worth it.
+/// Dives of all loins, then of some at a time, as long as the work is worth it; with prices of a line of opened loins, if there is one.
 template <class = when_called>
-void better_by_dives(order_choice& choice, offer_pools& pools, const found_prices& found, std::size_t most_plans) {
+void better_by_dives(order_choice& choice, offer_pools& pools, const found_prices& found, std::size_t most_plans,
+                     const line_worth* opened = nullptr) {
     order_dice dice(7);
+    std::vector<std::int64_t> prices = found.whole;
+    prices.resize(pools.lines());
     const std::size_t until = pools.clock().known.loin_plans + most_plans;
     std::vector<std::uint32_t> all;
     for (std::uint32_t u = 0; u < choice.units().size(); ++u) all.push_back(u);
@@ -159,9 +170,9 @@ void better_by_dives(order_choice& choice, offer_pools& pools, const found_price
         std::vector<std::uint32_t> some = all;
         if (round % 3 != 0 || all.size() > 1000)
             dice.shuffle(some), some.resize(std::min<std::size_t>(some.size(), 40));
-        order_dive(next, pools).run(std::move(some), found.prices, dice);
+        order_dive(next, pools, opened).run(std::move(some), found.prices, dice);
         next.exchange(pools.clock());
-        pair_exchange(next, found.whole, pools.clock()).run(std::size_t{1} << 20U);
+        pair_exchange(next, prices, pools.clock()).run(std::size_t{1} << 20U);
         if (next.value() > choice.value()) {
             choice = std::move(next);
             pools.clock().found_value(choice.value());

@@ -27,19 +27,20 @@ using plan_lister = std::function<std::optional<std::vector<priced_plan>>(
 /// portions that can be come by, each with the least loss, until none is left or the best of them is known.
 class order_proof {
 public:
-    order_proof(offer_pools& pools, const std::vector<chosen_unit>& units, const std::vector<std::int64_t>& prices,
-                const plan_lister& list)
-        : pools_(pools), units_(units), prices_(prices), list_(list) {}
+    /// Lines of the order, and perhaps one more of opened loins, and their prices.
+    order_proof(offer_pools& pools, const std::vector<chosen_unit>& units, const std::vector<line_worth>& lines,
+                const std::vector<std::int64_t>& prices, const plan_lister& list)
+        : pools_(pools), units_(units), lines_(lines), prices_(prices), list_(list) {}
 
     /// The plans of the units, by number in the pools of their kinds, that lose least in all, if that is less than `gap`; and whether
-    /// that is proven. Without plans and proven, nothing loses less.
+    /// that is proven. Without plans and proven, nothing loses less. Labels that it took are no longer among `most_labels`.
     struct outcome {
         bool proven = false;
         std::vector<std::uint32_t> plans{};
         std::int64_t loss = 0;
     };
     template <class = when_called>
-    [[nodiscard]] outcome run(std::int64_t gap, std::size_t most_labels);
+    [[nodiscard]] outcome run(std::int64_t gap, std::size_t& most_labels);
 
 private:
     struct state {
@@ -51,7 +52,7 @@ private:
     [[nodiscard]] std::int64_t lost(const line_counts& made, const std::vector<std::int64_t>& more) const {
         std::int64_t sum = 0;
         for (std::size_t j = 0; j < prices_.size(); ++j) {
-            const line_worth& line = pools_.facts().lines[j];
+            const line_worth& line = lines_[j];
             const auto loss = [&](std::int64_t portions) {
                 return beyond_[j] - (line(portions) - prices_[j] * portions);
             };
@@ -67,18 +68,18 @@ private:
 
     offer_pools& pools_;
     const std::vector<chosen_unit>& units_;
+    const std::vector<line_worth>& lines_;
     const std::vector<std::int64_t>& prices_;
     const plan_lister& list_;
     std::vector<std::int64_t> beyond_;
 };
 
 template <class>
-order_proof::outcome order_proof::run(std::int64_t gap, std::size_t most_labels) {
+order_proof::outcome order_proof::run(std::int64_t gap, std::size_t& most_labels) {
     const std::size_t m = prices_.size();
     outcome result;
     if (m > line_counts::most_lines || units_.empty()) return result;
-    for (std::size_t j = 0; j < m; ++j)
-        beyond_.push_back(static_cast<std::int64_t>(pools_.facts().lines[j].beyond(prices_[j])));
+    for (std::size_t j = 0; j < m; ++j) beyond_.push_back(static_cast<std::int64_t>(lines_[j].beyond(prices_[j])));
 
     // Plans by kind; losing `gap` is no better than what is known.
     std::vector<std::vector<priced_plan>> plans(pools_.facts().kinds.size());
@@ -144,10 +145,10 @@ order_proof::outcome order_proof::run(std::int64_t gap, std::size_t most_labels)
     if (best == nullptr) return result;
     result.loss = least;
     result.plans.resize(units_.size());
-    std::vector<std::uint16_t> portions(m);
+    std::vector<std::uint16_t> portions(pools_.lines());
     for (std::size_t u = units_.size(); u-- > 0;) {
         const priced_plan& plan = plans[units_[u].kind][best->plan];
-        for (std::size_t j = 0; j < m; ++j) portions[j] = static_cast<std::uint16_t>(plan.counts.of(j));
+        for (std::size_t j = 0; j < portions.size(); ++j) portions[j] = static_cast<std::uint16_t>(plan.counts.of(j));
         result.plans[u] = pools_.of(units_[u].kind).enter(plan.worth, portions.data(), offer_pool::by_counts);
         best = &layers[u][best->before];
     }

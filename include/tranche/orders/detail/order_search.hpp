@@ -9,6 +9,7 @@
 #include <vector>
 
 #include <tranche/orders/detail/offer_pools.hpp>
+#include <tranche/orders/detail/opened_branch.hpp>
 #include <tranche/orders/detail/order_choice.hpp>
 #include <tranche/orders/detail/order_dive.hpp>
 #include <tranche/orders/detail/order_proof.hpp>
@@ -68,8 +69,59 @@ template <class = when_called>
     return most;
 }
 
+/// Proves a choice, or finds the best one; whether that is proven.
 template <class = when_called>
-[[nodiscard]] found_order search_order(offer_pools& pools, const plan_lister& list) {
+[[nodiscard]] bool prove(order_choice& choice, order_proof proof, std::int64_t bound, std::size_t& most_labels) {
+    const order_proof::outcome found = proof.run(bound - choice.value(), most_labels);
+    for (std::size_t u = 0; u < found.plans.size(); ++u) choice.set(u, found.plans[u]);
+    return found.proven;
+}
+
+/// Closes the gap of a small order by branches: no more loins opened than so many, or one more. Betters the choice in each, and the
+/// bound, which is the better one of both.
+template <class = when_called>
+void branch_by_opened(order_choice& choice, offer_pools& pools, const found_prices& found,
+                      const std::vector<std::uint32_t>& kinds, const plan_lister& list, std::int64_t& bound) {
+    order_clock& clock = pools.clock();
+    const opened_branch branch(pools, kinds);
+    if (branch.all_loins() > 100'000) return; // which are as good as portions
+    const double opened = branch.opened(found);
+    const auto loins = static_cast<std::int64_t>(std::floor(opened + 1e-6));
+    struct side {
+        std::vector<line_worth> lines;
+        found_prices found;
+        std::int64_t bound;
+    };
+    std::vector<side> sides;
+    for (const bool at_least : {false, true}) {
+        side& of = sides.emplace_back(side{branch.lines(loins + (at_least ? 1 : 0), at_least), {}, 0});
+        if (!clock.go_on(kinds.size())) return;
+        of.found = branch.hunt(of.lines, found, 1e-7);
+        of.bound = std::min(bound, in_64_bits(of.found.bound));
+    }
+    std::sort(sides.begin(), sides.end(), [](const side& a, const side& b) { return a.bound > b.bound; });
+    std::vector<std::uint32_t> units;
+    for (std::uint32_t u = 0; u < choice.units().size(); ++u) units.push_back(u);
+    for (const side& of : sides) {
+        if (of.bound <= choice.value() || clock.close_enough() || clock.ended()) continue;
+        order_choice next = choice;
+        next.round(of.found, kinds, units);
+        next.exchange(clock);
+        better_by_dives(next, pools, of.found, 4000, &of.lines.back());
+        if (next.value() > choice.value()) choice = std::move(next);
+        clock.found_value(choice.value());
+    }
+    std::size_t labels = clock.limits().most_labels;
+    for (side& of : sides) {
+        if (!list || of.bound <= choice.value() || clock.close_enough() || clock.ended()) continue;
+        if (prove(choice, {pools, choice.units(), of.lines, of.found.whole, list}, in_64_bits(of.found.bound), labels))
+            of.bound = choice.value();
+    }
+    bound = std::max({sides[0].bound, sides[1].bound, choice.value()});
+}
+
+template <class = when_called>
+[[nodiscard]] found_order search_order(offer_pools& pools, const plan_lister& list, bool counts_opened) {
     const order_facts& facts = pools.facts();
     order_clock& clock = pools.clock();
     const std::size_t kinds = facts.kinds.size();
@@ -114,23 +166,33 @@ template <class = when_called>
     choice.round(found, all_kinds, all_units);
     choice.exchange(clock);
     clock.found_value(choice.value());
-    if (kinds < 500) seek_offers(pools, found, all_kinds);
-    choice.exchange(clock);
-    clock.found_value(choice.value());
-    if (kinds <= 2000 && !clock.ended()) {
-        better_by_dives(choice, pools, found, kinds >= 500 ? 1 : 16'000);
+    const auto proven = [&](std::size_t most_labels) {
+        if (!prove(choice, {pools, result.units, facts.lines, found.whole, list}, result.bound, most_labels))
+            return false;
+        result.bound = choice.value();
+        return true;
+    };
+    // A few loins are proven at once, if that is quick.
+    const bool done = choice.value() == result.bound ||
+                      (list && kinds <= 8 && !clock.ended() && proven(clock.limits().most_labels / 32));
+    if (!done) {
+        if (kinds < 500) seek_offers(pools, found, all_kinds);
+        choice.exchange(clock);
         clock.found_value(choice.value());
-        pair_exchange(choice, found.whole, clock).run(clock.limits().most_exchanges);
+        if (kinds <= 2000 && !clock.ended()) {
+            better_by_dives(choice, pools, found, kinds >= 500 ? 1 : 16'000);
+            clock.found_value(choice.value());
+            pair_exchange(choice, found.whole, clock).run(clock.limits().most_exchanges);
+            clock.found_value(choice.value());
+        }
+        const bool goes_on = choice.value() < result.bound && !clock.ended() && !clock.close_enough();
+        if (goes_on && counts_opened && kinds <= 200)
+            branch_by_opened(choice, pools, found, all_kinds, list, result.bound);
+        else if (goes_on && list && kinds <= 64)
+            (void)proven(clock.limits().most_labels);
     }
     result.value = choice.value();
-    if (list && result.value < result.bound && kinds <= 64 && !clock.ended()) {
-        order_proof proof(pools, result.units, found.whole, list);
-        const order_proof::outcome proven = proof.run(result.bound - result.value, clock.limits().most_labels);
-        for (std::size_t u = 0; u < proven.plans.size(); ++u) choice.set(u, proven.plans[u]);
-        result.value = choice.value();
-        if (proven.proven) result.bound = result.value;
-        clock.found_bound(result.bound);
-    }
+    clock.found_bound(result.bound);
     clock.found_value(result.value);
     for (std::size_t u = 0; u < result.units.size(); ++u) result.plans.push_back(choice.plan(u));
     result.made = choice.made();

@@ -102,7 +102,8 @@ double price_hunt::ask(const std::vector<double>& at, found_prices& found, wide_
         worth_[i % groups_] += static_cast<wide_integer>(pool.worth(plan)) * count;
         const std::uint16_t* const portions = pool.portions(plan);
         std::int64_t* const sums = portions_.data() + (i % groups_) * m;
-        for (std::size_t j = 0; j < m; ++j) sums[j] += count * portions[j];
+        for (std::size_t j = 0; j < pools_.lines(); ++j) sums[j] += count * portions[j];
+        if (m > pools_.lines() && pools_.opened(i)) sums[m - 1] += count; // a line of loins
     }
     gained = 0;
     double sum = 0.0;
