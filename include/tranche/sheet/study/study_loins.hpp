@@ -21,6 +21,7 @@
 #include <tranche/sheet/kitchen_of.hpp>
 #include <tranche/sheet/plan_sheet.hpp>
 #include <tranche/sheet/sheet_answer.hpp>
+#include <tranche/sheet/study/study_order.hpp>
 #include <tranche/sheet/study_sheet.hpp>
 #include <tranche/study/loins/loin_study.hpp>
 #include <tranche/study/run/run_study.hpp>
@@ -140,8 +141,10 @@ sheet_answer study_sheet(const cut_sheet& sheet, const sheet_planning& how) {
     std::erase(answer.remarks, detail::not_studied());
     const currency_choice choice(detail::currency_of_sheet(sheet));
     try {
+        if (answer.order) answer.order->chances = detail::study_order(answer, how);
         for (std::size_t i = 0; i < answer.loins.size(); ++i)
-            if (answer.loins[i].planned.feasible()) answer.loins[i].chances = detail::study_loin(answer, i, how);
+            if (answer.loins[i].opened && answer.loins[i].planned.feasible())
+                answer.loins[i].chances = detail::study_loin(answer, i, how);
     } catch (const invalid_input& error) {
         const kitchen_units units = kitchen_of(sheet);
         throw invalid_input(error.field(), in_units(error.value_words(), units),
