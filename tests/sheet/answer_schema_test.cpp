@@ -35,6 +35,7 @@ std::vector<cut_sheet> sheets_with_orders() {
     sheets[1].orders[0].at_least = 200;
     sheets[1].orders[0].at_most.reset();
     sheets[2].plan_for = sheet_aim::most_portions;
+    sheets[1].study = sheet_study{.loins = 50};
     sheets[1].offers.push_back({.name = "Saltmarsh", .bought = {20_kg, sheet_price::from_value(16.0)}, .yield = 0.75});
     return sheets;
 }

@@ -191,6 +191,9 @@ private:
             row["at_most"] = money_number(help.at_most, of.account.currency);
             j["would_help"].push_back(std::move(row));
         }
+        if (of.chances)
+            j["chances"] = {
+                {"evenings", of.chances->evenings}, {"filled", of.chances->filled}, {"missing", of.chances->missing}};
         for (const supplied_order& by : of.suppliers)
             j["suppliers"].push_back({{"rank", by.rank},
                                       {"loins_of", by.name},

@@ -144,6 +144,7 @@ template <class = when_called>
 TRANCHE_COLD void add_order(std::vector<report_section>& sections, std::size_t at, const sheet_order_answer& order,
                             const kitchen_units& units) {
     std::vector<std::string> lines = order_lines(order.account);
+    if (order.chances) lines.push_back(order_chances_words(*order.chances));
     std::vector<std::string>& answer = sections.front().paragraphs;
     answer.insert(answer.begin(), std::make_move_iterator(lines.begin()), std::make_move_iterator(lines.end()));
     std::vector<report_section> own =

@@ -21,6 +21,7 @@
 #include <tranche/orders/advice/loin_help.hpp>
 #include <tranche/orders/advice/supplied_order.hpp>
 #include <tranche/orders/order_account.hpp>
+#include <tranche/orders/order_plan.hpp>
 #include <tranche/packs/pack_label.hpp>
 #include <tranche/report/tables/what_if_tables.hpp>
 #include <tranche/sheet/cut_sheet.hpp>
@@ -183,14 +184,25 @@ struct sheet_label {
     friend bool operator==(const sheet_label&, const sheet_label&) = default;
 };
 
+/// How an order comes out when its loins are cut as they were planned and nothing is planned again (`order_as_cut`).
+struct order_chances {
+    std::uint64_t evenings = 0; ///< drawn
+    fraction filled = 0.0;      ///< of those, in which every line has its portions
+    double missing = 0.0;       ///< portions, on average
+
+    friend bool operator==(const order_chances&, const order_chances&) = default;
+};
+
 /// What came of the orders of a sheet. Without prices, or where it is planned for most portions, a value says only what is better: of a
 /// plan that is not proven best it is not known then how much better another one might be.
 struct sheet_order_answer {
-    order_account account{};        ///< of all cuts of the sheet; loins and lines as on the sheet
-    std::vector<loin_help> helps{}; ///< one more of which loin would help; with prices, if it was looked for
+    order_plan<chosen_currency> plan{}; ///< with the cuts of each loin that is opened
+    order_account account{};            ///< of all cuts of the sheet; loins and lines as on the sheet
+    std::vector<loin_help> helps{};     ///< one more of which loin would help; with prices, if it was looked for
     /// What the order comes to with the same loins at the price of each offer of loins, and as they were bought ("this sheet"); with
     /// prices, if it was looked for.
     std::vector<supplied_order> suppliers{};
+    std::optional<order_chances> chances{}; ///< of a sheet with a study, by `study_sheet`
 
     friend bool operator==(const sheet_order_answer&, const sheet_order_answer&) = default;
 };

@@ -10,7 +10,8 @@
 namespace tranche {
 
 /// `plan_sheet`, and for a sheet with a `[study]` the chances of each loin that has a plan (`loin_answer::chances`): loins like it are
-/// drawn, planned (or cut by the plan of the answer), cut by a hand that is not exact, and judged by their weight. What is drawn is the
+/// drawn, planned (or cut by the plan of the answer), cut by a hand that is not exact, and judged by their weight; of an order how often it is filled
+/// (`order_chances`). What is drawn is the
 /// same every time. A loin of which nothing was measured has the spreads of its kind, and its width gives way so that it has its
 /// weight; of one that was measured only what the sheet says is uncertain, and the fill gives way. The figures of a plan and its bill
 /// are those of `plan_sheet`, to the last digit. Once `search_limits::stop` says so, chances are of the loins drawn until then, and the

@@ -48,6 +48,14 @@ template <class = when_called>
 }
 
 /// What a study says of a loin.
+/// How often an order is filled, and what is missing.
+template <class = when_called>
+[[nodiscard]] TRANCHE_COLD std::string order_chances_words(const order_chances& chances) {
+    return "Cut like that the order is filled " + percent_text(chances.filled, 0) +
+           " of the time; missing on average: " + to_text(chances.missing, 2) + " portions. Of " +
+           std::to_string(chances.evenings) + " evenings that were drawn, nothing planned again while cutting.";
+}
+
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD std::string chances_words(const loin_chances& chances, const kitchen_units& units) {
     const auto pieces = [](std::size_t least, std::size_t most) {

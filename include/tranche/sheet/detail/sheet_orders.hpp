@@ -68,7 +68,8 @@ public:
     }
 
     [[nodiscard]] sheet_order_answer answer(const order_plan<chosen_currency>& plan) const {
-        sheet_order_answer answer{.account = account_of(wanted_, plan), .helps = {}, .suppliers = {}};
+        sheet_order_answer answer{
+            .plan = plan, .account = account_of(wanted_, plan), .helps = {}, .suppliers = {}, .chances = {}};
         order_account& account = answer.account;
         if (!priced_) account.currency = {};
         if (best_value_) return answer;

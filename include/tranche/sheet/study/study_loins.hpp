@@ -23,6 +23,7 @@
 #include <tranche/sheet/kitchen_of.hpp>
 #include <tranche/sheet/plan_sheet.hpp>
 #include <tranche/sheet/sheet_answer.hpp>
+#include <tranche/sheet/study/study_order.hpp>
 #include <tranche/sheet/study_sheet.hpp>
 #include <tranche/study/loins/loin_study.hpp>
 #include <tranche/study/run/run_study.hpp>
@@ -165,9 +166,10 @@ sheet_answer study_sheet(const cut_sheet& sheet, const sheet_planning& how) {
     std::erase(answer.remarks, detail::not_studied());
     const currency_choice choice(detail::currency_of_sheet(sheet));
     try {
+        if (answer.order) answer.order->chances = detail::study_order(answer, how);
         bool stopped = false;
         for (std::size_t i = 0; i < answer.loins.size(); ++i) {
-            if (!answer.loins[i].planned.feasible()) continue;
+            if (!answer.loins[i].opened || !answer.loins[i].planned.feasible()) continue;
             const loin_chances chances = detail::study_loin(answer, i, how);
             stopped = stopped || chances.loins < static_cast<std::uint64_t>(sheet.study->loins);
             if (chances.loins > chances.impossible) answer.loins[i].chances = chances;
