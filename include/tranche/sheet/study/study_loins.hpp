@@ -23,7 +23,7 @@
 #include <tranche/sheet/kitchen_of.hpp>
 #include <tranche/sheet/plan_sheet.hpp>
 #include <tranche/sheet/sheet_answer.hpp>
-#include <tranche/sheet/study/study_order.hpp>
+#include <tranche/sheet/study/detail/study_order.hpp>
 #include <tranche/sheet/study_sheet.hpp>
 #include <tranche/study/loins/loin_study.hpp>
 #include <tranche/study/run/run_study.hpp>
