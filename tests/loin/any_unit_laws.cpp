@@ -192,4 +192,22 @@ TEST_CASE("a share that a face was meant to have is the one it has in the table"
         }
 }
 
+TEST_CASE("shares that were computed and shares that were stated give one table") {
+    const auto taped = [](double tail_depth, double share_at_end) {
+        return measured_loin{.length = 40_cm,
+                             .stations = {{.at = {}, .width = 20_cm, .depth = 8_cm, .fat_cover = 9_mm, .tail = 4_cm},
+                                          {.at = 40_cm, .width = 19_cm, .depth = 7_cm, .tail = 2_cm}},
+                             .gluteus_medius = {30_cm, share_at_end},
+                             .shape = {.tail_depth = tail_depth}};
+    };
+    for (int percent = 10; percent <= 60; percent += 5) {
+        const double stated = percent / 100.0;
+        double summed = 0.0;
+        for (int i = 0; i < percent; ++i) summed += 0.01; // off in its last digits
+        CAPTURE(percent);
+        CHECK(tabulate(taped(stated, 0.3), 5_mm) == tabulate(taped(summed, 0.3), 5_mm));
+        CHECK(tabulate(taped(0.4, stated), 5_mm) == tabulate(taped(0.4, summed), 5_mm));
+    }
+}
+
 } // namespace any_unit_laws

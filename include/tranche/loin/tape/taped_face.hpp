@@ -45,8 +45,9 @@ namespace detail {
 [[nodiscard]] inline taped_readings snapped(const taped_readings& r) {
     return {snapped(r.width), snapped(r.depth), snapped(r.fat_cover), snapped(r.tail)};
 }
+/// The tail's depth is read to a billionth; the fill is what a scale makes of it, and on no grain.
 [[nodiscard]] inline face_shape snapped(const face_shape& shape) {
-    return {shape.fill, shape.tail_depth, snapped(shape.silverskin)};
+    return {shape.fill, snapped_share(shape.tail_depth), snapped(shape.silverskin)};
 }
 
 /// The same model of tape readings, of faces that are filled otherwise.
