@@ -132,8 +132,9 @@ namespace detail {
 /// outlive them.
 class yield_tables {
 public:
-    /// With room for so many trims.
-    yield_tables(const profile& meat, std::size_t trims) : meat_(&meat) {
+    /// With room for so many trims, beside those of the same profile that are `known`, which must outlive these.
+    yield_tables(const profile& meat, std::size_t trims, const yield_tables* known = nullptr)
+        : meat_(&meat), known_(known) {
         trims_.reserve(trims);
         tables_.reserve(trims); // nothing moves once it is handed out
     }
@@ -149,11 +150,12 @@ public:
     [[nodiscard]] const yield_table* of(const trim_spec& trim) const {
         for (std::size_t i = 0; i < trims_.size(); ++i)
             if (trims_[i] == trim) return &tables_[i];
-        return nullptr;
+        return known_ ? known_->of(trim) : nullptr;
     }
 
 private:
     const profile* meat_;
+    const yield_tables* known_;
     std::vector<trim_spec> trims_;
     std::vector<yield_table> tables_;
 };

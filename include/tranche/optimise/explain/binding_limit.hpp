@@ -50,7 +50,7 @@ namespace detail {
 /// Whether a slab of some spec, whatever it weighs, has room on the loin of a problem.
 template <class = when_called>
 [[nodiscard]] bool has_room(const cutting_problem& like, const cut_spec& spec) {
-    const cutting_problem problem(like.meat(), {spec}, {.facing = like.rules().facing});
+    const cutting_problem problem(like, {spec}, {.facing = like.rules().facing});
     return !problem.lane_of_any_weight(problem.loose_count()).empty();
 }
 

@@ -64,7 +64,7 @@ template <class = when_called>
         if (may_be() && !ruled) return std::nullopt;
         cut_list cuts = problem.specs();
         cuts[spec] = cut;
-        const auto limit = binding_limit_of(cutting_problem(problem.meat(), cuts, rules), spec);
+        const auto limit = binding_limit_of(cutting_problem(problem, cuts, rules), spec);
         return limit ? std::optional(limit->says) : std::nullopt;
     }
     cut.gluteus_medius = any_gluteus_medius;

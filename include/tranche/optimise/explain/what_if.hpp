@@ -89,13 +89,13 @@ struct plan_glance {
 };
 
 template <want W>
-[[nodiscard]] plan_glance glance_at(const profile& meat, const cutting_request& request, const W& want,
+[[nodiscard]] plan_glance glance_at(const cutting_problem& asked, const cutting_request& request, const W& want,
                                     const search_limits& search) {
     if constexpr (planning_want<W>) {
-        const planned found = plan(meat, request, want, search);
+        const planned found = plan(asked.meat(), request, want, search);
         return plan_glance{found.feasible(), found.plan.portion_count()};
     } else {
-        const cutting_problem problem(meat, request.cuts, request.rules);
+        const cutting_problem problem(asked, request.cuts, request.rules);
         const auto seen = [&](const auto& best, bool met) {
             const std::size_t portions = portion_count(request.cuts, best.stretches);
             return plan_glance{met && best.finite && portions > 0, portions};
@@ -110,9 +110,9 @@ template <want W>
 
 /// Whether a plan of a request might have more than so many portions, whatever its objective wants: false only if none has.
 template <class = when_called>
-[[nodiscard]] bool might_have_more_than(const profile& meat, const cutting_request& request, std::size_t portions,
-                                        const search_limits& search) {
-    const cutting_problem problem(meat, request.cuts, request.rules);
+[[nodiscard]] bool might_have_more_than(const cutting_problem& asked, const cutting_request& request,
+                                        std::size_t portions, const search_limits& search) {
+    const cutting_problem problem(asked, request.cuts, request.rules);
     const portion_count_objective count(problem);
     const auto more = [&](std::int64_t most) { return most > static_cast<std::int64_t>(portions); };
     if (request.demands.empty()) return more(best_path(problem, count).score);
@@ -196,12 +196,13 @@ template <want W>
                                                         const W& written, const limit_steps& steps = {},
                                                         const search_limits& search = {}) {
     const auto want = detail::bound_to(written, request);
-    const auto works = [&](const cutting_request& r) { return detail::glance_at(meat, r, want, search).feasible; };
+    const cutting_problem asked(meat, request.cuts, request.rules);
+    const auto works = [&](const cutting_request& r) { return detail::glance_at(asked, r, want, search).feasible; };
     if (works(request) || search.stop()) return detail::nothing_found<limit_change>(search);
     return detail::nearest_changes(
         meat, request, detail::limits_of(request), steps, search, works,
-        [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, 0, search); },
-        [&](const cutting_request& r) { return plan(meat, r, want, search); },
+        [&](const cutting_request& r) { return detail::might_have_more_than(asked, r, 0, search); },
+        [&](const cutting_request& r) { return detail::plan_like(asked, r, want, search); },
         [](const planned& planned) { return planned.feasible(); });
 }
 
@@ -216,8 +217,9 @@ template <class = detail::when_called>
     if (spec >= request.cuts.size())
         throw invalid_input("spec", std::to_string(spec),
                             "an index below the number of specs, " + std::to_string(request.cuts.size()));
+    const cutting_problem asked(meat, request.cuts, request.rules);
     const auto works = [&](const cutting_request& r) {
-        return !binding_limit_of(cutting_problem(meat, r.cuts, r.rules), spec).has_value();
+        return !binding_limit_of(cutting_problem(asked, r.cuts, r.rules), spec).has_value();
     };
     if (works(request)) return {};
     std::vector<request_limit> limits;
@@ -231,7 +233,7 @@ template <class = detail::when_called>
     return detail::nearest_changes(
         meat, request, limits, steps, search, works, works,
         [&](const cutting_request& r) {
-            const cutting_problem problem(meat, r.cuts, r.rules);
+            const cutting_problem problem(asked, r.cuts, r.rules);
             return plan(problem, detail::slab_count_objective{problem.loose_count() + spec});
         },
         [&](const planned& planned) { return balance_of(planned.plan).portions[spec] > micrograms{}; });
@@ -246,16 +248,17 @@ template <want W>
                                                         const W& written, const limit_steps& steps = {},
                                                         const search_limits& search = {}) {
     const auto want = detail::bound_to(written, request);
-    const detail::plan_glance now = detail::glance_at(meat, request, want, search);
+    const cutting_problem asked(meat, request.cuts, request.rules);
+    const detail::plan_glance now = detail::glance_at(asked, request, want, search);
     if (!now.feasible || search.stop()) return detail::nothing_found<limit_change>(search);
     return detail::nearest_changes(
         meat, request, detail::limits_of(request), steps, search,
         [&](const cutting_request& r) {
-            const detail::plan_glance then = detail::glance_at(meat, r, want, search);
+            const detail::plan_glance then = detail::glance_at(asked, r, want, search);
             return then.feasible && then.portions > now.portions;
         },
-        [&](const cutting_request& r) { return detail::might_have_more_than(meat, r, now.portions, search); },
-        [&](const cutting_request& r) { return plan(meat, r, want, search); },
+        [&](const cutting_request& r) { return detail::might_have_more_than(asked, r, now.portions, search); },
+        [&](const cutting_request& r) { return detail::plan_like(asked, r, want, search); },
         [&](const planned& planned) { return planned.feasible() && planned.plan.portion_count() > now.portions; });
 }
 
@@ -283,7 +286,8 @@ template <want W>
     validate(steps);
     const auto want = detail::bound_to(written, request);
     found_list<limit_cost> costs;
-    const planned now = plan(meat, request, want, search);
+    const cutting_problem asked(meat, request.cuts, request.rules);
+    const planned now = detail::plan_like(asked, request, want, search);
     if (!now.feasible() || search.stop()) return detail::nothing_found<limit_cost>(search);
     const micrograms in_portions = balance_of(now.plan).portion_total();
     const auto add = [&](const request_limit& limit, const limit_value& to, double was) {
@@ -291,7 +295,7 @@ template <want W>
                         .from = value_of(request, limit),
                         .to = to,
                         .moved_by = std::abs(detail::raw_number(to) - was),
-                        .planned = plan(meat, moved(request, limit, to), want, search)};
+                        .planned = detail::plan_like(asked, moved(request, limit, to), want, search)};
         if (search.stop()) return void(costs.ended = search_end::stopped);
         const stop_reason stop = cost.planned.stop;
         if (stop == stop_reason::objective_not_finite || stop == stop_reason::demand_impossible ||

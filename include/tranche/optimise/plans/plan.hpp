@@ -103,6 +103,19 @@ template <want W>
 
 namespace detail {
 
+/// The same for a request about the loin of another one, with its tables.
+template <want W>
+[[nodiscard]] planned plan_like(const cutting_problem& like, const cutting_request& request, const W& want,
+                                const search_limits& search) {
+    if constexpr (planning_want<W>)
+        return plan(like.meat(), request, want, search);
+    else {
+        const cutting_problem problem(like, request.cuts, request.rules);
+        return with_objective(want, problem,
+                              [&](const auto& objective) { return plan(problem, objective, request.demands, search); });
+    }
+}
+
 /// The plan of cuts without demands: no search for them is compiled.
 template <objective_want W>
 [[nodiscard]] planned plan_cuts(const profile& meat, const cut_list& cuts, const cutting_rules& rules, const W& want) {

@@ -41,25 +41,26 @@ struct slabs_in_front {
 class cutting_problem {
 public:
     /// Throws `invalid_input` for specs or rules that are impossible in themselves or on this loin.
-    cutting_problem(const profile& meat, cut_list specs, cutting_rules rules)
+    cutting_problem(const profile& meat, cut_list specs, cutting_rules rules,
+                    std::shared_ptr<const detail::mass_columns> known = {})
         : meat_(&meat), specs_(detail::snapped(std::move(specs))), rules_(detail::snapped(std::move(rules))) {
         validate(specs_);
         validate(rules_, meat.extent());
         validate(rules_.order, specs_);
         start_ = detail::position_behind_facing(meat, rules_);
         places_ = detail::cut_places(meat, rules_);
-        for (std::size_t i = 0; i < rules_.kept_whole.size(); ++i)
-            if (detail::is_inside(detail::snapped(meat.position(start_)), rules_.kept_whole[i]))
-                throw invalid_input("kept_whole[" + std::to_string(i) + "].min", rules_.kept_whole[i].min,
-                                    sentence("at or behind where the facing is cut on this grid, ") +
-                                        meat.position(start_));
-        auto columns = std::make_shared<detail::mass_columns>(meat, rules_.loose.size() + specs_.size());
+        detail::require_facing_outside(meat, rules_, start_);
+        const std::size_t options = rules_.loose.size() + specs_.size();
+        auto columns = std::make_shared<detail::mass_columns>(meat, options, std::move(known));
         for (const loose_cut& loose : rules_.loose) add_loose(loose, *columns);
         for (const cut_spec& spec : specs_) add_portions(spec, *columns);
         columns_ = std::move(columns);
-        for (std::size_t o = 0; o < option_count(); ++o) barred_.push_back(places_.barred(meat, kerf(o)));
+        for (std::size_t o = 0; o < options; ++o) barred_.push_back(places_.barred(meat, kerf(o)));
         make_graph();
     }
+    /// Another request for the same loin, with the tables of that one for the trims that are the same. Throws as the other.
+    cutting_problem(const cutting_problem& like, cut_list specs, cutting_rules rules)
+        : cutting_problem(like.meat(), std::move(specs), std::move(rules), like.columns_) {}
     /// A profile that nobody keeps would be gone before the problem is read: give it a name first.
     cutting_problem(const profile&& meat, cut_list specs, cutting_rules rules) = delete;
 
@@ -236,8 +237,7 @@ public:
             w.past_to = cells() + 1;
             w.between = w.thin_at_start = true;
         }
-        if (places) places_ = {};
-        if (places) barred_.assign(option_count(), {});
+        if (places) places_ = {}, barred_.assign(option_count(), {});
         make_graph();
     }
     /// Where the knife has to go, and where it must not.

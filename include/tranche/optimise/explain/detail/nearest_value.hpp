@@ -58,7 +58,7 @@ template <class = when_called>
 template <class = when_called>
 [[nodiscard]] cutting_request between_trims(const profile& meat, const cutting_request& less,
                                             const cutting_request& more) {
-    const cutting_problem light(meat, less.cuts, less.rules), heavy(meat, more.cuts, more.rules);
+    const cutting_problem light(meat, less.cuts, less.rules), heavy(light, more.cuts, more.rules);
     const auto lowered = [&](mass limit, std::int64_t by) {
         if (by == 0 || limit > to_mass(meat.total())) return limit; // above that no slab keeps it anyway
         return to_mass({std::max(std::int64_t{0}, to_micrograms(limit).count - by)});

@@ -4,12 +4,15 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <string>
 #include <vector>
 
 #include <tranche/cut/cut_spec.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/when_called.hpp>
+#include <tranche/units/invalid_input.hpp>
+#include <tranche/units/sentence.hpp>
 
 namespace tranche::detail {
 
@@ -58,5 +61,13 @@ struct cut_places {
         return stretch.min < at && snapped(at - kerf) < stretch.max;
     }
 };
+
+/// Throws `invalid_input` if the position where the facing is cut lies in a stretch that is kept whole.
+inline void require_facing_outside(const profile& meat, const cutting_rules& rules, std::size_t start) {
+    for (std::size_t i = 0; i < rules.kept_whole.size(); ++i)
+        if (is_inside(snapped(meat.position(start)), rules.kept_whole[i]))
+            throw invalid_input("kept_whole[" + std::to_string(i) + "].min", rules.kept_whole[i].min,
+                                sentence("at or behind where the facing is cut on this grid, ") + meat.position(start));
+}
 
 } // namespace tranche::detail

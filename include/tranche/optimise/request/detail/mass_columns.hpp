@@ -2,9 +2,10 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
-#include <algorithm>
 #include <cstddef>
 #include <cstdint>
+#include <memory>
+#include <utility>
 #include <vector>
 
 #include <tranche/cut/trim.hpp>
@@ -17,7 +18,9 @@ namespace tranche::detail {
 /// Hands out columns of micrograms by position, which stay where they are. The profile must outlive them.
 class mass_columns {
 public:
-    mass_columns(const profile& meat, std::size_t options) : meat_(&meat), tables_(meat, options) {
+    /// `known` are those of another problem of the same profile, or none.
+    mass_columns(const profile& meat, std::size_t options, std::shared_ptr<const mass_columns> known)
+        : meat_(&meat), known_(std::move(known)), tables_(meat, options, known_ ? &known_->tables_ : nullptr) {
         backs_.reserve(options); // nothing moves once it is handed out
     }
 
@@ -29,10 +32,8 @@ public:
         const yield_table* const table = tables_.of(trim);
         const std::int64_t* const front = table->kept().data();
         if (!(kerf > length{})) return {front, front};
-        auto back = std::find_if(backs_.begin(), backs_.end(),
-                                 [&](const in_front_of_kerf& b) { return b.table == table && b.kerf == kerf; });
-        if (back == backs_.end()) back = backs_.insert(back, {table, kerf, masses_in_front(*table, kerf)});
-        return {front, back->masses.data()};
+        if (const std::int64_t* const known = masses_known(table, kerf)) return {front, known};
+        return {front, backs_.emplace_back(in_front_of_kerf{table, kerf, masses_in_front(*table, kerf)}).masses.data()};
     }
 
     [[nodiscard]] const yield_tables& tables() const { return tables_; }
@@ -44,6 +45,11 @@ private:
         std::vector<std::int64_t> masses;
     };
 
+    [[nodiscard]] const std::int64_t* masses_known(const yield_table* table, length kerf) const {
+        for (const in_front_of_kerf& b : backs_)
+            if (b.table == table && b.kerf == kerf) return b.masses.data();
+        return known_ ? known_->masses_known(table, kerf) : nullptr;
+    }
     [[nodiscard]] std::vector<std::int64_t> masses_in_front(const yield_table& table, length kerf) const {
         const std::size_t cells = meat_->cells();
         std::vector<std::int64_t> masses(cells + 1);
@@ -54,6 +60,7 @@ private:
     }
 
     const profile* meat_;
+    std::shared_ptr<const mass_columns> known_;
     yield_tables tables_;
     std::vector<in_front_of_kerf> backs_;
 };
