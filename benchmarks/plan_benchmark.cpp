@@ -113,10 +113,11 @@ struct near_target {
     static constexpr bool portions_only = PortionsOnly;
     const cutting_problem* problem;
     mass target;
+    double per_microgram = 1e-9 / target.value(); // share of the target
 
     [[nodiscard]] double slab(std::size_t option, std::size_t from, std::size_t to) const {
         if (!problem->is_portion(option)) return 0.0;
-        const double off = to_mass({problem->weight(option, from, to)}) / target - 1.0;
+        const double off = per_microgram * static_cast<double>(problem->weight(option, from, to)) - 1.0;
         return 1.0 - 25.0 * off * off;
     }
 };
