@@ -15,6 +15,7 @@
 #include <tranche/study/random/random_stream.hpp>
 #include <tranche/study/random/sobol_points.hpp>
 #include <tranche/study/random/study_inputs.hpp>
+#include <tranche/study/run/each_task.hpp>
 #include <tranche/study/run/executors.hpp>
 #include <tranche/study/run/run_study.hpp>
 #include <tranche/study/run/study_bytes.hpp>

@@ -13,6 +13,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <thread>
 #include <utility>
 #include <vector>
 
@@ -24,10 +25,11 @@
 #include <tranche/optimise/want/want.hpp>
 #include <tranche/orders/detail/loin_plans.hpp>
 #include <tranche/orders/detail/prism_of.hpp>
-#include <tranche/orders/detail/side_by_side.hpp>
 #include <tranche/orders/order.hpp>
 #include <tranche/orders/order_offers.hpp>
 #include <tranche/orders/order_plan.hpp>
+#include <tranche/study/run/each_task.hpp>
+#include <tranche/study/run/executors.hpp>
 #include <tranche/units/detail/unfused.hpp>
 
 namespace tranche {
@@ -56,6 +58,21 @@ struct ends_at_the_face {
         return o == option && to < cells ? nowhere : of.closing(o, to);
     }
 };
+
+/// So many threads as are asked for, or as the machine runs at once; no more than an executor has.
+[[nodiscard]] inline std::size_t threads_for(std::size_t asked) {
+    return std::clamp<std::size_t>(asked > 0 ? asked : std::thread::hardware_concurrency(), 1, 1024);
+}
+
+/// turn(i, room) for each i below `turns`, `room` below `most`. Where there are many turns they are short ones, so no thread has few.
+template <class Turn>
+void by_threads(std::size_t turns, std::size_t most, const Turn& turn) {
+    const std::size_t team = std::min(most, turns < 512 ? turns : turns / 32);
+    if (team < 2)
+        each_task(serial{}, turns, turn);
+    else
+        each_task(threads(static_cast<unsigned>(team)), turns, turn);
+}
 
 /// What the facing is worth, which no plan can change, in billionths.
 template <currency C>
@@ -96,8 +113,8 @@ public:
         past = std::min(past, wanted.loins.size());
         if (first > past) throw invalid_input("first", std::to_string(first), "at most " + std::to_string(past));
         loins_.resize(past - first);
-        detail::side_by_side(loins_.size(), threads_,
-                             [&](std::size_t i, std::size_t) { loins_[i] = made_ready(wanted, first + i, want); });
+        detail::by_threads(loins_.size(), threads_,
+                           [&](std::size_t i, std::size_t) { loins_[i] = made_ready(wanted, first + i, want); });
         if (loins_.size() == wanted.loins.size() && loins_.size() <= few)
             slabs_ = [wanted, want](std::size_t i, const ready_loin& ready) {
                 return slabs_of_loin(wanted, i, want, ready);
@@ -128,7 +145,7 @@ public:
         const std::int64_t for_opening = counted ? prices[lines_] : 0;
         to.opened.assign(counted ? loins.size() : 0, 0);
         const cut_values values = values_at(prices);
-        detail::side_by_side(loins.size(), threads_, [&](std::size_t i, std::size_t thread) {
+        detail::by_threads(loins.size(), threads_, [&](std::size_t i, std::size_t thread) {
             const ready_loin& loin = loins_[loins[i] - first_];
             const compact_plan& best = rooms_[thread]->workspace.plan(*loin.problem, values);
             if (!loin.always && best.score + loin.constant + for_opening <= 0) return;

@@ -12,7 +12,6 @@
 
 #include <tranche/orders/detail/order_search.hpp>
 #include <tranche/orders/detail/prism_search.hpp>
-#include <tranche/orders/detail/side_by_side.hpp>
 #include <tranche/orders/order.hpp>
 #include <tranche/orders/order_batch.hpp>
 #include <tranche/orders/order_limits.hpp>
@@ -164,7 +163,7 @@ template <currency C>
         wishes.push_back({which.first, which.second, seen_at});
         plan.opened.push_back({.count = count});
     }
-    side_by_side(wishes.size(), keepers.cut_aside ? keepers.threads : 1, [&](std::size_t i, std::size_t thread) {
+    by_threads(wishes.size(), keepers.cut_aside ? keepers.threads : 1, [&](std::size_t i, std::size_t thread) {
         const auto [kind, number, seen_at] = wishes[i];
         const std::int64_t count = plan.opened[i].count;
         if (seen_at == offer_pool::by_counts)

@@ -80,8 +80,10 @@ public:
     template <class Work>
     [[nodiscard]] study_result operator()(batch_range batches, const Work& work) const {
         std::atomic<std::uint64_t> next{batches.first};
-        std::vector<std::optional<study_result>> parts(count_);
-        std::vector<std::exception_ptr> errors(count_);
+        // No more than there are batches: a thread costs tens of microseconds.
+        const std::size_t team_size = std::clamp<std::uint64_t>(batches.last - batches.first, 1, count_);
+        std::vector<std::optional<study_result>> parts(team_size);
+        std::vector<std::exception_ptr> errors(team_size);
         const auto take = [&](std::size_t i) {
             try {
                 batch_range own;
@@ -97,7 +99,7 @@ public:
         {
             joined_threads team;
             try {
-                for (std::size_t i = 1; i < count_; ++i) team.all.emplace_back(take, i);
+                for (std::size_t i = 1; i < team_size; ++i) team.all.emplace_back(take, i);
             } catch (const std::system_error&) { // NOLINT: those that there are take all batches
             }
             take(0);
@@ -105,7 +107,7 @@ public:
         for (const std::exception_ptr& error : errors)
             if (error) std::rethrow_exception(error);
         study_result all = std::move(*parts[0]);
-        for (std::size_t i = 1; i < count_; ++i)
+        for (std::size_t i = 1; i < team_size; ++i)
             if (parts[i]) all.merge(*parts[i]);
         return all;
     }

@@ -15,7 +15,7 @@
 #include <tranche/statistics/sample_summary.hpp>
 #include <tranche/study/random/sobol_points.hpp>
 #include <tranche/study/random/study_inputs.hpp>
-#include <tranche/study/run/detail/each_task.hpp>
+#include <tranche/study/run/each_task.hpp>
 #include <tranche/study/run/executors.hpp>
 #include <tranche/study/sensitivity/detail/interval_text.hpp>
 #include <tranche/study/sensitivity/detail/model_points.hpp>
@@ -262,7 +262,7 @@ template <class Model, class Executor = serial>
     draws.worths.resize(draws.size() * draws.decisions);
     const sobol_points first(inputs.size(), detail::net_of(options.seed, 0));
     const auto name_of = [&](std::size_t d) { return decisions[d]; };
-    detail::each_task(executor, options.randomisations, [&](std::uint64_t task) {
+    each_task(executor, options.randomisations, [&](std::uint64_t task) {
         const auto r = static_cast<std::size_t>(task);
         const sobol_points net = first.randomised(detail::net_of(options.seed, r));
         std::vector<double> uniforms(inputs.size());

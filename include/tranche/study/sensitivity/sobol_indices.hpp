@@ -15,7 +15,7 @@
 #include <tranche/statistics/sample_summary.hpp>
 #include <tranche/study/random/sobol_points.hpp>
 #include <tranche/study/random/study_inputs.hpp>
-#include <tranche/study/run/detail/each_task.hpp>
+#include <tranche/study/run/each_task.hpp>
 #include <tranche/study/run/executors.hpp>
 #include <tranche/study/sensitivity/detail/group_columns.hpp>
 #include <tranche/study/sensitivity/detail/interval_text.hpp>
@@ -217,7 +217,7 @@ template <class Model, class Executor = serial>
     const detail::jansen_sample<Model> sample(inputs, outputs, columns, model);
     const sobol_points net(2 * inputs.size(), detail::net_of(options.seed, 0));
     std::vector<std::vector<detail::jansen_sums>> all(options.randomisations);
-    detail::each_task(executor, all.size(), [&](std::uint64_t task) {
+    each_task(executor, all.size(), [&](std::uint64_t task) {
         const auto r = static_cast<std::size_t>(task);
         all[r] = sample.sums(net.randomised(detail::net_of(options.seed, r)), options.points, r);
     });

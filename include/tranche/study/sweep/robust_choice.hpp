@@ -15,7 +15,7 @@
 #include <vector>
 
 #include <tranche/statistics/sample_summary.hpp>
-#include <tranche/study/run/detail/each_task.hpp>
+#include <tranche/study/run/each_task.hpp>
 #include <tranche/study/run/executors.hpp>
 #include <tranche/study/run/study_model.hpp>
 #include <tranche/units/detail/config.hpp>
@@ -44,7 +44,7 @@ template <class Worth, class Executor = serial>
                                            const Executor& executor = {}) {
     scenario_table table{candidates, std::vector<std::vector<std::optional<double>>>(
                                          candidates.size(), std::vector<std::optional<double>>(scenarios))};
-    detail::each_task(executor, scenarios, [&](std::uint64_t s) {
+    each_task(executor, scenarios, [&](std::uint64_t s) {
         for (std::size_t c = 0; c < candidates.size(); ++c) {
             try {
                 table.worth[c][static_cast<std::size_t>(s)] = worth_of(c, study_replicate(seed, s));

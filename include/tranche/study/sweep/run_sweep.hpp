@@ -18,7 +18,7 @@
 #include <vector>
 
 #include <tranche/statistics/sample_summary.hpp>
-#include <tranche/study/run/detail/each_task.hpp>
+#include <tranche/study/run/each_task.hpp>
 #include <tranche/study/run/executors.hpp>
 #include <tranche/study/run/study_model.hpp>
 #include <tranche/study/sweep/sweep_design.hpp>
@@ -140,7 +140,7 @@ template <class Model, class Executor = serial>
         throw invalid_input("replicates", std::to_string(options.replicates), "1 to 2^24");
     detail::require_confidence(options.confidence);
     sweep_result result{design, outputs, std::vector<sweep_row>(design.points.size() * outputs.size())};
-    detail::each_task(executor, design.points.size(), [&](std::uint64_t task) {
+    each_task(executor, design.points.size(), [&](std::uint64_t task) {
         const auto p = static_cast<std::size_t>(task);
         std::vector<std::vector<double>> values(outputs.size());
         std::vector<double> one(outputs.size());
