@@ -180,7 +180,7 @@ template <class = when_called>
         choice.exchange(clock);
         clock.found_value(choice.value());
         if (kinds <= 2000 && !clock.ended()) {
-            better_by_dives(choice, pools, found, kinds >= 500 ? 1 : 16'000);
+            better_by_dives(choice, pools, found, kinds >= 500 ? 60'000 : 16'000);
             clock.found_value(choice.value());
             pair_exchange(choice, found.whole, clock).run(clock.limits().most_exchanges);
             clock.found_value(choice.value());
