@@ -37,7 +37,7 @@ TEST_CASE("a price behind those of the lines opens the loins that it pays for, a
         batch.offers(counted, loins, all);
         batch.offers(prices, loins, now);
         CHECK(now.opened.empty());
-        for (const std::int64_t price : {-5'000'000'000, -1, 0, 1, 5'000'000'000}) {
+        for (const std::int64_t price : std::vector<std::int64_t>{-5'000'000'000, -1, 0, 1, 5'000'000'000}) {
             counted.back() = price;
             order_offers found;
             batch.offers(counted, loins, found);
