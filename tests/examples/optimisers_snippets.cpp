@@ -77,7 +77,7 @@ TEST_CASE("docs on optimisers: a loin is planned again at other prices") {
     price_list<usd> prices;
     for (const cut_spec& spec : specs) prices.portions[spec.name].by_weight = 20.0_usd / 1_kg;
     for (const destination to : all_destinations) prices.by_products[to] = 4.0_usd / 1_kg;
-    const compact_problem compact(problem, worth_objective(problem, prices)); // 21 KB with twenty cuts at 1 mm
+    const compact_problem compact(problem, worth_objective(problem, prices)); // 15 KB with twenty cuts at 1 mm
     compact_workspace desk;                                                   // one a thread
     const cut_values more{.each = {2'500'000'000, 900'000'000}};              // $2.50 and $0.90 a portion
     const auto how_many = desk.plan(compact, more).portions;                  // `stretches` say where

@@ -93,7 +93,7 @@ template <currency C>
 
 } // namespace detail
 
-/// A range of the loins of an order, ready to be planned: some 20 KB each with twenty cuts at 1 mm, while profiles are gone. A
+/// A range of the loins of an order, ready to be planned: some 15 KB each with twenty cuts at 1 mm, while profiles are gone. A
 /// machine among several holds a range of them and answers for that.
 class order_batch {
 public:

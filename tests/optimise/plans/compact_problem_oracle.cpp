@@ -92,6 +92,28 @@ TEST_CASE("a compact problem gives the plans of the problem that it was made fro
     CHECK(many_portions > 50);
 }
 
+TEST_CASE("scores that a double does not hold are as exact") {
+    compact_workspace room;
+    for (std::uint64_t seed = 0; seed < rounds(40); ++seed) {
+        dice d(seed + 1'430'000);
+        request r = request_of_size(d, 10, 200);
+        if (seed % 2 == 1) add_limits(d, r);
+        const cutting_problem problem(r.meat, r.specs, r.rules);
+        const worth_objective worth(problem, random_prices(d, r.specs));
+        const compact_problem compact(problem, worth);
+        with_values objective{problem, worth, {}};
+        for (std::size_t s = 0; s < r.specs.size(); ++s) { // odd, so that a double would round sums of them
+            const double millions = d.between(1.0, 12.0);
+            objective.values.each.push_back(2 * std::llround(1e15 * millions) + 1);
+        }
+        const auto expected = best_path(problem, objective);
+        const compact_plan& found = room.plan(compact, objective.values);
+        CAPTURE(seed);
+        CHECK(found.score == expected.score);
+        CHECK(found.stretches == expected.stretches);
+    }
+}
+
 TEST_CASE("prices given to a compact problem are those of a price list") {
     compact_workspace room;
     for (std::uint64_t seed = 0; seed < rounds(60); ++seed) {

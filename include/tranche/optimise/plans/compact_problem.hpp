@@ -52,7 +52,7 @@ class compact_workspace;
 
 /// A problem and its objective as far as values of cuts do not change them: of each option where the slabs that end at a position
 /// may start, twelve bytes for each place where their numbers of cells change; and the distinct columns of the objective, eight bytes
-/// a position, of which those that are constant take none. Twenty cuts at 1 mm take some 20 KB, a `cutting_problem` ten times as much.
+/// a position, of which those that are constant take none. Twenty cuts at 1 mm take some 15 KB, a `cutting_problem` ten times as much.
 /// Everything is a copy, so nothing has to outlive it, unless slabs are linked (an order of cuts, one thickness), cuts pinned, or
 /// loose meat must not lie everywhere: then it keeps the whole problem, whose profile has to. Building it is O(positions × options).
 class compact_problem {

@@ -158,8 +158,8 @@ void order_dive::run(std::vector<std::uint32_t> units, std::vector<double> price
 /// Dives of all loins, then of some at a time, as long as the work is worth it; with prices of a line of opened loins, if there is one.
 template <class = when_called>
 void better_by_dives(order_choice& choice, offer_pools& pools, const found_prices& found, std::size_t most_plans,
-                     const line_worth* opened = nullptr) {
-    order_dice dice(7);
+                     const line_worth* opened = nullptr, std::uint64_t seed = 7) {
+    order_dice dice(seed);
     std::vector<std::int64_t> prices = found.whole;
     prices.resize(pools.lines());
     const std::size_t until = pools.clock().known.loin_plans + most_plans;

@@ -180,10 +180,17 @@ template <class = when_called>
         choice.exchange(clock);
         clock.found_value(choice.value());
         if (kinds <= 2000 && !clock.ended()) {
-            better_by_dives(choice, pools, found, kinds >= 500 ? 1 : 16'000);
+            const bool many = kinds >= 500;
+            better_by_dives(choice, pools, found, many ? 1 : 16'000);
             clock.found_value(choice.value());
             pair_exchange(choice, found.whole, clock).run(clock.limits().most_exchanges);
             clock.found_value(choice.value());
+            const auto far_off = [&] {
+                return static_cast<double>(result.bound - choice.value()) >
+                       4e-4 * std::abs(static_cast<double>(choice.value()));
+            };
+            for (std::uint64_t seed = 8; many && seed < 10 && far_off() && !clock.ended(); ++seed)
+                better_by_dives(choice, pools, found, 1, nullptr, seed);
         }
         const bool goes_on = choice.value() < result.bound && !clock.ended() && !clock.close_enough();
         if (goes_on && counts_opened && kinds <= 200)
