@@ -116,7 +116,7 @@ protected:
                const std::vector<fill_pattern>& patterns = {}, const std::string& unit = {});
     [[nodiscard]] std::string end() {
         svg_.close("svg");
-        return svg_.text();
+        return svg_.take();
     }
     /// What is drawn up to the end of the group is measured from x, y.
     void begin_group(double x, double y, std::string_view what = {}) {
@@ -143,7 +143,7 @@ protected:
         shape("rect", what, {{"x", x}, {"y", y}, {"width", width}, {"height", height}}, s);
     }
     void path(std::string_view what, const std::string& data, const fill_style& s) {
-        if (!data.empty()) shape("path", what, {{"d", data}}, s);
+        if (!data.empty()) shape("path", what, {{"d", svg_data{data}}}, s);
     }
     void circle(std::string_view what, double x, double y, double radius, const fill_style& s) {
         shape("circle", what, {{"cx", x}, {"cy", y}, {"r", radius}}, s);

@@ -123,15 +123,15 @@ void append_number(std::string& text, double number, int decimals = 4) {
     std::int64_t count = std::llrint(number * static_cast<double>(parts));
     if (count < 0) text += '-', count = -count;
     while (parts > 1 && count % 10 == 0) parts /= 10, count /= 10;
-    std::array<char, 24> digits{};
-    const auto write = [&](std::int64_t whole) {
-        text.append(digits.data(), std::to_chars(digits.data(), digits.data() + digits.size(), whole).ptr);
-    };
-    write(count / parts);
-    if (parts == 1) return;
-    const std::size_t point = text.size();
-    write(parts + count % parts); // a leading 1 keeps the zeros
-    text[point] = '.';
+    std::array<char, 32> digits{}; // appended at once
+    char *const begin = digits.data(), *const limit = begin + digits.size();
+    char* end = std::to_chars(begin, limit, count / parts).ptr;
+    if (parts > 1) {
+        char* const point = end;
+        end = std::to_chars(point, limit, parts + count % parts).ptr; // a leading 1 keeps the zeros
+        *point = '.';
+    }
+    text.append(begin, static_cast<std::size_t>(end - begin));
 }
 template <class = when_called>
 [[nodiscard]] std::string svg_number(double number, int decimals = 4) {
@@ -140,10 +140,18 @@ template <class = when_called>
     return text;
 }
 
+/// What a picture has put together of letters and numbers, and which needs no escaping: the data of a path. It is not copied.
+struct svg_data {
+    std::string_view text;
+};
+
 /// Name and value of an attribute; one without a value is not written.
 struct svg_attribute {
     std::string_view name;
-    std::string value;
+    std::string value{};
+    std::string_view data{}; ///< in place of a value
+
+    svg_attribute(std::string_view n, const svg_data& made) : name(n), data(made.text) {}
 
     svg_attribute(std::string_view n, std::string_view text) : name(n), value(escape_xml(text)) {}
     svg_attribute(std::string_view n, const char* text) : svg_attribute(n, std::string_view(text)) {}
@@ -163,12 +171,16 @@ public:
         ((text_ += escape_xml(content)) += "</").append(element) += ">\n";
     }
     [[nodiscard]] const std::string& text() const { return text_; }
+    /// The same, from a writer that is done.
+    [[nodiscard]] std::string take() { return std::move(text_); }
 
 private:
     void start(std::string_view element, const attributes& list, std::string_view end) {
         (text_ += '<').append(element);
-        for (const svg_attribute& a : list)
-            if (!a.value.empty()) ((text_ += ' ').append(a.name) += "=\"").append(a.value) += '"';
+        for (const svg_attribute& a : list) {
+            const std::string_view value = a.data.empty() ? std::string_view(a.value) : a.data;
+            if (!value.empty()) ((text_ += ' ').append(a.name) += "=\"").append(value) += '"';
+        }
         text_ += end;
     }
 
