@@ -4,4 +4,3 @@
 
 #include <tranche/sheet.hpp>
 #include <tranche/sheet/study/study_loins.hpp>
-#include <tranche/sheet/study/study_order.hpp>
