@@ -34,7 +34,7 @@ template <class = when_called>
                             .knife = study.by_marks ? std::numbers::sqrt2 * study.knife : study.knife,
                             .single_slab = 0.0};
     for (const sheet_loin& loin : sheet.loins) {
-        const bool guess = loin.stations.empty();
+        const bool guess = loin.stations.empty() && !study.stated_only;
         const loin_proportions kind = proportions_of(loin);
         const fraction longer = study.length_spread.value_or(guess ? kind.length.spread : 0.0);
         spreads.ratio = std::max(spreads.ratio, std::hypot(study.weight_spread.value_or(0.0), longer));
