@@ -16,7 +16,7 @@ using namespace tranche;
 using namespace tranche_test;
 
 TEST_CASE("write_sheet: any sheet reads back from text and from JSON as it was") {
-    for (std::uint64_t seed = 0; seed < 80; ++seed) {
+    for (std::uint64_t seed = 0; seed < 300; ++seed) {
         CAPTURE(seed);
         const cut_sheet sheet = sheet_maker(seed).sheet();
         const std::string text = sheet_text(sheet);
@@ -35,7 +35,7 @@ TEST_CASE("read_sheet: means something or says what does not, whatever is lost o
     for (std::uint64_t seed = 0; seed < 6; ++seed) {
         const std::string text = sheet_text(sheet_maker(seed).sheet());
         std::size_t refused = 0;
-        for (std::size_t at = seed; at < text.size(); at += 17) {
+        for (std::size_t at = seed; at < text.size(); at += 7) {
             std::string torn = text;
             torn.erase(at, 1 + at % 3);
             try {

@@ -82,11 +82,9 @@ TEST_CASE("line chart: no lines, no points and one point are pictures too") {
 }
 
 TEST_CASE("line chart: labels lie apart and inside at any number of points and any size") {
-    for (const std::size_t count : {1U, 3U, 41U, 2000U})
+    for (const std::size_t count : {1U, 3U, 41U, 10000U})
         for (const double up : {0.0, 1.0, -3e-9, 2e12, 1e300, 1e-310})
             for (const double across : {1.0, 1e-12, 1e15}) {
-                if (count > 1000 && across != 1.0)
-                    continue; // marks along the axis know nothing of how many points there are
                 CAPTURE(count, up, across);
                 const line_chart chart{"A title",
                                        {"along", "m"},
