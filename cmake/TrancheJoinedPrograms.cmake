@@ -1,8 +1,9 @@
 # Programs that are compiled as one: what they instantiate is the same, and most of what they take.
 
-# tranche_join_programs(<target> <source>...): one executable of all of them in the folder joined/ and, beside it, a link by the name of
-# each source, which is the program that it is when started so. What the sources include comes first, and each is a namespace behind
-# that. So none may put anything into the library's namespace, and each ends with its main.
+# tranche_join_programs(<target> <source>...): one executable of all of them and, in the folder joined/, a link by the name of each
+# source, which is the program that it is when started so. If the target exists, the programs become part of it: by its own name
+# it does what it did. What the sources include comes first, and each is a namespace behind that. So none may put anything into the
+# library's namespace, and each ends with its main.
 function(tranche_join_programs target)
     set(folder ${CMAKE_CURRENT_BINARY_DIR}/joined)
     set(includes)
@@ -23,14 +24,25 @@ function(tranche_join_programs target)
         string(REGEX REPLACE "}\n$" "return 0; }\n" text "${text}")
         string(APPEND programs "namespace ${name}_program {\n#line 1 \"${source}\"\n${text}}\n")
         string(APPEND calls "    if (name == \"${name}\") return started(${name}_program::main, argc, argv);\n")
-        list(APPEND links COMMAND ${CMAKE_COMMAND} -E create_symlink ${target} ${folder}/${name})
+        list(APPEND links COMMAND ${CMAKE_COMMAND} -E create_symlink $<TARGET_FILE:${target}> ${folder}/${name})
     endforeach()
     list(APPEND includes "#include <string_view>" "#include <type_traits>")
     list(REMOVE_DUPLICATES includes)
     list(JOIN includes "\n" includes)
-    set(joined ${folder}/${target}.cpp)
+    set(declared)
+    set(main main)
+    set(otherwise 127)
+    if(TARGET ${target})
+        # The target has a main, which the linker calls by another name.
+        set(declared "extern \"C\" int __real_main(int argc, char** argv);
+extern \"C\" int __wrap_main(int argc, char** argv);
+")
+        set(main __wrap_main)
+        set(otherwise "__real_main(argc, argv)")
+    endif()
+    set(joined ${folder}/joined_programs.cpp)
     file(CONFIGURE OUTPUT ${joined} CONTENT "${includes}
-${programs}#line 1 \"${target}.cpp\"
+${programs}#line 1 \"joined_programs.cpp\"
 template <class Program>
 int started(Program program, int argc, char** argv) {
     if constexpr (std::is_invocable_v<Program>)
@@ -38,14 +50,20 @@ int started(Program program, int argc, char** argv) {
     else
         return program(argc, argv);
 }
-int main(int argc, char** argv) {
+${declared}int ${main}(int argc, char** argv) {
     std::string_view name = argv[0];
     name.remove_prefix(name.rfind('/') + 1);
-${calls}    return 127;
+${calls}    return ${otherwise};
 }
 " @ONLY)
-    add_executable(${target} ${joined})
-    set_target_properties(${target} PROPERTIES RUNTIME_OUTPUT_DIRECTORY ${folder})
-    target_include_directories(${target} PRIVATE ${CMAKE_CURRENT_SOURCE_DIR})
+    if(TARGET ${target})
+        target_sources(${target} PRIVATE ${joined})
+        target_link_options(${target} PRIVATE -Wl,--wrap=main)
+    else()
+        add_executable(${target} ${joined})
+    endif()
+    list(GET ARGN 0 first)
+    get_filename_component(sources_dir ${first} DIRECTORY)
+    target_include_directories(${target} PRIVATE ${sources_dir})
     add_custom_command(TARGET ${target} POST_BUILD ${links} VERBATIM)
 endfunction()
