@@ -32,7 +32,11 @@ function(tranche_join_programs target)
     set(declared)
     set(main main)
     set(otherwise 127)
+    set(kind)
     if(TARGET ${target})
+        get_target_property(kind ${target} TYPE)
+    endif()
+    if(kind STREQUAL "EXECUTABLE")
         # The target has a main, which the linker calls by another name.
         set(declared "extern \"C\" int __real_main(int argc, char** argv);
 extern \"C\" int __wrap_main(int argc, char** argv);
@@ -56,14 +60,18 @@ ${declared}int ${main}(int argc, char** argv) {
 ${calls}    return ${otherwise};
 }
 " @ONLY)
-    if(TARGET ${target})
+    if(kind)
         target_sources(${target} PRIVATE ${joined})
-        target_link_options(${target} PRIVATE -Wl,--wrap=main)
     else()
         add_executable(${target} ${joined})
+    endif()
+    if(kind STREQUAL "EXECUTABLE")
+        target_link_options(${target} PRIVATE -Wl,--wrap=main)
     endif()
     list(GET ARGN 0 first)
     get_filename_component(sources_dir ${first} DIRECTORY)
     target_include_directories(${target} PRIVATE ${sources_dir})
-    add_custom_command(TARGET ${target} POST_BUILD ${links} VERBATIM)
+    if(NOT kind STREQUAL "OBJECT_LIBRARY")
+        add_custom_command(TARGET ${target} POST_BUILD ${links} VERBATIM)
+    endif()
 endfunction()
