@@ -9,6 +9,7 @@
 #include <boost/units/quantity.hpp>
 #include <boost/units/systems/si/plane_angle.hpp>
 
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/require.hpp>
 
@@ -26,6 +27,19 @@ struct cut_tilt {
 
     friend bool operator==(const cut_tilt&, const cut_tilt&) = default;
 };
+
+namespace detail {
+
+/// A tilt in whole millionths of a degree, so that noise in the last bits of an angle decides nothing.
+[[nodiscard]] inline cut_tilt snapped(const cut_tilt& tilt) {
+    const auto on_grain = [](angle a) {
+        const double grains = 1e6 * double(a / degree);
+        return std::abs(grains) < 1e9 ? nearest_whole(grains) / 1e6 * degree : a;
+    };
+    return {on_grain(tilt.about_vertical), on_grain(tilt.about_transverse)};
+}
+
+} // namespace detail
 
 /// Throws `invalid_input` for a tilt of more than 30 degrees about either axis: no portion is cut so (common practice, no
 /// source), and a mistake in the unit is likely.

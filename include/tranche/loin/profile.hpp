@@ -314,7 +314,7 @@ profile tabulate_as(const Model& model, const even_grid& grid, const tissue_dens
     profile result;
     result.extent_ = snapped(model.extent());
     result.step_ = grid.step();
-    result.lean_for_fat_ = densities[tissue::eye] / densities[tissue::fat_cover];
+    result.lean_for_fat_ = snapped(densities[tissue::eye]) / snapped(densities[tissue::fat_cover]);
     result.total_.assign(positions, 0);
     for (auto& column : result.cumulative_.values) column.assign(positions, 0);
     for (auto* column : {&result.gluteus_medius_shares_, &result.widths_, &result.depths_}) column->resize(positions);
@@ -352,7 +352,7 @@ template <loin_model Model>
     if constexpr (knows_mass<Model>)
         if (const std::optional<mass> known = model.known_mass()) {
             require_positive(mass::from_value(kilograms), "mass of the model");
-            return *known;
+            return to_mass(to_micrograms(*known));
         }
     return mass::from_value(kilograms);
 }
@@ -385,9 +385,8 @@ profile tabulate(const Model& written, length step, const tissue_densities& dens
         mass whole = modelled;
         if constexpr (detail::knows_mass<Model>)
             if (const std::optional<mass> known = model.known_mass()) {
-                (void)to_micrograms(*known, "known mass");
+                whole = to_mass(to_micrograms(*known, "known mass"));
                 detail::require_positive(modelled, "mass of the model");
-                whole = *known;
             }
         const double factor = modelled > mass{} ? double(whole / modelled) : 1.0;
         return detail::settled_masses{{{factor, factor, factor, factor, factor}}, whole};

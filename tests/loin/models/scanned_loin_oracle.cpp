@@ -152,8 +152,8 @@ TEST_CASE("scanned_loin: what is painted of each tissue has its area on the face
             const face f = loin.face_at(at);
             const by_tissue<double> seen = seen_areas(loin.painted_at(at));
             CAPTURE(trial, k);
-            // Rounding of a hundred columns, and of the section's area at a slope of some 1 / sin 25°.
-            for (const tissue t : all_tissues) CHECK_THAT(seen[t], WithinAbs(f.areas[t].value(), 1e-14));
+            // Rounding of a hundred columns, and of the section's area at a slope of some 1 / sin 25°: 1.4e-14 at most.
+            for (const tissue t : all_tissues) CHECK_THAT(seen[t], WithinAbs(f.areas[t].value(), 2e-14));
         }
     }
 }

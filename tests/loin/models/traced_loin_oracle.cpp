@@ -155,10 +155,11 @@ TEST_CASE("traced_loin: takes the silverskin out of the fat next to the lean") {
     CHECK_THAT((skinned.areas[tissue::connective] + skinned.areas[tissue::fat_cover]) / bare.areas[tissue::fat_cover],
                WithinRel(1.0, 1e-12));
     // A ring from 40 to 41 mm: pi (41² - 40²) mm². Around a polygon of n corners in a circle of radius r the band of width s
-    // is 2 n r sin(pi / n) s + pi s².
+    // is 2 n r sin(pi / n) s + pi s². Corners are read to 1/65536 um, so 8 pm off: a part in 10^8 of the band's millimetre at
+    // most.
     const double pi = 3.14159265358979;
     CHECK_THAT(skinned.areas[tissue::connective] / 1_mm / 1_mm,
-               WithinRel(360.0 * 40.0 * std::sin(pi / 180.0) + pi, 1e-12));
+               WithinRel(360.0 * 40.0 * std::sin(pi / 180.0) + pi, 1e-8));
     // The fat that is left is 9 mm thick, and within d of the silverskin lies (41 + d)² - 41² of 50² - 41², but for corners.
     CHECK_THAT(skinned.fat_cover.thickness / 1_mm, WithinAbs(9.0, 2e-4));
     for (std::size_t k = 0; k < 32; k += 5) {

@@ -18,6 +18,7 @@
 #include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/profile.hpp>
 #include <tranche/loin/tissue.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/require.hpp>
 
@@ -28,7 +29,7 @@ namespace tranche {
 template <loin_model Model>
 struct calibrated_loin {
     Model model;
-    double factor = 1.0;                ///< of areas; 1 where the fill gives way
+    double factor = 1.0;                ///< of areas, to a billionth; 1 where the fill gives way
     std::optional<mass> scale_weight{}; ///< none for a factor of one's own
 
     /// From the rib face to the sirloin face, in metres, above zero where the model is valid. Throws nothing.
@@ -42,15 +43,17 @@ struct calibrated_loin {
     /// does.
     [[nodiscard]] face face_at(length at) const {
         face f = model.face_at(at);
-        for (area& a : f.areas.values) a = detail::unfused(a * factor);
+        const double larger = detail::snapped_share(factor);
+        for (area& a : f.areas.values) a = detail::unfused(a * larger);
         return f;
     }
     /// The same on a stretch of a grid at once, places in metres. Throws what the model does.
     void read_faces(const detail::grid_block& block, detail::face_columns& columns) const {
         detail::read_faces(model, block, columns);
-        if (factor == 1.0) return;
+        const double larger = detail::snapped_share(factor);
+        if (larger == 1.0) return;
         for (detail::place_column& column : columns.areas.values)
-            for (std::size_t i = 0; i < block.size(); ++i) column[i] = detail::unfused(column[i] * factor);
+            for (std::size_t i = 0; i < block.size(); ++i) column[i] = detail::unfused(column[i] * larger);
     }
     /// As the model spreads its layers: they are shares, which no density changes. Throws what the model does.
     void spread_layers(detail::face_columns& columns) const requires detail::spreads_layers<Model> {
@@ -58,11 +61,11 @@ struct calibrated_loin {
     }
     /// The volume in front of `at`, 0 to the extent, times the factor, in m³; throws what the model does.
     [[nodiscard]] volume volume_before(length at) const requires detail::knows_volume<Model> {
-        return detail::unfused(factor * model.volume_before(at));
+        return detail::unfused(detail::snapped_share(factor) * model.volume_before(at));
     }
     /// Its first moment about the plane at `at`, 0 to the extent, times the factor, in m⁴; throws what the model does.
     [[nodiscard]] auto moment_before(length at) const requires detail::knows_moment<Model> {
-        return detail::unfused(factor * model.moment_before(at));
+        return detail::unfused(detail::snapped_share(factor) * model.moment_before(at));
     }
     /// The outlines of the model; no density changes them. In metres; `at` is 0 to the extent. Throws what the model
     /// does.
@@ -78,7 +81,7 @@ struct calibrated_loin {
         return {model.with_fill(filled), factor, std::nullopt};
     }
 
-    /// As tables read it. On the grain of 1/16 um. Throws nothing.
+    /// As tables read it: lengths on the grain of 1/16 um, shares on that of a billionth. Throws nothing.
     [[nodiscard]] calibrated_loin snapped() const requires detail::can_be_snapped<Model> {
         return {model.snapped(), factor, scale_weight};
     }
@@ -91,7 +94,7 @@ struct calibrated_loin {
 template <loin_model Model>
 void validate(const calibrated_loin<Model>& loin) {
     validate_model(loin.model);
-    detail::require_positive(loin.factor, "factor");
+    detail::require_positive(detail::snapped_share(loin.factor), "factor");
     if (loin.scale_weight) detail::require_positive(*loin.scale_weight, "scale weight");
 }
 
@@ -181,10 +184,10 @@ template <loin_model Model>
                             limits.bound + "); check " + limits.readings + slip_of_a_unit(scale_weight, possible));
 }
 
-/// The model with so many times its fill; at the limit a last bit may be beyond it.
+/// The model with so many times its fill, on the grain of shares; at the limit a last bit may be beyond it.
 template <leaves_fill_open Model>
 [[nodiscard]] Model refilled(const Model& model, double factor) {
-    return model.with_fill(std::min(1.0, model.fill() * factor));
+    return model.with_fill(std::min(1.0, snapped_share(model.fill() * factor)));
 }
 
 } // namespace detail
@@ -215,7 +218,7 @@ template <loin_model Model>
     if constexpr (detail::leaves_fill_open<Model>)
         return {detail::refilled(model, factor), 1.0, aim};
     else
-        return {model, factor, aim};
+        return {model, detail::snapped_share(factor), aim};
 }
 
 /// How a loin is tabulated: how far apart positions stand, and the densities of its tissues. See `tabulate`.
@@ -241,10 +244,14 @@ template <loin_model Model>
         detail::require_positive(scale_weight, "scale weight");
         const auto& read = detail::as_tabulated(model);
         const auto settle = [&](const by_tissue<double>& kilograms, detail::face_columns& faces) {
-            const double factor = detail::factor_of_scale(model, detail::open_but_tail(kilograms), scale_weight);
-            detail::refilled(read, factor).spread_layers(faces);
-            detail::settled_masses settled{{{factor, factor, factor, factor, factor}}, detail::aim_of(scale_weight)};
-            settled.factors[tissue::tail] = 1.0;
+            const detail::open_mass modelled = detail::open_but_tail(kilograms);
+            const auto filled = detail::refilled(read, detail::factor_of_scale(model, modelled, scale_weight));
+            filled.spread_layers(faces);
+            // On the grain the fill is a little off, which all tissues make up for.
+            const mass aim = detail::aim_of(scale_weight);
+            const double fuller = filled.fill() / read.fill(), all = aim / modelled.with(fuller), open = fuller * all;
+            detail::settled_masses settled{{{open, open, open, open, open}}, aim};
+            settled.factors[tissue::tail] = all;
             return settled;
         };
         return detail::tabulate_as(read, detail::checked_grid(read, how.step, how.densities), how.densities, settle);

@@ -12,12 +12,13 @@
 #include <tranche/loin/loin_side.hpp>
 #include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/profile.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
 
-/// Made by `calibrate_by_slices`. The factors stand at even distances from the rib face to the sirloin face (two at
+/// Made by `calibrate_by_slices`. The factors, read to a billionth, stand at even distances from the rib face to the sirloin face (two at
 /// least, or one for the whole loin); between them they run in straight lines.
 template <loin_model Model>
 struct slice_calibrated_loin {
@@ -59,7 +60,8 @@ struct slice_calibrated_loin {
             const length from = detail::unfused(static_cast<double>(k) / spans * extent());
             if (!(from < at)) break;
             const length to = std::min(at, detail::unfused(length(static_cast<double>(k + 1) / spans * extent())));
-            const auto per_length = (factors[k + 1] - factors[k]) * spans / extent();
+            const auto per_length =
+                (detail::snapped_share(factors[k + 1]) - detail::snapped_share(factors[k])) * spans / extent();
             sum -= detail::unfused(volume(per_length * (model.moment_before(to) - model.moment_before(from))));
         }
         return sum;
@@ -81,15 +83,15 @@ struct slice_calibrated_loin {
     }
     /// The factor at `at`, which is clamped to the loin: a plain number above zero. O(1); throws nothing.
     [[nodiscard]] double factor_at(length at) const {
-        if (factors.size() == 1) return factors.front();
+        if (factors.size() == 1) return detail::snapped_share(factors.front());
         const auto spans = static_cast<double>(factors.size() - 1);
         const double x = std::clamp<double>(detail::unfused(spans * double(at / extent())), 0.0, spans);
         const std::size_t k = std::min(static_cast<std::size_t>(x), factors.size() - 2);
         const double t = x - static_cast<double>(k);
-        return detail::unfused((1.0 - t) * factors[k]) + detail::unfused(t * factors[k + 1]);
+        return detail::mixed_share(t, detail::snapped_share(factors[k]), detail::snapped_share(factors[k + 1]));
     }
 
-    /// As tables read it. On the grain of 1/16 um. Throws nothing.
+    /// As tables read it: lengths on the grain of 1/16 um, shares on that of a billionth. Throws nothing.
     [[nodiscard]] slice_calibrated_loin snapped() const requires detail::can_be_snapped<Model> {
         return {model.snapped(), factors, weight};
     }
@@ -104,7 +106,7 @@ void validate(const slice_calibrated_loin<Model>& loin) {
     validate_model(loin.model);
     if (loin.factors.empty()) throw invalid_input("factors", "none", "at least one");
     for (std::size_t k = 0; k < loin.factors.size(); ++k)
-        detail::require_positive(loin.factors[k], "factors[" + std::to_string(k) + "]");
+        detail::require_positive(detail::snapped_share(loin.factors[k]), "factors[" + std::to_string(k) + "]");
     if (loin.weight) detail::require_positive(*loin.weight, "weight");
 }
 

@@ -267,7 +267,7 @@ template <loin_model Model>
                   : detail::open_mass_of(result.loin, how.step, how.densities);
     const double last = open.factor(aim);
     // Not to its last bits, which are Eigen's: they depend on what it vectorises and fuses.
-    for (double& factor : result.loin.factors) factor = std::round(factor * last * 0x1p32) * 0x1p-32;
+    for (double& factor : result.loin.factors) factor = detail::snapped_share(factor * last);
     result.loin.weight = aim;
     return result;
 }

@@ -14,6 +14,7 @@
 #include <tranche/loin/loin_model.hpp>
 #include <tranche/loin/tissue.hpp>
 #include <tranche/units/detail/shown.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/quantity.hpp>
@@ -72,8 +73,10 @@ private:
 /// Reads a model block by block, and calls visit(block, faces, masses) with the kilograms of each tissue in front of the end
 /// of each cell, from the rib face on. Returns those in the whole loin. Throws `invalid_input` for faces that are none.
 template <loin_model Model, class Visit>
-by_tissue<double> for_each_block(const Model& model, const even_grid& grid, const tissue_densities& densities,
+by_tissue<double> for_each_block(const Model& model, const even_grid& grid, const tissue_densities& written,
                                  bool areas_alone, face_columns& faces, const Visit& visit) {
+    tissue_densities densities = written;
+    for (density& d : densities.values) d = snapped(d);
     by_tissue<compensated_sum> sums;
     by_tissue<double> whole;
     by_tissue<cell_column> masses{};

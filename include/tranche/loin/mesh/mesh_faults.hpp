@@ -74,11 +74,12 @@ inline void count_fault(mesh_fault& fault, std::size_t where, mesh_point at) {
     }
 }
 
-/// One of the three sides of a triangle, filed under the lower of its two vertices.
+/// One of the three sides of a triangle, filed under the lower of its two vertices. Eight bytes: of large meshes the check waits
+/// for memory. Two thousand million triangles are enough.
 struct mesh_side {
-    std::uint32_t other; ///< the higher vertex
-    std::uint32_t triangle;
-    bool falling; ///< runs from the higher vertex to the lower
+    std::uint32_t other;         ///< the higher vertex
+    std::uint32_t triangle : 31; ///< its number
+    std::uint32_t falling : 1;   ///< runs from the higher vertex to the lower
 };
 
 /// Which triangles agree in orientation: union-find with the parity of turning over.
@@ -152,7 +153,7 @@ inline std::vector<mesh_side> sorted_sides(const triangle_mesh& mesh, std::vecto
     std::vector<mesh_side> sides(starts.back());
     std::vector<std::size_t> next(starts.begin(), starts.end() - 1);
     for_each_side([&](std::size_t t, std::uint32_t a, std::uint32_t b) {
-        sides[next[std::min(a, b)]++] = {std::max(a, b), static_cast<std::uint32_t>(t), a > b};
+        sides[next[std::min(a, b)]++] = {std::max(a, b), static_cast<std::uint32_t>(t) & 0x7fff'ffffU, a > b ? 1U : 0U};
     });
     for (std::size_t v = 0; v < mesh.vertices.size(); ++v)
         std::sort(sides.begin() + static_cast<std::ptrdiff_t>(starts[v]),

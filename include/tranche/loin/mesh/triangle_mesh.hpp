@@ -9,6 +9,7 @@
 #include <limits>
 #include <vector>
 
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/quantity.hpp>
 
@@ -78,6 +79,12 @@ namespace detail {
     mesh_bounds box;
     for (const mesh_point& p : mesh.vertices) box.add(p);
     return box;
+}
+
+/// With every coordinate on its grain; see `snapped_coordinate`.
+[[nodiscard]] inline triangle_mesh snapped(triangle_mesh mesh) {
+    for (mesh_point& p : mesh.vertices) p = {snapped_coordinate(p.x), snapped_coordinate(p.y), snapped_coordinate(p.z)};
+    return mesh;
 }
 
 /// Volume inside a closed mesh, by the divergence theorem: Σ a · (b × c) / 6 over its triangles (a, b, c), seen from the

@@ -129,11 +129,13 @@ private:
 };
 
 inline scanned_loin::scanned_loin(const triangle_mesh& mesh, scan_readings readings) : readings_(std::move(readings)) {
+    readings_.tilt = detail::snapped(readings_.tilt);
     detail::cut_frame frame = detail::frame_of(readings_.along, readings_.up, readings_.tilt);
     if (readings_.flank == loin_side::right) frame.across = -1.0 * frame.across;
     validate(mesh);
-    const detail::mesh_levels levels(mesh, frame.along);
-    shape_ = std::make_shared<const shape>(shape{{mesh, levels}, {mesh, frame, levels}});
+    const triangle_mesh read = detail::snapped(mesh);
+    const detail::mesh_levels levels(read, frame.along);
+    shape_ = std::make_shared<const shape>(shape{{read, levels}, {read, frame, levels}});
     if (!detail::plausible_scan_extent.contains(extent()))
         throw invalid_input("extent of the scan", detail::shown(extent()),
                             detail::shown(detail::plausible_scan_extent.min) + " to " +
@@ -142,7 +144,7 @@ inline scanned_loin::scanned_loin(const triangle_mesh& mesh, scan_readings readi
     validate_readings();
 }
 
-/// Readings are read to 1/16 um. The mesh is as it was scanned, so a reading at its very end is as far along as it reaches.
+/// Readings are read to 1/16 um. The mesh is as it was scanned but for noise, so a reading at its very end is as far along as it reaches.
 inline void scanned_loin::snap_readings() {
     for (probe_reading& p : readings_.probes)
         p = {detail::snapped(p.at), detail::snapped(p.fat_cover), detail::snapped(p.silverskin),

@@ -126,12 +126,12 @@ private:
     static constexpr std::size_t faces_a_station = 4, faces = (stations - 1) * faces_a_station + 1; // for pictures
 
     slanted_loin(Model model, const cut_tilt& tilt, std::optional<loin_side> flank)
-        : model_(detail::as_tabulated(model)), tilt_(tilt), flank_(flank ? *flank : flank_of(model_)) {
+        : model_(detail::as_tabulated(model)), tilt_(detail::snapped(tilt)), flank_(flank ? *flank : flank_of(model_)) {
         validate_model(model_);
         validate(tilt);
         // Outlines run across towards the flank, and a knife swings to the left.
-        const double a = flank_ == loin_side::left ? tilt.about_vertical.value() : -tilt.about_vertical.value();
-        const double b = tilt.about_transverse.value();
+        const double a = flank_ == loin_side::left ? tilt_.about_vertical.value() : -tilt_.about_vertical.value();
+        const double b = tilt_.about_transverse.value();
         about_vertical_ = a, about_transverse_ = b;
         cosine_ = std::cos(a) * std::cos(b);
         // The normal is (cos a cos b, sin a cos b, sin b) along the axis, across and up.

@@ -47,7 +47,7 @@ inline constexpr length thickest_silverskin = 50.0 * millimetre;
 class traced_loin {
 public:
     /// `silverskin` is the thickness of the band between lean and fat, zero for none, at most `thickest_silverskin`.
-    /// It, the length and the places of the faces are read to 1/16 um, outlines as they were traced. Throws
+    /// It, the length and the places of the faces are read to 1/16 um, corners of outlines to 1/65536 um. Throws
     /// `invalid_input` for a bad length, no faces, faces out of order or beyond the loin, and bad outlines, naming face
     /// and outline. O(faces × points log points), where few sides come near each other. Lengths in metres; the first
     /// face at zero or more.
@@ -71,6 +71,9 @@ public:
             if (i > 0 && !(faces_[i].at > faces_[i - 1].at))
                 throw invalid_input(where + "at", detail::shown(faces_[i].at),
                                     "more than at the face before it, " + detail::shown(faces_[i - 1].at));
+            for (outline* curve : {&faces_[i].whole, &faces_[i].eye}) *curve = detail::snapped(std::move(*curve));
+            for (std::optional<outline>* curve : {&faces_[i].gluteus_medius, &faces_[i].tail})
+                if (*curve) **curve = detail::snapped(std::move(**curve));
             measured.push_back(detail::traced_tissues<>(read(faces_[i], where), where).measured(silverskin_));
         }
         for (std::size_t i = 0; i < faces_.size(); ++i) {
@@ -85,7 +88,8 @@ public:
 
     /// From the rib face to the sirloin face, in metres, above zero where the model is valid. Throws nothing.
     [[nodiscard]] length extent() const { return extent_; }
-    /// The faces as they were traced, in metres, with places on the grain of 1/16 um. Throws nothing.
+    /// The faces as they were traced, in metres, with places on the grain of 1/16 um and corners on that of 1/65536 um.
+    /// Throws nothing.
     [[nodiscard]] const std::vector<traced_face>& faces() const { return faces_; }
 
     /// The face at `at`, 0 to the extent: areas in square metres, layers in metres. Beyond the outermost faces all

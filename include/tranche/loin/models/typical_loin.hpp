@@ -11,13 +11,14 @@
 #include <tranche/loin/models/measured_loin.hpp>
 #include <tranche/loin/painted_face.hpp>
 #include <tranche/loin/profile.hpp>
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
 
 /// A loin model from weight and kind. Readings of the kind are brought to the weight (`loin_proportions`), then width
-/// and tail are multiplied by one factor, so that the loin weighs what it should: on a grid of `default_step` to about
-/// a part in 10^12, and to the microgram by `calibrated_profile`.
+/// and tail are multiplied by one factor, so that the loin weighs what it should: on a grid of `default_step` to some
+/// parts in 10^10, and to the microgram by `calibrated_profile`.
 ///
 ///     const typical_loin loin(4.1_kg, boneless_pork_loin);
 ///     const profile meat = calibrated_profile(loin, 4.1_kg);
@@ -60,12 +61,12 @@ public:
     /// Not checked here; throws nothing of its own.
     [[nodiscard]] typical_loin with_fill(fraction filled) const {
         typical_loin other = *this;
-        other.readings_ = readings_.with_fill(filled);
+        other.readings_ = readings_.with_fill(detail::snapped_share(filled));
         return other;
     }
 
     /// The readings that a tape measure would give, for those who have some of them and not others. They were computed,
-    /// and are not on the grain of 1/16 um that a table of them has. Lengths; throws nothing.
+    /// so their grain is finer than the 1/16 um of a table of them: 1/65536 um. Lengths; throws nothing.
     [[nodiscard]] const measured_loin& readings() const { return readings_; }
     /// What it was made to weigh, above zero. Throws nothing.
     [[nodiscard]] mass weight() const { return weight_; }
@@ -130,6 +131,20 @@ template <class = when_called>
     return loin;
 }
 
+/// So that noise in what they were computed from decides nothing.
+template <class = when_called>
+void snap_computed(measured_loin& loin) {
+    const auto snap = [](length& l) { l = length::from_value(snapped_coordinate(l.value())); };
+    snap(loin.length);
+    for (station& s : loin.stations)
+        for (length station::*reading :
+             {&station::at, &station::width, &station::depth, &station::fat_cover, &station::tail})
+            snap(s.*reading);
+    snap(loin.gluteus_medius.onset);
+    loin.gluteus_medius.share_at_end = snapped_share(loin.gluteus_medius.share_at_end);
+    loin.shape = snapped(loin.shape);
+}
+
 } // namespace detail
 
 template <class>
@@ -149,6 +164,7 @@ typical_loin::typical_loin(mass weight, const loin_proportions& kind, const tiss
         s.width *= width_factor_;
         s.tail *= width_factor_;
     }
+    detail::snap_computed(readings_);
 }
 
 } // namespace tranche

@@ -11,6 +11,7 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/require.hpp>
@@ -56,6 +57,19 @@ template <class = when_called>
     }
     while (ring.size() > 1 && same(ring.back(), ring.front())) ring.pop_back();
     return ring;
+}
+
+/// With every corner on the grain of coordinates; see `snapped_coordinate`.
+template <class = when_called>
+[[nodiscard]] outline snapped(outline curve) {
+    const auto snap = [](std::vector<outline_point>& points) {
+        for (outline_point& p : points)
+            for (length outline_point::*way : {&outline_point::across, &outline_point::up})
+                p.*way = length::from_value(snapped_coordinate((p.*way).value()));
+    };
+    snap(curve.points);
+    for (std::vector<outline_point>& hole : curve.holes) snap(hole);
+    return curve;
 }
 
 [[nodiscard]] inline outline_point to_outline_point(flat_point p) {

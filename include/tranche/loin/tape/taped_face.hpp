@@ -30,10 +30,10 @@ struct taped_readings {
 
 /// How readings become areas.
 struct face_shape {
-    fraction fill = 0.80;       ///< area over width × depth of the face without its tail, above 0 to 1. The default is
-                                ///< the usual factor for the loin eye: common practice, no source. Up to 0.82, where
-                                ///< `doubts` begins to ask, no end of the face is drawn upright for a millimetre; above,
-                                ///< areas and sizes stay as read, but the ends become walls as those of a box
+    fraction fill = 0.80; ///< area over width × depth of the face without its tail, above 0 to 1. The default is
+                          ///< the usual factor for the loin eye: common practice, no source. Up to 0.82, where
+                          ///< `doubts` begins to ask, no end of the face is drawn upright for a millimetre; above,
+                          ///< areas and sizes stay as read, but the ends become walls as those of a box
     fraction tail_depth = 0.40; ///< thickness of the tail over the depth of the face: common practice, no source
     length silverskin{};        ///< thickness of the band between lean and fat; zero: not counted
 
@@ -45,9 +45,9 @@ namespace detail {
 [[nodiscard]] inline taped_readings snapped(const taped_readings& r) {
     return {snapped(r.width), snapped(r.depth), snapped(r.fat_cover), snapped(r.tail)};
 }
-/// The tail's depth is read to a billionth; the fill is what a scale makes of it, and on no grain.
+/// Shares are read to a billionth, the fill that a scale makes of it too.
 [[nodiscard]] inline face_shape snapped(const face_shape& shape) {
-    return {shape.fill, snapped_share(shape.tail_depth), snapped(shape.silverskin)};
+    return {snapped_share(shape.fill), snapped_share(shape.tail_depth), snapped(shape.silverskin)};
 }
 
 /// The same model of tape readings, of faces that are filled otherwise.
@@ -142,7 +142,8 @@ void validate(const taped_readings& read, const face_shape& filled, const std::s
 
 /// Throws `invalid_input` for a fill that is not above 0 and at most 1, a tail depth beyond 0 to 1, a negative silverskin.
 template <class = detail::when_called>
-void validate(const face_shape& shape) {
+void validate(const face_shape& written) {
+    const face_shape shape = detail::snapped(written);
     detail::require_share(shape.fill, "fill");
     detail::require_positive(shape.fill, "fill");
     detail::require_share(shape.tail_depth, "tail_depth");
