@@ -203,14 +203,14 @@ inline void keep_in_cells(const profile& meat, std::size_t first, std::span<std:
         const std::size_t cells = std::min(own.size(), kept.size() - done), cell = first + done;
         const std::span<fraction> shares(own.data(), cells);
         const auto fat_within = [&] {
-            meat.fat_cover_within(cell, shares, [&](std::size_t) { return trim.fat_cover; });
+            meat.fat_cover_within(cell, shares, trim.fat_cover);
             return shares.front();
         };
         const auto tail_within = [&] {
             if (trim.tail.tapers())
                 meat.tail_within(cell, shares, [&](std::size_t i) { return tail_left(meat, i, trim); });
             else
-                meat.tail_within(cell, shares, [&](std::size_t) { return trim.tail.at_rib(); });
+                meat.tail_within(cell, shares, trim.tail.at_rib());
             return shares.front();
         };
         const fraction common = share_left(t, trim, fat_within, tail_within);

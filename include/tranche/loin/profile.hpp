@@ -135,7 +135,7 @@ public:
     [[nodiscard]] fraction fat_cover_within(std::size_t i, length reach) const { return fat_covers_.within(i, reach); }
     /// The same of the tail.
     [[nodiscard]] fraction tail_within(std::size_t i, length reach) const { return tails_.within(i, reach); }
-    /// The same of the cells from `first` on, within reach(cell), one share each: faster than one by one.
+    /// The same of the cells from `first` on, within reach(cell), or one reach for all, one share each: faster than one by one.
     template <class Reach>
     void fat_cover_within(std::size_t first, std::span<fraction> shares, const Reach& reach) const {
         fat_covers_.within(first, shares, reach);
