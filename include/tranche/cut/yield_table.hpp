@@ -87,18 +87,17 @@ private:
     void take_off(tissue t, bool write) {
         const std::span<const std::int64_t> before = meat_->cumulative(t);
         std::vector<std::int64_t>& column = off_[t];
-        if (write) column.resize(before.size());
+        if (write) column.reserve(before.size()), column.push_back(0);
         std::array<std::int64_t, 128> left;
         std::int64_t stays = 0; // up to here
         for (std::size_t first = 0; first < meat_->cells(); first += left.size()) {
             const std::size_t cells = std::min(left.size(), meat_->cells() - first);
             detail::keep_in_cells(*meat_, first, {left.data(), cells}, t, trim_);
             const std::int64_t* const all = before.data() + first + 1;
-            std::int64_t *const kept = kept_.data() + first + 1, *const off =
-                                                                     write ? column.data() + first + 1 : nullptr;
+            std::int64_t* const kept = kept_.data() + first + 1;
             for (std::size_t i = 0; i < cells; ++i) left[i] = all[i] - (stays += left[i]);
             for (std::size_t i = 0; i < cells; ++i) kept[i] -= left[i];
-            if (write) std::copy_n(left.begin(), cells, off);
+            if (write) column.insert(column.end(), left.data(), left.data() + cells);
         }
     }
 

@@ -261,6 +261,8 @@ private:
             const bool thickest = to_first == w.most_cells,
                        thinnest = to_past + 1 == std::max(w.least_cells, std::size_t{1});
             const std::int64_t most = w.most_weight, least = w.least_weight > 0 ? w.least_weight : -no_limit;
+            if (thickest && thinnest && most == no_limit && least == -no_limit)
+                return std::max(to, past); // of any weight
             const std::int64_t *const whole = back + to, *const first = front + (to - to_first),
                                       *const behind = front + (to - to_past);
             /// Signs: of what must not be below zero, and of what has to be unless a thickness is the limit.
