@@ -202,7 +202,7 @@ inline void profile::write(const detail::grid_block& block, const detail::face_c
     const std::size_t first = block.first_cell;
     const detail::place_column &eye = faces.areas[tissue::eye], &other = faces.areas[tissue::gluteus_medius];
     double* const shares = gluteus_medius_shares_.data() + first;
-    if (detail::all_zero(other, block.size()))
+    if (faces.none[tissue::gluteus_medius] || detail::all_zero(other, block.size()))
         std::fill_n(shares, block.cells + 1, 0.0);
     else
         for (std::size_t i = 0; i <= block.cells; ++i)
@@ -216,7 +216,10 @@ inline void profile::write(const detail::grid_block& block, const detail::face_c
 
 /// Once all shares of gluteus medius are known: the largest up to each position.
 inline void profile::let_enter() {
-    if (std::is_sorted(gluteus_medius_shares_.begin(), gluteus_medius_shares_.end())) return;
+    const double* const shares = gluteus_medius_shares_.data();
+    std::uint64_t falls = 0; // in its sign
+    for (std::size_t i = 1; i < total_.size(); ++i) falls |= std::bit_cast<std::uint64_t>(shares[i] - shares[i - 1]);
+    if (falls >> 63 == 0) return;
     gluteus_medius_entered_ = gluteus_medius_shares_;
     double most = 0.0;
     for (double& share : gluteus_medius_entered_) share = most = std::max(most, share);

@@ -90,7 +90,7 @@ by_tissue<double> for_each_block(const Model& model, const even_grid& grid, cons
         std::uint64_t signs = 0; // of all areas
         for (const tissue t : all_tissues) {
             const place_column& areas = faces.areas[t];
-            if (all_zero(areas, block.size())) {
+            if (faces.none[t] || all_zero(areas, block.size())) {
                 if (!cleared[t]) masses[t].fill(0.0);
                 cleared[t] = true;
                 continue;

@@ -228,10 +228,9 @@ private:
     }
     [[nodiscard]] static bool some_missing(std::span<const double> thicknesses) {
         const double* const metres = thicknesses.data();
-        std::uint64_t bits = 0; // of signs
-        for (std::size_t i = 0; i < thicknesses.size(); ++i)
-            bits |= std::bit_cast<std::uint64_t>(metres[i] > 0.0 ? metres[i] : -1.0);
-        return bits >> 63 != 0;
+        std::uint64_t bits = ~std::uint64_t{0}; // of signs: below zero is what is above it, but no zero
+        for (std::size_t i = 0; i < thicknesses.size(); ++i) bits &= std::bit_cast<std::uint64_t>(0.0 - metres[i]);
+        return bits >> 63 == 0;
     }
     [[nodiscard]] std::array<std::vector<double>*, 5> columns() {
         return {&thicknesses_, &chines_, &flanks_, &taper_shares_, &taper_levels_};

@@ -19,6 +19,7 @@
 #include <tranche/loin/tape/taped_face.hpp>
 #include <tranche/loin/tissue.hpp>
 #include <tranche/units/detail/column_arithmetic.hpp>
+#include <tranche/units/detail/column_roots.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
@@ -48,17 +49,15 @@ void taped_columns(const reading_columns& r, const face_shape& shape, const grid
         fat[i] = unfused(band * cover[i]);
         tails[i] = unfused(tail[i] * (tail_depth * depth[i]));
     }
+    columns.leave_none(tissue::gluteus_medius, !r.with_gluteus_medius);
+    columns.leave_none(tissue::connective, silverskin == 0.0);
     if (r.with_gluteus_medius)
         for (std::size_t i = 0; i < places; ++i) {
             const double lean = eye[i], share = r.gluteus_medius[i];
             eye[i] = unfused(lean * (1.0 - share));
             second_muscle[i] = unfused(lean * share);
         }
-    else
-        std::fill_n(second_muscle.begin(), places, 0.0);
-    if (silverskin == 0.0)
-        std::fill_n(connective.begin(), places, 0.0);
-    else
+    if (silverskin != 0.0)
         for (std::size_t i = 0; i < places; ++i) connective[i] = unfused(fill * (width[i] - tail[i]) * silverskin);
     if (block.areas_alone) return;
 
@@ -97,7 +96,7 @@ public:
             left[i] = s.left;
             roots[i] = s.squared;
         }
-        for (std::size_t i = 0; i < cells; ++i) roots[i] = std::sqrt(roots[i]); // apart: compilers do one at a time
+        take_roots(roots.data(), cells);
         for (std::size_t i = 0; i < cells; ++i) {
             rises[i] = shapes_.rise_of(start_at(i), roots[i]);
             shares[i] = shapes_.share_of(corners[i], tips[i], lesser(rises[i], most[i]));
