@@ -25,6 +25,7 @@
 #include <tranche/units/detail/column_arithmetic.hpp>
 #include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/wide_columns.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
 
@@ -233,11 +234,13 @@ inline void profile::count(const by_tissue<double>& factors) {
         std::int64_t* const column = cumulative_[t].data();
         const double factor = factors[t];
         if (column[positions - 1] == 0) continue; // nor is there any in front
-        const auto exact = [&](std::size_t i) {
+        const auto exact = [=](std::size_t i) TRANCHE_INLINED {
             return detail::unfused(factor * std::bit_cast<double>(column[i]) * detail::micrograms_in_a_kilogram);
         };
-        if (countable) // several at a time
-            for (std::size_t i = 1; i < positions; ++i) column[i] = detail::nearest_whole_of(exact(i));
+        if (countable)
+            detail::in_columns([=]() TRANCHE_INLINED {
+                for (std::size_t i = 1; i < positions; ++i) column[i] = detail::nearest_whole_of(exact(i));
+            });
         else
             for (std::size_t i = 1; i < positions; ++i) {
                 const auto whole = static_cast<std::int64_t>(exact(i));
@@ -247,11 +250,13 @@ inline void profile::count(const by_tissue<double>& factors) {
     by_tissue<const std::int64_t*> columns;
     for (const tissue t : all_tissues) columns[t] = cumulative_[t].data();
     std::int64_t* const total = total_.data();
-    for (std::size_t i = 1; i < positions; ++i) {
-        std::int64_t sum = 0;
-        for (const std::int64_t* const column : columns.values) sum += column[i];
-        total[i] = sum;
-    }
+    detail::in_columns([=]() TRANCHE_INLINED {
+        for (std::size_t i = 1; i < positions; ++i) {
+            std::int64_t sum = 0;
+            for (const std::int64_t* const column : columns.values) sum += column[i];
+            total[i] = sum;
+        }
+    });
 }
 
 /// Tissues are rounded one by one, so their sum may miss the nearest microgram by a few. Each microgram of the difference goes

@@ -22,6 +22,7 @@
 #include <tranche/units/detail/column_roots.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
+#include <tranche/units/detail/wide_columns.hpp>
 
 namespace tranche::detail {
 
@@ -43,12 +44,19 @@ void taped_columns(const reading_columns& r, const face_shape& shape, const grid
     place_column &eye = columns.areas[tissue::eye], &second_muscle = columns.areas[tissue::gluteus_medius],
                  &connective = columns.areas[tissue::connective], &fat = columns.areas[tissue::fat_cover],
                  &tails = columns.areas[tissue::tail];
-    for (std::size_t i = 0; i < places; ++i) {
-        const double band = fill * (width[i] - tail[i]);
-        eye[i] = band * (depth[i] - cover[i] - silverskin); // all of the lean
-        fat[i] = unfused(band * cover[i]);
-        tails[i] = unfused(tail[i] * (tail_depth * depth[i]));
-    }
+    in_columns([=, from = &r, into = &columns]() TRANCHE_INLINED {
+        // As parts of two objects, so that compilers see that nothing else changes with them.
+        const place_column &wide = into->widths, &deep = into->depths, &fat_on_it = from->fat_cover,
+                           &beside = from->tail;
+        place_column &lean = into->areas[tissue::eye], &on_it = into->areas[tissue::fat_cover],
+                     &beside_it = into->areas[tissue::tail];
+        for (std::size_t i = 0; i < places; ++i) {
+            const double band = fill * (wide[i] - beside[i]);
+            lean[i] = band * (deep[i] - fat_on_it[i] - silverskin); // all of it
+            on_it[i] = unfused(band * fat_on_it[i]);
+            beside_it[i] = unfused(beside[i] * (tail_depth * deep[i]));
+        }
+    });
     columns.leave_none(tissue::gluteus_medius, !r.with_gluteus_medius);
     columns.leave_none(tissue::connective, silverskin == 0.0);
     if (r.with_gluteus_medius)
@@ -81,6 +89,15 @@ public:
     /// Where there is a tail, its share that tapers, its level, and the tip of the face; where there is none 0, 0 and the highest
     /// tip. `everywhere` says that there is one in all these cells.
     void read(std::size_t cells, const double* widths, const double* tails, bool everywhere) {
+        in_columns([=, self = this]() TRANCHE_INLINED { self->read_some(cells, widths, tails, everywhere); });
+    }
+
+    cell_column shares, tips, levels;
+    bool some_level = false; ///< no levels where none is
+
+private:
+    TRANCHE_INLINED inline void read_some(std::size_t cells, const double* widths, const double* tails,
+                                          bool everywhere) {
         cell_column corners, most, left, roots, rises;
         const auto start_at = [&](std::size_t i) -> tail_shapes::start {
             return {.corner = corners[i], .tip = tips[i], .most = most[i], .left = left[i], .squared = 0.0};
@@ -118,10 +135,6 @@ public:
             levels[i] = tails[i] > 0.0 ? shapes_.level_of(tips[i], rises[i], most[i], shares[i]) : 0.0;
     }
 
-    cell_column shares, tips, levels;
-    bool some_level = false; ///< no levels where none is
-
-private:
     tail_shapes shapes_;
     double highest_;
 };
@@ -156,13 +169,15 @@ void spread_taped_layers(const face_shape& shape, face_columns& columns) {
             }
         }
         if (!uneven) continue;
-        const double *const cover = covers.data() + first, *const tail = tails.data() + first;
-        for (std::size_t i = 0; i < cells; ++i) {
-            const face_ends tips{bare.under((cover[i] + silverskin) / depth[i]).chine, taper.tips[i]};
-            const cap_slopes slopes = cap_slopes_of(width[i], depth[i], cover[i], tail[i], tips);
-            width[i] = cap_spreads::place_of_slope(slopes.chine);
-            depth[i] = cap_spreads::place_of_slope(slopes.flank);
-        }
+        in_columns([=, cover = covers.data() + first, tail = tails.data() + first, tip = taper.tips.data()]()
+                       TRANCHE_INLINED {
+                           for (std::size_t i = 0; i < cells; ++i) {
+                               const face_ends tips{bare.under((cover[i] + silverskin) / depth[i]).chine, tip[i]};
+                               const cap_slopes slopes = cap_slopes_of(width[i], depth[i], cover[i], tail[i], tips);
+                               width[i] = cap_spreads::place_of_slope(slopes.chine);
+                               depth[i] = cap_spreads::place_of_slope(slopes.flank);
+                           }
+                       });
     }
     if (tapers) columns.tails.taper(all_at_once, std::move(shares), std::move(levels));
     if (!uneven) return;
