@@ -17,6 +17,7 @@
 #include <tranche/units/detail/column_arithmetic.hpp>
 #include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/wide_columns.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -215,10 +216,11 @@ inline void keep_in_cells(const profile& meat, std::size_t first, std::span<std:
         };
         const fraction common = share_left(t, trim, fat_within, tail_within);
         if (t != tissue::fat_cover && t != tissue::tail) std::fill(shares.begin(), shares.end(), common);
-        std::int64_t* const left = kept.data() + done;
-        const std::int64_t* const in_front = meat.cumulative(t).data() + cell;
-        for (std::size_t i = 0; i < cells; ++i)
-            left[i] = nearest_whole_of(unfused(whole_as_double(in_front[i + 1] - in_front[i]) * own[i]));
+        in_columns([=, left = kept.data() + done, in_front = meat.cumulative(t).data() + cell]() TRANCHE_INLINED {
+            const double* const share = shares.data();
+            for (std::size_t i = 0; i < cells; ++i)
+                left[i] = nearest_whole_of(unfused(whole_as_double(in_front[i + 1] - in_front[i]) * share[i]));
+        });
     }
 }
 

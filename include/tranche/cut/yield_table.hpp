@@ -14,6 +14,7 @@
 #include <tranche/loin/profile.hpp>
 #include <tranche/loin/tissue.hpp>
 #include <tranche/units/detail/snapped.hpp>
+#include <tranche/units/detail/wide_columns.hpp>
 #include <tranche/units/micrograms.hpp>
 
 namespace tranche {
@@ -96,7 +97,9 @@ private:
             const std::int64_t* const all = before.data() + first + 1;
             std::int64_t* const kept = kept_.data() + first + 1;
             for (std::size_t i = 0; i < cells; ++i) left[i] = all[i] - (stays += left[i]);
-            for (std::size_t i = 0; i < cells; ++i) kept[i] -= left[i];
+            detail::in_columns([=, off = left.data()]() TRANCHE_INLINED {
+                for (std::size_t i = 0; i < cells; ++i) kept[i] -= off[i];
+            });
             if (write) column.insert(column.end(), left.data(), left.data() + cells);
         }
     }

@@ -15,6 +15,7 @@
 #include <tranche/loin/face.hpp>
 #include <tranche/units/detail/column_arithmetic.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/wide_columns.hpp>
 #include <tranche/units/quantity.hpp>
 
 namespace tranche::detail {
@@ -149,13 +150,10 @@ public:
         few metres;
         for (std::size_t done = 0; done < shares.size(); done += at_once) {
             const std::size_t some = std::min(at_once, shares.size() - done);
-            const double* const thicknesses = thicknesses_.data() + first + done;
             if constexpr (std::is_convertible_v<const Reach&, length>) {
-                const double metre_all = length(reach).value();
-                for (std::size_t i = 0; i < some; ++i) metres[i] = lesser(metre_all / thicknesses[i], 1.0);
+                std::fill_n(metres.begin(), some, length(reach).value());
             } else {
                 for (std::size_t i = 0; i < some; ++i) metres[i] = reach(first + done + i).value();
-                for (std::size_t i = 0; i < some; ++i) metres[i] = lesser(metres[i] / thicknesses[i], 1.0);
             }
             within_some(first + done, some, metres, shares.data() + done);
         }
@@ -240,13 +238,19 @@ private:
     static constexpr std::size_t at_once = 128;
     using few = std::array<double, at_once>;
 
-    /// Of what share_of_depth says but that it may still be below zero, or no number.
+    /// Within depths that are given in metres.
     void within_some(std::size_t first, std::size_t count, few& depths, double* shares) const {
-        // One after the other, or compilers make a depth of 1 a case apart.
+        in_columns([=, self = this, all = &depths]()
+                       TRANCHE_INLINED { self->within_depths(first, count, *all, shares); });
+    }
+    TRANCHE_INLINED inline void within_depths(std::size_t first, std::size_t count, few& depths, double* shares) const {
+        const double* const thicknesses = thicknesses_.data() + first;
+        // As share_of_depth; one after the other, or compilers make a depth of 1 a case apart.
+        for (std::size_t i = 0; i < count; ++i) depths[i] = lesser(depths[i] / thicknesses[i], 1.0);
         for (std::size_t i = 0; i < count; ++i) depths[i] = greater(0.0, depths[i]);
         few spread;
         if (on_the_lean())
-            for (std::size_t i = 0; i < count; ++i) spread[i] = lesser(depths[i] * entries, 1.0);
+            for (std::size_t i = 0; i < count; ++i) spread[i] = lesser(depths[i] * most_places, 1.0);
         else if (!even() && chines_.empty())
             spread_within<0>(first, count, depths.data(), spread.data());
         else if (!even() && flanks_.empty())
@@ -261,10 +265,9 @@ private:
                 shares[i] = mixed_share(taper_shares_[first + i], others[i], layer_taper::within_wedge(depths[i]));
         else
             for (std::size_t i = 0; i < count; ++i) shares[i] = with_taper(taper_of(first + i), others[i], depths[i]);
-        const double* const thicknesses = thicknesses_.data() + first;
         for (std::size_t i = 0; i < count && missing_; ++i) shares[i] = thicknesses[i] > 0.0 ? shares[i] : 1.0;
     }
-    static constexpr auto entries = static_cast<double>(even_spread.size());
+    static constexpr auto most_places = static_cast<double>(even_spread.size());
     /// Whether all layers lie within their first 32nd, but for what tapers.
     [[nodiscard]] bool on_the_lean() const {
         return knots_.size() == 1 &&
@@ -274,7 +277,8 @@ private:
     /// What does not taper within depths, 0 to 1, where so many ends have places of their own. Neighbours mostly lie between the
     /// same entries of the same knots: as long as they do it is arithmetic alone, several at a time.
     template <int Ends>
-    void spread_within(std::size_t first, std::size_t count, const double* depths, double* shares) const {
+    TRANCHE_INLINED inline void spread_within(std::size_t first, std::size_t count, const double* depths,
+                                              double* shares) const {
         constexpr std::size_t together = 16;
         const std::size_t last = knots_.size() - 1;
         const double *const chines = Ends > 0 ? chines_.data() + first : depths, *const flanks =
@@ -288,9 +292,9 @@ private:
             [[nodiscard]] double high_at(double part) const { return mixed_share(part, high, high_behind); }
         };
         for (std::size_t i = 0; i < count;) {
-            const double from = lesser(whole(depths[i] * entries), entries - 1.0),
-                         past =
-                             from < entries - 1.0 ? from + 1.0 : 2.0 * entries; // the last entry takes all that is left
+            const double from = lesser(whole(depths[i] * most_places), most_places - 1.0),
+                         past = from < most_places - 1.0 ? from + 1.0
+                                                         : 2.0 * most_places; // the last entry takes all that is left
             const double chine_from = Ends > 0 ? whole(chines[i]) : 0.0, flank_from = Ends > 1 ? whole(flanks[i]) : 0.0;
             const auto above = static_cast<std::size_t>(from);
             const auto corners_at = [&](double knot) {
@@ -305,8 +309,8 @@ private:
                 std::uint64_t before = 0, in_front = ~std::uint64_t{0};
                 [[nodiscard]] bool alike() const { return before >> 63 == 0 && in_front >> 63 != 0; }
             };
-            const auto put = [&](std::size_t k, signs& s) {
-                const double place = depths[k] * entries, chine = chines[k] - chine_from,
+            const auto put = [&](std::size_t k, signs& s) TRANCHE_INLINED {
+                const double place = depths[k] * most_places, chine = chines[k] - chine_from,
                              flank = flanks[k] - flank_from;
                 const auto between = [&s](double off, double off_past) {
                     s.before |= std::bit_cast<std::uint64_t>(off);

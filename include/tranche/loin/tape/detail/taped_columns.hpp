@@ -39,24 +39,21 @@ template <class = when_called>
 void taped_columns(const reading_columns& r, const face_shape& shape, const grid_block& block, face_columns& columns) {
     const double fill = shape.fill, silverskin = shape.silverskin.value(), tail_depth = shape.tail_depth;
     const std::size_t places = block.size();
-    // All as parts of one object, so that compilers see that nothing else changes with them.
-    const place_column &width = columns.widths, &depth = columns.depths, &cover = r.fat_cover, &tail = r.tail;
-    place_column &eye = columns.areas[tissue::eye], &second_muscle = columns.areas[tissue::gluteus_medius],
-                 &connective = columns.areas[tissue::connective], &fat = columns.areas[tissue::fat_cover],
-                 &tails = columns.areas[tissue::tail];
+    // All as parts of two objects, so that compilers see that nothing else changes with them.
     in_columns([=, from = &r, into = &columns]() TRANCHE_INLINED {
-        // As parts of two objects, so that compilers see that nothing else changes with them.
-        const place_column &wide = into->widths, &deep = into->depths, &fat_on_it = from->fat_cover,
-                           &beside = from->tail;
-        place_column &lean = into->areas[tissue::eye], &on_it = into->areas[tissue::fat_cover],
-                     &beside_it = into->areas[tissue::tail];
+        const place_column &width = into->widths, &depth = into->depths, &cover = from->fat_cover, &tail = from->tail;
+        place_column &lean = into->areas[tissue::eye], &fat = into->areas[tissue::fat_cover],
+                     &tails = into->areas[tissue::tail];
         for (std::size_t i = 0; i < places; ++i) {
-            const double band = fill * (wide[i] - beside[i]);
-            lean[i] = band * (deep[i] - fat_on_it[i] - silverskin); // all of it
-            on_it[i] = unfused(band * fat_on_it[i]);
-            beside_it[i] = unfused(beside[i] * (tail_depth * deep[i]));
+            const double band = fill * (width[i] - tail[i]);
+            lean[i] = band * (depth[i] - cover[i] - silverskin); // all of it
+            fat[i] = unfused(band * cover[i]);
+            tails[i] = unfused(tail[i] * (tail_depth * depth[i]));
         }
     });
+    const place_column &width = columns.widths, &depth = columns.depths, &tail = r.tail;
+    place_column &eye = columns.areas[tissue::eye], &second_muscle = columns.areas[tissue::gluteus_medius],
+                 &connective = columns.areas[tissue::connective];
     columns.leave_none(tissue::gluteus_medius, !r.with_gluteus_medius);
     columns.leave_none(tissue::connective, silverskin == 0.0);
     if (r.with_gluteus_medius)
