@@ -10,7 +10,6 @@
 #include <vector>
 
 #include <tranche/units/detail/column_arithmetic.hpp>
-#include <tranche/units/detail/column_roots.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/wide_columns.hpp>
 

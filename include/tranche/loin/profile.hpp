@@ -217,10 +217,7 @@ inline void profile::write(const detail::grid_block& block, const detail::face_c
 
 /// Once all shares of gluteus medius are known: the largest up to each position.
 inline void profile::let_enter() {
-    const double* const shares = gluteus_medius_shares_.data();
-    std::uint64_t falls = 0; // in its sign
-    for (std::size_t i = 1; i < total_.size(); ++i) falls |= std::bit_cast<std::uint64_t>(shares[i] - shares[i - 1]);
-    if (falls >> 63 == 0) return;
+    if (detail::never_falls(gluteus_medius_shares_)) return;
     gluteus_medius_entered_ = gluteus_medius_shares_;
     double most = 0.0;
     for (double& share : gluteus_medius_entered_) share = most = std::max(most, share);
@@ -242,15 +239,11 @@ inline void profile::count(const by_tissue<double>& factors) {
                 for (std::size_t i = 1; i < positions; ++i) column[i] = detail::nearest_whole_of(exact(i));
             });
         else
-            for (std::size_t i = 1; i < positions; ++i) {
-                const auto whole = static_cast<std::int64_t>(exact(i));
-                column[i] = whole + (exact(i) - static_cast<double>(whole) >= 0.5 ? 1 : 0);
-            }
+            for (std::size_t i = 1; i < positions; ++i) column[i] = detail::nearest_of_any(exact(i));
     }
     by_tissue<const std::int64_t*> columns;
     for (const tissue t : all_tissues) columns[t] = cumulative_[t].data();
-    std::int64_t* const total = total_.data();
-    detail::in_columns([=]() TRANCHE_INLINED {
+    detail::in_columns([=, total = total_.data()]() TRANCHE_INLINED {
         for (std::size_t i = 1; i < positions; ++i) {
             std::int64_t sum = 0;
             for (const std::int64_t* const column : columns.values) sum += column[i];

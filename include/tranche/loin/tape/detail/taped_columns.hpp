@@ -19,7 +19,6 @@
 #include <tranche/loin/tape/taped_face.hpp>
 #include <tranche/loin/tissue.hpp>
 #include <tranche/units/detail/column_arithmetic.hpp>
-#include <tranche/units/detail/column_roots.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
 #include <tranche/units/detail/wide_columns.hpp>
