@@ -17,6 +17,7 @@
 #include <tranche/units/detail/column_arithmetic.hpp>
 #include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/wide_columns.hpp>
 #include <tranche/units/require.hpp>
 
 namespace tranche {
@@ -203,22 +204,23 @@ inline void keep_in_cells(const profile& meat, std::size_t first, std::span<std:
         const std::size_t cells = std::min(own.size(), kept.size() - done), cell = first + done;
         const std::span<fraction> shares(own.data(), cells);
         const auto fat_within = [&] {
-            meat.fat_cover_within(cell, shares, [&](std::size_t) { return trim.fat_cover; });
+            meat.fat_cover_within(cell, shares, trim.fat_cover);
             return shares.front();
         };
         const auto tail_within = [&] {
             if (trim.tail.tapers())
                 meat.tail_within(cell, shares, [&](std::size_t i) { return tail_left(meat, i, trim); });
             else
-                meat.tail_within(cell, shares, [&](std::size_t) { return trim.tail.at_rib(); });
+                meat.tail_within(cell, shares, trim.tail.at_rib());
             return shares.front();
         };
         const fraction common = share_left(t, trim, fat_within, tail_within);
         if (t != tissue::fat_cover && t != tissue::tail) std::fill(shares.begin(), shares.end(), common);
-        std::int64_t* const left = kept.data() + done;
-        const std::int64_t* const in_front = meat.cumulative(t).data() + cell;
-        for (std::size_t i = 0; i < cells; ++i)
-            left[i] = nearest_whole_of(unfused(whole_as_double(in_front[i + 1] - in_front[i]) * own[i]));
+        in_columns([=, left = kept.data() + done, in_front = meat.cumulative(t).data() + cell]() TRANCHE_INLINED {
+            const double* const share = shares.data();
+            for (std::size_t i = 0; i < cells; ++i)
+                left[i] = nearest_whole_of(unfused(whole_as_double(in_front[i + 1] - in_front[i]) * share[i]));
+        });
     }
 }
 

@@ -14,6 +14,7 @@
 #include <tranche/loin/profile.hpp>
 #include <tranche/loin/tissue.hpp>
 #include <tranche/units/detail/snapped.hpp>
+#include <tranche/units/detail/wide_columns.hpp>
 #include <tranche/units/micrograms.hpp>
 
 namespace tranche {
@@ -88,16 +89,18 @@ private:
         const std::span<const std::int64_t> before = meat_->cumulative(t);
         std::vector<std::int64_t>& column = off_[t];
         if (write) column.reserve(before.size()), column.push_back(0);
-        std::array<std::int64_t, 128> some;
-        std::int64_t gone = 0;
-        for (std::size_t first = 0; first < meat_->cells(); first += some.size()) {
-            const std::size_t cells = std::min(some.size(), meat_->cells() - first);
-            detail::keep_in_cells(*meat_, first, {some.data(), cells}, t, trim_);
-            for (std::size_t i = 0; i < cells; ++i)
-                some[i] = gone += before[first + i + 1] - before[first + i] - some[i];
+        std::array<std::int64_t, 128> left;
+        std::int64_t stays = 0; // up to here
+        for (std::size_t first = 0; first < meat_->cells(); first += left.size()) {
+            const std::size_t cells = std::min(left.size(), meat_->cells() - first);
+            detail::keep_in_cells(*meat_, first, {left.data(), cells}, t, trim_);
+            const std::int64_t* const all = before.data() + first + 1;
             std::int64_t* const kept = kept_.data() + first + 1;
-            for (std::size_t i = 0; i < cells; ++i) kept[i] -= some[i];
-            if (write) column.insert(column.end(), some.begin(), some.begin() + static_cast<std::ptrdiff_t>(cells));
+            for (std::size_t i = 0; i < cells; ++i) left[i] = all[i] - (stays += left[i]);
+            detail::in_columns([=, off = left.data()]() TRANCHE_INLINED {
+                for (std::size_t i = 0; i < cells; ++i) kept[i] -= off[i];
+            });
+            if (write) column.insert(column.end(), left.data(), left.data() + cells);
         }
     }
 

@@ -25,6 +25,7 @@
 #include <tranche/units/detail/column_arithmetic.hpp>
 #include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/wide_columns.hpp>
 #include <tranche/units/micrograms.hpp>
 #include <tranche/units/require.hpp>
 
@@ -135,7 +136,7 @@ public:
     [[nodiscard]] fraction fat_cover_within(std::size_t i, length reach) const { return fat_covers_.within(i, reach); }
     /// The same of the tail.
     [[nodiscard]] fraction tail_within(std::size_t i, length reach) const { return tails_.within(i, reach); }
-    /// The same of the cells from `first` on, within reach(cell), one share each: faster than one by one.
+    /// The same of the cells from `first` on, within reach(cell), or one reach for all, one share each: faster than one by one.
     template <class Reach>
     void fat_cover_within(std::size_t first, std::span<fraction> shares, const Reach& reach) const {
         fat_covers_.within(first, shares, reach);
@@ -202,7 +203,7 @@ inline void profile::write(const detail::grid_block& block, const detail::face_c
     const std::size_t first = block.first_cell;
     const detail::place_column &eye = faces.areas[tissue::eye], &other = faces.areas[tissue::gluteus_medius];
     double* const shares = gluteus_medius_shares_.data() + first;
-    if (detail::all_zero(other, block.size()))
+    if (faces.none[tissue::gluteus_medius] || detail::all_zero(other, block.size()))
         std::fill_n(shares, block.cells + 1, 0.0);
     else
         for (std::size_t i = 0; i <= block.cells; ++i)
@@ -216,7 +217,7 @@ inline void profile::write(const detail::grid_block& block, const detail::face_c
 
 /// Once all shares of gluteus medius are known: the largest up to each position.
 inline void profile::let_enter() {
-    if (std::is_sorted(gluteus_medius_shares_.begin(), gluteus_medius_shares_.end())) return;
+    if (detail::never_falls(gluteus_medius_shares_)) return;
     gluteus_medius_entered_ = gluteus_medius_shares_;
     double most = 0.0;
     for (double& share : gluteus_medius_entered_) share = most = std::max(most, share);
@@ -230,25 +231,25 @@ inline void profile::count(const by_tissue<double>& factors) {
         std::int64_t* const column = cumulative_[t].data();
         const double factor = factors[t];
         if (column[positions - 1] == 0) continue; // nor is there any in front
-        const auto exact = [&](std::size_t i) {
+        const auto exact = [=](std::size_t i) TRANCHE_INLINED {
             return detail::unfused(factor * std::bit_cast<double>(column[i]) * detail::micrograms_in_a_kilogram);
         };
-        if (countable) // several at a time
-            for (std::size_t i = 1; i < positions; ++i) column[i] = detail::nearest_whole_of(exact(i));
+        if (countable)
+            detail::in_columns([=]() TRANCHE_INLINED {
+                for (std::size_t i = 1; i < positions; ++i) column[i] = detail::nearest_whole_of(exact(i));
+            });
         else
-            for (std::size_t i = 1; i < positions; ++i) {
-                const auto whole = static_cast<std::int64_t>(exact(i));
-                column[i] = whole + (exact(i) - static_cast<double>(whole) >= 0.5 ? 1 : 0);
-            }
+            for (std::size_t i = 1; i < positions; ++i) column[i] = detail::nearest_of_any(exact(i));
     }
     by_tissue<const std::int64_t*> columns;
     for (const tissue t : all_tissues) columns[t] = cumulative_[t].data();
-    std::int64_t* const total = total_.data();
-    for (std::size_t i = 1; i < positions; ++i) {
-        std::int64_t sum = 0;
-        for (const std::int64_t* const column : columns.values) sum += column[i];
-        total[i] = sum;
-    }
+    detail::in_columns([=, total = total_.data()]() TRANCHE_INLINED {
+        for (std::size_t i = 1; i < positions; ++i) {
+            std::int64_t sum = 0;
+            for (const std::int64_t* const column : columns.values) sum += column[i];
+            total[i] = sum;
+        }
+    });
 }
 
 /// Tissues are rounded one by one, so their sum may miss the nearest microgram by a few. Each microgram of the difference goes

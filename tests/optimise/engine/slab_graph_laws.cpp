@@ -2,9 +2,11 @@
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
+#include <algorithm>
 #include <cstddef>
 #include <cstdint>
 #include <type_traits>
+#include <vector>
 
 #include <tranche/optimise/engine/detail/count_states.hpp>
 #include <tranche/optimise/engine/detail/even_search.hpp>
@@ -69,6 +71,68 @@ TEST_CASE("limits of weight and thickness leave just the slabs that keep them") 
     }
     CHECK(kept > 1'000);
     CHECK(dropped > 1'000);
+}
+
+TEST_CASE("a lane has just the starts that its window leaves on a fine grid too") {
+    std::size_t slabs = 0, long_runs = 0;
+    for (std::uint64_t seed = 0; seed < rounds(60); ++seed) {
+        dice d(seed + 400'000);
+        // Smooth masses leave limits at their distance over many ends, rough ones do not; some cells have none.
+        const std::size_t cells = d.whole(1, 220), start = d.whole(0, cells / 3);
+        const bool rough = d.once_in(3);
+        std::vector<std::int64_t> front(cells + 1), back(cells + 1);
+        for (std::size_t i = 0; i < cells; ++i)
+            front[i + 1] = front[i] + (d.once_in(40) ? 0
+                                                     : 1'000 - static_cast<std::int64_t>(i) +
+                                                           static_cast<std::int64_t>(d.whole(0, rough ? 2'000 : 1)));
+        const std::int64_t kerf = d.once_in(2) ? 0 : 1'500;
+        for (std::size_t i = 1; i < cells; ++i) back[i] = std::max(std::int64_t{0}, front[i] - kerf);
+        back[cells] = front[cells];
+        detail::option_window w;
+        w.least_cells = d.whole(1, 20);
+        w.most_cells = w.least_cells + d.whole(0, 30);
+        if (d.once_in(8)) w.no_slab_in_front(cells);
+        w.first_to_end = d.whole(0, cells);
+        w.last_to_end = w.first_to_end + d.whole(0, 30);
+        w.first_from = d.once_in(2) ? 0 : d.whole(0, cells / 2);
+        w.past_from = d.once_in(2) ? cells + 1 : d.whole(0, cells);
+        w.past_to = d.once_in(2) ? cells + 1 : d.whole(0, cells + 1);
+        w.least_weight = d.once_in(3) ? 0 : static_cast<std::int64_t>(d.whole(0, 20'000));
+        w.most_weight =
+            d.once_in(3) ? detail::no_limit : w.least_weight + static_cast<std::int64_t>(d.whole(0, 20'000));
+        const auto lane = detail::slab_lane::of_portions(1, start, cells, w, front.data(), back.data());
+        std::size_t most = 0, before = 0, alike = 0;
+        for (std::size_t to = 0; to <= cells; ++to) {
+            std::size_t starts = 0;
+            for (std::size_t from = 0; from < cells; ++from) {
+                const bool thick = to < cells ? from + w.least_cells <= to && to <= from + w.most_cells
+                                              : w.first_to_end <= from && from <= w.last_to_end;
+                const std::int64_t weight = back[to] - front[from];
+                const bool may = from < to && thick && std::max(start, w.first_from) <= from && from < w.past_from &&
+                                 to < w.past_to && (w.least_weight <= 0 || w.least_weight <= weight) &&
+                                 weight <= w.most_weight;
+                if (lane.to(to).holds(from, 1) != may) {
+                    CAPTURE(seed, from, to, weight, w.least_weight, w.most_weight);
+                    CHECK(lane.to(to).holds(from, 1) == may);
+                }
+                starts += may ? 1 : 0;
+                if (may && to < cells && to - from < lane.least_cells()) CHECK(to - from >= lane.least_cells());
+            }
+            slabs += starts;
+            if (starts > 0 && to < cells) {
+                CHECK(lane.first_end() <= to);
+                CHECK(to < lane.past_end());
+                most = std::max(most, starts);
+                alike = to - lane.to(to).first == before ? alike + 1 : 0;
+                before = to - lane.to(to).first;
+                if (alike == 20) ++long_runs;
+            }
+        }
+        CHECK(most <= lane.most_starts());
+        CHECK(lane.empty() == (most == 0 && lane.to(cells).empty()));
+    }
+    CHECK(slabs > 10'000);
+    CHECK(long_runs >= 10);
 }
 
 TEST_CASE("numbers of portions are reached just where count states have a tiling of so many") {

@@ -16,6 +16,7 @@
 #include <tranche/units/detail/shown.hpp>
 #include <tranche/units/detail/snapped.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/wide_columns.hpp>
 #include <tranche/units/invalid_input.hpp>
 #include <tranche/units/quantity.hpp>
 
@@ -93,7 +94,7 @@ by_tissue<double> for_each_block(const Model& model, const even_grid& grid, cons
         std::uint64_t signs = 0; // of all areas
         for (const tissue t : all_tissues) {
             const place_column& areas = faces.areas[t];
-            if (all_zero(areas, block.size())) {
+            if (faces.none[t] || all_zero(areas, block.size())) {
                 if (!cleared[t]) masses[t].fill(0.0);
                 cleared[t] = true;
                 continue;
@@ -102,14 +103,16 @@ by_tissue<double> for_each_block(const Model& model, const even_grid& grid, cons
             const double per_area = densities[t].value();
             const double *const middles = areas.data() + block.middle(0), *const lengths = sixths.data();
             double* const kilograms = masses[t].data();
-            std::uint64_t bits = std::bit_cast<std::uint64_t>(areas[cells]);
-            for (std::size_t i = 0; i < cells; ++i) {
-                bits |= std::bit_cast<std::uint64_t>(areas[i]) | std::bit_cast<std::uint64_t>(middles[i]);
-                kilograms[i] =
-                    unfused(lengths[i] * (unfused(areas[i] * per_area) + 4.0 * unfused(middles[i] * per_area) +
-                                          unfused(areas[i + 1] * per_area)));
-            }
-            signs |= bits;
+            in_columns([=, ends = areas.data(), all = &signs]() TRANCHE_INLINED {
+                std::uint64_t bits = std::bit_cast<std::uint64_t>(ends[cells]);
+                for (std::size_t i = 0; i < cells; ++i) {
+                    bits |= std::bit_cast<std::uint64_t>(ends[i]) | std::bit_cast<std::uint64_t>(middles[i]);
+                    kilograms[i] =
+                        unfused(lengths[i] * (unfused(ends[i] * per_area) + 4.0 * unfused(middles[i] * per_area) +
+                                              unfused(ends[i + 1] * per_area)));
+                }
+                *all |= bits;
+            });
         }
         bool good = signs >> 63 == 0 && (areas_alone || !some_bad_size(faces.widths, faces.depths, cells + 1));
         if constexpr (knows_volume<Model>) {
@@ -136,7 +139,9 @@ by_tissue<double> for_each_block(const Model& model, const even_grid& grid, cons
             const compensated_sum before = sums[t];
             if (whole[t] == 0.0 && in_block[t] == 0.0) continue; // nor is there any in front
             cleared[t] = false;
-            for (std::size_t i = 0; i < cells; ++i) masses[t][i] = before.value_with(masses[t][i]);
+            in_columns([=, kilograms = masses[t].data()]() TRANCHE_INLINED {
+                for (std::size_t i = 0; i < cells; ++i) kilograms[i] = before.value_with(kilograms[i]);
+            });
             sums[t].add(in_block[t]);
             whole[t] = sums[t].value();
         }

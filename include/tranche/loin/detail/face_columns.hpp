@@ -94,7 +94,14 @@ struct face_columns {
     place_column widths, depths;
     layer_column fat_covers{}, tails{};
     std::vector<double> widths_at_layers{}, depths_at_layers{};
+    by_tissue<bool> none{}; ///< whose areas are all zero, as far as a reader says so; see `leave_none`
 
+    /// For readers that know of a tissue: says whether there is none of it on this block. Its column is zero then, and nobody has
+    /// to look at it.
+    void leave_none(tissue t, bool zero) {
+        if (zero && !none[t]) areas[t].fill(0.0);
+        none[t] = zero;
+    }
     /// `with_outlines` where layers hang on some.
     void reserve(std::size_t cells, bool with_outlines) {
         fat_covers.reserve(cells);
@@ -147,10 +154,12 @@ void read_faces(const Model& model, const grid_block& block, face_columns& colum
 /// Whether an outline on a block is none, or a zero with a sign.
 [[nodiscard]] inline bool some_bad_size(const place_column& widths, const place_column& depths, std::size_t positions) {
     constexpr double most = largest_loin.value();
-    std::uint64_t bits = 0;
-    const auto sign = [](double metres) { return std::bit_cast<std::uint64_t>(metres < most ? metres : -1.0); };
-    for (std::size_t i = 0; i < positions; ++i) bits |= sign(widths[i]) | sign(depths[i]);
-    return bits >> 63 != 0;
+    std::uint64_t bits = 0, less = ~std::uint64_t{0}; // signs: of what must not be below zero, and of what has to be
+    for (std::size_t i = 0; i < positions; ++i) {
+        bits |= std::bit_cast<std::uint64_t>(widths[i]) | std::bit_cast<std::uint64_t>(depths[i]);
+        less &= std::bit_cast<std::uint64_t>(widths[i] - most) & std::bit_cast<std::uint64_t>(depths[i] - most);
+    }
+    return bits >> 63 != 0 || less >> 63 == 0; // what is no number keeps its sign
 }
 
 /// Throws `invalid_input` for the first place of a block where an area, an outline or a layer is none.

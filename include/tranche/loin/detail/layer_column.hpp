@@ -8,12 +8,14 @@
 #include <cstddef>
 #include <cstdint>
 #include <span>
+#include <type_traits>
 #include <utility>
 #include <vector>
 
 #include <tranche/loin/face.hpp>
 #include <tranche/units/detail/column_arithmetic.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/wide_columns.hpp>
 #include <tranche/units/quantity.hpp>
 
 namespace tranche::detail {
@@ -142,14 +144,18 @@ public:
     /// Whether some cell has no layer.
     [[nodiscard]] bool missing() const { return missing_; }
 
-    /// What `layer::within` says of at(first), at(first + 1) ... and reach(first), reach(first + 1) ...
+    /// What `layer::within` says of at(first), at(first + 1) ... and reach(first), reach(first + 1) ..., or one reach for all.
     template <class Reach>
     void within(std::size_t first, std::span<fraction> shares, const Reach& reach) const {
         few metres;
         for (std::size_t done = 0; done < shares.size(); done += at_once) {
             const std::size_t some = std::min(at_once, shares.size() - done);
-            for (std::size_t i = 0; i < some; ++i) metres[i] = reach(first + done + i).value();
-            within_some(first + done, some, metres.data(), shares.data() + done);
+            if constexpr (std::is_convertible_v<const Reach&, length>) {
+                std::fill_n(metres.begin(), some, length(reach).value());
+            } else {
+                for (std::size_t i = 0; i < some; ++i) metres[i] = reach(first + done + i).value();
+            }
+            within_some(first + done, some, metres, shares.data() + done);
         }
     }
     /// The same of one layer.
@@ -220,10 +226,9 @@ private:
     }
     [[nodiscard]] static bool some_missing(std::span<const double> thicknesses) {
         const double* const metres = thicknesses.data();
-        std::uint64_t bits = 0; // of signs
-        for (std::size_t i = 0; i < thicknesses.size(); ++i)
-            bits |= std::bit_cast<std::uint64_t>(metres[i] > 0.0 ? metres[i] : -1.0);
-        return bits >> 63 != 0;
+        std::uint64_t bits = ~std::uint64_t{0}; // of signs: below zero is what is above it, but no zero
+        for (std::size_t i = 0; i < thicknesses.size(); ++i) bits &= std::bit_cast<std::uint64_t>(0.0 - metres[i]);
+        return bits >> 63 == 0;
     }
     [[nodiscard]] std::array<std::vector<double>*, 5> columns() {
         return {&thicknesses_, &chines_, &flanks_, &taper_shares_, &taper_levels_};
@@ -233,14 +238,25 @@ private:
     static constexpr std::size_t at_once = 128;
     using few = std::array<double, at_once>;
 
-    void within_some(std::size_t first, std::size_t count, const double* reaches, double* shares) const {
+    /// Within depths that are given in metres.
+    void within_some(std::size_t first, std::size_t count, few& depths, double* shares) const {
+        in_columns([=, self = this, all = &depths]()
+                       TRANCHE_INLINED { self->within_depths(first, count, *all, shares); });
+    }
+    TRANCHE_INLINED inline void within_depths(std::size_t first, std::size_t count, few& depths, double* shares) const {
         const double* const thicknesses = thicknesses_.data() + first;
-        few depths;
         // As share_of_depth; one after the other, or compilers make a depth of 1 a case apart.
-        for (std::size_t i = 0; i < count; ++i) depths[i] = lesser(reaches[i] / thicknesses[i], 1.0);
+        for (std::size_t i = 0; i < count; ++i) depths[i] = lesser(depths[i] / thicknesses[i], 1.0);
         for (std::size_t i = 0; i < count; ++i) depths[i] = greater(0.0, depths[i]);
         few spread;
-        if (!even()) spread_within(first, count, depths.data(), spread.data());
+        if (on_the_lean())
+            for (std::size_t i = 0; i < count; ++i) spread[i] = lesser(depths[i] * most_places, 1.0);
+        else if (!even() && chines_.empty())
+            spread_within<0>(first, count, depths.data(), spread.data());
+        else if (!even() && flanks_.empty())
+            spread_within<1>(first, count, depths.data(), spread.data());
+        else if (!even())
+            spread_within<2>(first, count, depths.data(), spread.data());
         const few& others = even() ? depths : spread;
         if (taper_shares_.empty())
             std::copy_n(others.begin(), count, shares);
@@ -251,31 +267,36 @@ private:
             for (std::size_t i = 0; i < count; ++i) shares[i] = with_taper(taper_of(first + i), others[i], depths[i]);
         for (std::size_t i = 0; i < count && missing_; ++i) shares[i] = thicknesses[i] > 0.0 ? shares[i] : 1.0;
     }
-    /// What does not taper within depths, 0 to 1. Neighbours mostly lie between the same entries of the same knots: as long as
-    /// they do, it is arithmetic alone.
-    void spread_within(std::size_t first, std::size_t count, const double* depths, double* shares) const {
-        constexpr auto entries = static_cast<double>(even_spread.size());
+    static constexpr auto most_places = static_cast<double>(even_spread.size());
+    /// Whether all layers lie within their first 32nd, but for what tapers.
+    [[nodiscard]] bool on_the_lean() const {
+        return knots_.size() == 1 &&
+               std::all_of(knots_[0].begin(), knots_[0].end(), [](double share) { return share == 1.0; });
+    }
+
+    /// What does not taper within depths, 0 to 1, where so many ends have places of their own. Neighbours mostly lie between the
+    /// same entries of the same knots: as long as they do it is arithmetic alone, several at a time.
+    template <int Ends>
+    TRANCHE_INLINED inline void spread_within(std::size_t first, std::size_t count, const double* depths,
+                                              double* shares) const {
+        constexpr std::size_t together = 16;
         const std::size_t last = knots_.size() - 1;
-        const double* const chines = chines_.empty() ? nullptr : chines_.data() + first;
-        const double* const flanks = flanks_.empty() ? nullptr : flanks_.data() + first;
-        few places, between; // the second is the same number where all that is whole in its places is
+        const double *const chines = Ends > 0 ? chines_.data() + first : depths, *const flanks =
+                                                                                     Ends > 1 ? flanks_.data() + first
+                                                                                              : depths;
         const auto whole = [](double place) { return static_cast<double>(static_cast<std::int32_t>(place)); };
-        for (std::size_t i = 0; i < count; ++i) places[i] = depths[i] * entries;
-        for (std::size_t i = 0; i < count; ++i) between[i] = lesser(whole(places[i]), entries - 1.0);
-        for (std::size_t i = 0; i < count && chines; ++i) between[i] += 0x1p5 * whole(chines[i]);
-        for (std::size_t i = 0; i < count && flanks; ++i) between[i] += 0x1p28 * whole(flanks[i]); // knots: below 2^23
-        for (std::size_t i = 0, end = 0; i < count; i = end) {
-            const auto like = std::bit_cast<std::uint64_t>(between[i]);
-            for (end = i + 1; end < count && std::bit_cast<std::uint64_t>(between[end]) == like;) ++end;
-            const double from = lesser(whole(places[i]), entries - 1.0), chine_from = chines ? whole(chines[i]) : 0.0,
-                         flank_from = flanks ? whole(flanks[i]) : 0.0;
+        /// Both entries around of the knot in front of a place and of that behind it.
+        struct corners {
+            double low, low_behind, high, high_behind;
+            [[nodiscard]] double low_at(double part) const { return mixed_share(part, low, low_behind); }
+            [[nodiscard]] double high_at(double part) const { return mixed_share(part, high, high_behind); }
+        };
+        for (std::size_t i = 0; i < count;) {
+            const double from = lesser(whole(depths[i] * most_places), most_places - 1.0),
+                         past = from < most_places - 1.0 ? from + 1.0
+                                                         : 2.0 * most_places; // the last entry takes all that is left
+            const double chine_from = Ends > 0 ? whole(chines[i]) : 0.0, flank_from = Ends > 1 ? whole(flanks[i]) : 0.0;
             const auto above = static_cast<std::size_t>(from);
-            /// Both entries around of the knot in front of a place and of that behind it.
-            struct corners {
-                double low, low_behind, high, high_behind;
-                [[nodiscard]] double low_at(double part) const { return mixed_share(part, low, low_behind); }
-                [[nodiscard]] double high_at(double part) const { return mixed_share(part, high, high_behind); }
-            };
             const auto corners_at = [&](double knot) {
                 const auto k = static_cast<std::size_t>(knot);
                 const layer_spread &front = knots_[k], &behind = knots_[std::min(k + 1, last)];
@@ -283,22 +304,40 @@ private:
                                behind[above]};
             };
             const corners c = corners_at(chine_from), f = corners_at(flank_from);
-            const auto on_line = [&](std::size_t k, double low, double high) {
-                const double share = low + unfused((high - low) * (places[k] - from));
+            /// Signs: of what must not be below zero, and of what has to be.
+            struct signs {
+                std::uint64_t before = 0, in_front = ~std::uint64_t{0};
+                [[nodiscard]] bool alike() const { return before >> 63 == 0 && in_front >> 63 != 0; }
+            };
+            const auto put = [&](std::size_t k, signs& s) TRANCHE_INLINED {
+                const double place = depths[k] * most_places, chine = chines[k] - chine_from,
+                             flank = flanks[k] - flank_from;
+                const auto between = [&s](double off, double off_past) {
+                    s.before |= std::bit_cast<std::uint64_t>(off);
+                    s.in_front &= std::bit_cast<std::uint64_t>(off_past);
+                };
+                between(place - from, place - past);
+                double low = c.low, high = c.high;
+                if constexpr (Ends > 0) {
+                    between(chine, chine - 1.0);
+                    low = c.low_at(chine), high = c.high_at(chine);
+                }
+                if constexpr (Ends > 1) {
+                    between(flank, flank - 1.0);
+                    low = 0.5 * (low + f.low_at(flank)), high = 0.5 * (high + f.high_at(flank));
+                }
+                const double share = low + unfused((high - low) * (place - from));
                 shares[k] = share < high ? share : high;
             };
-            if (!chines) {
-                for (std::size_t k = i; k < end; ++k) on_line(k, c.low, c.high);
-            } else if (!flanks) {
-                for (std::size_t k = i; k < end; ++k) {
-                    const double part = chines[k] - chine_from;
-                    on_line(k, c.low_at(part), c.high_at(part));
-                }
-            } else {
-                for (std::size_t k = i; k < end; ++k) {
-                    const double part = chines[k] - chine_from, other = flanks[k] - flank_from;
-                    on_line(k, 0.5 * (c.low_at(part) + f.low_at(other)), 0.5 * (c.high_at(part) + f.high_at(other)));
-                }
+            for (bool alike = true; alike && i + together <= count; i += alike ? together : 0) {
+                signs some;
+                for (std::size_t k = 0; k < together; ++k) put(i + k, some);
+                alike = some.alike();
+            }
+            for (; i < count; ++i) {
+                signs one;
+                put(i, one);
+                if (!one.alike()) break;
             }
         }
     }

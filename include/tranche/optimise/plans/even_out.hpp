@@ -74,9 +74,12 @@ void even_out(const cutting_problem& problem, const O& objective, std::vector<gr
         while (past < stretches.size() && stretches[past].kind == stretches[first].kind &&
                stretches[past].option == stretches[first].option)
             ++past;
-        const bool portions =
-            stretches[first].kind == slab_kind::portions && !problem.specs()[stretches[first].option].one_thickness;
-        for (; portions && past > first + 1; --past) {
+        const auto may_move = [&](std::size_t option) {
+            const auto [least, most] = problem.cells_of(problem.loose_count() + option);
+            return least < most && !problem.specs()[option].one_thickness;
+        };
+        const bool moves = stretches[first].kind == slab_kind::portions && may_move(stretches[first].option);
+        for (; moves && past > first + 1; --past) {
             const std::span<grid_slab> run(&stretches[first], past - first);
             const auto even = detail::evened(problem.front(problem.loose_count() + run.front().option), run);
             if (!detail::as_good(problem, objective, run, even)) continue;

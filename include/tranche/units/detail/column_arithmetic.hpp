@@ -4,7 +4,9 @@
 
 #include <bit>
 #include <cfloat>
+#include <cstddef>
 #include <cstdint>
+#include <span>
 
 namespace tranche::detail {
 
@@ -14,6 +16,19 @@ namespace tranche::detail {
 
 /// Below this, 2^51, the functions here are exact.
 inline constexpr std::int64_t most_whole_double = std::int64_t{1} << 51;
+
+/// The nearest whole number, halves up, of any that fits in 64 bits and is not below zero.
+[[nodiscard]] inline std::int64_t nearest_of_any(double number) {
+    const auto whole = static_cast<std::int64_t>(number);
+    return whole + (number - static_cast<double>(whole) >= 0.5 ? 1 : 0);
+}
+/// Whether no number is below the one before it; none may be NaN. As `std::is_sorted`, which looks at one at a time.
+[[nodiscard]] inline bool never_falls(std::span<const double> numbers) {
+    const double* const each = numbers.data();
+    std::uint64_t falls = 0; // in its sign
+    for (std::size_t i = 1; i < numbers.size(); ++i) falls |= std::bit_cast<std::uint64_t>(each[i] - each[i - 1]);
+    return falls >> 63 == 0;
+}
 
 #if defined(FLT_EVAL_METHOD) && FLT_EVAL_METHOD == 0 && !defined(__FAST_MATH__)
 
@@ -34,10 +49,7 @@ inline constexpr std::int64_t bits_of_2_to_52 = std::bit_cast<std::int64_t>(0x1p
 #else // what comes in between has more digits than doubles, or may be put together otherwise
 
 [[nodiscard]] inline double whole_as_double(std::int64_t whole) { return static_cast<double>(whole); }
-[[nodiscard]] inline std::int64_t nearest_whole_of(double number) {
-    const auto whole = static_cast<std::int64_t>(number);
-    return whole + (number - static_cast<double>(whole) >= 0.5 ? 1 : 0);
-}
+[[nodiscard]] inline std::int64_t nearest_whole_of(double number) { return nearest_of_any(number); }
 
 #endif
 

@@ -14,6 +14,14 @@
 #endif
 #endif
 
+/// For loops that are compiled for several kinds of registers: what they call must not stay a call. See
+/// units/detail/wide_columns.hpp.
+#ifdef __GNUC__
+#define TRANCHE_INLINED __attribute__((always_inline))
+#else
+#define TRANCHE_INLINED
+#endif
+
 // Each is 1 or 0 and is asked in the one header that holds the way round it; define it beforehand to take that way anywhere,
 // and in every translation unit of a program alike.
 
@@ -41,5 +49,14 @@
 #define TRANCHE_HAS_OVERFLOW_BUILTINS 1
 #else
 #define TRANCHE_HAS_OVERFLOW_BUILTINS 0
+#endif
+#endif
+
+/// Code for other registers than those that the compiler may count on, chosen when it runs. See units/detail/wide_columns.hpp.
+#ifndef TRANCHE_HAS_WIDE_COLUMNS
+#if defined(__GNUC__) && defined(__x86_64__) && defined(__ELF__) && !defined(__AVX2__) && !defined(__FAST_MATH__)
+#define TRANCHE_HAS_WIDE_COLUMNS 1
+#else
+#define TRANCHE_HAS_WIDE_COLUMNS 0
 #endif
 #endif

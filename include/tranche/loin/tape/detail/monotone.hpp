@@ -9,6 +9,7 @@
 
 #include <tranche/loin/detail/face_columns.hpp>
 #include <tranche/units/detail/unfused.hpp>
+#include <tranche/units/detail/wide_columns.hpp>
 
 namespace tranche::detail {
 
@@ -56,7 +57,7 @@ public:
                          slope_at(count, at, value, k + 1)) {}
 
     /// At a share `t` of the gap.
-    [[nodiscard]] double operator()(double t) const {
+    [[nodiscard]] TRANCHE_INLINED inline double operator()(double t) const {
         const double y = from_ + unfused(t * (linear_ + unfused(t * (square_ + unfused(t * cube_)))));
         // The last digit may stray beyond the readings; the promise is that it does not.
         const double above = y < low_ ? low_ : y;
@@ -89,9 +90,10 @@ public:
         for_each_gap(at, [&](const stretches& both, std::size_t k, bool outside) {
             if (outside) return;
             const double from = at(k), gap = at(k + 1) - from;
-            const double* const place = block_.places.data();
-            for (const auto& [first, end] : both)
-                for (std::size_t i = first; i < end; ++i) parts_[i] = (place[i] - from) / gap;
+            in_columns([=, place = block_.places.data(), part = parts_.data()]() TRANCHE_INLINED {
+                for (const auto& [first, end] : both)
+                    for (std::size_t i = first; i < end; ++i) part[i] = (place[i] - from) / gap;
+            });
         });
     }
 
@@ -104,9 +106,10 @@ public:
                 return;
             }
             const monotone_cubic cubic(count_, at, value, k);
-            const double* const part = parts_.data();
-            for (const auto& [first, end] : both)
-                for (std::size_t i = first; i < end; ++i) y[i] = cubic(part[i]);
+            in_columns([=, part = parts_.data()]() TRANCHE_INLINED {
+                for (const auto& [first, end] : both)
+                    for (std::size_t i = first; i < end; ++i) y[i] = cubic(part[i]);
+            });
         });
     }
 

@@ -21,6 +21,7 @@
 #include <tranche/units/detail/column_arithmetic.hpp>
 #include <tranche/units/detail/unfused.hpp>
 #include <tranche/units/detail/when_called.hpp>
+#include <tranche/units/detail/wide_columns.hpp>
 
 namespace tranche::detail {
 
@@ -37,28 +38,30 @@ template <class = when_called>
 void taped_columns(const reading_columns& r, const face_shape& shape, const grid_block& block, face_columns& columns) {
     const double fill = shape.fill, silverskin = shape.silverskin.value(), tail_depth = shape.tail_depth;
     const std::size_t places = block.size();
-    // All as parts of one object, so that compilers see that nothing else changes with them.
-    const place_column &width = columns.widths, &depth = columns.depths, &cover = r.fat_cover, &tail = r.tail;
+    // All as parts of two objects, so that compilers see that nothing else changes with them.
+    in_columns([=, from = &r, into = &columns]() TRANCHE_INLINED {
+        const place_column &width = into->widths, &depth = into->depths, &cover = from->fat_cover, &tail = from->tail;
+        place_column &lean = into->areas[tissue::eye], &fat = into->areas[tissue::fat_cover],
+                     &tails = into->areas[tissue::tail];
+        for (std::size_t i = 0; i < places; ++i) {
+            const double band = fill * (width[i] - tail[i]);
+            lean[i] = band * (depth[i] - cover[i] - silverskin); // all of it
+            fat[i] = unfused(band * cover[i]);
+            tails[i] = unfused(tail[i] * (tail_depth * depth[i]));
+        }
+    });
+    const place_column &width = columns.widths, &depth = columns.depths, &tail = r.tail;
     place_column &eye = columns.areas[tissue::eye], &second_muscle = columns.areas[tissue::gluteus_medius],
-                 &connective = columns.areas[tissue::connective], &fat = columns.areas[tissue::fat_cover],
-                 &tails = columns.areas[tissue::tail];
-    for (std::size_t i = 0; i < places; ++i) {
-        const double band = fill * (width[i] - tail[i]);
-        eye[i] = band * (depth[i] - cover[i] - silverskin); // all of the lean
-        fat[i] = unfused(band * cover[i]);
-        tails[i] = unfused(tail[i] * (tail_depth * depth[i]));
-    }
+                 &connective = columns.areas[tissue::connective];
+    columns.leave_none(tissue::gluteus_medius, !r.with_gluteus_medius);
+    columns.leave_none(tissue::connective, silverskin == 0.0);
     if (r.with_gluteus_medius)
         for (std::size_t i = 0; i < places; ++i) {
             const double lean = eye[i], share = r.gluteus_medius[i];
             eye[i] = unfused(lean * (1.0 - share));
             second_muscle[i] = unfused(lean * share);
         }
-    else
-        std::fill_n(second_muscle.begin(), places, 0.0);
-    if (silverskin == 0.0)
-        std::fill_n(connective.begin(), places, 0.0);
-    else
+    if (silverskin != 0.0)
         for (std::size_t i = 0; i < places; ++i) connective[i] = unfused(fill * (width[i] - tail[i]) * silverskin);
     if (block.areas_alone) return;
 
@@ -82,6 +85,15 @@ public:
     /// Where there is a tail, its share that tapers, its level, and the tip of the face; where there is none 0, 0 and the highest
     /// tip. `everywhere` says that there is one in all these cells.
     void read(std::size_t cells, const double* widths, const double* tails, bool everywhere) {
+        in_columns([=, self = this]() TRANCHE_INLINED { self->read_some(cells, widths, tails, everywhere); });
+    }
+
+    cell_column shares, tips, levels;
+    bool some_level = false; ///< no levels where none is
+
+private:
+    TRANCHE_INLINED inline void read_some(std::size_t cells, const double* widths, const double* tails,
+                                          bool everywhere) {
         cell_column corners, most, left, roots, rises;
         const auto start_at = [&](std::size_t i) -> tail_shapes::start {
             return {.corner = corners[i], .tip = tips[i], .most = most[i], .left = left[i], .squared = 0.0};
@@ -97,7 +109,7 @@ public:
             left[i] = s.left;
             roots[i] = s.squared;
         }
-        for (std::size_t i = 0; i < cells; ++i) roots[i] = std::sqrt(roots[i]); // apart: compilers do one at a time
+        take_roots(roots.data(), cells);
         for (std::size_t i = 0; i < cells; ++i) {
             rises[i] = shapes_.rise_of(start_at(i), roots[i]);
             shares[i] = shapes_.share_of(corners[i], tips[i], lesser(rises[i], most[i]));
@@ -119,10 +131,6 @@ public:
             levels[i] = tails[i] > 0.0 ? shapes_.level_of(tips[i], rises[i], most[i], shares[i]) : 0.0;
     }
 
-    cell_column shares, tips, levels;
-    bool some_level = false; ///< no levels where none is
-
-private:
     tail_shapes shapes_;
     double highest_;
 };
@@ -157,13 +165,15 @@ void spread_taped_layers(const face_shape& shape, face_columns& columns) {
             }
         }
         if (!uneven) continue;
-        const double *const cover = covers.data() + first, *const tail = tails.data() + first;
-        for (std::size_t i = 0; i < cells; ++i) {
-            const face_ends tips{bare.under((cover[i] + silverskin) / depth[i]).chine, taper.tips[i]};
-            const cap_slopes slopes = cap_slopes_of(width[i], depth[i], cover[i], tail[i], tips);
-            width[i] = cap_spreads::place_of_slope(slopes.chine);
-            depth[i] = cap_spreads::place_of_slope(slopes.flank);
-        }
+        in_columns([=, cover = covers.data() + first, tail = tails.data() + first, tip = taper.tips.data()]()
+                       TRANCHE_INLINED {
+                           for (std::size_t i = 0; i < cells; ++i) {
+                               const face_ends tips{bare.under((cover[i] + silverskin) / depth[i]).chine, tip[i]};
+                               const cap_slopes slopes = cap_slopes_of(width[i], depth[i], cover[i], tail[i], tips);
+                               width[i] = cap_spreads::place_of_slope(slopes.chine);
+                               depth[i] = cap_spreads::place_of_slope(slopes.flank);
+                           }
+                       });
     }
     if (tapers) columns.tails.taper(all_at_once, std::move(shares), std::move(levels));
     if (!uneven) return;

@@ -54,8 +54,11 @@ public:
         };
         const std::size_t thick = std::min(start + w.least_cells, cells); // from there on nothing is thin, without pins
         const bool simple = !pins && w.between;
-        for (std::size_t to = start + 1; to < (simple ? thick : cells) && to < w.past_to; ++to)
+        const auto put = [&](std::size_t to) {
             lane.to_[to] = between(to, pins ? std::max(start, places.last_pin[to]) : start);
+            lane.note(to, to + 1, lane.to_[to]);
+        };
+        for (std::size_t to = start + 1; to < (simple ? thick : cells) && to < w.past_to; ++to) put(to);
         if (simple && thick < w.past_to) {
             const auto first = static_cast<std::uint32_t>(std::max(start, w.first_from)),
                        but_last = static_cast<std::uint32_t>(std::max(w.least_cells, std::size_t{1}) - 1);
@@ -63,10 +66,10 @@ public:
             slab_starts* const starts = lane.to_.data();
             for (auto to = static_cast<std::int32_t>(thick); to < past; ++to)
                 starts[to] = {first, static_cast<std::uint32_t>(to) - but_last};
+            const std::size_t some = std::max(thick, std::size_t{first} + but_last + 1); // from there on
+            if (const auto end = static_cast<std::size_t>(past); some < end) lane.note(some, end, lane.to_[end - 1]);
         }
-        if (start < cells && cells < w.past_to)
-            lane.to_[cells] = between(cells, pins ? std::max(start, places.last_pin[cells]) : start);
-        lane.note_reach();
+        if (start < cells && cells < w.past_to) put(cells);
         lane.least_cells_ = places.pinned.empty() ? std::max(w.least_cells, std::size_t{1}) : 1;
         return lane;
     }
@@ -82,28 +85,28 @@ public:
         lane.note_reach();
         return lane;
     }
-    /// Portions: two pointers over the weights in front of and behind a slab, then what else limits its starts. O(positions).
+    /// Portions: two limits of their starts that move on with their ends, mostly both by one position. O(positions).
     [[nodiscard]] static slab_lane of_portions(std::size_t option, std::size_t start, std::size_t cells,
                                                const option_window& w, const std::int64_t* front,
                                                const std::int64_t* back) {
         slab_lane lane(option, w.stride, cells);
-        slab_starts* const starts = lane.to_.data();
-        weight_limits within(front, back, w.least_weight, w.most_weight, start, cells);
-        const std::size_t first_to = std::max(start + 1, w.least_cells), past_to = std::min(w.past_to, cells);
-        for (std::size_t to = first_to; to < past_to; ++to) starts[to] = within.of(to);
-        const auto first_from = static_cast<std::int32_t>(std::max(start, w.first_from)),
-                   past_from = static_cast<std::int32_t>(w.past_from), least = static_cast<std::int32_t>(w.least_cells),
-                   most = static_cast<std::int32_t>(w.most_cells), past = static_cast<std::int32_t>(past_to);
-        for (auto to = static_cast<std::int32_t>(first_to); to < past; ++to) // several at a time
-            starts[to] = starts[to].within(greater(first_from, to - most), lesser(past_from, to - least + 1));
-        for (std::size_t to = first_to; to < past_to && w.stride > 1; ++to)
-            starts[to] = lane.notched(starts[to], to - w.least_cells);
-        if (start < cells && cells < w.past_to && w.first_to_end <= w.last_to_end) {
-            const auto first = static_cast<std::int32_t>(w.first_to_end),
-                       behind = static_cast<std::int32_t>(std::min(w.last_to_end + 1, cells));
-            starts[cells] = lane.notched(within.of(cells).within(greater(first_from, first), lesser(past_from, behind)),
-                                         w.last_to_end);
+        if (w.most_weight < 0) return lane;
+        const std::size_t first_from = std::max(start, w.first_from);
+        lane.fill_portions(w, first_from, front, back);
+        slab_starts& at_end = lane.to_[cells];
+        if (first_from < cells && cells < w.past_to && w.first_to_end <= w.last_to_end) {
+            const std::size_t first = std::max(first_from, w.first_to_end),
+                              past = std::min({w.past_from, w.last_to_end + 1, cells});
+            if (first < past)
+                at_end = starts_within(first, past, front, back[cells] - w.most_weight, lightest_front(w, back[cells]));
         }
+        if (w.stride == 1) {
+            lane.note(cells, cells + 1, at_end);
+            return lane;
+        }
+        for (std::size_t to = w.least_cells; to < cells; ++to)
+            if (!lane.to_[to].empty()) lane.to_[to] = lane.notched(lane.to_[to], to - w.least_cells);
+        if (!at_end.empty()) at_end = lane.notched(at_end, w.last_to_end);
         lane.note_reach();
         return lane;
     }
@@ -200,6 +203,105 @@ private:
         if (stride_ > 1)
             all.first += static_cast<std::uint32_t>((one_of_class % stride_ + stride_ - all.first % stride_) % stride_);
         return all;
+    }
+
+    /// What has to lie in front of the start of a slab with so much in front of its end is no more than this.
+    [[nodiscard]] static std::int64_t lightest_front(const option_window& w, std::int64_t back) {
+        return w.least_weight > 0 ? back - w.least_weight : no_limit;
+    }
+    /// Of the starts [first, past) those with no less than `least` in front of them and no more than `most`.
+    [[nodiscard]] static slab_starts starts_within(std::size_t first, std::size_t past, const std::int64_t* front,
+                                                   std::int64_t least, std::int64_t most) {
+        const std::int64_t* const from = std::lower_bound(front + first, front + past, least);
+        const std::int64_t* const behind = std::upper_bound(from, front + past, most);
+        return {static_cast<std::uint32_t>(from - front), static_cast<std::uint32_t>(behind - front)};
+    }
+
+    /// The starts of all ends in front of the sirloin face, notches left out. Where weights and thicknesses change slowly both
+    /// limits keep their distance from the end over many ends; whether they do is looked at for several at a time.
+    void fill_portions(const option_window& w, std::size_t first_from, const std::int64_t* front,
+                       const std::int64_t* back) {
+        slab_starts* const starts = to_.data();
+        const std::size_t least_cells = std::max(w.least_cells, std::size_t{1}), most_cells = w.most_cells,
+                          past_to = std::min(w.past_to, to_.size() - 1), past_from = std::min(w.past_from, past_to);
+        std::size_t first = first_from, past = first_from;
+        for (std::size_t to = first_from + least_cells; to < past_to && least_cells <= most_cells;) {
+            const std::int64_t least = back[to] - w.most_weight, most = lightest_front(w, back[to]);
+            first = std::max(first, to - std::min(to, most_cells));
+            if (first >= past_from) break; // and so for all that end behind
+            const std::size_t thin = to + 1 - least_cells, behind = std::min(thin, past_from);
+            while (front[first] < least) ++first;
+            while (past < behind && front[past] <= most) ++past;
+            starts[to] = {static_cast<std::uint32_t>(first), static_cast<std::uint32_t>(past)};
+            std::size_t end = to + 1;
+            if (behind == thin) { // the last starts move on too
+                const run_of_ends run{front, back, w, to - first, to - past};
+                end = run.end(end, std::min(past_to, past_from + least_cells));
+                const auto more_first = static_cast<std::uint32_t>(run.to_first),
+                           more_past = static_cast<std::uint32_t>(run.to_past);
+                for (auto i = static_cast<std::uint32_t>(to) + 1; i < static_cast<std::uint32_t>(end); ++i)
+                    starts[i] = {i - more_first, i - more_past};
+                first += end - to - 1;
+                past += end - to - 1;
+            }
+            note(to, end, {static_cast<std::uint32_t>(first), static_cast<std::uint32_t>(past)});
+            to = end;
+        }
+    }
+
+    /// Ends one behind the other of which the first start lies so many positions in front, and that past the last so many.
+    struct run_of_ends {
+        const std::int64_t *front, *back;
+        const option_window& w;
+        std::size_t to_first, to_past;
+
+        /// The first end from `to` on, below `past`, for which that is not so.
+        [[nodiscard]] std::size_t end(std::size_t to, std::size_t past) const {
+            constexpr std::size_t at_once = 8;
+            const bool thickest = to_first == w.most_cells,
+                       thinnest = to_past + 1 == std::max(w.least_cells, std::size_t{1});
+            const std::int64_t most = w.most_weight, least = w.least_weight > 0 ? w.least_weight : -no_limit;
+            if (thickest && thinnest && most == no_limit && least == -no_limit)
+                return std::max(to, past); // of any weight
+            const std::int64_t *const whole = back + to, *const first = front + (to - to_first),
+                                      *const behind = front + (to - to_past);
+            /// Signs: of what must not be below zero, and of what has to be unless a thickness is the limit.
+            struct signs {
+                std::int64_t wrong = 0, too_thick = -1, too_thin = -1;
+            };
+            const auto look = [&](std::size_t i, signs& s) {
+                const std::int64_t lightest = whole[i] - most, heaviest = whole[i] - least; // in front of a start
+                s.wrong |= (first[i] - lightest) | (heaviest - behind[i - 1]);
+                s.too_thick &= first[i - 1] - lightest;
+                s.too_thin &= heaviest - behind[i];
+            };
+            const auto so = [&](const signs& s) {
+                return s.wrong >= 0 && (thickest || s.too_thick < 0) && (thinnest || s.too_thin < 0);
+            };
+            const std::size_t count = past - std::min(to, past);
+            std::size_t i = 0;
+            for (bool all = true; all && i + at_once <= count; i += all ? at_once : 0) {
+                signs some;
+                for (std::size_t k = 0; k < at_once; ++k) look(i + k, some);
+                all = so(some);
+            }
+            for (; i < count; ++i) {
+                signs one;
+                look(i, one);
+                if (!so(one)) break;
+            }
+            return to + i;
+        }
+    };
+
+    /// Says of the ends [to, end), whose last one has these starts, that none of them has more, or one nearer to its end.
+    void note(std::size_t to, std::size_t end, const slab_starts& starts) {
+        if (starts.empty()) return;
+        if (past_ == 0) first_ = to;
+        past_ = end;
+        if (to + 1 == to_.size()) return;
+        most_starts_ = std::max(most_starts_, std::size_t{starts.past} - starts.first);
+        least_cells_ = std::min(least_cells_, end - starts.past);
     }
 
     slab_lane(std::size_t option, std::size_t stride, std::size_t cells)
