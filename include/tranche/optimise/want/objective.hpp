@@ -245,7 +245,12 @@ public:
     /// More mass in portions first, which is less waste; among equals more portions. Weights are whole micrograms;
     /// throws as `portions_then_mass`.
     [[nodiscard]] static kept_mass_objective mass_then_portions(std::reference_wrapper<const cutting_problem> problem) {
-        return kept_mass_objective(problem, detail::most_portions_possible(problem) + 1, 1);
+        // The same whatever the limits of cuts, as far as 64 bits allow: what-ifs compare scores.
+        const std::int64_t by_limits = detail::most_portions_possible(problem) + 1,
+                           by_cells = 100 * static_cast<std::int64_t>(problem.get().cells()) + 1;
+        const bool room =
+            static_cast<double>(by_cells) * static_cast<double>(problem.get().meat().total().count) < 1e18;
+        return kept_mass_objective(problem, room ? by_cells : by_limits, 1);
     }
 
 private:

@@ -6,6 +6,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <limits>
+#include <utility>
 #include <vector>
 
 #include <tranche/optimise/request/detail/cut_places.hpp>
@@ -41,8 +42,9 @@ public:
     /// Loose meat, where it may lie: up to the sirloin face as large as a remnant must be, otherwise `least_cells` or more; but
     /// beside pinned cuts of any thickness, and so from `start`, unless a cut was made there.
     [[nodiscard]] static slab_lane of_loose(std::size_t option, std::size_t start, std::size_t cells,
-                                            const option_window& w, const cut_places& places = {}) {
-        slab_lane lane(option, 1, cells);
+                                            const option_window& w, const cut_places& places = {},
+                                            std::vector<slab_starts> room = {}) {
+        slab_lane lane(option, 1, cells, std::move(room));
         const bool pins = !places.pinned.empty();
         const auto between = [&](std::size_t to, std::size_t open) {
             const std::size_t first = std::max(open, w.first_from);
@@ -85,8 +87,8 @@ public:
     /// Portions: two pointers over the weights in front of and behind a slab, then what else limits its starts. O(positions).
     [[nodiscard]] static slab_lane of_portions(std::size_t option, std::size_t start, std::size_t cells,
                                                const option_window& w, const std::int64_t* front,
-                                               const std::int64_t* back) {
-        slab_lane lane(option, w.stride, cells);
+                                               const std::int64_t* back, std::vector<slab_starts> room = {}) {
+        slab_lane lane(option, w.stride, cells, std::move(room));
         slab_starts* const starts = lane.to_.data();
         weight_limits within(front, back, w.least_weight, w.most_weight, start, cells);
         const std::size_t first_to = std::max(start + 1, w.least_cells), past_to = std::min(w.past_to, cells);
@@ -128,6 +130,8 @@ public:
     void with_starts(const Use& use) const {
         use(to_.data());
     }
+    /// What another lane may be made in, once this one is not needed any more.
+    [[nodiscard]] std::vector<slab_starts> room() && { return std::move(to_); }
     [[nodiscard]] bool empty() const { return past_ == 0; }
     /// The ends [first, past) outside of which no slab ends in front of the sirloin face.
     [[nodiscard]] std::size_t first_end() const { return first_; }
@@ -202,8 +206,10 @@ private:
         return all;
     }
 
-    slab_lane(std::size_t option, std::size_t stride, std::size_t cells)
-        : option_(option), stride_(stride), to_(cells + 1) {}
+    slab_lane(std::size_t option, std::size_t stride, std::size_t cells, std::vector<slab_starts> room = {})
+        : option_(option), stride_(stride), to_(std::move(room)) {
+        to_.assign(cells + 1, {});
+    }
 
     void note_reach() {
         const std::size_t end = to_.size() - 1;
