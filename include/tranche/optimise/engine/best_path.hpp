@@ -86,13 +86,8 @@ public:
 
     /// As `best_path`. The result is valid until the next call. Scores are in units of the objective, positions whole
     /// steps of the profile.
-    const tiling<score_type>& best_path(const cutting_problem& problem, const O& objective) {
-        static const search_limits unlimited{};
-        return best_path(problem, objective, unlimited);
-    }
-    /// The same within `limits`.
     const tiling<score_type>& best_path(const cutting_problem& problem, const O& objective,
-                                        const search_limits& limits) {
+                                        const search_limits& limits = {}) {
         detail::search_clock clock(limits);
         return best_path(problem, objective, clock);
     }
@@ -224,10 +219,8 @@ private:
     /// The tiling of a search that was ended before it had one; its bound stays.
     void loose_alone(const cutting_problem& problem, const O& objective) {
         result_.stretches.clear();
-        result_.score = {};
         loose_between_places(problem);
-        for (const grid_slab& s : result_.stretches)
-            result_.score = result_.score + slab_score(objective, s.option, s.from, s.to);
+        result_.score = detail::score_of(problem, objective, result_.stretches);
         result_.finite = is_finite(result_.score);
     }
     /// The answer where an objective forbids every tiling that keeps slabs linked.

@@ -70,6 +70,23 @@ void note_change(found_list<limit_change>& changes, const cutting_request& reque
     changes.push_back(std::move(change));
 }
 
+/// What `nearest_feasible` and `one_more_portion` give.
+template <want W>
+[[nodiscard]] found_list<limit_change> changes_of(const profile& meat, const cutting_request& request, bool feasible,
+                                                  const W& want, const limit_steps& steps,
+                                                  const search_limits& search) {
+    found_list<limit_change> changes;
+    what_if_room room;
+    const auto planned_with = [&](const cutting_request& r) { return plan_like(*room.asked, r, want, search); };
+    const auto holds = [&](const planned& found) {
+        return found.feasible() && (!feasible || found.plan.portion_count() > room.now.portions);
+    };
+    changes.ended = room.each_change(meat, request, feasible, want, steps, search, [&](const limit_move& found) {
+        note_change(changes, request, found, planned_with, holds, search);
+    });
+    return changes;
+}
+
 } // namespace detail
 
 /// For a request without a feasible plan: the nearest change of each single limit that gives one, in the order of
@@ -93,16 +110,7 @@ template <want W>
 [[nodiscard]] found_list<limit_change> nearest_feasible(const profile& meat, const cutting_request& request,
                                                         const W& written, const limit_steps& steps = {},
                                                         const search_limits& search = {}) {
-    const auto& want = detail::bound_to(written, request);
-    found_list<limit_change> changes;
-    detail::what_if_room room;
-    changes.ended = room.each_to_feasible(meat, request, want, steps, search, [&](const limit_move& found) {
-        detail::note_change(
-            changes, request, found,
-            [&](const cutting_request& r) { return detail::plan_like(*room.asked, r, want, search); },
-            [](const planned& planned) { return planned.feasible(); }, search);
-    });
-    return changes;
+    return detail::changes_of(meat, request, false, detail::bound_to(written, request), steps, search);
 }
 
 /// For a spec of which no portion can be cut (`planned::limits`), whatever becomes of the others: the nearest
@@ -150,19 +158,7 @@ template <want W>
 [[nodiscard]] found_list<limit_change> one_more_portion(const profile& meat, const cutting_request& request,
                                                         const W& written, const limit_steps& steps = {},
                                                         const search_limits& search = {}) {
-    const auto& want = detail::bound_to(written, request);
-    found_list<limit_change> changes;
-    detail::what_if_room room;
-    changes.ended = room.each_to_more(meat, request, want, steps, search, [&](const limit_move& found) {
-        detail::note_change(
-            changes, request, found,
-            [&](const cutting_request& r) { return detail::plan_like(*room.asked, r, want, search); },
-            [&](const planned& planned) {
-                return planned.feasible() && planned.plan.portion_count() > room.now.portions;
-            },
-            search);
-    });
-    return changes;
+    return detail::changes_of(meat, request, true, detail::bound_to(written, request), steps, search);
 }
 
 /// What each limit costs: what the plan gains when that limit alone is made wider by a step, by planning again. Pieces

@@ -145,25 +145,14 @@ public:
     [[nodiscard]] std::span<const limit_move> nearest_feasible(const profile& meat, const cutting_request& request,
                                                                const W& written, const limit_steps& steps = {},
                                                                const search_limits& search = {}) {
-        const auto& want = detail::bound_to(written, request);
-        moves_.clear();
-        detail::what_if_room& room = room_for(request);
-        ended_ = room.each_to_feasible(meat, request, want, steps, search,
-                                       [&](limit_move move) { note(room, move, 0, request, want, search); });
-        return moves_;
+        return moves_of(meat, request, false, detail::bound_to(written, request), steps, search);
     }
     /// The changes that `one_more_portion` finds, but for the plans; throws as that. Steps as above.
     template <want W>
     [[nodiscard]] std::span<const limit_move> one_more_portion(const profile& meat, const cutting_request& request,
                                                                const W& written, const limit_steps& steps = {},
                                                                const search_limits& search = {}) {
-        const auto& want = detail::bound_to(written, request);
-        moves_.clear();
-        detail::what_if_room& room = room_for(request);
-        ended_ = room.each_to_more(meat, request, want, steps, search, [&](limit_move move) {
-            note(room, move, room.now.portions, request, want, search);
-        });
-        return moves_;
+        return moves_of(meat, request, true, detail::bound_to(written, request), steps, search);
     }
 
     /// How the last study ended: `stopped`, and not all was looked at, or by itself. Throws nothing.
@@ -173,14 +162,19 @@ private:
     [[nodiscard]] detail::what_if_room& room_for(const cutting_request& request) {
         return rooms_[{request.cuts.size(), request.rules.loose.size()}];
     }
-    /// A change that gives more portions than so many.
     template <want W>
-    void note(detail::what_if_room& room, limit_move& move, std::size_t portions, const cutting_request& request,
-              const W& want, const search_limits& search) {
-        const auto& then = room.look(room.move(request, move.which, move.to), want, search);
-        if (search.stop() || !room.has_plan(then) || then.portions <= portions) return;
-        move.portions = then.portions;
-        moves_.push_back(move);
+    [[nodiscard]] std::span<const limit_move> moves_of(const profile& meat, const cutting_request& request,
+                                                       bool feasible, const W& want, const limit_steps& steps,
+                                                       const search_limits& search) {
+        moves_.clear();
+        detail::what_if_room& room = room_for(request);
+        ended_ = room.each_change(meat, request, feasible, want, steps, search, [&](limit_move move) {
+            const auto& then = room.look(room.move(request, move.which, move.to), want, search);
+            if (search.stop() || !room.has_plan(then) || (feasible && then.portions <= room.now.portions)) return;
+            move.portions = then.portions;
+            moves_.push_back(move);
+        });
+        return moves_;
     }
 
     /// One for each number of cuts and of loose cuts: lists that grow and shrink would let go what they hold.

@@ -118,28 +118,20 @@ struct what_if_room : limit_room {
         }
         return search.stop() ? search_end::stopped : search_end::by_itself;
     }
-    /// The same for each change that gives a plan to a request without one; none if it has one.
+    /// The same for each change that gives more portions to a feasible request, or else a plan to one without; none if it is the
+    /// other.
     template <want W, class F>
-    search_end each_to_feasible(const profile& meat, const cutting_request& request, const W& want,
-                                const limit_steps& steps, const search_limits& search, const F& f) {
+    search_end each_change(const profile& meat, const cutting_request& request, bool feasible, const W& want,
+                           const limit_steps& steps, const search_limits& search, const F& f) {
         begin(meat, request);
         look_at_now(request, want, search);
-        if (has_plan(now) || search.stop()) return search.stop() ? search_end::stopped : search_end::by_itself;
-        return each_nearest(
-            meat, request, steps, search, [&](const cutting_request& r) { return has_plan(look(r, want, search)); },
-            [&](const cutting_request& r) { return might_have_more_than(r, 0, search); }, f);
-    }
-    /// The same for each change that gives more portions to a feasible request; none if it is not.
-    template <want W, class F>
-    search_end each_to_more(const profile& meat, const cutting_request& request, const W& want,
-                            const limit_steps& steps, const search_limits& search, const F& f) {
-        begin(meat, request);
-        look_at_now(request, want, search);
-        if (!has_plan(now) || search.stop()) return search.stop() ? search_end::stopped : search_end::by_itself;
+        if (has_plan(now) != feasible || search.stop())
+            return search.stop() ? search_end::stopped : search_end::by_itself;
+        const std::size_t portions = feasible ? now.portions : 0;
         return each_nearest(
             meat, request, steps, search,
-            [&](const cutting_request& r) { return has_plan(look(r, want, search)) && seen.portions > now.portions; },
-            [&](const cutting_request& r) { return might_have_more_than(r, now.portions, search); }, f);
+            [&](const cutting_request& r) { return has_plan(look(r, want, search)) && seen.portions > portions; },
+            [&](const cutting_request& r) { return might_have_more_than(r, portions, search); }, f);
     }
     [[nodiscard]] static bool has_plan(const plan_glance& of) { return of.feasible && of.portions > 0; }
 
@@ -187,17 +179,10 @@ private:
             if (!linked.empty() && !incumbent_.empty() && search.most_passes == search_limits{}.most_passes &&
                 incumbent_.front().from == problem.start() && incumbent_.back().to == problem.cells() &&
                 std::all_of(incumbent_.begin(), incumbent_.end(), allowed) && keeps_order(problem, incumbent_) &&
-                split_thickness(problem, linked, cell_ranges(linked.size()), incumbent_).empty()) {
-                typename O::score_type score{};
-                for (const grid_slab& s : incumbent_)
-                    score = score + slab_score(objective, option_of(problem, s), s.from, s.to);
-                return score;
-            }
+                split_thickness(problem, linked, cell_ranges(linked.size()), incumbent_).empty())
+                return score_of(problem, objective, incumbent_);
         }
         return std::nullopt;
-    }
-    [[nodiscard]] static std::size_t option_of(const cutting_problem& problem, const grid_slab& s) {
-        return s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0);
     }
     /// The room of all searches by one type of objective.
     template <objective O>
