@@ -153,7 +153,9 @@ private:
         const auto& best =
             search_for<O>().best_path(problem, objective, clock, known_score(problem, objective, search));
         slabs_ = best.stretches;
-        even_out(problem, objective, slabs_, std::move(even_));
+        // Without a kerf evening out moves no meat into or out of portions, and is most of the work.
+        const auto loses = [&](const grid_slab& slab) { return problem.kerf(option_of(problem, slab)) > length{}; };
+        if (std::any_of(slabs_.begin(), slabs_.end(), loses)) even_out(problem, objective, slabs_, std::move(even_));
         into.known = best.finite && is_finite(best.score);
         into.parts.clear();
         if (into.known) add_parts(into.parts, best.score, best.score);
