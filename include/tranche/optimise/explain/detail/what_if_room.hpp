@@ -96,10 +96,10 @@ struct what_if_room : limit_room {
                                             const search_limits& search) {
         const cutting_problem& problem = make(then_, *asked, request);
         const portions_in_plan count{&problem};
-        const auto more = [&](std::int64_t most) { return most > static_cast<std::int64_t>(portions); };
-        if (request.demands.empty()) return more(search_for<portions_in_plan>().best_path(problem, count).score);
+        const auto exceeds = [&](std::int64_t most) { return most > static_cast<std::int64_t>(portions); };
+        if (request.demands.empty()) return exceeds(search_for<portions_in_plan>().best_path(problem, count).score);
         const auto best = best_path_with_demand(problem, count, request.demands, search);
-        if (best.outcome == demand_outcome::met) return more(best.bound);
+        if (best.outcome == demand_outcome::met) return exceeds(best.bound);
         return best.outcome != demand_outcome::impossible;
     }
 
