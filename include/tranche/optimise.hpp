@@ -10,6 +10,7 @@
 #include <tranche/optimise/explain/plan_hint.hpp>
 #include <tranche/optimise/explain/request_limit.hpp>
 #include <tranche/optimise/explain/what_if.hpp>
+#include <tranche/optimise/explain/what_if_workspace.hpp>
 #include <tranche/optimise/plans/best_plans.hpp>
 #include <tranche/optimise/plans/compact_problem.hpp>
 #include <tranche/optimise/plans/cut_regrets.hpp>

@@ -19,23 +19,10 @@ using namespace tranche_test;
 
 namespace {
 
-/// Steaks of about 300 g out of invented loins of 2 kg, each 200 mm long.
-order<usd> nine_steaks() {
-    order<usd> wanted{.lines = {{.cut = {.name = "steak", .thickness = {20_mm, 40_mm}, .portion = {290_g, 310_g}},
-                                 .at_least = 9,
-                                 .at_most = 9,
-                                 .price = {.each = 9_usd},
-                                 .unfilled = 5_usd}}};
-    for (const char* name : {"A", "B"})
-        wanted.loins.push_back({.name = name, .meat = ten_grams_a_millimetre(200_mm), .worth = 20_usd});
-    wanted.by_products[destination::grind] = 5_usd / 1_kg;
-    return wanted;
-}
-
 /// One loin is done, its rest weighed and its slabs said to be what they are fit for; another is on the board.
 const order_session<usd>& halfway() {
     static const order_session<usd> session = [] {
-        order_session<usd> made(nine_steaks(), {.ratio = 0.1, .knife = 0.3_mm});
+        order_session<usd> made(steaks_of_two_loins(9), {.ratio = 0.1, .knife = 0.3_mm});
         made.open(0);
         for (int slab = 0; slab < 3; ++slab) {
             const next_cut next = *made.next();
@@ -84,7 +71,7 @@ TEST_CASE("order_session_csv: a session goes on from a file with the same advice
     REQUIRE((state.done[0].readings.entries.size() == 3 && state.board->readings.entries.size() == 1));
     const order_session_state read = read_order_session_csv(order_session_csv(state));
     CHECK(read == state);
-    const order_session<usd> again(nine_steaks(), read, {.ratio = 0.1, .knife = 0.3_mm});
+    const order_session<usd> again(steaks_of_two_loins(9), read, {.ratio = 0.1, .knife = 0.3_mm});
     CHECK(again.next() == halfway().next());
     CHECK(again.plan() == halfway().plan());
     CHECK(again.state() == state);

@@ -19,19 +19,8 @@ using namespace tranche_test;
 
 namespace {
 
-/// Steaks of 300 g, 290 to 310, out of loins of 200 mm that the tape has at 2 kg: six and some loose meat each. Seven are ordered. A loin
-/// costs 20.00 (A 19.90), a steak sells for 9.00, a missing one costs 5.00, loose meat brings 5.00 a kilogram.
-order<usd> seven_steaks() {
-    order<usd> wanted{.lines = {{.cut = {.name = "steak", .thickness = {20_mm, 40_mm}, .portion = {290_g, 310_g}},
-                                 .at_least = 7,
-                                 .at_most = 7,
-                                 .price = {.each = 9_usd},
-                                 .unfilled = 5_usd}}};
-    for (const auto& [name, worth] : {std::pair{"A", 19.90_usd}, {"B", 20_usd}})
-        wanted.loins.push_back({.name = name, .meat = ten_grams_a_millimetre(200_mm), .worth = worth});
-    wanted.by_products[destination::grind] = 5_usd / 1_kg;
-    return wanted;
-}
+/// A loin costs 20.00 (A 19.90), so that A is opened first.
+order<usd> seven_steaks() { return steaks_of_two_loins(7, 19.90_usd); }
 /// Loins are known to differ by a fifth, and hand and scale are sure: one slab says how heavy a loin is.
 constexpr cutting_spreads sure{
     .ratio = 0.2, .bias = 0.01_mm, .knife = 0.01_mm, .ruler = 0.01_mm, .scale = 0.1_g, .single_slab = 0.0001};

@@ -81,4 +81,22 @@ template <tranche::currency C>
     return plan;
 }
 
+/// Steaks of 300 g, 290 to 310, out of two loins, A and B, of 200 mm that the tape has at 2 kg: six and some loose meat each. So many
+/// are ordered, no more; a steak sells for 9.00, a missing one costs 5.00, loose meat brings 5.00 a kilogram. A loin costs
+/// 20.00, or A something else.
+[[nodiscard]] inline tranche::order<tranche::usd> steaks_of_two_loins(
+    std::int64_t steaks, tranche::money<tranche::usd> worth_of_a = tranche::money<tranche::usd>::from_value(20.0)) {
+    using namespace tranche;
+    using namespace tranche::literals;
+    order<usd> wanted{.lines = {{.cut = {.name = "steak", .thickness = {20_mm, 40_mm}, .portion = {290_g, 310_g}},
+                                 .at_least = steaks,
+                                 .at_most = steaks,
+                                 .price = {.each = 9_usd},
+                                 .unfilled = 5_usd}}};
+    for (const auto& [name, worth] : {std::pair{"A", worth_of_a}, {"B", 20_usd}})
+        wanted.loins.push_back({.name = name, .meat = ten_grams_a_millimetre(200_mm), .worth = worth});
+    wanted.by_products[destination::grind] = 5_usd / 1_kg;
+    return wanted;
+}
+
 } // namespace tranche_test

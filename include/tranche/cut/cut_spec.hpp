@@ -82,22 +82,22 @@ namespace detail {
 /// its ends the right way round as those of portion and zone; pieces are 1 to 100, shares 0 to 1, kerf, step and trims
 /// zero or more. Lengths are in metres, weights in kilograms. That 100 pieces are the most is common practice, no
 /// source.
-inline void validate(const cut_spec& written) {
-    const cut_spec spec = detail::snapped(written);
+inline void validate(const cut_spec& spec) {
     if (spec.name.empty()) throw invalid_input("name", "\"\"", "a name for the cut");
-    try { // so that no name is put together for a spec that is right
-        detail::require_range(spec.thickness, "thickness");
-        detail::require_positive(spec.thickness.min, "thickness.min");
+    try { // so that no name is put together for a spec that is right, nor copied
+        detail::require_range(detail::snapped(spec.thickness), "thickness");
+        detail::require_positive(detail::snapped(spec.thickness.min), "thickness.min");
         detail::require_range(spec.portion, "portion");
         if (!(spec.portion.max > mass{})) throw invalid_input("portion.max", spec.portion.max, "above zero");
         if (spec.pieces < 1 || spec.pieces > 100)
             throw invalid_input("pieces", std::to_string(spec.pieces), "1 to 100");
-        validate(spec.trim, "trim.");
-        detail::require_share(spec.gluteus_medius.towards_rib, "gluteus_medius.towards_rib");
-        detail::require_share(spec.gluteus_medius.towards_sirloin, "gluteus_medius.towards_sirloin");
-        detail::require_not_negative(spec.kerf, "kerf");
-        detail::require_range(spec.zone, "zone");
-        detail::require_not_negative(spec.thickness_step, "thickness_step");
+        validate(detail::snapped(spec.trim), "trim.");
+        detail::require_share(detail::snapped_share(spec.gluteus_medius.towards_rib), "gluteus_medius.towards_rib");
+        detail::require_share(detail::snapped_share(spec.gluteus_medius.towards_sirloin),
+                              "gluteus_medius.towards_sirloin");
+        detail::require_not_negative(detail::snapped(spec.kerf), "kerf");
+        detail::require_range(detail::snapped(spec.zone), "zone");
+        detail::require_not_negative(detail::snapped(spec.thickness_step), "thickness_step");
     } catch (const invalid_input& e) {
         throw within(spec.name + ": ", e);
     }

@@ -26,7 +26,14 @@ namespace tranche {
 class yield_table {
 public:
     /// `trim` is as `validate` wants it, which is not called. O(cells) for each tissue that it touches.
-    yield_table(const profile& meat, const trim_spec& trim) : meat_(&meat), trim_(detail::snapped(trim)) {
+    yield_table(const profile& meat, const trim_spec& trim) { make(meat, trim); }
+    yield_table(const profile&& meat, const trim_spec& trim) = delete; // it would be gone before the table is read
+    /// Becomes another one, in the room that there is. As the constructor.
+    void make(const profile& meat, const trim_spec& trim) {
+        meat_ = &meat;
+        trim_ = detail::snapped(trim);
+        kept_.clear();
+        comes_off_ = {};
         if (trim == trim_spec{}) return;
         kept_.assign(meat.cumulative().begin(), meat.cumulative().end());
         for (const tissue t : all_tissues) {
@@ -41,7 +48,6 @@ public:
                 if (!std::exchange(written, true)) comes_off_[t] = comes_off::rest;
             }
     }
-    yield_table(const profile&& meat, const trim_spec& trim) = delete; // it would be gone before the table is read
 
     /// The profile that it was made of.
     [[nodiscard]] const profile& meat() const { return *meat_; }
@@ -88,7 +94,7 @@ private:
     void take_off(tissue t, bool write) {
         const std::span<const std::int64_t> before = meat_->cumulative(t);
         std::vector<std::int64_t>& column = off_[t];
-        if (write) column.reserve(before.size()), column.push_back(0);
+        if (write) column.clear(), column.reserve(before.size()), column.push_back(0);
         std::array<std::int64_t, 128> left;
         std::int64_t stays = 0; // up to here
         for (std::size_t first = 0; first < meat_->cells(); first += left.size()) {
@@ -122,8 +128,8 @@ private:
         return meat_->between(from, to, t).count - off_between(t, from, to);
     }
 
-    const profile* meat_;
-    trim_spec trim_;
+    const profile* meat_ = nullptr;
+    trim_spec trim_{};
     std::vector<std::int64_t> kept_; ///< empty where nothing is trimmed: then it is the profile's own column
     by_tissue<comes_off> comes_off_{};
     by_tissue<std::vector<std::int64_t>> off_{}; ///< what comes off in front of each position, where a part does
@@ -136,8 +142,15 @@ namespace detail {
 class yield_tables {
 public:
     /// With room for so many trims, beside those of the same profile that are `known`, which must outlive these.
-    yield_tables(const profile& meat, std::size_t trims, const yield_tables* known = nullptr)
-        : meat_(&meat), known_(known) {
+    yield_tables(const profile& meat, std::size_t trims, const yield_tables* known = nullptr) {
+        restart(meat, trims, known);
+    }
+    /// Becomes another one without a table yet, in the room that there is.
+    void restart(const profile& meat, std::size_t trims, const yield_tables* known) {
+        meat_ = &meat;
+        known_ = known;
+        most_ = trims;
+        trims_.clear();
         trims_.reserve(trims);
         tables_.reserve(trims); // nothing moves once it is handed out
     }
@@ -145,9 +158,12 @@ public:
     /// The table of a trim, made if it is not there; none beyond the room that was asked for.
     [[nodiscard]] const yield_table* of(const trim_spec& trim) {
         if (const yield_table* known = std::as_const(*this).of(trim)) return known;
-        if (tables_.size() == tables_.capacity()) return nullptr;
+        const std::size_t made = trims_.size();
+        if (made == most_) return nullptr;
         trims_.push_back(trim);
-        return &tables_.emplace_back(*meat_, trim);
+        if (made == tables_.size()) return &tables_.emplace_back(*meat_, trim);
+        tables_[made].make(*meat_, trim);
+        return &tables_[made];
     }
     /// None if it is not there.
     [[nodiscard]] const yield_table* of(const trim_spec& trim) const {
@@ -157,10 +173,11 @@ public:
     }
 
 private:
-    const profile* meat_;
-    const yield_tables* known_;
+    const profile* meat_ = nullptr;
+    const yield_tables* known_ = nullptr;
+    std::size_t most_ = 0;
     std::vector<trim_spec> trims_;
-    std::vector<yield_table> tables_;
+    std::vector<yield_table> tables_; ///< of the trims, and behind them room
 };
 
 } // namespace detail

@@ -29,10 +29,11 @@ inline constexpr std::array<std::pair<slab_use::way, std::string_view>, 5> words
      {slab_use::way::other_cut, "other cut"},
      {slab_use::way::loose, "loose"}}};
 
-/// Reads the records of a loin. One that is off the board has what became of it behind its session: `what` is "off_the_board", and its weight that of the rest, or none; then a "use_kg" for
-/// each slab, whose weight is that of a portion.
+/// Adds the loin of these records to a state. One that is off the board has what became of it behind its session: `what` is
+/// "off_the_board", and its weight that of the rest, or none; then a "use_kg" for each slab, whose weight is that of a portion. The
+/// last one alone may be on the board.
 template <class = when_called>
-[[nodiscard]] TRANCHE_COLD order_board read_order_board(std::span<const csv_row> rows, bool done) {
+TRANCHE_COLD void read_order_board(std::span<const csv_row> rows, bool last, order_session_state& state) {
     const session_row loin(rows.front());
     if (loin.cell(0) != "loin") loin.refuse(0, "loin");
     order_board board{.loin = loin.whole<std::size_t>(1)};
@@ -40,8 +41,9 @@ template <class = when_called>
     while (end < rows.size() && rows[end].cells[0] != "off_the_board") ++end;
     board.readings = read_session_records(rows.subspan(1, end - 1));
     if (end == rows.size()) {
-        if (done) loin.refuse(0, "off_the_board before another loin");
-        return board;
+        if (!last) loin.refuse(0, "off_the_board before another loin");
+        state.board = std::move(board);
+        return;
     }
     const session_row off(rows[end]);
     if (!off.cell(1).empty()) board.rest = off.number(1) * kilogram;
@@ -55,7 +57,7 @@ template <class = when_called>
         if (!known) row.refuse(3, "as it is, trimmed down, halved, other cut or loose");
         board.uses.push_back(use);
     }
-    return board;
+    state.done.push_back(std::move(board));
 }
 
 } // namespace detail
@@ -100,13 +102,7 @@ template <class = detail::when_called>
     order_session_state state;
     for (std::size_t from = 0, to = 0; from < rows.size(); from = to) {
         for (to = from + 1; to < rows.size() && rows[to].cells[0] != "loin";) ++to;
-        order_board board = detail::read_order_board(rows.subspan(from, to - from), to < rows.size());
-        bool off = false;
-        for (const csv_row& row : rows.subspan(from, to - from)) off = off || row.cells[0] == "off_the_board";
-        if (off)
-            state.done.push_back(std::move(board));
-        else
-            state.board = std::move(board);
+        detail::read_order_board(rows.subspan(from, to - from), to == rows.size(), state);
     }
     return state;
 }

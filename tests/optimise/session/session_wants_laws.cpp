@@ -111,6 +111,36 @@ TEST_CASE(
     CHECK(linked > 10);
 }
 
+TEST_CASE("a session of any want advises what one of its own want does, slab by slab") {
+    std::size_t advised = 0;
+    for (std::uint64_t seed = 0; seed < rounds(12); ++seed) {
+        CAPTURE(seed);
+        dice d(seed + 980'000);
+        request r = request_of_size(d, 20, 60);
+        if (seed % 2 == 1) add_limits(d, r);
+        if (seed % 3 == 2) add_links(d, r);
+        cutting_request asked{r.specs, r.rules, {}};
+        if (seed % 4 == 3) asked.demands = some_demands(d, r);
+        const auto same = [&](const auto& want) {
+            cutting_session own(r.meat, asked, want);
+            cutting_session<any_want> any(r.meat, asked, want);
+            for (std::size_t slabs = 0; own.next() && slabs < 5; ++slabs) {
+                CHECK(any.next() == own.next());
+                CHECK(any.shortfalls() == own.shortfalls());
+                const mass weight = 1.02 * own.next()->weight;
+                own.record({.weight = weight});
+                any.record({.weight = weight});
+                ++advised;
+            }
+            CHECK(any.next() == own.next());
+            CHECK(any.state() == own.state());
+        };
+        same([](const cutting_problem& problem) { return kept_mass_objective::mass_then_portions(problem); });
+        same(even_portions());
+    }
+    CHECK(advised > 40);
+}
+
 TEST_CASE("equal portions come as near to a slab that slipped as they can") {
     const profile meat = ten_grams_a_millimetre(400_mm);
     const cut_spec steak{.name = "steak", .thickness = {20_mm, 50_mm}};

@@ -86,19 +86,15 @@ public:
 
     /// As `best_path`. The result is valid until the next call. Scores are in units of the objective, positions whole
     /// steps of the profile.
-    const tiling<score_type>& best_path(const cutting_problem& problem, const O& objective) {
-        static const search_limits unlimited{};
-        return best_path(problem, objective, unlimited);
-    }
-    /// The same within `limits`.
     const tiling<score_type>& best_path(const cutting_problem& problem, const O& objective,
-                                        const search_limits& limits) {
+                                        const search_limits& limits = {}) {
         detail::search_clock clock(limits);
         return best_path(problem, objective, clock);
     }
-    /// The same by a clock of one's own search.
-    const tiling<score_type>& best_path(const cutting_problem& problem, const O& objective,
-                                        detail::search_clock& clock) {
+    /// The same by a clock of one's own search. Of a tiling that is allowed the score may be `known`, exactly: what cannot
+    /// reach it is not looked at, and the answer is the same.
+    const tiling<score_type>& best_path(const cutting_problem& problem, const O& objective, detail::search_clock& clock,
+                                        const std::optional<score_type>& known = {}) {
         if (problem.places().any())
             find_between_places(problem, objective);
         else if (problem.graph().loose_everywhere)
@@ -107,7 +103,7 @@ public:
             find_with_loose_anywhere(problem, objective);
         result_.bound = result_.score;
         if (result_.finite && (problem.links_slabs() || !problem.graph().loose_everywhere))
-            link(problem, objective, clock);
+            link(problem, objective, clock, known);
         return result_;
     }
     /// Takes the last result away. Throws nothing.
@@ -190,8 +186,9 @@ private:
     }
 
     /// The best tiling that keeps slabs linked: by the states of an order, and by branch and bound over thicknesses.
-    void link(const cutting_problem& problem, const O& objective, detail::search_clock& clock) {
-        if (!problem.varying().empty()) return choose_thicknesses(problem, objective, clock);
+    void link(const cutting_problem& problem, const O& objective, detail::search_clock& clock,
+              const std::optional<score_type>& known) {
+        if (!problem.varying().empty()) return choose_thicknesses(problem, objective, clock, known);
         if (detail::keeps_order(problem, result_.stretches) && detail::keeps_places(problem, result_.stretches))
             return; // as a plan between places does
         const detail::count_states<O> table(problem, objective, {});
@@ -199,13 +196,14 @@ private:
         result_ = {table.stretches(0), table.score(0), is_finite(table.score(0)), table.score(0),
                    result_.searched + table.searched()};
     }
-    void choose_thicknesses(const cutting_problem& problem, const O& objective, detail::search_clock& clock) {
+    void choose_thicknesses(const cutting_problem& problem, const O& objective, detail::search_clock& clock,
+                            const std::optional<score_type>& known) {
         tiling<score_type> apart = std::move(result_);
         std::size_t searched = apart.searched;
         const auto solve = [&](const cutting_problem& narrowed) -> std::optional<tiling<score_type>> {
             best_path(narrowed, objective, clock); // in the same room, which links no thicknesses any more
             searched += result_.searched;
-            if (!result_.finite) return std::nullopt;
+            if (!result_.finite || (known && result_.score < *known)) return std::nullopt;
             return result_;
         };
         // There is one, as loose meat alone has no thickness at all, unless an objective forbids that.
@@ -221,10 +219,8 @@ private:
     /// The tiling of a search that was ended before it had one; its bound stays.
     void loose_alone(const cutting_problem& problem, const O& objective) {
         result_.stretches.clear();
-        result_.score = {};
         loose_between_places(problem);
-        for (const grid_slab& s : result_.stretches)
-            result_.score = result_.score + slab_score(objective, s.option, s.from, s.to);
+        result_.score = detail::score_of(problem, objective, result_.stretches);
         result_.finite = is_finite(result_.score);
     }
     /// The answer where an objective forbids every tiling that keeps slabs linked.

@@ -69,6 +69,15 @@ struct request_limit {
 /// for.
 using limit_value = std::variant<length, mass, fraction, std::int64_t, bool>;
 
+/// A limit moved to the nearest value that does what was asked for.
+struct limit_move {
+    request_limit which;
+    limit_value from{}, to{};
+    std::size_t portions = 0; ///< of the plan with the change
+
+    friend bool operator==(const limit_move&, const limit_move&) = default;
+};
+
 /// How finely changes of limits are told apart, or how far each is moved: finite and above zero.
 struct limit_steps {
     length thickness =
@@ -126,11 +135,11 @@ template <class = detail::when_called>
     return request.demands[i].at_most;
 }
 
-/// The request with that one limit at another value, which is of the same kind. An order that is no longer asked for leaves
-/// the list, and those behind it move up. The index must be one of the request. Throws `std::bad_variant_access` for a
-/// value of another kind; whether the value makes sense `cutting_problem` checks. O(size of the request).
-template <class = detail::when_called>
-[[nodiscard]] cutting_request moved(cutting_request request, const request_limit& limit, const limit_value& to) {
+namespace detail {
+
+/// As `moved`, the request itself.
+template <class = when_called>
+void move_limit(cutting_request& request, const request_limit& limit, const limit_value& to) {
     using kind = request_limit::kind;
     const std::size_t i = limit.index;
     switch (limit.what) {
@@ -179,6 +188,16 @@ template <class = detail::when_called>
     case kind::at_least: request.demands[i].at_least = std::get<std::int64_t>(to); break;
     case kind::at_most: request.demands[i].at_most = std::get<std::int64_t>(to); break;
     }
+}
+
+} // namespace detail
+
+/// The request with that one limit at another value, which is of the same kind. An order that is no longer asked for leaves
+/// the list, and those behind it move up. The index must be one of the request. Throws `std::bad_variant_access` for a
+/// value of another kind; whether the value makes sense `cutting_problem` checks. O(size of the request).
+template <class = detail::when_called>
+[[nodiscard]] cutting_request moved(cutting_request request, const request_limit& limit, const limit_value& to) {
+    detail::move_limit(request, limit, to);
     return request;
 }
 
@@ -290,9 +309,9 @@ template <class = when_called>
 /// Every limit of a request, spec by spec, then those of the rules, then those of the demands. Ones that cannot be
 /// wider on this loin are among them.
 template <class = when_called>
-[[nodiscard]] std::vector<request_limit> limits_of(const cutting_request& request) {
+void write_limits(const cutting_request& request, std::vector<request_limit>& all) {
     using kind = request_limit::kind;
-    std::vector<request_limit> all;
+    all.clear();
     for (std::size_t i = 0; i < request.cuts.size(); ++i)
         for (const kind what :
              {kind::thickness_min, kind::thickness_max, kind::portion_min, kind::portion_max, kind::pieces,
@@ -308,6 +327,11 @@ template <class = when_called>
             all.push_back({what, i});
     for (std::size_t i = 0; i < request.demands.size(); ++i)
         for (const kind what : {kind::at_least, kind::at_most}) all.push_back({what, i});
+}
+template <class = when_called>
+[[nodiscard]] std::vector<request_limit> limits_of(const cutting_request& request) {
+    std::vector<request_limit> all;
+    write_limits(request, all);
     return all;
 }
 

@@ -3,35 +3,23 @@
 // SPDX-License-Identifier: BSL-1.0
 #pragma once
 
-#include <algorithm>
-#include <cmath>
 #include <cstddef>
-#include <cstdint>
-#include <iterator>
-#include <limits>
-#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
 
 #include <tranche/cut/cutting_plan.hpp>
-#include <tranche/cut/lay_out.hpp>
 #include <tranche/loin/profile.hpp>
-#include <tranche/optimise/engine/best_path.hpp>
-#include <tranche/optimise/engine/best_path_with_demand.hpp>
 #include <tranche/optimise/engine/search_limits.hpp>
 #include <tranche/optimise/explain/binding_limit.hpp>
-#include <tranche/optimise/explain/detail/nearest_value.hpp>
-#include <tranche/optimise/explain/detail/wider_values.hpp>
+#include <tranche/optimise/explain/detail/what_if_room.hpp>
 #include <tranche/optimise/explain/request_limit.hpp>
+#include <tranche/optimise/explain/what_if_workspace.hpp>
 #include <tranche/optimise/plans/plan.hpp>
 #include <tranche/optimise/plans/planned.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/request/cutting_request.hpp>
-#include <tranche/optimise/request/demand.hpp>
-#include <tranche/optimise/want/portion_objectives.hpp>
 #include <tranche/optimise/want/want.hpp>
-#include <tranche/units/detail/same_number.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche {
@@ -46,88 +34,14 @@ struct limit_change {
     friend bool operator==(const limit_change&, const limit_change&) = default;
 };
 
-/// What moving one limit a stated step is worth.
-struct limit_cost {
-    request_limit which;
-    limit_value from{}, to{};
-    double gain =
-        0.0; ///< what the plan scores more, in units of the objective; NaN for scores that are no numbers, and
-             ///< where a user's objective is not finite or the demands cannot be met with the change: then
-             ///< nothing is said of portions either
-    std::vector<double>
-        gain_parts{};      ///< `gain`, or that of each part of a lexicographic score; empty where it is unknown
-    double moved_by = 0.0; ///< how far, in metres, kilograms, shares, pieces or portions; 1 for what is not asked for
-    std::int64_t more_portions = 0; ///< how many more there are
-    micrograms more_in_portions{};  ///< how much more they weigh together
-    tranche::planned planned;       ///< made with the change, by the same want
+/// What moving one limit a stated step is worth, and the plan behind it.
+struct limit_cost : limit_gain {
+    tranche::planned planned{}; ///< made with the change, by the same want
 
-    /// Whether the limit binds: whether the plan scores more without the last step of it. Throws nothing.
-    [[nodiscard]] bool binds() const {
-        const auto differs = std::find_if(gain_parts.begin(), gain_parts.end(), [](double g) { return g != 0.0; });
-        return differs != gain_parts.end() && *differs > 0.0;
-    }
-    /// The shadow price of the limit in units of the objective: gain for each metre, kilogram, whole share, piece or
-    /// portion that it is moved, over the step from `from` to `to`. Plans are discrete, so another step has another
-    /// price. A trim that leaves all is moved from the thickest that there is. Throws nothing.
-    [[nodiscard]] double shadow_price() const { return gain / moved_by; }
-
-    /// As of `planned`, NaN is the same as NaN.
-    friend bool operator==(const limit_cost& a, const limit_cost& b) {
-        const auto& [limit, was, is, gained, gained_parts, by, more, more_mass, then] = a;
-        return limit == b.which && was == b.from && is == b.to && detail::same_number(gained, b.gain) &&
-               detail::same_numbers(gained_parts, b.gain_parts) && by == b.moved_by && more == b.more_portions &&
-               more_mass == b.more_in_portions && then == b.planned;
-    }
+    friend bool operator==(const limit_cost&, const limit_cost&) = default;
 };
 
 namespace detail {
-
-/// As much of a plan as the search for a change needs to see.
-struct plan_glance {
-    bool feasible = false;
-    std::size_t portions = 0;
-};
-
-template <want W>
-[[nodiscard]] plan_glance glance_at(const cutting_problem& asked, const cutting_request& request, const W& want,
-                                    const search_limits& search) {
-    if constexpr (planning_want<W>) {
-        const planned found = plan(asked.meat(), request, want, search);
-        return plan_glance{found.feasible(), found.plan.portion_count()};
-    } else {
-        const cutting_problem problem(asked, request.cuts, request.rules);
-        const auto seen = [&](const auto& best, bool met) {
-            const std::size_t portions = portion_count(request.cuts, best.stretches);
-            return plan_glance{met && best.finite && portions > 0, portions};
-        };
-        return with_objective(want, problem, [&](const auto& objective) {
-            if (request.demands.empty()) return seen(best_path(problem, objective, search), true);
-            const auto best = best_path_with_demand(problem, objective, request.demands, search);
-            return seen(best, best.outcome == demand_outcome::met);
-        });
-    }
-}
-
-/// Whether a plan of a request might have more than so many portions, whatever its objective wants: false only if none has.
-template <class = when_called>
-[[nodiscard]] bool might_have_more_than(const cutting_problem& asked, const cutting_request& request,
-                                        std::size_t portions, const search_limits& search) {
-    const cutting_problem problem(asked, request.cuts, request.rules);
-    const portion_count_objective count(problem);
-    const auto more = [&](std::int64_t most) { return most > static_cast<std::int64_t>(portions); };
-    if (request.demands.empty()) return more(best_path(problem, count).score);
-    const auto best = best_path_with_demand(problem, count, request.demands, search);
-    if (best.outcome == demand_outcome::met) return more(best.bound);
-    return best.outcome != demand_outcome::impossible;
-}
-
-/// An empty list, stopped if the search is.
-template <class T>
-[[nodiscard]] found_list<T> nothing_found(const search_limits& search) {
-    found_list<T> none;
-    if (search.stop()) none.ended = search_end::stopped;
-    return none;
-}
 
 template <class = when_called>
 [[nodiscard]] std::string change_text(const cutting_request& request, const limit_change& change) {
@@ -143,32 +57,33 @@ template <class = when_called>
            detail::shown(to_mass(balance_of(cuts).portion_total())) + " together";
 }
 
-/// The changes of all limits for which `works(request)`, and see `nearest_value` for `might`; `plan(request)` gives what
-/// stands behind each, and `holds(planned)` whether that bears it out. What was being looked for when `search` stopped is left out.
-template <class Works, class Might, class Plan, class Holds>
-[[nodiscard]] found_list<limit_change> nearest_changes(const profile& meat, const cutting_request& request,
-                                                       const std::vector<request_limit>& limits,
-                                                       const limit_steps& steps, const search_limits& search,
-                                                       const Works& works, const Might& might, const Plan& plan,
-                                                       const Holds& holds) {
-    validate(steps);
+/// Notes a change that `plan(request)` bears out, as far as `holds(planned)` says so.
+template <class Plan, class Holds>
+void note_change(found_list<limit_change>& changes, const cutting_request& request, const limit_move& found,
+                 const Plan& plan, const Holds& holds, const search_limits& search) {
+    limit_change change{.which = found.which,
+                        .from = found.from,
+                        .to = found.to,
+                        .planned = plan(moved(request, found.which, found.to))};
+    if (search.stop() || !holds(change.planned)) return;
+    change.text = change_text(request, change) + " gives " + portions_text(change.planned.plan);
+    changes.push_back(std::move(change));
+}
+
+/// What `nearest_feasible` and `one_more_portion` give.
+template <want W>
+[[nodiscard]] found_list<limit_change> changes_of(const profile& meat, const cutting_request& request, bool feasible,
+                                                  const W& want, const limit_steps& steps,
+                                                  const search_limits& search) {
     found_list<limit_change> changes;
-    const auto stopped = [&] {
-        if (search.stop()) changes.ended = search_end::stopped;
-        return changes.ended == search_end::stopped;
+    what_if_room room;
+    const auto planned_with = [&](const cutting_request& r) { return plan_like(*room.asked, r, want, search); };
+    const auto holds = [&](const planned& found) {
+        return found.feasible() && (!feasible || found.plan.portion_count() > room.now.portions);
     };
-    for (const request_limit& limit : limits) {
-        if (stopped()) break;
-        const std::optional<limit_value> to = nearest_value(meat, request, limit, steps, works, might);
-        if (stopped()) break;
-        if (!to) continue;
-        limit_change change{
-            .which = limit, .from = value_of(request, limit), .to = *to, .planned = plan(moved(request, limit, *to))};
-        if (stopped()) break;
-        if (!holds(change.planned)) continue;
-        change.text = change_text(request, change) + " gives " + portions_text(change.planned.plan);
-        changes.push_back(std::move(change));
-    }
+    changes.ended = room.each_change(meat, request, feasible, want, steps, search, [&](const limit_move& found) {
+        note_change(changes, request, found, planned_with, holds, search);
+    });
     return changes;
 }
 
@@ -195,15 +110,7 @@ template <want W>
 [[nodiscard]] found_list<limit_change> nearest_feasible(const profile& meat, const cutting_request& request,
                                                         const W& written, const limit_steps& steps = {},
                                                         const search_limits& search = {}) {
-    const auto want = detail::bound_to(written, request);
-    const cutting_problem asked(meat, request.cuts, request.rules);
-    const auto works = [&](const cutting_request& r) { return detail::glance_at(asked, r, want, search).feasible; };
-    if (works(request) || search.stop()) return detail::nothing_found<limit_change>(search);
-    return detail::nearest_changes(
-        meat, request, detail::limits_of(request), steps, search, works,
-        [&](const cutting_request& r) { return detail::might_have_more_than(asked, r, 0, search); },
-        [&](const cutting_request& r) { return detail::plan_like(asked, r, want, search); },
-        [](const planned& planned) { return planned.feasible(); });
+    return detail::changes_of(meat, request, false, detail::bound_to(written, request), steps, search);
 }
 
 /// For a spec of which no portion can be cut (`planned::limits`), whatever becomes of the others: the nearest
@@ -217,26 +124,30 @@ template <class = detail::when_called>
     if (spec >= request.cuts.size())
         throw invalid_input("spec", std::to_string(spec),
                             "an index below the number of specs, " + std::to_string(request.cuts.size()));
-    const cutting_problem asked(meat, request.cuts, request.rules);
+    detail::what_if_room room;
+    room.begin(meat, request);
     const auto works = [&](const cutting_request& r) {
-        return !binding_limit_of(cutting_problem(asked, r.cuts, r.rules), spec).has_value();
+        return !binding_limit_of(cutting_problem(*room.asked, r.cuts, r.rules), spec).has_value();
     };
     if (works(request)) return {};
-    std::vector<request_limit> limits;
-    for (const request_limit& limit : detail::limits_of(request)) {
+    std::erase_if(room.limits, [&](const request_limit& limit) {
         const bool of_spec = limit.of_a_spec() && limit.index == spec;
         using kind = request_limit::kind;
         const bool of_loin = limit.what == kind::whole_fat_left || limit.what == kind::whole_tail_left ||
                              (kind::facing <= limit.what && limit.what <= kind::loose_zone_to);
-        if (of_spec || of_loin) limits.push_back(limit);
-    }
-    return detail::nearest_changes(
-        meat, request, limits, steps, search, works, works,
-        [&](const cutting_request& r) {
-            const cutting_problem problem(asked, r.cuts, r.rules);
-            return plan(problem, detail::slab_count_objective{problem.loose_count() + spec});
-        },
-        [&](const planned& planned) { return balance_of(planned.plan).portions[spec] > micrograms{}; });
+        return !of_spec && !of_loin;
+    });
+    found_list<limit_change> changes;
+    changes.ended = room.each_nearest(meat, request, steps, search, works, works, [&](const limit_move& found) {
+        detail::note_change(
+            changes, request, found,
+            [&](const cutting_request& r) {
+                const cutting_problem problem(*room.asked, r.cuts, r.rules);
+                return plan(problem, detail::slab_count_objective{problem.loose_count() + spec});
+            },
+            [&](const planned& planned) { return balance_of(planned.plan).portions[spec] > micrograms{}; }, search);
+    });
+    return changes;
 }
 
 /// For a feasible request: the nearest change of each single limit with which the plan has one more portion (or
@@ -247,27 +158,8 @@ template <want W>
 [[nodiscard]] found_list<limit_change> one_more_portion(const profile& meat, const cutting_request& request,
                                                         const W& written, const limit_steps& steps = {},
                                                         const search_limits& search = {}) {
-    const auto want = detail::bound_to(written, request);
-    const cutting_problem asked(meat, request.cuts, request.rules);
-    const detail::plan_glance now = detail::glance_at(asked, request, want, search);
-    if (!now.feasible || search.stop()) return detail::nothing_found<limit_change>(search);
-    return detail::nearest_changes(
-        meat, request, detail::limits_of(request), steps, search,
-        [&](const cutting_request& r) {
-            const detail::plan_glance then = detail::glance_at(asked, r, want, search);
-            return then.feasible && then.portions > now.portions;
-        },
-        [&](const cutting_request& r) { return detail::might_have_more_than(asked, r, now.portions, search); },
-        [&](const cutting_request& r) { return detail::plan_like(asked, r, want, search); },
-        [&](const planned& planned) { return planned.feasible() && planned.plan.portion_count() > now.portions; });
+    return detail::changes_of(meat, request, true, detail::bound_to(written, request), steps, search);
 }
-
-namespace detail {
-
-/// How far `limit_costs` moves each limit unless told: far enough to be felt, near enough to be given.
-inline constexpr limit_steps small_steps{.thickness = 1.0 * millimetre, .portion = 10.0 * gram, .share = 0.05};
-
-} // namespace detail
 
 /// What each limit costs: what the plan gains when that limit alone is made wider by a step, by planning again. Pieces
 /// are moved by one both ways, trims by a step both ways, portions of demands by one, and what is asked for or not is not
@@ -284,53 +176,29 @@ template <want W>
                                                  const limit_steps& steps = detail::small_steps,
                                                  const search_limits& search = {}) {
     validate(steps);
-    const auto want = detail::bound_to(written, request);
+    const auto& want = detail::bound_to(written, request);
     found_list<limit_cost> costs;
     const cutting_problem asked(meat, request.cuts, request.rules);
-    const planned now = detail::plan_like(asked, request, want, search);
-    if (!now.feasible() || search.stop()) return detail::nothing_found<limit_cost>(search);
-    const micrograms in_portions = balance_of(now.plan).portion_total();
-    const auto add = [&](const request_limit& limit, const limit_value& to, double was) {
-        limit_cost cost{.which = limit,
-                        .from = value_of(request, limit),
-                        .to = to,
-                        .moved_by = std::abs(detail::raw_number(to) - was),
-                        .planned = detail::plan_like(asked, moved(request, limit, to), want, search)};
-        if (search.stop()) return void(costs.ended = search_end::stopped);
-        const stop_reason stop = cost.planned.stop;
-        if (stop == stop_reason::objective_not_finite || stop == stop_reason::demand_impossible ||
-            stop == stop_reason::demand_not_found) {
-            cost.gain = std::numeric_limits<double>::quiet_NaN();
-            return costs.push_back(std::move(cost));
-        }
-        cost.gain = cost.planned.score() - now.score();
-        const std::vector<score_part>& then_parts = cost.planned.score_parts;
-        std::transform(then_parts.begin(), then_parts.end(), now.score_parts.begin(),
-                       std::back_inserter(cost.gain_parts),
-                       [](const score_part& a, const score_part& b) { return a.value - b.value; });
-        const cutting_plan& then = cost.planned.plan;
-        cost.more_portions =
-            static_cast<std::int64_t>(then.portion_count()) - static_cast<std::int64_t>(now.plan.portion_count());
-        cost.more_in_portions = balance_of(then).portion_total() - in_portions;
-        costs.push_back(std::move(cost));
-    };
-    for (const request_limit& limit : detail::limits_of(request)) {
+    const planned as_asked = detail::plan_like(asked, request, want, search);
+    const auto stopped = [&] {
         if (search.stop()) costs.ended = search_end::stopped;
-        if (costs.ended == search_end::stopped) break;
-        if (limit.what == request_limit::kind::pieces) {
-            const std::int64_t pieces = request.cuts[limit.index].pieces;
-            const auto now_pieces = static_cast<double>(pieces);
-            if (pieces > 1) add(limit, pieces - 1, now_pieces);
-            if (pieces < 100) add(limit, pieces + 1, now_pieces);
-            continue;
-        }
-        using way = detail::wider_values<>::way;
-        for (const way which : {way::wider, way::less_left}) {
-            if (which == way::less_left && !limit.of_a_trim()) continue;
-            const detail::wider_values values(meat, request, limit, steps, which);
-            if (const auto to = values.one_step()) add(limit, *to, values.now());
-        }
-    }
+        return costs.ended == search_end::stopped;
+    };
+    if (stopped() || !as_asked.feasible()) return costs;
+    const detail::plan_glance now = detail::glance_of(as_asked);
+    detail::each_step(meat, request, detail::limits_of(request), steps,
+                      [&](const request_limit& limit, const limit_value& to, double by) {
+                          limit_cost cost;
+                          cost.which = limit;
+                          cost.from = value_of(request, limit);
+                          cost.to = to;
+                          cost.moved_by = by;
+                          cost.planned = detail::plan_like(asked, moved(request, limit, to), want, search);
+                          if (stopped()) return false;
+                          detail::write_gain(cost, now, detail::glance_of(cost.planned));
+                          costs.push_back(std::move(cost));
+                          return true;
+                      });
     return costs;
 }
 

@@ -47,20 +47,31 @@ struct evenness_search {
 namespace detail {
 
 /// The weights that portions can have, each once: as the lightest piece of a slab, and as the heaviest. They differ
-/// where a slab is not a whole number of micrograms for each.
+/// where a slab is not a whole number of micrograms for each. Of more than `most` only the first and the last are there.
 struct portion_weights {
     std::vector<std::int64_t> lightest, heaviest;
+    bool all = true;
 
-    explicit portion_weights(const cutting_problem& problem) {
+    portion_weights(const cutting_problem& problem, std::size_t most) {
+        const std::size_t room = 4 * std::min<std::size_t>(most, 1'000'000) + 64;
         problem.graph().each_portion_slab([&](const slab_lane& lane, std::size_t from, std::size_t to) {
             const std::int64_t slab = problem.weight(lane.option(), from, to), pieces = problem.pieces(lane.option());
             lightest.push_back(slab / pieces);
             heaviest.push_back((slab + pieces - 1) / pieces);
+            if (lightest.size() >= (all ? room : 64)) tidy(most);
         });
-        for (auto* const all : {&lightest, &heaviest}) {
-            std::sort(all->begin(), all->end());
-            all->erase(std::unique(all->begin(), all->end()), all->end());
+        tidy(most);
+    }
+
+private:
+    void tidy(std::size_t most) {
+        for (auto* const some : {&lightest, &heaviest}) {
+            std::sort(some->begin(), some->end());
+            some->erase(std::unique(some->begin(), some->end()), some->end());
+            all = all && some->size() <= most;
         }
+        for (auto* const some : {&lightest, &heaviest})
+            if (!all && some->size() > 2) some->erase(some->begin() + 1, some->end() - 1);
     }
 };
 
@@ -79,7 +90,7 @@ struct weight_windows {
     weight_windows(const portion_weights& weights, std::size_t most) {
         const std::size_t lows = weights.lightest.size(), highs = weights.heaviest.size();
         if (lows == 0) return;
-        if (lows <= most && highs <= most && lows * highs / 2 <= most) {
+        if (weights.all && lows * highs / 2 <= most) {
             for (const std::int64_t low : weights.lightest)
                 for (const std::int64_t high : weights.heaviest)
                     if (low <= high) all.push_back({low, high});
@@ -113,8 +124,8 @@ public:
             with_thickness ? thicknesses_of(problem_) : std::vector<length>{length{}};
         if (thicknesses.empty() || plans_.most() == 0) return; // no slab fits anywhere, or not as many as asked for
         if (plans_.few()) {
-            const portion_weights weights(problem_);
-            const weight_windows windows(weights, std::max(std::size_t{1}, search.most_tables / thicknesses.size()));
+            const std::size_t most = std::max(std::size_t{1}, search.most_tables / thicknesses.size());
+            const weight_windows windows(portion_weights(problem_, most), most);
             front_.spread_bound = {windows.bound};
             for (const length& thinnest : thicknesses) // thickest first, narrowest first: better ones are there already
                 for (const weight_window& window : windows.all)

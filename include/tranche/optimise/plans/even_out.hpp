@@ -18,10 +18,10 @@ namespace tranche {
 
 namespace detail {
 
-/// The slabs of a run moved to the positions that make their weights most equal; the outer ends stay.
-[[nodiscard]] inline std::vector<grid_slab> evened(std::span<const std::int64_t> front,
-                                                   std::span<const grid_slab> run) {
-    std::vector<grid_slab> even(run.begin(), run.end());
+/// Writes the slabs of a run moved to the positions that make their weights most equal; the outer ends stay.
+inline void even_into(std::vector<grid_slab>& even, std::span<const std::int64_t> front,
+                      std::span<const grid_slab> run) {
+    even.assign(run.begin(), run.end());
     const auto first = front.begin() + static_cast<std::ptrdiff_t>(run.front().from);
     const auto last = front.begin() + static_cast<std::ptrdiff_t>(run.back().to);
     for (std::size_t k = 1; k < run.size(); ++k) {
@@ -31,7 +31,6 @@ namespace detail {
         if (cut != first && target - *std::prev(cut) < *cut - target) --cut;
         even[k - 1].to = even[k].from = static_cast<std::size_t>(cut - front.begin());
     }
-    return even;
 }
 
 /// Whether every slab of `after` is allowed, their scores add up to no less than those of `before`, and none is
@@ -65,10 +64,11 @@ template <objective O>
 /// and then the rest. Cuts move only where every slab stays allowed, the score does not fall and weights do not spread
 /// further apart, so an optimum remains one, and never to where a score is not finite. Cuts that must have one
 /// thickness keep it. O(slabs² log positions) where limits stand in the way, O(slabs log positions) otherwise. The
-/// stretches must be a tiling that `best_path` gave for this problem. Throws nothing of its own. Positions are whole
-/// steps of the profile, weights whole micrograms.
+/// stretches must be a tiling that `best_path` gave for this problem; `even` is room to work in. Throws nothing of its own.
+/// Positions are whole steps of the profile, weights whole micrograms.
 template <objective O>
-void even_out(const cutting_problem& problem, const O& objective, std::vector<grid_slab>& stretches) {
+void even_out(const cutting_problem& problem, const O& objective, std::vector<grid_slab>& stretches,
+              std::vector<grid_slab>&& even = {}) {
     for (std::size_t first = 0; first < stretches.size();) {
         std::size_t past = first + 1;
         while (past < stretches.size() && stretches[past].kind == stretches[first].kind &&
@@ -81,7 +81,7 @@ void even_out(const cutting_problem& problem, const O& objective, std::vector<gr
         const bool moves = stretches[first].kind == slab_kind::portions && may_move(stretches[first].option);
         for (; moves && past > first + 1; --past) {
             const std::span<grid_slab> run(&stretches[first], past - first);
-            const auto even = detail::evened(problem.front(problem.loose_count() + run.front().option), run);
+            detail::even_into(even, problem.front(problem.loose_count() + run.front().option), run);
             if (!detail::as_good(problem, objective, run, even)) continue;
             std::copy(even.begin(), even.end(), run.begin());
             break;

@@ -53,13 +53,8 @@ template <objective O>
     if (demands.empty()) return detail::plan_alone(problem, objective, search);
     auto best = best_path_with_demand(problem, objective, demands, search);
     even_out(problem, objective, best.stretches);
-    if (best.outcome == demand_outcome::met && !best.proven_optimal()) { // evening out may have found a better one
-        best.score = {};
-        for (const grid_slab& s : best.stretches)
-            best.score = best.score + slab_score(objective,
-                                                 s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0),
-                                                 s.from, s.to);
-    }
+    if (best.outcome == demand_outcome::met && !best.proven_optimal()) // evening out may have found a better one
+        best.score = detail::score_of(problem, objective, best.stretches);
     planned result = detail::planned_from(problem, best.stretches, best.score, best.finite);
     result.searched.states = best.states;
     result.searched.ended = best.ended;

@@ -43,26 +43,30 @@ public:
     /// Throws `invalid_input` for specs or rules that are impossible in themselves or on this loin.
     cutting_problem(const profile& meat, cut_list specs, cutting_rules rules,
                     std::shared_ptr<const detail::mass_columns> known = {})
-        : meat_(&meat), specs_(detail::snapped(std::move(specs))), rules_(detail::snapped(std::move(rules))) {
-        validate(specs_);
-        validate(rules_, meat.extent());
-        validate(rules_.order, specs_);
-        start_ = detail::position_behind_facing(meat, rules_);
-        places_ = detail::cut_places(meat, rules_);
-        detail::require_facing_outside(meat, rules_, start_);
-        const std::size_t options = rules_.loose.size() + specs_.size();
-        auto columns = std::make_shared<detail::mass_columns>(meat, options, std::move(known));
-        for (const loose_cut& loose : rules_.loose) add_loose(loose, *columns);
-        for (const cut_spec& spec : specs_) add_portions(spec, *columns);
-        columns_ = std::move(columns);
-        for (std::size_t o = 0; o < options; ++o) barred_.push_back(places_.barred(meat, kerf(o)));
-        make_graph();
+        : meat_(&meat), specs_(std::move(specs)), rules_(std::move(rules)) {
+        make(std::move(known));
     }
     /// Another request for the same loin, with the tables of that one for the trims that are the same. Throws as the other.
     cutting_problem(const cutting_problem& like, cut_list specs, cutting_rules rules)
         : cutting_problem(like.meat(), std::move(specs), std::move(rules), like.columns_) {}
     /// A profile that nobody keeps would be gone before the problem is read: give it a name first.
     cutting_problem(const profile&& meat, cut_list specs, cutting_rules rules) = delete;
+    /// Becomes another request, for a loin or for that of another problem and with its tables, in the room that there is: nothing
+    /// is allocated for one that is no larger than those before, unless pinned cuts, rules on loose meat or an order need it.
+    /// Throws as the constructors, and then has to become another one before it is used.
+    void become(const profile& meat, const cut_list& specs, const cutting_rules& rules,
+                std::shared_ptr<const detail::mass_columns> known = {}) {
+        meat_ = &meat;
+        specs_ = specs;
+        rules_ = rules;
+        make(std::move(known));
+    }
+    void become(const cutting_problem& like, const cut_list& specs, const cutting_rules& rules) {
+        become(like.meat(), specs, rules, like.columns_);
+    }
+    void become(const profile&& meat, const cut_list&, const cutting_rules&) = delete;
+    /// Holds no tables of other problems any more; has to become another one before it is used.
+    void let_tables_go() { columns_->let_known_go(); }
 
     [[nodiscard]] const profile& meat() const { return *meat_; }        ///< what is cut
     [[nodiscard]] const cut_list& specs() const { return specs_; }      ///< on the grain of 1/16 um
@@ -106,7 +110,7 @@ public:
                 for (std::size_t then = 0; then < specs_.size(); ++then)
                     if (before.cut[then] && specs_[then].name == order.then && spec_of(o).name == order.first)
                         windows_[o].no_slab(cells());
-            graph_.lanes[o] = lane_of(o);
+            make_lane(o);
         }
     }
 
@@ -146,7 +150,7 @@ public:
         const std::size_t end = end_and_kerf(option);
         if (most < end) w.first_to_end = std::max(w.first_to_end, end - most);
         w.end_before(static_cast<double>(end) - static_cast<double>(least));
-        graph_.lanes[option] = lane_of(option);
+        make_lane(option);
     }
     /// The same request with portions of `least` to `most` micrograms only. O(positions × options).
     void narrow_weights(std::int64_t least, std::int64_t most) {
@@ -154,7 +158,7 @@ public:
             detail::option_window& w = windows_[o];
             w.least_weight = std::max(w.least_weight, detail::of_pieces(least, pieces(o)));
             w.most_weight = std::min(w.most_weight, detail::of_pieces(most, pieces(o)));
-            graph_.lanes[o] = lane_of(o);
+            make_lane(o);
         }
     }
     /// The same request without portions thinner than this, whatever their specs allow. O(positions × options).
@@ -168,7 +172,7 @@ public:
                 w.least_cells += w.in_strides(static_cast<std::size_t>(least) - w.least_cells);
             if (w.least_cells > w.most_cells) w.no_slab_in_front(cells());
             w.end_before(last);
-            graph_.lanes[o] = lane_of(o);
+            make_lane(o);
         }
     }
     void let_thicknesses_differ() { thicknesses_apart_ = true; } ///< from now on, whatever specs say: a relaxation
@@ -246,14 +250,39 @@ public:
     [[nodiscard]] const detail::slab_graph& graph() const { return graph_; }
 
 private:
+    void make(std::shared_ptr<const detail::mass_columns> known) {
+        specs_ = detail::snapped(std::move(specs_));
+        rules_ = detail::snapped(std::move(rules_));
+        validate(specs_);
+        validate(rules_, meat_->extent());
+        validate(rules_.order, specs_);
+        start_ = detail::position_behind_facing(*meat_, rules_);
+        places_ = detail::cut_places(*meat_, rules_);
+        detail::require_facing_outside(*meat_, rules_, start_);
+        const std::size_t options = rules_.loose.size() + specs_.size();
+        if (columns_ && columns_.use_count() == 1) // no copy of the problem is left
+            columns_->restart(*meat_, options, std::move(known));
+        else
+            columns_ = std::make_shared<detail::mass_columns>(*meat_, options, std::move(known));
+        thicknesses_apart_ = false;
+        trims_.clear();
+        fronts_.clear();
+        backs_.clear();
+        windows_.clear();
+        whole_windows_.clear();
+        barred_.clear();
+        for (const loose_cut& loose : rules_.loose) add_loose(loose);
+        for (const cut_spec& spec : specs_) add_portions(spec);
+        for (std::size_t o = 0; o < options; ++o) barred_.push_back(places_.barred(*meat_, kerf(o)));
+        make_graph();
+    }
     void check_rest(std::size_t start, double mass_ratio) const {
         if (start > cells())
             throw invalid_input("start", std::to_string(start),
                                 "at most the last position, " + std::to_string(cells()));
         detail::require_positive(mass_ratio, "mass_ratio");
     }
-    /// Undoes what slabs in front have narrowed.
-    void whole_again() {
+    void whole_again() { // undoes what slabs in front have narrowed
         if (!whole_windows_.empty()) windows_ = whole_windows_;
     }
 
@@ -275,9 +304,13 @@ private:
 
     void make_graph() {
         graph_ = {start_, cells(), loose_count(), option_count(), std::move(graph_.lanes)};
-        graph_.lanes.clear();
+        while (graph_.lanes.size() > option_count()) graph_.lanes.pop_back();
         graph_.lanes.reserve(option_count());
-        for (std::size_t o = 0; o < option_count(); ++o) graph_.lanes.push_back(lane_of(o));
+        for (std::size_t o = 0; o < option_count(); ++o)
+            if (o < graph_.lanes.size())
+                make_lane(o);
+            else
+                graph_.lanes.push_back(lane_of(o, {}));
         const detail::option_window& first = windows_.front();
         graph_.loose_everywhere =
             first.first_from <= start_ && first.past_to > cells() && first.thin_at_start && !places_.any();
@@ -289,80 +322,54 @@ private:
         if (!all_loose) graph_.lanes.push_back(detail::slab_lane::of_all_loose(0, start_, cells(), places_));
     }
 
-    [[nodiscard]] detail::slab_lane lane_of(std::size_t option) const {
-        const detail::option_window& w = windows_[option];
-        return is_portion(option) ? portion_lane(option, w)
-                                  : as_placed(option, detail::slab_lane::of_loose(option, start_, cells(), w, places_));
+    using lane_room = std::vector<detail::slab_starts>;
+
+    /// Follows the window of an option.
+    void make_lane(std::size_t option) {
+        graph_.lanes[option] = lane_of(option, std::move(graph_.lanes[option]).room());
     }
-    [[nodiscard]] detail::slab_lane portion_lane(std::size_t option, const detail::option_window& w) const {
-        return as_placed(option,
-                         detail::slab_lane::of_portions(option, start_, cells(), w, fronts_[option], backs_[option]));
+    [[nodiscard]] detail::slab_lane lane_of(std::size_t option, lane_room room) const {
+        const detail::option_window& w = windows_[option];
+        if (is_portion(option)) return portion_lane(option, w, std::move(room));
+        return as_placed(option, detail::slab_lane::of_loose(option, start_, cells(), w, places_, std::move(room)));
+    }
+    [[nodiscard]] detail::slab_lane portion_lane(std::size_t option, const detail::option_window& w,
+                                                 lane_room room = {}) const {
+        return as_placed(option, detail::slab_lane::of_portions(option, start_, cells(), w, fronts_[option],
+                                                                backs_[option], std::move(room)));
     }
     [[nodiscard]] detail::slab_lane as_placed(std::size_t option, detail::slab_lane lane) const {
         if (!places_.any()) return lane;
         return lane.between(places_, barred_[option]);
     }
 
-    /// Notches up to the sirloin face may be other numbers of cells than those in front of it.
     void keep_thickness(std::size_t option, length thickness) {
-        const detail::option_window& w = windows_[option];
         const double wanted = detail::in_grains(thickness + kerf(option)) / detail::step_in_grains(meat_->step());
-        const auto stride = static_cast<double>(w.stride);
-        std::size_t cells = 0;
-        const auto offer = [&](std::size_t least, std::size_t most) {
-            const double notches = std::floor(static_cast<double>(most - least) / stride),
-                         from_least = wanted - static_cast<double>(least);
-            const std::size_t nearest =
-                least + static_cast<std::size_t>(std::clamp(std::round(from_least / stride), 0.0, notches) * stride);
-            const auto off = [&](std::size_t n) { return std::abs(static_cast<double>(n) - wanted); };
-            if (cells == 0 || off(nearest) < off(cells)) cells = nearest;
-        };
-        const std::size_t end = end_and_kerf(option);
-        if (w.least_cells <= w.most_cells) offer(w.least_cells, w.most_cells);
-        if (w.first_to_end <= w.last_to_end) offer(end - w.last_to_end, end - w.first_to_end);
+        const std::size_t cells = detail::nearest_cells(windows_[option], wanted, end_and_kerf(option));
         if (cells > 0) narrow_cells(option, cells, cells);
     }
 
-    void add_columns(const trim_spec& trim, length kerf, detail::mass_columns& columns) {
+    void add_columns(const trim_spec& trim, length kerf) {
         trims_.push_back(detail::trimmed_twice(rules_.trim_whole, trim));
-        const auto [front, back] = columns.add(trims_.back(), kerf);
+        const auto [front, back] = columns_->add(trims_.back(), kerf);
         fronts_.push_back(front);
         backs_.push_back(back);
     }
-    void add_loose(const loose_cut& loose, detail::mass_columns& columns) {
-        detail::option_window w;
-        w.least_cells = detail::whole_steps(*meat_, detail::least_steps(loose.least_thickness, meat_->step()), 1);
-        w.most_cells = cells();
-        w.past_from = w.past_to = cells() + 1;
-        w.first_to_end = start_;
-        w.most_weight = detail::no_limit;
-        w.between = loose.place == loose_place::anywhere;
-        detail::keep_to_zone(w, *meat_, loose.zone);
-        if (loose.place == loose_place::nowhere) w.past_to = 0;
-        windows_.push_back(w);
-        add_columns(loose.trim, length{}, columns);
+    void add_loose(const loose_cut& loose) {
+        windows_.push_back(detail::window_of(*meat_, loose, start_));
+        add_columns(loose.trim, length{});
         windows_.back().last_to_end = last_remnant_start(windows_.size() - 1, 1.0);
     }
 
-    /// The last position from which loose meat up to the sirloin face is thick and heavy enough.
     [[nodiscard]] std::size_t last_remnant_start(std::size_t option, double mass_ratio) const {
-        const std::int64_t least = detail::divided(to_micrograms(rules_.remnant.weight).count, mass_ratio, std::ceil);
-        const std::span<const std::int64_t> kept = front(option);
-        const auto enough = [&](std::size_t from) {
-            return kept.back() - kept[from] >= least &&
-                   detail::snapped(meat_->extent() - meat_->position(from)) >= rules_.remnant.thickness;
-        };
-        std::size_t none = cells(), some = 0; // what is behind position 0 is all there is
-        while (none - some > 1) {
-            const std::size_t middle = some + (none - some) / 2;
-            (enough(middle) ? some : none) = middle;
-        }
-        return some;
+        return detail::last_remnant_start(*meat_, front(option), rules_.remnant, mass_ratio);
     }
-
-    void add_portions(const cut_spec& spec, detail::mass_columns& columns) {
+    [[nodiscard]] std::size_t end_and_kerf(std::size_t option) const {
+        return detail::end_and_kerf(*meat_, kerf(option));
+    }
+    void add_portions(const cut_spec& spec) {
         windows_.push_back(portion_window(spec));
-        add_columns(spec.trim, spec.kerf, columns);
+        add_columns(spec.trim, spec.kerf);
     }
 
     [[nodiscard]] detail::option_window portion_window(const cut_spec& spec) const {
@@ -375,13 +382,6 @@ private:
         return w;
     }
 
-    /// The positions of the sirloin face and a kerf behind it, rounded: a slab of n cells up to the face starts n before.
-    [[nodiscard]] std::size_t end_and_kerf(std::size_t option) const {
-        const length end = meat_->extent(), behind = std::min(kerf(option), end); // a kerf may be endless
-        return static_cast<std::size_t>(
-            std::llround(detail::in_grains(end + behind) / detail::step_in_grains(meat_->step())));
-    }
-
     const profile* meat_;
     cut_list specs_;
     cutting_rules rules_;
@@ -390,7 +390,7 @@ private:
     detail::cut_places places_;
     std::vector<std::vector<bool>> barred_; ///< by option: the ends that `kept_whole` leaves no slab
     std::vector<trim_spec> trims_;
-    std::shared_ptr<const detail::mass_columns> columns_;
+    std::shared_ptr<detail::mass_columns> columns_;   ///< shared with copies, and with problems of the same loin
     std::vector<const std::int64_t*> fronts_, backs_; ///< by option, into the columns; the same where there is no kerf
     std::vector<detail::option_window> windows_;
     detail::slab_graph graph_;                         ///< of the windows as they are

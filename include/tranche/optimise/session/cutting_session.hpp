@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <concepts>
 #include <cstddef>
 #include <optional>
 #include <span>
@@ -77,7 +78,7 @@ concept session_want = objective_want<W> || rest_want<W>;
 /// The profile must outlive the session. A step is O(cells × options), as `best_path` is; with demands as
 /// `best_path_with_demand`. Masses are micrograms or kilograms, lengths metres; members throw nothing but what they say.
 template <class Way>
-requires objective<Way> || rest_want<Way>
+requires objective<Way> || rest_want<Way> || std::same_as<Way, any_want>
 class cutting_session {
 public:
     /// Throws what the want throws where it is bound, and what `cutting_problem` and `validate` throw, for demands too.

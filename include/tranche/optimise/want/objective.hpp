@@ -14,6 +14,7 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/cut/lay_out.hpp>
 #include <tranche/optimise/request/cutting_problem.hpp>
 #include <tranche/optimise/want/score.hpp>
 
@@ -60,8 +61,6 @@ template <separable_objective O>
     else
         return slab_terms<O>{&objective, option};
 }
-template <separable_objective O>
-using terms_type_of = decltype(terms_of(std::declval<const O&>(), std::size_t{}));
 
 } // namespace detail
 
@@ -194,6 +193,19 @@ template <objective O>
 
 namespace detail {
 
+/// The option of a problem that a slab is of.
+[[nodiscard]] inline std::size_t option_of(const cutting_problem& problem, const grid_slab& s) {
+    return s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0);
+}
+/// What some slabs score together.
+template <objective O>
+[[nodiscard]] typename O::score_type score_of(const cutting_problem& problem, const O& objective,
+                                              const std::vector<grid_slab>& slabs) {
+    typename O::score_type score{};
+    for (const grid_slab& s : slabs) score = score + slab_score(objective, option_of(problem, s), s.from, s.to);
+    return score;
+}
+
 /// A bound on the number of portions that any plan can have. The slab at the sirloin face is counted by itself: with no
 /// kerf behind it, it may cover fewer cells than the others.
 [[nodiscard]] inline std::int64_t most_portions_possible(const cutting_problem& problem) {
@@ -245,7 +257,12 @@ public:
     /// More mass in portions first, which is less waste; among equals more portions. Weights are whole micrograms;
     /// throws as `portions_then_mass`.
     [[nodiscard]] static kept_mass_objective mass_then_portions(std::reference_wrapper<const cutting_problem> problem) {
-        return kept_mass_objective(problem, detail::most_portions_possible(problem) + 1, 1);
+        // The same whatever the limits of cuts, as far as 64 bits allow: what-ifs compare scores.
+        const std::int64_t by_limits = detail::most_portions_possible(problem) + 1,
+                           by_cells = 100 * static_cast<std::int64_t>(problem.get().cells()) + 1;
+        const bool room =
+            static_cast<double>(by_cells) * static_cast<double>(problem.get().meat().total().count) < 1e18;
+        return kept_mass_objective(problem, room ? by_cells : by_limits, 1);
     }
 
 private:

@@ -56,4 +56,7 @@ concept rest_want = planning_want<W> && requires(const W& want, const rest_of_lo
     { want.rest(rest) } -> std::same_as<rest_plan>;
 };
 
+/// Where the type of a want would stand: a `cutting_session<any_want>` is of one type, whatever want it is made to plan by.
+struct any_want {};
+
 } // namespace tranche

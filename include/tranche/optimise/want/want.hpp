@@ -60,13 +60,13 @@ decltype(auto) with_objective(const W& want, const cutting_problem& problem, con
 
 /// The want of a request, for requests that are that one but for a limit. What a want takes from the limits of a request, as the
 /// weight that a portion is charged at, is not to move with them: then it has `for_request(request)`, which gives the want that
-/// says it outright.
+/// says it outright. A reference to the want otherwise.
 template <want W>
-[[nodiscard]] auto bound_to(const W& want, const cutting_request& request) {
+[[nodiscard]] decltype(auto) bound_to(const W& want, [[maybe_unused]] const cutting_request& request) {
     if constexpr (requires { want.for_request(request); })
         return want.for_request(request);
     else
-        return want;
+        return (want);
 }
 
 } // namespace detail

@@ -21,8 +21,8 @@
 
 namespace tranche {
 
-/// Calls use(session) with a `cutting_session` of one loin of a sheet, by whatever the sheet is planned for: a new one, or the one
-/// that `from` is of. The session, and the choice of the sheet's currency, end with the call. Demands of the sheet are for each
+/// Calls use(session) with a `cutting_session` of one loin of a sheet, of one type whatever the sheet is planned for: a new one, or
+/// the one that `from` is of. The session, and the choice of the sheet's currency, end with the call. Demands of the sheet are for each
 /// loin; grind is worth what the sheet says. Returns what `use` returns.
 ///
 /// Throws `invalid_input` for an index that is no loin's, for what `plan_sheet` refuses, and for a state of another
@@ -41,14 +41,14 @@ decltype(auto) with_board_session(const cut_sheet& sheet, std::size_t loin, cons
         request.demands = demands_of(planned.planned.plan);
     }
     const profile meat = tabulate(detail::weighed_loin(sheet, bought), grid_of(sheet));
-    return detail::with_want(sheet, detail::prices_of(sheet), [&](const auto& want) -> decltype(auto) {
-        if (!from) {
-            cutting_session session(meat, request, want);
-            return use(session);
-        }
-        cutting_session session(meat, request, want, *from);
-        return use(session);
+    std::optional<cutting_session<any_want>> session;
+    detail::with_want(sheet, detail::prices_of(sheet), [&](const auto& want) {
+        if (from)
+            session.emplace(meat, request, want, *from);
+        else
+            session.emplace(meat, request, want);
     });
+    return use(*session);
 }
 
 } // namespace tranche

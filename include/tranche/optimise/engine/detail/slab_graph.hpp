@@ -6,6 +6,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <limits>
+#include <utility>
 #include <vector>
 
 #include <tranche/optimise/request/detail/cut_places.hpp>
@@ -41,8 +42,9 @@ public:
     /// Loose meat, where it may lie: up to the sirloin face as large as a remnant must be, otherwise `least_cells` or more; but
     /// beside pinned cuts of any thickness, and so from `start`, unless a cut was made there.
     [[nodiscard]] static slab_lane of_loose(std::size_t option, std::size_t start, std::size_t cells,
-                                            const option_window& w, const cut_places& places = {}) {
-        slab_lane lane(option, 1, cells);
+                                            const option_window& w, const cut_places& places = {},
+                                            std::vector<slab_starts> room = {}) {
+        slab_lane lane(option, 1, cells, std::move(room));
         const bool pins = !places.pinned.empty();
         const auto between = [&](std::size_t to, std::size_t open) {
             const std::size_t first = std::max(open, w.first_from);
@@ -88,8 +90,8 @@ public:
     /// Portions: two limits of their starts that move on with their ends, mostly both by one position. O(positions).
     [[nodiscard]] static slab_lane of_portions(std::size_t option, std::size_t start, std::size_t cells,
                                                const option_window& w, const std::int64_t* front,
-                                               const std::int64_t* back) {
-        slab_lane lane(option, w.stride, cells);
+                                               const std::int64_t* back, std::vector<slab_starts> room = {}) {
+        slab_lane lane(option, w.stride, cells, std::move(room));
         if (w.most_weight < 0) return lane;
         const std::size_t first_from = std::max(start, w.first_from);
         lane.fill_portions(w, first_from, front, back);
@@ -131,6 +133,8 @@ public:
     void with_starts(const Use& use) const {
         use(to_.data());
     }
+    /// What another lane may be made in, once this one is not needed any more.
+    [[nodiscard]] std::vector<slab_starts> room() && { return std::move(to_); }
     [[nodiscard]] bool empty() const { return past_ == 0; }
     /// The ends [first, past) outside of which no slab ends in front of the sirloin face.
     [[nodiscard]] std::size_t first_end() const { return first_; }
@@ -304,8 +308,10 @@ private:
         least_cells_ = std::min(least_cells_, end - starts.past);
     }
 
-    slab_lane(std::size_t option, std::size_t stride, std::size_t cells)
-        : option_(option), stride_(stride), to_(cells + 1) {}
+    slab_lane(std::size_t option, std::size_t stride, std::size_t cells, std::vector<slab_starts> room = {})
+        : option_(option), stride_(stride), to_(std::move(room)) {
+        to_.assign(cells + 1, {});
+    }
 
     void note_reach() {
         const std::size_t end = to_.size() - 1;

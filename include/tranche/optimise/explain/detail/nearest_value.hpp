@@ -53,17 +53,41 @@ template <class = when_called>
     return most;
 }
 
-/// A request that allows all that is allowed under any trim between two: weights are those of the one that leaves less, and
-/// the lower limits give way by as much as slabs gain under the one that leaves more.
+/// Room for requests with a limit moved, and for what a search for trims makes of two of them.
+struct limit_room {
+    cutting_request moved{}, less{}, more{}, relaxed{};
+    std::optional<cutting_problem> asked{}; ///< of the loin, whose tables others then share
+    std::optional<cutting_problem> light{}, heavy{};
+
+    [[nodiscard]] const cutting_request& move(const cutting_request& request, const request_limit& limit,
+                                              const limit_value& to) {
+        moved = request;
+        move_limit(moved, limit, to);
+        return moved;
+    }
+    /// A problem in the room of an earlier one.
+    static const cutting_problem& make(std::optional<cutting_problem>& in, const cutting_problem& like,
+                                       const cutting_request& request) {
+        if (in)
+            in->become(like, request.cuts, request.rules);
+        else
+            in.emplace(like, request.cuts, request.rules);
+        return *in;
+    }
+};
+
+/// A request that allows all that is allowed under any trim between `room.less` and `room.more`: weights are those of the one
+/// that leaves less, and the lower limits give way by as much as slabs gain under the one that leaves more.
 template <class = when_called>
-[[nodiscard]] cutting_request between_trims(const profile& meat, const cutting_request& less,
-                                            const cutting_request& more) {
-    const cutting_problem light(meat, less.cuts, less.rules), heavy(light, more.cuts, more.rules);
+[[nodiscard]] const cutting_request& between_trims(const profile& meat, limit_room& room) {
+    if (!room.asked) room.asked.emplace(meat, room.less.cuts, room.less.rules);
+    const cutting_problem& light = room.make(room.light, *room.asked, room.less);
+    const cutting_problem& heavy = room.make(room.heavy, *room.asked, room.more);
     const auto lowered = [&](mass limit, std::int64_t by) {
         if (by == 0 || limit > to_mass(meat.total())) return limit; // above that no slab keeps it anyway
         return to_mass({std::max(std::int64_t{0}, to_micrograms(limit).count - by)});
     };
-    cutting_request relaxed = less;
+    cutting_request& relaxed = room.relaxed = room.less;
     std::int64_t loose = 0;
     for (std::size_t o = 0; o < light.option_count(); ++o) {
         const std::int64_t gained = most_gained(light, heavy, o), pieces = light.pieces(o);
@@ -88,8 +112,8 @@ template <class Works, class Might>
 class trim_search {
 public:
     trim_search(const profile& meat, const cutting_request& request, const request_limit& limit,
-                const limit_steps& steps, const Works& works, const Might& might)
-        : meat_(meat), request_(request), limit_(limit), steps_(steps), works_(works), might_(might) {}
+                const limit_steps& steps, const Works& works, const Might& might, limit_room& room)
+        : meat_(meat), request_(request), limit_(limit), steps_(steps), works_(works), might_(might), room_(room) {}
 
     /// Of two equally near, the one that leaves more.
     [[nodiscard]] std::optional<limit_value> nearest() {
@@ -112,8 +136,8 @@ public:
 private:
     static constexpr std::size_t most_looks = 200;
 
-    [[nodiscard]] cutting_request with(const wider_values<>& values, std::int64_t i) const {
-        return moved(request_, limit_, values[i]);
+    [[nodiscard]] const cutting_request& with(const wider_values<>& values, std::int64_t i) const {
+        return room_.move(request_, limit_, values[i]);
     }
 
     [[nodiscard]] std::optional<std::int64_t> first_of(const wider_values<>& values) {
@@ -129,9 +153,10 @@ private:
         if (looks_ == 0) return std::nullopt;
         --looks_;
         if (near == far) return works_(with(values, near)) ? std::optional(near) : std::nullopt;
-        cutting_request less = with(values, near), more = with(values, far);
-        if (raw_number(value_of(more, limit_)) < raw_number(value_of(less, limit_))) std::swap(less, more);
-        if (!might_(between_trims(meat_, less, more))) return std::nullopt;
+        const bool near_leaves_less = raw_number(values[near]) <= raw_number(values[far]);
+        room_.less = with(values, near_leaves_less ? near : far);
+        room_.more = with(values, near_leaves_less ? far : near);
+        if (!might_(between_trims(meat_, room_))) return std::nullopt;
         const std::int64_t middle = near + (far - near) / 2;
         if (const auto found = first_between(values, near, middle)) return found;
         return first_between(values, middle + 1, far);
@@ -143,26 +168,59 @@ private:
     const limit_steps& steps_;
     const Works& works_;
     const Might& might_;
+    limit_room& room_;
     std::size_t looks_ = most_looks;
 };
 
+/// Whether it is plain that the widest value of a limit allows every plan that one of its nearer values does. Not so where the
+/// grid has to look for the nearest thickness or notch, and where what lies in front of a plan moves with the limit.
+template <class = when_called>
+[[nodiscard]] bool widest_allows_all(const profile& meat, const cutting_request& request, const request_limit& limit) {
+    const auto links = [](const cut_spec& cut) { return cut.one_thickness; }; // a search of its own, which may be long
+    if (std::any_of(request.cuts.begin(), request.cuts.end(), links)) return false;
+    using kind = request_limit::kind;
+    switch (limit.what) {
+    case kind::thickness_min:
+    case kind::thickness_max: {
+        const cut_spec& cut = request.cuts[limit.index];
+        return cut.thickness_step == length{} && cut.thickness.max - cut.thickness.min >= meat.step();
+    }
+    case kind::portion_min:
+    case kind::portion_max:
+    case kind::gluteus_medius_towards_rib:
+    case kind::gluteus_medius_towards_sirloin:
+    case kind::zone_from:
+    case kind::zone_to:
+    case kind::remnant_thickness:
+    case kind::remnant_weight:
+    case kind::loose_thickness:
+    case kind::loose_zone_from:
+    case kind::loose_zone_to: return true;
+    default: return false;
+    }
+}
+
 /// The nearest value of one limit for which `works(request)`, if there is one. `might(request)` says whether a request could
-/// do so, and is asked about requests that are wider than any with a value in question.
+/// do so, and is asked about requests that are wider than any with a value in question. `room` is to work in.
 template <class Works, class Might>
 [[nodiscard]] std::optional<limit_value> nearest_value(const profile& meat, const cutting_request& request,
                                                        const request_limit& limit, const limit_steps& steps,
-                                                       const Works& works, const Might& might) {
-    if (limit.of_a_trim()) return trim_search<Works, Might>(meat, request, limit, steps, works, might).nearest();
+                                                       const Works& works, const Might& might, limit_room&& room = {}) {
+    if (limit.of_a_trim()) return trim_search<Works, Might>(meat, request, limit, steps, works, might, room).nearest();
     if (limit.what == request_limit::kind::pieces) { // neither way is wider, so one after the other
         const std::int64_t now = request.cuts[limit.index].pieces;
         for (std::int64_t off = 1; off < 100; ++off)
             for (const std::int64_t pieces : {now + off, now - off})
-                if (1 <= pieces && pieces <= 100 && works(moved(request, limit, pieces))) return limit_value{pieces};
+                if (1 <= pieces && pieces <= 100 && works(room.move(request, limit, pieces)))
+                    return limit_value{pieces};
         return std::nullopt;
     }
     const wider_values values(meat, request, limit, steps);
+    if (values.count() > 2 && widest_allows_all(meat, request, limit) &&
+        !might(room.move(request, limit, values[values.count() - 1])))
+        return std::nullopt;
     const auto found =
-        first_that_works(values.count(), [&](std::int64_t i) { return works(moved(request, limit, values[i])); });
+        first_that_works(values.count(), [&](std::int64_t i) { return works(room.move(request, limit, values[i])); });
     return found ? std::optional(values[*found]) : std::nullopt;
 }
 

@@ -74,8 +74,7 @@ private:
     bool move(std::size_t reach) {
         std::vector<std::vector<reached_place>> table{{{problem_->start(), score_type{}, 0}}};
         for (std::size_t i = 0; i < slabs_.size(); ++i) {
-            const std::size_t option =
-                slabs_[i].option + (slabs_[i].kind == slab_kind::portions ? problem_->loose_count() : 0);
+            const std::size_t option = option_of(*problem_, slabs_[i]);
             const auto& before = table.back();
             std::vector<reached_place> here = places(i, reach);
             for (reached_place& place : here)

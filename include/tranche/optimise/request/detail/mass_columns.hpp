@@ -23,6 +23,16 @@ public:
         : meat_(&meat), known_(std::move(known)), tables_(meat, options, known_ ? &known_->tables_ : nullptr) {
         backs_.reserve(options); // nothing moves once it is handed out
     }
+    /// Becomes another one, in the room that there is.
+    void restart(const profile& meat, std::size_t options, std::shared_ptr<const mass_columns> known) {
+        meat_ = &meat;
+        known_ = std::move(known);
+        tables_.restart(meat, options, known_ ? &known_->tables_ : nullptr);
+        backs_.reserve(options);
+        made_ = 0;
+    }
+
+    void let_known_go() { known_.reset(); } ///< until it is restarted nothing is asked of it
 
     struct of_option {
         const std::int64_t *front, *back; ///< the same where there is no kerf
@@ -33,36 +43,42 @@ public:
         const std::int64_t* const front = table->kept().data();
         if (!(kerf > length{})) return {front, front};
         if (const std::int64_t* const known = masses_known(table, kerf)) return {front, known};
-        return {front, backs_.emplace_back(in_front_of_kerf{table, kerf, masses_in_front(*table, kerf)}).masses.data()};
+        if (made_ == backs_.size()) backs_.emplace_back();
+        in_front_of_kerf& back = backs_[made_++];
+        back.table = table;
+        back.kerf = kerf;
+        write_masses(back);
+        return {front, back.masses.data()};
     }
 
     [[nodiscard]] const yield_tables& tables() const { return tables_; }
 
 private:
     struct in_front_of_kerf {
-        const yield_table* table;
-        length kerf;
+        const yield_table* table = nullptr;
+        length kerf{};
         std::vector<std::int64_t> masses;
     };
 
     [[nodiscard]] const std::int64_t* masses_known(const yield_table* table, length kerf) const {
-        for (const in_front_of_kerf& b : backs_)
-            if (b.table == table && b.kerf == kerf) return b.masses.data();
+        for (std::size_t k = 0; k < made_; ++k)
+            if (backs_[k].table == table && backs_[k].kerf == kerf) return backs_[k].masses.data();
         return known_ ? known_->masses_known(table, kerf) : nullptr;
     }
-    [[nodiscard]] std::vector<std::int64_t> masses_in_front(const yield_table& table, length kerf) const {
+    void write_masses(in_front_of_kerf& back) const {
         const std::size_t cells = meat_->cells();
-        std::vector<std::int64_t> masses(cells + 1);
+        back.masses.resize(cells + 1);
+        back.masses[0] = 0;
         for (std::size_t j = 1; j < cells; ++j)
-            masses[j] = table.kept_before(profile_place::of(*meat_, meat_->position(j) - kerf));
-        masses[cells] = table.kept().back();
-        return masses;
+            back.masses[j] = back.table->kept_before(profile_place::of(*meat_, meat_->position(j) - back.kerf));
+        back.masses[cells] = back.table->kept().back();
     }
 
     const profile* meat_;
     std::shared_ptr<const mass_columns> known_;
     yield_tables tables_;
-    std::vector<in_front_of_kerf> backs_;
+    std::vector<in_front_of_kerf> backs_; ///< of these the first so many are in use
+    std::size_t made_ = 0;
 };
 
 } // namespace tranche::detail

@@ -7,6 +7,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <limits>
+#include <span>
 
 #include <tranche/cut/cut_spec.hpp>
 #include <tranche/cut/lay_out.hpp>
@@ -163,6 +164,58 @@ inline void keep_to_zone(option_window& w, const profile& meat, const quantity_r
     w.least_weight = slab_limit(spec.portion.min, spec.pieces);
     w.most_weight = slab_limit(spec.portion.max, spec.pieces);
     return w;
+}
+
+/// The window of a loose cut behind the facing, but for what the remnant asks of it.
+[[nodiscard]] inline option_window window_of(const profile& meat, const loose_cut& loose, std::size_t start) {
+    option_window w;
+    w.least_cells = whole_steps(meat, least_steps(loose.least_thickness, meat.step()), 1);
+    w.most_cells = meat.cells();
+    w.past_from = w.past_to = meat.cells() + 1;
+    w.first_to_end = start;
+    w.most_weight = no_limit;
+    w.between = loose.place == loose_place::anywhere;
+    keep_to_zone(w, meat, loose.zone);
+    if (loose.place == loose_place::nowhere) w.past_to = 0;
+    return w;
+}
+
+/// The last position from which loose meat up to the sirloin face is thick and heavy enough, of cumulative weights `kept`.
+[[nodiscard]] inline std::size_t last_remnant_start(const profile& meat, std::span<const std::int64_t> kept,
+                                                    const least_remnant& remnant, double mass_ratio) {
+    const std::int64_t least = divided(to_micrograms(remnant.weight).count, mass_ratio, std::ceil);
+    std::size_t none = meat.cells(), some = 0; // what is behind position 0 is all there is
+    while (none - some > 1) {
+        const std::size_t middle = some + (none - some) / 2;
+        const bool enough =
+            kept.back() - kept[middle] >= least && snapped(meat.extent() - meat.position(middle)) >= remnant.thickness;
+        (enough ? some : none) = middle;
+    }
+    return some;
+}
+
+/// The positions of the sirloin face and a kerf behind it, rounded: a slab of n cells up to the face starts n before.
+[[nodiscard]] inline std::size_t end_and_kerf(const profile& meat, length kerf) {
+    const length end = meat.extent(), behind = std::min(kerf, end); // a kerf may be endless
+    return static_cast<std::size_t>(std::llround(in_grains(end + behind) / step_in_grains(meat.step())));
+}
+
+/// How many cells thick the slabs of a window are that come nearest to so many; 0 if it has none. Notches up to the sirloin face,
+/// `end` as of `end_and_kerf`, may be other numbers of cells than those in front of it.
+[[nodiscard]] inline std::size_t nearest_cells(const option_window& w, double wanted, std::size_t end) {
+    const auto stride = static_cast<double>(w.stride);
+    std::size_t cells = 0;
+    const auto offer = [&](std::size_t least, std::size_t most) {
+        const double notches = std::floor(static_cast<double>(most - least) / stride),
+                     from_least = wanted - static_cast<double>(least);
+        const std::size_t nearest =
+            least + static_cast<std::size_t>(std::clamp(std::round(from_least / stride), 0.0, notches) * stride);
+        const auto off = [&](std::size_t n) { return std::abs(static_cast<double>(n) - wanted); };
+        if (cells == 0 || off(nearest) < off(cells)) cells = nearest;
+    };
+    if (w.least_cells <= w.most_cells) offer(w.least_cells, w.most_cells);
+    if (w.first_to_end <= w.last_to_end) offer(end - w.last_to_end, end - w.first_to_end);
+    return cells;
 }
 
 } // namespace tranche::detail

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <functional>
 #include <memory>
 #include <span>
 #include <type_traits>
@@ -124,6 +125,23 @@ struct way_of {
 template <objective_want W>
 struct way_of<W> {
     using type = std::invoke_result_t<const W&, const cutting_problem&>;
+};
+
+/// By a want of a type that only who makes the session knows.
+template <>
+class rest_planner<any_want> {
+public:
+    template <class W>
+    rest_planner(const cutting_problem& problem, const W& want)
+        : plan_(rest_planner<typename way_of<W>::type>(problem, want)) {}
+
+    [[nodiscard]] rest_plan operator()(const loin_rest<>& rest, std::span<const actual_slab> cut, double ratio,
+                                       const search_limits& search) {
+        return plan_(rest, cut, ratio, search);
+    }
+
+private:
+    std::function<rest_plan(const loin_rest<>&, std::span<const actual_slab>, double, const search_limits&)> plan_;
 };
 
 } // namespace tranche::detail

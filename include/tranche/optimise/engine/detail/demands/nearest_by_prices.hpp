@@ -57,12 +57,7 @@ template <objective O>
     auto nearest = relaxed_demand<O>(problem, objective, lowered, clock).run();
     if (nearest.found) return nearest;
     if (!plan.empty()) { // it has what the search for a better one could not find again
-        nearest.score = {};
-        for (const grid_slab& s : plan)
-            nearest.score =
-                nearest.score + slab_score(objective,
-                                           s.option + (s.kind == slab_kind::portions ? problem.loose_count() : 0),
-                                           s.from, s.to);
+        nearest.score = score_of(problem, objective, plan);
         nearest.stretches = std::move(plan);
         nearest.found = !forbids(nearest.score);
         if (nearest.found) return nearest;

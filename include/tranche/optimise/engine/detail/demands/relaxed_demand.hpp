@@ -51,11 +51,7 @@ public:
           clock_(clock), answer_(answer) {}
 
     std::vector<Number> offer(const std::vector<grid_slab>& stretches, bool meets) override {
-        score_type score{};
-        for (const grid_slab& s : stretches)
-            score =
-                score + slab_score(objective_, s.option + (s.kind == slab_kind::portions ? problem_.loose_count() : 0),
-                                   s.from, s.to);
+        const score_type score = score_of(problem_, objective_, stretches);
         if (meets) take(stretches, score);
         std::vector<Number> leaves;
         for (std::size_t j = 0; j <= leaf_; ++j) leaves.push_back(leaf_as<Number>(score, j));
