@@ -231,7 +231,7 @@ template <class = detail::when_called>
     html += room.ruler_beside ? "<section class=\"ruler\">\n" : "<section class=\"ruler apart\">\n";
     std::string all;
     for (const std::string& strip : strips) all += strip;
-    html += detail::scroll_box("Ruler", all + detail::check_strip(units).draw());
+    detail::add_scroll_box(html, "Ruler", all + detail::check_strip(units).draw());
     return html + "</section>\n" + detail::html_foot(options.made);
 }
 
