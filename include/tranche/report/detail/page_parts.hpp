@@ -45,6 +45,16 @@ TRANCHE_COLD void add_figure(std::string& html, std::string_view label, std::str
     html += "</figure>\n";
 }
 
+/// The head of a column with its unit, "From rib end, in": the unit alone on a line would be taken for a word.
+template <class = when_called>
+[[nodiscard]] std::string head_of_column(const std::string& head) {
+    std::string text = escape_xml(head);
+    const std::size_t unit = text.rfind(", ");
+    if (unit != std::string::npos && text.find(' ', unit + 2) == std::string::npos)
+        text.replace(unit + 1, 1, no_break_space);
+    return text;
+}
+
 /// A cell knows the head of its column: where rows stack it is shown beside it. Roles stay what they are when rows are no table rows.
 template <class = when_called>
 [[nodiscard]] TRANCHE_COLD std::string html_table(const report_table& table, std::string_view label) {
@@ -58,7 +68,7 @@ template <class = when_called>
     const auto number = [&](std::size_t c) { return table.columns[c].towards == report_table::align::right; };
     if (headed) html += "<thead role=\"rowgroup\"><tr role=\"row\">";
     for (std::size_t c = 0; c < table.columns.size(); ++c) {
-        const std::string head = escape_xml(table.columns[c].head);
+        const std::string head = head_of_column(table.columns[c].head);
         const std::string side = number(c) ? " class=\"number\"" : "";
         if (headed) html += "<th role=\"columnheader\" scope=\"col\"" + side + '>' + head + "</th>";
         cells.push_back(std::string(" role=\"cell\"") + (head.empty() ? "" : " data-head=\"" + head + '"'));
