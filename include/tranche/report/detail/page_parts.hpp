@@ -45,13 +45,28 @@ TRANCHE_COLD void add_figure(std::string& html, std::string_view label, std::str
     html += "</figure>\n";
 }
 
-/// The head of a column with its unit, "From rib end, in": the unit alone on a line would be taken for a word.
+/// The head of a column with its unit, "From rib end, in": a short one alone on a line would be taken for a word.
 template <class = when_called>
 [[nodiscard]] std::string head_of_column(const std::string& head) {
     std::string text = escape_xml(head);
     const std::size_t unit = text.rfind(", ");
-    if (unit != std::string::npos && text.find(' ', unit + 2) == std::string::npos)
+    if (unit != std::string::npos && text.find(' ', unit + 2) == std::string::npos && text.size() - unit <= 5)
         text.replace(unit + 1, 1, no_break_space);
+    return text;
+}
+
+/// Escaped text in which "12 1/2" stays on one line, and of a cell "87 %" as well.
+template <class = when_called>
+[[nodiscard]] std::string unbroken_numbers(std::string_view words, bool of_cell = false) {
+    std::string text = escape_xml(words);
+    const auto digit = [&](std::size_t at) { return at < text.size() && text[at] >= '0' && text[at] <= '9'; };
+    for (std::size_t at = 1; (at = text.find(' ', at)) != std::string::npos; ++at) {
+        std::size_t behind = at + 1;
+        while (digit(behind)) ++behind;
+        const bool share = of_cell && behind == at + 1 && text.compare(behind, 1, "%") == 0;
+        const bool part = behind > at + 1 && text.compare(behind, 1, "/") == 0 && digit(behind + 1);
+        if (digit(at - 1) && (share || part)) text.replace(at, 1, no_break_space);
+    }
     return text;
 }
 
@@ -81,7 +96,8 @@ template <class = when_called>
             const bool head = c == 0 && !headed, broken = has_long_word(row.cells[c]);
             html += head ? "<th role=\"rowheader\" scope=\"row\"" : "<td" + cells[c];
             if (broken || (number(c) && !head)) html += broken ? " class=\"long\"" : " class=\"number\"";
-            ((html += '>') += escape_xml(row.cells[c])) += head ? "</th>" : "</td>";
+            ((html += '>') += number(c) && !head ? unbroken_numbers(row.cells[c], true) : escape_xml(row.cells[c])) +=
+                head ? "</th>" : "</td>";
         }
         html += "</tr>\n";
     }
@@ -101,7 +117,7 @@ TRANCHE_COLD void add_section_content(std::string& html, const report_section& s
     if (!drawn.empty())
         html += "<details class=\"as-tables\"><summary>What the pictures show, as tables</summary>\n" + drawn +
                 "</details>\n";
-    for (const std::string& words : section.paragraphs) html += "<p>" + escape_xml(words) + "</p>\n";
+    for (const std::string& words : section.paragraphs) html += "<p>" + unbroken_numbers(words) + "</p>\n";
     if (!section.points.empty()) {
         html += "<ul>\n";
         for (const std::string& words : section.points) html += "<li>" + escape_xml(words) + "</li>\n";
