@@ -20,7 +20,7 @@ inline constexpr std::string_view stacked_rows_style = R"(
   .headed td:not(.number) { grid-column: 1 / -1; }
   .headed td.number:first-child + td:not(.number) { grid-column: 2 / -1; font-weight: bold; }
   .headed td:not(.number):first-child { font-weight: bold; }
-  .headed td::before { content: attr(data-head); display: block; color: var(--faint); font-size: 0.8rem; font-weight: normal;
+  .headed td::before { content: attr(data-head); display: block; color: var(--faint); font-size: 0.8em; font-weight: normal;
     line-height: 1.3; }
   .headed td:empty:not(.box) { display: none; }
 }
