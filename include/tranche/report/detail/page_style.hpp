@@ -92,7 +92,7 @@ footer { margin-top: 2rem; padding-top: 0.5rem; border-top: 1px solid var(--line
   .all-faces svg { max-height: 250mm; }
   th, td { padding: 0.6mm 2mm 0.6mm 0; }
   td.number { white-space: normal; }
-  td:not(.number) { min-width: 0; }
+  td:not(.number) { min-width: 6rem; }
   .scroll { overflow: visible; }
   tr, li, figure, .strip, .answer, .warnings, .short { break-inside: avoid; }
   p { orphans: 2; widows: 2; }
