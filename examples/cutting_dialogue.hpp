@@ -295,8 +295,10 @@ private:
         if (!next->last && thickness(next->set) != thickness(next->thickness)) {
             const tranche::length bias = session_.estimate().bias();
             const bool thick = bias > tranche::length{};
-            out_ << "  (your slices come out " << to_text(thick ? bias : -bias, fine()) << (thick ? " thick" : " thin")
-                 << ", so that is set for " << thickness(next->thickness) << ")\n";
+            const std::string off = to_text(thick ? bias : -bias, fine());
+            out_ << "  (set so for a slab of " << thickness(next->thickness) << ": your slices come out "
+                 << (off == to_text(tranche::length{}, fine()) ? "a little" : off) << (thick ? " thick" : " thin")
+                 << ")\n";
         }
         out_ << "Weight? " << std::endl;
     }

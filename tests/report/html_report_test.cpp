@@ -92,9 +92,25 @@ TEST_CASE("the page says what the text report says, cell by cell") {
         expected_words.insert(expected_words.end(), s.points.begin(), s.points.end());
     }
     expected_words.push_back("Made with tranche " + std::string(version_text));
+    for (auto* const of_both :
+         {&heads, &cells, &words, &expected_cells, &expected_words}) // numbers and units stay on one line of a page
+        for (std::string& text : *of_both)
+            for (std::size_t at = 0; (at = text.find(detail::no_break_space, at)) != std::string::npos;)
+                text.replace(at, detail::no_break_space.size(), 1, ' ');
     CHECK(heads == expected_heads);
     CHECK(cells == expected_cells);
     CHECK(words == expected_words);
+}
+
+TEST_CASE("a page breaks no line within a fraction, a percentage of a table, or in front of a short unit") {
+    CHECK(detail::unbroken_numbers("cut 12 1/2 oz of 3 steaks, 87 % of it") ==
+          "cut 12\u00A01/2 oz of 3 steaks, 87 % of it");
+    CHECK(detail::unbroken_numbers("87.1 %", true) == "87.1\u00A0%");
+    CHECK(detail::unbroken_numbers("2 × 7 3/4 & 1 12 1/16") == "2 × 7\u00A03/4 &amp; 1 12\u00A01/16");
+    CHECK(detail::unbroken_numbers(" 1 ") == " 1 ");
+    CHECK(detail::head_of_column("From rib end, in") == "From rib end,\u00A0in");
+    CHECK(detail::head_of_column("Value, USD/lb") == "Value, USD/lb");
+    CHECK(detail::head_of_column("Cut") == "Cut");
 }
 
 TEST_CASE("add_pictures: the costs have a waterfall, or each saving one of its own and its grid") {

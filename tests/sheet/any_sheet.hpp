@@ -204,6 +204,9 @@ private:
         if (!l.length || maybe()) {
             if (maybe())
                 l.kind = one_of<const char*>({"beef strip loin", "boneless pork loin", "lamb loin", "tuna loin"});
+            const double lighter = l.kind == "lamb loin" ? 0.2 : l.kind == "boneless pork loin" ? 0.8 : 1.0;
+            l.weight = lighter * l.weight; // as loins of the kind are
+            if (l.on_the_board) l.on_the_board = 0.9 * l.weight;
             return l;
         }
         for (std::size_t i = 1 + random_() % 3; i > 0; --i)

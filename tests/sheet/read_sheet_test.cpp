@@ -430,6 +430,33 @@ TEST_CASE("read_sheet: writes its errors in the units of the sheet") {
     CHECK_THAT(refused("metric"), EndsWith("got \"450 mm\", expected at most the length, 419 mm"));
 }
 
+TEST_CASE("read_sheet: refuses a weight that no loin of the kind has, with its line and in the units of the sheet") {
+    const std::string light = "[sheet]\n" + replaced(weight_only_sheet, "12 lb", "1 lb");
+    // 4 standard deviations of a logarithm around the kind's weight: most_weight_deviation; computed.
+    CHECK_THAT(error_of(light),
+               StartsWith("[loin] weight (line 3): got \"1 lb\", expected 6 lb 15 1/4 oz to 20 lb 6 3/4 oz") &&
+                   ContainsSubstring("for beef strip loin"));
+    CHECK_THAT(error_of(replaced(weight_only_sheet, "12 lb", "3 g")),
+               StartsWith("[loin] weight (line 2): got \"3 g\", expected 3.147 kg to 9.266 kg"));
+    CHECK_THAT(error_of(replaced(weight_only_sheet, "12 lb", "12 lb\nweight on the board = 1 lb")),
+               StartsWith("[loin] weight on the board (line 3): got \"1 lb\""));
+    CHECK_THAT(error_of(replaced(weight_only_sheet, "12 lb", "3000 kg")), ContainsSubstring("expected 3.147 kg"));
+}
+
+TEST_CASE(
+    "read_sheet: of several thicknesses the last may have the unit of all, and a cut is sent to where they stand") {
+    const std::string cutting = weight_only_sheet + "[cutting]\nthicknesses = ";
+    for (const std::string several :
+         {"3/4, 1, 1 1/4 in", "3/4 in, 1 in, 1 1/4 in", "¾, 1, 1¼\"", "0.75, 1, 1.25 inches"}) {
+        INFO(several);
+        CHECK(read_sheet(cutting + several + '\n').thicknesses == std::vector<length>{0.75_in, 1_in, 1.25_in});
+    }
+    CHECK_THAT(error_of(cutting + "3/4, 1, 1 1/4\n"), ContainsSubstring("[cutting] thicknesses"));
+    CHECK_THAT(error_of(replaced(weight_only_sheet, "thickness = 1 in", "thickness = 3/4, 1, 1 1/4 in")),
+               StartsWith("[cut steak] thickness (line 4): got \"3/4, 1, 1 1/4 in\"") &&
+                   ContainsSubstring("thicknesses in [cutting]"));
+}
+
 TEST_CASE("read_sheet: lets no control byte reach a terminal, and says what is not UTF-8") {
     const std::string bell = "\x1b]0;pwn\x07\x1b[31m";
     const auto clean = [](const std::string& text) {

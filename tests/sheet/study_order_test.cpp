@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: BSL-1.0
 #include "support/catch.hpp"
 
+#include <cstdint>
 #include <string>
 #include <utility>
 
@@ -77,6 +78,44 @@ TEST_CASE("study_sheet: an order of nothing has no chances") {
     const sheet_answer answer = study_sheet(read_sheet(none), {.what_ifs = false});
     REQUIRE(answer.order);
     CHECK_FALSE(answer.order->chances);
+    CHECK_THAT(answer_text(answer), ContainsSubstring("The order opens no loin"));
+}
+
+TEST_CASE("study_sheet: a study that is stopped in the order says so in text, page and JSON") {
+    const cut_sheet sheet = read_sheet(taped + "[study]\nloins = 1000\nknife = 3 mm\n");
+    const auto stopped_after = [&](int questions) {
+        sheet_planning how{.what_ifs = false};
+        int asked = 0;
+        how.search.stop = [&asked, questions] { return ++asked > questions; };
+        return study_sheet(sheet, how);
+    };
+    const auto said = [](const sheet_answer& answer, const std::string& words) {
+        for (const std::string& text : {answer_text(answer), answer_page(answer), answer_json(answer)}) {
+            std::string on_one_line;
+            for (const char c : text)
+                if (c != '\n' || on_one_line.empty() || on_one_line.back() != ' ') on_one_line += c == '\n' ? ' ' : c;
+            for (auto at = on_one_line.find("  "); at != std::string::npos; at = on_one_line.find("  "))
+                on_one_line.erase(at, 1);
+            CHECK_THAT(on_one_line, ContainsSubstring(words));
+        }
+    };
+    const sheet_answer full = study_sheet(sheet, {.what_ifs = false});
+    CHECK_THAT(answer_text(full), !ContainsSubstring("was stopped"));
+    bool partly = false, not_at_all = false;
+    for (int questions = 1; questions < 100'000 && !(partly && not_at_all); questions *= 2) {
+        const sheet_answer answer = stopped_after(questions);
+        REQUIRE(answer.order);
+        if (answer.order->plan.opened.empty()) continue;
+        const std::uint64_t evenings = answer.order->chances ? answer.order->chances->evenings : 0;
+        CAPTURE(questions, evenings);
+        if (evenings == 1000) break; // stopped later, or never
+        if (evenings == 0)
+            said(answer, "how often that is filled is not known");
+        else
+            said(answer, "how often the order is filled is known of " + std::to_string(evenings) + " of 1000 evenings");
+        (evenings == 0 ? not_at_all : partly) = true;
+    }
+    CHECK((partly || not_at_all));
 }
 
 } // namespace study_order_test

@@ -132,9 +132,14 @@ td { height: var(--row); }
 footer { color: #444; font-size: 7.5pt; overflow-wrap: anywhere; }
 footer p { margin: 0.5mm 0 0; }
 @media screen and (max-width: 40rem) {
+  body { font-size: 11.5pt; }
   .top { display: block; }
   .top svg { width: 100%; }
-  td.box { height: 9mm; width: auto; }
+  .headed tbody tr > td { height: auto; }
+  .headed tbody tr > td.goes { grid-column: auto; }
+  .headed tbody tr > td.box { grid-column: auto; width: auto; min-height: 12mm; padding: 0 1mm; border: 0.4mm solid #000; }
+  .headed tbody tr.loose { background: #eee; }
+  .headed tbody tr.loose > td:not(.box) { background: none; }
 }
 @media print {
   body { padding: 0; max-width: none; }
@@ -231,7 +236,7 @@ template <class = detail::when_called>
     html += room.ruler_beside ? "<section class=\"ruler\">\n" : "<section class=\"ruler apart\">\n";
     std::string all;
     for (const std::string& strip : strips) all += strip;
-    html += detail::scroll_box("Ruler", all + detail::check_strip(units).draw());
+    detail::add_scroll_box(html, "Ruler", all + detail::check_strip(units).draw());
     return html + "</section>\n" + detail::html_foot(options.made);
 }
 

@@ -38,16 +38,23 @@ template <class More>
                                                  const More& more, std::string_view last_title, std::string_view last,
                                                  const page_foot& at_foot) {
     std::string top, rest;
+    std::size_t pictures = last.size();
+    for (std::size_t i = 0; i < sections.size(); ++i) {
+        pictures += more(i).size();
+        for (const std::string& picture : sections[i].pictures) pictures += picture.size();
+    }
+    rest.reserve(pictures + 65536); // and words
     page_contents contents;
     for (std::size_t i = 0; i < sections.size(); ++i) {
         const std::string id = "part-" + std::to_string(i + 1);
         const auto is = sections[i].is;
         const bool on_top = rest.empty() && (is == report_section::part::answer || is == report_section::part::warning);
         if (!on_top) contents.add(id, sections[i].title);
-        (on_top ? top : rest) += html_section(sections[i], id, more(i));
+        add_section(on_top ? top : rest, sections[i], id, more(i));
     }
     if (!last.empty()) contents.add("ruler", last_title);
-    return head + top + contents.html() + rest + std::string(last) + html_foot(at_foot);
+    (rest.append(last) += html_foot(at_foot)).insert(0, head + top + contents.html());
+    return rest;
 }
 
 } // namespace detail
@@ -60,8 +67,8 @@ template <class = detail::when_called>
 [[nodiscard]] TRANCHE_COLD std::string html_of(std::string_view title, const std::vector<report_section>& sections,
                                                const page_foot& at_foot = {}) {
     return detail::html_page(
-        detail::html_head(title, "Report", detail::page_style()), sections, [](std::size_t) { return std::string(); },
-        {}, {}, at_foot);
+        detail::html_head(title, "Report", detail::page_style()), sections,
+        [](std::size_t) { return std::string_view(); }, {}, {}, at_foot);
 }
 
 /// What a page draws of a loin besides its plan.
@@ -84,9 +91,6 @@ template <class = detail::when_called>
                                                    const page_foot& at_foot = {}) {
     const auto& [outline, faces] = pictures;
     const kitchen_units units = readable_units(kitchen, cuts);
-    const auto figure = [](std::string_view label, const std::string& picture, std::string_view kind) {
-        return "<figure>\n" + detail::scroll_box(label, picture, kind) + "</figure>\n";
-    };
     // Without a cutting order of its own, a page has the picture in front of everything that is no answer.
     const auto order = std::find_if(sections.begin(), sections.end(),
                                     [](const report_section& s) { return s.title == detail::cutting_title; });
@@ -95,11 +99,10 @@ template <class = detail::when_called>
                             : std::find_if(sections.begin(), sections.end(), [](const report_section& s) {
                                   return s.is != report_section::part::answer && s.is != report_section::part::warning;
                               });
-    const std::string above =
-        figure("The loin from above", view_from_above_svg(cuts, outline, units, slab_list::left_out), {});
-    std::string others =
-        figure("The loin from the side", view_from_side_svg(cuts, outline, units, slab_list::left_out), {});
-    if (!faces.empty()) others += figure("The faces of the cuts", faces_svg(faces, cuts, units), "all-faces");
+    std::string above, others;
+    detail::add_figure(above, "The loin from above", view_from_above_svg(cuts, outline, units, slab_list::left_out));
+    detail::add_figure(others, "The loin from the side", view_from_side_svg(cuts, outline, units, slab_list::left_out));
+    if (!faces.empty()) detail::add_figure(others, "The faces of the cuts", faces_svg(faces, cuts, units), "all-faces");
     std::size_t with_above = static_cast<std::size_t>(behind - sections.begin());
     if (order == sections.end())
         sections.insert(behind, {.title = "The loin from above"});
@@ -111,10 +114,10 @@ template <class = detail::when_called>
                      .is = report_section::part::behind});
     std::string ruler = "<section class=\"ruler\" id=\"ruler\">\n<h2>Cut ruler</h2>\n";
     for (const std::string& strip : cut_ruler_pages(cuts, units))
-        ruler += detail::scroll_box("A strip of the ruler", strip, "strip");
+        detail::add_scroll_box(ruler, "A strip of the ruler", strip, "strip");
     ruler += "</section>\n";
-    const auto more = [&](std::size_t i) {
-        return i == with_above ? above : i == with_others ? others : std::string();
+    const auto more = [&](std::size_t i) -> std::string_view {
+        return i == with_above ? above : i == with_others ? others : std::string_view();
     };
     return detail::html_page(detail::html_head(title, "Cutting plan", detail::page_style()), sections, more,
                              "Cut ruler", ruler, at_foot);

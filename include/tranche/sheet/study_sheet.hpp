@@ -14,8 +14,8 @@ namespace tranche {
 /// (`order_chances`). What is drawn is the
 /// same every time. A loin of which nothing was measured has the spreads of its kind, and its width gives way so that it has its
 /// weight; of one that was measured only what the sheet says is uncertain, and the fill gives way. The figures of a plan and its bill
-/// are those of `plan_sheet`, to the last digit. Once `search_limits::stop` says so, chances are of the loins drawn until then, and the
-/// remarks say it; a loin of which none could be drawn has none.
+/// are those of `plan_sheet`, to the last digit. Once `search_limits::stop` says so, chances are of the loins and evenings drawn until then,
+/// and the remarks say it; a loin or an order of which none could be drawn has none, and the remarks say that.
 ///
 /// It is compiled by who includes `<tranche/sheet_study.hpp>`, or links `tranche::compiled`; a program that only declares it does not
 /// take in what studies need. Throws as `plan_sheet`. Costs a plan for each loin that is drawn, unless they are planned once.

@@ -289,7 +289,7 @@ TEST_CASE("a new kind of loin is nothing but data") {
 
 TEST_CASE("a weight that no such loin has is refused and swapped units are noticed") {
     CHECK_THROWS_WITH(typical_loin(12_kg, beef_strip_loin),
-                      Equals("weight: got 12000 g, expected 3146.8 g to 9266.4 g for beef strip loin; was it read in "
+                      Equals("weight: got 12000 g, expected 3146.9 g to 9266.4 g for beef strip loin; was it read in "
                              "pounds?"));
     CHECK_THROWS_WITH(typical_loin(5.4_lb, beef_strip_loin), EndsWith("; was it read in kilograms?"));
     CHECK_THROWS_WITH(typical_loin(25_lb, beef_strip_loin), EndsWith("for beef strip loin")); // in pounds already

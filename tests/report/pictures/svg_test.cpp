@@ -2,7 +2,10 @@
 // SPDX-License-Identifier: BSL-1.0
 #include <tranche/report/pictures/detail/svg.hpp>
 
+#include <array>
+#include <cmath>
 #include <cstddef>
+#include <cstdio>
 #include <random>
 #include <string>
 #include <vector>
@@ -41,6 +44,27 @@ TEST_CASE("a text of a million characters is fitted in a single pass") {
     CHECK(detail::fitted(text, 999'999.0) == std::string(999'998, 'W') + "…");
     CHECK(detail::fitted(text, 1'000'000.0) == text);
     CHECK(detail::fitted(std::string(1'000'000, ' ') + "W", 20.0) == "…");
+}
+
+TEST_CASE("numbers of pictures are what printf rounds them to, without zeros at their end") {
+    std::mt19937 random(7);
+    std::uniform_real_distribution<double> any(-1.0, 1.0);
+    for (int i = 0; i < 4000; ++i) {
+        const int decimals = static_cast<int>(random() % 7);
+        const double size = std::pow(10.0, static_cast<double>(random() % 18) - 9.0);
+        const double number = any(random) * size;
+        std::array<char, 64> room{};
+        std::snprintf(room.data(), room.size(), "%.*f", decimals, number); // C11, 7.21.6.1
+        std::string expected = room.data();
+        if (decimals > 0) expected.erase(expected.find_last_not_of('0') + 1);
+        if (expected.back() == '.') expected.pop_back();
+        if (expected == "-0") expected = "0";
+        CAPTURE(number, decimals);
+        CHECK(detail::svg_number(number, decimals) == expected);
+    }
+    CHECK(detail::svg_number(0.0) == "0");
+    CHECK(detail::svg_number(-0.05, 1) == "0"); // llrint: halves to even
+    CHECK(detail::svg_number(899'999'999.125, 3) == "899999999.125");
 }
 
 TEST_CASE("what XML would read as markup is escaped") {

@@ -103,9 +103,10 @@ void check_typical_weight(mass weight, const loin_proportions& kind) {
     const double ratio = weight / kind.weight.value;
     if (possible(ratio)) return;
     const std::string unit = other_mass_unit(weight, [&](double more) { return possible(ratio * more); });
-    throw invalid_input("weight", detail::shown(weight),
-                        detail::shown(kind.weight.value / most) + " to " + detail::shown(kind.weight.value * most) +
-                            " for " + std::string(kind.name) + (unit.empty() ? "" : "; was it read in " + unit + "?"));
+    throw invalid_input("weight", sentence(weight),
+                        sentence() + rounded_up(kind.weight.value / most) + " to " +
+                            rounded_down(kind.weight.value * most) + " for " + std::string(kind.name) +
+                            (unit.empty() ? "" : "; was it read in " + unit + "?"));
 }
 
 /// The tape readings of a kind at a weight, before width and tail give way.

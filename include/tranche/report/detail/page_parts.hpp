@@ -27,14 +27,47 @@ template <class = when_called>
     return false;
 }
 
-/// Something wide, in a box that scrolls and that the keyboard reaches.
+/// Adds something wide, in a box that scrolls and that the keyboard reaches. Pictures are long, so parts of a page are added to
+/// what there is of it.
 template <class = when_called>
-[[nodiscard]] TRANCHE_COLD std::string scroll_box(std::string_view label, std::string_view content,
-                                                  std::string_view more = {}) {
-    std::string html = "<div class=\"scroll";
+TRANCHE_COLD void add_scroll_box(std::string& html, std::string_view label, std::string_view content,
+                                 std::string_view more = {}) {
+    html += "<div class=\"scroll";
     if (!more.empty()) (html += ' ').append(more);
     html += "\" tabindex=\"0\" role=\"region\" aria-label=\"";
-    return (html.append(escape_xml(label)) += "\">\n").append(content) += "</div>\n";
+    (html.append(escape_xml(label)) += "\">\n").append(content) += "</div>\n";
+}
+template <class = when_called>
+TRANCHE_COLD void add_figure(std::string& html, std::string_view label, std::string_view picture,
+                             std::string_view more = {}) {
+    html += "<figure>\n";
+    add_scroll_box(html, label, picture, more);
+    html += "</figure>\n";
+}
+
+/// The head of a column with its unit, "From rib end, in": a short one alone on a line would be taken for a word.
+template <class = when_called>
+[[nodiscard]] std::string head_of_column(const std::string& head) {
+    std::string text = escape_xml(head);
+    const std::size_t unit = text.rfind(", ");
+    if (unit != std::string::npos && text.find(' ', unit + 2) == std::string::npos && text.size() - unit <= 5)
+        text.replace(unit + 1, 1, no_break_space);
+    return text;
+}
+
+/// Escaped text in which "12 1/2" stays on one line, and of a cell "87 %" as well.
+template <class = when_called>
+[[nodiscard]] std::string unbroken_numbers(std::string_view words, bool of_cell = false) {
+    std::string text = escape_xml(words);
+    const auto digit = [&](std::size_t at) { return at < text.size() && text[at] >= '0' && text[at] <= '9'; };
+    for (std::size_t at = 1; (at = text.find(' ', at)) != std::string::npos; ++at) {
+        std::size_t behind = at + 1;
+        while (digit(behind)) ++behind;
+        const bool share = of_cell && behind == at + 1 && text.compare(behind, 1, "%") == 0;
+        const bool part = behind > at + 1 && text.compare(behind, 1, "/") == 0 && digit(behind + 1);
+        if (digit(at - 1) && (share || part)) text.replace(at, 1, no_break_space);
+    }
+    return text;
 }
 
 /// A cell knows the head of its column: where rows stack it is shown beside it. Roles stay what they are when rows are no table rows.
@@ -50,7 +83,7 @@ template <class = when_called>
     const auto number = [&](std::size_t c) { return table.columns[c].towards == report_table::align::right; };
     if (headed) html += "<thead role=\"rowgroup\"><tr role=\"row\">";
     for (std::size_t c = 0; c < table.columns.size(); ++c) {
-        const std::string head = escape_xml(table.columns[c].head);
+        const std::string head = head_of_column(table.columns[c].head);
         const std::string side = number(c) ? " class=\"number\"" : "";
         if (headed) html += "<th role=\"columnheader\" scope=\"col\"" + side + '>' + head + "</th>";
         cells.push_back(std::string(" role=\"cell\"") + (head.empty() ? "" : " data-head=\"" + head + '"'));
@@ -63,51 +96,51 @@ template <class = when_called>
             const bool head = c == 0 && !headed, broken = has_long_word(row.cells[c]);
             html += head ? "<th role=\"rowheader\" scope=\"row\"" : "<td" + cells[c];
             if (broken || (number(c) && !head)) html += broken ? " class=\"long\"" : " class=\"number\"";
-            ((html += '>') += escape_xml(row.cells[c])) += head ? "</th>" : "</td>";
+            ((html += '>') += number(c) && !head ? unbroken_numbers(row.cells[c], true) : escape_xml(row.cells[c])) +=
+                head ? "</th>" : "</td>";
         }
         html += "</tr>\n";
     }
-    return scroll_box(table.caption.empty() ? label : std::string_view(table.caption), html + "</tbody>\n</table>\n");
+    html += "</tbody>\n</table>\n";
+    std::string boxed;
+    add_scroll_box(boxed, table.caption.empty() ? label : std::string_view(table.caption), html);
+    return boxed;
 }
 
-/// What stands under the heading of a section. Tables that a picture shows lie behind it.
+/// Adds what stands under the heading of a section. Tables that a picture shows lie behind it.
 template <class = when_called>
-[[nodiscard]] TRANCHE_COLD std::string section_content(const report_section& section) {
-    std::string html, drawn;
+TRANCHE_COLD void add_section_content(std::string& html, const report_section& section) {
+    std::string drawn;
     for (const report_table& table : section.tables)
         (table.drawn && !section.pictures.empty() ? drawn : html) += html_table(table, section.title);
-    for (const std::string& picture : section.pictures)
-        html += "<figure>\n" + scroll_box("Picture: " + section.title, picture) + "</figure>\n";
+    for (const std::string& picture : section.pictures) add_figure(html, "Picture: " + section.title, picture);
     if (!drawn.empty())
         html += "<details class=\"as-tables\"><summary>What the pictures show, as tables</summary>\n" + drawn +
                 "</details>\n";
-    for (const std::string& words : section.paragraphs) html += "<p>" + escape_xml(words) + "</p>\n";
+    for (const std::string& words : section.paragraphs) html += "<p>" + unbroken_numbers(words) + "</p>\n";
     if (!section.points.empty()) {
         html += "<ul>\n";
         for (const std::string& words : section.points) html += "<li>" + escape_xml(words) + "</li>\n";
         html += "</ul>\n";
     }
-    return html;
 }
 
 /// Links lead to `id`; into what is folded, so that it opens.
 template <class = when_called>
-[[nodiscard]] TRANCHE_COLD std::string html_section(const report_section& section, const std::string& id,
-                                                    std::string_view more = {}) {
+TRANCHE_COLD void add_section(std::string& html, const report_section& section, const std::string& id,
+                              std::string_view more = {}) {
     const std::string head = "<h2>" + escape_xml(section.title) + "</h2>";
-    std::string content = section_content(section);
-    content += more;
-    switch (section.is) {
-    case report_section::part::answer:
-        return "<section class=\"answer\" id=\"" + id + "\">\n" + head + '\n' + content + "</section>\n";
-    case report_section::part::warning:
-        return "<section class=\"warnings\" id=\"" + id + "\">\n" + head + '\n' + content + "</section>\n";
-    case report_section::part::behind:
-        return "<details>\n<summary>" + head + "</summary>\n<div class=\"behind\" id=\"" + id + "\">\n" + content +
-               "</div>\n</details>\n";
-    case report_section::part::plain: break;
+    const bool folded = section.is == report_section::part::behind;
+    if (folded) {
+        html += "<details>\n<summary>" + head + "</summary>\n<div class=\"behind\" id=\"" + id + "\">\n";
+    } else {
+        const std::string_view kind = section.is == report_section::part::answer    ? " class=\"answer\""
+                                      : section.is == report_section::part::warning ? " class=\"warnings\""
+                                                                                    : "";
+        (html += "<section").append(kind) += " id=\"" + id + "\">\n" + head + '\n';
     }
-    return "<section id=\"" + id + "\">\n" + head + '\n' + content + "</section>\n";
+    add_section_content(html, section);
+    html.append(more) += folded ? "</div>\n</details>\n" : "</section>\n";
 }
 
 /// A page up to what it says. The style comes without marks.

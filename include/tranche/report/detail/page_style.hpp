@@ -6,20 +6,22 @@
 
 namespace tranche::detail {
 
-/// On a phone, rows of a table with heads stack, each cell with the head of its column.
+/// On a phone, rows of a table with heads stack, each cell below the head of its column, as many side by side as there is room for;
+/// names take a line of their own, beside the number if the row begins with one.
 inline constexpr std::string_view stacked_rows_style = R"(
 @media screen and (max-width: 40rem) {
-  table.headed, .headed thead, .headed tbody, .headed tr { display: block; }
-  .headed caption { display: block; }
+  table.headed, .headed thead, .headed tbody, .headed tr, .headed caption { display: block; }
   .headed thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
-  .headed tbody tr { display: grid; grid-template-columns: repeat(2, minmax(0, 1fr)); column-gap: 1.5rem;
+  .headed tbody tr { display: grid; grid-template-columns: repeat(auto-fill, minmax(6.5rem, 1fr)); gap: 0.25rem 0.75rem;
     padding: 0.4rem 0; border-top: 1px solid var(--line); }
-  .headed td:not(.number) { grid-column: 1 / -1; }
-  .headed td.number:first-child + td:not(.number) { grid-column: auto; }
   .headed tbody tr.total { border-top: 2px solid var(--ink); }
-  .headed tbody tr > td { display: flex; justify-content: space-between; gap: 1rem; padding: 0.1rem 0; border: 0;
-    text-align: right; min-width: 0; }
-  .headed td::before { content: attr(data-head); flex: 0 1 auto; min-width: 0; white-space: normal; color: var(--faint); text-align: left; }
+  .headed tbody tr > td { display: block; padding: 0; border: 0; text-align: left; white-space: normal; min-width: 0;
+    overflow-wrap: anywhere; }
+  .headed td:not(.number) { grid-column: 1 / -1; }
+  .headed td.number:first-child + td:not(.number) { grid-column: 2 / -1; font-weight: bold; }
+  .headed td:not(.number):first-child { font-weight: bold; }
+  .headed td::before { content: attr(data-head); display: block; color: var(--faint); font-size: 0.8em; font-weight: normal;
+    line-height: 1.3; }
   .headed td:empty:not(.box) { display: none; }
 }
 )";
@@ -90,7 +92,7 @@ footer { margin-top: 2rem; padding-top: 0.5rem; border-top: 1px solid var(--line
   .all-faces svg { max-height: 250mm; }
   th, td { padding: 0.6mm 2mm 0.6mm 0; }
   td.number { white-space: normal; }
-  td:not(.number) { min-width: 0; }
+  td:not(.number) { min-width: 6rem; }
   .scroll { overflow: visible; }
   tr, li, figure, .strip, .answer, .warnings, .short { break-inside: avoid; }
   p { orphans: 2; widows: 2; }

@@ -164,15 +164,16 @@ private:
 template <class T>
 void faces_picture<T>::draw_face(std::size_t i) {
     const visible_face& seen = seen_[i];
+    std::vector<std::string> shapes;
     std::string all;
-    for (const flat_region& region : seen.regions()) all += shape_of(i, region);
+    for (const flat_region& region : seen.regions()) all += shapes.emplace_back(shape_of(i, region));
     // Under the paint, of which the inner half is hidden.
     path("outline", all, {.edge = {.width = 0.24}});
     for (std::size_t k = 0; k < seen.regions().size(); ++k) {
         const tissue t = faces_[i].painted[k].fill;
         // A line on the edge of the eye would hide the silverskin.
         const bool skin = t == tissue::connective || (t == tissue::eye && seen.curve_of(tissue::connective) != nullptr);
-        meat(t, shape_of(i, seen.regions()[k]), skin ? 0.0 : 0.04);
+        meat(t, shapes[k], skin ? 0.0 : 0.04);
     }
     if (is_slab(i) && cuts_.slabs[i].kind != slab_kind::portions) mark_as_loose(all);
     for (const flat_line& cut : trims_[i]) trim_line(path_of(i, cut));

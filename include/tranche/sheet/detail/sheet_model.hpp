@@ -68,7 +68,8 @@ template <class = when_called>
         return with_details_of(loin, std::move(read));
     } catch (const invalid_input& error) {
         if (error.field() == "weight")
-            throw invalid_input(heading_of(loin) + " weight", error.value_words(), error.expected_words());
+            throw invalid_input(heading_of(loin) + (loin.on_the_board ? " weight on the board" : " weight"),
+                                error.value_words(), error.expected_words());
         throw invalid_input(heading_of(loin) + (loin.length ? " length" : " weight"),
                             loin.length ? sentence(*loin.length) : sentence(board_weight(loin)),
                             sentence("sizes that go together for a ") + std::string(kind.name) +

@@ -48,6 +48,12 @@ struct any_want {
     return "The study was stopped: chances are of fewer loins than the sheet asks for, or there are none.";
 }
 
+/// What is said where the sheet's spreads make only loins that no loin can be.
+[[nodiscard]] TRANCHE_COLD inline std::string none_can_be(const std::string& loin, std::uint64_t drawn) {
+    return "Of " + std::to_string(drawn) + " loins drawn like " + (loin.empty() ? std::string("this one") : loin) +
+           " none can be, so there are no chances of it: are the spreads too wide?";
+}
+
 /// The least fat that a request leaves on anything.
 [[nodiscard]] inline length least_fat_cover(const cutting_request& request) {
     length least = request.rules.trim_whole.fat_cover;
@@ -166,13 +172,24 @@ sheet_answer study_sheet(const cut_sheet& sheet, const sheet_planning& how) {
     std::erase(answer.remarks, detail::not_studied());
     const currency_choice choice(detail::currency_of_sheet(sheet));
     try {
-        if (answer.order) answer.order->chances = detail::study_order(answer, how);
+        const auto asked = static_cast<std::uint64_t>(sheet.study->loins);
+        if (answer.order && answer.order->plan.opened.empty()) {
+            answer.remarks.push_back(detail::order_not_studied());
+        } else if (answer.order) {
+            const order_chances chances = detail::study_order(answer, how);
+            if (chances.evenings > 0) answer.order->chances = chances;
+            if (chances.evenings < asked)
+                answer.remarks.push_back(detail::order_study_stopped(chances.evenings, asked));
+        }
         bool stopped = false;
         for (std::size_t i = 0; i < answer.loins.size(); ++i) {
             if (!answer.loins[i].opened || !answer.loins[i].planned.feasible()) continue;
             const loin_chances chances = detail::study_loin(answer, i, how);
-            stopped = stopped || chances.loins < static_cast<std::uint64_t>(sheet.study->loins);
-            if (chances.loins > chances.impossible) answer.loins[i].chances = chances;
+            stopped = stopped || chances.loins < asked;
+            if (chances.loins > chances.impossible)
+                answer.loins[i].chances = chances;
+            else if (chances.impossible > 0)
+                answer.remarks.push_back(detail::none_can_be(answer.loins[i].name, chances.impossible));
         }
         if (stopped) answer.remarks.push_back(detail::study_stopped());
     } catch (const invalid_input& error) {

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstddef>
 #include <string>
@@ -39,12 +40,18 @@ struct picture_point {
 template <class = when_called>
 [[nodiscard]] std::string path_through(const std::vector<picture_point>& points, bool closed = false) {
     std::string path;
-    path.reserve(14 * points.size());
+    path.reserve(14 * points.size() + 1);
     for (const picture_point& p : points) {
-        path += path.empty() ? 'M' : 'L';
-        append_number(path, p.x, 2);
-        path += ' ';
-        append_number(path, p.y, 2);
+        const char letter = path.empty() ? 'M' : 'L';
+        if (!is_drawable(p.x) || !is_drawable(p.y)) {
+            path += letter + svg_number(p.x, 2) + ' ' + svg_number(p.y, 2);
+            continue;
+        }
+        std::array<char, 64> step{letter}; // appended at once
+        char* end = write_number(step.data() + 1, p.x, 2);
+        *end++ = ' ';
+        end = write_number(end, p.y, 2);
+        path.append(step.data(), static_cast<std::size_t>(end - step.data()));
     }
     if (closed) path += 'Z';
     return path;

@@ -115,12 +115,15 @@ template <class = when_called>
             }
         }
         // From a point that does not hold on, so that no line is torn where the ring begins.
-        std::rotate(around.begin(), std::find_if_not(around.begin(), around.end(), holds), around.end());
+        std::vector<char> held(around.size());
+        std::transform(around.begin(), around.end(), held.begin(), holds);
+        const auto first = static_cast<std::size_t>(std::find(held.begin(), held.end(), 0) - held.begin());
         bool running = false;
-        for (const flat_point& p : around) {
-            const bool goes_on = holds(p);
+        for (std::size_t k = 0; k < around.size(); ++k) {
+            const std::size_t here = (first + k) % around.size();
+            const bool goes_on = held[here] != 0;
             if (goes_on && !running) lines.emplace_back();
-            if (goes_on) lines.back().push_back(p);
+            if (goes_on) lines.back().push_back(around[here]);
             running = goes_on;
         }
     }

@@ -51,10 +51,16 @@ template <class = when_called>
 
 /// How wide a letter is at most in the usual sans-serif faces, in sizes of the letter (measured on a wide one).
 [[nodiscard]] constexpr double letter_ems(char32_t c) {
-    if (std::u32string_view(U"mwMW@%…").find(c) != std::u32string_view::npos) return 1.0;
-    if (std::u32string_view(U"iljI.,:;'| ").find(c) != std::u32string_view::npos) return 0.36;
-    if (between(c, 'A', 'Z') || c == U'×') return 0.80;
-    return width_of(c) == 2 ? 1.05 : 0.64;
+    constexpr auto ascii = [] {
+        std::array<double, 128> ems{};
+        ems.fill(0.64);
+        for (char letter = 'A'; letter <= 'Z'; ++letter) ems[static_cast<std::size_t>(letter)] = 0.80;
+        for (const char letter : std::string_view("mwMW@%")) ems[static_cast<std::size_t>(letter)] = 1.0;
+        for (const char letter : std::string_view("iljI.,:;'| ")) ems[static_cast<std::size_t>(letter)] = 0.36;
+        return ems;
+    }();
+    if (c < ascii.size()) return ascii[c];
+    return c == U'…' ? 1.0 : c == U'×' ? 0.80 : width_of(c) == 2 ? 1.05 : 0.64;
 }
 
 /// About how wide printable `text` is when drawn, in sizes of its letters: an estimate that errs to the wide side.
@@ -111,27 +117,37 @@ template <class = when_called>
     return lines;
 }
 
+/// Numbers whose digits fit into 64 bits, with six decimals too.
+[[nodiscard]] inline bool is_drawable(double number) { return std::abs(number) < 9e8; }
+
+/// Writes a number that is drawable with at most so many decimals, 0 to 6, and no exponent; at most 18 letters. Gives where it
+/// ends.
+inline char* write_number(char* at, double number, int decimals) {
+    constexpr std::array<std::int64_t, 7> tens{1, 10, 100, 1000, 10'000, 100'000, 1'000'000};
+    std::int64_t count = std::llrint(number * static_cast<double>(tens[static_cast<std::size_t>(decimals)]));
+    if (count < 0) *at++ = '-', count = -count;
+    while (decimals > 0 && count % 10 == 0) --decimals, count /= 10;
+    std::array<char, 20> digits{}; // backwards
+    std::size_t size = 0;
+    const auto take = [&] { digits[size++] = static_cast<char>('0' + count % 10), count /= 10; };
+    for (int k = 0; k < decimals; ++k) take();
+    if (decimals > 0) digits[size++] = '.';
+    do take();
+    while (count > 0);
+    while (size > 0) *at++ = digits[--size];
+    return at;
+}
+
 /// A number with at most so many decimals, 0 to 6, and no exponent, as long as it is below 900 million.
 template <class = when_called>
 void append_number(std::string& text, double number, int decimals = 4) {
-    if (!(std::abs(number) < 9e8)) {
+    if (!is_drawable(number)) {
         text += shown(number, decimals);
         return;
     }
-    std::int64_t parts = 1;
-    for (int k = 0; k < decimals; ++k) parts *= 10;
-    std::int64_t count = std::llrint(number * static_cast<double>(parts));
-    if (count < 0) text += '-', count = -count;
-    while (parts > 1 && count % 10 == 0) parts /= 10, count /= 10;
-    std::array<char, 32> digits{}; // appended at once
-    char *const begin = digits.data(), *const limit = begin + digits.size();
-    char* end = std::to_chars(begin, limit, count / parts).ptr;
-    if (parts > 1) {
-        char* const point = end;
-        end = std::to_chars(point, limit, parts + count % parts).ptr; // a leading 1 keeps the zeros
-        *point = '.';
-    }
-    text.append(begin, static_cast<std::size_t>(end - begin));
+    std::array<char, 32> letters{}; // appended at once
+    const char* const end = write_number(letters.data(), number, decimals);
+    text.append(letters.data(), static_cast<std::size_t>(end - letters.data()));
 }
 template <class = when_called>
 [[nodiscard]] std::string svg_number(double number, int decimals = 4) {

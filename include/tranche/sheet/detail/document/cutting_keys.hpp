@@ -265,7 +265,19 @@ TRANCHE_COLD void trim_goes_to_fields(field_visitor& io, by_tissue<destination>&
 template <class = when_called>
 TRANCHE_COLD void cut_fields(field_visitor& io, sheet_cut& cut) {
     cut_spec& spec = cut.spec;
-    io.value("thickness", spec.thickness);
+    io.field(
+        "thickness", field_form::text, "",
+        [&](const sheet_entry& e) {
+            if (e.text.find(", ") != std::string::npos)
+                refuse_entry(
+                    e, "one thickness, or limits such as 1 in to 1 1/4 in; several to be compared side by side are "
+                       "thicknesses in [cutting]");
+            spec.thickness = value_of<quantity_range<length>>(io, e, e.text);
+        },
+        [&]() -> std::vector<std::string> {
+            if (spec.thickness == quantity_range<length>{}) return {};
+            return {exact_text(spec.thickness, io.units())};
+        });
     io.value("portion", spec.portion);
     std::optional<int> pieces = spec.pieces == 1 ? std::nullopt : std::optional(spec.pieces);
     io.whole_number<int>("pieces", pieces, 1, 100);

@@ -45,6 +45,16 @@ template <class Whole>
     if (text.empty() || error != std::errc{} || end != text.data() + text.size()) return std::nullopt;
     return number;
 }
+/// In "3/4, 1, 1 1/4 in" all are inches: the unit of the last item for one that has none, else nothing.
+[[nodiscard]] TRANCHE_COLD inline std::string unit_behind(const sheet_entry& entry, const std::string& item) {
+    const auto unit_of = [](std::string_view text) {
+        const auto begins = [](char c) { return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z') || c == '"'; };
+        const auto letter = static_cast<std::size_t>(std::find_if(text.begin(), text.end(), begins) - text.begin());
+        return text.substr(std::min({letter, text.find("\xE2\x80"), text.size()})); // the mark of inches begins so
+    };
+    const std::string_view unit = unit_of(entry.items.back());
+    return unit.empty() || !unit_of(item).empty() ? "" : ' ' + std::string(unit);
+}
 class field_visitor;
 
 /// What an entry says, or one item of it.
@@ -126,7 +136,8 @@ public:
             key, field_form::list, "",
             [&](const sheet_entry& e) {
                 list.clear();
-                for (const std::string& item : e.items) list.push_back(value_of<T>(*this, e, item));
+                for (const std::string& item : e.items)
+                    list.push_back(value_of<T>(*this, e, item + unit_behind(e, item)));
             },
             [&] {
                 std::vector<std::string> items;

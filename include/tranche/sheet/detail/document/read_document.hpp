@@ -13,6 +13,7 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/loin/models/typical_loin.hpp>
 #include <tranche/report/formats/kitchen_units.hpp>
 #include <tranche/report/formats/plain_text.hpp>
 #include <tranche/sheet/detail/document/named_cut.hpp>
@@ -216,6 +217,15 @@ private:
                     }
                 }
                 throw invalid_input("", "", perhaps_meant(nearest_word(loin.kind, known), known));
+            });
+            // Here, where its line is known, and again where it is planned with.
+            const std::string key = loin.on_the_board ? "weight on the board" : "weight";
+            in.check({{"weight", key}}, [&] {
+                const auto of_that_kind = [&](const sheet_kind& k) { return k.proportions->name == loin.kind; };
+                const sheet_kind& kind = loin.kind.empty()
+                                             ? sheet_kinds.front()
+                                             : *std::find_if(sheet_kinds.begin(), sheet_kinds.end(), of_that_kind);
+                check_typical_weight(loin.on_the_board.value_or(loin.weight), *kind.proportions);
             });
             return;
         }

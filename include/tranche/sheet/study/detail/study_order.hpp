@@ -6,7 +6,7 @@
 #include <cmath>
 #include <cstdint>
 #include <numbers>
-#include <optional>
+#include <string>
 #include <vector>
 
 #include <tranche/loin/kinds/loin_proportions.hpp>
@@ -20,6 +20,7 @@
 #include <tranche/sheet/sheet_answer.hpp>
 #include <tranche/sheet/sheet_planning.hpp>
 #include <tranche/study/run/run_study.hpp>
+#include <tranche/units/detail/config.hpp>
 #include <tranche/units/detail/when_called.hpp>
 
 namespace tranche::detail {
@@ -43,21 +44,31 @@ template <class = when_called>
     return spreads;
 }
 
-/// The chances of the order of an answer; none where it opens no loin, or was stopped before the first evening.
+/// What is said of a study of an order that `search_limits::stop` ended.
+[[nodiscard]] TRANCHE_COLD inline std::string order_study_stopped(std::uint64_t evenings, std::uint64_t asked) {
+    if (evenings == 0)
+        return "The study was stopped before it came to the order: how often that is filled is not known.";
+    return "The study was stopped: how often the order is filled is known of " + std::to_string(evenings) + " of " +
+           std::to_string(asked) + " evenings.";
+}
+/// What is said of an order that has no loin for a study to cut.
+[[nodiscard]] TRANCHE_COLD inline std::string order_not_studied() {
+    return "The order opens no loin, so the study has none to cut for it.";
+}
+
+/// The chances of an order that opens a loin; of no evenings where it was stopped before the first.
 template <class = when_called>
-[[nodiscard]] std::optional<order_chances> study_order(const sheet_answer& answer, const sheet_planning& how) {
+[[nodiscard]] order_chances study_order(const sheet_answer& answer, const sheet_planning& how) {
     const cut_sheet& sheet = answer.sheet;
-    if (!answer.order || answer.order->plan.opened.empty()) return std::nullopt;
     std::vector<profile> meat;
     for (const loin_answer& loin : answer.loins) meat.push_back(tabulate(loin.loin, grid_of(sheet)));
     const sheet_orders<> orders(sheet, credited_prices(prices_of(sheet), sheet, answer.grind), meat);
     const study_options options{.replicates = static_cast<std::uint64_t>(sheet.study->loins), .stop = how.search.stop};
     const study_result evenings =
         run_study(order_as_cut(orders.planned(), answer.order->plan, spreads_of(sheet)), options);
-    if (evenings.replicates() == 0) return std::nullopt;
-    return order_chances{.evenings = evenings.replicates(),
-                         .filled = evenings["filled"].mean().value_or(0.0),
-                         .missing = evenings["missing"].mean().value_or(0.0)};
+    return {.evenings = evenings.replicates(),
+            .filled = evenings["filled"].mean().value_or(0.0),
+            .missing = evenings["missing"].mean().value_or(0.0)};
 }
 
 } // namespace tranche::detail
