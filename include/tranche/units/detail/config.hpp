@@ -43,3 +43,13 @@
 #define TRANCHE_HAS_OVERFLOW_BUILTINS 0
 #endif
 #endif
+
+/// Functions for processors with AVX2, compiled beside the others and chosen where the program runs: g++ and clang for x86-64. See
+/// study/random/detail/philox_columns.hpp.
+#ifndef TRANCHE_HAS_AVX2_FUNCTIONS
+#if defined(__x86_64__) && defined(__GNUC__)
+#define TRANCHE_HAS_AVX2_FUNCTIONS 1
+#else
+#define TRANCHE_HAS_AVX2_FUNCTIONS 0
+#endif
+#endif
