@@ -13,6 +13,7 @@
 #include <tranche/study/random/distribution.hpp>
 #include <tranche/study/random/philox.hpp>
 #include <tranche/study/random/random_stream.hpp>
+#include <tranche/study/random/random_streams.hpp>
 #include <tranche/study/random/sobol_points.hpp>
 #include <tranche/study/random/study_inputs.hpp>
 #include <tranche/study/run/each_task.hpp>
@@ -21,6 +22,7 @@
 #include <tranche/study/run/study_bytes.hpp>
 #include <tranche/study/run/study_comparison.hpp>
 #include <tranche/study/run/study_model.hpp>
+#include <tranche/study/run/study_of_inputs.hpp>
 #include <tranche/study/run/study_options.hpp>
 #include <tranche/study/run/study_result.hpp>
 #include <tranche/study/sensitivity/information_value.hpp>

@@ -103,6 +103,24 @@ TEST_CASE("more bins than there is room for become twice as wide, in whatever or
     CHECK(few == all);
 }
 
+TEST_CASE("values counted many at a time come to the summary of values counted one by one") {
+    random_stream stream(5);
+    for (const unsigned bits : {10U, 24U, 47U})
+        for (const std::size_t n : {std::size_t{1}, std::size_t{64}, std::size_t{5000}}) {
+            exact_summary one_by_one({"x", 1.0, 7}), together({"x", 1.0, 7});
+            std::vector<std::int64_t> values;
+            for (std::size_t i = 0; i < n; ++i)
+                values.push_back(static_cast<std::int64_t>(stream.next_bits() >> (64U - bits)) - (1LL << (bits - 1U)));
+            if (n > 1) values[n / 2] = no_output;
+            for (const std::int64_t value : values) one_by_one.add(value);
+            together.add(values);
+            CHECK(together == one_by_one);
+            values.back() = most_of_output + 1;
+            CHECK_THROWS_AS(together.add(values), invalid_input);
+            CHECK(together == one_by_one);
+        }
+}
+
 TEST_CASE("parts merge to the same summary in any grouping and order") {
     std::vector<exact_summary> parts;
     exact_summary whole({"x", 1e-9, 100});

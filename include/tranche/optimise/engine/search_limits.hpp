@@ -29,6 +29,8 @@ public:
     template <std::predicate Asked>
     requires(!std::same_as<Asked, stop_signal>) stop_signal(Asked asked) : asked_(std::move(asked)) {} // NOLINT
 
+    /// Whether there is anybody to ask. Throws nothing.
+    [[nodiscard]] explicit operator bool() const { return static_cast<bool>(asked_); }
     /// Whether to stop. Throws what the function does, which then leaves the search.
     [[nodiscard]] bool operator()() const { return asked_ && asked_(); }
 

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstddef>
 #include <memory>
+#include <span>
 #include <utility>
 #include <vector>
 
@@ -159,8 +160,17 @@ private:
     /// `quantile` of what is known to be above 0 and below 1.
     [[nodiscard]] double value_at(double u) const {
         const auto& f = figures_;
-        if (shape_ == detail::shape::uniform) return within(f.least + detail::unfused(u * (f.most - f.least)));
+        if (shape_ == detail::shape::uniform) return within(f, f.least + detail::unfused(u * (f.most - f.least)));
         return value_of_shape(u);
+    }
+    /// Each number of a column becomes its `value_at`. What is done for each shape is chosen once.
+    void values_at(std::span<double> column) const {
+        const detail::shape_figures f = figures_; // a copy, which nothing in the column can be
+        const double width = f.most - f.least;
+        if (shape_ == detail::shape::uniform)
+            for (double& u : column) u = within(f, f.least + detail::unfused(u * width));
+        else
+            for (double& u : column) u = value_of_shape(u);
     }
     [[nodiscard]] double value_of_shape(double u) const {
         const auto& f = figures_;
@@ -170,16 +180,16 @@ private:
         case detail::shape::normal:
         case detail::shape::lognormal: return normal_value(detail::normal_quantile(u));
         case detail::shape::truncated_normal: return detail::truncated_quantile(f, u);
-        case detail::shape::triangular: return within(detail::triangular_quantile(f, u));
-        case detail::shape::beta: return within(detail::beta_quantile(f, u));
+        case detail::shape::triangular: return within(f, detail::triangular_quantile(f, u));
+        case detail::shape::beta: return within(f, detail::beta_quantile(f, u));
         case detail::shape::empirical: break;
         }
         return detail::sample_below(*samples_, u);
     }
     /// By values and not by references, which would have to lie in memory.
-    [[nodiscard]] double within(double value) const {
-        value = value < figures_.least ? figures_.least : value;
-        return figures_.most < value ? figures_.most : value;
+    [[nodiscard]] static double within(const detail::shape_figures& f, double value) {
+        value = value < f.least ? f.least : value;
+        return f.most < value ? f.most : value;
     }
     [[nodiscard]] double normal_value(double z) const {
         const double value = figures_.location + detail::unfused(z * figures_.scale);

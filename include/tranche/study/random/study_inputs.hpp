@@ -17,6 +17,7 @@
 #include <tranche/study/random/detail/copula.hpp>
 #include <tranche/study/random/distribution.hpp>
 #include <tranche/study/random/random_stream.hpp>
+#include <tranche/study/random/random_streams.hpp>
 #include <tranche/units/detail/config.hpp>
 #include <tranche/units/invalid_input.hpp>
 
@@ -94,6 +95,24 @@ public:
         convert(out, out);
     }
 
+    /// The same of several replicates at once: input i of replicate j goes to `columns[i * streams.stride() + j]`, to the bits that `draw`
+    /// of that stream gives. Throws `invalid_input` unless `columns` has n × `stride()` numbers.
+    void draw(const random_streams& streams, std::span<double> columns) const {
+        const std::size_t stride = streams.stride();
+        if (columns.size() != size() * stride) refuse_sizes(columns.size(), columns.size());
+        streams.uniforms(size(), columns);
+        const auto column = [&](std::size_t i) { return columns.subspan(i * stride, streams.size()); };
+        if (!correlated()) {
+            for (std::size_t i = 0; i < size(); ++i) inputs_[i].values.values_at(column(i));
+            return;
+        }
+        for (std::size_t i = 0; i < size(); ++i)
+            for (double& u : column(i)) u = detail::normal_quantile(u);
+        for (std::size_t i = size(); i-- > 0;)
+            for (std::size_t j = 0; j < streams.size(); ++j)
+                columns[i * stride + j] = copula_value(i, &columns[j], stride);
+    }
+
 private:
     [[noreturn]] TRANCHE_COLD void refuse_sizes(std::size_t uniforms, std::size_t out) const {
         throw invalid_input("uniforms", std::to_string(uniforms) + " for " + std::to_string(out),
@@ -108,11 +127,15 @@ private:
             return;
         }
         for (std::size_t i = 0; i < out.size(); ++i) out[i] = detail::normal_quantile(uniforms[i]);
-        for (std::size_t i = out.size(); i-- > 0;) { // from the last, for the earlier z are wanted as they are
-            double z = 0.0;
-            for (std::size_t j = 0; j <= i; ++j) z += detail::unfused(factor_[i * (i + 1) / 2 + j] * out[j]);
-            out[i] = input[i].values.quantile_of_normal(z);
-        }
+        // From the last, for the earlier z are wanted as they are.
+        for (std::size_t i = out.size(); i-- > 0;) out[i] = copula_value(i, out.data(), 1);
+    }
+
+    /// The value of input i, of the independent z of inputs 0 to i, which lie `stride` apart.
+    [[nodiscard]] double copula_value(std::size_t i, const double* z, std::size_t stride) const {
+        double sum = 0.0;
+        for (std::size_t k = 0; k <= i; ++k) sum += detail::unfused(factor_[i * (i + 1) / 2 + k] * z[k * stride]);
+        return inputs_[i].values.quantile_of_normal(sum);
     }
 
     void require_names() const {

@@ -10,6 +10,7 @@
 #include <utility>
 #include <vector>
 
+#include <tranche/study/run/detail/batch_stretches.hpp>
 #include <tranche/study/run/detail/study_recorder.hpp>
 #include <tranche/study/run/detail/study_watch.hpp>
 #include <tranche/study/run/executors.hpp>
@@ -51,18 +52,24 @@ template <class Model>
         study_recorder recorder(part);
         auto workspace = workspace_of(model);
         std::vector<replicate_range> left;
+        const bool blocks = runs_blocks<Model> && !watch.may_stop();
+        batch_stretches stretches(next, options.replicates);
+        const auto run = [&](replicate_range open) {
+            const std::uint64_t begin = open.first;
+            if constexpr (runs_blocks<Model>)
+                if (blocks && recorder.run_block(model, open, workspace)) open.first = open.last;
+            while (open.first < open.last && !watch.stops()) recorder.run(model, open.first++, workspace);
+            recorder.cover({begin, open.first});
+            watch.done(open.first - begin);
+        };
         while (!watch.stops()) {
-            const std::optional<std::uint64_t> batch = next();
-            if (!batch) break;
-            const std::uint64_t first = *batch * replicates_in_a_batch;
-            const replicate_range whole{first, std::min(first + replicates_in_a_batch, options.replicates)};
-            find_not_covered(whole, known.covered(), left);
-            for (replicate_range open : left) {
-                const std::uint64_t begin = open.first;
-                while (open.first < open.last && !watch.stops()) recorder.run(model, open.first++, workspace);
-                recorder.cover({begin, open.first});
-                watch.done(open.first - begin);
-            }
+            const std::optional<replicate_range> whole = stretches.take(!blocks);
+            if (!whole) break;
+            find_not_covered(*whole, known.covered(), left);
+            if (!left.empty())
+                stretches.time([&] {
+                    for (const replicate_range& open : left) run(open);
+                });
         }
         recorder.finish();
         return part;

@@ -13,6 +13,7 @@
 #include <vector>
 
 #include <tranche/study/random/random_stream.hpp>
+#include <tranche/study/random/random_streams.hpp>
 #include <tranche/study/summary/study_output.hpp>
 
 namespace tranche {
@@ -51,11 +52,38 @@ private:
     std::uint64_t seed_, number_;
 };
 
+/// Successive replicates of a study, for models that run several at once. Any numbers; throws nothing.
+class study_block {
+public:
+    /// Replicates `first`, first + 1, ... of the study with that seed.
+    constexpr study_block(std::uint64_t seed, std::uint64_t first, std::size_t count) noexcept
+        : seed_(seed), first_(first), count_(count) {}
+
+    /// How many replicates.
+    [[nodiscard]] constexpr std::size_t size() const noexcept { return count_; }
+    /// The streams of one purpose of all of them, side by side, from their first draws on.
+    [[nodiscard]] constexpr random_streams streams(std::uint32_t purpose = 0) const noexcept {
+        return {seed_, first_, count_, purpose};
+    }
+
+private:
+    std::uint64_t seed_, first_;
+    std::size_t count_;
+};
+
 namespace detail {
 
 template <class Model>
 concept has_workspace = requires(const Model& model) {
     model.workspace();
+};
+
+/// A model that runs several replicates at once.
+template <class Model>
+concept runs_blocks = has_workspace<Model> &&
+    requires(const Model& model, const study_block& block, std::span<std::int64_t> outputs,
+             std::remove_cvref_t<decltype(std::declval<const Model&>().workspace())>& workspace) {
+    { model(block, outputs, workspace) } -> std::same_as<void>;
 };
 
 /// What a model is called with beside replicate and outputs: its workspace, or nothing.
@@ -93,6 +121,11 @@ auto call_model(const Model& model, const study_replicate& replicate, std::span<
 /// `std::vector<impossible_draw>`, whose reasons are counted beside the outputs as they stand. It is called from several threads at once, so it is const and
 /// keeps nothing; what it wants to use again (vectors, tables) it hands out by `workspace()`, one a thread, and is called with as a
 /// third argument. What it throws fails this replicate alone.
+///
+/// A model with a workspace may also be callable with a `study_block` of several replicates (64 at most) in place of one: it then fills
+/// output i of replicate j at i × size + j, and returns nothing. It may draw for all of them at once (`study_block::streams`), which is
+/// faster, and has to come to the same as one by one: that is how they are called where the call of the block throws, which counts
+/// nothing then, and where somebody may want to stop in between.
 template <class Model>
 concept study_model = requires(const Model& model) {
     { model.outline() } -> std::convertible_to<study_outline>;

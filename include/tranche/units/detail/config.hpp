@@ -52,9 +52,10 @@
 #endif
 #endif
 
-/// Code for other registers than those that the compiler may count on, chosen when it runs. See units/detail/wide_columns.hpp.
+/// Code for registers of 256 bits (AVX2) beside the other, chosen where the program runs: g++ and clang for x86-64. See
+/// units/detail/wide_columns.hpp and study/random/detail/philox_columns.hpp.
 #ifndef TRANCHE_HAS_WIDE_COLUMNS
-#if defined(__GNUC__) && defined(__x86_64__) && defined(__ELF__) && !defined(__AVX2__) && !defined(__FAST_MATH__)
+#if defined(__GNUC__) && defined(__x86_64__) && defined(__ELF__) && !defined(__FAST_MATH__)
 #define TRANCHE_HAS_WIDE_COLUMNS 1
 #else
 #define TRANCHE_HAS_WIDE_COLUMNS 0

@@ -13,7 +13,7 @@
 
 namespace tranche::detail {
 
-#if TRANCHE_HAS_WIDE_COLUMNS
+#if TRANCHE_HAS_WIDE_COLUMNS && !defined(__AVX2__) // else all code is for them
 
 /// What a processor of today has beside the least that a compiler may count on: registers of 256 bits. Fused multiply-add is not
 /// part of it, so results are the same to the last bit.

@@ -7,11 +7,13 @@
 #include <cstdint>
 #include <exception>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <utility>
 #include <vector>
 
+#include <tranche/study/run/detail/batch_stretches.hpp>
 #include <tranche/study/run/study_model.hpp>
 #include <tranche/study/run/study_result.hpp>
 #include <tranche/units/detail/config.hpp>
@@ -19,16 +21,32 @@
 
 namespace tranche::detail {
 
-/// Replicates whose place in a study is fixed: stops are decided at their boundaries, so that they are the same for all executors.
-inline constexpr std::uint64_t replicates_in_a_batch = 16;
-
 class study_recorder {
 public:
-    explicit study_recorder(study_result& into) : into_(into), outputs_(into.summaries_.size()) {}
+    explicit study_recorder(study_result& into)
+        : into_(into), outputs_(into.summaries_.size()),
+          block_(outputs_.size() * batches_in_a_block * replicates_in_a_batch) {}
+
+    /// Several replicates at once, no more than `batches_in_a_block` have. False where that came to nothing and nothing was counted, so that
+    /// they are to be run one by one.
+    template <class Model, class Workspace>
+    [[nodiscard]] bool run_block(const Model& model, const replicate_range& range, Workspace& workspace) {
+        const auto count = static_cast<std::size_t>(range.last - range.first);
+        const std::span<std::int64_t> all = std::span(block_).first(outputs_.size() * count);
+        std::fill(all.begin(), all.end(), no_output);
+        try {
+            model(study_block(into_.seed_, range.first, count), all, workspace);
+        } catch (...) { // NOLINT: one by one, it is seen where
+            return false;
+        }
+        if (!all_fit(all)) return false;
+        for (std::size_t i = 0; i < outputs_.size(); ++i) into_.summaries_[i].add(all.subspan(i * count, count));
+        return true;
+    }
 
     template <class Model, class Workspace>
     void run(const Model& model, std::uint64_t replicate, Workspace& workspace) {
-        std::fill(outputs_.begin(), outputs_.end(), no_output);
+        for (std::int64_t& output : outputs_) output = no_output;
         try {
             record(call_model(model, study_replicate(into_.seed_, replicate), outputs_, workspace));
         } catch (const std::exception& error) {
@@ -58,6 +76,14 @@ public:
     void finish() { into_.keep_first_failures(); }
 
 private:
+    [[nodiscard]] static bool all_fit(std::span<const std::int64_t> outputs) {
+        std::uint64_t beyond = 0; // what -2^47 to 2^47 - 1 leave of 48 bits
+        for (const std::int64_t output : outputs)
+            beyond |= (static_cast<std::uint64_t>(output) + static_cast<std::uint64_t>(most_of_output)) >> 48U;
+        return beyond == 0 || std::all_of(outputs.begin(), outputs.end(), [](std::int64_t output) {
+                   return output == no_output || (output >= -most_of_output && output <= most_of_output);
+               });
+    }
     void record(const std::optional<impossible_draw>& verdict) {
         if (!verdict) {
             require_outputs();
@@ -94,7 +120,7 @@ private:
     }
 
     study_result& into_;
-    std::vector<std::int64_t> outputs_;
+    std::vector<std::int64_t> outputs_, block_; // of one replicate, and of several
 };
 
 /// What of `range` is not in `covered`, which rises, into `open`, whose room is used again.

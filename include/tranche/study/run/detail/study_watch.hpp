@@ -30,6 +30,8 @@ public:
             return false;
         return true;
     }
+    /// Whether anything can make it stop. Never changes.
+    [[nodiscard]] bool may_stop() const { return bool(options_.stop) || options_.most_time; }
     [[nodiscard]] study_end ended() const { return ended_; }
 
     /// So many more are done; tells if it is time to. In any thread.
