@@ -348,6 +348,9 @@ TEST_CASE("orders that are impossible in themselves are refused by name") {
               o.lines[0].unfilled = money<usd>::from_value(5.0);
               o.lines[0].at_least = o.lines[0].at_most = 1'000'000'000'000;
           }) == "cut A: at_least");
+    CHECK(broken([](order<usd>& o) { // more than are told apart, even where none of them costs anything
+              o.lines[0] = {.cut = o.lines[0].cut, .at_least = 2'000'000'000'000};
+          }) == "cut A: at_least");
     CHECK(broken([](order<usd>& o) { o.lines[0].at_least = 5, o.lines[0].at_most = 4; }) == "cut A: at_most");
     CHECK(broken([](order<usd>& o) { o.lines[0].unfilled = money<usd>::from_value(-1.0); }) == "cut A: unfilled");
     CHECK(broken([](order<usd>& o) {

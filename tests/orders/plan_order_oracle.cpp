@@ -185,4 +185,25 @@ TEST_CASE("orders over a few unlike loins have the optimum that CBC and GLPK fin
     CHECK(opened > all / 2);
 }
 
+TEST_CASE("orders over a dozen unlike loins, which branches search, have the optimum that CBC finds") {
+    std::size_t proven = 0, all = 0;
+    for (std::uint64_t seed = 0; seed < rounds(6, 100); ++seed) {
+        dice d(seed + 2'200'000);
+        const std::size_t loins = d.whole(9, 14); // more than are proven at once
+        const order<usd> wanted = random_order(d, loins, 5, 10);
+        const order_plan<usd> plan = plan_order(wanted);
+        double constant = 0.0;
+        const double expected = flow_of(wanted, constant).best_by_cbc() + constant;
+        CAPTURE(seed, loins);
+        const double slack = 1e-6 * (1.0 + std::abs(expected));
+        CHECK(plan.value().value() <= expected + slack);
+        CHECK(plan.bound().value() >= expected - slack);
+        CHECK(value_on_paper(wanted, plan) == Approx(plan.value().value()).margin(slack));
+        proven += plan.proven() ? 1U : 0U;
+        ++all;
+    }
+    CAPTURE(proven, all);
+    CHECK(2 * proven >= all);
+}
+
 } // namespace plan_order_oracle

@@ -31,8 +31,8 @@ struct order_line {
     money<C> surplus{};                        ///< what a further one is worth; negative if it costs
 };
 
-/// Throws `invalid_input` naming the line for what `validate` of the spec refuses, for demands that are negative or the wrong way
-/// round, for values that are not finite or come to 4e9 in all, or make a later portion worth more than an earlier one.
+/// Throws `invalid_input` naming the line for what `validate` of the spec refuses, for demands that are negative, beyond 1e12 or the wrong
+/// way round, for values that are not finite or come to 4e9 in all, or make a later portion worth more than an earlier one.
 template <currency C>
 void validate(const order_line<C>& line) {
     validate(line.cut);
@@ -41,6 +41,8 @@ void validate(const order_line<C>& line) {
         if (n < least) throw invalid_input(where + field, std::to_string(n), expected);
     };
     whole(line.at_least, "at_least", 0, "zero or more portions");
+    if (line.at_least > 1'000'000'000'000)
+        throw invalid_input(where + "at_least", std::to_string(line.at_least), "no more than 1e12 portions");
     whole(line.at_most, "at_most", line.at_least, "no fewer than at_least");
     whole(line.carried, "carried", 0, "zero or more portions");
     const auto finite = [&](double value, const char* field) {

@@ -187,7 +187,8 @@ template <currency C>
 } // namespace detail
 
 /// Plans an order by whoever answers a pass and cuts loins, in machines that each hold a range of them: the same answer, to the last
-/// bit, however loins are spread. See `plan_order(wanted, limits)`.
+/// bit, however loins are spread. Without branches on what is opened, so gaps of up to two thousand kinds are larger than those of
+/// `plan_order(wanted, limits)`, which see.
 template <currency C>
 [[nodiscard]] order_plan<C> plan_order(const order<C>& wanted, const order_limits& limits, const order_pass& pass,
                                        const order_cutter& cut) {
@@ -227,8 +228,8 @@ template <currency C>
 /// Prices of the lines make each loin a problem of its own, whose best plan is found exactly: their sum bounds the order (Geoffrion
 /// 1974, doi 10.1007/BFb0120690). `price_hunt` finds the best prices, from a sample first if there are a thousand loins; bounds come
 /// from prices in whole billionths and sums of whole numbers. A plan is rounded from the shares of the best prices, and bettered
-/// by exchanges over all plans that were seen and, up to two thousand kinds, by dives. Orders over prisms, and small ones, are
-/// searched to the end: `proven()` says whether that came to one.
+/// by exchanges over all plans that were seen and, up to two thousand kinds, by dives. Orders over prisms, and small ones by
+/// branches on what is opened, are searched to the end: `proven()` says whether that came to one.
 ///
 /// Throws `invalid_input` for what `validate` refuses, cuts and rules that do not go together with a loin, by its name, and sums
 /// beyond 8e9 of the currency. O(passes × loins × cells × cuts); some 30 bytes a position and different trim are kept of a loin. The

@@ -131,9 +131,23 @@ template <class = when_called>
     line_counts none;
     if (counted) none.add(loin.lines, 1);
     at[loin.start][none] = {};
-    std::vector<std::vector<std::pair<std::uint32_t, loin_slabs::slab_way>>> from(loin.end + 1);
+    struct onward {
+        std::int64_t priced = 0, worth = 0; ///< with the best behind it; of the slab alone
+        std::uint32_t to = 0;
+        std::uint16_t option = 0;
+    };
+    std::vector<std::vector<onward>> from(loin.end + 1);
     for (std::size_t to = loin.start + 1; to <= loin.end; ++to)
-        for (const auto& way : loin.ways[to]) from[way.from].push_back({static_cast<std::uint32_t>(to), way});
+        for (const auto& way : loin.ways[to])
+            if (rest[to] != no_way) {
+                const std::int64_t worth = loin.worth(way, to);
+                from[way.from].push_back(
+                    {worth + price(way.option) + rest[to], worth, static_cast<std::uint32_t>(to), way.option});
+            }
+    for (std::vector<onward>& ways : from) // the best first: behind one that loses too much all do
+        std::sort(ways.begin(), ways.end(), [](const onward& a, const onward& b) {
+            return std::pair{-a.priced, std::pair{a.to, a.option}} < std::pair{-b.priced, std::pair{b.to, b.option}};
+        });
     std::size_t asked_at = most_labels;
     for (std::size_t p = loin.start; p < loin.end; ++p) {
         for (const auto& [counts, reached] : at[p]) {
@@ -141,16 +155,16 @@ template <class = when_called>
                 if (stop()) return std::nullopt;
                 asked_at = most_labels;
             }
-            if (most_labels < from[p].size()) return std::nullopt;
-            most_labels -= from[p].size();
-            for (const auto& [to, way] : from[p]) {
-                const std::int64_t worth = reached.worth + loin.worth(way, to);
-                const std::int64_t priced = reached.priced + loin.worth(way, to) + price(way.option);
-                if (rest[to] == no_way || top - (priced + rest[to] + constant) > most_loss) continue;
+            for (const onward& way : from[p]) {
+                if (top - (reached.priced + way.priced + constant) > most_loss) break;
+                if (most_labels == 0) return std::nullopt;
+                --most_labels;
+                const std::int64_t worth = reached.worth + way.worth;
+                const std::int64_t priced = reached.priced + way.priced - rest[way.to];
                 line_counts more = counts;
                 const std::size_t line = loin.line_of(way.option);
                 if (line < loin.lines) more.add(line, loin.pieces[way.option]);
-                const auto [there, fresh] = at[to].try_emplace(more, label{worth, priced});
+                const auto [there, fresh] = at[way.to].try_emplace(more, label{worth, priced});
                 if (!fresh && there->second.worth < worth) there->second = {worth, priced};
             }
         }

@@ -73,14 +73,21 @@ public:
     [[nodiscard]] const std::vector<std::int64_t>& prices(std::uint32_t asked) const { return asked_[asked]; }
     [[nodiscard]] order_clock& clock() const { return clock_; }
 
+    /// What opening is paid for where it is no question: dearer than any loin and all its portions.
+    static constexpr std::int64_t for_opening_anyway = 1'000'000'000'000'000'000;
+
     /// Whether a kind was opened when it was last asked, by its place then, at prices with one for opened loins.
     [[nodiscard]] bool opened(std::size_t place) const { return offers_.opened[place] != 0; }
-    /// The number in its pool of what each of these kinds offers at these prices.
+    /// The number in its pool of what each of these kinds offers at these prices; of some of them perhaps what they offer if they are
+    /// opened whether that pays or not (`anyway`, by place).
     template <class = when_called>
     void ask(const std::vector<std::int64_t>& prices, const std::vector<std::uint32_t>& kinds,
-             std::vector<std::uint32_t>& picks) {
+             std::vector<std::uint32_t>& picks, const std::vector<bool>& anyway = {}) {
         asked_.push_back(prices);
-        pass_(prices, kinds, offers_);
+        if (anyway.empty())
+            pass_(prices, kinds, offers_);
+        else
+            ask_apart(prices, kinds, anyway);
         clock_.count(kinds.size());
         picks.resize(kinds.size());
         for (std::size_t i = 0; i < kinds.size(); ++i)
@@ -89,12 +96,38 @@ public:
     }
 
 private:
+    /// Asks for kinds that are opened anyway at a price of their own, and puts both answers together.
+    template <class = when_called>
+    void ask_apart(std::vector<std::int64_t> prices, const std::vector<std::uint32_t>& kinds,
+                   const std::vector<bool>& anyway) {
+        offers_.worth.assign(kinds.size(), 0);
+        offers_.portions.assign(kinds.size() * lines(), 0);
+        offers_.opened.assign(kinds.size(), 0);
+        prices.resize(lines() + 1); // where opening has no price, one of nothing
+        for (const bool forced : {false, true}) {
+            std::vector<std::uint32_t> some;
+            for (std::size_t i = 0; i < kinds.size(); ++i)
+                if (anyway[i] == forced) some.push_back(kinds[i]);
+            if (some.empty()) continue;
+            if (forced) prices.back() = for_opening_anyway;
+            pass_(prices, some, apart_);
+            for (std::size_t i = 0, k = 0; i < kinds.size(); ++i) {
+                if (anyway[i] != forced) continue;
+                offers_.worth[i] = apart_.worth[k];
+                offers_.opened[i] = apart_.opened[k];
+                std::copy_n(apart_.portions.begin() + static_cast<std::ptrdiff_t>(k * lines()), lines(),
+                            offers_.portions.begin() + static_cast<std::ptrdiff_t>(i * lines()));
+                ++k;
+            }
+        }
+    }
+
     const order_facts& facts_;
     const order_pass& pass_;
     order_clock& clock_;
     std::vector<offer_pool> pools_;
     std::vector<std::vector<std::int64_t>> asked_;
-    order_offers offers_;
+    order_offers offers_, apart_;
 };
 
 } // namespace tranche::detail

@@ -22,15 +22,20 @@ namespace tranche::detail {
 using plan_lister = std::function<std::optional<std::vector<priced_plan>>(
     std::span<const std::int64_t> prices, std::size_t loin, std::int64_t most_loss, std::size_t& most_labels)>;
 
+/// What is settled of a kind of loin.
+enum class loin_state : std::uint8_t { open_question, opened, unopened };
+
 /// Any choice misses the bound of some prices by what its loins and its lines lose (`pair_exchange`). So one that is better than
 /// the best known one has only plans that lose less than the gap, and all of them together do: loin by loin, the sums of
 /// portions that can be come by, each with the least loss, until none is left or the best of them is known.
 class order_proof {
 public:
-    /// Lines of the order, and perhaps one more of opened loins, and their prices.
+    /// Lines of the order, and perhaps one more of opened loins, and their prices. If there is that one, it may be settled by kind which are
+    /// opened.
     order_proof(offer_pools& pools, const std::vector<chosen_unit>& units, const std::vector<line_worth>& lines,
-                const std::vector<std::int64_t>& prices, const plan_lister& list)
-        : pools_(pools), units_(units), lines_(lines), prices_(prices), list_(list) {}
+                const std::vector<std::int64_t>& prices, const plan_lister& list,
+                const std::vector<loin_state>& states = {})
+        : pools_(pools), units_(units), lines_(lines), prices_(prices), list_(list), states_(states) {}
 
     /// The plans of the units, by number in the pools of their kinds, that lose least in all, if that is less than `gap`; and whether
     /// that is proven. Without plans and proven, nothing loses less. Labels that it took are no longer among `most_labels`.
@@ -71,6 +76,7 @@ private:
     const std::vector<line_worth>& lines_;
     const std::vector<std::int64_t>& prices_;
     const plan_lister& list_;
+    const std::vector<loin_state> states_;
     std::vector<std::int64_t> beyond_;
 };
 
@@ -89,7 +95,15 @@ order_proof::outcome order_proof::run(std::int64_t gap, std::size_t& most_labels
         if (unit.count != 1) return result;
         if (of.empty()) {
             if (!pools_.clock().go_on(0)) return result;
-            auto listed = list_(prices_, unit.kind, gap - 1, most_labels);
+            const loin_state state = states_.empty() ? loin_state::open_question : states_[unit.kind];
+            std::optional<std::vector<priced_plan>> listed;
+            if (state == loin_state::unopened) {
+                listed.emplace(1); // nothing, which loses nothing
+            } else {
+                std::vector<std::int64_t> prices = prices_;
+                if (state == loin_state::opened) prices[pools_.lines()] = offer_pools::for_opening_anyway;
+                listed = list_(prices, unit.kind, gap - 1, most_labels);
+            }
             if (!listed || !pools_.clock().go_on(0)) return result;
             of = std::move(*listed);
         }

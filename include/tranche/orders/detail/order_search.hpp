@@ -6,10 +6,12 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <limits>
 #include <vector>
 
 #include <tranche/orders/detail/offer_pools.hpp>
 #include <tranche/orders/detail/opened_branch.hpp>
+#include <tranche/orders/detail/opened_tree.hpp>
 #include <tranche/orders/detail/order_choice.hpp>
 #include <tranche/orders/detail/order_dive.hpp>
 #include <tranche/orders/detail/order_proof.hpp>
@@ -113,11 +115,39 @@ void branch_by_opened(order_choice& choice, offer_pools& pools, const found_pric
     }
     std::size_t labels = clock.limits().most_labels;
     for (side& of : sides) {
-        if (!list || of.bound <= choice.value() || clock.close_enough() || clock.ended()) continue;
-        if (prove(choice, {pools, choice.units(), of.lines, of.found.whole, list}, in_64_bits(of.found.bound), labels))
-            of.bound = choice.value();
+        if (kinds.size() > 64 || of.bound <= choice.value() || clock.close_enough() || clock.ended()) continue;
+        of.bound = opened_tree(choice, pools, list, of.lines).run(of.found.prices, of.bound, 60'000, labels);
     }
     bound = std::max({sides[0].bound, sides[1].bound, choice.value()});
+}
+
+/// Of very many loins, prices open a half of one, and what is rounded from them has portions of half a loin too many or too few. Plans
+/// from prices that open whole loins, the nearer number first, come much closer to the bound, which is the better side's if both were looked at.
+template <class = when_called>
+void better_by_opened(order_choice& choice, offer_pools& pools, const found_prices& found,
+                      const std::vector<std::uint32_t>& kinds, std::int64_t& bound) {
+    order_clock& clock = pools.clock();
+    const opened_branch branch(pools, kinds);
+    const double opened = branch.opened(found), below = std::floor(opened + 1e-6);
+    std::vector<std::uint32_t> units;
+    for (std::uint32_t u = 0; u < choice.units().size(); ++u) units.push_back(u);
+    std::int64_t best_side = std::numeric_limits<std::int64_t>::min();
+    bool both = true;
+    for (const bool at_least : {opened - below > 0.5, opened - below <= 0.5}) {
+        if (clock.close_enough() || !clock.go_on(kinds.size())) return;
+        const auto lines = branch.lines(static_cast<std::int64_t>(below) + (at_least ? 1 : 0), at_least);
+        const found_prices side = branch.hunt(lines, found, 5e-6);
+        best_side = std::max(best_side, in_64_bits(side.bound));
+        order_choice next = choice;
+        next.round(side, kinds, units);
+        next.exchange(clock);
+        better_by_dives(next, pools, side, 1, &lines.back());
+        if (next.value() > choice.value()) choice = std::move(next);
+        clock.found_value(choice.value());
+        both = at_least != (opened - below > 0.5);
+        if (static_cast<double>(bound - choice.value()) <= 3e-4 * std::abs(static_cast<double>(choice.value()))) break;
+    }
+    if (both) bound = std::min(bound, best_side);
 }
 
 template <class = when_called>
@@ -180,8 +210,11 @@ template <class = when_called>
         choice.exchange(clock);
         clock.found_value(choice.value());
         if (kinds <= 2000 && !clock.ended()) {
-            const bool many = kinds >= 500;
-            better_by_dives(choice, pools, found, many ? 1 : 16'000);
+            const bool many = kinds > 200, whole = many && counts_opened;
+            if (whole)
+                better_by_opened(choice, pools, found, all_kinds, result.bound);
+            else
+                better_by_dives(choice, pools, found, many ? 1 : 16'000);
             clock.found_value(choice.value());
             pair_exchange(choice, found.whole, clock).run(clock.limits().most_exchanges);
             clock.found_value(choice.value());

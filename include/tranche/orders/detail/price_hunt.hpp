@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <limits>
 #include <optional>
 #include <utility>
 #include <vector>
@@ -27,12 +28,15 @@ struct shared_offer {
 struct hunt_terms {
     std::vector<std::uint32_t> kinds{}; ///< that take part, rising
     std::vector<std::int64_t> counts{}; ///< of loins of those; all there are if left out
+    std::vector<bool> anyway{};         ///< of those, which are opened whether that pays or not; if it pays if left out
     double scale = 1.0;                 ///< of the demands
     std::size_t most_groups = 20;
     std::vector<double> from{}; ///< prices to start at, in units of the currency; lines behind them start in the middle
     double reach = 0.3;         ///< of the box around them, as a share
     double tolerance = 2e-5;    ///< of the bound
     std::size_t most_passes = 400;
+    std::int64_t enough =
+        std::numeric_limits<std::int64_t>::min(); ///< a bound no better than that ends it, in billionths
 };
 
 /// Prices, and how they were found.
@@ -90,7 +94,7 @@ double price_hunt::ask(const std::vector<double>& at, found_prices& found, wide_
     for (std::size_t j = 0; j < m; ++j)
         whole_[j] = std::clamp<std::int64_t>(std::llround(at[j] * 1e9), lines_[j].lowest(), lines_[j].highest());
     found.picks.emplace_back();
-    pools_.ask(whole_, terms_.kinds, found.picks.back());
+    pools_.ask(whole_, terms_.kinds, found.picks.back(), terms_.anyway);
     ++found.passes;
     worth_.assign(groups_, 0);
     portions_.assign(groups_ * m, 0);
@@ -125,7 +129,8 @@ found_prices price_hunt::run() {
     const std::size_t m = lines_.size();
     std::vector<bool> may_offer_nothing(groups_, true);
     for (std::size_t i = 0; i < terms_.kinds.size(); ++i)
-        if (pools_.facts().kinds[terms_.kinds[i]].always) may_offer_nothing[i % groups_] = false;
+        if (pools_.facts().kinds[terms_.kinds[i]].always || (!terms_.anyway.empty() && terms_.anyway[i]))
+            may_offer_nothing[i % groups_] = false;
     price_master master(lines_, terms_.scale, may_offer_nothing);
     double constant = 0.0; // what lines are worth with nothing made: the programme counts what is missing from there
     for (const line_worth& line : lines_)
@@ -165,6 +170,7 @@ found_prices price_hunt::run() {
             reach *= 0.6;
         }
         first = false;
+        if (found.bound <= terms_.enough) break;
         bool inside = false, solved = true;
         for (;;) { // a box that the programme is at the end of, with nothing left to gain in it, grows
             for (std::size_t j = 0; j < m; ++j) {
