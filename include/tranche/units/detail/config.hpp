@@ -52,6 +52,18 @@
 #endif
 #endif
 
+/// Square roots of two numbers at once, without a header of intrinsics, which is long. See units/detail/wide_columns.hpp.
+#ifndef TRANCHE_HAS_ROOTS_OF_TWO
+#if defined(__has_builtin) && defined(__SSE2__) && !defined(__FAST_MATH__)
+#if __has_builtin(__builtin_ia32_sqrtpd)
+#define TRANCHE_HAS_ROOTS_OF_TWO 1
+#endif
+#endif
+#ifndef TRANCHE_HAS_ROOTS_OF_TWO
+#define TRANCHE_HAS_ROOTS_OF_TWO 0
+#endif
+#endif
+
 /// Code for registers of 256 bits (AVX2) beside the other, chosen where the program runs: g++ and clang for x86-64. See
 /// units/detail/wide_columns.hpp and study/random/detail/philox_columns.hpp.
 #ifndef TRANCHE_HAS_WIDE_COLUMNS

@@ -5,10 +5,6 @@
 #include <cmath>
 #include <cstddef>
 
-#if defined(__SSE2__) && !defined(__FAST_MATH__)
-#include <emmintrin.h>
-#endif
-
 #include <tranche/units/detail/config.hpp>
 
 namespace tranche::detail {
@@ -45,8 +41,13 @@ inline void in_columns(Loops loops) {
 /// set errno. Roots are rounded to the nearest either way, so they are the same to the last bit.
 inline void take_roots(double* numbers, std::size_t count) {
     std::size_t i = 0;
-#if defined(__SSE2__) && !defined(__FAST_MATH__)
-    for (; i + 2 <= count; i += 2) _mm_storeu_pd(numbers + i, _mm_sqrt_pd(_mm_loadu_pd(numbers + i)));
+#if TRANCHE_HAS_ROOTS_OF_TWO
+    using two_numbers = double __attribute__((vector_size(16)));
+    for (; i + 2 <= count; i += 2) {
+        const two_numbers roots = __builtin_ia32_sqrtpd(two_numbers{numbers[i], numbers[i + 1]});
+        numbers[i] = roots[0];
+        numbers[i + 1] = roots[1];
+    }
 #endif
     for (; i < count; ++i) numbers[i] = std::sqrt(numbers[i]);
 }
