@@ -15,6 +15,7 @@
 #include <vector>
 
 #include <tranche/study/run/run_study.hpp>
+#include <tranche/study/run/study_of_inputs.hpp>
 
 #include "study/run/small_study.hpp"
 #include "support/catch.hpp"
@@ -158,6 +159,10 @@ TEST_CASE("a study has the digest that it has with every compiler") {
         for (std::size_t i = 0; i < x.size(); ++i) outputs[i] = std::llround(x[i] * 0x1p40);
     });
     CHECK(study_digest(run_study(model, {.replicates = 2000})) == 65282031327035463ULL);
+    const study_of_inputs at_once(inputs, outline.outputs, [](std::span<const double> x, std::span<double> out) {
+        for (std::size_t i = 0; i < x.size(); ++i) out[i] = x[i];
+    });
+    CHECK(study_digest(run_study(at_once, {.replicates = 2000})) == 65282031327035463ULL);
     CHECK(study_digest(run_study(prism_slices{}, {.replicates = 5000}, threads(2))) == 7494749262833556127ULL);
 }
 
