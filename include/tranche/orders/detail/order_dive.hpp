@@ -7,6 +7,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <iterator>
+#include <limits>
 #include <utility>
 #include <vector>
 
@@ -165,14 +166,18 @@ void better_by_dives(order_choice& choice, offer_pools& pools, const found_price
     const std::size_t until = pools.clock().known.loin_plans + most_plans;
     std::vector<std::uint32_t> all;
     for (std::uint32_t u = 0; u < choice.units().size(); ++u) all.push_back(u);
-    for (std::size_t round = 0; pools.clock().known.loin_plans < until && !pools.clock().ended(); ++round) {
+    // Very many loins of few kinds are planned at once, and exchanged for much longer: so much of that is worth it.
+    const std::size_t most_tried = all.size() > 1000 ? std::size_t{1} << 23U : std::numeric_limits<std::size_t>::max();
+    std::size_t tried = 0;
+    for (std::size_t round = 0; pools.clock().known.loin_plans < until && tried < most_tried && !pools.clock().ended();
+         ++round) {
         order_choice next = choice;
         std::vector<std::uint32_t> some = all;
         if (round % 3 != 0 || all.size() > 1000)
             dice.shuffle(some), some.resize(std::min<std::size_t>(some.size(), 40));
         order_dive(next, pools, opened).run(std::move(some), found.prices, dice);
         next.exchange(pools.clock());
-        pair_exchange(next, prices, pools.clock()).run(std::size_t{1} << 20U);
+        tried += pair_exchange(next, prices, pools.clock()).run(std::size_t{1} << 20U);
         if (next.value() > choice.value()) {
             choice = std::move(next);
             pools.clock().found_value(choice.value());

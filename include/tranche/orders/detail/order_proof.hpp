@@ -95,13 +95,13 @@ order_proof::outcome order_proof::run(std::int64_t gap, std::size_t& most_labels
         if (unit.count != 1) return result;
         if (of.empty()) {
             if (!pools_.clock().go_on(0)) return result;
-            const loin_state state = states_.empty() ? loin_state::open_question : states_[unit.kind];
+            const loin_state settled = states_.empty() ? loin_state::open_question : states_[unit.kind];
             std::optional<std::vector<priced_plan>> listed;
-            if (state == loin_state::unopened) {
+            if (settled == loin_state::unopened) {
                 listed.emplace(1); // nothing, which loses nothing
             } else {
                 std::vector<std::int64_t> prices = prices_;
-                if (state == loin_state::opened) prices[pools_.lines()] = offer_pools::for_opening_anyway;
+                if (settled == loin_state::opened) prices[pools_.lines()] = offer_pools::for_opening_anyway;
                 listed = list_(prices, unit.kind, gap - 1, most_labels);
             }
             if (!listed || !pools_.clock().go_on(0)) return result;
