@@ -315,9 +315,9 @@ private:
 
     void note_reach() {
         const std::size_t end = to_.size() - 1;
-        first_ = 0;
+        first_ = past_ = 0;
         while (first_ <= end && to_[first_].empty()) ++first_;
-        if (first_ > end) {
+        if (first_ > end) { // notches may have left nothing
             first_ = 0;
             return;
         }
