@@ -130,7 +130,8 @@ std::int64_t opened_tree::run(const std::vector<double>& prices, std::int64_t bo
         std::numeric_limits<std::int64_t>::min(); // the bound of branches that were not searched to the end
     struct leaf {                                 ///< a branch without questions
         branch of;
-        std::vector<std::int64_t> whole;
+        std::vector<std::int64_t> whole; ///< prices
+        std::int64_t bound = 0;          ///< of these prices, from which plans lose
     };
     std::vector<leaf> leaves;
     push({.bound = bound, .states = std::vector<loin_state>(all), .prices = prices});
@@ -164,13 +165,14 @@ std::int64_t opened_tree::run(const std::vector<double>& prices, std::int64_t bo
             }
             continue;
         }
-        leaves.push_back({std::move(now), found.whole});
+        const wide_integer most = std::numeric_limits<std::int64_t>::max();
+        leaves.push_back({std::move(now), found.whole, static_cast<std::int64_t>(std::min(found.bound, most))});
     }
     // Those that are nearest to the best plan are proven first, which is quick; a better plan leaves less to prove of the others.
     std::sort(leaves.begin(), leaves.end(), [](const leaf& a, const leaf& b) { return later(a.of, b.of); });
     for (const leaf& last : leaves) {
-        const std::int64_t gap = last.of.bound - choice_.value();
-        if (gap <= 0) continue;
+        if (last.of.bound <= choice_.value()) continue;
+        const std::int64_t gap = last.bound - choice_.value();
         order_proof::outcome best;
         if (list_ && !clock.close_enough() && !clock.ended())
             best =

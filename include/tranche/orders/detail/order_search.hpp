@@ -115,8 +115,12 @@ void branch_by_opened(order_choice& choice, offer_pools& pools, const found_pric
     }
     std::size_t labels = clock.limits().most_labels;
     for (side& of : sides) {
-        if (kinds.size() > 64 || of.bound <= choice.value() || clock.close_enough() || clock.ended()) continue;
-        of.bound = opened_tree(choice, pools, list, of.lines).run(of.found.prices, of.bound, 60'000, labels);
+        if (of.bound <= choice.value() || clock.close_enough() || clock.ended()) continue;
+        if (kinds.size() <= 64)
+            of.bound = opened_tree(choice, pools, list, of.lines).run(of.found.prices, of.bound, 60'000, labels);
+        else if (list && prove(choice, {pools, choice.units(), of.lines, of.found.whole, list},
+                               in_64_bits(of.found.bound), labels))
+            of.bound = choice.value();
     }
     bound = std::max({sides[0].bound, sides[1].bound, choice.value()});
 }
