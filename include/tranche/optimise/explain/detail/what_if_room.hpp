@@ -70,6 +70,7 @@ struct what_if_room : limit_room {
     std::vector<request_limit> limits{}; ///< of the request
     plan_glance now{}, seen{};           ///< of the request, and of the last one that was looked at
 
+    template <class = when_called>
     void begin(const profile& meat, const cutting_request& request) {
         for (std::optional<cutting_problem>* other : {&then_, &light, &heavy})
             if (*other) (*other)->let_tables_go();
@@ -92,6 +93,7 @@ struct what_if_room : limit_room {
         return seen;
     }
     /// Whether a plan of a request might have more than so many portions, whatever its objective wants: false only if none has.
+    template <class = when_called>
     [[nodiscard]] bool might_have_more_than(const cutting_request& request, std::size_t portions,
                                             const search_limits& search) {
         const cutting_problem& problem = make(then_, *asked, request);
